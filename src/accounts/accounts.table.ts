@@ -1,0 +1,140 @@
+import { sql } from 'drizzle-orm'
+import {
+  bigint,
+  check,
+  index,
+  integer,
+  jsonb,
+  pgTable,
+  primaryKey,
+  text,
+  timestamp,
+  uniqueIndex,
+  uuid,
+} from 'drizzle-orm/pg-core'
+
+export const groups = pgTable(
+  'groups',
+  {
+    id: uuid().primaryKey(),
+    slug: text().notNull(),
+    name: text().notNull(),
+    currency: text().notNull(),
+    timeZone: text('time_zone').notNull(),
+    locale: text().notNull(),
+    weightUnit: text('weight_unit').notNull().default('kg'),
+    areaUnit: text('area_unit').notNull().default('m2'),
+    labourRateMinorPerHour: bigint('labour_rate_minor_per_hour', { mode: 'number' }),
+    isDemo: integer('is_demo').notNull().default(0),
+    version: integer().notNull().default(1),
+    createdAt: timestamp('created_at', { withTimezone: true }).notNull().defaultNow(),
+  },
+  (t) => [
+    uniqueIndex('groups_slug_is_taken').on(t.slug),
+    check('groups_currency_is_iso_4217', sql`${t.currency} ~ '^[A-Z]{3}$'`),
+    check('groups_weight_unit_is_known', sql`${t.weightUnit} in ('kg', 'lb')`),
+    check('groups_area_unit_is_known', sql`${t.areaUnit} in ('m2', 'ft2')`),
+  ],
+)
+
+/** Moved by the history trigger with every statement that changes a row of the group: tells a kept page from a stale one. */
+export const groupCounters = pgTable('group_counters', {
+  groupId: uuid('group_id')
+    .primaryKey()
+    .references(() => groups.id),
+  changes: bigint({ mode: 'number' }).notNull().default(0),
+})
+
+export const people = pgTable(
+  'people',
+  {
+    id: uuid().primaryKey(),
+    email: text().notNull(),
+    name: text().notNull(),
+    passwordHash: text('password_hash').notNull(),
+    createdAt: timestamp('created_at', { withTimezone: true }).notNull().defaultNow(),
+  },
+  (t) => [
+    uniqueIndex('people_email_is_taken').on(t.email),
+    check('people_email_is_lower_case', sql`${t.email} = lower(${t.email})`),
+  ],
+)
+
+export const members = pgTable(
+  'members',
+  {
+    groupId: uuid('group_id')
+      .notNull()
+      .references(() => groups.id),
+    personId: uuid('person_id')
+      .notNull()
+      .references(() => people.id),
+    role: text().notNull(),
+    createdAt: timestamp('created_at', { withTimezone: true }).notNull().defaultNow(),
+  },
+  (t) => [
+    primaryKey({ columns: [t.groupId, t.personId] }),
+    index('members_by_person').on(t.personId),
+    check('members_role_is_known', sql`${t.role} in ('keeper', 'recorder', 'reader')`),
+  ],
+)
+
+export const sessions = pgTable(
+  'sessions',
+  {
+    tokenHash: text('token_hash').primaryKey(),
+    personId: uuid('person_id')
+      .notNull()
+      .references(() => people.id),
+    expiresAt: timestamp('expires_at', { withTimezone: true }).notNull(),
+    createdAt: timestamp('created_at', { withTimezone: true }).notNull().defaultNow(),
+  },
+  (t) => [index('sessions_by_expiry').on(t.expiresAt)],
+)
+
+export const invitations = pgTable(
+  'invitations',
+  {
+    groupId: uuid('group_id')
+      .notNull()
+      .references(() => groups.id),
+    id: uuid().notNull(),
+    tokenHash: text('token_hash').notNull(),
+    role: text().notNull(),
+    createdBy: uuid('created_by').references(() => people.id),
+    createdAt: timestamp('created_at', { withTimezone: true }).notNull().defaultNow(),
+    expiresAt: timestamp('expires_at', { withTimezone: true }).notNull(),
+    usedAt: timestamp('used_at', { withTimezone: true }),
+    usedBy: uuid('used_by').references(() => people.id),
+  },
+  (t) => [
+    primaryKey({ columns: [t.groupId, t.id] }),
+    uniqueIndex('invitations_token_is_unique').on(t.tokenHash),
+    check('invitations_role_is_known', sql`${t.role} in ('keeper', 'recorder', 'reader')`),
+  ],
+)
+
+/** Counts attempts in a window, by an opaque key such as a hash of the address that signs in. */
+export const rateLimits = pgTable('rate_limits', {
+  key: text().primaryKey(),
+  windowStartedAt: timestamp('window_started_at', { withTimezone: true }).notNull(),
+  attempts: integer().notNull(),
+})
+
+/** Append-only history, written by statement-level triggers alone. */
+export const changes = pgTable(
+  'changes',
+  {
+    groupId: uuid('group_id').notNull(),
+    /** Counts the changes of the group: taken from its counter, so that no sequence is needed. */
+    number: bigint({ mode: 'number' }).notNull(),
+    tableName: text('table_name').notNull(),
+    rowId: text('row_id').notNull(),
+    personId: uuid('person_id'),
+    changedAt: timestamp('changed_at', { withTimezone: true }).notNull().defaultNow(),
+    reason: text(),
+    before: jsonb(),
+    after: jsonb(),
+  },
+  (t) => [primaryKey({ columns: [t.groupId, t.number] }), index('changes_by_row').on(t.groupId, t.tableName, t.rowId)],
+)

@@ -1,0 +1,100 @@
+import { sql } from 'drizzle-orm'
+import { check, date, foreignKey, integer, pgTable, primaryKey, text, uniqueIndex, uuid } from 'drizzle-orm/pg-core'
+import { recordColumns } from '../db/record-columns.table.ts'
+
+export const sites = pgTable(
+  'sites',
+  { ...recordColumns(), name: text().notNull(), soil: text(), exposure: text(), notes: text() },
+  (t) => [
+    primaryKey({ columns: [t.groupId, t.id] }),
+    uniqueIndex('sites_name_is_taken').on(t.groupId, t.name).where(sql`removed_at is null`),
+  ],
+)
+
+export const blocks = pgTable(
+  'blocks',
+  { ...recordColumns(), siteId: uuid('site_id').notNull(), name: text().notNull(), notes: text() },
+  (t) => [
+    primaryKey({ columns: [t.groupId, t.id] }),
+    foreignKey({ name: 'blocks_site', columns: [t.groupId, t.siteId], foreignColumns: [sites.groupId, sites.id] }),
+  ],
+)
+
+export const methods = pgTable(
+  'methods',
+  {
+    ...recordColumns(),
+    name: text().notNull(),
+    workingRules: text('working_rules').notNull().default(''),
+    colourIndex: integer('colour_index').notNull().default(0),
+    position: integer().notNull().default(0),
+  },
+  (t) => [
+    primaryKey({ columns: [t.groupId, t.id] }),
+    uniqueIndex('methods_name_is_taken').on(t.groupId, t.name).where(sql`removed_at is null`),
+  ],
+)
+
+export const gardens = pgTable(
+  'gardens',
+  {
+    ...recordColumns(),
+    siteId: uuid('site_id').notNull(),
+    name: text().notNull(),
+    grossAreaCm2: integer('gross_area_cm2').notNull(),
+    exposure: text(),
+    soil: text(),
+    groundBefore: text('ground_before'),
+    waterDistanceMm: integer('water_distance_mm'),
+    compostDistanceMm: integer('compost_distance_mm'),
+    /** The order in which the recorder walks the gardens. */
+    position: integer().notNull().default(0),
+  },
+  (t) => [
+    primaryKey({ columns: [t.groupId, t.id] }),
+    uniqueIndex('gardens_name_is_taken').on(t.groupId, t.name).where(sql`removed_at is null`),
+    foreignKey({ name: 'gardens_site', columns: [t.groupId, t.siteId], foreignColumns: [sites.groupId, sites.id] }),
+    check('gardens_gross_area_is_positive', sql`${t.grossAreaCm2} > 0`),
+  ],
+)
+
+export const beds = pgTable(
+  'beds',
+  {
+    ...recordColumns(),
+    gardenId: uuid('garden_id').notNull(),
+    blockId: uuid('block_id'),
+    name: text().notNull(),
+    areaCm2: integer('area_cm2').notNull(),
+    position: integer().notNull().default(0),
+  },
+  (t) => [
+    primaryKey({ columns: [t.groupId, t.id] }),
+    uniqueIndex('beds_name_is_taken').on(t.groupId, t.gardenId, t.name).where(sql`removed_at is null`),
+    foreignKey({
+      name: 'beds_garden',
+      columns: [t.groupId, t.gardenId],
+      foreignColumns: [gardens.groupId, gardens.id],
+    }),
+    foreignKey({ name: 'beds_block', columns: [t.groupId, t.blockId], foreignColumns: [blocks.groupId, blocks.id] }),
+    check('beds_area_is_positive', sql`${t.areaCm2} > 0`),
+  ],
+)
+
+export const bedClosures = pgTable(
+  'bed_closures',
+  {
+    ...recordColumns(),
+    bedId: uuid('bed_id').notNull(),
+    fromDay: date('from_day').notNull(),
+    toDay: date('to_day'),
+    why: text().notNull(),
+    material: text(),
+    regrowth: text(),
+  },
+  (t) => [
+    primaryKey({ columns: [t.groupId, t.id] }),
+    foreignKey({ name: 'bed_closures_bed', columns: [t.groupId, t.bedId], foreignColumns: [beds.groupId, beds.id] }),
+    check('bed_closures_end_after_start', sql`${t.toDay} is null or ${t.toDay} >= ${t.fromDay}`),
+  ],
+)

@@ -1,0 +1,33 @@
+import { date, foreignKey, integer, jsonb, numeric, pgTable, primaryKey, text, uuid } from 'drizzle-orm/pg-core'
+import { recordColumns } from '../db/record-columns.table.ts'
+import { beds, gardens, sites } from '../gardens/gardens.table.ts'
+
+/** One value of one sample. Values by different extractants are different quantities and are never joined. */
+export const soilTests = pgTable(
+  'soil_tests',
+  {
+    ...recordColumns(),
+    siteId: uuid('site_id').notNull(),
+    gardenId: uuid('garden_id'),
+    bedId: uuid('bed_id'),
+    sampledOn: date('sampled_on').notNull(),
+    laboratory: text().notNull(),
+    extractant: text(),
+    analyte: text().notNull(),
+    /** As the laboratory printed it: a decimal, not a float. */
+    value: numeric().notNull(),
+    unit: text().notNull(),
+    depthMm: integer('depth_mm'),
+    bands: jsonb(),
+  },
+  (t) => [
+    primaryKey({ columns: [t.groupId, t.id] }),
+    foreignKey({ name: 'soil_tests_site', columns: [t.groupId, t.siteId], foreignColumns: [sites.groupId, sites.id] }),
+    foreignKey({
+      name: 'soil_tests_garden',
+      columns: [t.groupId, t.gardenId],
+      foreignColumns: [gardens.groupId, gardens.id],
+    }),
+    foreignKey({ name: 'soil_tests_bed', columns: [t.groupId, t.bedId], foreignColumns: [beds.groupId, beds.id] }),
+  ],
+)
