@@ -1,0 +1,35 @@
+import { mkdir } from 'node:fs/promises'
+import { PGlite } from '@electric-sql/pglite'
+import { btree_gist } from '@electric-sql/pglite/contrib/btree_gist'
+import { drizzle } from 'drizzle-orm/pglite'
+import { migrate } from 'drizzle-orm/pglite/migrator'
+import type { Database } from './database.ts'
+
+const bigintType = 20
+
+export interface EmbeddedDatabase extends Database {
+  readonly kind: 'embedded'
+  readonly engine: PGlite
+}
+
+/**
+ * Opens the embedded engine on a folder, or in memory where `folder` is null. bigint stays text, as `pg` gives it, so
+ * that both engines answer alike.
+ */
+export async function openEmbedded(folder: string | null, template?: Blob): Promise<EmbeddedDatabase> {
+  if (folder) await mkdir(folder, { recursive: true })
+  const engine = await PGlite.create({
+    ...(folder ? { dataDir: folder } : {}),
+    ...(template ? { loadDataDir: template } : {}),
+    extensions: { btree_gist },
+    parsers: { [bigintType]: (value: string) => value },
+  })
+  const connection = drizzle(engine)
+  return {
+    kind: 'embedded',
+    engine,
+    drizzle: connection as unknown as Database['drizzle'],
+    migrate: (migrationsFolder) => migrate(connection, { migrationsFolder }),
+    close: () => engine.close(),
+  }
+}

@@ -1,0 +1,65 @@
+import { AsyncLocalStorage } from 'node:async_hooks'
+import { sql } from 'drizzle-orm'
+import { codeOf } from './constraint.ts'
+import type { Database, Tx } from './database.ts'
+
+export interface Acting {
+  readonly personId: string | null
+  readonly groupId: string
+  readonly reason?: string | undefined
+  readonly readOnly?: boolean
+}
+
+const inside = new AsyncLocalStorage<true>()
+const deadlockOrSerialization = ['40P01', '40001']
+const attempts = 3
+
+/** Who comes in, and to which groups: people, sessions, invitations and the finding of share links; no group's record. */
+export function asDoor<T>(database: Database, work: (tx: Tx) => Promise<T>): Promise<T> {
+  return acting(database, { role: 'evenground_door', person: '', group: '', reason: '', readOnly: false }, work)
+}
+
+/** One group's record, bound to it by row-level security. */
+export function asMember<T>(database: Database, who: Acting, work: (tx: Tx) => Promise<T>): Promise<T> {
+  const settings = {
+    role: 'evenground_member',
+    person: who.personId ?? '',
+    group: who.groupId,
+    reason: who.reason ?? '',
+    readOnly: who.readOnly ?? false,
+  }
+  return acting(database, settings, work)
+}
+
+interface Settings {
+  role: string
+  person: string
+  group: string
+  reason: string
+  readOnly: boolean
+}
+
+async function acting<T>(database: Database, settings: Settings, work: (tx: Tx) => Promise<T>): Promise<T> {
+  // The embedded engine has one connection: a transaction inside another would wait for itself for ever.
+  if (inside.getStore()) throw new Error('A transaction was opened inside another: hand the first one on instead.')
+  for (let attempt = 1; ; attempt++) {
+    try {
+      return await inside.run(true, () =>
+        database.drizzle.transaction(
+          async (tx) => {
+            await take(tx, settings)
+            return work(tx)
+          },
+          settings.readOnly ? { accessMode: 'read only' } : undefined,
+        ),
+      )
+    } catch (error) {
+      if (attempt === attempts || !deadlockOrSerialization.includes(codeOf(error) ?? '')) throw error
+    }
+  }
+}
+
+async function take(tx: Tx, { role, person, group, reason }: Settings): Promise<void> {
+  await tx.execute(sql`select set_config('role', ${role}, true), set_config('evenground.person', ${person}, true),
+    set_config('evenground.group', ${group}, true), set_config('evenground.reason', ${reason}, true)`)
+}
