@@ -1,0 +1,35 @@
+/** A day of the calendar, "2027-03-28": no time, no zone. */
+export type IsoDate = string & { readonly unit: 'date' }
+
+/** Days since 1 January 1970. */
+export type DayNumber = number & { readonly unit: 'day' }
+
+const msPerDay = 86_400_000
+
+/** Reads "2027-03-28"; undefined where the calendar has no such day. */
+export function readDate(text: string): IsoDate | undefined {
+  const trimmed = text.trim()
+  if (!/^\d{4}-\d{2}-\d{2}$/.test(trimmed)) return undefined
+  const at = Date.parse(`${trimmed}T00:00:00Z`)
+  return Number.isFinite(at) && new Date(at).toISOString().slice(0, 10) === trimmed ? (trimmed as IsoDate) : undefined
+}
+
+export function dayNumber(date: IsoDate): DayNumber {
+  return (Date.parse(`${date}T00:00:00Z`) / msPerDay) as DayNumber
+}
+
+export function isoDateOf(day: DayNumber): IsoDate {
+  return new Date(day * msPerDay).toISOString().slice(0, 10) as IsoDate
+}
+
+export const addDays = (date: IsoDate, days: number): IsoDate => isoDateOf((dayNumber(date) + days) as DayNumber)
+
+export const daysBetween = (from: IsoDate, to: IsoDate): number => dayNumber(to) - dayNumber(from)
+
+/** The day that it is at an instant in a time zone (IANA name). */
+export function dayIn(timeZone: string, instant: Date): IsoDate {
+  const parts = new Intl.DateTimeFormat('en-CA', { timeZone, year: 'numeric', month: '2-digit', day: '2-digit' })
+    .formatToParts(instant)
+    .reduce<Record<string, string>>((read, part) => Object.assign(read, { [part.type]: part.value }), {})
+  return `${parts['year']}-${parts['month']}-${parts['day']}` as IsoDate
+}

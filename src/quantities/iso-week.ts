@@ -1,0 +1,54 @@
+import { addDays, type DayNumber, dayNumber, type IsoDate, isoDateOf } from './dates.ts'
+
+/** A week of ISO 8601: Monday first, week 1 holds the first Thursday of the year. Written "2027-W05". */
+export type IsoWeek = string & { readonly unit: 'iso-week' }
+
+/** Reads "2027-W05"; undefined where that year has no such week (2025-W53 does not exist). */
+export function readIsoWeek(text: string): IsoWeek | undefined {
+  const found = /^(\d{4})-W(\d{2})$/.exec(text)
+  if (!found) return undefined
+  const [year, week] = [Number(found[1]), Number(found[2])]
+  return week >= 1 && week <= weeksInYear(year) ? (text as IsoWeek) : undefined
+}
+
+export function weekOf(date: IsoDate): IsoWeek {
+  const day = dayNumber(date)
+  const thursday = isoDateOf((day + 3 - weekday(day)) as DayNumber)
+  const year = Number(thursday.slice(0, 4))
+  const week = Math.floor((dayNumber(thursday) - dayNumber(`${thursday.slice(0, 4)}-01-01` as IsoDate)) / 7) + 1
+  return `${String(year).padStart(4, '0')}-W${String(week).padStart(2, '0')}` as IsoWeek
+}
+
+/** Monday to Sunday. */
+export function daysOf(week: IsoWeek): IsoDate[] {
+  const monday = mondayOf(week)
+  return Array.from({ length: 7 }, (_, days) => addDays(monday, days))
+}
+
+export function mondayOf(week: IsoWeek): IsoDate {
+  const fourth = `${week.slice(0, 4)}-01-04` as IsoDate
+  return addDays(fourth, 7 * (Number(week.slice(6)) - 1) - weekday(dayNumber(fourth)))
+}
+
+export const thursdayOf = (week: IsoWeek): IsoDate => addDays(mondayOf(week), 3)
+
+export const weekAfter = (week: IsoWeek, weeks: number): IsoWeek => weekOf(addDays(mondayOf(week), 7 * weeks))
+
+/** The weeks whose Thursday lies in the span: each week belongs to the one side of a border that holds most of it. */
+export function weeksBetween(first: IsoDate, last: IsoDate): IsoWeek[] {
+  const weeks: IsoWeek[] = []
+  for (let week = weekOf(first); thursdayOf(week) <= last; week = weekAfter(week, 1)) {
+    if (thursdayOf(week) >= first) weeks.push(week)
+  }
+  return weeks
+}
+
+export function weeksInYear(year: number): number {
+  const lastWeek = weekOf(`${String(year).padStart(4, '0')}-12-28` as IsoDate)
+  return Number(lastWeek.slice(6))
+}
+
+/** Monday is 0. Day 0 of the count, 1 January 1970, was a Thursday. */
+function weekday(day: DayNumber): number {
+  return (((day + 3) % 7) + 7) % 7
+}
