@@ -4,6 +4,7 @@ export default defineConfig({
   test: {
     include: ['test/**/*.test.ts'],
     exclude: ['test/browser/**', 'node_modules/**'],
+    globalSetup: ['test/support/prepare.ts'],
     testTimeout: 30_000,
     hookTimeout: 60_000,
   },

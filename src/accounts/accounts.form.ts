@@ -1,0 +1,52 @@
+import { z } from 'zod'
+import { choice, text } from '../web/fields.ts'
+import { catalogue } from '../words/catalogue.ts'
+
+const words = catalogue.accounts
+
+const email = text({ most: 200 })
+  .transform((typed) => typed.toLowerCase())
+  .refine((typed) => /^[^\s@]+@[^\s@]+\.[^\s@]+$/.test(typed), catalogue.fields.notEmail)
+
+const password = z.string({ error: catalogue.fields.missing }).max(1000)
+
+export const signUpForm = z.object({
+  name: text({ most: 100 }),
+  email,
+  password: password.min(10, words.signUp.short),
+})
+
+export const signInForm = z.object({
+  email,
+  password: password.min(1, catalogue.fields.missing),
+  next: z.string().optional(),
+})
+
+export const groupForm = z.object({
+  name: text({ most: 100 }),
+  currency: text({ most: 3 })
+    .transform((typed) => typed.toUpperCase())
+    .refine((code) => Intl.supportedValuesOf('currency').includes(code), words.group.badCurrency),
+  timeZone: text({ most: 60 }).refine(isTimeZone, words.group.badTimeZone),
+  locale: text({ most: 35 }).refine(isLocale, words.group.badLocale),
+  weightUnit: choice(['kg', 'lb']),
+  areaUnit: choice(['m2', 'ft2']),
+})
+
+export const inviteForm = z.object({ role: choice(['reader', 'recorder', 'keeper']) })
+
+function isTimeZone(name: string): boolean {
+  try {
+    return Boolean(new Intl.DateTimeFormat('en', { timeZone: name }))
+  } catch {
+    return false
+  }
+}
+
+function isLocale(tag: string): boolean {
+  try {
+    return Intl.NumberFormat.supportedLocalesOf(tag).length === 1
+  } catch {
+    return false
+  }
+}

@@ -1,0 +1,161 @@
+import { hash, verify } from '@node-rs/argon2'
+import { and, asc, eq, gt, isNull, sql } from 'drizzle-orm'
+import type { Database, Tx } from '../db/database.ts'
+import { newId } from '../db/new-id.ts'
+import { asDoor, asMember } from '../db/transaction.ts'
+import type { Role } from '../web/access.ts'
+import { groups, invitations, members, people } from './accounts.table.ts'
+import { hashOf, newToken } from './sessions.queries.ts'
+
+export interface Person {
+  readonly id: string
+  readonly name: string
+  readonly email: string
+}
+
+export interface Group {
+  readonly id: string
+  readonly slug: string
+  readonly name: string
+  readonly currency: string
+  readonly timeZone: string
+  readonly locale: string
+  readonly weightUnit: 'kg' | 'lb'
+  readonly areaUnit: 'm2' | 'ft2'
+}
+
+export interface MemberOfGroup {
+  readonly personId: string | null
+  readonly role: Role
+  readonly group: Group
+}
+
+/** argon2id, 19 MiB and two passes: the lesser of the settings that the OWASP password storage sheet advises. */
+const argon = { memoryCost: 19_456, timeCost: 2, parallelism: 1 }
+
+export async function addPerson(
+  database: Database,
+  given: { name: string; email: string; password: string },
+): Promise<string> {
+  const id = newId()
+  const passwordHash = await hash(given.password, argon)
+  await asDoor(database, (tx) => tx.insert(people).values({ id, name: given.name, email: given.email, passwordHash }))
+  return id
+}
+
+/** A hash is checked for an unknown address too, so that the time taken does not tell who has an account. */
+export async function personWithPassword(database: Database, email: string, password: string): Promise<string | null> {
+  const [found] = await asDoor(database, (tx) => tx.select().from(people).where(eq(people.email, email)))
+  const right = await verify(found?.passwordHash ?? (await decoy), password)
+  return found && right ? found.id : null
+}
+
+const decoy = hash(newToken(), argon)
+
+export async function memberOf(database: Database, personId: string, slug: string): Promise<MemberOfGroup | null> {
+  const [found] = await asDoor(database, (tx) =>
+    tx
+      .select({ role: members.role, group: groups })
+      .from(members)
+      .innerJoin(groups, eq(groups.id, members.groupId))
+      .where(and(eq(members.personId, personId), eq(groups.slug, slug))),
+  )
+  return found ? { personId, role: found.role as Role, group: found.group as Group } : null
+}
+
+export function groupsOf(database: Database, personId: string) {
+  return asDoor(database, (tx) =>
+    tx
+      .select({ slug: groups.slug, name: groups.name, role: members.role })
+      .from(members)
+      .innerJoin(groups, eq(groups.id, members.groupId))
+      .where(eq(members.personId, personId))
+      .orderBy(asc(groups.id)),
+  )
+}
+
+export type NewGroup = Omit<Group, 'id' | 'slug'>
+
+/** Makes the group with its first keeper; `furnish` adds what every group starts with, in the same transaction. */
+export async function addGroup(
+  database: Database,
+  personId: string,
+  given: NewGroup,
+  furnish: (tx: Tx, groupId: string) => Promise<void>,
+): Promise<Group> {
+  const group = {
+    ...given,
+    id: newId(),
+    slug: `${slugOf(given.name)}-${newToken()
+      .slice(0, 4)
+      .toLowerCase()
+      .replace(/[^a-z0-9]/g, 'x')}`,
+  }
+  await asMember(database, { personId, groupId: group.id }, async (tx) => {
+    await tx.insert(groups).values(group)
+    await tx.insert(members).values({ groupId: group.id, personId, role: 'keeper' })
+    await furnish(tx, group.id)
+  })
+  return group
+}
+
+function slugOf(name: string): string {
+  const plain = name.normalize('NFKD').replace(/\p{M}/gu, '').toLowerCase()
+  return (
+    plain
+      .replace(/[^a-z0-9]+/g, '-')
+      .replace(/^-|-$/g, '')
+      .slice(0, 40) || 'group'
+  )
+}
+
+export async function saveGroup(tx: Tx, groupId: string, given: NewGroup): Promise<void> {
+  await tx.update(groups).set(given).where(eq(groups.id, groupId))
+}
+
+export function peopleOf(tx: Tx, groupId: string) {
+  return tx
+    .select({ id: people.id, name: people.name, role: members.role })
+    .from(members)
+    .innerJoin(people, eq(people.id, members.personId))
+    .where(eq(members.groupId, groupId))
+    .orderBy(asc(people.name), asc(people.id))
+}
+
+export async function invite(tx: Tx, groupId: string, personId: string | null, role: Role): Promise<string> {
+  const token = newToken()
+  const expiresAt = sql`now() + interval '7 days'`
+  await tx
+    .insert(invitations)
+    .values({ groupId, id: newId(), tokenHash: hashOf(token), role, createdBy: personId, expiresAt })
+  return token
+}
+
+const stillOpen = (token: string) =>
+  and(eq(invitations.tokenHash, hashOf(token)), isNull(invitations.usedAt), gt(invitations.expiresAt, sql`now()`))
+
+export async function invitationFor(database: Database, token: string) {
+  const [found] = await asDoor(database, (tx) =>
+    tx
+      .select({ role: invitations.role, groupName: groups.name, slug: groups.slug })
+      .from(invitations)
+      .innerJoin(groups, eq(groups.id, invitations.groupId))
+      .where(stillOpen(token)),
+  )
+  return found ?? null
+}
+
+/** Marks the link as used and adds the member, once, however often it is pressed at a time; the group's slug or null. */
+export function acceptInvitation(database: Database, token: string, personId: string): Promise<string | null> {
+  return asDoor(database, async (tx) => {
+    const [used] = await tx
+      .update(invitations)
+      .set({ usedAt: sql`now()`, usedBy: personId })
+      .where(stillOpen(token))
+      .returning({ groupId: invitations.groupId, role: invitations.role })
+    if (!used) return null
+    await tx.insert(members).values({ groupId: used.groupId, personId, role: used.role }).onConflictDoNothing()
+    const [group] = await tx.select({ slug: groups.slug }).from(groups).where(eq(groups.id, used.groupId))
+    return group?.slug ?? null
+  })
+}

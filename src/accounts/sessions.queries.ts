@@ -1,0 +1,58 @@
+import { createHash, randomBytes } from 'node:crypto'
+import { and, eq, gt, lt, sql } from 'drizzle-orm'
+import type { Database } from '../db/database.ts'
+import { asDoor } from '../db/transaction.ts'
+import { people, rateLimits, sessions } from './accounts.table.ts'
+import type { Person } from './members.queries.ts'
+
+export const newToken = () => randomBytes(32).toString('base64url')
+
+/** What is stored of a secret: who reads the database cannot use it. The token is random, so no salt is needed. */
+export const hashOf = (token: string) => createHash('sha256').update(token).digest('hex')
+
+const sessionDays = 60
+
+export async function openSession(database: Database, personId: string): Promise<string> {
+  const token = newToken()
+  await asDoor(database, async (tx) => {
+    await tx.delete(sessions).where(lt(sessions.expiresAt, sql`now()`))
+    await tx
+      .insert(sessions)
+      .values({ tokenHash: hashOf(token), personId, expiresAt: sql`now() + make_interval(days => ${sessionDays})` })
+  })
+  return token
+}
+
+export async function closeSession(database: Database, token: string): Promise<void> {
+  await asDoor(database, (tx) => tx.delete(sessions).where(eq(sessions.tokenHash, hashOf(token))))
+}
+
+export async function personOfSession(database: Database, token: string): Promise<Person | null> {
+  const [found] = await asDoor(database, (tx) =>
+    tx
+      .select({ id: people.id, name: people.name, email: people.email })
+      .from(sessions)
+      .innerJoin(people, eq(people.id, sessions.personId))
+      .where(and(eq(sessions.tokenHash, hashOf(token)), gt(sessions.expiresAt, sql`now()`))),
+  )
+  return found ?? null
+}
+
+/** Counts one try under a key; false where there were more than `most` within the quarter of an hour. */
+export async function mayTry(database: Database, key: string, most: number): Promise<boolean> {
+  const fresh = sql`${rateLimits.windowStartedAt} < now() - interval '15 minutes'`
+  const [row] = await asDoor(database, (tx) =>
+    tx
+      .insert(rateLimits)
+      .values({ key: hashOf(key), windowStartedAt: sql`now()`, attempts: 1 })
+      .onConflictDoUpdate({
+        target: rateLimits.key,
+        set: {
+          attempts: sql`case when ${fresh} then 1 else ${rateLimits.attempts} + 1 end`,
+          windowStartedAt: sql`case when ${fresh} then now() else ${rateLimits.windowStartedAt} end`,
+        },
+      })
+      .returning({ attempts: rateLimits.attempts }),
+  )
+  return (row?.attempts ?? 0) <= most
+}

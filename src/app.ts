@@ -1,0 +1,36 @@
+import { join } from 'node:path'
+import Fastify, { type FastifyInstance } from 'fastify'
+import { accountRoutes } from './accounts/accounts.routes.ts'
+import { groupRoutes } from './accounts/groups.routes.ts'
+import { addGuard } from './accounts/guard.routes.ts'
+import type { Database } from './db/database.ts'
+import { requireAccessDeclared } from './web/access.ts'
+import { serveAssets } from './web/assets.ts'
+import { addPages } from './web/pages.ts'
+import { addProblemPages } from './web/problems.ts'
+import { addSecurity } from './web/security.ts'
+
+export interface AppOptions {
+  readonly database: Database
+  readonly root: string
+  readonly secureCookies: boolean
+  readonly trustProxy: boolean
+  readonly logs?: boolean
+}
+
+/** The table of contents: every chapter's routes, by hand. */
+export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
+  const { database, root, secureCookies, trustProxy } = options
+  const app = Fastify({ trustProxy, logger: options.logs ? { level: 'warn' } : false, exposeHeadRoutes: false })
+  const views = join(root, 'views')
+  requireAccessDeclared(app)
+  await addSecurity(app, { secureCookies })
+  addGuard(app, database)
+  await addPages(app, views, serveAssets(app, views))
+  addProblemPages(app)
+
+  app.get('/health', { config: { access: 'public' } }, () => ({ ready: true }))
+  accountRoutes(app, database, { secureCookies })
+  groupRoutes(app, database, { furnish: async () => undefined })
+  return app
+}

@@ -1,0 +1,53 @@
+import { existsSync } from 'node:fs'
+import { join } from 'node:path'
+import { buildApp } from './app.ts'
+import type { Database } from './db/database.ts'
+import { openEmbedded } from './db/embedded.ts'
+import { lockFolder } from './db/folder-lock.ts'
+import { openServer } from './db/server.ts'
+import { readSettings, type Settings } from './settings.ts'
+
+const root = join(import.meta.dirname, '..')
+const say = (line: string) => process.stdout.write(`${line}\n`)
+
+function refuseToStart(sentences: string[]): never {
+  process.stderr.write(`${sentences.join('\n')}\n`)
+  process.exit(2)
+}
+
+async function openDatabase(settings: Settings): Promise<{ database: Database; release: () => void }> {
+  if (settings.databaseUrl) return { database: await openServer(settings.databaseUrl), release: () => undefined }
+  const lock = lockFolder(settings.dataFolder)
+  if (lock.kind === 'refused') {
+    refuseToStart([
+      `The folder ${settings.dataFolder} is in use by the process ${lock.owner}.`,
+      'Stop that process, or set EVENGROUND_DATA to another folder.',
+    ])
+  }
+  const folder = join(settings.dataFolder, 'database')
+  if (!existsSync(folder)) say('Preparing the database for the first time; this takes some seconds.')
+  return { database: await openEmbedded(folder), release: lock.release }
+}
+
+async function start(settings: Settings): Promise<void> {
+  const { database, release } = await openDatabase(settings)
+  await database.migrate(join(root, 'migrations'))
+  const app = await buildApp({ ...settings, database, root, logs: true })
+  let stopping = false
+  const stop = async () => {
+    if (stopping) return
+    stopping = true
+    await app.close()
+    await database.close()
+    release()
+    process.exit(0)
+  }
+  for (const signal of ['SIGTERM', 'SIGINT'] as const) process.on(signal, () => void stop())
+  say(`Evenground is ready: ${await app.listen({ host: settings.host, port: settings.port })}`)
+}
+
+const read = readSettings()
+if (read.kind === 'refused') refuseToStart(['A setting is not right:', ...read.sentences])
+await start(read.settings).catch((error: unknown) => {
+  refuseToStart([`Evenground could not start: ${error instanceof Error ? error.message : String(error)}`])
+})

@@ -1,0 +1,27 @@
+import type { FastifyInstance } from 'fastify'
+
+/** The least a person must be to open a route; every route says so, or the service does not start. */
+export type Access = 'public' | 'person' | 'reader' | 'recorder' | 'keeper'
+
+export type Role = 'reader' | 'recorder' | 'keeper'
+
+const rank: Record<Role, number> = { reader: 1, recorder: 2, keeper: 3 }
+
+export const mayOpen = (role: Role, access: Role) => rank[role] >= rank[access]
+
+declare module 'fastify' {
+  interface FastifyContextConfig {
+    access?: Access
+  }
+}
+
+export function requireAccessDeclared(app: FastifyInstance): void {
+  app.addHook('onRoute', (route) => {
+    const access = route.config?.access
+    if (!access) throw new Error(`The route ${route.method} ${route.url} does not say who may open it.`)
+    const ofGroup = route.url.startsWith('/g/')
+    if (ofGroup !== ['reader', 'recorder', 'keeper'].includes(access)) {
+      throw new Error(`The route ${route.method} ${route.url} and its access "${access}" do not go together.`)
+    }
+  })
+}

@@ -1,0 +1,72 @@
+import { z } from 'zod'
+import { type AreaUnit, readArea } from '../quantities/areas.ts'
+import { readDate } from '../quantities/dates.ts'
+import { type Reading, readDecimal, type Unreadable } from '../quantities/decimals.ts'
+import { readMoney } from '../quantities/money.ts'
+import { readLabour } from '../quantities/times.ts'
+import { readWeight, type WeightUnit } from '../quantities/weights.ts'
+import { catalogue } from '../words/catalogue.ts'
+
+/** Field makers: the strings of a form to values, or the sentence that its writer reads. A blank is missing, never 0. */
+const words = catalogue.fields
+
+const typed = z.string({ error: words.missing })
+
+export const text = ({ most }: { most: number }) => typed.trim().min(1, words.missing).max(most, words.tooLong(most))
+
+export const optionalText = ({ most }: { most: number }) =>
+  z
+    .string()
+    .trim()
+    .max(most, words.tooLong(most))
+    .optional()
+    .transform((value) => value || null)
+
+export const uuid = () => z.uuid(words.notChosen)
+
+export const choice = <const T extends readonly string[]>(values: T) => z.enum(values, words.notChosen)
+
+export const date = () => reading((text) => fromDate(text), words.noSuchDay)
+export const optionalDate = () => optional(date())
+
+export const weight = (unitWithout: WeightUnit) => reading((text) => readWeight(text, unitWithout), words.notWeight)
+export const labour = () => reading(readLabour, words.notTime)
+export const area = (unitWithout: AreaUnit) => reading((text) => readArea(text, unitWithout), words.notArea)
+export const money = (currency: string) => reading((text) => readMoney(text, currency), words.notMoney(currency))
+
+/** Thousandths of whatever unit the group counts in. */
+export const quantity = () =>
+  reading(readDecimal, words.notNumber)
+    .transform((amount) => Math.round(amount * 1000))
+    .refine((thousandths) => thousandths > 0, words.moreThanNothing)
+
+export const wholeNumber = ({ least, most }: { least: number; most: number }) =>
+  reading(readDecimal, words.notNumber)
+    .refine(Number.isInteger, words.notWhole)
+    .refine((value) => value >= least, words.atLeast(least))
+    .refine((value) => value <= most, words.atMost(most))
+
+export const optional = <T>(field: z.ZodType<T, unknown>) =>
+  z
+    .preprocess((value) => (typeof value === 'string' && value.trim() === '' ? undefined : value), field.optional())
+    .transform((value) => value ?? null)
+
+function reading<T>(read: (text: string) => Reading<T>, otherwise: string) {
+  return typed.transform((text, context) => {
+    const found = read(text)
+    if (found.kind === 'answer') return found.value
+    context.addIssue({ code: 'custom', message: sentenceOf(found.reason, otherwise) })
+    return z.NEVER
+  })
+}
+
+function sentenceOf(reason: Unreadable, otherwise: string): string {
+  if (reason === 'empty') return words.missing
+  return reason === 'zero' ? words.moreThanNothing : otherwise
+}
+
+function fromDate(text: string): Reading<string> {
+  if (text.trim() === '') return { kind: 'refused', reason: 'empty' }
+  const day = readDate(text)
+  return day ? { kind: 'answer', value: day } : { kind: 'refused', reason: 'not-a-number' }
+}

@@ -1,0 +1,26 @@
+/** What stops a request, with the status it answers; the words for each stand in the catalogue under `problem`. */
+export class Problem extends Error {
+  readonly statusCode: number
+  readonly kind: ProblemKind
+  constructor(kind: ProblemKind) {
+    super(kind)
+    this.kind = kind
+    this.statusCode = statusOf[kind]
+  }
+}
+
+export const statusOf = {
+  'not-found': 404,
+  'keepers-only': 403,
+  'recorders-only': 403,
+  'foreign-form': 403,
+  'too-often': 429,
+  'sign-in-first': 401,
+  'changed-meanwhile': 409,
+  'bad-request': 400,
+  broken: 500,
+} as const
+
+export type ProblemKind = keyof typeof statusOf
+
+export const notFound = () => new Problem('not-found')

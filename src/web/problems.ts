@@ -1,0 +1,25 @@
+import type { FastifyError, FastifyInstance } from 'fastify'
+import { catalogue } from '../words/catalogue.ts'
+import { Problem, type ProblemKind, statusOf } from './problem.ts'
+
+/** The one place where what stopped a request becomes a page. */
+export function addProblemPages(app: FastifyInstance): void {
+  app.setNotFoundHandler((_request, reply) => reply.page('errors/problem', pageOf('not-found'), optionsOf('not-found')))
+  app.setErrorHandler<FastifyError>((error, request, reply) => {
+    const kind = kindOf(error)
+    if (kind === 'broken') request.log.error(error)
+    if (kind === 'sign-in-first' && request.method === 'GET') {
+      return reply.redirect(`/sign-in?next=${encodeURIComponent(request.url)}`, 303)
+    }
+    return reply.page('errors/problem', pageOf(kind), optionsOf(kind))
+  })
+}
+
+function kindOf(error: FastifyError): ProblemKind {
+  if (error instanceof Problem) return error.kind
+  if (error.code?.startsWith('FST_CSRF')) return 'foreign-form'
+  return error.statusCode && error.statusCode < 500 ? 'bad-request' : 'broken'
+}
+
+const pageOf = (kind: ProblemKind) => catalogue.problem[kind]
+const optionsOf = (kind: ProblemKind) => ({ status: statusOf[kind], title: catalogue.problem[kind].heading })

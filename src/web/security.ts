@@ -1,0 +1,59 @@
+import cookie from '@fastify/cookie'
+import csrf from '@fastify/csrf-protection'
+import formbody from '@fastify/formbody'
+import helmet from '@fastify/helmet'
+import type { FastifyInstance, FastifyRequest } from 'fastify'
+import qs from 'qs'
+import { Problem } from './problem.ts'
+
+export interface SecurityOptions {
+  readonly secureCookies: boolean
+}
+
+/** Headers, cookies, forms: what stands between a stranger's page and a group's record. */
+export async function addSecurity(app: FastifyInstance, { secureCookies }: SecurityOptions): Promise<void> {
+  await app.register(helmet, {
+    contentSecurityPolicy: {
+      useDefaults: false,
+      directives: {
+        'default-src': ["'none'"],
+        'style-src': ["'self'"],
+        'script-src': ["'self'"],
+        'img-src': ["'self'", 'data:'],
+        'connect-src': ["'self'"],
+        'form-action': ["'self'"],
+        'base-uri': ["'none'"],
+        'frame-ancestors': ["'none'"],
+      },
+    },
+    strictTransportSecurity: secureCookies,
+    // Under "no-referrer" browsers send "Origin: null" with a form, which the check below would refuse.
+    referrerPolicy: { policy: 'same-origin' },
+  })
+  await app.register(formbody, { parser: readBody })
+  await app.register(cookie)
+  await app.register(csrf, {
+    cookieKey: 'evenground-form',
+    cookieOpts: { path: '/', httpOnly: true, sameSite: 'lax', secure: secureCookies },
+    getToken: (request) => (request.body as { _csrf?: string } | undefined)?._csrf,
+  })
+  app.addHook('preHandler', (request, reply, done) => {
+    if (['GET', 'HEAD', 'OPTIONS'].includes(request.method)) return done()
+    if (!cameFromHere(request)) return done(new Problem('foreign-form'))
+    app.csrfProtection(request, reply, done)
+  })
+}
+
+function readBody(text: string): Record<string, unknown> {
+  try {
+    return qs.parse(text, { depth: 4, arrayLimit: 1000, parameterLimit: 20_000, throwOnLimitExceeded: true })
+  } catch {
+    throw new Problem('bad-request')
+  }
+}
+
+function cameFromHere(request: FastifyRequest): boolean {
+  const { origin } = request.headers
+  if (origin) return origin === `${request.protocol}://${request.host}`
+  return request.headers['sec-fetch-site'] === 'same-origin'
+}

@@ -1,0 +1,18 @@
+/** What a field says when it could not be read: the reason, and what would be right. */
+export const fields = {
+  missing: 'Please fill this in.',
+  tooLong: (most: number) => `At most ${most} letters.`,
+  notChosen: 'Please choose one of the list.',
+  noSuchDay: 'This is not a day of the calendar. Write it as 2027-03-28.',
+  notWeight: 'This is no weight. Write for example 1.5, 1,5 kg, 850 g or 3 lb 4 oz.',
+  unknownUnit: 'This unit is not known here. Use g, kg, lb or oz.',
+  notTime: 'This is no time. Write for example 1.5 (hours), 1:30, 90 min or 2 x 1:30.',
+  notArea: 'This is no area. Write for example 7.2, 7,2 m2, 1.2 x 6 or 80 ft2.',
+  notMoney: (currency: string) => `This is no amount of money. Write for example 12.50, in ${currency}.`,
+  notNumber: 'Please write a number, for example 3 or 2,5.',
+  notWhole: 'Please write a whole number.',
+  atLeast: (least: number) => `It must be at least ${least}.`,
+  atMost: (most: number) => `It must be at most ${most}.`,
+  moreThanNothing: 'It must be more than nothing.',
+  notEmail: 'This is no e-mail address. It looks like name@example.org.',
+}

@@ -1,0 +1,27 @@
+/** A heading and a sentence that says what to do next, for each thing that stops a request. */
+export const problem = {
+  'not-found': {
+    heading: 'There is nothing here',
+    say: 'The address may be mistyped, or it belongs to a group that you are not in.',
+  },
+  'keepers-only': { heading: 'Only keepers may do this', say: 'Ask a keeper of the group, or ask to be made one.' },
+  'recorders-only': {
+    heading: 'Only recorders and keepers may do this',
+    say: 'You can read everything. Ask a keeper of the group to make you a recorder.',
+  },
+  'foreign-form': {
+    heading: 'This form could not be trusted',
+    say: 'It was opened too long ago, or came from another site. Go back, load the page again and send it once more.',
+  },
+  'too-often': { heading: 'Too many tries', say: 'Wait a quarter of an hour, then try again.' },
+  'sign-in-first': { heading: 'Please sign in first', say: 'This page belongs to a group.' },
+  'changed-meanwhile': {
+    heading: 'Somebody else changed this meanwhile',
+    say: 'Nothing of yours was saved. Both versions stand below.',
+  },
+  'bad-request': { heading: 'This could not be read', say: 'Go back, load the page again and send it once more.' },
+  broken: {
+    heading: 'Something went wrong here',
+    say: 'It is not your doing, and nothing was half saved. Try again; if it stays, tell whoever runs this service.',
+  },
+}

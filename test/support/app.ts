@@ -1,0 +1,130 @@
+import type { FastifyInstance } from 'fastify'
+import request from 'supertest'
+import { buildApp } from '../../src/app.ts'
+import type { Database } from '../../src/db/database.ts'
+import { newId } from '../../src/db/new-id.ts'
+import { openTestDatabase } from './database.ts'
+import { checkPage } from './page-checks.ts'
+
+export interface Answer {
+  readonly status: number
+  readonly text: string
+  readonly location: string
+  readonly headers: Record<string, string>
+}
+
+/** A browser without scripts: keeps cookies, sends the form's token and its Origin, checks each page it opens. */
+export class Client {
+  private readonly cookies = new Map<string, string>()
+  private token = ''
+  private readonly app: FastifyInstance
+  slug = ''
+  /** Each test person comes from an address of their own: tries are counted by address. */
+  forwardedFor = '10.9.9.9'
+
+  constructor(app: FastifyInstance) {
+    this.app = app
+  }
+
+  async get(address: string): Promise<Answer> {
+    return this.took(
+      await request(this.app.server)
+        .get(address)
+        .set('Cookie', this.cookieHeader())
+        .set('X-Forwarded-For', this.forwardedFor),
+      address,
+    )
+  }
+
+  async post(address: string, fields: Record<string, unknown> = {}, origin = 'http://127.0.0.1'): Promise<Answer> {
+    if (!this.token) await this.get('/sign-in')
+    const sending = request(this.app.server).post(address).type('form').set('Cookie', this.cookieHeader())
+    const answer = await sending
+      .set('X-Forwarded-For', this.forwardedFor)
+      .set('Host', '127.0.0.1')
+      .set('Origin', origin)
+      .send({ _csrf: this.token, ...fields })
+    return this.took(answer, address)
+  }
+
+  async json<T>(address: string): Promise<T> {
+    return JSON.parse((await this.get(address)).text) as T
+  }
+
+  private took(answer: request.Response, address: string): Answer {
+    for (const line of [answer.headers['set-cookie'] ?? []].flat() as string[]) {
+      const [name = '', value = ''] = (line.split(';')[0] ?? '').split(/=(.*)/s)
+      if (/expires=Thu, 01 Jan 1970/i.test(line)) this.cookies.delete(name)
+      else this.cookies.set(name, value)
+    }
+    if (answer.type === 'text/html') checkPage(answer.text, address)
+    this.token = /name="_csrf" value="([^"]+)"/.exec(answer.text)?.[1] ?? this.token
+    const location = String(answer.headers.location ?? '')
+    return { status: answer.status, text: answer.text, location, headers: answer.headers as Record<string, string> }
+  }
+
+  private cookieHeader(): string[] {
+    return [[...this.cookies].map(([name, value]) => `${name}=${value}`).join('; ')]
+  }
+}
+
+export interface Place {
+  readonly app: FastifyInstance
+  readonly database: Database
+  guest(): Client
+  person(name?: string): Promise<Client>
+  keeper(group?: Partial<Record<string, string>>): Promise<Client>
+  joined(keeper: Client, role: 'reader' | 'recorder' | 'keeper'): Promise<Client>
+  close(): Promise<void>
+}
+
+const quernHill = {
+  name: 'Quern Hill Growers',
+  currency: 'NZD',
+  timeZone: 'Pacific/Auckland',
+  locale: 'en-NZ',
+  weightUnit: 'kg',
+  areaUnit: 'm2',
+}
+
+export async function openPlace(): Promise<Place> {
+  const database = await openTestDatabase()
+  const app = await buildApp({ database, root: process.cwd(), secureCookies: false, trustProxy: true })
+  await app.ready()
+  await app.listen({ host: '127.0.0.1', port: 0 })
+  let people = 0
+  const person = async (name = 'Ada Rook') => {
+    const client = new Client(app)
+    const email = `person-${++people}-${newId()}@example.org`
+    await signUp(client, { name, email, password: 'long enough to keep' }, people)
+    return client
+  }
+  return {
+    app,
+    database,
+    guest: () => new Client(app),
+    person,
+    keeper: async (group = {}) => {
+      const client = await person()
+      const made = await client.post('/groups', { ...quernHill, ...group })
+      client.slug = made.location.split('/')[2] ?? ''
+      return client
+    },
+    joined: async (keeper, role) => {
+      const page = await keeper.post(`/g/${keeper.slug}/people/invitations`, { role })
+      const client = await person('Ben Marsh')
+      await client.post(/\/invitations\/[\w-]+/.exec(page.text)?.[0] ?? '')
+      client.slug = keeper.slug
+      return client
+    },
+    close: async () => {
+      await app.close()
+      await database.close()
+    },
+  }
+}
+
+async function signUp(client: Client, fields: Record<string, string>, people: number): Promise<void> {
+  client.forwardedFor = `10.0.${Math.floor(people / 250)}.${people % 250}`
+  await client.post('/sign-up', fields)
+}

@@ -1,0 +1,34 @@
+import { expect } from 'vitest'
+
+/** What holds of every page that any test opens. */
+export function checkPage(html: string, address: string): void {
+  const ids = [...html.matchAll(/\sid="([^"]*)"/g)].map((found) => found[1] ?? '')
+  const repeated = ids.filter((id, i) => ids.indexOf(id) !== i)
+  const labelled = [...html.matchAll(/<label for="([^"]*)"/g)].map((found) => found[1] ?? '')
+  const text = html.replace(/<[^>]*>/g, ' ')
+  expect({
+    address,
+    headings: html.match(/<h1[\s>]/g)?.length ?? 0,
+    repeated,
+    labelsOfNothing: labelled.filter((id) => !ids.includes(id)),
+    slips: text.match(/\bundefined\b|\bNaN\b|\[object|\bInfinity\b/g) ?? [],
+    inline: html.match(/\sstyle="|<style|\son[a-z]+="|<script>/g) ?? [],
+  }).toEqual({ address, headings: 1, repeated: [], labelsOfNothing: [], slips: [], inline: [] })
+}
+
+/** The cells of the first row that begins with a heading or cell of these words. */
+export function rowOf(html: string, start: string): string[] {
+  for (const row of html.match(/<tr[\s>][\s\S]*?<\/tr>/g) ?? []) {
+    const cells = [...row.matchAll(/<t[hd][^>]*>([\s\S]*?)<\/t[hd]>/g)].map((cell) => plain(cell[1] ?? ''))
+    if (cells[0] === start) return cells
+  }
+  return []
+}
+
+export const plain = (html: string) =>
+  html
+    .replace(/<[^>]*>/g, ' ')
+    .replace(/&amp;/g, '&')
+    .replace(/&#39;/g, "'")
+    .replace(/\s+/g, ' ')
+    .trim()
