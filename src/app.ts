@@ -4,6 +4,10 @@ import { accountRoutes } from './accounts/accounts.routes.ts'
 import { groupRoutes } from './accounts/groups.routes.ts'
 import { addGuard } from './accounts/guard.routes.ts'
 import type { Database } from './db/database.ts'
+import { weekRoutes } from './diary/week.routes.ts'
+import { gardenRoutes } from './gardens/gardens.routes.ts'
+import { addFirstCrops } from './seasons/seasons.queries.ts'
+import { seasonRoutes } from './seasons/seasons.routes.ts'
 import { requireAccessDeclared } from './web/access.ts'
 import { serveAssets } from './web/assets.ts'
 import { addPages } from './web/pages.ts'
@@ -31,6 +35,9 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
 
   app.get('/health', { config: { access: 'public' } }, () => ({ ready: true }))
   accountRoutes(app, database, { secureCookies })
-  groupRoutes(app, database, { furnish: async () => undefined })
+  groupRoutes(app, database, { furnish: addFirstCrops })
+  gardenRoutes(app)
+  seasonRoutes(app)
+  weekRoutes(app)
   return app
 }

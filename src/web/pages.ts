@@ -24,14 +24,17 @@ const noticeCookie = 'evenground-notice'
 export async function addPages(app: FastifyInstance, viewsFolder: string, assets: Assets): Promise<void> {
   const eta = new Eta({ views: viewsFolder, cache: true, autoTrim: [false, 'nl'] })
   await app.register(view, { engine: { eta }, root: viewsFolder, templates: viewsFolder })
-  app.decorateReply('page', async function page(this: FastifyReply, name: string, page: object, options: PageOptions) {
-    const shell = await shellOf(this.request, this, assets, options)
-    const layout = this.request.member && !options.bare ? 'group' : 'public'
-    const html = eta.render(`/layouts/${layout}`, { words: catalogue, page, shell, view: `/${name}` })
-    return this.status(options.status ?? 200)
-      .type('text/html; charset=utf-8')
-      .send(html)
-  })
+  app.decorateReply(
+    'page',
+    async function renderPage(this: FastifyReply, name: string, page: object, options: PageOptions) {
+      const shell = await shellOf(this.request, this, assets, options)
+      const layout = this.request.member && !options.bare ? 'group' : 'public'
+      const html = eta.render(`/layouts/${layout}`, { words: catalogue, page, shell, view: `/${name}` })
+      return this.status(options.status ?? 200)
+        .type('text/html; charset=utf-8')
+        .send(html)
+    },
+  )
   app.decorateReply('backTo', function backTo(this: FastifyReply, address: string, notice?: string) {
     if (notice) this.setCookie(noticeCookie, Buffer.from(notice).toString('base64url'), noticeOptions)
     return this.redirect(address, 303)

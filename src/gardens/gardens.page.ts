@@ -1,0 +1,55 @@
+import { formatArea } from '../quantities/formatting.ts'
+
+interface Rows {
+  readonly sites: readonly { id: string; name: string }[]
+  readonly methods: readonly { id: string; name: string; workingRules: string }[]
+  readonly gardens: readonly {
+    id: string
+    siteId: string
+    name: string
+    grossAreaCm2: number
+    groundBefore: string | null
+  }[]
+  readonly beds: readonly { gardenId: string; areaCm2: number }[]
+}
+
+export interface FormState {
+  /** Which form was refused, with its messages and all that was typed. */
+  readonly form: string
+  readonly errors: Readonly<Record<string, string>>
+  readonly typed: Readonly<Record<string, unknown>>
+}
+
+/** The ledger of gardens, and the forms that add to it. */
+export function gardensPage(
+  rows: Rows,
+  locale: string,
+  state: FormState | null,
+  freshIds: Readonly<Record<string, string>>,
+) {
+  const siteName = new Map(rows.sites.map((site) => [site.id, site.name]))
+  return {
+    gardens: rows.gardens.map((garden) => {
+      const own = rows.beds.filter((bed) => bed.gardenId === garden.id)
+      return {
+        name: garden.name,
+        site: siteName.get(garden.siteId) ?? '',
+        gross: formatArea(garden.grossAreaCm2, locale),
+        beds: String(own.length),
+        bedArea: formatArea(
+          own.reduce((sum, bed) => sum + bed.areaCm2, 0),
+          locale,
+        ),
+        before: garden.groundBefore ?? '',
+      }
+    }),
+    methods: rows.methods.map(({ name, workingRules }) => ({ name, workingRules })),
+    siteChoices: rows.sites.map(({ id, name }) => ({ value: id, label: name })),
+    gardenChoices: rows.gardens.map(({ id, name }) => ({ value: id, label: name })),
+    of: (form: string) => ({
+      typed: state?.form === form ? state.typed : { id: freshIds[form] },
+      errors: state?.form === form ? state.errors : {},
+      open: state?.form === form,
+    }),
+  }
+}

@@ -1,0 +1,101 @@
+import { and, asc, eq, isNull } from 'drizzle-orm'
+import type { Tx } from '../db/database.ts'
+import { newId } from '../db/new-id.ts'
+import { beds, gardens, methods, sites } from './gardens.table.ts'
+
+export interface Author {
+  readonly groupId: string
+  readonly createdBy: string | null
+}
+
+export const sitesOf = (tx: Tx, groupId: string) =>
+  tx
+    .select()
+    .from(sites)
+    .where(and(eq(sites.groupId, groupId), isNull(sites.removedAt)))
+    .orderBy(asc(sites.id))
+
+export const methodsOf = (tx: Tx, groupId: string) =>
+  tx
+    .select()
+    .from(methods)
+    .where(and(eq(methods.groupId, groupId), isNull(methods.removedAt)))
+    .orderBy(asc(methods.position), asc(methods.id))
+
+/** In the order in which they are walked. */
+export const gardensOf = (tx: Tx, groupId: string) =>
+  tx
+    .select()
+    .from(gardens)
+    .where(and(eq(gardens.groupId, groupId), isNull(gardens.removedAt)))
+    .orderBy(asc(gardens.position), asc(gardens.id))
+
+export const bedsOf = (tx: Tx, groupId: string) =>
+  tx
+    .select()
+    .from(beds)
+    .where(and(eq(beds.groupId, groupId), isNull(beds.removedAt)))
+    .orderBy(asc(beds.position), asc(beds.id))
+
+export async function saveSite(tx: Tx, author: Author, given: { id: string; name: string; soil: string | null }) {
+  await tx
+    .insert(sites)
+    .values({ ...author, ...given })
+    .onConflictDoNothing({ target: [sites.groupId, sites.id] })
+}
+
+export async function saveMethod(tx: Tx, author: Author, given: { id: string; name: string; workingRules: string }) {
+  const position = (await methodsOf(tx, author.groupId)).length
+  await tx
+    .insert(methods)
+    .values({ ...author, ...given, position, colourIndex: position })
+    .onConflictDoNothing({ target: [methods.groupId, methods.id] })
+}
+
+export interface NewGarden {
+  readonly id: string
+  readonly siteId: string
+  readonly name: string
+  readonly grossAreaCm2: number
+  readonly groundBefore: string | null
+}
+
+export async function saveGarden(tx: Tx, author: Author, given: NewGarden) {
+  const position = (await gardensOf(tx, author.groupId)).length
+  await tx
+    .insert(gardens)
+    .values({ ...author, ...given, position })
+    .onConflictDoNothing({ target: [gardens.groupId, gardens.id] })
+}
+
+export interface NewBeds {
+  readonly id: string
+  readonly gardenId: string
+  readonly count: number
+  readonly areaCm2: number
+  readonly name: string
+}
+
+/** Numbered on from the beds that are there. The first carries the form's id: a form sent twice adds nothing. */
+export async function saveBeds(tx: Tx, author: Author, given: NewBeds) {
+  await tx
+    .select()
+    .from(gardens)
+    .where(and(eq(gardens.groupId, author.groupId), eq(gardens.id, given.gardenId)))
+    .for('update')
+  const there = await tx
+    .select()
+    .from(beds)
+    .where(and(eq(beds.groupId, author.groupId), eq(beds.gardenId, given.gardenId)))
+  if (there.some((bed) => bed.id === given.id)) return
+  await tx.insert(beds).values(
+    Array.from({ length: given.count }, (_, i) => ({
+      ...author,
+      id: i === 0 ? given.id : newId(),
+      gardenId: given.gardenId,
+      name: `${given.name} ${there.length + i + 1}`,
+      areaCm2: given.areaCm2,
+      position: there.length + i,
+    })),
+  )
+}

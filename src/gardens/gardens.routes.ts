@@ -1,0 +1,63 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import { constraintOf } from '../db/constraint.ts'
+import type { Tx } from '../db/database.ts'
+import { newId } from '../db/new-id.ts'
+import { type FormAnswer, readForm, refuseForm } from '../web/form.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { bedsForm, gardenForm, methodForm, siteForm } from './gardens.form.ts'
+import { type FormState, gardensPage } from './gardens.page.ts'
+import { bedsOf, gardensOf, methodsOf, saveBeds, saveGarden, saveMethod, saveSite, sitesOf } from './gardens.queries.ts'
+
+const words = catalogue.gardens
+
+/** Which field a constraint of the database speaks of, and what it says there. */
+const refusals: Record<string, Record<string, string>> = {
+  sites_name_is_taken: { name: words.nameTaken },
+  methods_name_is_taken: { name: words.nameTaken },
+  gardens_name_is_taken: { name: words.nameTaken },
+  beds_name_is_taken: { name: words.nameTaken },
+  beds_fit_their_garden: { areaCm2: words.bedsTooLarge },
+  gardens_site: { siteId: catalogue.fields.notChosen },
+  beds_garden: { gardenId: catalogue.fields.notChosen },
+}
+
+export function gardenRoutes(app: FastifyInstance): void {
+  app.get('/g/:group/gardens', { config: { access: 'reader' } }, (request, reply) => show(request, reply, null))
+
+  const adding = <T extends { name: string }>(
+    form: string,
+    read: (request: FastifyRequest) => FormAnswer<T>,
+    save: (tx: Tx, author: { groupId: string; createdBy: string | null }, given: T) => Promise<void>,
+  ) =>
+    app.post(`/g/:group/gardens/${form}`, { config: { access: 'keeper' } }, async (request, reply) => {
+      const answer = read(request)
+      if (answer.kind === 'refused') return show(request, reply, { form, ...answer })
+      const { group, personId } = request.member
+      try {
+        await request.write((tx) => save(tx, { groupId: group.id, createdBy: personId }, answer.value))
+      } catch (error) {
+        const errors = refusals[constraintOf(error) ?? '']
+        if (!errors) throw error
+        return show(request, reply, { form, ...refuseForm(request.body, errors) })
+      }
+      return reply.backTo(`/g/${group.slug}/gardens`, words.saved(answer.value.name))
+    })
+
+  adding('sites', (request) => readForm(siteForm, request.body), saveSite)
+  adding('methods', (request) => readForm(methodForm, request.body), saveMethod)
+  adding('gardens', (request) => readForm(gardenForm(request.member.group.areaUnit), request.body), saveGarden)
+  adding('beds', (request) => readForm(bedsForm(request.member.group.areaUnit), request.body), saveBeds)
+}
+
+async function show(request: FastifyRequest, reply: FastifyReply, state: FormState | null) {
+  const { group, role } = request.member
+  const rows = await request.read(async (tx) => ({
+    sites: await sitesOf(tx, group.id),
+    methods: await methodsOf(tx, group.id),
+    gardens: await gardensOf(tx, group.id),
+    beds: await bedsOf(tx, group.id),
+  }))
+  const ids = { sites: newId(), methods: newId(), gardens: newId(), beds: newId() }
+  const page = { ...gardensPage(rows, group.locale, state, ids), mayChange: role === 'keeper' }
+  return reply.page('gardens/gardens', page, { title: words.title, status: state ? 422 : 200 })
+}

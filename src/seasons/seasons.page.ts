@@ -1,0 +1,70 @@
+import { formatArea, formatDay } from '../quantities/formatting.ts'
+
+interface SeasonRows {
+  readonly seasonId: string
+  readonly gardens: readonly { id: string; name: string }[]
+  readonly beds: readonly { id: string; gardenId: string; name: string }[]
+  readonly methods: readonly { id: string; name: string }[]
+  readonly crops: readonly { id: string; name: string }[]
+  readonly assignments: readonly {
+    seasonId: string
+    gardenId: string
+    bedId: string | null
+    methodId: string
+    phase: string
+    how: string
+  }[]
+  readonly plantings: readonly PlantingShown[]
+}
+
+interface PlantingShown {
+  readonly id: string
+  readonly seasonId: string
+  readonly bedId: string
+  readonly crop: string
+  readonly cultivar: string
+  readonly areaCm2: number
+  readonly sownOn: string | null
+  readonly plantedOn: string | null
+  readonly clearedOn: string | null
+  readonly matchedSetId: string | null
+}
+
+/** What a season's page shows: which method lies where, what is planted, and what that layout can show. */
+export function seasonPage(rows: SeasonRows, locale: string) {
+  const assigned = rows.assignments.filter((one) => one.seasonId === rows.seasonId && one.bedId === null)
+  const planted = rows.plantings.filter((one) => one.seasonId === rows.seasonId)
+  const methodName = new Map(rows.methods.map((method) => [method.id, method.name]))
+  const bed = new Map(rows.beds.map((one) => [one.id, one]))
+  const gardenName = new Map(rows.gardens.map((garden) => [garden.id, garden.name]))
+  return {
+    gardens: rows.gardens.map((garden) => {
+      const own = assigned.find((one) => one.gardenId === garden.id)
+      return {
+        name: garden.name,
+        method: methodName.get(own?.methodId ?? '') ?? '',
+        phase: own?.phase ?? '',
+        how: own?.how ?? '',
+      }
+    }),
+    plantings: planted.map((planting) => ({
+      id: planting.id,
+      name: `${planting.crop}, ${planting.cultivar}`,
+      garden: gardenName.get(bed.get(planting.bedId)?.gardenId ?? '') ?? '',
+      bed: bed.get(planting.bedId)?.name ?? '',
+      area: formatArea(planting.areaCm2, locale),
+      day: formatDay(planting.sownOn ?? planting.plantedOn ?? '', locale),
+      cleared: planting.clearedOn ? formatDay(planting.clearedOn, locale) : null,
+    })),
+    oneGardenAMethod: assigned.length > 1 && new Set(assigned.map((one) => one.methodId)).size === assigned.length,
+    nothingMatched: planted.every((planting) => planting.matchedSetId === null),
+    gardenChoices: rows.gardens.map(({ id, name }) => ({ value: id, label: name })),
+    methodChoices: rows.methods.map(({ id, name }) => ({ value: id, label: name })),
+    cropChoices: rows.crops.map(({ id, name }) => ({ value: id, label: name })),
+    bedChoices: rows.gardens.map((garden) => ({
+      garden: garden.name,
+      key: garden.id,
+      beds: rows.beds.filter((one) => one.gardenId === garden.id).map(({ id, name }) => ({ value: id, label: name })),
+    })),
+  }
+}

@@ -1,0 +1,147 @@
+import { and, asc, eq, isNull } from 'drizzle-orm'
+import type { Tx } from '../db/database.ts'
+import { newId } from '../db/new-id.ts'
+import type { Author } from '../gardens/gardens.queries.ts'
+import { firstCrops } from './first-crops.ts'
+import { crops, cultivars, matchedSets, methodAssignments, plantings, seasons } from './seasons.table.ts'
+
+export const seasonsOf = (tx: Tx, groupId: string) =>
+  tx
+    .select()
+    .from(seasons)
+    .where(and(eq(seasons.groupId, groupId), isNull(seasons.removedAt)))
+    .orderBy(asc(seasons.startsOn), asc(seasons.id))
+
+export const assignmentsOf = (tx: Tx, groupId: string) =>
+  tx
+    .select()
+    .from(methodAssignments)
+    .where(and(eq(methodAssignments.groupId, groupId), isNull(methodAssignments.removedAt)))
+    .orderBy(asc(methodAssignments.id))
+
+export const cropsOf = (tx: Tx, groupId: string) =>
+  tx
+    .select()
+    .from(crops)
+    .where(and(eq(crops.groupId, groupId), isNull(crops.removedAt)))
+    .orderBy(asc(crops.name), asc(crops.id))
+
+/** Plantings with the names they go by, oldest first. */
+export async function plantingsOf(tx: Tx, groupId: string) {
+  const rows = await tx
+    .select({ planting: plantings, cultivar: cultivars.name, crop: crops.name, cropId: crops.id })
+    .from(plantings)
+    .innerJoin(cultivars, and(eq(cultivars.groupId, groupId), eq(cultivars.id, plantings.cultivarId)))
+    .innerJoin(crops, and(eq(crops.groupId, groupId), eq(crops.id, cultivars.cropId)))
+    .where(and(eq(plantings.groupId, groupId), isNull(plantings.removedAt)))
+    .orderBy(asc(plantings.id))
+  return rows.map(({ planting, cultivar, crop, cropId }) => ({ ...planting, cultivar, crop, cropId }))
+}
+
+export type PlantingRow = Awaited<ReturnType<typeof plantingsOf>>[number]
+
+export async function addFirstCrops(tx: Tx, groupId: string): Promise<void> {
+  await tx.insert(crops).values(
+    firstCrops.map(({ ndb, ...crop }) => ({
+      ...crop,
+      groupId,
+      id: newId(),
+      source: `USDA National Nutrient Database for Standard Reference, number ${ndb}`,
+    })),
+  )
+}
+
+export async function saveSeason(
+  tx: Tx,
+  author: Author,
+  given: { id: string; name: string; startsOn: string; endsOn: string },
+): Promise<void> {
+  await tx
+    .insert(seasons)
+    .values({ ...author, ...given })
+    .onConflictDoNothing({ target: [seasons.groupId, seasons.id] })
+}
+
+export interface NewAssignment {
+  readonly id: string
+  readonly gardenId: string
+  readonly methodId: string
+  readonly phase: string
+  readonly yearOfMethod: number
+  readonly how: string
+  readonly randomSeed: string | null
+}
+
+/** One method a garden and season: what stood before is marked as removed and kept. */
+export async function saveAssignment(tx: Tx, author: Author, seasonId: string, given: NewAssignment): Promise<void> {
+  const here = and(
+    eq(methodAssignments.groupId, author.groupId),
+    eq(methodAssignments.seasonId, seasonId),
+    eq(methodAssignments.gardenId, given.gardenId),
+    isNull(methodAssignments.bedId),
+    isNull(methodAssignments.removedAt),
+  )
+  const [before] = await tx.select({ id: methodAssignments.id }).from(methodAssignments).where(here)
+  if (before?.id === given.id) return
+  await tx.update(methodAssignments).set({ removedAt: new Date(), removedReason: 'replaced' }).where(here)
+  await tx.insert(methodAssignments).values({ ...author, ...given, seasonId })
+}
+
+export interface NewPlantings {
+  readonly id: string
+  readonly seasonId: string
+  readonly cropId: string
+  readonly cultivar: string
+  readonly areaCm2: number
+  readonly sownOn: string
+  readonly bedIds: readonly string[]
+}
+
+/** One cultivar in one bed of each garden, joined to one matched set where there are two or more. */
+export async function savePlantings(tx: Tx, author: Author, given: NewPlantings): Promise<void> {
+  const cultivarId = await cultivarNamed(tx, author, given.cropId, given.cultivar)
+  const matchedSetId = given.bedIds.length > 1 ? given.id : null
+  if (matchedSetId) {
+    const set = { ...author, id: matchedSetId, seasonId: given.seasonId, cultivarId, name: given.cultivar }
+    const made = await tx
+      .insert(matchedSets)
+      .values({ ...set, windowFrom: given.sownOn, windowTo: given.sownOn })
+      .onConflictDoNothing({ target: [matchedSets.groupId, matchedSets.id] })
+      .returning({ id: matchedSets.id })
+    if (made.length === 0) return
+  }
+  await tx
+    .insert(plantings)
+    .values(
+      given.bedIds.map((bedId, i) => ({
+        ...author,
+        id: i === 0 ? given.id : newId(),
+        seasonId: given.seasonId,
+        bedId,
+        cultivarId,
+        matchedSetId,
+        areaCm2: given.areaCm2,
+        sownOn: given.sownOn,
+      })),
+    )
+    .onConflictDoNothing({ target: [plantings.groupId, plantings.id] })
+}
+
+async function cultivarNamed(tx: Tx, author: Author, cropId: string, name: string): Promise<string> {
+  const named = and(eq(cultivars.groupId, author.groupId), eq(cultivars.cropId, cropId), eq(cultivars.name, name))
+  const [found] = await tx
+    .select({ id: cultivars.id })
+    .from(cultivars)
+    .where(and(named, isNull(cultivars.removedAt)))
+  if (found) return found.id
+  const id = newId()
+  await tx.insert(cultivars).values({ ...author, id, cropId, name })
+  return id
+}
+
+export async function clearPlanting(tx: Tx, groupId: string, plantingId: string, clearedOn: string): Promise<void> {
+  await tx
+    .update(plantings)
+    .set({ clearedOn })
+    .where(and(eq(plantings.groupId, groupId), eq(plantings.id, plantingId)))
+}

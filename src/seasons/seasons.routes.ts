@@ -1,0 +1,163 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import { constraintOf } from '../db/constraint.ts'
+import type { Tx } from '../db/database.ts'
+import { newId } from '../db/new-id.ts'
+import { type Author, bedsOf, gardensOf, methodsOf } from '../gardens/gardens.queries.ts'
+import { dayIn } from '../quantities/dates.ts'
+import { formatDay } from '../quantities/formatting.ts'
+import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
+import { notFound } from '../web/problem.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { roomLeft } from './bed-room.ts'
+import { assignmentForm, clearingForm, plantingsForm, seasonForm } from './seasons.form.ts'
+import { seasonPage } from './seasons.page.ts'
+import {
+  assignmentsOf,
+  clearPlanting,
+  cropsOf,
+  type NewPlantings,
+  plantingsOf,
+  saveAssignment,
+  savePlantings,
+  saveSeason,
+  seasonsOf,
+} from './seasons.queries.ts'
+
+const words = catalogue.seasons
+type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
+
+const authorOf = (request: FastifyRequest): Author => ({
+  groupId: request.member.group.id,
+  createdBy: request.member.personId,
+})
+
+export function seasonRoutes(app: FastifyInstance): void {
+  app.get('/g/:group/seasons', { config: { access: 'reader' } }, (request, reply) => showAll(request, reply, null))
+
+  app.post('/g/:group/seasons', { config: { access: 'keeper' } }, async (request, reply) => {
+    const form = readForm(seasonForm, request.body)
+    if (form.kind === 'refused') return showAll(request, reply, form)
+    try {
+      await request.write((tx) => saveSeason(tx, authorOf(request), form.value))
+    } catch (error) {
+      const sentence = { seasons_do_not_overlap: words.overlap, seasons_name_is_taken: catalogue.gardens.nameTaken }[
+        constraintOf(error) ?? ''
+      ]
+      if (!sentence) throw error
+      return showAll(request, reply, refuseForm(request.body, { startsOn: sentence }))
+    }
+    return reply.backTo(`/g/${request.member.group.slug}/seasons/${form.value.id}`, words.saved)
+  })
+
+  app.get('/g/:group/seasons/:season', { config: { access: 'reader' } }, (request, reply) =>
+    showOne(request as SeasonRequest, reply, null),
+  )
+
+  app.post('/g/:group/seasons/:season/assignments', { config: { access: 'keeper' } }, async (plain, reply) => {
+    const request = plain as SeasonRequest
+    const form = readForm(assignmentForm, request.body)
+    if (form.kind === 'refused') return showOne(request, reply, { form: 'assignments', ...form })
+    return saved(request, reply, (tx) => saveAssignment(tx, authorOf(request), request.params.season, form.value))
+  })
+
+  app.post('/g/:group/seasons/:season/plantings', { config: { access: 'keeper' } }, async (plain, reply) => {
+    const request = plain as SeasonRequest
+    const form = readForm(plantingsForm(request.member.group.areaUnit), request.body)
+    if (form.kind === 'refused') return showOne(request, reply, { form: 'plantings', ...form })
+    const { beds, ...given } = form.value
+    const wanted = { ...given, bedIds: beds, seasonId: request.params.season }
+    const errors = await request.write((tx) => plantOrSay(tx, authorOf(request), wanted))
+    if (errors) return showOne(request, reply, { form: 'plantings', ...refuseForm(request.body, errors) })
+    return back(request, reply)
+  })
+
+  app.post('/g/:group/seasons/:season/clearings', { config: { access: 'recorder' } }, async (plain, reply) => {
+    const request = plain as SeasonRequest
+    const form = readForm(clearingForm, request.body)
+    if (form.kind === 'refused') return showOne(request, reply, { form: 'clearings', ...form })
+    const { plantingId, clearedOn } = form.value
+    const ahead = clearedOn > dayIn(request.member.group.timeZone, new Date())
+    if (ahead)
+      return showOne(request, reply, { form: 'clearings', ...refuseForm(request.body, { clearedOn: words.ahead }) })
+    return saved(request, reply, (tx) => clearPlanting(tx, request.member.group.id, plantingId, clearedOn))
+  })
+}
+
+async function plantOrSay(tx: Tx, author: Author, given: NewPlantings): Promise<Record<string, string> | null> {
+  const season = (await seasonsOf(tx, author.groupId)).find((one) => one.id === given.seasonId)
+  if (!season) throw notFound()
+  if (given.sownOn < season.startsOn || given.sownOn > season.endsOn) return { sownOn: words.dayOutside }
+  const beds = await bedsOf(tx, author.groupId)
+  const there = (await plantingsOf(tx, author.groupId)).filter(
+    (planting) => planting.id !== given.id && planting.matchedSetId !== given.id,
+  )
+  for (const bedId of given.bedIds) {
+    const bed = beds.find((one) => one.id === bedId)
+    if (!bed) return { beds: catalogue.fields.notChosen }
+    if (roomLeft(bed.areaCm2, bedId, there, given.sownOn) < given.areaCm2) return { areaCm2: words.bedFull }
+  }
+  await savePlantings(tx, author, given)
+  return null
+}
+
+const back = (request: SeasonRequest, reply: FastifyReply) =>
+  reply.backTo(`/g/${request.member.group.slug}/seasons/${request.params.season}`, words.saved)
+
+async function saved(request: SeasonRequest, reply: FastifyReply, save: (tx: Tx) => Promise<void>) {
+  try {
+    await request.write(save)
+  } catch (error) {
+    // A garden, method or planting that is not of this group has no row to refer to.
+    if (!constraintOf(error)) throw error
+    throw notFound()
+  }
+  return back(request, reply)
+}
+
+async function showAll(request: FastifyRequest, reply: FastifyReply, refused: RefusedForm | null) {
+  const { group, role } = request.member
+  const seasons = await request.read((tx) => seasonsOf(tx, group.id))
+  const page = {
+    seasons: seasons.map((season) => ({
+      ...season,
+      from: formatDay(season.startsOn, group.locale),
+      to: formatDay(season.endsOn, group.locale),
+    })),
+    typed: refused?.typed ?? { id: newId() },
+    errors: refused?.errors ?? {},
+    mayChange: role === 'keeper',
+  }
+  return reply.page('seasons/seasons', page, { title: words.title, status: refused ? 422 : 200 })
+}
+
+async function showOne(request: SeasonRequest, reply: FastifyReply, refused: (RefusedForm & { form: string }) | null) {
+  const { group, role } = request.member
+  const rows = await request.read(async (tx) => ({
+    seasons: await seasonsOf(tx, group.id),
+    gardens: await gardensOf(tx, group.id),
+    beds: await bedsOf(tx, group.id),
+    methods: await methodsOf(tx, group.id),
+    crops: await cropsOf(tx, group.id),
+    assignments: await assignmentsOf(tx, group.id),
+    plantings: await plantingsOf(tx, group.id),
+  }))
+  const season = rows.seasons.find((one) => one.id === request.params.season)
+  if (!season) throw notFound()
+  const page = {
+    ...seasonPage({ ...rows, seasonId: season.id }, group.locale),
+    season: {
+      id: season.id,
+      name: season.name,
+      from: formatDay(season.startsOn, group.locale),
+      to: formatDay(season.endsOn, group.locale),
+    },
+    of: (form: string) => ({
+      typed: refused?.form === form ? refused.typed : { id: newId() },
+      errors: refused?.form === form ? refused.errors : {},
+      open: refused?.form === form,
+    }),
+    mayChange: role === 'keeper',
+    mayRecord: role !== 'reader',
+  }
+  return reply.page('seasons/season', page, { title: season.name, status: refused ? 422 : 200 })
+}

@@ -1,0 +1,149 @@
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { people } from '../../src/accounts/accounts.table.ts'
+import { memberOf } from '../../src/accounts/members.queries.ts'
+import { newId } from '../../src/db/new-id.ts'
+import { asDoor, asMember } from '../../src/db/transaction.ts'
+import { harvests } from '../../src/diary/diary.table.ts'
+import { openPlace, type Place } from '../support/app.ts'
+import { plain, rowOf } from '../support/page-checks.ts'
+import { plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
+
+let place: Place
+let trial: Trial
+const week = () => `${trial.base}/weeks/2026-W05`
+const carrot = (garden: string) => plantingOf(trial, 'carrot', garden)
+
+beforeAll(async () => {
+  place = await openPlace()
+  trial = await setUpTrial(place)
+})
+afterAll(() => place.close())
+
+it('the ledger of gardens adds the beds up', async () => {
+  const page = await trial.keeper.get(`${trial.base}/gardens`)
+  expect(rowOf(page.text, 'Lower Terrace').slice(0, 5)).toEqual([
+    'Lower Terrace',
+    'Quern Hill',
+    '30.0 m²',
+    '2',
+    '20.0 m²',
+  ])
+})
+
+it('beds larger than their garden are refused, and what was typed is still there', async () => {
+  const fields = { id: newId(), gardenId: trial.gardens['lower'], count: '2', areaCm2: '12', name: 'Row' }
+  const answer = await trial.keeper.post(`${trial.base}/gardens/beds`, fields)
+  expect(answer.status).toBe(422)
+  expect(plain(answer.text)).toContain('the beds are larger than their garden')
+  expect(answer.text).toContain('value="Row"')
+})
+
+it('a season over another one is refused with the reason', async () => {
+  const fields = { id: newId(), name: 'Winter', startsOn: '2026-05-31', endsOn: '2026-07-31' }
+  const answer = await trial.keeper.post(`${trial.base}/seasons`, fields)
+  expect(answer.status).toBe(422)
+  expect(plain(answer.text)).toContain('This season lies over another one')
+})
+
+it('a weight and two people at once are entered as they happened', async () => {
+  const harvest = {
+    id: newId(),
+    plantingId: carrot('Lower'),
+    harvestedOn: '2026-01-28',
+    marketable: '1,5',
+    unmarketable: '850 g',
+    why: 'forked',
+  }
+  expect((await trial.keeper.post(`${week()}/harvests`, harvest)).status).toBe(303)
+  const hours = {
+    id: newId(),
+    gardenId: trial.gardens['lower'],
+    task: 'weeding',
+    time: '2 x 1:30',
+    phase: 'established',
+    workedOn: '',
+  }
+  expect((await trial.keeper.post(`${week()}/hours`, hours)).status).toBe(303)
+  const page = (await trial.keeper.get(week())).text
+  expect(rowOf(page, 'carrot, Kestrel · Lower Terrace, Bed 1').slice(1, 4)).toEqual(['1.5 kg', '0.850 kg', 'forked'])
+  const labour = page.slice(page.lastIndexOf('Person-hours'))
+  expect(rowOf(labour, 'Lower Terrace').slice(1, 4)).toEqual(['weeding', '3.00 h', '2'])
+})
+
+it('a wrong unit names the field and keeps what was typed', async () => {
+  const harvest = { id: newId(), plantingId: carrot('Lower'), harvestedOn: '2026-01-28', marketable: '2 stone' }
+  const answer = await trial.keeper.post(`${week()}/harvests`, harvest)
+  expect(answer.status).toBe(422)
+  expect(answer.text).toContain('value="2 stone"')
+  expect(plain(answer.text)).toContain('This is no weight')
+})
+
+it('a great deal from a small bed is asked about once', async () => {
+  const harvest = { id: newId(), plantingId: carrot('Long'), harvestedOn: '2026-01-28', marketable: '90' }
+  const asked = await trial.keeper.post(`${week()}/harvests`, harvest)
+  expect(plain(asked.text)).toContain('90.0 kg from 4.0 m² in one day is a great deal')
+  expect((await trial.keeper.post(`${week()}/harvests`, { ...harvest, surely: 'yes' })).status).toBe(303)
+})
+
+it('the container comes off, and less than it weighs is refused', async () => {
+  const crate = newId()
+  await trial.keeper.post(`${week()}/containers`, { id: crate, name: 'Blue crate', tareG: '1,2 kg' })
+  const harvest = { plantingId: plantingOf(trial, 'potato', 'Long'), harvestedOn: '2026-01-29', containerId: crate }
+  expect((await trial.keeper.post(`${week()}/harvests`, { ...harvest, id: newId(), marketable: '1' })).status).toBe(422)
+  expect((await trial.keeper.post(`${week()}/harvests`, { ...harvest, id: newId(), marketable: '5' })).status).toBe(303)
+  expect(rowOf((await trial.keeper.get(week())).text, 'potato, Heron · Long Bank, Bed 1')[1]).toBe('3.8 kg')
+})
+
+it('days that cannot be are refused, and a week that does not exist is not there', async () => {
+  const day = async (harvestedOn: string) =>
+    (
+      await trial.keeper.post(`${week()}/harvests`, {
+        id: newId(),
+        plantingId: carrot('Lower'),
+        harvestedOn,
+        marketable: '1',
+      })
+    ).text
+  expect(plain(await day('2026-02-02'))).toContain('This day is not in the week')
+  expect((await trial.keeper.get(`${trial.base}/weeks/2025-W53`)).status).toBe(404)
+})
+
+it('a closed week refuses, says why, and opens again with a reason', async () => {
+  const closing = { gardenId: trial.gardens['bank'], what: 'hours' }
+  const hours = {
+    gardenId: trial.gardens['bank'],
+    task: 'watering',
+    time: '90 min',
+    phase: 'established',
+    workedOn: '',
+  }
+  await trial.keeper.post(`${week()}/closings`, closing)
+  const refused = await trial.keeper.post(`${week()}/hours`, { ...hours, id: newId() })
+  expect(plain(refused.text)).toContain('This week is closed for that garden')
+  expect((await trial.keeper.post(`${week()}/reopenings`, { ...closing, reason: '' })).status).toBe(422)
+  await trial.keeper.post(`${week()}/reopenings`, { ...closing, reason: 'Found a slip of paper' })
+  expect((await trial.keeper.post(`${week()}/hours`, { ...hours, id: newId() })).status).toBe(303)
+})
+
+it('a form sent twenty times at once is stored once', async () => {
+  const id = newId()
+  const harvest = { id, plantingId: plantingOf(trial, 'potato', 'Lower'), harvestedOn: '2026-01-30', marketable: '2' }
+  const answers = await Promise.all(Array.from({ length: 20 }, () => trial.keeper.post(`${week()}/harvests`, harvest)))
+  expect(new Set(answers.map((answer) => answer.status))).toEqual(new Set([303]))
+  const stored = await rowsOf(trial)
+  expect(stored.filter((row) => row.id === id)).toHaveLength(1)
+})
+
+it('the wall holds where a query forgets its own condition', async () => {
+  const other = await setUpTrial(place)
+  expect((await rowsOf(trial)).length).toBeGreaterThan(0)
+  expect(await rowsOf(other)).toEqual([])
+})
+
+/** All harvests that a member of the group can see, asked for without any condition. */
+async function rowsOf({ keeper }: Trial) {
+  const everyone = await asDoor(place.database, (tx) => tx.select({ id: people.id }).from(people))
+  const memberships = await Promise.all(everyone.map(({ id }) => memberOf(place.database, id, keeper.slug)))
+  const groupId = memberships.find((member) => member !== null)?.group.id ?? ''
+  return asMember(place.database, { personId: null, groupId }, (tx) => tx.select().from(harvests))
+}
