@@ -1,9 +1,10 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import type { Database, Tx } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
-import { type Access, mayOpen, type Role } from '../web/access.ts'
+import type { Access } from '../web/access.ts'
 import { notFound, Problem } from '../web/problem.ts'
 import { type MemberOfGroup, memberOf, type Person } from './members.queries.ts'
+import { mayOpen, type Role } from './role.ts'
 import { personOfSession } from './sessions.queries.ts'
 
 export const sessionCookie = 'evenground'

@@ -3,8 +3,8 @@ import { and, asc, eq, gt, isNull, sql } from 'drizzle-orm'
 import type { Database, Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { asDoor, asMember } from '../db/transaction.ts'
-import type { Role } from '../web/access.ts'
 import { groups, invitations, members, people } from './accounts.table.ts'
+import type { Role } from './role.ts'
 import { hashOf, newToken } from './sessions.queries.ts'
 
 export interface Person {

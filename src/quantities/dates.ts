@@ -31,5 +31,5 @@ export function dayIn(timeZone: string, instant: Date): IsoDate {
   const parts = new Intl.DateTimeFormat('en-CA', { timeZone, year: 'numeric', month: '2-digit', day: '2-digit' })
     .formatToParts(instant)
     .reduce<Record<string, string>>((read, part) => Object.assign(read, { [part.type]: part.value }), {})
-  return `${parts['year']}-${parts['month']}-${parts['day']}` as IsoDate
+  return `${parts.year}-${parts.month}-${parts.day}` as IsoDate
 }

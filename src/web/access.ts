@@ -3,12 +3,6 @@ import type { FastifyInstance } from 'fastify'
 /** The least a person must be to open a route; every route says so, or the service does not start. */
 export type Access = 'public' | 'person' | 'reader' | 'recorder' | 'keeper'
 
-export type Role = 'reader' | 'recorder' | 'keeper'
-
-const rank: Record<Role, number> = { reader: 1, recorder: 2, keeper: 3 }
-
-export const mayOpen = (role: Role, access: Role) => rank[role] >= rank[access]
-
 declare module 'fastify' {
   interface FastifyContextConfig {
     access?: Access

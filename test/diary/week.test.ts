@@ -31,7 +31,7 @@ it('the ledger of gardens adds the beds up', async () => {
 })
 
 it('beds larger than their garden are refused, and what was typed is still there', async () => {
-  const fields = { id: newId(), gardenId: trial.gardens['lower'], count: '2', areaCm2: '12', name: 'Row' }
+  const fields = { id: newId(), gardenId: trial.gardens.lower, count: '2', areaCm2: '12', name: 'Row' }
   const answer = await trial.keeper.post(`${trial.base}/gardens/beds`, fields)
   expect(answer.status).toBe(422)
   expect(plain(answer.text)).toContain('the beds are larger than their garden')
@@ -57,7 +57,7 @@ it('a weight and two people at once are entered as they happened', async () => {
   expect((await trial.keeper.post(`${week()}/harvests`, harvest)).status).toBe(303)
   const hours = {
     id: newId(),
-    gardenId: trial.gardens['lower'],
+    gardenId: trial.gardens.lower,
     task: 'weeding',
     time: '2 x 1:30',
     phase: 'established',
@@ -109,9 +109,9 @@ it('days that cannot be are refused, and a week that does not exist is not there
 })
 
 it('a closed week refuses, says why, and opens again with a reason', async () => {
-  const closing = { gardenId: trial.gardens['bank'], what: 'hours' }
+  const closing = { gardenId: trial.gardens.bank, what: 'hours' }
   const hours = {
-    gardenId: trial.gardens['bank'],
+    gardenId: trial.gardens.bank,
     task: 'watering',
     time: '90 min',
     phase: 'established',

@@ -9,7 +9,7 @@ import { splitExactly } from '../../src/quantities/split-exactly.ts'
 import { readLabour } from '../../src/quantities/times.ts'
 import { readWeight } from '../../src/quantities/weights.ts'
 
-const valueOf = (reading: { kind: string; value?: unknown; reason?: string }) =>
+const outcome = (reading: { kind: string; value?: unknown; reason?: string }) =>
   reading.kind === 'answer' ? reading.value : reading.reason
 
 describe('a weight is read as it was typed', () => {
@@ -33,7 +33,7 @@ describe('a weight is read as it was typed', () => {
     ['1.2.3', 'not-a-number'],
     ['99999 kg', 'too-large'],
   ])('%s', (text, expected) => {
-    expect(valueOf(readWeight(text, 'kg'))).toBe(expected)
+    expect(outcome(readWeight(text, 'kg'))).toBe(expected)
   })
 })
 
@@ -62,7 +62,7 @@ describe('a time is read as it was typed', () => {
     ['500', 'too-large'],
     ['a while', 'not-a-number'],
   ])('%s is refused', (text, reason) => {
-    expect(valueOf(readLabour(text))).toBe(reason)
+    expect(outcome(readLabour(text))).toBe(reason)
   })
 })
 
@@ -77,7 +77,7 @@ describe('an area and money', () => {
     ['0', 'zero'],
     ['5 acres', 'unknown-unit'],
   ])('%s', (text, expected) => {
-    expect(valueOf(readArea(text, 'm2'))).toBe(expected)
+    expect(outcome(readArea(text, 'm2'))).toBe(expected)
   })
 
   it.each([
@@ -90,7 +90,7 @@ describe('an area and money', () => {
     ['NZD 3', 'NZD', 300],
     ['USD 3', 'NZD', 'not-a-number'],
   ])('%s in %s', (text, currency, expected) => {
-    expect(valueOf(readMoney(text, currency))).toBe(expected)
+    expect(outcome(readMoney(text, currency))).toBe(expected)
   })
 })
 
@@ -173,7 +173,7 @@ it('splits a crate so that no gram is lost', () => {
 it.each(['en-NZ', 'de-DE', 'de-CH', 'fr-FR'])('reads back in %s what was written there', (locale) => {
   fc.assert(
     fc.property(fc.integer({ min: 100, max: 9_999_900 }), (grams) => {
-      expect(valueOf(readWeight(`${formatNumber(grams / 1000, locale, 3)} kg`, 'kg'))).toBe(grams)
+      expect(outcome(readWeight(`${formatNumber(grams / 1000, locale, 3)} kg`, 'kg'))).toBe(grams)
     }),
   )
 })

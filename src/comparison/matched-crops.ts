@@ -1,0 +1,61 @@
+import { methodsOfBeds } from './method-totals.ts'
+import type { PlantingRecord, TrialRecord } from './trial-record.ts'
+
+interface CropOfMethod {
+  readonly plantedAreaCm2: number
+  readonly marketableG: number
+}
+
+export interface MatchedCrop {
+  readonly matchedSetId: string
+  readonly name: string
+  /** Planted area over all compared methods: its weight in the common mix. */
+  readonly plantedAreaCm2: number
+  readonly byMethod: ReadonlyMap<string, CropOfMethod>
+}
+
+/**
+ * The cultivars that stood under every compared method in a season and are all cleared. A total loss is a yield of zero
+ * and stays in; a planting that still stands takes its whole set out until it is cleared.
+ */
+export function matchedCrops(record: TrialRecord, seasonId: string, methodIds: readonly string[]): MatchedCrop[] {
+  const methodOf = methodsOfBeds(record, seasonId)
+  const sets = new Map<string, PlantingRecord[]>()
+  for (const planting of record.plantings) {
+    if (planting.seasonId !== seasonId || planting.matchedSetId === null || planting.purpose !== 'harvest') continue
+    if (!methodIds.includes(methodOf.get(planting.bedId) ?? '')) continue
+    sets.set(planting.matchedSetId, [...(sets.get(planting.matchedSetId) ?? []), planting])
+  }
+  return [...sets].flatMap(([matchedSetId, plantings]): MatchedCrop[] => {
+    const byMethod = sumsByMethod(plantings, methodOf)
+    const complete = methodIds.length > 1 && methodIds.every((methodId) => byMethod.has(methodId))
+    if (!complete || plantings.some((planting) => !planting.cleared)) return []
+    const plantedAreaCm2 = plantings.reduce((sum, one) => sum + one.areaCm2, 0)
+    return [
+      { matchedSetId, name: `${plantings[0]?.crop ?? ''}, ${plantings[0]?.cultivar ?? ''}`, plantedAreaCm2, byMethod },
+    ]
+  })
+}
+
+function sumsByMethod(plantings: readonly PlantingRecord[], methodOf: Map<string, string>): Map<string, CropOfMethod> {
+  const sums = new Map<string, CropOfMethod>()
+  for (const planting of plantings) {
+    const methodId = methodOf.get(planting.bedId) ?? ''
+    const sum = sums.get(methodId) ?? { plantedAreaCm2: 0, marketableG: 0 }
+    sums.set(methodId, {
+      plantedAreaCm2: sum.plantedAreaCm2 + planting.areaCm2,
+      marketableG: sum.marketableG + planting.marketableG,
+    })
+  }
+  return sums
+}
+
+/** Direct standardisation: a method's kg per planted m2 as if all had grown these crops in their pooled areas. */
+export function atCommonMix(crops: readonly MatchedCrop[], methodId: string): number | undefined {
+  const area = crops.reduce((sum, crop) => sum + crop.plantedAreaCm2, 0)
+  if (area === 0) return undefined
+  return crops.reduce((sum, crop) => {
+    const own = crop.byMethod.get(methodId)
+    return sum + ((crop.plantedAreaCm2 / area) * 10 * (own?.marketableG ?? 0)) / (own?.plantedAreaCm2 ?? 1)
+  }, 0)
+}
