@@ -3,9 +3,11 @@ import Fastify, { type FastifyInstance } from 'fastify'
 import { accountRoutes } from './accounts/accounts.routes.ts'
 import { groupRoutes } from './accounts/groups.routes.ts'
 import { addGuard } from './accounts/guard.routes.ts'
+import { compareRoutes } from './comparison/compare.routes.ts'
 import type { Database } from './db/database.ts'
 import { weekRoutes } from './diary/week.routes.ts'
 import { gardenRoutes } from './gardens/gardens.routes.ts'
+import { homeRoutes } from './home/home.routes.ts'
 import { addFirstCrops } from './seasons/seasons.queries.ts'
 import { seasonRoutes } from './seasons/seasons.routes.ts'
 import { requireAccessDeclared } from './web/access.ts'
@@ -39,5 +41,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   gardenRoutes(app)
   seasonRoutes(app)
   weekRoutes(app)
+  compareRoutes(app)
+  homeRoutes(app)
   return app
 }

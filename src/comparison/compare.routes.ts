@@ -1,0 +1,82 @@
+import type { FastifyInstance, FastifyRequest } from 'fastify'
+import { writeCsv } from '../web/csv.ts'
+import { notFound } from '../web/problem.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { comparePage } from './compare.page.ts'
+import { type FirstTable, figureUnits, firstTable } from './first-table.ts'
+import { trialRecord } from './trial-record.queries.ts'
+
+export function compareRoutes(app: FastifyInstance): void {
+  app.get('/figures', { config: { access: 'public' } }, (_request, reply) =>
+    reply.page('comparison/figures', {}, { title: catalogue.figures.title }),
+  )
+
+  app.get('/g/:group/compare', { config: { access: 'reader' } }, async (request, reply) => {
+    const { table, seasons, chosen } = await tableAsked(request)
+    const { locale, currency } = request.member.group
+    const page = { ...comparePage(table, locale, currency), seasons, chosen }
+    return reply.page('comparison/compare', page, { title: catalogue.comparison.title })
+  })
+
+  app.get('/g/:group/compare.json', { config: { access: 'reader' } }, async (request) => {
+    const { table } = await tableAsked(request)
+    return { ...table, units: unitsOf(), currency: request.member.group.currency }
+  })
+
+  app.get<{ Querystring: { table?: string } }>(
+    '/g/:group/compare.csv',
+    { config: { access: 'reader' } },
+    async (request, reply) => {
+      const { table } = await tableAsked(request)
+      const rows = csvTables[request.query.table ?? 'methods']
+      if (!rows) throw notFound()
+      return reply.type('text/csv; charset=utf-8').send(writeCsv(rows(table)))
+    },
+  )
+}
+
+/** The table that an address asks for: `?season=` an id or "all"; without it the latest season. */
+export async function tableAsked(request: FastifyRequest) {
+  const { season } = request.query as { season?: string }
+  const record = await request.read((tx) => trialRecord(tx, request.member.group.id))
+  const latest = record.seasons.at(-1)?.id ?? 'all'
+  const chosen = season ?? latest
+  if (chosen !== 'all' && !record.seasons.some((one) => one.id === chosen)) throw notFound()
+  return {
+    table: firstTable(record, chosen === 'all' ? null : chosen),
+    seasons: record.seasons.map(({ id, name }) => ({ id, name })),
+    chosen,
+  }
+}
+
+export const unitsOf = () => Object.fromEntries(Object.entries(figureUnits).map(([key, { unit }]) => [key, unit]))
+
+type CsvRows = (table: FirstTable) => (string | number | null)[][]
+
+const csvTables: Record<string, CsvRows> = {
+  methods: (table) => [
+    ['method', 'figure', 'unit', 'value', 'numerator', 'denominator', 'limit'],
+    ...table.methods.flatMap(({ method, figures }) =>
+      figures.map((one) => [
+        method,
+        one.key,
+        figureUnits[one.key].unit,
+        one.value,
+        one.numerator,
+        one.denominator,
+        one.limit,
+      ]),
+    ),
+  ],
+  'matched-crops': (table) => [
+    ['crop', 'method', 'unit', 'value'],
+    ...table.matched.flatMap(({ crop, byMethod }) =>
+      byMethod.map((one) => [
+        crop,
+        table.methods.find((method) => method.methodId === one.methodId)?.method ?? '',
+        'kg/m2',
+        one.kgPerM2,
+      ]),
+    ),
+  ],
+}

@@ -1,0 +1,43 @@
+export const comparison = {
+  title: 'Compare',
+  allSeasons: 'All seasons',
+  which: 'Which season',
+  oneGarden:
+    'Before any figure: here one garden stands for one method. What differs may come from the method or from the ground, and these figures cannot tell them apart.',
+  intervals:
+    'How sure a figure is stands nowhere on this page yet: from one season of one garden each, no interval can be had.',
+  none: 'There is nothing to compare yet. It takes a season, and a method on each of two gardens.',
+  allCrops: 'All crops, as they were grown',
+  allCropsSay:
+    'Each method with all that was grown under it. Unlike crops weigh differently: this table says what came off the ground, not how well a method grows.',
+  matched: 'Matched crops',
+  matchedSay:
+    'Only the cultivars that stood under every method and are cleared, in kilograms per square metre planted. The last row weighs them alike for every method: by the area planted to each over all methods.',
+  noMatched: 'No cultivar has stood under every method and been cleared yet.',
+  commonMix: 'All of these, in the same mix',
+  measure: 'Measure',
+  crop: 'Crop',
+  soFar: 'so far',
+  atLeast: 'at least',
+  nothing: 'none yet',
+  json: 'These figures as JSON',
+  csv: 'These figures as CSV',
+  measures: {
+    marketablePerBed: 'Marketable, kg per m² of bed',
+    allPerBed: 'All, kg per m² of bed',
+    marketablePerGross: 'Marketable, kg per m² gross',
+    allPerGross: 'All, kg per m² gross',
+    hoursPerBed: 'Hours per m² of bed, without harvest work',
+    hoursPerKg: 'Hours per marketable kg, with harvest work',
+    costPerKg: (currency: string) => `Inputs, ${currency} per marketable kg`,
+    costPerBed: (currency: string) => `Inputs, ${currency} per m² of bed`,
+    lost: 'Planted area lost',
+    hoursClosed: 'Weeks with hours closed',
+    weightsClosed: 'Weeks with weights closed',
+  },
+  of: (closed: number, all: number) => `${closed} of ${all}`,
+  restsOnArea: (area: string, plantings: number) => `on ${area}, ${plantings} plantings`,
+  restsOnWeeks: (closed: number, all: number) => `${closed} of ${all} weeks closed`,
+  restsOnKg: (kg: string) => `on ${kg}`,
+  unpriced: (count: number) => `${count} without a price`,
+}
