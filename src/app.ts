@@ -8,6 +8,8 @@ import type { Database } from './db/database.ts'
 import { weekRoutes } from './diary/week.routes.ts'
 import { gardenRoutes } from './gardens/gardens.routes.ts'
 import { homeRoutes } from './home/home.routes.ts'
+import { inputRoutes } from './inputs/inputs.routes.ts'
+import { reportRoutes } from './reports/reports.routes.ts'
 import { addFirstCrops } from './seasons/seasons.queries.ts'
 import { seasonRoutes } from './seasons/seasons.routes.ts'
 import { requireAccessDeclared } from './web/access.ts'
@@ -42,6 +44,8 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   seasonRoutes(app)
   weekRoutes(app)
   compareRoutes(app)
+  inputRoutes(app)
+  reportRoutes(app, database)
   homeRoutes(app)
   return app
 }

@@ -12,14 +12,14 @@ export function compareRoutes(app: FastifyInstance): void {
   )
 
   app.get('/g/:group/compare', { config: { access: 'reader' } }, async (request, reply) => {
-    const { table, seasons, chosen } = await tableAsked(request)
+    const { table, seasons, chosen } = await tableAsked(request, seasonIn(request))
     const { locale, currency } = request.member.group
     const page = { ...comparePage(table, locale, currency), seasons, chosen }
     return reply.page('comparison/compare', page, { title: catalogue.comparison.title })
   })
 
   app.get('/g/:group/compare.json', { config: { access: 'reader' } }, async (request) => {
-    const { table } = await tableAsked(request)
+    const { table } = await tableAsked(request, seasonIn(request))
     return { ...table, units: unitsOf(), currency: request.member.group.currency }
   })
 
@@ -27,7 +27,7 @@ export function compareRoutes(app: FastifyInstance): void {
     '/g/:group/compare.csv',
     { config: { access: 'reader' } },
     async (request, reply) => {
-      const { table } = await tableAsked(request)
+      const { table } = await tableAsked(request, seasonIn(request))
       const rows = csvTables[request.query.table ?? 'methods']
       if (!rows) throw notFound()
       return reply.type('text/csv; charset=utf-8').send(writeCsv(rows(table)))
@@ -36,8 +36,7 @@ export function compareRoutes(app: FastifyInstance): void {
 }
 
 /** The table that an address asks for: `?season=` an id or "all"; without it the latest season. */
-export async function tableAsked(request: FastifyRequest) {
-  const { season } = request.query as { season?: string }
+export async function tableAsked(request: FastifyRequest, season: string | undefined) {
   const record = await request.read((tx) => trialRecord(tx, request.member.group.id))
   const latest = record.seasons.at(-1)?.id ?? 'all'
   const chosen = season ?? latest
@@ -48,6 +47,8 @@ export async function tableAsked(request: FastifyRequest) {
     chosen,
   }
 }
+
+const seasonIn = (request: FastifyRequest) => (request.query as { season?: string }).season
 
 export const unitsOf = () => Object.fromEntries(Object.entries(figureUnits).map(([key, { unit }]) => [key, unit]))
 
