@@ -1,10 +1,10 @@
 import { formatArea, formatKilograms, formatMoney, formatNumber } from '../quantities/formatting.ts'
-import type { Figure, FigureKey, FirstTable, MethodFigures } from './first-table.ts'
+import type { Figure, FigureKey, FirstTable, Limit, MethodFigures } from './first-table.ts'
 
 /** One cell as it is read: the figure, its limit, and codes with figures for what it rests on. */
 export interface Cell {
   readonly figure: string | null
-  readonly limit: 'so far' | 'at least' | null
+  readonly limit: Limit | null
   readonly rests: {
     readonly on: 'area' | 'kg' | 'weeks'
     readonly text: string

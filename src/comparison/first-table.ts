@@ -3,6 +3,8 @@ import { type MethodTotals, methodTotals, sumOfSeasons } from './method-totals.t
 import type { TrialRecord } from './trial-record.ts'
 
 /** A figure of the table: kept as two whole numbers until the page rounds once. `value` is in the unit of its key. */
+export type Limit = 'so far' | 'at least' | 'weeks open'
+
 export interface Figure {
   readonly key: FigureKey
   readonly numerator: number
@@ -10,7 +12,7 @@ export interface Figure {
   /** In the unit of the key; null where the denominator is zero. */
   readonly value: number | null
   /** What limits it: a planting that still stands, a week that is open, a delivery without a price. */
-  readonly limit: 'so far' | 'at least' | null
+  readonly limit: Limit | null
 }
 
 /** Key, unit, and the factor that turns the two whole numbers into it. */
@@ -76,7 +78,7 @@ export function firstTable(record: TrialRecord, seasonId: string | null): FirstT
 function figuresOf(totals: MethodTotals): Figure[] {
   const all = totals.marketableG + totals.unmarketableG
   const minutes = totals.minutesWithoutHarvest + totals.minutesOfHarvest
-  const yields = totals.standing > 0 ? 'so far' : null
+  const yields = totals.standing > 0 || totals.weightsClosed < totals.weeks ? 'so far' : null
   const labour = totals.hoursClosed < totals.weeks ? 'at least' : null
   const costs = totals.unpriced > 0 ? 'at least' : null
   return [
@@ -85,7 +87,7 @@ function figuresOf(totals: MethodTotals): Figure[] {
     figure('marketablePerGross', totals.marketableG, totals.grossAreaCm2, yields),
     figure('allPerGross', all, totals.grossAreaCm2, yields),
     figure('hoursPerBed', totals.minutesWithoutHarvest, totals.bedAreaCm2, labour),
-    figure('hoursPerKg', minutes, totals.marketableG, yields ?? labour),
+    figure('hoursPerKg', minutes, totals.marketableG, labour ? 'weeks open' : yields),
     figure('costPerKg', totals.costMinor, totals.marketableG, yields ?? costs),
     figure('costPerBed', totals.costMinor, totals.bedAreaCm2, costs),
     figure('lostArea', totals.lostAreaPermille, totals.plantedAreaCm2, yields),

@@ -19,6 +19,7 @@ export const comparison = {
   crop: 'Crop',
   soFar: 'so far',
   atLeast: 'at least',
+  weeksOpen: 'so far as written down; hours are open',
   nothing: 'none yet',
   json: 'These figures as JSON',
   csv: 'These figures as CSV',
@@ -36,7 +37,8 @@ export const comparison = {
     weightsClosed: 'Weeks with weights closed',
   },
   of: (closed: number, all: number) => `${closed} of ${all}`,
-  restsOnArea: (area: string, plantings: number) => `on ${area}, ${plantings} plantings`,
+  restsOnArea: (area: string, plantings: number) =>
+    `on ${area}, ${plantings} ${plantings === 1 ? 'planting' : 'plantings'}`,
   restsOnWeeks: (closed: number, all: number) => `${closed} of ${all} weeks closed`,
   restsOnKg: (kg: string) => `on ${kg}`,
   unpriced: (count: number) => `${count} without a price`,

@@ -7,7 +7,7 @@ export const figures = {
       key: 'marketablePerBed',
       name: 'Marketable kg per m² of bed',
       how: 'Marketable grams of all plantings for harvest, over the area of all beds under the method, empty and covered ones too. A failed planting adds no grams and keeps its ground in.',
-      not: 'Marked "so far" while a planting still stands. Not shown where the method has no bed.',
+      not: 'Marked "so far" while a planting still stands or a week of weights is open. Not shown where the method has no bed.',
     },
     {
       key: 'marketablePerGross',
@@ -25,7 +25,7 @@ export const figures = {
       key: 'hoursPerKg',
       name: 'Hours per marketable kg',
       how: 'All person-minutes over all marketable kilograms: the quotient of two totals, never a mean of quotients.',
-      not: 'Not shown where nothing marketable was weighed.',
+      not: 'Said to be open while a week of hours is. Not shown where nothing marketable was weighed.',
     },
     {
       key: 'costPerKg',
