@@ -7,9 +7,19 @@ declare module 'fastify' {
   interface FastifyContextConfig {
     access?: Access
   }
+  interface FastifyInstance {
+    /** Every route with who may open it, for those who check the list. */
+    declaredRoutes: DeclaredRoute[]
+  }
+}
+
+export interface DeclaredRoute {
+  readonly route: string
+  readonly access: Access
 }
 
 export function requireAccessDeclared(app: FastifyInstance): void {
+  app.decorate('declaredRoutes', [])
   app.addHook('onRoute', (route) => {
     const access = route.config?.access
     if (!access) throw new Error(`The route ${route.method} ${route.url} does not say who may open it.`)
@@ -17,5 +27,6 @@ export function requireAccessDeclared(app: FastifyInstance): void {
     if (ofGroup !== ['reader', 'recorder', 'keeper'].includes(access)) {
       throw new Error(`The route ${route.method} ${route.url} and its access "${access}" do not go together.`)
     }
+    app.declaredRoutes.push({ route: `${[route.method].flat().join('|')} ${route.url}`, access })
   })
 }

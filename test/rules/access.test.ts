@@ -1,0 +1,108 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { newId } from '../../src/db/new-id.ts'
+import { type Client, openPlace, type Place } from '../support/app.ts'
+
+/** Who may what, written by hand: the least a person must be. A route that is missing here fails. */
+const whoMayWhat: Record<string, string> = {
+  'GET /': 'public',
+  'GET /health': 'public',
+  'GET /figures': 'public',
+  'GET /sign-up': 'public',
+  'POST /sign-up': 'public',
+  'GET /sign-in': 'public',
+  'POST /sign-in': 'public',
+  'POST /sign-out': 'public',
+  'GET /invitations/:token': 'public',
+  'GET /r/:token': 'public',
+  'POST /invitations/:token': 'person',
+  'GET /groups/new': 'person',
+  'POST /groups': 'person',
+  'GET /g/:group': 'reader',
+  'GET /g/:group/settings': 'reader',
+  'GET /g/:group/people': 'reader',
+  'GET /g/:group/gardens': 'reader',
+  'GET /g/:group/seasons': 'reader',
+  'GET /g/:group/seasons/:season': 'reader',
+  'GET /g/:group/weeks': 'reader',
+  'GET /g/:group/weeks/:week': 'reader',
+  'GET /g/:group/inputs': 'reader',
+  'GET /g/:group/compare': 'reader',
+  'GET /g/:group/compare.json': 'reader',
+  'GET /g/:group/compare.csv': 'reader',
+  'GET /g/:group/reports': 'reader',
+  'GET /g/:group/reports/:report': 'reader',
+  'POST /g/:group/seasons/:season/clearings': 'recorder',
+  'POST /g/:group/weeks/:week/hours': 'recorder',
+  'POST /g/:group/weeks/:week/harvests': 'recorder',
+  'POST /g/:group/weeks/:week/shared-harvests': 'recorder',
+  'POST /g/:group/weeks/:week/losses': 'recorder',
+  'POST /g/:group/weeks/:week/containers': 'recorder',
+  'POST /g/:group/weeks/:week/closings': 'recorder',
+  'POST /g/:group/weeks/:week/reopenings': 'recorder',
+  'POST /g/:group/weeks/:week/removals': 'recorder',
+  'POST /g/:group/inputs/deliveries': 'recorder',
+  'POST /g/:group/inputs/spreadings': 'recorder',
+  'POST /g/:group/settings': 'keeper',
+  'POST /g/:group/people/invitations': 'keeper',
+  'POST /g/:group/gardens/sites': 'keeper',
+  'POST /g/:group/gardens/methods': 'keeper',
+  'POST /g/:group/gardens/gardens': 'keeper',
+  'POST /g/:group/gardens/beds': 'keeper',
+  'POST /g/:group/seasons': 'keeper',
+  'POST /g/:group/seasons/:season/assignments': 'keeper',
+  'POST /g/:group/seasons/:season/plantings': 'keeper',
+  'POST /g/:group/reports': 'keeper',
+  'POST /g/:group/reports/:report/links': 'keeper',
+  'POST /g/:group/reports/:report/links/:link/revoke': 'keeper',
+}
+
+const rank = { reader: 1, recorder: 2, keeper: 3 }
+type Role = keyof typeof rank
+
+let place: Place
+let people: Record<Role | 'stranger' | 'guest', Client>
+let slug: string
+
+beforeAll(async () => {
+  place = await openPlace()
+  const keeper = await place.keeper()
+  slug = keeper.slug
+  people = {
+    keeper,
+    recorder: await place.joined(keeper, 'recorder'),
+    reader: await place.joined(keeper, 'reader'),
+    stranger: await place.keeper(),
+    guest: place.guest(),
+  }
+})
+afterAll(() => place.close())
+
+const isAsset = (route: string) => route.startsWith('GET /assets/')
+
+it('every route is in the table, and says there what it says itself', () => {
+  const declared = place.app.declaredRoutes.filter(({ route }) => !isAsset(route))
+  expect(Object.fromEntries(declared.map(({ route, access }) => [route, access]))).toEqual(whoMayWhat)
+})
+
+async function statusFor(client: Client, route: string): Promise<number> {
+  const [method, pattern = ''] = route.split(' ')
+  const address = pattern.replace(':group', slug).replace(':week', '2026-W05').replace(/:\w+/g, newId())
+  return (await (method === 'GET' ? client.get(address) : client.post(address))).status
+}
+
+const ofGroup = Object.entries(whoMayWhat).filter(([route]) => route.includes('/g/'))
+
+describe.each(ofGroup)('%s (%s)', (route, least) => {
+  it('is closed to a guest and not there for the keeper of another group', async () => {
+    expect(await statusFor(people.guest, route)).toBe(route.startsWith('GET') ? 303 : 401)
+    expect(await statusFor(people.stranger, route)).toBe(404)
+  })
+
+  it('is closed to a lesser role and open from the least on', async () => {
+    for (const role of ['reader', 'recorder', 'keeper'] as const) {
+      const status = await statusFor(people[role], route)
+      if (rank[role] < rank[least as Role]) expect([role, status]).toEqual([role, 403])
+      else expect([200, 303, 404, 422]).toContain(status)
+    }
+  })
+})
