@@ -27,8 +27,10 @@ const environment = z.object({
   PORT: blankIsUnset(
     z
       .string()
-      .regex(/^\d{1,5}$/, 'write a number from 1 to 65535')
-      .refine((port) => Number(port) >= 1 && Number(port) <= 65_535, 'write a number from 1 to 65535')
+      .refine(
+        (port) => /^\d{1,5}$/.test(port) && Number(port) >= 1 && Number(port) <= 65_535,
+        'write a number from 1 to 65535',
+      )
       .default('3000'),
   ),
   EVENGROUND_SECURE_COOKIES: blankIsUnset(yesOrNo.default('no')),
