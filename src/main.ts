@@ -5,6 +5,7 @@ import type { Database } from './db/database.ts'
 import { openEmbedded } from './db/embedded.ts'
 import { lockFolder } from './db/folder-lock.ts'
 import { openServer } from './db/server.ts'
+import { keepUp } from './db/upkeep.ts'
 import { readSettings, type Settings } from './settings.ts'
 
 const root = join(import.meta.dirname, '..')
@@ -26,7 +27,13 @@ async function openDatabase(settings: Settings): Promise<{ database: Database; r
   }
   const folder = join(settings.dataFolder, 'database')
   if (!existsSync(folder)) say('Preparing the database for the first time; this takes some seconds.')
-  return { database: await openEmbedded(folder), release: lock.release }
+  const database = await openEmbedded(folder)
+  const stop = keepUp(database, join(settings.dataFolder, 'backups'), (trouble) => say(`Upkeep failed: ${trouble}`))
+  const release = () => {
+    stop()
+    lock.release()
+  }
+  return { database, release }
 }
 
 async function start(settings: Settings): Promise<void> {

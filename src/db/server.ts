@@ -24,8 +24,8 @@ async function migrateAlone(pool: pg.Pool, migrationsFolder: string): Promise<vo
   try {
     await client.query('select pg_advisory_lock($1)', [migrationLock])
     await migrate(drizzle(client), { migrationsFolder })
-    await client.query('select pg_advisory_unlock($1)', [migrationLock])
   } finally {
-    client.release()
+    // Ending the connection lets go of the lock, also after a migration that failed.
+    client.release(true)
   }
 }

@@ -1,0 +1,38 @@
+import { mkdirSync, readdirSync, renameSync, rmSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import type { EmbeddedDatabase } from './embedded.ts'
+
+const kept = 7
+const msPerHour = 3_600_000
+
+/** The embedded engine has no autovacuum: without this, dead rows and its log stay for ever. */
+export async function tidy({ engine }: EmbeddedDatabase): Promise<void> {
+  await engine.exec('vacuum analyze')
+  await engine.exec('checkpoint')
+}
+
+/**
+ * Writes the day's backup, once a day, and keeps the last seven. It is written beside and then renamed, so that a kill
+ * leaves no half of one. To go back, unpack it as the `database` folder.
+ */
+export async function backUp({ engine }: EmbeddedDatabase, folder: string, day: string): Promise<void> {
+  mkdirSync(folder, { recursive: true })
+  const name = `evenground-${day}.tar.gz`
+  const backups = () => readdirSync(folder).filter((file) => /^evenground-\d{4}-\d{2}-\d{2}\.tar\.gz$/.test(file))
+  if (backups().includes(name)) return
+  const dump = await engine.dumpDataDir('gzip')
+  writeFileSync(join(folder, `${name}.part`), Buffer.from(await dump.arrayBuffer()), { mode: 0o600 })
+  renameSync(join(folder, `${name}.part`), join(folder, name))
+  for (const old of backups().sort().slice(0, -kept)) rmSync(join(folder, old))
+}
+
+/** Looks every hour; what goes wrong is told and tried again. Returns the stop. */
+export function keepUp(database: EmbeddedDatabase, backups: string, tell: (trouble: unknown) => void): () => void {
+  const look = async () => {
+    await backUp(database, backups, new Date().toISOString().slice(0, 10))
+    await tidy(database)
+  }
+  const timer = setInterval(() => void look().catch(tell), msPerHour)
+  timer.unref()
+  return () => clearInterval(timer)
+}

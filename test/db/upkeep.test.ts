@@ -1,0 +1,40 @@
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { expect, inject, it } from 'vitest'
+import { people } from '../../src/accounts/accounts.table.ts'
+import { openEmbedded } from '../../src/db/embedded.ts'
+import { newId } from '../../src/db/new-id.ts'
+import { asDoor } from '../../src/db/transaction.ts'
+import { backUp, tidy } from '../../src/db/upkeep.ts'
+
+// Only the embedded engine is kept up here; a server has its own ways.
+const onServer = process.env.TEST_DATABASE_URL !== undefined
+
+it.skipIf(onServer)(
+  'a backup gives the record back, one a day is written and seven are kept',
+  async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'evenground-backups-'))
+    const database = await openEmbedded(null, new Blob([readFileSync(inject('template'))]))
+    const ada = { id: newId(), email: 'ada@example.org', name: 'Ada Rook', passwordHash: 'none' }
+    await asDoor(database, (tx) => tx.insert(people).values(ada))
+    await tidy(database)
+    for (let day = 1; day <= 9; day++) await backUp(database, folder, `2026-01-0${day}`)
+    await asDoor(database, (tx) => tx.delete(people))
+    await backUp(database, folder, '2026-01-09')
+    await database.close()
+
+    const names = readdirSync(folder).sort()
+    expect([names.length, names[0], names.at(-1)]).toEqual([
+      7,
+      'evenground-2026-01-03.tar.gz',
+      'evenground-2026-01-09.tar.gz',
+    ])
+    const again = await openEmbedded(null, new Blob([readFileSync(join(folder, names.at(-1) ?? ''))]))
+    const back = await asDoor(again, (tx) => tx.select({ name: people.name }).from(people))
+    await again.close()
+    rmSync(folder, { recursive: true })
+    expect(back).toEqual([{ name: 'Ada Rook' }])
+  },
+  60_000,
+)
