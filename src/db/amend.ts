@@ -1,0 +1,45 @@
+import { and, eq, isNull } from 'drizzle-orm'
+import type { AnyPgColumn, PgTable } from 'drizzle-orm/pg-core'
+import type { Tx } from './database.ts'
+
+/** Any table with the columns that every row of a group carries. */
+export type RecordTable = PgTable & {
+  readonly [K in 'groupId' | 'id' | 'version' | 'removedAt']: AnyPgColumn
+}
+
+export interface Seen {
+  readonly groupId: string
+  readonly id: string
+  /** The version that the writer saw; another one has been written over it where it no longer stands. */
+  readonly version: number
+}
+
+const standing = (t: RecordTable, groupId: string, id: string) =>
+  and(eq(t.groupId, groupId), eq(t.id, id), isNull(t.removedAt))
+
+export async function rowOf<T extends RecordTable>(
+  tx: Tx,
+  table: T,
+  groupId: string,
+  id: string,
+): Promise<T['$inferSelect'] | undefined> {
+  const [row] = await tx
+    .select()
+    .from(table as PgTable)
+    .where(standing(table, groupId, id))
+  return row as T['$inferSelect'] | undefined
+}
+
+/** Writes over the version that was seen and no other; false where it has changed meanwhile or is gone. */
+export async function amend(tx: Tx, table: RecordTable, seen: Seen, changes: object): Promise<boolean> {
+  const written = await tx
+    .update(table as PgTable)
+    .set({ ...changes, version: seen.version + 1 } as never)
+    .where(and(standing(table, seen.groupId, seen.id), eq(table.version, seen.version)))
+    .returning({ id: table.id })
+  return written.length === 1
+}
+
+/** A removal is a mark with its reason; the row stays. */
+export const markRemoved = (tx: Tx, table: RecordTable, seen: Seen, reason: string): Promise<boolean> =>
+  amend(tx, table, seen, { removedAt: new Date(), removedReason: reason })
