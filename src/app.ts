@@ -5,13 +5,18 @@ import { groupRoutes } from './accounts/groups.routes.ts'
 import { addGuard } from './accounts/guard.routes.ts'
 import { compareRoutes } from './comparison/compare.routes.ts'
 import type { Database } from './db/database.ts'
+import { diaryCorrections } from './diary/corrections.routes.ts'
 import { weekRoutes } from './diary/week.routes.ts'
+import { gardenCorrections } from './gardens/corrections.routes.ts'
 import { gardenRoutes } from './gardens/gardens.routes.ts'
 import { homeRoutes } from './home/home.routes.ts'
 import { inputRoutes } from './inputs/inputs.routes.ts'
 import { reportRoutes } from './reports/reports.routes.ts'
+import { seasonCorrections } from './seasons/corrections.routes.ts'
+import { cropRoutes } from './seasons/crops.routes.ts'
 import { addFirstCrops } from './seasons/seasons.queries.ts'
 import { seasonRoutes } from './seasons/seasons.routes.ts'
+import { gardenYearRoutes } from './timeline/garden.routes.ts'
 import { requireAccessDeclared } from './web/access.ts'
 import { serveAssets } from './web/assets.ts'
 import { addPages } from './web/pages.ts'
@@ -41,8 +46,13 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   accountRoutes(app, database, { secureCookies })
   groupRoutes(app, database, { furnish: addFirstCrops })
   gardenRoutes(app)
+  gardenCorrections(app)
+  gardenYearRoutes(app)
   seasonRoutes(app)
+  seasonCorrections(app)
+  cropRoutes(app)
   weekRoutes(app)
+  diaryCorrections(app)
   compareRoutes(app)
   inputRoutes(app)
   reportRoutes(app, database)

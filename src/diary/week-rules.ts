@@ -25,10 +25,46 @@ export function seasonOfDay<T extends { startsOn: string; endsOn: string }>(seas
   return seasons.find((season) => season.startsOn <= day && day <= season.endsOn)
 }
 
-/**
- * Grams of one crop from a square metre in one day above which the service asks, once, whether the unit is right. From
- * memory: above the usual top of a whole crop cycle of heavy vegetables.
- */
+/** Where a crop has no limit of its own: above the usual top of a crop cycle of heavy vegetables. From memory. */
 const muchPerM2 = 15_000
 
-export const isMuch = (grams: number, areaCm2: number) => grams * 10_000 > muchPerM2 * areaCm2
+interface Picked {
+  readonly areaCm2: number
+  readonly askAboveGPerM2: number | null
+}
+
+/** Whether one weighing is above what a whole crop cycle of these plantings usually gives: then the service asks, once. */
+export function isMuch(grams: number, from: readonly Picked[]): boolean {
+  const usual = from.reduce((sum, one) => sum + one.areaCm2 * (one.askAboveGPerM2 ?? muchPerM2), 0)
+  return grams * 10_000 > usual
+}
+
+/** Longer than one person works: over 16 hours in a day, or over 80 in a week without a day. Common practice, no source. */
+export function isLong(personMinutes: number, people: number, dayKnown: boolean): boolean {
+  return personMinutes > people * (dayKnown ? 16 : 80) * 60
+}
+
+interface Assigned {
+  readonly seasonId: string
+  readonly gardenId: string
+  readonly bedId: string | null
+  readonly phase: string
+}
+
+export interface Ground {
+  readonly gardenId: string
+  readonly bedId: string | null
+}
+
+/** The phase of the method on this ground: the bed's own assignment first, its garden's otherwise. */
+export function phaseAt(assignments: readonly Assigned[], seasonId: string, { gardenId, bedId }: Ground) {
+  const here = assignments.filter((one) => one.seasonId === seasonId && one.gardenId === gardenId)
+  const own = bedId === null ? undefined : here.find((one) => one.bedId === bedId)
+  return (own ?? here.find((one) => one.bedId === null))?.phase
+}
+
+/** One phase where all the ground agrees; undefined where it does not, or where nothing is assigned. */
+export function phaseOf(assignments: readonly Assigned[], seasonId: string, ground: readonly Ground[]) {
+  const phases = new Set(ground.map((one) => phaseAt(assignments, seasonId, one)))
+  return phases.size === 1 ? [...phases][0] : undefined
+}

@@ -15,57 +15,99 @@ import { catalogue } from '../words/catalogue.ts'
 import { taskNames } from './tasks.ts'
 
 const words = catalogue.diary
-const phase = choice(['established', 'establishing'])
+const source = z
+  .enum(['field', 'paper'])
+  .optional()
+  .transform((given) => given ?? 'field')
 
-export const hoursForm = z.object({
+const ofHours = {
   id: uuid(),
-  gardenId: z.union([uuid(), z.literal('all')], words.fields.garden),
   task: choice(taskNames),
   time: labour(),
-  phase,
+  /** Blank: as the method lies there in that season. */
+  phase: optional(choice(['established', 'establishing'])),
   workedOn: optionalDate(),
+  /** Asked for where the day lies in no season. */
+  seasonId: optional(uuid()),
+  who: optionalText({ most: 80 }),
+  effort: optional(wholeNumber({ least: 1, most: 5 })),
+  source,
+  surely: z.string().optional(),
+}
+
+export const hoursForm = z.object({
+  ...ofHours,
+  place: z
+    .string(catalogue.fields.notChosen)
+    .regex(/^(garden|bed|planting):[0-9a-f-]{36}$/, catalogue.fields.notChosen),
 })
 
-const weighed = (unit: 'kg' | 'lb') => ({
+const several = (message: string) =>
+  z.preprocess(
+    (typed) => (Array.isArray(typed) ? typed : [typed].filter(Boolean)),
+    z.array(uuid()).min(2, message).max(500),
+  )
+
+/** Shares by id; blank ones are left out. */
+const shares = z
+  .record(z.string(), z.string())
+  .optional()
+  .transform((typed) => Object.entries(typed ?? {}).filter(([, share]) => share.trim() !== ''))
+  .pipe(z.array(z.tuple([z.string(), wholeNumber({ least: 0, most: 1_000_000 })])))
+  .transform((given) => new Map(given))
+
+export const sharedHoursForm = z.object({
+  ...ofHours,
+  gardenIds: several(words.needTwoGardens),
+  shareRule: choice(['area', 'equal', 'given']),
+  shares,
+})
+
+const ofWeighing = (unit: 'kg' | 'lb') => ({
   id: uuid(),
   harvestedOn: date(),
   marketable: optional(weight(unit)),
   unmarketable: optional(weight(unit)),
   why: optionalText({ most: 40 }),
   containerId: optional(uuid()),
+  pieces: optional(wholeNumber({ least: 1, most: 1_000_000 })),
+  source,
   surely: z.string().optional(),
 })
 
-export const harvestForm = (unit: 'kg' | 'lb') => z.object({ ...weighed(unit), plantingId: uuid() })
+export const harvestForm = (unit: 'kg' | 'lb') => z.object({ ...ofWeighing(unit), plantingId: uuid() })
 
 export const sharedHarvestForm = (unit: 'kg' | 'lb') =>
   z.object({
-    ...weighed(unit),
-    plantingIds: z.preprocess(
-      (typed) => (Array.isArray(typed) ? typed : [typed].filter(Boolean)),
-      z.array(uuid()).min(2, words.needTwo),
-    ),
+    ...ofWeighing(unit),
+    plantingIds: several(words.needTwo),
+    shareRule: choice(['area', 'plants', 'given']),
+    shares,
   })
 
-export const lossForm = z.object({
-  id: uuid(),
-  plantingId: uuid(),
+export const causes = [
+  'pest',
+  'disease',
+  'weather',
+  'weeds',
+  'germination',
+  'water',
+  'animals',
+  'people',
+  'seed',
+  'unknown',
+] as const
+
+const ofLoss = {
   lostOn: date(),
   percent: wholeNumber({ least: 1, most: 100 }),
-  cause: choice([
-    'pest',
-    'disease',
-    'weather',
-    'weeds',
-    'germination',
-    'water',
-    'animals',
-    'people',
-    'seed',
-    'unknown',
-  ]),
+  cause: choice(causes),
+  outside: choice(['no', 'yes']).transform((given) => (given === 'yes' ? 1 : 0)),
   alsoNextDoor: choice(['no', 'yes', 'not grown']),
-})
+  note: optionalText({ most: 500 }),
+}
+
+export const lossForm = z.object({ id: uuid(), plantingId: uuid(), ...ofLoss })
 
 export const containerForm = (unit: 'kg' | 'lb') =>
   z.object({ id: uuid(), name: text({ most: 40 }), tareG: weight(unit) })
@@ -78,4 +120,30 @@ export const reopeningForm = z.object({ gardenId: uuid(), what, reason: text({ m
 export const removalForm = z.object({
   entry: z.string(words.entry).regex(/^(labour|harvests|losses):[0-9a-f-]{36}$/, catalogue.fields.notChosen),
   reason: text({ most: 300 }),
+})
+
+export const labourCorrection = z.object({
+  task: ofHours.task,
+  time: labour(),
+  phase: choice(['established', 'establishing']),
+  who: ofHours.who,
+  effort: ofHours.effort,
+})
+
+export const harvestCorrection = (unit: 'kg' | 'lb') =>
+  z
+    .object({
+      marketable: weight(unit),
+      unmarketable: weight(unit),
+      why: optionalText({ most: 40 }),
+      pieces: ofWeighing(unit).pieces,
+    })
+    .refine((given) => given.unmarketable === 0 || given.why !== null, { error: words.whyMissing, path: ['why'] })
+
+export const lossCorrection = z.object({
+  percent: ofLoss.percent,
+  cause: ofLoss.cause,
+  outside: ofLoss.outside,
+  alsoNextDoor: ofLoss.alsoNextDoor,
+  note: ofLoss.note,
 })

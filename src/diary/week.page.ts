@@ -1,32 +1,46 @@
-import type { IsoDate } from '../quantities/dates.ts'
-import { formatArea, formatDay, formatHours, formatKilograms } from '../quantities/formatting.ts'
+import { addDays, type IsoDate } from '../quantities/dates.ts'
+import { formatArea, formatDay, formatHours, formatKilograms, formatNumber } from '../quantities/formatting.ts'
 import { daysOf, type IsoWeek, weekAfter } from '../quantities/iso-week.ts'
+import { catalogue } from '../words/catalogue.ts'
+
+interface Labour {
+  readonly id: string
+  readonly gardenId: string | null
+  readonly bedId: string | null
+  readonly plantingId: string | null
+  readonly shareRule: string | null
+  readonly task: string
+  readonly personMinutes: number
+  readonly people: number
+  readonly workedOn: string | null
+  readonly who: string | null
+}
+
+interface Harvest {
+  readonly id: string
+  readonly plantingId: string | null
+  readonly harvestedOn: string
+  readonly marketableG: number
+  readonly unmarketableG: number
+  readonly unmarketableReason: string | null
+}
 
 export interface WeekRows {
   readonly week: IsoWeek
   readonly locale: string
   readonly gardens: readonly { id: string; name: string }[]
   readonly beds: readonly { id: string; gardenId: string; name: string }[]
+  readonly seasons: readonly { id: string; name: string; startsOn: string; endsOn: string }[]
   readonly plantings: readonly PlantingOfWeek[]
   readonly containers: readonly { id: string; name: string; tareG: number }[]
   readonly closings: readonly { gardenId: string; what: string }[]
-  readonly labour: readonly {
-    id: string
-    gardenId: string | null
-    task: string
-    personMinutes: number
-    people: number
-    workedOn: string | null
-  }[]
-  readonly harvests: readonly {
-    id: string
-    plantingId: string | null
-    harvestedOn: string
-    marketableG: number
-    unmarketableG: number
-    unmarketableReason: string | null
-  }[]
+  readonly labour: readonly Labour[]
+  readonly harvests: readonly Harvest[]
   readonly losses: readonly { id: string; plantingId: string; lostOn: string; sharePermille: number; cause: string }[]
+  readonly lastWeek: { readonly labour: readonly Labour[]; readonly harvests: readonly Harvest[] }
+  readonly lastUsed: { readonly picked: ReadonlyMap<string, string>; readonly containerId: string | null }
+  /** What a person looks for among the plantings; blank for all. */
+  readonly find: string
 }
 
 export interface PlantingOfWeek {
@@ -34,13 +48,14 @@ export interface PlantingOfWeek {
   readonly bedId: string
   readonly crop: string
   readonly cultivar: string
+  readonly matchedSetId: string | null
   readonly areaCm2: number
   readonly sownOn: string | null
   readonly plantedOn: string | null
   readonly clearedOn: string | null
 }
 
-/** One week as it is read and written: what stands now comes first. */
+/** One week as it is read and written: what was picked last comes first. */
 export function weekPage(rows: WeekRows) {
   const { week, locale } = rows
   const days = daysOf(week)
@@ -48,6 +63,11 @@ export function weekPage(rows: WeekRows) {
   const gardenName = new Map(rows.gardens.map((garden) => [garden.id, garden.name]))
   const names = new Map(rows.plantings.map((planting) => [planting.id, nameOf(planting, rows, gardenName)]))
   const day = (date: string) => formatDay(date, locale)
+  const standing = standingIn(rows, monday, sunday)
+  const choices = inOrder(standing, rows, names).map((planting) => ({
+    value: planting.id,
+    label: labelOf(planting, rows, names),
+  }))
   return {
     week,
     from: day(monday),
@@ -55,14 +75,18 @@ export function weekPage(rows: WeekRows) {
     before: weekAfter(week, -1),
     after: weekAfter(week, 1),
     labour: rows.labour.map((entry) => ({
+      id: entry.id,
       key: `labour:${entry.id}`,
-      garden: gardenName.get(entry.gardenId ?? '') ?? null,
+      place: placeNamed(entry, rows, gardenName, names),
+      shareRule: entry.shareRule,
       task: entry.task,
       time: formatHours(entry.personMinutes, locale),
       people: String(entry.people),
+      who: entry.who ?? '',
       day: entry.workedOn ? day(entry.workedOn) : '',
     })),
     harvests: rows.harvests.map((harvest) => ({
+      id: harvest.id,
       key: `harvests:${harvest.id}`,
       planting: names.get(harvest.plantingId ?? '') ?? null,
       good: formatKilograms(harvest.marketableG, locale),
@@ -71,28 +95,37 @@ export function weekPage(rows: WeekRows) {
       day: day(harvest.harvestedOn),
     })),
     losses: rows.losses.map((loss) => ({
+      id: loss.id,
       key: `losses:${loss.id}`,
       planting: names.get(loss.plantingId) ?? '',
-      share: `${loss.sharePermille / 10} %`,
+      share: `${formatNumber(loss.sharePermille / 10, locale, 0)} %`,
       cause: loss.cause,
       day: day(loss.lostOn),
     })),
+    twins: twinsOf(rows, standing).map((planting) => names.get(planting.id) ?? ''),
     gardens: rows.gardens.map((garden) => ({
       id: garden.id,
       name: garden.name,
       hoursClosed: isClosed(rows, garden.id, 'hours'),
       weightsClosed: isClosed(rows, garden.id, 'weights'),
+      lastHours: formatHours(
+        rows.lastWeek.labour
+          .filter((entry) => gardenOf(entry, rows) === garden.id)
+          .reduce((sum, entry) => sum + entry.personMinutes, 0),
+        locale,
+      ),
     })),
-    gardenChoices: rows.gardens.map(({ id, name }) => ({ value: id, label: name })),
-    plantingChoices: standingIn(rows, monday, sunday).map((planting) => ({
-      value: planting.id,
-      label: `${names.get(planting.id)}, ${formatArea(planting.areaCm2, locale)}`,
-    })),
-    containerChoices: rows.containers.map(({ id, name, tareG }) => ({
-      value: id,
-      label: `${name} (${formatKilograms(tareG, locale)})`,
-    })),
+    placeChoices: placesIn(rows, standing, names),
+    plantingChoices: choices,
+    nothingFound: rows.find !== '' && choices.length === 0,
+    find: rows.find,
+    containerChoices: [...rows.containers]
+      .sort((a, b) => Number(b.id === rows.lastUsed.containerId) - Number(a.id === rows.lastUsed.containerId))
+      .map(({ id, name, tareG }) => ({ value: id, label: `${name} (${formatKilograms(tareG, locale)})` })),
     days: days.map((date: IsoDate) => ({ value: date, label: day(date) })),
+    seasonChoices: days.every((date) => rows.seasons.some((one) => one.startsOn <= date && date <= one.endsOn))
+      ? []
+      : rows.seasons.map(({ id, name }) => ({ value: id, label: name })),
   }
 }
 
@@ -105,6 +138,60 @@ function standingIn(rows: WeekRows, monday: string, sunday: string): PlantingOfW
       (planting.sownOn ?? planting.plantedOn ?? sunday) <= sunday &&
       (planting.clearedOn === null || planting.clearedOn >= monday),
   )
+}
+
+/** What was picked within three weeks first, latest before; then the rest in the order of the walk. */
+function inOrder(standing: readonly PlantingOfWeek[], rows: WeekRows, names: Map<string, string>): PlantingOfWeek[] {
+  const words = rows.find.toLowerCase().split(/\s+/).filter(Boolean)
+  const walk = new Map(rows.gardens.map((garden, place) => [garden.id, place]))
+  const place = (one: PlantingOfWeek) => walk.get(rows.beds.find((bed) => bed.id === one.bedId)?.gardenId ?? '') ?? 0
+  const recent = addDays(daysOf(rows.week)[0] as IsoDate, -21)
+  const picked = (one: PlantingOfWeek) => {
+    const last = rows.lastUsed.picked.get(one.id) ?? ''
+    return last >= recent ? last : ''
+  }
+  return standing
+    .filter((one) => words.every((word) => (names.get(one.id) ?? '').toLowerCase().includes(word)))
+    .sort((a, b) => (picked(a) === picked(b) ? place(a) - place(b) : picked(a) > picked(b) ? -1 : 1))
+}
+
+function labelOf(planting: PlantingOfWeek, rows: WeekRows, names: Map<string, string>): string {
+  const grams = rows.lastWeek.harvests
+    .filter((harvest) => harvest.plantingId === planting.id)
+    .reduce((sum, harvest) => sum + harvest.marketableG, 0)
+  const before = grams > 0 ? `, ${catalogue.diary.weekBefore(formatKilograms(grams, rows.locale))}` : ''
+  return `${names.get(planting.id)}, ${formatArea(planting.areaCm2, rows.locale)}${before}`
+}
+
+function placesIn(rows: WeekRows, standing: readonly PlantingOfWeek[], names: Map<string, string>) {
+  const gardens = rows.gardens.map(({ id, name }) => ({ value: `garden:${id}`, label: name }))
+  const beds = rows.gardens.flatMap((garden) =>
+    rows.beds
+      .filter((bed) => bed.gardenId === garden.id)
+      .map((bed) => ({ value: `bed:${bed.id}`, label: `${garden.name}, ${bed.name}` })),
+  )
+  const plantings = standing.map(({ id }) => ({ value: `planting:${id}`, label: names.get(id) ?? '' }))
+  return [...gardens, ...beds, ...plantings]
+}
+
+/** Plantings of the matched sets that were picked this week, themselves not weighed yet in it. */
+function twinsOf(rows: WeekRows, standing: readonly PlantingOfWeek[]): PlantingOfWeek[] {
+  const picked = new Set(rows.harvests.map((harvest) => harvest.plantingId))
+  const sets = new Set(standing.filter((one) => picked.has(one.id)).map((one) => one.matchedSetId))
+  return standing.filter((one) => one.matchedSetId !== null && sets.has(one.matchedSetId) && !picked.has(one.id))
+}
+
+function gardenOf(entry: Labour, rows: WeekRows): string | undefined {
+  const bedId = entry.bedId ?? rows.plantings.find((planting) => planting.id === entry.plantingId)?.bedId
+  return entry.gardenId ?? rows.beds.find((bed) => bed.id === bedId)?.gardenId
+}
+
+function placeNamed(entry: Labour, rows: WeekRows, gardenName: Map<string, string>, names: Map<string, string>) {
+  if (entry.shareRule !== null) return null
+  if (entry.plantingId !== null) return names.get(entry.plantingId) ?? ''
+  const bed = rows.beds.find((one) => one.id === entry.bedId)
+  const garden = gardenName.get(entry.gardenId ?? bed?.gardenId ?? '') ?? ''
+  return bed ? `${garden}, ${bed.name}` : garden
 }
 
 function nameOf(planting: PlantingOfWeek, rows: WeekRows, gardenName: Map<string, string>): string {

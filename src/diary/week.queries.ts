@@ -1,7 +1,9 @@
-import { and, asc, eq, isNull, sql } from 'drizzle-orm'
+import { and, asc, desc, eq, isNotNull, isNull, lte, sql } from 'drizzle-orm'
+import { rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
-import { type Author, gardensOf } from '../gardens/gardens.queries.ts'
+import { type Author, bedsOf } from '../gardens/gardens.queries.ts'
+import { plantingsOf } from '../seasons/seasons.queries.ts'
 import {
   containers,
   harvestShares,
@@ -41,23 +43,32 @@ export const closingsOf = (tx: Tx, groupId: string, isoWeek: string) =>
 
 export type NewLabour = Omit<typeof labourEntries.$inferInsert, keyof Author>
 
-/** Hours at a garden, or shared over all gardens by the area of their beds. A form sent twice is stored once. */
-export async function saveLabour(tx: Tx, author: Author, given: NewLabour): Promise<void> {
+/** Hours at one place, or shared over gardens by a rule. A form sent twice is stored once. */
+export async function saveLabour(
+  tx: Tx,
+  author: Author,
+  given: NewLabour,
+  over: readonly { gardenId: string; share: number | null }[],
+): Promise<void> {
   const made = await tx
     .insert(labourEntries)
     .values({ ...author, ...given })
     .onConflictDoNothing({ target: [labourEntries.groupId, labourEntries.id] })
     .returning({ id: labourEntries.id })
-  if (made.length === 0 || !given.shareRule) return
-  const over = await gardensOf(tx, author.groupId)
+  if (made.length === 0 || over.length === 0) return
   await tx
     .insert(labourShares)
-    .values(over.map((garden) => ({ ...author, id: newId(), labourEntryId: given.id, gardenId: garden.id })))
+    .values(over.map((share) => ({ ...author, ...share, id: newId(), labourEntryId: given.id })))
 }
 
 export type NewHarvest = Omit<typeof harvests.$inferInsert, keyof Author>
 
-export async function saveHarvest(tx: Tx, author: Author, given: NewHarvest, from: readonly string[]): Promise<void> {
+export async function saveHarvest(
+  tx: Tx,
+  author: Author,
+  given: NewHarvest,
+  from: readonly { plantingId: string; share: number | null }[],
+): Promise<void> {
   const made = await tx
     .insert(harvests)
     .values({ ...author, ...given })
@@ -66,7 +77,7 @@ export async function saveHarvest(tx: Tx, author: Author, given: NewHarvest, fro
   if (made.length === 0 || from.length === 0) return
   await tx
     .insert(harvestShares)
-    .values(from.map((plantingId) => ({ ...author, id: newId(), harvestId: given.id, plantingId })))
+    .values(from.map((share) => ({ ...author, ...share, id: newId(), harvestId: given.id })))
 }
 
 export async function saveLoss(tx: Tx, author: Author, given: Omit<typeof losses.$inferInsert, keyof Author>) {
@@ -112,11 +123,87 @@ export async function reopenWeek(tx: Tx, groupId: string, week: GardenWeek, reas
     )
 }
 
-/** A removal is a mark with its reason. */
+/** A removal is a mark with its reason; the shares of what was shared go with it. */
 export async function removeEntry(tx: Tx, groupId: string, entry: Entry, id: string, reason: string): Promise<void> {
   const table = ofGroup[entry]
+  const mark = { removedAt: sql`now()`, removedReason: reason }
   await tx
     .update(table)
-    .set({ removedAt: sql`now()`, removedReason: reason })
+    .set({ ...mark, version: sql`${table.version} + 1` })
     .where(and(eq(table.groupId, groupId), eq(table.id, id), isNull(table.removedAt)))
+  await tx
+    .update(labourShares)
+    .set(mark)
+    .where(and(eq(labourShares.groupId, groupId), eq(labourShares.labourEntryId, id), isNull(labourShares.removedAt)))
+  await tx
+    .update(harvestShares)
+    .set(mark)
+    .where(and(eq(harvestShares.groupId, groupId), eq(harvestShares.harvestId, id), isNull(harvestShares.removedAt)))
 }
+
+/** The gardens that an entry touches, through its bed, its planting or its shares. */
+export async function gardensTouched(tx: Tx, groupId: string, entry: Entry, id: string): Promise<string[]> {
+  const row = entry === 'losses' ? undefined : await rowOf(tx, ofGroup[entry], groupId, id)
+  if (!row) return []
+  const at = row as { gardenId?: string | null; bedId?: string | null; plantingId: string | null }
+  const plantingIds = [at.plantingId, ...(await sharesOf(tx, groupId, id)).map((share) => share.plantingId)]
+  const planted = (await plantingsOf(tx, groupId)).filter((planting) => plantingIds.includes(planting.id))
+  const bedIds = [at.bedId, ...planted.map((planting) => planting.bedId)]
+  const beds = (await bedsOf(tx, groupId)).filter((bed) => bedIds.includes(bed.id))
+  const over = await tx
+    .select()
+    .from(labourShares)
+    .where(and(eq(labourShares.groupId, groupId), eq(labourShares.labourEntryId, id), isNull(labourShares.removedAt)))
+  return [at.gardenId ?? '', ...beds.map((bed) => bed.gardenId), ...over.map((share) => share.gardenId)].filter(Boolean)
+}
+
+const sharesOf = (tx: Tx, groupId: string, harvestId: string) =>
+  tx
+    .select()
+    .from(harvestShares)
+    .where(
+      and(eq(harvestShares.groupId, groupId), eq(harvestShares.harvestId, harvestId), isNull(harvestShares.removedAt)),
+    )
+
+/** The day each planting was last picked, by planting, up to a day; and the container and person last used. */
+export async function lastUsed(tx: Tx, groupId: string, personId: string | null, before: string) {
+  const picked = await tx
+    .select({ plantingId: harvests.plantingId, day: sql<string>`max(${harvests.harvestedOn})::text` })
+    .from(harvests)
+    .where(and(eq(harvests.groupId, groupId), isNull(harvests.removedAt), lte(harvests.harvestedOn, before)))
+    .groupBy(harvests.plantingId)
+    .orderBy(asc(harvests.plantingId))
+  const [crate] = await tx
+    .select({ id: harvests.containerId })
+    .from(harvests)
+    .where(and(eq(harvests.groupId, groupId), isNotNull(harvests.containerId), isNull(harvests.removedAt)))
+    .orderBy(desc(harvests.createdAt), desc(harvests.id))
+    .limit(1)
+  const mine = and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt))
+  const [worked] = await tx
+    .select()
+    .from(labourEntries)
+    .where(and(mine, personId === null ? sql`false` : eq(labourEntries.createdBy, personId)))
+    .orderBy(desc(labourEntries.createdAt), desc(labourEntries.id))
+    .limit(1)
+  const people = await tx
+    .selectDistinct({ who: labourEntries.who })
+    .from(labourEntries)
+    .where(and(mine, isNotNull(labourEntries.who)))
+  return {
+    picked: new Map(picked.flatMap((one) => (one.plantingId ? [[one.plantingId, one.day] as const] : []))),
+    containerId: crate?.id ?? null,
+    place: worked ? placeOf(worked) : null,
+    who: worked?.who ?? null,
+    people: people.map((one) => one.who ?? '').sort(),
+  }
+}
+
+const placeOf = (row: { gardenId: string | null; bedId: string | null; plantingId: string | null }) =>
+  row.gardenId
+    ? `garden:${row.gardenId}`
+    : row.bedId
+      ? `bed:${row.bedId}`
+      : row.plantingId
+        ? `planting:${row.plantingId}`
+        : null

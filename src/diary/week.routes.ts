@@ -1,14 +1,12 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
-import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
-import { type Author, bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
-import { dayIn, type IsoDate } from '../quantities/dates.ts'
-import { formatArea, formatKilograms } from '../quantities/formatting.ts'
-import { daysOf, type IsoWeek, readIsoWeek, thursdayOf, weekOf } from '../quantities/iso-week.ts'
+import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
+import { daysOf, weekAfter, weekOf } from '../quantities/iso-week.ts'
 import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
-import { notFound } from '../web/problem.ts'
+import type { Undo } from '../web/pages.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { enterHours, enterSharedHours } from './hours.routes.ts'
 import { taskNames } from './tasks.ts'
 import {
   closingForm,
@@ -19,6 +17,7 @@ import {
   removalForm,
   reopeningForm,
   sharedHarvestForm,
+  sharedHoursForm,
 } from './week.form.ts'
 import { weekPage } from './week.page.ts'
 import {
@@ -27,25 +26,16 @@ import {
   containersOf,
   type Entry,
   entriesOfWeek,
+  gardensTouched,
+  lastUsed,
   removeEntry,
   reopenWeek,
   saveContainer,
-  saveHarvest,
-  saveLabour,
-  saveLoss,
 } from './week.queries.ts'
-import { dayRefused, isMuch, seasonOfDay, standingRefused } from './week-rules.ts'
+import { enterHarvest, enterLoss, enterSharedHarvest } from './weights.routes.ts'
+import { anyClosed, type Errors, today, type WeekRequest, type Writing, weekIn } from './writing.routes.ts'
 
 const words = catalogue.diary
-type WeekRequest = FastifyRequest<{ Params: { week: string } }>
-type Errors = Record<string, string>
-
-interface Writing {
-  readonly tx: Tx
-  readonly author: Author
-  readonly week: IsoWeek
-  readonly request: WeekRequest
-}
 
 export function weekRoutes(app: FastifyInstance): void {
   app.get('/g/:group/weeks', { config: { access: 'reader' } }, async (request, reply) =>
@@ -54,49 +44,64 @@ export function weekRoutes(app: FastifyInstance): void {
   app.get('/g/:group/weeks/:week', { config: { access: 'reader' } }, (request, reply) =>
     show(request as WeekRequest, reply, null),
   )
-
-  writes(app, 'hours', (request) => readForm(hoursForm, request.body), enterHours)
+  const unit = (request: FastifyRequest) => request.member.group.weightUnit
+  writes(app, 'hours', (request) => readForm(hoursForm, request.body), enterHours, undoEntry('labour'))
+  writes(
+    app,
+    'shared-hours',
+    (request) => readForm(sharedHoursForm, request.body),
+    enterSharedHours,
+    undoEntry('labour'),
+  )
   writes(
     app,
     'harvests',
-    (request) => readForm(harvestForm(request.member.group.weightUnit), request.body),
-    (at, given) => enterHarvest(at, given, [given.plantingId], false),
+    (request) => readForm(harvestForm(unit(request)), request.body),
+    enterHarvest,
+    undoEntry('harvests'),
   )
   writes(
     app,
     'shared-harvests',
-    (request) => readForm(sharedHarvestForm(request.member.group.weightUnit), request.body),
-    (at, given) => enterHarvest(at, given, given.plantingIds, true),
+    (request) => readForm(sharedHarvestForm(unit(request)), request.body),
+    enterSharedHarvest,
+    undoEntry('harvests'),
   )
-  writes(app, 'losses', (request) => readForm(lossForm, request.body), enterLoss)
+  writes(app, 'losses', (request) => readForm(lossForm, request.body), enterLoss, undoEntry('losses'))
   writes(
     app,
     'containers',
-    (request) => readForm(containerForm(request.member.group.weightUnit), request.body),
-    async (at, given) => {
-      await saveContainer(at.tx, at.author, given)
-    },
+    (request) => readForm(containerForm(unit(request)), request.body),
+    (at, given) => saveContainer(at.tx, at.author, given),
   )
+  closings(app)
+  writes(app, 'removals', (request) => readForm(removalForm, request.body), removeOne, undefined, words.removed)
+}
+
+function closings(app: FastifyInstance): void {
   writes(
     app,
     'closings',
     (request) => readForm(closingForm, request.body),
-    async (at, given) => {
-      await closeWeek(at.tx, at.author, { ...given, isoWeek: at.week })
-    },
+    (at, given) => closeWeek(at.tx, at.author, { ...given, isoWeek: at.week }),
+    (given, address) => ({ address: `${address}/reopenings`, fields: { ...given, reason: words.undone } }),
     words.closedNow,
   )
   writes(
     app,
     'reopenings',
     (request) => readForm(reopeningForm, request.body),
-    async (at, { reason, ...given }) => {
-      await reopenWeek(at.tx, at.author.groupId, { ...given, isoWeek: at.week }, reason)
-    },
+    (at, { reason, ...given }) => reopenWeek(at.tx, at.author.groupId, { ...given, isoWeek: at.week }, reason),
+    ({ gardenId, what }, address) => ({ address: `${address}/closings`, fields: { gardenId, what } }),
     words.reopened,
   )
-  writes(app, 'removals', (request) => readForm(removalForm, request.body), removeOne, words.removed)
 }
+
+type UndoOf<T> = (given: T, address: string) => Undo
+
+const undoEntry =
+  (entry: Entry): UndoOf<{ id: string }> =>
+  ({ id }, address) => ({ address: `${address}/removals`, fields: { entry: `${entry}:${id}`, reason: words.undone } })
 
 /** Every form of the week: read, then saved in one transaction that may still refuse with a sentence at a field. */
 function writes<T>(
@@ -104,6 +109,7 @@ function writes<T>(
   form: string,
   read: (request: WeekRequest) => { kind: 'answer'; value: T } | RefusedForm,
   save: (at: Writing, given: T) => Promise<Errors | void>,
+  undo?: UndoOf<T>,
   notice: string = words.saved,
 ): void {
   app.post(`/g/:group/weeks/:week/${form}`, { config: { access: 'recorder' } }, async (plain, reply) => {
@@ -114,167 +120,55 @@ function writes<T>(
     const author = { groupId: request.member.group.id, createdBy: request.member.personId }
     const errors = await request.write((tx) => save({ tx, author, week, request }, answer.value))
     if (errors) return show(request, reply, { form, ...refuseForm(request.body, errors) })
-    return reply.backTo(`/g/${request.member.group.slug}/weeks/${week}`, notice)
+    const address = `/g/${request.member.group.slug}/weeks/${week}`
+    const at = `${address}?left=${form}#${sectionOf[form] ?? 'open-and-closed'}`
+    return reply.backTo(at, notice, undo?.(answer.value, address))
   })
 }
 
-type Hours = Extract<ReturnType<typeof readForm<ReturnType<typeof hoursForm.parse>>>, { kind: 'answer' }>['value']
-
-async function enterHours(at: Writing, given: Hours): Promise<Errors | void> {
-  if (given.workedOn && dayWrong(at, given.workedOn)) return { workedOn: dayWrong(at, given.workedOn) ?? '' }
-  const season = seasonOfDay(await seasonsOf(at.tx, at.author.groupId), given.workedOn ?? thursdayOf(at.week))
-  if (!season) return { workedOn: words.noSeason }
-  const gardens = await gardensOf(at.tx, at.author.groupId)
-  const touched = given.gardenId === 'all' ? gardens.map((garden) => garden.id) : [given.gardenId]
-  if (touched.some((id) => !gardens.some((garden) => garden.id === id))) return { gardenId: catalogue.fields.notChosen }
-  if (await anyClosed(at, touched, 'hours')) return { gardenId: words.isClosed }
-  await saveLabour(at.tx, at.author, {
-    id: given.id,
-    seasonId: season.id,
-    isoWeek: at.week,
-    workedOn: given.workedOn,
-    task: given.task,
-    phase: given.phase,
-    personMinutes: given.time.personMinutes,
-    people: given.time.people,
-    gardenId: given.gardenId === 'all' ? null : given.gardenId,
-    shareRule: given.gardenId === 'all' ? 'area' : null,
-  })
-}
-
-interface Weighed {
-  readonly id: string
-  readonly harvestedOn: string
-  readonly marketable: number | null
-  readonly unmarketable: number | null
-  readonly why: string | null
-  readonly containerId: string | null
-  readonly surely?: string | undefined
-}
-
-async function enterHarvest(
-  at: Writing,
-  given: Weighed,
-  plantingIds: readonly string[],
-  shared: boolean,
-): Promise<Errors | void> {
-  const field = shared ? 'plantingIds' : 'plantingId'
-  const wrongDay = dayWrong(at, given.harvestedOn)
-  if (wrongDay) return { harvestedOn: wrongDay }
-  const found = (await plantingsOf(at.tx, at.author.groupId)).filter((planting) => plantingIds.includes(planting.id))
-  if (found.length !== new Set(plantingIds).size) return { [field]: catalogue.fields.notChosen }
-  for (const planting of found) {
-    const refused = standingRefused(planting, given.harvestedOn)
-    if (refused) return { harvestedOn: words[refused] }
-  }
-  const beds = await bedsOf(at.tx, at.author.groupId)
-  const gardenIds = found.map((planting) => beds.find((bed) => bed.id === planting.bedId)?.gardenId ?? '')
-  if (await anyClosed(at, gardenIds, 'weights')) return { [field]: words.isClosed }
-  const net = await netOf(at, given)
-  if ('errors' in net) return net.errors
-  const area = found.reduce((sum, planting) => sum + planting.areaCm2, 0)
-  const much = isMuch(net.marketableG + net.unmarketableG, area)
-  const { locale } = at.request.member.group
-  if (much && !given.surely) {
-    return {
-      surely: words.muchAsk(formatKilograms(net.marketableG + net.unmarketableG, locale), formatArea(area, locale)),
-    }
-  }
-  const harvest = {
-    id: given.id,
-    seasonId: found[0]?.seasonId ?? '',
-    plantingId: shared ? null : (plantingIds[0] ?? null),
-    shareRule: shared ? 'area' : null,
-    harvestedOn: given.harvestedOn,
-    isoWeek: at.week,
-    unmarketableReason: net.unmarketableG > 0 ? given.why : null,
-    containerId: given.containerId,
-    ...net,
-  }
-  await saveHarvest(at.tx, at.author, harvest, shared ? plantingIds : [])
-}
-
-type Net = { marketableG: number; unmarketableG: number; grossG: number | null } | { errors: Errors }
-
-/** The container's empty weight comes off the marketable weight, or off the other where only that was weighed. */
-async function netOf(at: Writing, given: Weighed): Promise<Net> {
-  const [marketable, unmarketable] = [given.marketable ?? 0, given.unmarketable ?? 0]
-  if (given.marketable === null && given.unmarketable === null) return { errors: { marketable: words.nothingWeighed } }
-  if (unmarketable > 0 && given.why === null) return { errors: { why: words.whyMissing } }
-  if (given.containerId === null) return { marketableG: marketable, unmarketableG: unmarketable, grossG: null }
-  const container = (await containersOf(at.tx, at.author.groupId)).find((one) => one.id === given.containerId)
-  if (!container) return { errors: { containerId: catalogue.fields.notChosen } }
-  const gross = given.marketable ?? unmarketable
-  if (gross < container.tareG) return { errors: { marketable: words.lessThanTare } }
-  return given.marketable === null
-    ? { marketableG: 0, unmarketableG: gross - container.tareG, grossG: gross }
-    : { marketableG: gross - container.tareG, unmarketableG: unmarketable, grossG: gross }
-}
-
-type Loss = ReturnType<typeof lossForm.parse>
-
-async function enterLoss(at: Writing, given: Loss): Promise<Errors | void> {
-  const wrongDay = dayWrong(at, given.lostOn)
-  if (wrongDay) return { lostOn: wrongDay }
-  const planting = (await plantingsOf(at.tx, at.author.groupId)).find((one) => one.id === given.plantingId)
-  if (!planting) return { plantingId: catalogue.fields.notChosen }
-  const refused = standingRefused(planting, given.lostOn)
-  if (refused) return { lostOn: words[refused] }
-  const { id, plantingId, lostOn, cause, alsoNextDoor } = given
-  await saveLoss(at.tx, at.author, {
-    id,
-    plantingId,
-    lostOn,
-    cause,
-    alsoNextDoor,
-    isoWeek: at.week,
-    sharePermille: 10 * given.percent,
-  })
+/** Where the page was left: it opens there again, with the same form open. */
+const sectionOf: Record<string, string> = {
+  hours: 'hours',
+  'shared-hours': 'hours',
+  harvests: 'weights',
+  'shared-harvests': 'weights',
+  losses: 'losses',
 }
 
 async function removeOne(at: Writing, given: { entry: string; reason: string }): Promise<Errors | void> {
   const [kind, id] = given.entry.split(':') as [Entry, string]
   const entries = await entriesOfWeek(at.tx, at.author.groupId, at.week)
   if (!entries[kind].some((entry) => entry.id === id)) return { entry: catalogue.fields.notChosen }
+  const touched = await gardensTouched(at.tx, at.author.groupId, kind, id)
+  if (await anyClosed(at, touched, kind === 'labour' ? 'hours' : 'weights')) return { entry: words.isClosed }
   await removeEntry(at.tx, at.author.groupId, kind, id, given.reason)
-}
-
-async function anyClosed(at: Writing, gardenIds: readonly string[], what: string): Promise<boolean> {
-  const closings = await closingsOf(at.tx, at.author.groupId, at.week)
-  return closings.some((closing) => closing.what === what && gardenIds.includes(closing.gardenId))
-}
-
-function dayWrong(at: Writing, day: string): string | undefined {
-  const refused = dayRefused({ day, daysOfWeek: daysOf(at.week), today: today(at.request) })
-  return refused && words[refused]
-}
-
-const today = (request: FastifyRequest): IsoDate => dayIn(request.member.group.timeZone, new Date())
-
-function weekIn(request: WeekRequest): IsoWeek {
-  const week = readIsoWeek(request.params.week)
-  if (!week) throw notFound()
-  return week
 }
 
 async function show(request: WeekRequest, reply: FastifyReply, refused: (RefusedForm & { form: string }) | null) {
   const week = weekIn(request)
-  const { group, role } = request.member
+  const { group, role, personId } = request.member
+  const { left, find } = request.query as { left?: string; find?: string }
   const rows = await request.read(async (tx) => ({
     gardens: await gardensOf(tx, group.id),
     beds: await bedsOf(tx, group.id),
+    seasons: await seasonsOf(tx, group.id),
     plantings: await plantingsOf(tx, group.id),
     containers: await containersOf(tx, group.id),
     closings: await closingsOf(tx, group.id, week),
     ...(await entriesOfWeek(tx, group.id, week)),
+    lastWeek: await entriesOfWeek(tx, group.id, weekAfter(week, -1)),
+    lastUsed: await lastUsed(tx, group.id, personId, daysOf(week)[6] ?? ''),
   }))
+  const { place, who, people } = rows.lastUsed
   const page = {
-    ...weekPage({ ...rows, week, locale: group.locale }),
+    ...weekPage({ ...rows, week, locale: group.locale, find: typeof find === 'string' ? find.slice(0, 80) : '' }),
     tasks: taskNames.map((task) => ({ value: task, label: task })),
+    people,
     of: (form: string) => ({
-      typed: refused?.form === form ? refused.typed : { id: newId() },
+      typed: refused?.form === form ? refused.typed : { id: newId(), place, who },
       errors: refused?.form === form ? refused.errors : {},
       open: refused?.form === form,
+      left: left === form,
     }),
     mayRecord: role !== 'reader',
   }

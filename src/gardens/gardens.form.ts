@@ -1,7 +1,20 @@
 import { z } from 'zod'
-import { area, optionalText, text, uuid, wholeNumber } from '../web/fields.ts'
+import type { AreaUnit } from '../quantities/areas.ts'
+import { area, optional, optionalText, text, uuid, wholeNumber } from '../web/fields.ts'
 
-export const siteForm = z.object({ id: uuid(), name: text({ most: 80 }), soil: optionalText({ most: 300 }) })
+export const siteForm = z.object({
+  id: uuid(),
+  name: text({ most: 80 }),
+  soil: optionalText({ most: 300 }),
+  exposure: optionalText({ most: 300 }),
+})
+
+export const blockForm = z.object({
+  id: uuid(),
+  siteId: uuid(),
+  name: text({ most: 80 }),
+  notes: optionalText({ most: 300 }),
+})
 
 export const methodForm = z.object({
   id: uuid(),
@@ -9,16 +22,24 @@ export const methodForm = z.object({
   workingRules: optionalText({ most: 2000 }).transform((rules) => rules ?? ''),
 })
 
-export const gardenForm = (unit: 'm2' | 'ft2') =>
+const aboutGarden = (unit: AreaUnit) => ({
+  name: text({ most: 80 }),
+  grossAreaCm2: area(unit),
+  groundBefore: optionalText({ most: 300 }),
+  exposure: optionalText({ most: 300 }),
+  soil: optionalText({ most: 300 }),
+})
+
+export const gardenForm = (unit: AreaUnit) => z.object({ id: uuid(), siteId: uuid(), ...aboutGarden(unit) })
+
+/** The place in the walk is counted from 1 by people and from 0 in the record. */
+export const gardenCorrection = (unit: AreaUnit) =>
   z.object({
-    id: uuid(),
-    siteId: uuid(),
-    name: text({ most: 80 }),
-    grossAreaCm2: area(unit),
-    groundBefore: optionalText({ most: 300 }),
+    ...aboutGarden(unit),
+    position: wholeNumber({ least: 1, most: 1000 }).transform((place) => place - 1),
   })
 
-export const bedsForm = (unit: 'm2' | 'ft2') =>
+export const bedsForm = (unit: AreaUnit) =>
   z.object({
     id: uuid(),
     gardenId: uuid(),
@@ -26,3 +47,6 @@ export const bedsForm = (unit: 'm2' | 'ft2') =>
     areaCm2: area(unit),
     name: text({ most: 40 }),
   })
+
+export const bedCorrection = (unit: AreaUnit) =>
+  z.object({ name: text({ most: 40 }), areaCm2: area(unit), blockId: optional(uuid()) })

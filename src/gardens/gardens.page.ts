@@ -1,7 +1,8 @@
 import { formatArea } from '../quantities/formatting.ts'
 
 interface Rows {
-  readonly sites: readonly { id: string; name: string }[]
+  readonly sites: readonly { id: string; name: string; soil: string | null }[]
+  readonly blocks: readonly { id: string; siteId: string; name: string; notes: string | null }[]
   readonly methods: readonly { id: string; name: string; workingRules: string }[]
   readonly gardens: readonly {
     id: string
@@ -32,6 +33,7 @@ export function gardensPage(
     gardens: rows.gardens.map((garden) => {
       const own = rows.beds.filter((bed) => bed.gardenId === garden.id)
       return {
+        id: garden.id,
         name: garden.name,
         site: siteName.get(garden.siteId) ?? '',
         gross: formatArea(garden.grossAreaCm2, locale),
@@ -43,7 +45,13 @@ export function gardensPage(
         before: garden.groundBefore ?? '',
       }
     }),
-    methods: rows.methods.map(({ name, workingRules }) => ({ name, workingRules })),
+    methods: rows.methods.map(({ id, name, workingRules }) => ({ id, name, workingRules })),
+    sites: rows.sites.map(({ id, name, soil }) => ({
+      ...{ id, name, soil: soil ?? '' },
+      blocks: rows.blocks
+        .filter((block) => block.siteId === id)
+        .map((block) => ({ id: block.id, name: block.name, notes: block.notes ?? '' })),
+    })),
     siteChoices: rows.sites.map(({ id, name }) => ({ value: id, label: name })),
     gardenChoices: rows.gardens.map(({ id, name }) => ({ value: id, label: name })),
     of: (form: string) => ({

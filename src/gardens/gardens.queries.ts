@@ -1,7 +1,7 @@
 import { and, asc, eq, isNull } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
-import { beds, gardens, methods, sites } from './gardens.table.ts'
+import { beds, blocks, gardens, methods, sites } from './gardens.table.ts'
 
 export interface Author {
   readonly groupId: string
@@ -14,6 +14,24 @@ export const sitesOf = (tx: Tx, groupId: string) =>
     .from(sites)
     .where(and(eq(sites.groupId, groupId), isNull(sites.removedAt)))
     .orderBy(asc(sites.id))
+
+export const blocksOf = (tx: Tx, groupId: string) =>
+  tx
+    .select()
+    .from(blocks)
+    .where(and(eq(blocks.groupId, groupId), isNull(blocks.removedAt)))
+    .orderBy(asc(blocks.id))
+
+/** The blocks of the site that a garden lies on. */
+export async function blocksOfGarden(tx: Tx, groupId: string, gardenId: string) {
+  const rows = await tx
+    .select({ id: blocks.id, name: blocks.name })
+    .from(blocks)
+    .innerJoin(gardens, and(eq(gardens.groupId, groupId), eq(gardens.siteId, blocks.siteId), eq(gardens.id, gardenId)))
+    .where(and(eq(blocks.groupId, groupId), isNull(blocks.removedAt)))
+    .orderBy(asc(blocks.id))
+  return rows
+}
 
 export const methodsOf = (tx: Tx, groupId: string) =>
   tx
@@ -37,7 +55,28 @@ export const bedsOf = (tx: Tx, groupId: string) =>
     .where(and(eq(beds.groupId, groupId), isNull(beds.removedAt)))
     .orderBy(asc(beds.position), asc(beds.id))
 
-export async function saveSite(tx: Tx, author: Author, given: { id: string; name: string; soil: string | null }) {
+export interface NewSite {
+  readonly id: string
+  readonly name: string
+  readonly soil: string | null
+  readonly exposure: string | null
+}
+
+export interface NewBlock {
+  readonly id: string
+  readonly siteId: string
+  readonly name: string
+  readonly notes: string | null
+}
+
+export async function saveBlock(tx: Tx, author: Author, given: NewBlock) {
+  await tx
+    .insert(blocks)
+    .values({ ...author, ...given })
+    .onConflictDoNothing({ target: [blocks.groupId, blocks.id] })
+}
+
+export async function saveSite(tx: Tx, author: Author, given: NewSite) {
   await tx
     .insert(sites)
     .values({ ...author, ...given })
@@ -58,6 +97,8 @@ export interface NewGarden {
   readonly name: string
   readonly grossAreaCm2: number
   readonly groundBefore: string | null
+  readonly exposure: string | null
+  readonly soil: string | null
 }
 
 export async function saveGarden(tx: Tx, author: Author, given: NewGarden) {

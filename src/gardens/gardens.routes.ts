@@ -4,9 +4,20 @@ import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { type FormAnswer, readForm, refuseForm } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { bedsForm, gardenForm, methodForm, siteForm } from './gardens.form.ts'
+import { bedsForm, blockForm, gardenForm, methodForm, siteForm } from './gardens.form.ts'
 import { type FormState, gardensPage } from './gardens.page.ts'
-import { bedsOf, gardensOf, methodsOf, saveBeds, saveGarden, saveMethod, saveSite, sitesOf } from './gardens.queries.ts'
+import {
+  bedsOf,
+  blocksOf,
+  gardensOf,
+  methodsOf,
+  saveBeds,
+  saveBlock,
+  saveGarden,
+  saveMethod,
+  saveSite,
+  sitesOf,
+} from './gardens.queries.ts'
 
 const words = catalogue.gardens
 
@@ -17,6 +28,7 @@ const refusals: Record<string, Record<string, string>> = {
   gardens_name_is_taken: { name: words.nameTaken },
   beds_name_is_taken: { name: words.nameTaken },
   beds_fit_their_garden: { areaCm2: words.bedsTooLarge },
+  blocks_site: { siteId: catalogue.fields.notChosen },
   gardens_site: { siteId: catalogue.fields.notChosen },
   beds_garden: { gardenId: catalogue.fields.notChosen },
 }
@@ -44,6 +56,7 @@ export function gardenRoutes(app: FastifyInstance): void {
     })
 
   adding('sites', (request) => readForm(siteForm, request.body), saveSite)
+  adding('blocks', (request) => readForm(blockForm, request.body), saveBlock)
   adding('methods', (request) => readForm(methodForm, request.body), saveMethod)
   adding('gardens', (request) => readForm(gardenForm(request.member.group.areaUnit), request.body), saveGarden)
   adding('beds', (request) => readForm(bedsForm(request.member.group.areaUnit), request.body), saveBeds)
@@ -53,11 +66,12 @@ async function show(request: FastifyRequest, reply: FastifyReply, state: FormSta
   const { group, role } = request.member
   const rows = await request.read(async (tx) => ({
     sites: await sitesOf(tx, group.id),
+    blocks: await blocksOf(tx, group.id),
     methods: await methodsOf(tx, group.id),
     gardens: await gardensOf(tx, group.id),
     beds: await bedsOf(tx, group.id),
   }))
-  const ids = { sites: newId(), methods: newId(), gardens: newId(), beds: newId() }
+  const ids = { sites: newId(), blocks: newId(), methods: newId(), gardens: newId(), beds: newId() }
   const page = { ...gardensPage(rows, group.locale, state, ids), mayChange: role === 'keeper' }
   return reply.page('gardens/gardens', page, { title: words.title, status: state ? 422 : 200 })
 }

@@ -1,5 +1,18 @@
 import { z } from 'zod'
-import { area, choice, date, optionalText, text, uuid, wholeNumber } from '../web/fields.ts'
+import type { AreaUnit } from '../quantities/areas.ts'
+import {
+  area,
+  choice,
+  date,
+  money,
+  optional,
+  optionalDate,
+  optionalText,
+  text,
+  uuid,
+  weight,
+  wholeNumber,
+} from '../web/fields.ts'
 import { catalogue } from '../words/catalogue.ts'
 
 const words = catalogue.seasons
@@ -11,7 +24,7 @@ export const seasonForm = z
 export const assignmentForm = z
   .object({
     id: uuid(),
-    gardenId: uuid(),
+    place: z.string(catalogue.fields.notChosen).regex(/^(garden|bed):[0-9a-f-]{36}$/, catalogue.fields.notChosen),
     methodId: uuid(),
     phase: choice(['establishing', 'established']),
     yearOfMethod: wholeNumber({ least: 1, most: 200 }),
@@ -23,18 +36,79 @@ export const assignmentForm = z
     path: ['randomSeed'],
   })
 
-export const plantingsForm = (unit: 'm2' | 'ft2') =>
+const purposes = ['harvest', 'green manure', 'seed', 'guard row'] as const
+const ways = ['direct', 'transplanted'] as const
+
+const ofPlanting = (unit: AreaUnit) => ({
+  areaCm2: area(unit),
+  how: choice(ways),
+  sownOn: optionalDate(),
+  plantedOn: optionalDate(),
+  plants: optional(wholeNumber({ least: 1, most: 1_000_000 })),
+  purpose: choice(purposes),
+  seedLot: optionalText({ most: 80 }),
+  spacing: optionalText({ most: 80 }),
+  interplanted: z
+    .string()
+    .optional()
+    .transform((ticked) => (ticked === 'yes' ? 1 : 0)),
+})
+
+interface Days {
+  readonly sownOn: string | null
+  readonly plantedOn: string | null
+  readonly clearedOn?: string | null
+}
+
+const daysInOrder = (given: Days, context: z.RefinementCtx) => {
+  const say = (path: string, message: string) => context.addIssue({ code: 'custom', path: [path], message })
+  const first = given.sownOn ?? given.plantedOn
+  if (first === null) say('sownOn', words.sownOrPlanted)
+  if (given.sownOn && given.plantedOn && given.plantedOn < given.sownOn) say('plantedOn', words.plantedFirst)
+  if (first && given.clearedOn && given.clearedOn < first) say('clearedOn', words.clearedFirst)
+}
+
+export const plantingsForm = (unit: AreaUnit) =>
+  z
+    .object({
+      id: uuid(),
+      cropId: uuid(),
+      cultivar: text({ most: 80 }),
+      ...ofPlanting(unit),
+      beds: z
+        .record(z.string(), z.string())
+        .transform((beds) => Object.values(beds).filter((bed) => bed !== ''))
+        .refine((beds) => beds.length > 0, words.noBedChosen)
+        .pipe(z.array(uuid())),
+    })
+    .superRefine(daysInOrder)
+
+export const plantingCorrection = (unit: AreaUnit) =>
+  z.object({ ...ofPlanting(unit), clearedOn: optionalDate(), matchedSetId: optional(uuid()) }).superRefine(daysInOrder)
+
+export const seasonCorrection = z
+  .object({ name: text({ most: 80 }), startsOn: date(), endsOn: date() })
+  .refine((season) => season.endsOn > season.startsOn, { error: words.endFirst, path: ['endsOn'] })
+
+export const cropForm = (currency: string, unit: 'kg' | 'lb') =>
   z.object({
-    id: uuid(),
-    cropId: uuid(),
-    cultivar: text({ most: 80 }),
-    areaCm2: area(unit),
-    sownOn: date(),
-    beds: z
-      .record(z.string(), z.string())
-      .transform((beds) => Object.values(beds).filter((bed) => bed !== ''))
-      .refine((beds) => beds.length > 0, words.noBedChosen)
-      .pipe(z.array(uuid())),
+    name: text({ most: 80 }),
+    family: optionalText({ most: 80 }),
+    priceMinorPerKg: optional(money(currency)),
+    pricedOn: optionalDate(),
+    askAboveGPerM2: optional(weight(unit)),
+    source: optionalText({ most: 300 }),
   })
+
+export const newCropForm = z.object({ id: uuid(), name: text({ most: 80 }), family: optionalText({ most: 80 }) })
+
+export const matchedSetForm = z.object({
+  id: uuid(),
+  name: text({ most: 80 }),
+  plantingIds: z.preprocess(
+    (typed) => (Array.isArray(typed) ? typed : [typed].filter(Boolean)),
+    z.array(uuid()).min(2, words.setNeedsTwo),
+  ),
+})
 
 export const clearingForm = z.object({ plantingId: uuid(), clearedOn: date() })

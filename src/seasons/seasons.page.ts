@@ -15,6 +15,7 @@ interface SeasonRows {
     how: string
   }[]
   readonly plantings: readonly PlantingShown[]
+  readonly matchedSets: readonly { id: string; name: string }[]
 }
 
 interface PlantingShown {
@@ -32,11 +33,13 @@ interface PlantingShown {
 
 /** What a season's page shows: which method lies where, what is planted, and what that layout can show. */
 export function seasonPage(rows: SeasonRows, locale: string) {
-  const assigned = rows.assignments.filter((one) => one.seasonId === rows.seasonId && one.bedId === null)
+  const ofSeason = rows.assignments.filter((one) => one.seasonId === rows.seasonId)
+  const assigned = ofSeason.filter((one) => one.bedId === null)
   const planted = rows.plantings.filter((one) => one.seasonId === rows.seasonId)
   const methodName = new Map(rows.methods.map((method) => [method.id, method.name]))
   const bed = new Map(rows.beds.map((one) => [one.id, one]))
   const gardenName = new Map(rows.gardens.map((garden) => [garden.id, garden.name]))
+  const setName = new Map(rows.matchedSets.map((set) => [set.id, set.name]))
   return {
     gardens: rows.gardens.map((garden) => {
       const own = assigned.find((one) => one.gardenId === garden.id)
@@ -47,6 +50,19 @@ export function seasonPage(rows: SeasonRows, locale: string) {
         how: own?.how ?? '',
       }
     }),
+    bedsAlone: ofSeason.flatMap((own) => {
+      const alone = bed.get(own.bedId ?? '')
+      if (!alone) return []
+      const method = methodName.get(own.methodId) ?? ''
+      const garden = gardenName.get(alone.gardenId) ?? ''
+      return [{ garden, bed: alone.name, method, phase: own.phase, how: own.how }]
+    }),
+    placeChoices: rows.gardens.flatMap((garden) => [
+      { value: `garden:${garden.id}`, label: garden.name },
+      ...rows.beds
+        .filter((one) => one.gardenId === garden.id)
+        .map((one) => ({ value: `bed:${one.id}`, label: `${garden.name}, ${one.name}` })),
+    ]),
     plantings: planted.map((planting) => ({
       id: planting.id,
       name: `${planting.crop}, ${planting.cultivar}`,
@@ -54,11 +70,11 @@ export function seasonPage(rows: SeasonRows, locale: string) {
       bed: bed.get(planting.bedId)?.name ?? '',
       area: formatArea(planting.areaCm2, locale),
       day: formatDay(planting.sownOn ?? planting.plantedOn ?? '', locale),
+      set: setName.get(planting.matchedSetId ?? '') ?? '',
       cleared: planting.clearedOn ? formatDay(planting.clearedOn, locale) : null,
     })),
     oneGardenAMethod: assigned.length > 1 && new Set(assigned.map((one) => one.methodId)).size === assigned.length,
     nothingMatched: planted.every((planting) => planting.matchedSetId === null),
-    gardenChoices: rows.gardens.map(({ id, name }) => ({ value: id, label: name })),
     methodChoices: rows.methods.map(({ id, name }) => ({ value: id, label: name })),
     cropChoices: rows.crops.map(({ id, name }) => ({ value: id, label: name })),
     bedChoices: rows.gardens.map((garden) => ({

@@ -1,9 +1,10 @@
-import { and, asc, eq, isNull } from 'drizzle-orm'
+import { and, asc, eq, inArray, isNull, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
 import { firstCrops } from './first-crops.ts'
 import { crops, cultivars, matchedSets, methodAssignments, plantings, seasons } from './seasons.table.ts'
+import { usualLimits } from './usual-limits.ts'
 
 export const seasonsOf = (tx: Tx, groupId: string) =>
   tx
@@ -44,6 +45,8 @@ export async function addFirstCrops(tx: Tx, groupId: string): Promise<void> {
   await tx.insert(crops).values(
     firstCrops.map(({ ndb, ...crop }) => ({
       ...crop,
+      family: usualLimits[crop.name]?.[0] ?? null,
+      askAboveGPerM2: usualLimits[crop.name] ? Math.round(1000 * (usualLimits[crop.name]?.[1] ?? 0)) : null,
       groupId,
       id: newId(),
       source: `USDA National Nutrient Database for Standard Reference, number ${ndb}`,
@@ -65,6 +68,8 @@ export async function saveSeason(
 export interface NewAssignment {
   readonly id: string
   readonly gardenId: string
+  /** Set where one bed alone is meant: it overrules its garden. */
+  readonly bedId: string | null
   readonly methodId: string
   readonly phase: string
   readonly yearOfMethod: number
@@ -72,13 +77,13 @@ export interface NewAssignment {
   readonly randomSeed: string | null
 }
 
-/** One method a garden and season: what stood before is marked as removed and kept. */
+/** One method a garden or bed and season: what stood before is marked as removed and kept. */
 export async function saveAssignment(tx: Tx, author: Author, seasonId: string, given: NewAssignment): Promise<void> {
   const here = and(
     eq(methodAssignments.groupId, author.groupId),
     eq(methodAssignments.seasonId, seasonId),
     eq(methodAssignments.gardenId, given.gardenId),
-    isNull(methodAssignments.bedId),
+    given.bedId === null ? isNull(methodAssignments.bedId) : eq(methodAssignments.bedId, given.bedId),
     isNull(methodAssignments.removedAt),
   )
   const [before] = await tx.select({ id: methodAssignments.id }).from(methodAssignments).where(here)
@@ -92,20 +97,29 @@ export interface NewPlantings {
   readonly seasonId: string
   readonly cropId: string
   readonly cultivar: string
-  readonly areaCm2: number
-  readonly sownOn: string
   readonly bedIds: readonly string[]
+  readonly areaCm2: number
+  readonly how: string
+  readonly sownOn: string | null
+  readonly plantedOn: string | null
+  readonly plants: number | null
+  readonly purpose: string
+  readonly seedLot: string | null
+  readonly spacing: string | null
+  readonly interplanted: number
 }
 
 /** One cultivar in one bed of each garden, joined to one matched set where there are two or more. */
 export async function savePlantings(tx: Tx, author: Author, given: NewPlantings): Promise<void> {
-  const cultivarId = await cultivarNamed(tx, author, given.cropId, given.cultivar)
-  const matchedSetId = given.bedIds.length > 1 ? given.id : null
+  const { bedIds, cropId, cultivar, ...planting } = given
+  const cultivarId = await cultivarNamed(tx, author, cropId, cultivar)
+  const matchedSetId = bedIds.length > 1 && given.purpose === 'harvest' ? given.id : null
   if (matchedSetId) {
-    const set = { ...author, id: matchedSetId, seasonId: given.seasonId, cultivarId, name: given.cultivar }
+    const day = given.sownOn ?? given.plantedOn
+    const set = { ...author, id: matchedSetId, seasonId: given.seasonId, cultivarId, name: cultivar }
     const made = await tx
       .insert(matchedSets)
-      .values({ ...set, windowFrom: given.sownOn, windowTo: given.sownOn })
+      .values({ ...set, windowFrom: day, windowTo: day })
       .onConflictDoNothing({ target: [matchedSets.groupId, matchedSets.id] })
       .returning({ id: matchedSets.id })
     if (made.length === 0) return
@@ -113,15 +127,13 @@ export async function savePlantings(tx: Tx, author: Author, given: NewPlantings)
   await tx
     .insert(plantings)
     .values(
-      given.bedIds.map((bedId, i) => ({
+      bedIds.map((bedId, i) => ({
         ...author,
+        ...planting,
         id: i === 0 ? given.id : newId(),
-        seasonId: given.seasonId,
         bedId,
         cultivarId,
         matchedSetId,
-        areaCm2: given.areaCm2,
-        sownOn: given.sownOn,
       })),
     )
     .onConflictDoNothing({ target: [plantings.groupId, plantings.id] })
@@ -142,6 +154,41 @@ async function cultivarNamed(tx: Tx, author: Author, cropId: string, name: strin
 export async function clearPlanting(tx: Tx, groupId: string, plantingId: string, clearedOn: string): Promise<void> {
   await tx
     .update(plantings)
-    .set({ clearedOn })
+    .set({ clearedOn, version: sql`${plantings.version} + 1` })
     .where(and(eq(plantings.groupId, groupId), eq(plantings.id, plantingId)))
+}
+
+export const matchedSetsOf = (tx: Tx, groupId: string) =>
+  tx
+    .select()
+    .from(matchedSets)
+    .where(and(eq(matchedSets.groupId, groupId), isNull(matchedSets.removedAt)))
+    .orderBy(asc(matchedSets.id))
+
+export interface NewMatchedSet {
+  readonly id: string
+  readonly name: string
+  readonly seasonId: string
+  readonly cultivarId: string
+  readonly plantingIds: readonly string[]
+}
+
+/** Joins plantings of one cultivar that stand already; each leaves the set it was in. */
+export async function saveMatchedSet(tx: Tx, author: Author, given: NewMatchedSet): Promise<void> {
+  const { plantingIds, ...set } = given
+  await tx
+    .insert(matchedSets)
+    .values({ ...author, ...set })
+    .onConflictDoNothing({ target: [matchedSets.groupId, matchedSets.id] })
+  await tx
+    .update(plantings)
+    .set({ matchedSetId: given.id, version: sql`${plantings.version} + 1` })
+    .where(and(eq(plantings.groupId, author.groupId), inArray(plantings.id, [...plantingIds])))
+}
+
+export async function saveCrop(tx: Tx, author: Author, given: { id: string; name: string; family: string | null }) {
+  await tx
+    .insert(crops)
+    .values({ ...author, ...given })
+    .onConflictDoNothing({ target: [crops.groupId, crops.id] })
 }

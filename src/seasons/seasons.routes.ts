@@ -8,16 +8,17 @@ import { formatDay } from '../quantities/formatting.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { roomLeft } from './bed-room.ts'
-import { assignmentForm, clearingForm, plantingsForm, seasonForm } from './seasons.form.ts'
+import { assignmentForm, clearingForm, matchedSetForm, plantingsForm, seasonForm } from './seasons.form.ts'
 import { seasonPage } from './seasons.page.ts'
 import {
   assignmentsOf,
   clearPlanting,
   cropsOf,
+  matchedSetsOf,
   type NewPlantings,
   plantingsOf,
   saveAssignment,
+  saveMatchedSet,
   savePlantings,
   saveSeason,
   seasonsOf,
@@ -57,7 +58,15 @@ export function seasonRoutes(app: FastifyInstance): void {
     const request = plain as SeasonRequest
     const form = readForm(assignmentForm, request.body)
     if (form.kind === 'refused') return showOne(request, reply, { form: 'assignments', ...form })
-    return saved(request, reply, (tx) => saveAssignment(tx, authorOf(request), request.params.season, form.value))
+    return saved(request, reply, async (tx) => {
+      const { place, ...given } = form.value
+      const [kind, id = ''] = place.split(':')
+      const beds = await bedsOf(tx, request.member.group.id)
+      const bed = kind === 'bed' ? beds.find((one) => one.id === id) : undefined
+      if (kind === 'bed' && !bed) throw notFound()
+      const at = bed ? { gardenId: bed.gardenId, bedId: bed.id } : { gardenId: id, bedId: null }
+      await saveAssignment(tx, authorOf(request), request.params.season, { ...given, ...at })
+    })
   })
 
   app.post('/g/:group/seasons/:season/plantings', { config: { access: 'keeper' } }, async (plain, reply) => {
@@ -66,8 +75,17 @@ export function seasonRoutes(app: FastifyInstance): void {
     if (form.kind === 'refused') return showOne(request, reply, { form: 'plantings', ...form })
     const { beds, ...given } = form.value
     const wanted = { ...given, bedIds: beds, seasonId: request.params.season }
-    const errors = await request.write((tx) => plantOrSay(tx, authorOf(request), wanted))
+    const errors = await planted(request, wanted)
     if (errors) return showOne(request, reply, { form: 'plantings', ...refuseForm(request.body, errors) })
+    return back(request, reply)
+  })
+
+  app.post('/g/:group/seasons/:season/matched-sets', { config: { access: 'keeper' } }, async (plain, reply) => {
+    const request = plain as SeasonRequest
+    const form = readForm(matchedSetForm, request.body)
+    if (form.kind === 'refused') return showOne(request, reply, { form: 'matched-sets', ...form })
+    const errors = await request.write((tx) => joinOrSay(tx, authorOf(request), request.params.season, form.value))
+    if (errors) return showOne(request, reply, { form: 'matched-sets', ...refuseForm(request.body, errors) })
     return back(request, reply)
   })
 
@@ -86,18 +104,37 @@ export function seasonRoutes(app: FastifyInstance): void {
 async function plantOrSay(tx: Tx, author: Author, given: NewPlantings): Promise<Record<string, string> | null> {
   const season = (await seasonsOf(tx, author.groupId)).find((one) => one.id === given.seasonId)
   if (!season) throw notFound()
-  if (given.sownOn < season.startsOn || given.sownOn > season.endsOn) return { sownOn: words.dayOutside }
   const beds = await bedsOf(tx, author.groupId)
-  const there = (await plantingsOf(tx, author.groupId)).filter(
-    (planting) => planting.id !== given.id && planting.matchedSetId !== given.id,
-  )
-  for (const bedId of given.bedIds) {
-    const bed = beds.find((one) => one.id === bedId)
-    if (!bed) return { beds: catalogue.fields.notChosen }
-    if (roomLeft(bed.areaCm2, bedId, there, given.sownOn) < given.areaCm2) return { areaCm2: words.bedFull }
-  }
+  if (given.bedIds.some((bedId) => !beds.some((bed) => bed.id === bedId))) return { beds: catalogue.fields.notChosen }
   await savePlantings(tx, author, given)
   return null
+}
+
+/** The bed may be full: the database counts what stands together, so that two who plant at once are both counted. */
+async function planted(request: SeasonRequest, wanted: NewPlantings): Promise<Record<string, string> | null> {
+  try {
+    return await request.write((tx) => plantOrSay(tx, authorOf(request), wanted))
+  } catch (error) {
+    if (constraintOf(error) === 'plantings_fit_their_bed') return { areaCm2: words.bedFull }
+    if (constraintOf(error) === 'cultivars_crop') return { cropId: catalogue.fields.notChosen }
+    throw error
+  }
+}
+
+async function joinOrSay(tx: Tx, author: Author, seasonId: string, given: Joined) {
+  const chosen = (await plantingsOf(tx, author.groupId)).filter((one) => given.plantingIds.includes(one.id))
+  if (chosen.length < new Set(given.plantingIds).size) return { plantingIds: catalogue.fields.notChosen }
+  const [first] = chosen
+  if (!first || chosen.some((one) => one.cultivarId !== first.cultivarId)) return { plantingIds: words.setOneCultivar }
+  if (chosen.some((one) => one.seasonId !== seasonId)) return { plantingIds: words.setOneSeason }
+  await saveMatchedSet(tx, author, { ...given, seasonId, cultivarId: first.cultivarId })
+  return null
+}
+
+interface Joined {
+  readonly id: string
+  readonly name: string
+  readonly plantingIds: readonly string[]
 }
 
 const back = (request: SeasonRequest, reply: FastifyReply) =>
@@ -140,6 +177,7 @@ async function showOne(request: SeasonRequest, reply: FastifyReply, refused: (Re
     crops: await cropsOf(tx, group.id),
     assignments: await assignmentsOf(tx, group.id),
     plantings: await plantingsOf(tx, group.id),
+    matchedSets: await matchedSetsOf(tx, group.id),
   }))
   const season = rows.seasons.find((one) => one.id === request.params.season)
   if (!season) throw notFound()

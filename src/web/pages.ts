@@ -11,10 +11,16 @@ export interface PageOptions {
   readonly bare?: boolean
 }
 
+/** A form that takes back what was just saved, offered beside the notice. */
+export interface Undo {
+  readonly address: string
+  readonly fields: Readonly<Record<string, string>>
+}
+
 declare module 'fastify' {
   interface FastifyReply {
     page(name: string, page: object, options: PageOptions): Promise<FastifyReply>
-    backTo(address: string, notice?: string): FastifyReply
+    backTo(address: string, notice?: string, undo?: Undo): FastifyReply
   }
 }
 
@@ -35,10 +41,29 @@ export async function addPages(app: FastifyInstance, viewsFolder: string, assets
         .send(html)
     },
   )
-  app.decorateReply('backTo', function backTo(this: FastifyReply, address: string, notice?: string) {
-    if (notice) this.setCookie(noticeCookie, Buffer.from(notice).toString('base64url'), noticeOptions)
+  app.decorateReply('backTo', function backTo(this: FastifyReply, address: string, notice?: string, undo?: Undo) {
+    if (notice) this.setCookie(noticeCookie, packed({ notice, undo: undo ?? null }), noticeOptions)
     return this.redirect(address, 303)
   })
+}
+
+interface Notice {
+  readonly notice: string
+  readonly undo: Undo | null
+}
+
+const packed = (said: Notice) => Buffer.from(JSON.stringify(said)).toString('base64url')
+
+/** Empty where the cookie is not one of ours. */
+function unpacked(cookie: string): Notice {
+  try {
+    const said = JSON.parse(Buffer.from(cookie, 'base64url').toString('utf8')) as Notice
+    const { address, fields } = said.undo ?? { address: '', fields: {} }
+    const ours = /^\/g\/[\w-]+\//.test(address)
+    return { notice: String(said.notice), undo: ours ? { address, fields } : null }
+  } catch {
+    return { notice: '', undo: null }
+  }
 }
 
 const noticeOptions = { path: '/', httpOnly: true, sameSite: 'lax', maxAge: 60 } as const
@@ -53,7 +78,7 @@ async function shellOf(request: FastifyRequest, reply: FastifyReply, assets: Ass
     bare: options.bare ?? false,
     locale: member?.group.locale ?? 'en',
     csrf: options.bare ? '' : reply.generateCsrf(),
-    notice: notice ? Buffer.from(notice, 'base64url').toString('utf8') : '',
+    ...unpacked(notice ?? ''),
     person: options.bare ? null : request.person,
     group: member?.group ?? null,
     role: member?.role ?? null,

@@ -1,5 +1,6 @@
 import { accounts } from './en/accounts.ts'
 import { comparison } from './en/comparison.ts'
+import { correcting } from './en/correcting.ts'
 import { diary } from './en/diary.ts'
 import { fields } from './en/fields.ts'
 import { figures } from './en/figures.ts'
@@ -9,11 +10,13 @@ import { problem } from './en/problem.ts'
 import { reports } from './en/reports.ts'
 import { seasons } from './en/seasons.ts'
 import { shell } from './en/shell.ts'
+import { timeline } from './en/timeline.ts'
 
 /** All words that people read, by chapter. */
 export const catalogue = {
   accounts,
   comparison,
+  correcting,
   diary,
   fields,
   figures,
@@ -23,6 +26,7 @@ export const catalogue = {
   reports,
   seasons,
   shell,
+  timeline,
 }
 
 export type Words = typeof catalogue

@@ -21,11 +21,23 @@ beforeAll(async () => {
   await harvest('carrot', 'Lower', { marketable: '10', unmarketable: '2', why: 'forked' })
   await harvest('carrot', 'Long', { marketable: '12' })
   await harvest('potato', 'Lower', { marketable: '6' })
-  const loss = { lostOn: '2026-01-26', percent: '100', cause: 'disease', alsoNextDoor: 'no' }
+  const loss = {
+    outside: 'no',
+    lostOn: '2026-01-26',
+    percent: '100',
+    cause: 'disease',
+    alsoNextDoor: 'no',
+  }
   await trial.keeper.post(`${week()}/losses`, { id: newId(), plantingId: plantingOf(trial, 'potato', 'Long'), ...loss })
   const hours = { phase: 'established', workedOn: '', task: 'weeding' }
-  await trial.keeper.post(`${week()}/hours`, { id: newId(), gardenId: trial.gardens.lower, time: '2', ...hours })
-  await trial.keeper.post(`${week()}/hours`, { id: newId(), gardenId: 'all', time: '5', ...hours, task: 'harvest' })
+  await trial.keeper.post(`${week()}/hours`, {
+    id: newId(),
+    place: `garden:${trial.gardens.lower}`,
+    time: '2',
+    ...hours,
+  })
+  const over = { gardenIds: Object.values(trial.gardens), shareRule: 'area' }
+  await trial.keeper.post(`${week()}/shared-hours`, { id: newId(), ...over, time: '5', ...hours, task: 'harvest' })
 })
 afterAll(() => place.close())
 

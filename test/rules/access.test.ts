@@ -2,6 +2,16 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
 
+/** A row that can be corrected has a page, a form and a removal. */
+function correctable(least: string, kinds: readonly string[]): Record<string, string> {
+  const routes = kinds.flatMap((kind) => [
+    `GET /g/:group/correct/${kind}/:id`,
+    `POST /g/:group/correct/${kind}/:id`,
+    `POST /g/:group/correct/${kind}/:id/removal`,
+  ])
+  return Object.fromEntries(routes.map((route) => [route, least]))
+}
+
 /** Who may what, written by hand: the least a person must be. A route that is missing here fails. */
 const whoMayWhat: Record<string, string> = {
   'GET /': 'public',
@@ -21,6 +31,8 @@ const whoMayWhat: Record<string, string> = {
   'GET /g/:group/settings': 'reader',
   'GET /g/:group/people': 'reader',
   'GET /g/:group/gardens': 'reader',
+  'GET /g/:group/gardens/:garden': 'reader',
+  'GET /g/:group/crops': 'reader',
   'GET /g/:group/seasons': 'reader',
   'GET /g/:group/seasons/:season': 'reader',
   'GET /g/:group/weeks': 'reader',
@@ -33,6 +45,7 @@ const whoMayWhat: Record<string, string> = {
   'GET /g/:group/reports/:report': 'reader',
   'POST /g/:group/seasons/:season/clearings': 'recorder',
   'POST /g/:group/weeks/:week/hours': 'recorder',
+  'POST /g/:group/weeks/:week/shared-hours': 'recorder',
   'POST /g/:group/weeks/:week/harvests': 'recorder',
   'POST /g/:group/weeks/:week/shared-harvests': 'recorder',
   'POST /g/:group/weeks/:week/losses': 'recorder',
@@ -42,10 +55,16 @@ const whoMayWhat: Record<string, string> = {
   'POST /g/:group/weeks/:week/removals': 'recorder',
   'POST /g/:group/inputs/deliveries': 'recorder',
   'POST /g/:group/inputs/spreadings': 'recorder',
+  'POST /g/:group/gardens/:garden/closures': 'recorder',
+  ...correctable('recorder', ['labour', 'harvests', 'losses']),
+  ...correctable('keeper', ['sites', 'blocks', 'methods', 'gardens', 'beds', 'seasons', 'crops', 'plantings']),
   'POST /g/:group/settings': 'keeper',
   'POST /g/:group/people/invitations': 'keeper',
   'POST /g/:group/gardens/sites': 'keeper',
+  'POST /g/:group/gardens/blocks': 'keeper',
   'POST /g/:group/gardens/methods': 'keeper',
+  'POST /g/:group/crops': 'keeper',
+  'POST /g/:group/seasons/:season/matched-sets': 'keeper',
   'POST /g/:group/gardens/gardens': 'keeper',
   'POST /g/:group/gardens/beds': 'keeper',
   'POST /g/:group/seasons': 'keeper',

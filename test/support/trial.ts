@@ -27,10 +27,15 @@ export async function setUpTrial(place: Place): Promise<Trial> {
   const year = { id: season, name: '2025/26', startsOn: '2025-08-01', endsOn: '2026-05-31' }
   await keeper.post(`${base}/seasons`, year)
   const assign = { phase: 'established', yearOfMethod: '3', how: 'choice' }
-  await keeper.post(`${base}/seasons/${season}/assignments`, { id: newId(), gardenId: lower, methodId: dug, ...assign })
   await keeper.post(`${base}/seasons/${season}/assignments`, {
     id: newId(),
-    gardenId: bank,
+    place: `garden:${lower}`,
+    methodId: dug,
+    ...assign,
+  })
+  await keeper.post(`${base}/seasons/${season}/assignments`, {
+    id: newId(),
+    place: `garden:${bank}`,
     methodId: mulched,
     ...assign,
   })
@@ -38,7 +43,7 @@ export async function setUpTrial(place: Place): Promise<Trial> {
   const choices = choicesIn(page)
   const beds = { [lower]: choices(`beds[${lower}]`)['Bed 1'] ?? '', [bank]: choices(`beds[${bank}]`)['Bed 1'] ?? '' }
   const crop = choices('cropId')
-  const planted = { sownOn: '2025-10-01', areaCm2: '4' }
+  const planted = { sownOn: '2025-10-01', areaCm2: '4', how: 'direct', purpose: 'harvest' }
   for (const [name, cultivar] of [
     ['carrot', 'Kestrel'],
     ['potato', 'Heron'],

@@ -1,5 +1,6 @@
 export const shell = {
   name: 'Evenground',
+  undo: 'Undo',
   skip: 'To the page itself',
   signOut: 'Sign out',
   signIn: 'Sign in',

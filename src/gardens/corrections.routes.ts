@@ -1,0 +1,141 @@
+import type { FastifyInstance, FastifyRequest } from 'fastify'
+import { amend, markRemoved, type RecordTable, rowOf } from '../db/amend.ts'
+import { areaAsTyped } from '../quantities/as-typed.ts'
+import { type Correctable, correcting } from '../web/correcting.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { bedCorrection, blockForm, gardenCorrection, methodForm, siteForm } from './gardens.form.ts'
+import { blocksOfGarden } from './gardens.queries.ts'
+import { beds, blocks, gardens, methods, sites } from './gardens.table.ts'
+
+const words = catalogue.gardens
+const f = words.fields
+const nameTaken = { name: words.nameTaken }
+const used = { stays_while_used: { reason: catalogue.correcting.stillUsed } }
+const ledger = (_row: unknown, request: FastifyRequest) => `/g/${request.member.group.slug}/gardens`
+const unitOf = (request: FastifyRequest) => request.member.group.areaUnit
+
+/** How a row of one table is found, written over and marked as removed. */
+export function ofTable<T extends RecordTable>(table: T) {
+  return {
+    find: (tx: Parameters<typeof rowOf>[0], groupId: string, id: string) => rowOf(tx, table, groupId, id),
+    save: (tx: Parameters<typeof rowOf>[0], seen: Parameters<typeof amend>[2], given: object) =>
+      amend(tx, table, seen, given),
+    remove: (tx: Parameters<typeof rowOf>[0], seen: Parameters<typeof amend>[2], reason: string) =>
+      markRemoved(tx, table, seen, reason),
+  }
+}
+
+type Site = typeof sites.$inferSelect
+type Block = typeof blocks.$inferSelect
+type Method = typeof methods.$inferSelect
+type Garden = typeof gardens.$inferSelect
+type Bed = typeof beds.$inferSelect
+
+const site: Correctable<Site, object> = {
+  ...ofTable(sites),
+  kind: 'sites',
+  access: 'keeper',
+  title: (row) => row.name,
+  fields: (row) => [
+    { name: 'name', label: f.siteName, value: row.name },
+    { name: 'soil', label: f.soil, value: row.soil ?? '' },
+    { name: 'exposure', label: f.exposure, value: row.exposure ?? '' },
+  ],
+  form: () => siteForm.omit({ id: true }),
+  constraints: { sites_name_is_taken: nameTaken, ...used },
+  back: ledger,
+}
+
+const block: Correctable<Block, object> = {
+  ...ofTable(blocks),
+  kind: 'blocks',
+  access: 'keeper',
+  title: (row) => row.name,
+  fields: (row) => [
+    { name: 'name', label: f.blockName, value: row.name },
+    { name: 'notes', label: f.blockNotes, value: row.notes ?? '' },
+  ],
+  form: () => blockForm.omit({ id: true, siteId: true }),
+  constraints: used,
+  back: ledger,
+}
+
+const method: Correctable<Method, object> = {
+  ...ofTable(methods),
+  kind: 'methods',
+  access: 'keeper',
+  title: (row) => row.name,
+  fields: (row) => [
+    { name: 'name', label: f.methodName, value: row.name },
+    { name: 'workingRules', label: f.rules, value: row.workingRules, type: 'textarea' },
+  ],
+  form: () => methodForm.omit({ id: true }),
+  constraints: { methods_name_is_taken: nameTaken, ...used },
+  back: ledger,
+}
+
+const garden: Correctable<Garden, object> = {
+  ...ofTable(gardens),
+  kind: 'gardens',
+  access: 'keeper',
+  title: (row) => row.name,
+  fields: (row, request) => [
+    { name: 'name', label: f.gardenName, value: row.name },
+    {
+      name: 'grossAreaCm2',
+      label: f.gross,
+      hint: f.grossHint,
+      value: areaAsTyped(row.grossAreaCm2, unitOf(request)),
+    },
+    { name: 'exposure', label: f.exposure, value: row.exposure ?? '' },
+    { name: 'soil', label: f.soil, value: row.soil ?? '' },
+    { name: 'groundBefore', label: f.before, value: row.groundBefore ?? '' },
+    { name: 'position', label: f.position, hint: f.positionHint, value: String(row.position + 1) },
+  ],
+  form: (request) => gardenCorrection(unitOf(request)),
+  constraints: {
+    gardens_name_is_taken: nameTaken,
+    beds_fit_their_garden: { grossAreaCm2: words.bedsTooLarge },
+    ...used,
+  },
+  back: (row, request) => `${ledger(row, request)}/${row.id}`,
+}
+
+const bed: Correctable<Bed & { blockChoices: { value: string; label: string }[] }, object> = {
+  ...ofTable(beds),
+  find: async (tx, groupId, id) => {
+    const row = await rowOf(tx, beds, groupId, id)
+    if (!row) return undefined
+    const there = await blocksOfGarden(tx, groupId, row.gardenId)
+    return { ...row, blockChoices: there.map((one) => ({ value: one.id, label: one.name })) }
+  },
+  kind: 'beds',
+  access: 'keeper',
+  title: (row) => row.name,
+  fields: (row, request) => [
+    { name: 'name', label: f.oneBedName, value: row.name },
+    { name: 'areaCm2', label: f.oneBedArea, hint: f.bedAreaHint, value: areaAsTyped(row.areaCm2, unitOf(request)) },
+    {
+      name: 'blockId',
+      label: f.block,
+      value: row.blockId ?? '',
+      options: [{ value: '', label: f.noBlock }, ...row.blockChoices],
+    },
+  ],
+  form: (request) => bedCorrection(unitOf(request)),
+  constraints: {
+    beds_name_is_taken: nameTaken,
+    beds_fit_their_garden: { areaCm2: words.bedsTooLarge },
+    beds_block: { blockId: catalogue.fields.notChosen },
+    ...used,
+  },
+  back: (row, request) => `${ledger(row, request)}/${row.gardenId}`,
+}
+
+export function gardenCorrections(app: FastifyInstance): void {
+  correcting(app, site)
+  correcting(app, block)
+  correcting(app, method)
+  correcting(app, garden)
+  correcting(app, bed)
+}

@@ -1,0 +1,86 @@
+import { and, asc, eq, isNull } from 'drizzle-orm'
+import type { Tx } from '../db/database.ts'
+import { losses } from '../diary/diary.table.ts'
+import { bedsOf, blocksOf, gardensOf, methodsOf, sitesOf } from '../gardens/gardens.queries.ts'
+import { bedClosures } from '../gardens/gardens.table.ts'
+import { applications, deliveries, inputs } from '../inputs/inputs.table.ts'
+import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
+
+/** All that happened on one garden's ground, from every chapter; undefined where it is not of this group. */
+export async function gardenYear(tx: Tx, groupId: string, gardenId: string) {
+  const garden = (await gardensOf(tx, groupId)).find((one) => one.id === gardenId)
+  if (!garden) return undefined
+  const beds = (await bedsOf(tx, groupId)).filter((bed) => bed.gardenId === gardenId)
+  const here = new Set(beds.map((bed) => bed.id))
+  const plantings = (await plantingsOf(tx, groupId)).filter((planting) => here.has(planting.bedId))
+  const sown = new Set(plantings.map((planting) => planting.id))
+  return {
+    garden,
+    beds,
+    plantings,
+    site: (await sitesOf(tx, groupId)).find((site) => site.id === garden.siteId)?.name ?? '',
+    blocks: await blocksOf(tx, groupId),
+    methods: await methodsOf(tx, groupId),
+    seasons: await seasonsOf(tx, groupId),
+    assignments: (await assignmentsOf(tx, groupId)).filter((one) => one.gardenId === gardenId),
+    losses: (await lossesOf(tx, groupId)).filter((loss) => sown.has(loss.plantingId)),
+    closures: (await closuresOf(tx, groupId)).filter((closure) => here.has(closure.bedId)),
+    spreadings: (await spreadingsOf(tx, groupId)).filter(
+      (one) => one.gardenId === gardenId || here.has(one.bedId ?? '') || sown.has(one.plantingId ?? ''),
+    ),
+  }
+}
+
+export type GardenYear = NonNullable<Awaited<ReturnType<typeof gardenYear>>>
+
+const lossesOf = (tx: Tx, groupId: string) =>
+  tx
+    .select()
+    .from(losses)
+    .where(and(eq(losses.groupId, groupId), isNull(losses.removedAt)))
+    .orderBy(asc(losses.lostOn), asc(losses.id))
+
+const closuresOf = (tx: Tx, groupId: string) =>
+  tx
+    .select()
+    .from(bedClosures)
+    .where(and(eq(bedClosures.groupId, groupId), isNull(bedClosures.removedAt)))
+    .orderBy(asc(bedClosures.fromDay), asc(bedClosures.id))
+
+const spreadingsOf = (tx: Tx, groupId: string) =>
+  tx
+    .select({
+      id: applications.id,
+      gardenId: applications.gardenId,
+      bedId: applications.bedId,
+      plantingId: applications.plantingId,
+      day: applications.appliedOn,
+      quantityThousandths: applications.quantityThousandths,
+      input: inputs.name,
+      unit: inputs.unit,
+    })
+    .from(applications)
+    .innerJoin(deliveries, and(eq(deliveries.groupId, groupId), eq(deliveries.id, applications.deliveryId)))
+    .innerJoin(inputs, and(eq(inputs.groupId, groupId), eq(inputs.id, deliveries.inputId)))
+    .where(and(eq(applications.groupId, groupId), isNull(applications.removedAt)))
+    .orderBy(asc(applications.appliedOn), asc(applications.id))
+
+export interface NewClosure {
+  readonly id: string
+  readonly bedId: string
+  readonly fromDay: string
+  readonly toDay: string | null
+  readonly why: string
+  readonly material: string | null
+}
+
+export async function saveClosure(
+  tx: Tx,
+  author: { groupId: string; createdBy: string | null },
+  given: NewClosure,
+): Promise<void> {
+  await tx
+    .insert(bedClosures)
+    .values({ ...author, ...given })
+    .onConflictDoNothing({ target: [bedClosures.groupId, bedClosures.id] })
+}

@@ -1,0 +1,155 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import { z } from 'zod'
+import { constraintOf } from '../db/constraint.ts'
+import type { Tx } from '../db/database.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { text, wholeNumber } from './fields.ts'
+import { readForm, type Typed } from './form.ts'
+import { notFound } from './problem.ts'
+
+const words = catalogue.correcting
+
+export interface FieldShown {
+  readonly name: string
+  readonly label: string
+  readonly value: string
+  readonly hint?: string
+  readonly type?: string
+  readonly options?: readonly { value: string; label: string }[]
+}
+
+export interface Versioned {
+  readonly id: string
+  readonly version: number
+}
+
+type Errors = Record<string, string>
+
+/** What one kind of row needs to be corrected on a page of its own: its fields, its form, how it is written. */
+export interface Correctable<Row extends Versioned, Given> {
+  readonly kind: string
+  readonly access: 'recorder' | 'keeper'
+  find(tx: Tx, groupId: string, id: string): Promise<Row | undefined>
+  title(row: Row): string
+  /** The row as its form shows it, in the group's units. */
+  fields(row: Row, request: FastifyRequest): readonly FieldShown[]
+  form(request: FastifyRequest, row: Row): z.ZodType<Given>
+  /** False where another version stands by now. */
+  save(tx: Tx, seen: Versioned & { groupId: string }, given: Given, row: Row): Promise<boolean>
+  remove(tx: Tx, seen: Versioned & { groupId: string }, reason: string): Promise<boolean>
+  /** A sentence at a field, where the rest of the record speaks against it. */
+  refuse?(tx: Tx, row: Row, given: Given | null, request: FastifyRequest): Promise<Errors | undefined>
+  readonly constraints?: Record<string, Errors>
+  back(row: Row, request: FastifyRequest): string
+}
+
+interface Shown {
+  readonly typed?: Typed
+  readonly errors?: Errors
+  readonly status?: number
+  /** Set where someone else has written meanwhile: both versions are shown. */
+  readonly meanwhile?: boolean
+}
+
+const removalForm = z.object({ reason: text({ most: 300 }) })
+const versionForm = z.object({ version: wholeNumber({ least: 1, most: 1_000_000 }) })
+
+/** A page to correct a row and to mark it as removed. The second of two writers is told, sees both and loses nothing. */
+export function correcting<Row extends Versioned, Given>(app: FastifyInstance, what: Correctable<Row, Given>): void {
+  const address = `/g/:group/correct/${what.kind}/:id`
+  const config = { access: what.access }
+  app.get(address, { config }, async (request, reply) => show(what, request, reply, await rowAsked(what, request), {}))
+
+  app.post(address, { config }, async (request, reply) => {
+    const row = await rowAsked(what, request)
+    const typed = (request.body ?? {}) as Typed
+    const version = versionSeen(request)
+    const form = readForm(what.form(request, row), typed)
+    if (version !== row.version) return show(what, request, reply, row, { typed, meanwhile: true, status: 409 })
+    if (form.kind === 'refused') return show(what, request, reply, row, { typed, errors: form.errors, status: 422 })
+    const seen = { id: row.id, groupId: request.member.group.id, version }
+    const answer = await written(request, what, async (tx) => {
+      const errors = await what.refuse?.(tx, row, form.value, request)
+      return errors ?? what.save(tx, seen, form.value, row)
+    })
+    if (answer === true) return reply.backTo(what.back(row, request), words.corrected)
+    const now = await rowAsked(what, request)
+    if (answer === false) return show(what, request, reply, now, { typed, meanwhile: true, status: 409 })
+    return show(what, request, reply, now, { typed, errors: answer, status: 422 })
+  })
+
+  app.post(`${address}/removal`, { config }, async (request, reply) => {
+    const row = await rowAsked(what, request)
+    const form = readForm(removalForm, request.body)
+    if (form.kind === 'refused') return show(what, request, reply, row, { errors: form.errors, status: 422 })
+    const version = versionSeen(request)
+    const seen = { id: row.id, groupId: request.member.group.id, version }
+    const answer = await written(request, what, async (tx) => {
+      const errors = await what.refuse?.(tx, row, null, request)
+      return errors ?? what.remove(tx, seen, form.value.reason)
+    })
+    if (answer === true) return reply.backTo(what.back(row, request), words.removed)
+    if (answer === false) {
+      return show(what, request, reply, await rowAsked(what, request), { meanwhile: true, status: 409 })
+    }
+    return show(what, request, reply, row, { errors: { reason: Object.values(answer)[0] ?? '' }, status: 422 })
+  })
+}
+
+async function written<Row extends Versioned, Given>(
+  request: FastifyRequest,
+  what: Correctable<Row, Given>,
+  work: (tx: Tx) => Promise<boolean | Errors>,
+): Promise<boolean | Errors> {
+  try {
+    return await request.write(work, words.reasonKept)
+  } catch (error) {
+    const errors = what.constraints?.[constraintOf(error) ?? '']
+    if (!errors) throw error
+    return errors
+  }
+}
+
+/** 0 where the form names no version: then nothing is written over. */
+function versionSeen(request: FastifyRequest): number {
+  const form = readForm(versionForm, request.body)
+  return form.kind === 'answer' ? form.value.version : 0
+}
+
+async function rowAsked<Row extends Versioned, Given>(
+  what: Correctable<Row, Given>,
+  request: FastifyRequest,
+): Promise<Row> {
+  const id = z.uuid().safeParse((request.params as { id: string }).id)
+  const row = id.success ? await request.read((tx) => what.find(tx, request.member.group.id, id.data)) : undefined
+  if (!row) throw notFound()
+  return row
+}
+
+function show<Row extends Versioned, Given>(
+  what: Correctable<Row, Given>,
+  request: FastifyRequest,
+  reply: FastifyReply,
+  row: Row,
+  { typed, errors = {}, status = 200, meanwhile = false }: Shown,
+) {
+  const fields = what.fields(row, request).map((field) => ({
+    ...field,
+    stands: field.options?.find((one) => one.value === field.value)?.label ?? field.value,
+    value: typeof typed?.[field.name] === 'string' ? String(typed[field.name]) : field.value,
+    error: errors[field.name],
+  }))
+  const page = {
+    name: what.title(row),
+    version: row.version,
+    address: `/g/${request.member.group.slug}/correct/${what.kind}/${row.id}`,
+    back: what.back(row, request),
+    fields: fields.map((field) => ({
+      ...field,
+      typed: field.options?.find((one) => one.value === field.value)?.label ?? field.value,
+    })),
+    errors,
+    meanwhile,
+  }
+  return reply.page('correcting/correct', page, { title: words.title(page.name), status })
+}
