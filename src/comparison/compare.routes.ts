@@ -3,7 +3,8 @@ import { writeCsv } from '../web/csv.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { comparePage } from './compare.page.ts'
-import { type FirstTable, figureUnits, firstTable } from './first-table.ts'
+import { figureRows, unitsOf } from './figures-csv.ts'
+import { firstTable } from './first-table.ts'
 import { trialRecord } from './trial-record.queries.ts'
 
 export function compareRoutes(app: FastifyInstance): void {
@@ -28,9 +29,9 @@ export function compareRoutes(app: FastifyInstance): void {
     { config: { access: 'reader' } },
     async (request, reply) => {
       const { table } = await tableAsked(request, seasonIn(request))
-      const rows = csvTables[request.query.table ?? 'methods']
+      const rows = figureRows(table, request.query.table ?? 'methods')
       if (!rows) throw notFound()
-      return reply.type('text/csv; charset=utf-8').send(writeCsv(rows(table)))
+      return reply.type('text/csv; charset=utf-8').send(writeCsv(rows))
     },
   )
 }
@@ -49,35 +50,3 @@ export async function tableAsked(request: FastifyRequest, season: string | undef
 }
 
 const seasonIn = (request: FastifyRequest) => (request.query as { season?: string }).season
-
-export const unitsOf = () => Object.fromEntries(Object.entries(figureUnits).map(([key, { unit }]) => [key, unit]))
-
-type CsvRows = (table: FirstTable) => (string | number | null)[][]
-
-const csvTables: Record<string, CsvRows> = {
-  methods: (table) => [
-    ['method', 'figure', 'unit', 'value', 'numerator', 'denominator', 'limit'],
-    ...table.methods.flatMap(({ method, figures }) =>
-      figures.map((one) => [
-        method,
-        one.key,
-        figureUnits[one.key].unit,
-        one.value,
-        one.numerator,
-        one.denominator,
-        one.limit,
-      ]),
-    ),
-  ],
-  'matched-crops': (table) => [
-    ['crop', 'method', 'unit', 'value'],
-    ...table.matched.flatMap(({ crop, byMethod }) =>
-      byMethod.map((one) => [
-        crop,
-        table.methods.find((method) => method.methodId === one.methodId)?.method ?? '',
-        'kg/m2',
-        one.kgPerM2,
-      ]),
-    ),
-  ],
-}

@@ -1,4 +1,4 @@
-import { atCommonMix, matchedCrops } from './matched-crops.ts'
+import { atCommonMix, matchedOver } from './matched-crops.ts'
 import { type MethodTotals, methodTotals, sumOfSeasons } from './method-totals.ts'
 import type { TrialRecord } from './trial-record.ts'
 
@@ -46,7 +46,7 @@ export interface FirstTable {
   readonly commonMix: readonly { methodId: string; kgPerM2: number }[]
 }
 
-/** The first table for one season, or for all of them where `seasonId` is null; matched crops are of one season only. */
+/** The first table for one season, or for all of them where `seasonId` is null. */
 export function firstTable(record: TrialRecord, seasonId: string | null): FirstTable {
   const seasonIds = seasonId === null ? record.seasons.map((season) => season.id) : [seasonId]
   const totals = sumOfSeasons(seasonIds.map((id) => methodTotals(record, id)))
@@ -55,7 +55,7 @@ export function firstTable(record: TrialRecord, seasonId: string | null): FirstT
     return own ? [{ methodId: method.id, method: method.name, totals: own, figures: figuresOf(own) }] : []
   })
   const methodIds = methods.map((method) => method.methodId)
-  const matched = seasonId === null ? [] : matchedCrops(record, seasonId, methodIds)
+  const matched = matchedOver(record, seasonIds, methodIds)
   return {
     schemaVersion: 1,
     season: seasonId,

@@ -37,6 +37,31 @@ export function matchedCrops(record: TrialRecord, seasonId: string, methodIds: r
   })
 }
 
+/** The matched crops of several seasons: a cultivar matched in more than one of them is summed over those. */
+export function matchedOver(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  methodIds: readonly string[],
+): MatchedCrop[] {
+  const byName = new Map<string, MatchedCrop>()
+  for (const crop of seasonIds.flatMap((seasonId) => matchedCrops(record, seasonId, methodIds))) {
+    const before = byName.get(crop.name)
+    byName.set(crop.name, before ? summed(before, crop) : crop)
+  }
+  return [...byName.values()]
+}
+
+function summed(one: MatchedCrop, other: MatchedCrop): MatchedCrop {
+  const byMethod = new Map(
+    [...one.byMethod].map(([methodId, own]) => {
+      const more = other.byMethod.get(methodId)
+      const plantedAreaCm2 = own.plantedAreaCm2 + (more?.plantedAreaCm2 ?? 0)
+      return [methodId, { plantedAreaCm2, marketableG: own.marketableG + (more?.marketableG ?? 0) }] as const
+    }),
+  )
+  return { ...one, plantedAreaCm2: one.plantedAreaCm2 + other.plantedAreaCm2, byMethod }
+}
+
 function sumsByMethod(plantings: readonly PlantingRecord[], methodOf: Map<string, string>): Map<string, CropOfMethod> {
   const sums = new Map<string, CropOfMethod>()
   for (const planting of plantings) {

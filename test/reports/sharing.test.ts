@@ -57,6 +57,21 @@ it('a frozen report does not move when the record does', async () => {
   expect(yieldOn((await place.guest().get(link)).text)).toContain('0.40')
 })
 
+it('the figures of a shared report are there as JSON and CSV, as they were frozen', async () => {
+  const link = await share()
+  const guest = place.guest()
+  const frozen = await guest.json<{ checksum: string; units: object; methods: { figures: { value: number }[] }[] }>(
+    `${link}.json`,
+  )
+  expect(frozen.methods[0]?.figures[0]?.value).toBe(0.4)
+  expect(frozen.checksum).toMatch(/^[0-9a-f]{64}$/)
+  const csv = (await guest.get(`${link}.csv?table=methods`)).text
+  expect(csv).toContain('Dug every spring,marketablePerBed,kg/m2,0.4,8000,200000,so far')
+  expect((await guest.get(`${link}.csv?table=people`)).status).toBe(404)
+  expect((await guest.get('/r/made-up.json')).status).toBe(404)
+  expect(JSON.stringify(frozen)).not.toContain('Ada Rook')
+})
+
 it('a revoked, ended or made-up link is not there', async () => {
   const [revoked, ended] = [await share(), await share('2026-02-01')]
   const page = await trial.keeper.get(`${trial.base}/reports/${report}`)
