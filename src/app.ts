@@ -34,7 +34,8 @@ export interface AppOptions {
 /** The table of contents: every chapter's routes, by hand. */
 export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   const { database, root, secureCookies, trustProxy } = options
-  const app = Fastify({ trustProxy, logger: options.logs ? { level: 'warn' } : false, exposeHeadRoutes: false })
+  const logger = options.logs ? { level: 'warn' } : false
+  const app = Fastify({ trustProxy, logger, exposeHeadRoutes: false, return503OnClosing: false })
   const views = join(root, 'views')
   requireAccessDeclared(app)
   await addSecurity(app, { secureCookies })

@@ -1,4 +1,4 @@
-import { existsSync } from 'node:fs'
+import { existsSync, renameSync, rmSync } from 'node:fs'
 import { join } from 'node:path'
 import { buildApp } from './app.ts'
 import type { Database } from './db/database.ts'
@@ -26,7 +26,7 @@ async function openDatabase(settings: Settings): Promise<{ database: Database; r
     ])
   }
   const folder = join(settings.dataFolder, 'database')
-  if (!existsSync(folder)) say('Preparing the database for the first time; this takes some seconds.')
+  if (!existsSync(folder)) await prepare(folder)
   const database = await openEmbedded(folder)
   const stop = keepUp(database, join(settings.dataFolder, 'backups'), (trouble) => say(`Upkeep failed: ${trouble}`))
   const release = () => {
@@ -34,6 +34,17 @@ async function openDatabase(settings: Settings): Promise<{ database: Database; r
     lock.release()
   }
   return { database, release }
+}
+
+/** A folder that was being prepared when the process was killed is made anew: only a whole one gets its name. */
+async function prepare(folder: string): Promise<void> {
+  say('Preparing the database for the first time; this takes some seconds.')
+  const unfinished = `${folder}.unfinished`
+  rmSync(unfinished, { recursive: true, force: true })
+  const database = await openEmbedded(unfinished)
+  await database.migrate(join(root, 'migrations'))
+  await database.close()
+  renameSync(unfinished, folder)
 }
 
 async function start(settings: Settings): Promise<void> {
@@ -44,7 +55,10 @@ async function start(settings: Settings): Promise<void> {
   const stop = async () => {
     if (stopping) return
     stopping = true
+    // What is in flight is answered first; a kept-alive connection is closed as soon as it has its answer.
+    const idle = setInterval(() => app.server.closeIdleConnections(), 50)
     await app.close()
+    clearInterval(idle)
     await database.close()
     release()
     process.exit(0)

@@ -1,31 +1,41 @@
 import { type ChildProcess, spawn } from 'node:child_process'
 import { mkdtempSync, rmSync } from 'node:fs'
+import { createServer } from 'node:net'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import pg from 'pg'
 import { afterAll, describe, expect, it } from 'vitest'
 import { people } from '../../src/accounts/accounts.table.ts'
 import { openEmbedded } from '../../src/db/embedded.ts'
+import { newId } from '../../src/db/new-id.ts'
 import { asDoor } from '../../src/db/transaction.ts'
 import { readSettings } from '../../src/settings.ts'
 
-const folder = mkdtempSync(join(tmpdir(), 'evenground-process-'))
+const server = process.env.TEST_DATABASE_URL
 const started: ChildProcess[] = []
+const folders: string[] = []
 afterAll(() => {
   for (const child of started) child.kill('SIGKILL')
-  rmSync(folder, { recursive: true, force: true })
+  for (const folder of folders) rmSync(folder, { recursive: true, force: true })
 })
+
+function newFolder(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'evenground-process-'))
+  folders.push(folder)
+  return folder
+}
 
 interface Run {
   readonly child: ChildProcess
+  readonly base: string
   readonly ended: Promise<number | null>
   said(pattern: RegExp): Promise<RegExpMatchArray>
 }
 
-function start(port: number): Run {
+async function start(set: Record<string, string>): Promise<Run> {
   const { DATABASE_URL: _none, ...env } = process.env
-  const child = spawn('node', ['--import', 'tsx', 'src/main.ts'], {
-    env: { ...env, EVENGROUND_DATA: folder, PORT: String(port) },
-  })
+  const port = await freePort()
+  const child = spawn('node', ['--import', 'tsx', 'src/main.ts'], { env: { ...env, ...set, PORT: String(port) } })
   started.push(child)
   let output = ''
   for (const stream of [child.stdout, child.stderr]) stream.on('data', (chunk) => (output += String(chunk)))
@@ -38,11 +48,19 @@ function start(port: number): Run {
     }
     throw new Error(`It never said ${pattern}, but: ${output}`)
   }
-  return { child, ended, said }
+  return { child, base: `http://127.0.0.1:${port}`, ended, said }
 }
 
-async function signUp(port: number, email: string): Promise<number> {
-  const base = `http://127.0.0.1:${port}`
+function freePort(): Promise<number> {
+  return new Promise((resolve) => {
+    const probe = createServer().listen(0, '127.0.0.1', () => {
+      const address = probe.address()
+      probe.close(() => resolve(typeof address === 'object' && address ? address.port : 0))
+    })
+  })
+}
+
+async function signUp(base: string, email: string): Promise<number> {
   const page = await fetch(`${base}/sign-up`)
   const token = /name="_csrf" value="([^"]+)"/.exec(await page.text())?.[1] ?? ''
   const body = new URLSearchParams({ _csrf: token, name: 'Ada Rook', email, password: 'long enough to keep' })
@@ -50,30 +68,119 @@ async function signUp(port: number, email: string): Promise<number> {
   return (await fetch(`${base}/sign-up`, { method: 'POST', body, headers, redirect: 'manual' })).status
 }
 
-it('a second process is refused; a kill loses nothing that was answered; the next start takes over and stops when asked', async () => {
-  const first = start(48_731)
-  await first.said(/ready/)
-  const second = start(48_732)
-  await second.said(/is in use by the process/)
-  expect(await second.ended).toBe(2)
-
-  const answered: string[] = []
-  for (let i = 0; i < 5; i++)
-    if ((await signUp(48_731, `p${i}@example.org`)) === 303) answered.push(`p${i}@example.org`)
-  first.child.kill('SIGKILL')
-  await first.ended
-  expect(answered).toHaveLength(5)
-
-  const third = start(48_733)
-  await third.said(/ready/)
-  third.child.kill('SIGTERM')
-  expect(await third.ended).toBe(0)
-
+async function keptIn(folder: string): Promise<string[]> {
   const database = await openEmbedded(join(folder, 'database'))
   const kept = await asDoor(database, (tx) => tx.select({ email: people.email }).from(people))
   await database.close()
-  expect(kept.map(({ email }) => email).sort()).toEqual(answered)
+  return kept.map(({ email }) => email).sort()
+}
+
+/** Signs people up one after another until the process is gone; gives those that were answered. */
+async function enterUntilGone(base: string, answered: string[]): Promise<void> {
+  for (let i = 0; ; i++) {
+    const email = `p${i}-${newId().slice(-6)}@example.org`
+    const status = await signUp(base, email).catch(() => 0)
+    if (status === 0) return
+    if (status === 303) answered.push(email)
+  }
+}
+
+it('a second process is refused; a kill amid entries loses nothing that was answered; the next start takes over', async () => {
+  const folder = newFolder()
+  const first = await start({ EVENGROUND_DATA: folder })
+  await first.said(/ready/)
+  const second = await start({ EVENGROUND_DATA: folder })
+  await second.said(/is in use by the process/)
+  expect(await second.ended).toBe(2)
+  const answered: string[] = []
+  const entering = enterUntilGone(first.base, answered)
+  while (answered.length < 4) await new Promise((resolve) => setTimeout(resolve, 20))
+  first.child.kill('SIGKILL')
+  await Promise.all([first.ended, entering])
+  const third = await start({ EVENGROUND_DATA: folder })
+  await third.said(/ready/)
+  third.child.kill('SIGTERM')
+  expect(await third.ended).toBe(0)
+  const kept = await keptIn(folder)
+  expect(answered.filter((email) => !kept.includes(email))).toEqual([])
+  expect(answered.length).toBeGreaterThanOrEqual(4)
 }, 120_000)
+
+it('a kill in the middle of the very first preparation leaves nothing that the next start trips over', async () => {
+  const folder = newFolder()
+  const first = await start({ EVENGROUND_DATA: folder })
+  await first.said(/Preparing/)
+  await new Promise((resolve) => setTimeout(resolve, 700))
+  first.child.kill('SIGKILL')
+  await first.ended
+  const second = await start({ EVENGROUND_DATA: folder })
+  await second.said(/ready/)
+  expect(await signUp(second.base, 'ada@example.org')).toBe(303)
+  second.child.kill('SIGTERM')
+  expect(await second.ended).toBe(0)
+  expect(await keptIn(folder)).toEqual(['ada@example.org'])
+}, 120_000)
+
+it('SIGTERM answers what is in flight and then stops', async () => {
+  const folder = newFolder()
+  const run = await start({ EVENGROUND_DATA: folder })
+  await run.said(/ready/)
+  const inFlight = ['a', 'b', 'c', 'd'].map((name) => signUpInTwoSteps(run.base, `${name}@example.org`))
+  const senders = await Promise.all(inFlight)
+  const answers = Promise.all(senders.map((send) => send()))
+  await new Promise((resolve) => setTimeout(resolve, 5))
+  run.child.kill('SIGTERM')
+  const statuses = await answers
+  expect(await run.ended).toBe(0)
+  const kept = await keptIn(folder)
+  const answered = statuses.flatMap((status, i) => (status === 303 ? [`${'abcd'[i]}@example.org`] : []))
+  expect(statuses.every((status) => status === 303 || status === 0)).toBe(true)
+  expect(kept.filter((email) => answered.includes(email))).toEqual(answered)
+  expect(answered.length).toBeGreaterThan(0)
+}, 120_000)
+
+/** The page first, so that the sending itself is one request; 0 where the connection was refused. */
+async function signUpInTwoSteps(base: string, email: string): Promise<() => Promise<number>> {
+  const page = await fetch(`${base}/sign-up`)
+  const token = /name="_csrf" value="([^"]+)"/.exec(await page.text())?.[1] ?? ''
+  const headers = { origin: base, cookie: page.headers.get('set-cookie')?.split(';')[0] ?? '' }
+  const body = new URLSearchParams({ _csrf: token, name: 'Ada Rook', email, password: 'long enough to keep' })
+  return () =>
+    fetch(`${base}/sign-up`, { method: 'POST', body, headers, redirect: 'manual' }).then(
+      (answer) => answer.status,
+      () => 0,
+    )
+}
+
+it.skipIf(!server)(
+  'on a server too, a kill amid entries loses nothing that was answered',
+  async () => {
+    const name = `evenground_test_${newId().replaceAll('-', '')}`
+    const admin = new pg.Client({ connectionString: server })
+    await admin.connect()
+    await admin.query(`create database ${name}`)
+    const url = new URL(server ?? '')
+    url.pathname = `/${name}`
+    try {
+      const run = await start({ EVENGROUND_DATA: newFolder(), DATABASE_URL: url.href })
+      await run.said(/ready/)
+      const answered: string[] = []
+      const entering = enterUntilGone(run.base, answered)
+      while (answered.length < 4) await new Promise((resolve) => setTimeout(resolve, 20))
+      run.child.kill('SIGKILL')
+      await Promise.all([run.ended, entering])
+      const reader = new pg.Client({ connectionString: url.href })
+      await reader.connect()
+      const kept = (await reader.query<{ email: string }>('select email from people')).rows.map(({ email }) => email)
+      await reader.end()
+      expect(answered.filter((email) => !kept.includes(email))).toEqual([])
+    } finally {
+      await admin.query(`drop database ${name} with (force)`)
+      await admin.end()
+    }
+  },
+  120_000,
+)
 
 describe('a wrong setting names itself and what would be right', () => {
   it.each([
