@@ -1,0 +1,93 @@
+import { type ChildProcess, spawn } from 'node:child_process'
+import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
+import { createServer } from 'node:net'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { type Browser, chromium, type Page } from 'playwright-core'
+import { expect } from 'vitest'
+
+export interface Service {
+  readonly base: string
+  stop(): Promise<void>
+}
+
+/** The service as it is started by its users, on an empty data folder of its own. */
+export async function startService(set: Record<string, string> = {}): Promise<Service> {
+  const folder = mkdtempSync(join(tmpdir(), 'evenground-browser-'))
+  const port = await freePort()
+  const { DATABASE_URL: _none, ...env } = process.env
+  const given = { ...env, EVENGROUND_DATA: folder, PORT: String(port), ...set }
+  const child: ChildProcess = spawn('node', ['--import', 'tsx', 'src/main.ts'], { env: given })
+  let said = ''
+  for (const stream of [child.stdout, child.stderr]) stream?.on('data', (chunk) => (said += String(chunk)))
+  for (let i = 0; i < 600 && !said.includes('is ready'); i++) await new Promise((done) => setTimeout(done, 100))
+  if (!said.includes('is ready')) throw new Error(`The service did not start: ${said}`)
+  return {
+    base: `http://127.0.0.1:${port}`,
+    stop: async () => {
+      const ended = new Promise((done) => child.on('close', done))
+      child.kill('SIGTERM')
+      await ended
+      rmSync(folder, { recursive: true, force: true })
+    },
+  }
+}
+
+function freePort(): Promise<number> {
+  return new Promise((resolve) => {
+    const probe = createServer().listen(0, '127.0.0.1', () => {
+      const address = probe.address()
+      probe.close(() => resolve(typeof address === 'object' && address ? address.port : 0))
+    })
+  })
+}
+
+/** Debian's Chromium, or the one that CHROMIUM names. */
+export const launch = (): Promise<Browser> =>
+  chromium.launch({
+    executablePath: process.env.CHROMIUM ?? (existsSync('/usr/bin/chromium') ? '/usr/bin/chromium' : 'chromium'),
+    args: ['--no-sandbox'],
+  })
+
+const axe = readFileSync('node_modules/axe-core/axe.min.js', 'utf8')
+
+interface Finding {
+  readonly id: string
+  readonly nodes: readonly { readonly html: string }[]
+}
+
+/** Nothing that axe finds against WCAG 2.2 A and AA, and no page wider than the screen. */
+export async function checkAccess(page: Page): Promise<void> {
+  await page.evaluate(axe)
+  const found = (await page.evaluate(
+    "axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] }).then((answer) => answer.violations)",
+  )) as Finding[]
+  const wide = (await page.evaluate('document.documentElement.scrollWidth > window.innerWidth + 1')) as boolean
+  const findings = found.map(({ id, nodes }) => `${id}: ${nodes[0]?.html ?? ''}`)
+  expect({ at: new URL(page.url()).pathname, findings, wide }).toMatchObject({ findings: [], wide: false })
+}
+
+/** Fills a form's fields by their id and presses its button; a folded form is unfolded first, as a person would. */
+export async function fillIn(page: Page, action: string, fields: Readonly<Record<string, string>>): Promise<void> {
+  const form = page.locator(`form[action$="${action}"]`).first()
+  for (const [name, value] of Object.entries(fields)) {
+    const field = form.locator(`[name="${name}"]`)
+    await unfold(page, field)
+    const tag = await field.first().evaluate((node) => `${node.tagName} ${(node as { type?: string }).type ?? ''}`)
+    if (tag.startsWith('SELECT')) await field.selectOption(value.startsWith('=') ? value.slice(1) : { label: value })
+    else if (tag.includes('checkbox')) for (const one of await field.all()) await one.check()
+    else await field.fill(value)
+  }
+  const button = form.locator('button').last()
+  await unfold(page, button)
+  await Promise.all([page.waitForLoadState('load'), button.click()])
+  await page.waitForLoadState('load')
+}
+
+async function unfold(page: Page, inside: ReturnType<Page['locator']>): Promise<void> {
+  const folds = inside.first().locator('xpath=ancestor::details[not(@open)]')
+  for (let left = await folds.count(); left > 0; left = await folds.count()) {
+    await folds.first().locator('xpath=./summary').click()
+    await page.waitForTimeout(20)
+  }
+}
