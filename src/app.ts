@@ -5,6 +5,7 @@ import { groupRoutes } from './accounts/groups.routes.ts'
 import { addGuard } from './accounts/guard.routes.ts'
 import { compareRoutes } from './comparison/compare.routes.ts'
 import type { Database } from './db/database.ts'
+import { demoRoutes } from './demo/demo.routes.ts'
 import { diaryCorrections } from './diary/corrections.routes.ts'
 import { weekRoutes } from './diary/week.routes.ts'
 import { gardenCorrections } from './gardens/corrections.routes.ts'
@@ -28,23 +29,24 @@ export interface AppOptions {
   readonly root: string
   readonly secureCookies: boolean
   readonly trustProxy: boolean
+  readonly demo: boolean
   readonly logs?: boolean
 }
 
 /** The table of contents: every chapter's routes, by hand. */
 export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
-  const { database, root, secureCookies, trustProxy } = options
+  const { database, root, secureCookies, trustProxy, demo } = options
   const logger = options.logs ? { level: 'warn' } : false
   const app = Fastify({ trustProxy, logger, exposeHeadRoutes: false, return503OnClosing: false })
   const views = join(root, 'views')
   requireAccessDeclared(app)
   await addSecurity(app, { secureCookies })
-  addGuard(app, database)
+  addGuard(app, database, { demo })
   await addPages(app, views, serveAssets(app, views))
   addProblemPages(app)
 
   app.get('/health', { config: { access: 'public' } }, () => ({ ready: true }))
-  accountRoutes(app, database, { secureCookies })
+  accountRoutes(app, database, { secureCookies, demo })
   groupRoutes(app, database, { furnish: addFirstCrops })
   gardenRoutes(app)
   gardenCorrections(app)
@@ -58,5 +60,6 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   inputRoutes(app)
   reportRoutes(app, database)
   homeRoutes(app)
+  demoRoutes(app, database, { demo })
   return app
 }

@@ -9,6 +9,8 @@ export interface Settings {
   readonly port: number
   readonly secureCookies: boolean
   readonly trustProxy: boolean
+  /** Whether guests may look at the demo group. */
+  readonly demo: boolean
 }
 
 const yesOrNo = z.enum(['yes', 'no'], 'write yes or no')
@@ -35,6 +37,7 @@ const environment = z.object({
   ),
   EVENGROUND_SECURE_COOKIES: blankIsUnset(yesOrNo.default('no')),
   EVENGROUND_TRUST_PROXY: blankIsUnset(yesOrNo.default('no')),
+  EVENGROUND_DEMO: blankIsUnset(yesOrNo.default('yes')),
 })
 
 /** Reads the settings, or says by name which is wrong and what would be right. */
@@ -58,6 +61,7 @@ export function readSettings(
       port: Number(PORT),
       secureCookies: EVENGROUND_SECURE_COOKIES === 'yes',
       trustProxy: EVENGROUND_TRUST_PROXY === 'yes',
+      demo: read.data.EVENGROUND_DEMO === 'yes',
     },
   }
 }

@@ -14,9 +14,10 @@ const mostTries = 10
 
 export interface AccountOptions {
   readonly secureCookies: boolean
+  readonly demo: boolean
 }
 
-export function accountRoutes(app: FastifyInstance, database: Database, { secureCookies }: AccountOptions): void {
+export function accountRoutes(app: FastifyInstance, database: Database, { secureCookies, demo }: AccountOptions): void {
   const welcome = async (reply: FastifyReply, personId: string, next: string | undefined) => {
     const token = await openSession(database, personId)
     const options = { path: '/', httpOnly: true, sameSite: 'lax', secure: secureCookies, maxAge: 60 * 86_400 } as const
@@ -25,7 +26,8 @@ export function accountRoutes(app: FastifyInstance, database: Database, { secure
 
   app.get('/', { config: { access: 'public' } }, async (request, reply) => {
     const groups = request.person ? await groupsOf(database, request.person.id) : []
-    return reply.page('accounts/front', { groups, signedIn: request.person !== null }, { title: words.front.title })
+    const page = { groups, signedIn: request.person !== null, demo }
+    return reply.page('accounts/front', page, { title: words.front.title })
   })
 
   app.get<{ Querystring: { next?: string } }>('/sign-up', { config: { access: 'public' } }, async (request, reply) =>

@@ -3,7 +3,7 @@ import type { Database, Tx } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
 import type { Access } from '../web/access.ts'
 import { notFound, Problem } from '../web/problem.ts'
-import { type MemberOfGroup, memberOf, type Person } from './members.queries.ts'
+import { demoVisitor, type MemberOfGroup, memberOf, type Person } from './members.queries.ts'
 import { mayOpen, type Role } from './role.ts'
 import { personOfSession } from './sessions.queries.ts'
 
@@ -19,7 +19,7 @@ declare module 'fastify' {
 }
 
 /** Finds the person of the session and, under /g/:group, what they are there: not theirs and not there are one 404. */
-export function addGuard(app: FastifyInstance, database: Database): void {
+export function addGuard(app: FastifyInstance, database: Database, { demo }: { demo: boolean }): void {
   app.decorateRequest('person', null)
   app.decorateRequest('member', null as unknown as MemberOfGroup)
   app.decorateRequest('read', function read<T>(this: FastifyRequest, work: (tx: Tx) => Promise<T>) {
@@ -33,17 +33,26 @@ export function addGuard(app: FastifyInstance, database: Database): void {
     const token = request.cookies[sessionCookie]
     if (token) request.person = await personOfSession(database, token)
     if (!access || access === 'public') return
+    if (access !== 'person') return admit(database, request, { access, demo })
     if (!request.person) throw new Problem('sign-in-first')
-    if (access !== 'person') await admit(database, request, access)
   })
 }
 
-async function admit(database: Database, request: FastifyRequest, access: Access & Role): Promise<void> {
+interface Asked {
+  readonly access: Access & Role
+  readonly demo: boolean
+}
+
+/** Whoever is no member of the demo group reads it as a visitor: a reader who is nobody, and may change nothing. */
+async function admit(database: Database, request: FastifyRequest, { access, demo }: Asked): Promise<void> {
   const { group } = request.params as { group: string }
-  const member = request.person && (await memberOf(database, request.person.id, group))
-  if (!member) throw notFound()
+  const own = request.person && (await memberOf(database, request.person.id, group))
+  const member = own ?? (demo ? await demoVisitor(database, group) : null)
+  if (!member) throw request.person ? notFound() : new Problem('sign-in-first')
   request.member = member
-  if (!mayOpen(member.role, access)) throw new Problem(access === 'keeper' ? 'keepers-only' : 'recorders-only')
+  if (mayOpen(member.role, access)) return
+  if (member.visiting) throw new Problem('only-looking')
+  throw new Problem(access === 'keeper' ? 'keepers-only' : 'recorders-only')
 }
 
 const whoOf = (request: FastifyRequest) => ({ personId: request.member.personId, groupId: request.member.group.id })

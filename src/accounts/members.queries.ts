@@ -28,6 +28,8 @@ export interface MemberOfGroup {
   readonly personId: string | null
   readonly role: Role
   readonly group: Group
+  /** Set for a visitor of the demo group. */
+  readonly visiting?: boolean
 }
 
 /** argon2id, 19 MiB and two passes: the lesser of the settings that the OWASP password storage sheet advises. */
@@ -61,6 +63,17 @@ export async function memberOf(database: Database, personId: string, slug: strin
       .where(and(eq(members.personId, personId), eq(groups.slug, slug))),
   )
   return found ? { personId, role: found.role as Role, group: found.group as Group } : null
+}
+
+/** The demo group as a visitor sees it; null where the address is of another group. */
+export async function demoVisitor(database: Database, slug: string): Promise<MemberOfGroup | null> {
+  const [group] = await asDoor(database, (tx) =>
+    tx
+      .select()
+      .from(groups)
+      .where(and(eq(groups.slug, slug), eq(groups.isDemo, 1))),
+  )
+  return group ? { personId: null, role: 'reader', group: group as Group, visiting: true } : null
 }
 
 export function groupsOf(database: Database, personId: string) {

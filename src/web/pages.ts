@@ -82,6 +82,7 @@ async function shellOf(request: FastifyRequest, reply: FastifyReply, assets: Ass
     person: options.bare ? null : request.person,
     group: member?.group ?? null,
     role: member?.role ?? null,
+    visiting: member?.visiting ?? false,
     address: request.url,
   }
 }

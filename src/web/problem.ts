@@ -13,6 +13,7 @@ export const statusOf = {
   'not-found': 404,
   'keepers-only': 403,
   'recorders-only': 403,
+  'only-looking': 403,
   'foreign-form': 403,
   'too-often': 429,
   'sign-in-first': 401,

@@ -1,6 +1,7 @@
 import { accounts } from './en/accounts.ts'
 import { comparison } from './en/comparison.ts'
 import { correcting } from './en/correcting.ts'
+import { demo } from './en/demo.ts'
 import { diary } from './en/diary.ts'
 import { fields } from './en/fields.ts'
 import { figures } from './en/figures.ts'
@@ -17,6 +18,7 @@ export const catalogue = {
   accounts,
   comparison,
   correcting,
+  demo,
   diary,
   fields,
   figures,

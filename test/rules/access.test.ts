@@ -26,6 +26,8 @@ const whoMayWhat: Record<string, string> = {
   'GET /r/:token': 'public',
   'GET /r/:token.json': 'public',
   'GET /r/:token.csv': 'public',
+  'POST /demo': 'public',
+  'POST /demo/copy': 'person',
   'POST /invitations/:token': 'person',
   'GET /groups/new': 'person',
   'POST /groups': 'person',

@@ -89,7 +89,7 @@ const quernHill = {
 
 export async function openPlace(): Promise<Place> {
   const database = await openTestDatabase()
-  const app = await buildApp({ database, root: process.cwd(), secureCookies: false, trustProxy: true })
+  const app = await buildApp({ database, root: process.cwd(), secureCookies: false, trustProxy: true, demo: true })
   await app.ready()
   await app.listen({ host: '127.0.0.1', port: 0 })
   let people = 0

@@ -9,6 +9,10 @@ export const problem = {
     heading: 'Only recorders and keepers may do this',
     say: 'You can read everything. Ask a keeper of the group to make you a recorder.',
   },
+  'only-looking': {
+    heading: 'This example is for looking at',
+    say: 'Make an account and have a copy of your own: there you can change what you like.',
+  },
   'foreign-form': {
     heading: 'This form could not be trusted',
     say: 'It was opened too long ago, or came from another site. Go back, load the page again and send it once more.',

@@ -1,0 +1,202 @@
+import { addDays, type IsoDate } from '../quantities/dates.ts'
+import type { Making } from './generator.ts'
+import * as truth from './truth.ts'
+
+/** What stands in the record beside weights and hours: shared things, a covered bed, soil, notes, weather, decisions. */
+export function aroundTheGardens(making: Making): void {
+  inputs(making)
+  sharedThings(making)
+  coveredBed(making)
+  soil(making)
+  notesAndCounts(making)
+  weather(making)
+  decisions(making)
+}
+
+/** Deliveries that are spread whole on one garden; each costs its price in equal parts over its seasons. */
+function inputs(making: Making): void {
+  const known = new Map<string, string>()
+  for (const one of truth.inputs) {
+    const inputId = known.get(one.name) ?? making.newId()
+    if (!known.has(one.name)) {
+      making.rows.inputs.push({
+        id: inputId,
+        name: one.name,
+        kind: one.kind,
+        unit: one.unit,
+        usefulLifeSeasons: one.life,
+      })
+      known.set(one.name, inputId)
+    }
+    const deliveryId = making.newId()
+    const bought = { deliveredOn: one.day, quantityThousandths: 1000 * one.amount, priceMinor: one.price }
+    making.rows.deliveries.push({ id: deliveryId, inputId, ...bought, deliveryPriceMinor: one.carriage })
+    making.rows.applications.push({
+      ...{
+        id: making.newId(),
+        seasonId: making.idOf('seasons', one.season),
+        deliveryId,
+        appliedOn: addDays(one.day as IsoDate, 2),
+      },
+      ...{ gardenId: making.idOf('gardens', one.garden), quantityThousandths: 1000 * one.amount },
+      phase: one.season === 0 ? 'establishing' : 'established',
+    })
+    making.books.cost(one.season, one.garden, one.price + one.carriage, one.life, truth.seasons.length)
+  }
+}
+
+function sharedThings(making: Making): void {
+  const { sharedCrate, sharedWork } = truth.onPurpose
+  const seasonId = making.idOf('seasons', sharedCrate.season)
+  const crate = making.newId()
+  making.rows.containers.push({ id: making.newId(), name: 'Blue crate', tareG: 1_200 })
+  const weighed = { marketableG: sharedCrate.marketableG, unmarketableG: 0, unmarketableReason: null }
+  const on = { harvestedOn: sharedCrate.day, isoWeek: '2026-W09' }
+  making.rows.harvests.push({ id: crate, seasonId, plantingId: null, shareRule: 'area', ...on, ...weighed })
+  for (const garden of sharedCrate.gardens) {
+    const cultivarId = making.idOf('cultivars', sharedCrate.crop)
+    const beds = new Set(
+      making.rows.beds.filter((bed) => bed.gardenId === making.idOf('gardens', garden)).map((bed) => bed.id),
+    )
+    const from = making.rows.plantings.find(
+      (one) => one.seasonId === seasonId && one.cultivarId === cultivarId && beds.has(String(one.bedId)),
+    )
+    making.rows.harvestShares.push({ id: making.newId(), harvestId: crate, plantingId: from?.id ?? '', share: null })
+    making.books.harvest(sharedCrate.season, garden, sharedCrate.marketableG / sharedCrate.gardens.length, 0)
+  }
+  const work = making.newId()
+  const { task, week, personMinutes } = sharedWork
+  making.rows.labourEntries.push({
+    ...{ id: work, seasonId: making.idOf('seasons', sharedWork.season), isoWeek: week, task, phase: 'established' },
+    ...{ personMinutes, gardenId: null, shareRule: 'equal', who: 'A.' },
+  })
+  for (const garden of truth.gardens.keys()) {
+    const gardenId = making.idOf('gardens', garden)
+    making.rows.labourShares.push({ id: making.newId(), labourEntryId: work, gardenId, share: null })
+    making.books.labour(sharedWork.season, garden, task, personMinutes / truth.gardens.length)
+  }
+}
+
+function coveredBed(making: Making): void {
+  const { garden, bed, fromDay, toDay, why } = truth.onPurpose.coveredBed
+  const bedId = making.named('beds', `${garden} ${bed}`)
+  const regrowth = 'A few shoots along the edge in April'
+  making.rows.bedClosures.push({ id: making.newId(), bedId, fromDay, toDay, why, material: 'woven cover', regrowth })
+}
+
+/** Two laboratories and two extractants for phosphorus: values that must not be joined. */
+function soil(making: Making): void {
+  const siteId = making.named('sites', 'Quern Hill')
+  const days = ['2023-08-05', '2024-08-06', '2025-08-05']
+  for (const [year, sampledOn] of days.entries()) {
+    for (const [garden] of truth.gardens.entries()) {
+      const at = { siteId, gardenId: making.idOf('gardens', garden), sampledOn, depthMm: 150 }
+      const noise = making.chance.normal()
+      const mehlich = year === 2 && garden === 2
+      const laboratory = mehlich ? 'Second laboratory (invented)' : 'Harbour laboratory (invented)'
+      const phosphorus = 22 + 6 * garden + (garden === 2 ? 9 * year : 2 * year) + 2 * noise
+      const values = [
+        { analyte: 'pH', extractant: 'water', value: (6 + 0.1 * garden + 0.05 * noise).toFixed(1), unit: 'pH' },
+        {
+          analyte: 'P',
+          extractant: mehlich ? 'Mehlich-3' : 'Olsen',
+          value: (mehlich ? phosphorus * 1.7 : phosphorus).toFixed(0),
+          unit: mehlich ? 'mg/kg' : 'mg/L',
+        },
+        {
+          analyte: 'K',
+          extractant: 'ammonium acetate',
+          value: (140 + 30 * garden + 10 * noise).toFixed(0),
+          unit: 'mg/kg',
+        },
+        {
+          analyte: 'organic matter',
+          extractant: 'loss on ignition',
+          value: (5 + (garden === 2 ? 0.5 * year : 0.1 * year) + 0.1 * noise).toFixed(1),
+          unit: '%',
+        },
+      ]
+      for (const one of values) making.rows.soilTests.push({ id: making.newId(), ...at, laboratory, ...one })
+    }
+  }
+}
+
+function notesAndCounts(making: Making): void {
+  const note = (garden: number, seenOn: string, kind: string, words: string, severity: number | null) =>
+    making.rows.fieldNotes.push({
+      id: making.newId(),
+      gardenId: making.idOf('gardens', garden),
+      seenOn,
+      kind,
+      words,
+      severity,
+    })
+  note(3, '2024-12-28', 'pest', 'Slugs under the hay have taken the potatoes; the row next door stands.', 5)
+  note(1, '2025-01-20', 'weather', 'Five weeks without a dry day for the notebook.', null)
+  note(2, '2024-10-30', 'other', 'The compost came two months late; half the sowing was done.', null)
+  note(4, '2025-05-20', 'weed', 'Couch grass has come in from the pasture side.', 4)
+  note(0, '2025-11-11', 'germination', 'Carrots up in eleven days.', null)
+  for (const [year, countedOn] of ['2023-09-20', '2024-09-18', '2025-09-17'].entries()) {
+    for (const garden of truth.gardens.keys()) {
+      const worms = Math.max(0, Math.round(6 + 3 * garden + 2 * year + 2 * making.chance.normal()))
+      const counted = { what: 'earthworms', method: 'hand sorting, one spade of 20 x 20 x 20 cm', unit: 'worms' }
+      making.rows.counts.push({
+        ...{ id: making.newId(), gardenId: making.idOf('gardens', garden), countedOn, ...counted },
+        value: String(worms),
+      })
+    }
+  }
+  const patch = {
+    gardenId: making.idOf('gardens', 4),
+    species: 'couch grass (Elymus repens)',
+    position: 'pasture side',
+  }
+  for (const [seenOn, areaCm2, shootsPerM2] of [
+    ['2025-05-20', 60_000, 100],
+    ['2026-04-15', 9_000, 5],
+  ] as const) {
+    making.rows.weedPatches.push({ id: making.newId(), ...patch, seenOn, areaCm2, shootsPerM2 })
+  }
+}
+
+/** A maritime climate of the southern hemisphere: warmest late in January. */
+function weather(making: Making): void {
+  for (const season of truth.seasons) {
+    for (let day = season.startsOn as IsoDate; day <= season.endsOn; day = addDays(day, 1)) {
+      const year = (Date.parse(`${day}T00:00:00Z`) - Date.parse('2023-01-25T00:00:00Z')) / 86_400_000 / 365.25
+      const mean = 120 + 55 * Math.cos(2 * Math.PI * year) + 20 * making.chance.normal()
+      const half = 40 + 15 * making.chance.uniform()
+      const rain = making.chance.uniform() < 0.35 ? Math.round(-60 * Math.log(1 - making.chance.uniform())) : 0
+      making.rows.weatherDays.push({
+        ...{ id: making.newId(), station: 'Quern Hill (invented)', day, rainTenthsMm: rain },
+        ...{ minimumTenthsC: Math.round(mean - half), maximumTenthsC: Math.round(mean + half) },
+      })
+    }
+  }
+}
+
+function decisions(making: Making): void {
+  const decide = (season: number, decidedOn: string, row: Record<string, string | null>) =>
+    making.rows.decisions.push({ id: making.newId(), seasonId: making.idOf('seasons', season), decidedOn, ...row })
+  decide(0, '2024-06-10', {
+    decision: 'Keep all five methods another year, with the same cultivars.',
+    finding: 'One season: what differed may be the gardens.',
+    expected: 'The order of the gardens holds, or it does not.',
+    lookAgainOn: '2025-06-15',
+    happened: 'It held for the first three.',
+  })
+  decide(1, '2025-06-18', {
+    decision: 'Cover the worst bed of Clover Strip from August, to start again.',
+    finding: 'Couch grass took more hours than any crop there.',
+    expected: 'Under ten shoots per m2 in April.',
+    lookAgainOn: '2026-04-15',
+    happened: 'Five shoots per m2, all along one edge.',
+  })
+  decide(2, '2026-06-20', {
+    decision: 'Order the compost in June, for delivery in July.',
+    finding: 'In 2024 it came in October, and half the sowing was done.',
+    expected: 'Spread before the first of August.',
+    lookAgainOn: '2026-08-05',
+    happened: null,
+  })
+}

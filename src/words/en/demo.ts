@@ -1,0 +1,9 @@
+export const demo = {
+  open: 'Look at a full example',
+  openSay: 'Five invented gardens over three seasons. No account is needed, and nothing can be broken.',
+  copy: 'Make a copy of the example to play with',
+  copied: 'This copy is yours: change what you like.',
+  visiting:
+    'You are looking at an invented example. Its gardens, people and figures are made up, and nothing here can be changed.',
+  signUp: 'Make an account to have a copy of your own',
+}

@@ -1,0 +1,90 @@
+import { sql } from 'drizzle-orm'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { demoVisitor } from '../../src/accounts/members.queries.ts'
+import { firstTable } from '../../src/comparison/first-table.ts'
+import { trialRecord } from '../../src/comparison/trial-record.queries.ts'
+import { asMember } from '../../src/db/transaction.ts'
+import { makeDemo } from '../../src/demo/demo.queries.ts'
+import { generateDemo } from '../../src/demo/generator.ts'
+import * as truth from '../../src/demo/truth.ts'
+import { openPlace, type Place } from '../support/app.ts'
+import { plain } from '../support/page-checks.ts'
+
+let place: Place
+let groupId: string
+beforeAll(async () => {
+  place = await openPlace()
+  const made = await Promise.all([makeDemo(place.database), makeDemo(place.database)])
+  expect(made).toEqual(['quern-hill', 'quern-hill'])
+  groupId = (await demoVisitor(place.database, 'quern-hill'))?.group.id ?? ''
+})
+afterAll(() => place.close())
+
+const read = <T>(work: Parameters<typeof asMember<T>>[2]) =>
+  asMember(place.database, { personId: null, groupId, readOnly: true }, work)
+
+it('the same seed gives the same rows and another seed gives others', () => {
+  expect(generateDemo(7).rows).toEqual(generateDemo(7).rows)
+  expect(generateDemo(7).rows.harvests).not.toEqual(generateDemo(8).rows.harvests)
+})
+
+it('the first table of each season equals the sums that the generator kept', async () => {
+  const { books } = generateDemo()
+  const record = await read((tx) => trialRecord(tx, groupId))
+  for (const [at, season] of truth.seasons.entries()) {
+    const id = record.seasons.find((one) => one.name === season.name)?.id ?? ''
+    const table = firstTable(record, id)
+    for (const [garden, method] of truth.methods.entries()) {
+      const totals = table.methods.find((one) => one.method === method.name)?.totals
+      expect({ season: season.name, method: method.name, ...totals }).toMatchObject(books.of(at, garden))
+      expect(totals?.standing).toBe(0)
+    }
+  }
+})
+
+it('what is in it on purpose is there', async () => {
+  const rows = async (query: ReturnType<typeof sql>) =>
+    Number((await read(async (tx) => ((await tx.execute(query)) as unknown as { rows: { n: string }[] }).rows))[0]?.n)
+  const { rows: made } = generateDemo()
+  expect(await rows(sql`select count(*) as n from losses where share_permille = 1000`)).toBe(1)
+  expect(await rows(sql`select count(*) as n from bed_closures`)).toBe(1)
+  expect(await rows(sql`select count(*) as n from harvests where share_rule = 'area'`)).toBe(1)
+  expect(await rows(sql`select count(*) as n from plantings where matched_set_id is null`)).toBe(2)
+  expect(await rows(sql`select count(distinct extractant) as n from soil_tests where analyte = 'P'`)).toBe(2)
+  expect(
+    await rows(sql`select count(*) as n from changes where table_name = 'harvests' and before is not null`),
+  ).toBeGreaterThan(0)
+  expect(await rows(sql`select count(*) as n from weather_days`)).toBe(made.weatherDays.length)
+  expect(await rows(sql`select count(*) as n from week_closings where what = 'hours'`)).toBe(
+    (await rows(sql`select count(*) as n from week_closings where what = 'weights'`)) -
+      truth.onPurpose.weeksNeverClosed.weeks.length,
+  )
+})
+
+it('a visitor sees everything of the demo without an account, changes nothing, and sees no other group', async () => {
+  const guest = place.guest()
+  const front = await guest.get('/')
+  expect(plain(front.text)).toContain('Look at a full example')
+  const opened = await guest.post('/demo')
+  expect(opened.location).toBe('/g/quern-hill')
+  for (const path of ['', '/gardens', '/seasons', '/weeks/2026-W05', '/inputs', '/compare', '/reports', '/crops']) {
+    const page = await guest.get(`/g/quern-hill${path}`)
+    expect([path, page.status]).toEqual([path, 200])
+    expect(plain(page.text)).toContain('invented example')
+  }
+  const refused = await guest.post('/g/quern-hill/gardens/sites', { name: 'Mine' })
+  expect(refused.status).toBe(403)
+  expect(plain(refused.text)).toContain('for looking at')
+  const other = await place.keeper()
+  expect((await guest.get(`/g/${other.slug}`)).status).toBe(303)
+  expect((await other.get('/g/quern-hill/compare')).status).toBe(200)
+})
+
+it('a copy is one’s own', async () => {
+  const person = await place.person()
+  const copied = await person.post('/demo/copy')
+  const page = await person.get(copied.location)
+  expect(page.status).toBe(200)
+  expect((await person.post(`${copied.location}/gardens/methods`, { id: 'no uuid', name: '' })).status).toBe(422)
+  expect((await place.guest().get(copied.location)).status).toBe(303)
+})
