@@ -206,7 +206,8 @@ export class Making {
     const season = truth.seasons[at] as (typeof truth.seasons)[number]
     const weeks = weeksBetween(season.startsOn as IsoDate, season.endsOn as IsoDate)
     const square = (truth.bedsOfGarden * truth.bedAreaCm2) / 10_000
-    for (const [task, perM2] of Object.entries(truth.labour)) {
+    for (const task of Object.keys(truth.labour) as (keyof typeof truth.labour)[]) {
+      const perM2 = truth.labour[task]
       const minutes = (perM2[garden] ?? 0) * square * (at === 0 ? 1.33 : 1)
       this.overWeeks(at, garden, task, minutes, weeksOfTask(task, weeks))
     }
@@ -284,18 +285,7 @@ export class Making {
   }
 }
 
-function weeksOfTask(task: string, weeks: readonly string[]): readonly string[] {
-  const months: Record<string, readonly [number, number]> = {
-    'preparing beds': [2, 10],
-    'carrying materials': [1, 6],
-    'spreading mulch or compost': [1, 6],
-    sowing: [4, 16],
-    planting: [8, 18],
-    weeding: [8, 38],
-    watering: [14, 34],
-    'paths and edges': [6, 40],
-    clearing: [28, 44],
-  }
-  const [from, to] = months[task] ?? [0, weeks.length]
+function weeksOfTask(task: keyof typeof truth.labour, weeks: readonly string[]): readonly string[] {
+  const [from, to] = truth.weeksOfTask[task]
   return weeks.slice(from, to)
 }

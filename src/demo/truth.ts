@@ -65,6 +65,19 @@ export const labour = {
   clearing: [9, 8, 7, 6, 9],
 } as const
 
+/** First and last week of the season in which each task is done, counted from 0. */
+export const weeksOfTask = {
+  'preparing beds': [2, 10],
+  'carrying materials': [1, 6],
+  'spreading mulch or compost': [1, 6],
+  sowing: [4, 16],
+  planting: [8, 18],
+  weeding: [8, 38],
+  watering: [14, 34],
+  'paths and edges': [6, 40],
+  clearing: [28, 44],
+} as const
+
 export const minutesOfHarvestPerKg = 4
 
 /** What stands in the record on purpose. Places are counted from 0: gardens and crops above, seasons likewise. */
