@@ -1,0 +1,15 @@
+/** Plain sums over numbers, in the order given: who calls orders the rows by key first. */
+export const sumOf = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0)
+
+export const meanOf = (values: readonly number[]): number => sumOf(values) / values.length
+
+/** Sum of squares about the mean. */
+export function squaresAbout(values: readonly number[], mean = meanOf(values)): number {
+  return values.reduce((sum, value) => sum + (value - mean) ** 2, 0)
+}
+
+export const varianceOf = (values: readonly number[]): number => squaresAbout(values) / (values.length - 1)
+
+export const sdOf = (values: readonly number[]): number => Math.sqrt(varianceOf(values))
+
+export const allFinite = (values: readonly number[]): boolean => values.every(Number.isFinite)
