@@ -4,6 +4,7 @@ import type { PlantingRecord, TrialRecord } from './trial-record.ts'
 interface CropOfMethod {
   readonly plantedAreaCm2: number
   readonly marketableG: number
+  readonly unmarketableG: number
 }
 
 export interface MatchedCrop {
@@ -56,7 +57,9 @@ function summed(one: MatchedCrop, other: MatchedCrop): MatchedCrop {
     [...one.byMethod].map(([methodId, own]) => {
       const more = other.byMethod.get(methodId)
       const plantedAreaCm2 = own.plantedAreaCm2 + (more?.plantedAreaCm2 ?? 0)
-      return [methodId, { plantedAreaCm2, marketableG: own.marketableG + (more?.marketableG ?? 0) }] as const
+      const marketableG = own.marketableG + (more?.marketableG ?? 0)
+      const unmarketableG = own.unmarketableG + (more?.unmarketableG ?? 0)
+      return [methodId, { plantedAreaCm2, marketableG, unmarketableG }] as const
     }),
   )
   return { ...one, plantedAreaCm2: one.plantedAreaCm2 + other.plantedAreaCm2, byMethod }
@@ -66,10 +69,11 @@ function sumsByMethod(plantings: readonly PlantingRecord[], methodOf: Map<string
   const sums = new Map<string, CropOfMethod>()
   for (const planting of plantings) {
     const methodId = methodOf.get(planting.bedId) ?? ''
-    const sum = sums.get(methodId) ?? { plantedAreaCm2: 0, marketableG: 0 }
+    const sum = sums.get(methodId) ?? { plantedAreaCm2: 0, marketableG: 0, unmarketableG: 0 }
     sums.set(methodId, {
       plantedAreaCm2: sum.plantedAreaCm2 + planting.areaCm2,
       marketableG: sum.marketableG + planting.marketableG,
+      unmarketableG: sum.unmarketableG + planting.unmarketableG,
     })
   }
   return sums

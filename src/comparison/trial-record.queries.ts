@@ -23,11 +23,8 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
     methods: (await methodsOf(tx, groupId)).map(({ id, name }) => ({ id, name })),
     gardens: (await gardensOf(tx, groupId)).map(({ id, name, grossAreaCm2 }) => ({ id, name, grossAreaCm2 })),
     beds: beds.map(({ id, gardenId, areaCm2 }) => ({ id, gardenId, areaCm2 })),
-    assignments: (await assignmentsOf(tx, groupId)).map(({ seasonId, gardenId, bedId, methodId }) => ({
-      seasonId,
-      gardenId,
-      bedId,
-      methodId,
+    assignments: (await assignmentsOf(tx, groupId)).map(({ seasonId, gardenId, bedId, methodId, how, phase }) => ({
+      ...{ seasonId, gardenId, bedId, methodId, how, phase },
     })),
     plantings: plantings.map(({ id, seasonId, bedId, crop, cultivar, matchedSetId, areaCm2, purpose, clearedOn }) => ({
       ...{ id, seasonId, bedId, crop, cultivar, matchedSetId, areaCm2, purpose },
@@ -72,7 +69,9 @@ async function lossesOf(tx: Tx, groupId: string) {
     .from(losses)
     .where(and(eq(losses.groupId, groupId), isNull(losses.removedAt)))
     .orderBy(asc(losses.plantingId), asc(losses.lostOn), asc(losses.id))
-  return rows.map(({ plantingId, lostOn, sharePermille }) => ({ plantingId, lostOn, sharePermille }))
+  return rows.map(({ plantingId, lostOn, sharePermille, cause, outsideMethod, alsoNextDoor }) => ({
+    ...{ plantingId, lostOn, sharePermille, cause, alsoNextDoor, outsideMethod: outsideMethod === 1 },
+  }))
 }
 
 async function labourOf(tx: Tx, groupId: string, ground: Ground): Promise<LabourRecord[]> {

@@ -4,12 +4,31 @@ export interface TrialRecord {
   readonly methods: readonly { id: string; name: string }[]
   readonly gardens: readonly { id: string; name: string; grossAreaCm2: number }[]
   readonly beds: readonly { id: string; gardenId: string; areaCm2: number }[]
-  readonly assignments: readonly { seasonId: string; gardenId: string; bedId: string | null; methodId: string }[]
+  readonly assignments: readonly AssignmentRecord[]
   readonly plantings: readonly PlantingRecord[]
-  readonly losses: readonly { plantingId: string; lostOn: string; sharePermille: number }[]
+  readonly losses: readonly LossRecord[]
   readonly labour: readonly LabourRecord[]
   readonly spreadings: readonly SpreadingRecord[]
   readonly closings: readonly { gardenId: string; isoWeek: string; what: string }[]
+}
+
+export interface AssignmentRecord {
+  readonly seasonId: string
+  readonly gardenId: string
+  readonly bedId: string | null
+  readonly methodId: string
+  readonly how?: string
+  readonly phase?: string
+}
+
+export interface LossRecord {
+  readonly plantingId: string
+  readonly lostOn: string
+  readonly sharePermille: number
+  readonly cause?: string
+  /** The cause lay outside the method: said before the season closed. */
+  readonly outsideMethod?: boolean
+  readonly alsoNextDoor?: string | null
 }
 
 export interface PlantingRecord {

@@ -1,0 +1,45 @@
+/** How sure a finding is about these plots, step by step; and what it can say about the method, by layout alone. */
+export type Level = 'very low' | 'low' | 'moderate' | 'high'
+
+export type StepReason =
+  | 'few seasons'
+  | 'two seasons'
+  | 'few matched crops'
+  | 'weeks open'
+  | 'no question beforehand'
+  | 'wide interval'
+
+export interface Certainty {
+  readonly plots: Level
+  readonly steps: readonly StepReason[]
+  /** With one garden a method it cannot be told from the plot, however many seasons there are. */
+  readonly method: 'cannot be told from the plot'
+}
+
+export interface Grounds {
+  readonly seasons: number
+  readonly matchedCrops: number
+  /** Closed weeks over all weeks, 0..1, the lower of the two gardens. */
+  readonly coverage: number
+  readonly questionLocked: boolean
+  /** Half the interval on the log scale. */
+  readonly halfWidth: number
+}
+
+const levels: readonly Level[] = ['very low', 'low', 'moderate', 'high']
+
+/**
+ * Starts at high and goes down a step for each reason that holds, two for two seasons. The domains are those of GRADE (Guyatt
+ * et al. 2008, BMJ 336:924); the limits are common practice: 5 seasons, 3 crops, 90 % of weeks, a factor of 1.5.
+ */
+export function certaintyOf({ seasons, matchedCrops, coverage, questionLocked, halfWidth }: Grounds): Certainty {
+  const steps: StepReason[] = [
+    ...(seasons === 2 ? (['two seasons', 'few seasons'] as const) : seasons < 5 ? (['few seasons'] as const) : []),
+    ...(matchedCrops < 3 ? (['few matched crops'] as const) : []),
+    ...(coverage < 0.9 ? (['weeks open'] as const) : []),
+    ...(questionLocked ? [] : (['no question beforehand'] as const)),
+    ...(halfWidth > Math.log(1.5) ? (['wide interval'] as const) : []),
+  ]
+  const plots = levels[Math.max(0, levels.length - 1 - steps.length)] ?? 'very low'
+  return { plots, steps, method: 'cannot be told from the plot' }
+}

@@ -1,0 +1,68 @@
+import type { CountingRules, Pair } from './matched-season.ts'
+import { overSeasons } from './over-seasons.ts'
+import type { TrialRecord } from './trial-record.ts'
+
+export interface Way {
+  readonly rules: CountingRules
+  /** Ratio of B over A over the seasons; null where this way of counting carries none. */
+  readonly ratio: number | null
+}
+
+export interface EveryWay {
+  readonly ways: readonly Way[]
+  readonly counted: number
+  /** In how many of the counted ways the order is that of the plain way. Not a probability. */
+  readonly sameOrder: number
+  readonly low: number
+  readonly high: number
+  /** The rules that turn the order when they alone are changed. */
+  readonly turning: readonly (keyof CountingRules)[]
+}
+
+const choices: { readonly [K in keyof CountingRules]: readonly CountingRules[K][] } = {
+  weights: ['marketable', 'all'],
+  mix: ['pooled areas', 'equal parts'],
+  outsideLosses: ['counted', 'set left out'],
+}
+
+/**
+ * The matched comparison under every sensible combination of the rules that touch it. All crops on gross area is another
+ * estimand and is not mixed in; labour and cost are never matched.
+ * After Steegen et al. 2016, Perspectives on Psychological Science 11:702, and Simonsohn et al. 2020 (both from memory).
+ */
+export function everyWay(record: TrialRecord, seasonIds: readonly string[], pair: Pair): EveryWay {
+  const all = choices.weights.flatMap((weights) =>
+    choices.mix.flatMap((mix) => choices.outsideLosses.map((outsideLosses) => ({ weights, mix, outsideLosses }))),
+  )
+  const ways = all.map((rules) => ({ rules, ratio: ratioUnder(record, seasonIds, pair, rules) }))
+  const ratios = ways.flatMap((way) => (way.ratio === null ? [] : [way.ratio]))
+  const plain = ways[0]?.ratio ?? null
+  const above = (ratio: number) => ratio > 1 === (plain ?? 1) > 1
+  return {
+    ways,
+    counted: ratios.length,
+    sameOrder: ratios.filter(above).length,
+    low: Math.min(...ratios, plain ?? 1),
+    high: Math.max(...ratios, plain ?? 1),
+    turning: (Object.keys(choices) as (keyof CountingRules)[]).filter((rule) =>
+      ways.some(
+        (way) => way.ratio !== null && !above(way.ratio) && onlyDiffers(way.rules, all[0] as CountingRules, rule),
+      ),
+    ),
+  }
+}
+
+function ratioUnder(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  pair: Pair,
+  rules: CountingRules,
+): number | null {
+  const found = overSeasons(record, seasonIds, pair, { rules })
+  if (found.kind === 'refused' || found.seasons.length === 0) return null
+  const mean = found.seasons.reduce((sum, season) => sum + season.logRatio, 0) / found.seasons.length
+  return Math.exp(mean)
+}
+
+const onlyDiffers = (one: CountingRules, other: CountingRules, rule: keyof CountingRules) =>
+  (Object.keys(choices) as (keyof CountingRules)[]).every((name) => (one[name] === other[name]) !== (name === rule))

@@ -1,0 +1,67 @@
+import { type Answer, answer, type Refusal, refused } from '../statistics/answer.ts'
+import { sdOf } from '../statistics/moments.ts'
+import { type SeasonContrast, seasonContrast } from '../statistics/season-contrast.ts'
+import { smallestDetectable } from '../statistics/smallest-detectable.ts'
+import {
+  type CountingRules,
+  type MatchedSeason,
+  matchedSeason,
+  mixOf,
+  type Pair,
+  plainRules,
+} from './matched-season.ts'
+import type { TrialRecord } from './trial-record.ts'
+
+/** What an interval over seasons is about; with one garden a method only the first can be had. */
+export type Estimand = 'thesePlots' | 'methodAtSite' | 'methodElsewhere'
+
+export interface OverSeasons {
+  readonly estimand: Estimand
+  readonly seasons: readonly MatchedSeason[]
+  /** Seasons without a matched crop, and why. */
+  readonly left: readonly { readonly seasonId: string; readonly reason: string }[]
+  /** Log ratio over the seasons; refused for fewer than two: one season is described. */
+  readonly contrast: Answer<SeasonContrast> | Refusal
+  /** The smallest ratio that these seasons would have shown with power 0.8; null where none can be told. */
+  readonly smallestSeen: number | null
+  /** Crops that all the seasons share; fewer than each has where they changed. */
+  readonly constantCrops: readonly string[]
+}
+
+/**
+ * Two methods over seasons: one log ratio a season on one common mix, plain t with S - 1 degrees of freedom (rule of one
+ * garden a method: seasons are the only replicates; crops, weeks and beds of one garden are none). Where the matched crops
+ * changed between seasons only the constant set is compared. "Student" 1908, Biometrika 6:1-25.
+ */
+export function overSeasons(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  pair: Pair,
+  { rules = plainRules, comparisons = 1 }: { readonly rules?: CountingRules; readonly comparisons?: number } = {},
+): Answer<OverSeasons> | Refusal {
+  const first = seasonIds.map((id) => [id, matchedSeason(record, id, pair, rules)] as const)
+  const kept = first.flatMap(([, one]) => (one.kind === 'answer' ? [one] : []))
+  if (kept.length === 0) return refused('nothing in common', 'no season')
+  const constantCrops = (kept[0]?.crops ?? [])
+    .map((crop) => crop.crop)
+    .filter((name) => kept.every((season) => season.crops.some((crop) => crop.crop === name)))
+  const pooled = mixOf(record, seasonIds, pair, rules)
+  const mix = constantCrops.length > 0 ? new Map([...pooled].filter(([name]) => constantCrops.includes(name))) : pooled
+  const seasons = kept.flatMap((one) => {
+    const again = matchedSeason(record, one.seasonId, pair, rules, mix)
+    return again.kind === 'answer' ? [{ ...again, crops: again.crops.filter((crop) => crop.share > 0) }] : []
+  })
+  const effects = seasons.map((season) => season.logRatio)
+  return answer({
+    ...{ estimand: 'thesePlots' as const, seasons, constantCrops },
+    left: first.flatMap(([seasonId, one]) => (one.kind === 'refused' ? [{ seasonId, reason: one.reason }] : [])),
+    contrast: seasonContrast(effects, { comparisons }),
+    smallestSeen: smallestSeen(effects),
+  })
+}
+
+function smallestSeen(effects: readonly number[]): number | null {
+  if (effects.length < 2) return null
+  const found = smallestDetectable({ n: effects.length, sd: sdOf(effects), power: 0.8, paired: true })
+  return found.kind === 'answer' ? Math.exp(found.difference) : null
+}
