@@ -4,6 +4,7 @@ import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { comparePage } from './compare.page.ts'
 import { figureRows, unitsOf } from './figures-csv.ts'
+import { findingsPage } from './findings.page.ts'
 import { firstTable } from './first-table.ts'
 import { trialRecord } from './trial-record.queries.ts'
 
@@ -13,9 +14,9 @@ export function compareRoutes(app: FastifyInstance): void {
   )
 
   app.get('/g/:group/compare', { config: { access: 'reader' } }, async (request, reply) => {
-    const { table, seasons, chosen } = await tableAsked(request, seasonIn(request))
+    const { table, seasons, chosen, said } = await tableAsked(request, seasonIn(request))
     const { locale, currency } = request.member.group
-    const page = { ...comparePage(table, locale, currency), seasons, chosen }
+    const page = { ...comparePage(table, locale, currency), seasons, chosen, said }
     return reply.page('comparison/compare', page, { title: catalogue.comparison.title })
   })
 
@@ -42,7 +43,10 @@ export async function tableAsked(request: FastifyRequest, season: string | undef
   const latest = record.seasons.at(-1)?.id ?? 'all'
   const chosen = season ?? latest
   if (chosen !== 'all' && !record.seasons.some((one) => one.id === chosen)) throw notFound()
+  const { locale } = request.member.group
+  const seasonIds = chosen === 'all' ? record.seasons.map((one) => one.id) : [chosen]
   return {
+    said: findingsPage(record, seasonIds, null, locale),
     table: firstTable(record, chosen === 'all' ? null : chosen),
     seasons: record.seasons.map(({ id, name }) => ({ id, name })),
     chosen,

@@ -36,8 +36,8 @@ export function reportRoutes(app: FastifyInstance, database: Database): void {
     const form = readForm(freezeForm, request.body)
     if (form.kind === 'refused') return showAll(request, reply, form)
     const { group, personId } = request.member
-    const { table } = await tableAsked(request, form.value.season)
-    const page = comparePage(table, group.locale, group.currency)
+    const { table, said } = await tableAsked(request, form.value.season)
+    const page = { ...comparePage(table, group.locale, group.currency), said }
     const { locale, timeZone, currency } = group
     const contents = { page, table, units: unitsOf(), group: group.name, locale, timeZone, currency }
     const { id, title, words: own } = form.value

@@ -5,6 +5,7 @@ import { demo } from './en/demo.ts'
 import { diary } from './en/diary.ts'
 import { fields } from './en/fields.ts'
 import { figures } from './en/figures.ts'
+import { findings } from './en/findings.ts'
 import { gardens } from './en/gardens.ts'
 import { inputs } from './en/inputs.ts'
 import { problem } from './en/problem.ts'
@@ -22,6 +23,7 @@ export const catalogue = {
   diary,
   fields,
   figures,
+  findings,
   gardens,
   inputs,
   problem,

@@ -4,8 +4,6 @@ export const comparison = {
   which: 'Which season',
   oneGarden:
     'Before any figure: here one garden stands for one method. What differs may come from the method or from the ground, and these figures cannot tell them apart.',
-  intervals:
-    'How sure a figure is stands nowhere on this page yet: from one season of one garden each, no interval can be had.',
   none: 'There is nothing to compare yet. It takes a season, and a method on each of two gardens.',
   allCrops: 'All crops, as they were grown',
   allCropsSay:

@@ -1,0 +1,213 @@
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import { everyWay } from '../../src/comparison/every-way.ts'
+import { sentenceOf } from '../../src/comparison/findings.page.ts'
+import { findingsOf } from '../../src/comparison/findings.ts'
+import { matchedSeason } from '../../src/comparison/matched-season.ts'
+import { overSeasons } from '../../src/comparison/over-seasons.ts'
+import type { TrialRecord } from '../../src/comparison/trial-record.ts'
+import { whyTheGap } from '../../src/comparison/why-the-gap.ts'
+
+const pair = { methodA: 'dug', methodB: 'mulch' }
+
+/** Two gardens of one bed each; kilograms by season and crop, and m2 planted. */
+interface Grown {
+  readonly m2: number
+  readonly a: number
+  readonly b: number
+}
+
+function recordOf(seasons: readonly Readonly<Record<string, Grown>>[]): TrialRecord {
+  const ids = seasons.map((_, i) => `s${i}`)
+  return {
+    seasons: ids.map((id, i) => ({
+      id,
+      name: id,
+      startsOn: `${2020 + i}-01-01`,
+      endsOn: `${2020 + i}-01-20`,
+      closed: true,
+    })),
+    methods: [
+      { id: 'dug', name: 'Dug' },
+      { id: 'mulch', name: 'Mulch' },
+    ],
+    gardens: [
+      { id: 'A', name: 'Lower Terrace', grossAreaCm2: 2_000_000 },
+      { id: 'B', name: 'Long Bank', grossAreaCm2: 2_000_000 },
+    ],
+    beds: [
+      { id: 'a', gardenId: 'A', areaCm2: 1_000_000 },
+      { id: 'b', gardenId: 'B', areaCm2: 1_000_000 },
+    ],
+    assignments: ids.flatMap((seasonId) => [
+      { seasonId, gardenId: 'A', bedId: null, methodId: 'dug' },
+      { seasonId, gardenId: 'B', bedId: null, methodId: 'mulch' },
+    ]),
+    plantings: seasons.flatMap((crops, i) =>
+      Object.entries(crops).flatMap(([crop, grown]) =>
+        (['a', 'b'] as const).map((bedId) => ({
+          ...{
+            id: `${i} ${crop} ${bedId}`,
+            seasonId: `s${i}`,
+            bedId,
+            crop,
+            cultivar: 'x',
+            matchedSetId: `${i} ${crop}`,
+          },
+          ...{ areaCm2: Math.round(grown.m2 * 10_000), purpose: 'harvest', cleared: true, unmarketableG: 0 },
+          marketableG: Math.round(grown[bedId] * 1000),
+        })),
+      ),
+    ),
+    losses: [],
+    labour: [],
+    spreadings: [],
+    closings: [],
+  }
+}
+
+const got = <T extends { kind: string }>(one: T): Extract<T, { kind: 'answer' }> => {
+  if (one.kind !== 'answer') throw new Error(JSON.stringify(one))
+  return one as Extract<T, { kind: 'answer' }>
+}
+
+describe('one season, worked by hand', () => {
+  // Carrots: 4 m2 each, 12 against 20 kg. Potatoes: 8 m2 each, 16 against nothing: a total loss.
+  const record = recordOf([{ carrot: { m2: 4, a: 12, b: 20 }, potato: { m2: 8, a: 16, b: 0 } }])
+
+  it('the loss stays in as zero, and both are weighed on one mix', () => {
+    const found = got(matchedSeason(record, 's0', pair))
+    // Mix 8 : 16 of m2. A: (3 x 8 + 2 x 16) / 24; B: (5 x 8 + 0) / 24.
+    expect(found.rateA).toBeCloseTo(56 / 24, 12)
+    expect(found.rateB).toBeCloseTo(40 / 24, 12)
+    expect(found.logRatio).toBeCloseTo(Math.log(40 / 56), 12)
+    expect(found.leavingOut?.high).toBeCloseTo(5 / 3, 12)
+    expect(found.leavingOut?.low).toBe(0)
+    // Each crop once: A 2x3/8 and 2x2/2, B 2x5/8 and 0.
+    expect(found.cropsOnce.a).toBeCloseTo((0.75 + 2) / 2, 12)
+    expect(found.cropsOnce.b).toBeCloseTo((1.25 + 0) / 2, 12)
+  })
+
+  it('is described, without an interval', () => {
+    const [finding] = findingsOf(record, { seasonIds: ['s0'], referenceId: 'dug', questionLocked: false })
+    expect(finding?.code).toBe('one season')
+    const sentence = finding ? sentenceOf(finding, 'en') : ''
+    expect(sentence).toContain('Long Bank (Mulch) gave 0.71 times')
+    expect(sentence).toContain('One season has no interval')
+    expect(sentence).toContain('cannot tell the method from the plot')
+  })
+
+  it('refuses a side without a gram, and gardens without a common crop', () => {
+    expect(matchedSeason(recordOf([{ carrot: { m2: 4, a: 0, b: 3 } }]), 's0', pair)).toMatchObject({
+      reason: 'zero total',
+    })
+    expect(matchedSeason(recordOf([{}]), 's0', pair)).toMatchObject({ reason: 'nothing in common' })
+  })
+})
+
+describe('over the seasons, worked by hand', () => {
+  const grown = (b: number) => ({ carrot: { m2: 4, a: 10, b: 10 * b } })
+
+  it('three seasons have the plain t of their log ratios', () => {
+    const found = got(overSeasons(recordOf([grown(1.2), grown(1.5), grown(1.35)]), ['s0', 's1', 's2'], pair))
+    const logs = [Math.log(1.2), Math.log(1.5), Math.log(1.35)]
+    const mean = logs.reduce((sum, log) => sum + log, 0) / 3
+    const sd = Math.sqrt(logs.reduce((sum, log) => sum + (log - mean) ** 2, 0) / 2)
+    const contrast = got(found.contrast)
+    expect(contrast.estimate).toBeCloseTo(mean, 9)
+    // 4.30265272975 is the 0.975 quantile of t on 2 degrees of freedom.
+    expect(contrast.high - contrast.estimate).toBeCloseTo((4.30265272975 * sd) / Math.sqrt(3), 9)
+    expect(found.estimand).toBe('thesePlots')
+  })
+
+  it('where the crops change, only those of all seasons are compared', () => {
+    const record = recordOf([
+      { carrot: { m2: 4, a: 10, b: 12 }, leek: { m2: 4, a: 1, b: 9 } },
+      { carrot: { m2: 4, a: 10, b: 11 } },
+    ])
+    const found = got(overSeasons(record, ['s0', 's1'], pair))
+    expect(found.constantCrops).toEqual(['carrot, x'])
+    expect(found.seasons[0]?.logRatio).toBeCloseTo(Math.log(1.2), 12)
+  })
+
+  it('"not seen" says the smallest difference that would have been', () => {
+    const record = recordOf([grown(1.4), grown(0.8), grown(1.1)])
+    const [finding] = findingsOf(record, { seasonIds: ['s0', 's1', 's2'], referenceId: 'dug', questionLocked: false })
+    expect(finding?.code).toBe('not seen')
+    expect(finding ? sentenceOf(finding, 'en') : '').toMatch(/A ratio under \d\.\d\d .* would have stayed unseen/)
+    expect(finding).toMatchObject({ certainty: { method: 'cannot be told from the plot' } })
+  })
+
+  it('equal seasons have no spread, and no figure turns into NaN', () => {
+    const record = recordOf([grown(1.3), grown(1.3), grown(1.3)])
+    const findings = findingsOf(record, { seasonIds: ['s0', 's1', 's2'], referenceId: 'dug', questionLocked: true })
+    expect(JSON.stringify(findings)).not.toMatch(/null,"high"|NaN/)
+    expect(findings[0]).toMatchObject({ code: 'seen' })
+  })
+})
+
+const crop = fc.record({ m2: fc.integer({ min: 1, max: 40 }), a: fc.nat({ max: 90 }), b: fc.nat({ max: 90 }) })
+const season = fc.dictionary(fc.constantFrom('carrot', 'potato', 'leek', 'kale'), crop, { minKeys: 1 })
+
+describe('whatever was grown', () => {
+  it('exchanged methods invert the ratio, and rows in another order change nothing', () => {
+    fc.assert(
+      fc.property(season, (grown) => {
+        const record = recordOf([grown])
+        const [there, back] = [
+          matchedSeason(record, 's0', pair),
+          matchedSeason(record, 's0', { methodA: 'mulch', methodB: 'dug' }),
+        ]
+        expect(there.kind).toBe(back.kind)
+        if (there.kind === 'answer' && back.kind === 'answer') expect(there.logRatio).toBeCloseTo(-back.logRatio, 10)
+        const turned = { ...record, plantings: [...record.plantings].reverse() }
+        expect(matchedSeason(turned, 's0', pair)).toEqual(there)
+      }),
+    )
+  })
+
+  it('a loss never raises a yield', () => {
+    fc.assert(
+      fc.property(season, fc.nat({ max: 3 }), (grown, which) => {
+        const before = recordOf([grown])
+        const lost = before.plantings.filter((one) => one.bedId === 'b')[which]?.id
+        const plantings = before.plantings.map((one) => (one.id === lost ? { ...one, marketableG: 0 } : one))
+        const [one, other] = [matchedSeason(before, 's0', pair), matchedSeason({ ...before, plantings }, 's0', pair)]
+        if (one.kind === 'answer' && other.kind === 'answer') expect(other.rateB).toBeLessThanOrEqual(one.rateB + 1e-12)
+      }),
+    )
+  })
+
+  it('twice the ground and twice the weight change no ratio; the four parts add up', () => {
+    fc.assert(
+      fc.property(season, (grown) => {
+        const doubled = Object.fromEntries(
+          Object.entries(grown).map(([name, one]) => [name, { m2: 2 * one.m2, a: 2 * one.a, b: 2 * one.b }]),
+        )
+        const [one, two] = [
+          matchedSeason(recordOf([grown]), 's0', pair),
+          matchedSeason(recordOf([doubled]), 's0', pair),
+        ]
+        if (one.kind === 'answer' && two.kind === 'answer') expect(two.logRatio).toBeCloseTo(one.logRatio, 10)
+        const gap = got(whyTheGap(recordOf([grown]), 's0', pair))
+        const parts = gap.intensity + gap.mix + gap.growth + gap.onlyB - gap.onlyA
+        expect(parts).toBeCloseTo(gap.crudeB - gap.crudeA, 9)
+      }),
+    )
+  })
+
+  it('every way of counting holds the plain one, and no more ways than there are', () => {
+    fc.assert(
+      fc.property(fc.array(season, { minLength: 1, maxLength: 3 }), (seasons) => {
+        const found = everyWay(
+          recordOf(seasons),
+          seasons.map((_, i) => `s${i}`),
+          pair,
+        )
+        expect(found.ways).toHaveLength(8)
+        expect(found.sameOrder).toBeLessThanOrEqual(found.counted)
+        expect(found.low).toBeLessThanOrEqual(found.high)
+      }),
+    )
+  })
+})
