@@ -11,6 +11,7 @@ import { weekRoutes } from './diary/week.routes.ts'
 import { gardenCorrections } from './gardens/corrections.routes.ts'
 import { gardenRoutes } from './gardens/gardens.routes.ts'
 import { homeRoutes } from './home/home.routes.ts'
+import { seasonCloseRoutes } from './home/season-close.routes.ts'
 import { inputRoutes } from './inputs/inputs.routes.ts'
 import { reportRoutes } from './reports/reports.routes.ts'
 import { seasonCorrections } from './seasons/corrections.routes.ts'
@@ -60,6 +61,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   inputRoutes(app)
   reportRoutes(app, database)
   homeRoutes(app)
+  seasonCloseRoutes(app)
   demoRoutes(app, database, { demo })
   return app
 }

@@ -86,7 +86,10 @@ function gapRow(
 ) {
   const gap = whyTheGap(record, seasonId, { methodA: referenceId, methodB: other.id })
   if (gap.kind === 'refused') return { method: other.name, cells: null }
-  const signed = (value: number) => `${value > 0.005 ? '+' : ''}${formatNumber(value, locale, 2)}`.replace('-', '−')
+  const signed = (value: number) => {
+    const rounded = Math.round(value * 100) / 100 + 0
+    return `${rounded > 0 ? '+' : ''}${formatNumber(rounded, locale, 2)}`.replace('-', '−')
+  }
   const parts = [gap.crudeB - gap.crudeA, gap.intensity, gap.mix, gap.growth, gap.onlyB, -gap.onlyA]
   return { method: other.name, cells: parts.map(signed) }
 }

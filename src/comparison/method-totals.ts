@@ -36,7 +36,18 @@ type OfBed = (bedId: string) => MethodTotals | undefined
  * Totals by method for one season. A bed's own assignment overrules its garden's; what is written for a whole garden is
  * divided over its beds by area, exactly, and follows each bed to its method.
  */
-export function methodTotals(record: TrialRecord, seasonId: string): Map<string, MethodTotals> {
+export function methodTotals(record: TrialRecord, seasonId: string): ReadonlyMap<string, MethodTotals> {
+  const ofRecord = made.get(record) ?? new Map<string, Map<string, MethodTotals>>()
+  made.set(record, ofRecord)
+  const totals = ofRecord.get(seasonId) ?? makeTotals(record, seasonId)
+  ofRecord.set(seasonId, totals)
+  return totals
+}
+
+/** A page asks for the same season many times: the sums are made once for each record that was read. */
+const made = new WeakMap<TrialRecord, Map<string, Map<string, MethodTotals>>>()
+
+function makeTotals(record: TrialRecord, seasonId: string): Map<string, MethodTotals> {
   const totals = new Map<string, MethodTotals>()
   const ofMethod: OfMethod = (methodId) => {
     const sum = totals.get(methodId) ?? zero()
@@ -57,7 +68,7 @@ export function methodTotals(record: TrialRecord, seasonId: string): Map<string,
 }
 
 /** Sums the seasons: areas add up as area-seasons, so that a quotient is a mean weighted by the ground. */
-export function sumOfSeasons(seasons: readonly Map<string, MethodTotals>[]): Map<string, MethodTotals> {
+export function sumOfSeasons(seasons: readonly ReadonlyMap<string, MethodTotals>[]): Map<string, MethodTotals> {
   const sums = new Map<string, MethodTotals>()
   for (const season of seasons) {
     for (const [methodId, totals] of season) {

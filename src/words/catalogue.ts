@@ -1,4 +1,5 @@
 import { accounts } from './en/accounts.ts'
+import { close } from './en/close.ts'
 import { comparison } from './en/comparison.ts'
 import { correcting } from './en/correcting.ts'
 import { demo } from './en/demo.ts'
@@ -17,6 +18,7 @@ import { timeline } from './en/timeline.ts'
 /** All words that people read, by chapter. */
 export const catalogue = {
   accounts,
+  close,
   comparison,
   correcting,
   demo,

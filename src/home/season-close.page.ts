@@ -1,0 +1,50 @@
+import type { IsoDate } from '../quantities/dates.ts'
+import { formatDay } from '../quantities/formatting.ts'
+import { weeksBetween } from '../quantities/iso-week.ts'
+
+interface Rows {
+  readonly season: {
+    readonly id: string
+    readonly name: string
+    readonly startsOn: string
+    readonly endsOn: string
+    readonly version: number
+    readonly closedAt: Date | null
+  }
+  readonly gardens: readonly { id: string; name: string }[]
+  readonly standing: readonly { id: string; crop: string; cultivar: string }[]
+  readonly closings: readonly { gardenId: string; isoWeek: string; what: string }[]
+  readonly losses: readonly { id: string; cause: string; lostOn: string; isoWeek: string }[]
+  readonly unpriced: readonly { name: string; deliveredOn: string }[]
+  readonly changedSince: number
+}
+
+/** What is still open before a season closes, each thing with the address where it is settled. */
+export function seasonClosePage(rows: Rows, base: string, locale: string) {
+  const weeks = weeksBetween(rows.season.startsOn as IsoDate, rows.season.endsOn as IsoDate)
+  const openOf = (what: string) =>
+    rows.gardens.flatMap((garden) => {
+      const closed = new Set(
+        rows.closings.filter((one) => one.gardenId === garden.id && one.what === what).map((one) => one.isoWeek),
+      )
+      const open = weeks.filter((week) => !closed.has(week))
+      return open.length === 0
+        ? []
+        : [{ garden: garden.name, weeks: open.length, first: open[0] ?? '', href: `${base}/weeks/${open[0]}` }]
+    })
+  return {
+    season: { id: rows.season.id, name: rows.season.name, version: rows.season.version },
+    closed: rows.season.closedAt !== null,
+    changedSince: rows.changedSince,
+    hours: openOf('hours'),
+    weights: openOf('weights'),
+    standing: rows.standing.map((one) => ({
+      name: `${one.crop}, ${one.cultivar}`,
+      href: `${base}/correct/plantings/${one.id}`,
+    })),
+    unpriced: rows.unpriced.map((one) => ({ name: one.name, day: formatDay(one.deliveredOn, locale) })),
+    losses: rows.losses
+      .filter((loss) => loss.cause === 'unknown')
+      .map((loss) => ({ day: formatDay(loss.lostOn, locale), href: `${base}/correct/losses/${loss.id}` })),
+  }
+}

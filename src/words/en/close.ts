@@ -1,0 +1,24 @@
+export const close = {
+  title: (season: string) => `Close ${season}`,
+  say: 'Closing fixes what this season’s figures rest on. What is changed afterwards is counted and shown. Open weeks stay unknown: they do not turn into zero.',
+  nothing: 'Nothing is open.',
+  hours: 'Weeks whose hours are open',
+  weights: 'Weeks whose weights are open',
+  weeksOpen: (garden: string, weeks: number, first: string) =>
+    `${garden}: ${weeks} ${weeks === 1 ? 'week' : 'weeks'}, the first of them ${first}`,
+  standing: 'Plantings that still stand',
+  unpriced: 'Inputs without a price',
+  losses: 'Losses of an unknown cause',
+  lossOn: (day: string) => `the loss of ${day}`,
+  delivered: (name: string, day: string) => `${name}, delivered on ${day}`,
+  button: 'Close the season',
+  closed: 'The season is closed.',
+  isClosed: 'This season is closed.',
+  changed: (count: number) =>
+    count === 0
+      ? 'Nothing has been changed since.'
+      : `${count} ${count === 1 ? 'entry was' : 'entries were'} written or changed in the group’s record since.`,
+  reopen: 'Open it again',
+  reopened: 'The season is open again.',
+  link: 'What is open, and closing the season',
+}
