@@ -16,6 +16,7 @@ import { inputRoutes } from './inputs/inputs.routes.ts'
 import { reportRoutes } from './reports/reports.routes.ts'
 import { seasonCorrections } from './seasons/corrections.routes.ts'
 import { cropRoutes } from './seasons/crops.routes.ts'
+import { questionRoutes } from './seasons/question.routes.ts'
 import { addFirstCrops } from './seasons/seasons.queries.ts'
 import { seasonRoutes } from './seasons/seasons.routes.ts'
 import { gardenYearRoutes } from './timeline/garden.routes.ts'
@@ -55,6 +56,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   seasonRoutes(app)
   seasonCorrections(app)
   cropRoutes(app)
+  questionRoutes(app)
   weekRoutes(app)
   diaryCorrections(app)
   compareRoutes(app)

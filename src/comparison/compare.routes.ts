@@ -1,10 +1,12 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
+import { dayIn } from '../quantities/dates.ts'
+import { questionsOf, type Terms } from '../seasons/question.queries.ts'
 import { writeCsv } from '../web/csv.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { comparePage } from './compare.page.ts'
 import { figureRows, unitsOf } from './figures-csv.ts'
-import { findingsPage } from './findings.page.ts'
+import { findingsPage, type Question } from './findings.page.ts'
 import { firstTable } from './first-table.ts'
 import { trialRecord } from './trial-record.queries.ts'
 
@@ -39,17 +41,33 @@ export function compareRoutes(app: FastifyInstance): void {
 
 /** The table that an address asks for: `?season=` an id or "all"; without it the latest season. */
 export async function tableAsked(request: FastifyRequest, season: string | undefined) {
-  const record = await request.read((tx) => trialRecord(tx, request.member.group.id))
+  const { record, questions } = await request.read(async (tx) => ({
+    record: await trialRecord(tx, request.member.group.id),
+    questions: await questionsOf(tx, request.member.group.id),
+  }))
   const latest = record.seasons.at(-1)?.id ?? 'all'
   const chosen = season ?? latest
   if (chosen !== 'all' && !record.seasons.some((one) => one.id === chosen)) throw notFound()
   const { locale } = request.member.group
   const seasonIds = chosen === 'all' ? record.seasons.map((one) => one.id) : [chosen]
   return {
-    said: findingsPage(record, seasonIds, null, locale),
+    said: findingsPage(record, seasonIds, lockedQuestion(questions, seasonIds, request.member.group.timeZone), locale),
     table: firstTable(record, chosen === 'all' ? null : chosen),
     seasons: record.seasons.map(({ id, name }) => ({ id, name })),
     chosen,
+  }
+}
+
+type Questions = Awaited<ReturnType<typeof questionsOf>>
+
+/** The latest question that was locked for one of these seasons. */
+function lockedQuestion(questions: Questions, seasonIds: readonly string[], timeZone: string): Question | null {
+  const found = questions.findLast((one) => one.lockedAt !== null && seasonIds.includes(one.seasonId))
+  if (!found?.lockedAt || !found.referenceMethodId) return null
+  const { question, referenceMethodId, primaryMeasure, seasonsToLookAt, sentenceIfSeen, sentenceIfNotSeen } = found
+  return {
+    ...{ question, referenceId: referenceMethodId, primaryMeasure, seasonsToLookAt, sentenceIfSeen, sentenceIfNotSeen },
+    ...{ rules: found.terms as Terms, lockedOn: dayIn(timeZone, found.lockedAt), marginPercent: found.marginPercent },
   }
 }
 

@@ -1,7 +1,9 @@
-import { formatNumber } from '../quantities/formatting.ts'
+import { formatDay, formatNumber } from '../quantities/formatting.ts'
 import { findings as words } from '../words/en/findings.ts'
+import { question as questionWords } from '../words/en/question.ts'
 import type { Finding } from './findings.ts'
 import { findingsOf } from './findings.ts'
+import { type CountingRules, plainRules } from './matched-season.ts'
 import { overSeasons } from './over-seasons.ts'
 import type { TrialRecord } from './trial-record.ts'
 import { whyTheGap } from './why-the-gap.ts'
@@ -19,10 +21,12 @@ export function findingsPage(
   locale: string,
 ) {
   const referenceId = question?.referenceId ?? firstMethod(record, seasonIds)
-  const found = findingsOf(record, { seasonIds, referenceId, questionLocked: question !== null })
+  const rules = question?.rules ?? plainRules
+  const found = findingsOf(record, { seasonIds, referenceId, questionLocked: question !== null, rules })
   const others = record.methods.filter((one) => one.id !== referenceId && assigned(record, seasonIds).has(one.id))
   return {
     reference: nameOf(record, referenceId),
+    answer: answerOf(question, found, locale),
     findings: found.map((one): FindingShown => ({ sentence: sentenceOf(one, locale), notes: notesOf(one, locale) })),
     gaps:
       seasonIds.length === 1 ? others.map((one) => gapRow(record, seasonIds[0] ?? '', referenceId, one, locale)) : [],
@@ -30,8 +34,31 @@ export function findingsPage(
   }
 }
 
+/** The season's question as it was locked, with the day. */
 export interface Question {
+  readonly question: string
   readonly referenceId: string
+  readonly primaryMeasure: string
+  readonly seasonsToLookAt: number
+  readonly sentenceIfSeen: string
+  readonly sentenceIfNotSeen: string
+  readonly rules: CountingRules
+  readonly lockedOn: string
+  readonly marginPercent: number | null
+}
+
+/** The question, and its own sentence once as many seasons stand as the group wanted to look at. */
+function answerOf(question: Question | null, found: readonly Finding[], locale: string): string[] {
+  if (!question) return []
+  const asked = questionWords.asked(question.question, formatDay(question.lockedOn, locale))
+  const yields = question.primaryMeasure === 'matched yield'
+  const codes = yields ? (['seen', 'not seen'] as const) : (['labour seen', 'labour not seen'] as const)
+  const own = found.filter((one) => (codes as readonly string[]).includes(one.code))
+  const seasons = Math.max(0, ...own.map((one) => ('seasons' in one ? one.seasons : 0)))
+  if (own.length === 0 || seasons < question.seasonsToLookAt)
+    return [asked, questionWords.notYet(seasons, question.seasonsToLookAt)]
+  const seen = own.some((one) => one.code === codes[0])
+  return [asked, questionWords.answer(seen ? question.sentenceIfSeen : question.sentenceIfNotSeen)]
 }
 
 function firstMethod(record: TrialRecord, seasonIds: readonly string[]): string {

@@ -1,9 +1,9 @@
 import { type Certainty, certaintyOf } from './certainty.ts'
 import { type EveryWay, everyWay } from './every-way.ts'
 import { burdenOverSeasons } from './labour-and-cost.ts'
-import type { Pair } from './matched-season.ts'
+import { type CountingRules, type Pair, plainRules } from './matched-season.ts'
 import { methodTotals } from './method-totals.ts'
-import { type OverSeasons, overSeasons } from './over-seasons.ts'
+import { type OverSeasons, overSeasons, smallestSeen } from './over-seasons.ts'
 import type { TrialRecord } from './trial-record.ts'
 
 /** One finding as figures: the sentence for its code stands in the catalogue. Ratios are of B over A. */
@@ -56,10 +56,15 @@ export interface Asked {
   /** Every other method is compared with this one; the first of the group's list where no question names another. */
   readonly referenceId: string
   readonly questionLocked: boolean
+  /** As the question fixed them; the plain ones where none did. */
+  readonly rules?: CountingRules
 }
 
 /** What these data say about each method beside the reference, and no more than they can carry. */
-export function findingsOf(record: TrialRecord, { seasonIds, referenceId, questionLocked }: Asked): readonly Finding[] {
+export function findingsOf(
+  record: TrialRecord,
+  { seasonIds, referenceId, questionLocked, rules = plainRules }: Asked,
+): readonly Finding[] {
   const present = methodsIn(record, seasonIds)
   const others = present.filter((id) => id !== referenceId)
   if (!present.includes(referenceId)) return []
@@ -67,7 +72,7 @@ export function findingsOf(record: TrialRecord, { seasonIds, referenceId, questi
     const pair = { methodA: referenceId, methodB }
     const named = ofPair(record, seasonIds, pair)
     const comparisons = questionLocked ? others.length : 1
-    const yields = overSeasons(record, seasonIds, pair, { comparisons })
+    const yields = overSeasons(record, seasonIds, pair, { comparisons, rules })
     if (yields.kind === 'refused') return [{ ...named, code: 'nothing matched' as const, reason: yields.reason }]
     return [
       yieldFinding(record, seasonIds, pair, yields, { named, questionLocked }),
@@ -107,7 +112,7 @@ function yieldFinding(
     code: low > 0 || high < 0 ? 'seen' : 'not seen',
     ...{ ratio: Math.exp(estimate), low: Math.exp(low), high: Math.exp(high), seasons, crops },
     next: { low: Math.exp(prediction.low), high: Math.exp(prediction.high) },
-    smallestSeen: over.smallestSeen,
+    smallestSeen: smallestSeen(over.seasons),
     certainty: certaintyOf({ ...grounds, halfWidth: (high - low) / 2 }),
     everyWay: everyWay(record, seasonIds, pair),
     exploratory: !questionLocked,

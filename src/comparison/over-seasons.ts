@@ -22,8 +22,6 @@ export interface OverSeasons {
   readonly left: readonly { readonly seasonId: string; readonly reason: string }[]
   /** Log ratio over the seasons; refused for fewer than two: one season is described. */
   readonly contrast: Answer<SeasonContrast> | Refusal
-  /** The smallest ratio that these seasons would have shown with power 0.8; null where none can be told. */
-  readonly smallestSeen: number | null
   /** Crops that all the seasons share; fewer than each has where they changed. */
   readonly constantCrops: readonly string[]
 }
@@ -56,11 +54,12 @@ export function overSeasons(
     ...{ estimand: 'thesePlots' as const, seasons, constantCrops },
     left: first.flatMap(([seasonId, one]) => (one.kind === 'refused' ? [{ seasonId, reason: one.reason }] : [])),
     contrast: seasonContrast(effects, { comparisons }),
-    smallestSeen: smallestSeen(effects),
   })
 }
 
-function smallestSeen(effects: readonly number[]): number | null {
+/** The smallest ratio that these seasons would have shown with power 0.8; null where none can be told. */
+export function smallestSeen(seasons: readonly MatchedSeason[]): number | null {
+  const effects = seasons.map((season) => season.logRatio)
   if (effects.length < 2) return null
   const found = smallestDetectable({ n: effects.length, sd: sdOf(effects), power: 0.8, paired: true })
   return found.kind === 'answer' ? Math.exp(found.difference) : null

@@ -49,7 +49,12 @@ const labour: Correctable<typeof labourEntries.$inferSelect, LabourGiven> = {
   find: (tx, groupId, id) => rowOf(tx, labourEntries, groupId, id),
   title: (row) => `${row.task}, ${row.isoWeek}`,
   fields: (row) => [
-    { name: 'task', label: f.task, value: row.task, options: taskNames.map((task) => ({ value: task, label: task })) },
+    {
+      name: 'task',
+      label: f.task,
+      value: row.task,
+      options: taskNames.map((task) => ({ value: task, label: words.tasks[task] })),
+    },
     { name: 'time', label: f.time, hint: f.timeHint, value: labourAsTyped(row.personMinutes, row.people) },
     { name: 'phase', label: f.phase, value: row.phase, options: choicesOf(catalogue.seasons.phases) },
     { name: 'who', label: f.who, value: row.who ?? '' },

@@ -162,7 +162,7 @@ async function show(request: WeekRequest, reply: FastifyReply, refused: (Refused
   const { place, who, people } = rows.lastUsed
   const page = {
     ...weekPage({ ...rows, week, locale: group.locale, find: typeof find === 'string' ? find.slice(0, 80) : '' }),
-    tasks: taskNames.map((task) => ({ value: task, label: task })),
+    tasks: taskNames.map((task) => ({ value: task, label: words.tasks[task] })),
     people,
     of: (form: string) => ({
       typed: refused?.form === form ? refused.typed : { id: newId(), place, who },

@@ -151,11 +151,22 @@ async function cultivarNamed(tx: Tx, author: Author, cropId: string, name: strin
   return id
 }
 
-export async function clearPlanting(tx: Tx, groupId: string, plantingId: string, clearedOn: string): Promise<void> {
-  await tx
+export interface Cleared {
+  readonly groupId: string
+  readonly seasonId: string
+  readonly plantingId: string
+  readonly clearedOn: string
+}
+
+/** False where there is no such planting in that season. */
+export async function clearPlanting(tx: Tx, { groupId, seasonId, plantingId, clearedOn }: Cleared): Promise<boolean> {
+  const here = and(eq(plantings.groupId, groupId), eq(plantings.seasonId, seasonId), eq(plantings.id, plantingId))
+  const found = await tx
     .update(plantings)
     .set({ clearedOn, version: sql`${plantings.version} + 1` })
-    .where(and(eq(plantings.groupId, groupId), eq(plantings.id, plantingId)))
+    .where(and(here, isNull(plantings.removedAt)))
+    .returning({ id: plantings.id })
+  return found.length === 1
 }
 
 export const matchedSetsOf = (tx: Tx, groupId: string) =>

@@ -97,8 +97,23 @@ export function seasonRoutes(app: FastifyInstance): void {
     const ahead = clearedOn > dayIn(request.member.group.timeZone, new Date())
     if (ahead)
       return showOne(request, reply, { form: 'clearings', ...refuseForm(request.body, { clearedOn: words.ahead }) })
-    return saved(request, reply, (tx) => clearPlanting(tx, request.member.group.id, plantingId, clearedOn))
+    const errors = await cleared(request, plantingId, clearedOn)
+    if (errors) return showOne(request, reply, { form: 'clearings', ...refuseForm(request.body, errors) })
+    return back(request, reply)
   })
+}
+
+async function cleared(request: SeasonRequest, plantingId: string, clearedOn: string) {
+  try {
+    const found = await request.write((tx) =>
+      clearPlanting(tx, { groupId: request.member.group.id, seasonId: request.params.season, plantingId, clearedOn }),
+    )
+    if (!found) throw notFound()
+    return null
+  } catch (error) {
+    if (constraintOf(error) !== 'plantings_cleared_after_sown') throw error
+    return { clearedOn: words.clearedFirst }
+  }
 }
 
 async function plantOrSay(tx: Tx, author: Author, given: NewPlantings): Promise<Record<string, string> | null> {

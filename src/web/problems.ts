@@ -1,4 +1,5 @@
 import type { FastifyError, FastifyInstance } from 'fastify'
+import { codeOf } from '../db/constraint.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { Problem, type ProblemKind, statusOf } from './problem.ts'
 
@@ -18,6 +19,8 @@ export function addProblemPages(app: FastifyInstance): void {
 function kindOf(error: FastifyError): ProblemKind {
   if (error instanceof Problem) return error.kind
   if (error.code?.startsWith('FST_CSRF')) return 'foreign-form'
+  // An address that names no id at all, such as /seasons/abc: the database could not read it.
+  if (codeOf(error) === '22P02') return 'not-found'
   return error.statusCode && error.statusCode < 500 ? 'bad-request' : 'broken'
 }
 

@@ -10,6 +10,7 @@ import { findings } from './en/findings.ts'
 import { gardens } from './en/gardens.ts'
 import { inputs } from './en/inputs.ts'
 import { problem } from './en/problem.ts'
+import { question } from './en/question.ts'
 import { reports } from './en/reports.ts'
 import { seasons } from './en/seasons.ts'
 import { shell } from './en/shell.ts'
@@ -29,6 +30,7 @@ export const catalogue = {
   gardens,
   inputs,
   problem,
+  question,
   reports,
   seasons,
   shell,

@@ -40,6 +40,7 @@ const whoMayWhat: Record<string, string> = {
   'GET /g/:group/seasons': 'reader',
   'GET /g/:group/seasons/:season': 'reader',
   'GET /g/:group/seasons/:season/close': 'reader',
+  'GET /g/:group/seasons/:season/question': 'reader',
   'GET /g/:group/weeks': 'reader',
   'GET /g/:group/weeks/:week': 'reader',
   'GET /g/:group/inputs': 'reader',
@@ -77,6 +78,8 @@ const whoMayWhat: Record<string, string> = {
   'POST /g/:group/seasons': 'keeper',
   'POST /g/:group/seasons/:season/assignments': 'keeper',
   'POST /g/:group/seasons/:season/close': 'keeper',
+  'POST /g/:group/seasons/:season/question': 'keeper',
+  'POST /g/:group/seasons/:season/question/lock': 'keeper',
   'POST /g/:group/seasons/:season/reopen': 'keeper',
   'POST /g/:group/seasons/:season/plantings': 'keeper',
   'POST /g/:group/reports': 'keeper',
@@ -133,4 +136,23 @@ describe.each(ofGroup)('%s (%s)', (route, least) => {
       else expect([200, 303, 404, 422]).toContain(status)
     }
   })
+})
+
+it('an address that names no id is not there, and never a fault of the service', async () => {
+  const strange = [
+    'seasons/abc',
+    'seasons/abc/close',
+    'seasons/abc/question',
+    'gardens/abc',
+    'reports/abc',
+    'correct/beds/abc',
+  ]
+  for (const path of [...strange, 'weeks/abc', "seasons/';--"]) {
+    expect([path, (await people.keeper.get(`/g/${slug}/${path}`)).status]).toEqual([path, 404])
+  }
+  for (const path of ['seasons/abc/close', 'seasons/abc/question/lock', 'seasons/abc/clearings', 'correct/beds/abc']) {
+    expect(
+      (await people.keeper.post(`/g/${slug}/${path}`, { plantingId: newId(), clearedOn: '2026-01-01' })).status,
+    ).toBe(404)
+  }
 })

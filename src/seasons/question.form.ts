@@ -1,0 +1,16 @@
+import { z } from 'zod'
+import { choice, optional, text, uuid, wholeNumber } from '../web/fields.ts'
+
+export const questionForm = z.object({
+  id: uuid(),
+  question: text({ most: 500 }),
+  referenceMethodId: uuid(),
+  primaryMeasure: choice(['matched yield', 'hours per m2', 'hours per kg', 'cost per kg']),
+  weights: choice(['marketable', 'all']),
+  mix: choice(['pooled areas', 'equal parts']),
+  outsideLosses: choice(['counted', 'set left out']),
+  marginPercent: optional(wholeNumber({ least: 1, most: 200 })),
+  seasonsToLookAt: wholeNumber({ least: 1, most: 30 }),
+  sentenceIfSeen: text({ most: 500 }),
+  sentenceIfNotSeen: text({ most: 500 }),
+})

@@ -1,0 +1,68 @@
+import { and, asc, eq, isNull, sql } from 'drizzle-orm'
+import type { Tx } from '../db/database.ts'
+import type { Author } from '../gardens/gardens.queries.ts'
+import { seasonQuestions } from './seasons.table.ts'
+
+/** How the answer will be counted, as fixed beforehand. */
+export interface Terms {
+  readonly weights: 'marketable' | 'all'
+  readonly mix: 'pooled areas' | 'equal parts'
+  readonly outsideLosses: 'counted' | 'set left out'
+}
+
+export interface NewQuestion {
+  readonly id: string
+  readonly question: string
+  readonly referenceMethodId: string
+  readonly primaryMeasure: string
+  readonly marginPercent: number | null
+  readonly seasonsToLookAt: number
+  readonly sentenceIfSeen: string
+  readonly sentenceIfNotSeen: string
+  readonly terms: Terms
+}
+
+export const questionsOf = (tx: Tx, groupId: string) =>
+  tx
+    .select()
+    .from(seasonQuestions)
+    .where(and(eq(seasonQuestions.groupId, groupId), isNull(seasonQuestions.removedAt)))
+    .orderBy(asc(seasonQuestions.createdAt), asc(seasonQuestions.id))
+
+export async function questionOf(tx: Tx, groupId: string, seasonId: string) {
+  return (await questionsOf(tx, groupId)).find((one) => one.seasonId === seasonId)
+}
+
+/** A draft is written over until it is locked; the database refuses a change after that. */
+export async function saveQuestion(tx: Tx, author: Author, seasonId: string, given: NewQuestion): Promise<void> {
+  const before = await questionOf(tx, author.groupId, seasonId)
+  if (!before) {
+    await tx
+      .insert(seasonQuestions)
+      .values({ ...author, ...given, seasonId })
+      .onConflictDoNothing()
+    return
+  }
+  const { id: _fresh, ...words } = given
+  await tx
+    .update(seasonQuestions)
+    .set({ ...words, version: sql`${seasonQuestions.version} + 1` })
+    .where(and(eq(seasonQuestions.groupId, author.groupId), eq(seasonQuestions.id, before.id)))
+}
+
+/** Locking has its date; false where there is nothing to lock or it is locked already. */
+export async function lockQuestion(tx: Tx, groupId: string, seasonId: string): Promise<boolean> {
+  const locked = await tx
+    .update(seasonQuestions)
+    .set({ lockedAt: sql`now()` })
+    .where(
+      and(
+        eq(seasonQuestions.groupId, groupId),
+        eq(seasonQuestions.seasonId, seasonId),
+        isNull(seasonQuestions.lockedAt),
+        isNull(seasonQuestions.removedAt),
+      ),
+    )
+    .returning({ id: seasonQuestions.id })
+  return locked.length === 1
+}

@@ -1,0 +1,77 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import { constraintOf } from '../db/constraint.ts'
+import { newId } from '../db/new-id.ts'
+import { methodsOf } from '../gardens/gardens.queries.ts'
+import { dayIn } from '../quantities/dates.ts'
+import { formatDay } from '../quantities/formatting.ts'
+import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
+import { notFound } from '../web/problem.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { questionForm } from './question.form.ts'
+import { lockQuestion, questionOf, saveQuestion, type Terms } from './question.queries.ts'
+import { seasonsOf } from './seasons.queries.ts'
+
+const words = catalogue.question
+type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
+
+/** What the group wants to find out, fixed before the season with the sentence for either result. */
+export function questionRoutes(app: FastifyInstance): void {
+  app.get('/g/:group/seasons/:season/question', { config: { access: 'reader' } }, (request, reply) =>
+    show(request as SeasonRequest, reply, null),
+  )
+
+  app.post('/g/:group/seasons/:season/question', { config: { access: 'keeper' } }, async (plain, reply) => {
+    const request = plain as SeasonRequest
+    const form = readForm(questionForm, request.body)
+    if (form.kind === 'refused') return show(request, reply, form)
+    const { group, personId } = request.member
+    const { weights, mix, outsideLosses, ...given } = form.value
+    const author = { groupId: group.id, createdBy: personId }
+    const terms = { weights, mix, outsideLosses }
+    try {
+      await request.write((tx) => saveQuestion(tx, author, request.params.season, { ...given, terms }))
+    } catch (error) {
+      const sentence = refusals[constraintOf(error) ?? '']
+      if (!sentence) throw error
+      return show(request, reply, refuseForm(request.body, sentence))
+    }
+    return reply.backTo(`/g/${group.slug}/seasons/${request.params.season}/question`, words.saved)
+  })
+
+  app.post('/g/:group/seasons/:season/question/lock', { config: { access: 'keeper' } }, async (plain, reply) => {
+    const request = plain as SeasonRequest
+    const { group } = request.member
+    const locked = await request.write((tx) => lockQuestion(tx, group.id, request.params.season))
+    if (!locked) throw notFound()
+    return reply.backTo(`/g/${group.slug}/seasons/${request.params.season}/question`, words.locked)
+  })
+}
+
+const refusals: Record<string, Record<string, string>> = {
+  locked_questions_never_change: { question: words.isLocked },
+  season_questions_method: { referenceMethodId: catalogue.fields.notChosen },
+  season_questions_season: { question: catalogue.problem['not-found'].heading },
+}
+
+async function show(request: SeasonRequest, reply: FastifyReply, refused: RefusedForm | null) {
+  const { group, role } = request.member
+  const rows = await request.read(async (tx) => ({
+    season: (await seasonsOf(tx, group.id)).find((one) => one.id === request.params.season),
+    methods: await methodsOf(tx, group.id),
+    question: await questionOf(tx, group.id, request.params.season),
+  }))
+  const { season, question } = rows
+  if (!season) throw notFound()
+  const stored = question && { ...question, ...(question.terms as Terms), terms: undefined }
+  const page = {
+    season: { id: season.id, name: season.name },
+    begun: dayIn(group.timeZone, new Date()) >= season.startsOn,
+    lockedOn: question?.lockedAt ? formatDay(dayIn(group.timeZone, question.lockedAt), group.locale) : null,
+    stored: question !== undefined,
+    typed: (question?.lockedAt ? stored : refused?.typed) ?? stored ?? { id: newId(), seasonsToLookAt: '3' },
+    errors: refused?.errors ?? {},
+    methodChoices: rows.methods.map(({ id, name }) => ({ value: id, label: name })),
+    mayChange: role === 'keeper',
+  }
+  return reply.page('seasons/question', page, { title: words.title(season.name), status: refused ? 422 : 200 })
+}

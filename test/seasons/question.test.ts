@@ -1,0 +1,50 @@
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { newId } from '../../src/db/new-id.ts'
+import { openPlace, type Place } from '../support/app.ts'
+import { plain } from '../support/page-checks.ts'
+import { choicesIn, plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
+
+let place: Place
+let trial: Trial
+const at = () => `${trial.base}/seasons/${trial.season}/question`
+beforeAll(async () => {
+  place = await openPlace()
+  trial = await setUpTrial(place)
+})
+afterAll(() => place.close())
+
+const fields = async () => ({
+  ...{ id: newId(), question: 'Does the mulch give more?', primaryMeasure: 'matched yield', seasonsToLookAt: '1' },
+  ...{ weights: 'marketable', mix: 'equal parts', outsideLosses: 'counted', marginPercent: '' },
+  ...{ sentenceIfSeen: 'It gave another weight.', sentenceIfNotSeen: 'We could not tell.' },
+  referenceMethodId: choicesIn((await trial.keeper.get(at())).text)('referenceMethodId')['Compost mulch'] ?? '',
+})
+
+it('a draft changes until it is locked, and never again', async () => {
+  expect((await trial.keeper.post(at(), { ...(await fields()), sentenceIfSeen: '' })).status).toBe(422)
+  expect((await trial.keeper.post(at(), await fields())).status).toBe(303)
+  const again = { ...(await fields()), question: 'Does the mulch give another weight?' }
+  expect((await trial.keeper.post(at(), again)).status).toBe(303)
+  expect((await trial.keeper.post(`${at()}/lock`)).status).toBe(303)
+  expect((await trial.keeper.post(`${at()}/lock`)).status).toBe(404)
+  const late = await trial.keeper.post(at(), { ...again, question: 'Does it give less?' })
+  expect(late.status).toBe(422)
+  expect(plain(late.text)).toContain('locked and never changes')
+  expect(plain((await trial.keeper.get(at())).text)).toContain('Does the mulch give another weight?')
+})
+
+it('Compare takes the reference of the question, and keeps its answer until enough seasons stand', async () => {
+  const week = `${trial.base}/weeks/2026-W05`
+  for (const [garden, marketable] of [
+    ['Lower', '8'],
+    ['Long', '12'],
+  ] as const) {
+    const plantingId = plantingOf(trial, 'carrot', garden)
+    await trial.keeper.post(`${week}/harvests`, { id: newId(), plantingId, harvestedOn: '2026-01-28', marketable })
+    await trial.keeper.post(`${trial.base}/seasons/${trial.season}/clearings`, { plantingId, clearedOn: '2026-02-01' })
+  }
+  const text = plain((await trial.keeper.get(`${trial.base}/compare`)).text)
+  expect(text).toContain('Does the mulch give another weight?')
+  expect(text).toContain('Lower Terrace (Dug every spring) gave 0.67 times')
+  expect(text).toContain('The group will look after 1 season with an interval; 0 so far')
+})
