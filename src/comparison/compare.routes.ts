@@ -5,6 +5,7 @@ import { writeCsv } from '../web/csv.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { comparePage } from './compare.page.ts'
+import { figuresPage } from './figures.page.ts'
 import { figureRows, unitsOf } from './figures-csv.ts'
 import { findingsPage, type Question } from './findings.page.ts'
 import { firstTable } from './first-table.ts'
@@ -12,7 +13,7 @@ import { trialRecord } from './trial-record.queries.ts'
 
 export function compareRoutes(app: FastifyInstance): void {
   app.get('/figures', { config: { access: 'public' } }, (_request, reply) =>
-    reply.page('comparison/figures', {}, { title: catalogue.figures.title }),
+    reply.page('comparison/figures', figuresPage('en'), { title: catalogue.figures.title }),
   )
 
   app.get('/g/:group/compare', { config: { access: 'reader' } }, async (request, reply) => {

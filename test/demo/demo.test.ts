@@ -1,6 +1,8 @@
 import { sql } from 'drizzle-orm'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { demoVisitor } from '../../src/accounts/members.queries.ts'
+import { sentenceOf } from '../../src/comparison/findings.page.ts'
+import { findingsOf } from '../../src/comparison/findings.ts'
 import { firstTable } from '../../src/comparison/first-table.ts'
 import { trialRecord } from '../../src/comparison/trial-record.queries.ts'
 import { asMember } from '../../src/db/transaction.ts'
@@ -87,4 +89,26 @@ it('a copy is one’s own', async () => {
   expect(page.status).toBe(200)
   expect((await person.post(`${copied.location}/gardens/methods`, { id: 'no uuid', name: '' })).status).toBe(422)
   expect((await place.guest().get(copied.location)).status).toBe(303)
+})
+
+it('what Compare says of the demo is so in its truth, and nothing is said of a method', async () => {
+  const record = await read((tx) => trialRecord(tx, groupId))
+  const seasonIds = record.seasons.map((season) => season.id)
+  const found = findingsOf(record, { seasonIds, referenceId: record.methods[0]?.id ?? '', questionLocked: false })
+  expect(found.length).toBeGreaterThanOrEqual(4)
+  for (const finding of found) {
+    const at = truth.methods.findIndex((method) => method.name === finding.methodB)
+    const ground = (i: number) => (truth.methods[i]?.effect ?? 0) + (truth.gardens[i]?.effect ?? 0)
+    const hours = (i: number) => Object.values(truth.labour).reduce((sum, task) => sum + (task[i] ?? 0), 0)
+    const differs = { seen: ground(at) - ground(0), 'labour seen': Math.log(hours(at) / hours(0)) }
+    if (finding.code === 'seen' || finding.code === 'labour seen') {
+      expect(Math.sign(Math.log(finding.ratio))).toBe(Math.sign(differs[finding.code]))
+    }
+    const sentence = sentenceOf(finding, 'en')
+    expect(sentence).not.toMatch(/better|worse|best|superior/)
+    if ('certainty' in finding) expect(finding.certainty.method).toBe('cannot be told from the plot')
+  }
+  // Hay and compost halve the weeding: this is large enough to be seen in three seasons.
+  const seen = found.filter((one) => one.code === 'labour seen').map((one) => one.methodB)
+  expect(seen).toEqual(expect.arrayContaining(['Compost mulch, never dug', 'Deep hay mulch']))
 })

@@ -47,6 +47,24 @@ for (const [at, design] of designs.entries()) {
   process.stdout.write(`${JSON.stringify(line)}\n`)
 }
 
+// The page that shows how the figures are made reads the same lines from here.
+const page = new URL('../../src/comparison/calibration.ts', import.meta.url)
+const compact = done.map((line) => [
+  ...[line.crops, line.seasons, line.times, Number(line.losses), line.effect],
+  ...[line.trials, line.refused, line.holdsPlots, line.holdsMethod, line.seen],
+])
+const head = [
+  '/**',
+  ' * Written by npm run simulate: crops, seasons, times the spread, losses, effect, trials, refused, and the shares of intervals',
+  ' * that hold these plots, that hold the methods, and that leave out 1.',
+  ' */',
+]
+const rows = compact.map((line) => `  [${line.join(', ')}],`)
+writeFileSync(
+  page,
+  [...head, 'export const calibration: readonly (readonly number[])[] = [', ...rows, ']', ''].join('\n'),
+)
+
 const limit = (share: number, n: number) => share + 1.645 * Math.sqrt((share * (1 - share)) / n)
 const short = done.filter((line) => line.seasons > 1 && limit(line.holdsPlots, line.trials - line.refused) < 0.94)
 for (const line of short) process.stdout.write(`under 94 % for these plots: ${JSON.stringify(line)}\n`)

@@ -1,0 +1,20 @@
+import { formatNumber } from '../quantities/formatting.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { calibration } from './calibration.ts'
+
+const words = catalogue.figures
+const yesOrNo = catalogue.seasons.yesOrNo
+
+/** The calibration table as it is read: shares in per cent, a dash where one season gives no interval. */
+export function figuresPage(locale: string) {
+  const percent = (share: number) => `${formatNumber(100 * share, locale, 1)} %`
+  return {
+    trials: formatNumber(calibration[0]?.[5] ?? 0, locale, 0),
+    lines: calibration.map(([crops = 0, seasons = 0, times, losses, effect, trials = 1, refused = 0, ...shares]) => [
+      ...[String(crops), String(seasons), times === 2 ? words.twice : words.once],
+      ...[losses ? yesOrNo.yes : yesOrNo.no, formatNumber(effect ? 1.2 : 1, locale, 2)],
+      ...shares.map((share) => (refused === trials ? '–' : percent(share))),
+      percent(refused / trials),
+    ]),
+  }
+}
