@@ -134,7 +134,9 @@ describe('over the seasons, worked by hand', () => {
     const record = recordOf([grown(1.4), grown(0.8), grown(1.1)])
     const [finding] = findingsOf(record, { seasonIds: ['s0', 's1', 's2'], referenceId: 'dug', questionLocked: false })
     expect(finding?.code).toBe('not seen')
-    expect(finding ? sentenceOf(finding, 'en') : '').toMatch(/A ratio under \d\.\d\d .* would have stayed unseen/)
+    expect(finding ? sentenceOf(finding, 'en') : '').toMatch(
+      /A true ratio between 0\.\d\d and \d\.\d\d would often have stayed unseen/,
+    )
     expect(finding).toMatchObject({ certainty: { method: 'cannot be told from the plot' } })
   })
 

@@ -29,7 +29,7 @@ export const findings = {
     f: OfPair & Range & { ratio: number; seasons: number; crops: number; smallestSeen: number | null },
     locale: string,
   ) =>
-    `Over ${seasonsOf(f.seasons)} no difference could be told between ${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} on ${cropsOf(f.crops)}: the ratio was ${times(f.ratio, locale)}, and anything from ${times(f.low, locale)} to ${times(f.high, locale)} goes with these figures.${f.smallestSeen === null ? '' : ` A ratio under ${times(f.smallestSeen, locale)} (or over ${times(1 / f.smallestSeen, locale)}) would have stayed unseen.`} This is not to say that they are alike. ${plots}`,
+    `Over ${seasonsOf(f.seasons)} no difference could be told between ${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} on ${cropsOf(f.crops)}: the ratio was ${times(f.ratio, locale)}, and anything from ${times(f.low, locale)} to ${times(f.high, locale)} goes with these figures.${f.smallestSeen === null ? '' : ` A true ratio between ${times(1 / f.smallestSeen, locale)} and ${times(f.smallestSeen, locale)} would often have stayed unseen.`} This is not to say that they are alike. ${plots}`,
   'one season': (f: OfPair & { ratio: number; crops: number; leavingOut: Range | null }, locale: string) =>
     `In this one season ${side(f.methodB, f.gardensB)} gave ${times(f.ratio, locale)} times the weight per planted m² of ${side(f.methodA, f.gardensA)}, on ${cropsOf(f.crops)}${f.leavingOut ? `; leaving out one crop at a time, ${times(f.leavingOut.low, locale)} to ${times(f.leavingOut.high, locale)}` : ''}. One season has no interval: how sure this is cannot be told. ${plots}`,
   'nothing matched': (f: OfPair) =>
