@@ -1,16 +1,33 @@
 import type { FastifyInstance } from 'fastify'
-import { gardensOf } from '../gardens/gardens.queries.ts'
-import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
+import { peopleOf } from '../accounts/members.queries.ts'
+import { bedsOf, gardensOf, methodsOf, sitesOf } from '../gardens/gardens.queries.ts'
+import { dayIn } from '../quantities/dates.ts'
+import { questionsOf } from '../seasons/question.queries.ts'
+import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { homePage } from './home.page.ts'
+import { closingsOf } from './season-close.queries.ts'
 
 export function homeRoutes(app: FastifyInstance): void {
   app.get('/g/:group', { config: { access: 'reader' } }, async (request, reply) => {
-    const { id } = request.member.group
-    const page = await request.read(async (tx) => ({
-      noGardens: (await gardensOf(tx, id)).length === 0,
-      noSeasons: (await seasonsOf(tx, id)).length === 0,
-      noPlantings: (await plantingsOf(tx, id)).length === 0,
+    const { group, role } = request.member
+    const today = dayIn(group.timeZone, new Date())
+    const { rows, questions } = await request.read(async (tx) => ({
+      questions: await questionsOf(tx, group.id),
+      rows: {
+        today,
+        sites: await sitesOf(tx, group.id),
+        methods: await methodsOf(tx, group.id),
+        gardens: await gardensOf(tx, group.id),
+        beds: await bedsOf(tx, group.id),
+        seasons: await seasonsOf(tx, group.id),
+        assignments: await assignmentsOf(tx, group.id),
+        plantings: await plantingsOf(tx, group.id),
+        closings: await closingsOf(tx, group.id),
+        people: (await peopleOf(tx, group.id)).length,
+      },
     }))
-    return reply.page('home/home', page, { title: catalogue.accounts.home.title })
+    const page = { ...homePage(rows, `/g/${group.slug}`, questions), isKeeper: role === 'keeper' }
+    return reply.page('home/home', page, { title: catalogue.home.title })
   })
 }

@@ -32,7 +32,8 @@ export async function seasonToClose(tx: Tx, groupId: string, seasonId: string) {
   }
 }
 
-const closingsOf = (tx: Tx, groupId: string) =>
+/** All standing closings of the group. */
+export const closingsOf = (tx: Tx, groupId: string) =>
   tx
     .select({ gardenId: weekClosings.gardenId, isoWeek: weekClosings.isoWeek, what: weekClosings.what })
     .from(weekClosings)

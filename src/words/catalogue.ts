@@ -8,6 +8,7 @@ import { fields } from './en/fields.ts'
 import { figures } from './en/figures.ts'
 import { findings } from './en/findings.ts'
 import { gardens } from './en/gardens.ts'
+import { home } from './en/home.ts'
 import { inputs } from './en/inputs.ts'
 import { problem } from './en/problem.ts'
 import { question } from './en/question.ts'
@@ -28,6 +29,7 @@ export const catalogue = {
   figures,
   findings,
   gardens,
+  home,
   inputs,
   problem,
   question,

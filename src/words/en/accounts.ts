@@ -71,16 +71,4 @@ export const accounts = {
     signInFirst: 'Sign in or make an account first; this page then comes back.',
     joined: 'You are in.',
   },
-  home: {
-    title: 'Home',
-    nothing: 'Nothing is missing for this week.',
-    noGardens: 'There is no garden yet. A comparison needs two gardens or more.',
-    noSeasons: 'There is no season yet. Hours and weights count toward one.',
-    noPlantings: 'Nothing is planted yet this season. The same cultivar in every garden makes them comparable.',
-    toGardens: 'Add gardens',
-    toSeasons: 'Add a season',
-    toPlantings: 'Plan plantings',
-    toWeek: 'Write down this week',
-    toCompare: 'See the comparison',
-  },
 }
