@@ -12,7 +12,7 @@ export function readArea(text: string, unitWithout: AreaUnit): Reading<SquareCen
   const sides = /^(.+?)\s*[x×*]\s*(.+)$/i.exec(text.trim())
   if (sides) return readSides(sides[1] ?? '', sides[2] ?? '', unitWithout === 'm2' ? 'm' : 'ft')
   const found = /^([-−]?[\d.,\s\u00a0\u202f'’]*?)\s*([a-z]+\s*[a-z]*[²2]?)?$/i.exec(text.trim())
-  if (!found) return unreadable('not-a-number')
+  if (!found || (text.trim() && !found[1])) return unreadable('not-a-number')
   const amount = readDecimal(found[1] ?? '')
   if (amount.kind === 'refused') return amount
   const per = cm2Per[unitNamed(found[2] ?? '') || unitWithout]
