@@ -1,7 +1,7 @@
-import { existsSync, renameSync, rmSync } from 'node:fs'
+import { existsSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import type { Database } from './db/database.ts'
-import { openEmbedded } from './db/embedded.ts'
+import { type EmbeddedDatabase, openEmbedded } from './db/embedded.ts'
 import { lockFolder } from './db/folder-lock.ts'
 import { openServer } from './db/server.ts'
 import { keepUp } from './db/upkeep.ts'
@@ -21,9 +21,7 @@ export async function openDatabase(
     process.stderr.write('Stop that process, or set EVENGROUND_DATA to another folder.\n')
     process.exit(2)
   }
-  const folder = join(settings.dataFolder, 'database')
-  if (!existsSync(folder)) await prepare(folder, root)
-  const database = await openEmbedded(folder)
+  const database = await openOrPrepare(join(settings.dataFolder, 'database'), root)
   const stop = keepUp(database, join(settings.dataFolder, 'backups'), (trouble) => say(`Upkeep failed: ${trouble}`))
   const release = () => {
     stop()
@@ -32,13 +30,15 @@ export async function openDatabase(
   return { database, release }
 }
 
-/** A folder that was being prepared when the process was killed is made anew: only a whole one gets its name. */
-async function prepare(folder: string, root: string): Promise<void> {
-  say('Preparing the database for the first time; this takes some seconds.')
+/** A folder whose preparation was cut off by a kill still has its mark beside it: it holds nothing yet and is made anew. */
+async function openOrPrepare(folder: string, root: string): Promise<EmbeddedDatabase> {
   const unfinished = `${folder}.unfinished`
-  rmSync(unfinished, { recursive: true, force: true })
-  const database = await openEmbedded(unfinished)
+  if (existsSync(unfinished)) rmSync(folder, { recursive: true, force: true })
+  if (existsSync(folder)) return openEmbedded(folder)
+  say('Preparing the database for the first time; this takes some seconds.')
+  writeFileSync(unfinished, '')
+  const database = await openEmbedded(folder)
   await database.migrate(join(root, 'migrations'))
-  await database.close()
-  renameSync(unfinished, folder)
+  rmSync(unfinished)
+  return database
 }
