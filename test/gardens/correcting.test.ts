@@ -103,7 +103,7 @@ it('the garden tells its year in order, with the days between', async () => {
   })
   const page = (await trial.keeper.get(`${trial.base}/gardens/${trial.gardens.lower}`)).text
   const year = plain(page.slice(page.indexOf('The garden’s year')))
-  expect(year).toMatch(/1 October 2025.*Sown in Bed 1: carrot, Kestrel, 4\.0 m².*123 days.*|1 February 2026/)
+  expect(year).toMatch(/1 October 2025.*Sown in Bed 1: carrot, Kestrel, 4\.0 m²\..*1 February 2026 122 days after/)
   expect(year.indexOf('Sown in Bed 1: carrot')).toBeLessThan(year.indexOf('Cleared from Bed 1: carrot'))
   const bed = choicesIn(page)('bedId')['Bed 2'] ?? ''
   const closure = { id: newId(), bedId: bed, fromDay: '2026-03-01', toDay: '2026-02-01', why: 'couch grass' }
