@@ -1,6 +1,7 @@
 import { and, asc, eq, isNull } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
-import { harvestShares, harvests, labourEntries, labourShares, losses, weekClosings } from '../diary/diary.table.ts'
+import { harvestShares, harvests, labourEntries, labourShares, losses } from '../diary/diary.table.ts'
+import { standingClosings } from '../diary/week.queries.ts'
 import { bedsOf, gardensOf, methodsOf } from '../gardens/gardens.queries.ts'
 import { applications, deliveries, inputs } from '../inputs/inputs.table.ts'
 import { proportion } from '../quantities/split-exactly.ts'
@@ -34,7 +35,7 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
     losses: await lossesOf(tx, groupId),
     labour: await labourOf(tx, groupId, ground),
     spreadings: await spreadingsOf(tx, groupId, ground),
-    closings: await closingsOfGroup(tx, groupId),
+    closings: await standingClosings(tx, groupId),
   }
 }
 
@@ -116,9 +117,3 @@ const costOf = (delivery: Priced, spread: number) =>
   delivery.priceMinor === null
     ? null
     : proportion(delivery.priceMinor + delivery.deliveryPriceMinor, spread, delivery.quantityThousandths)
-
-async function closingsOfGroup(tx: Tx, groupId: string) {
-  const closed = and(eq(weekClosings.groupId, groupId), isNull(weekClosings.reopenedAt), isNull(weekClosings.removedAt))
-  const rows = await tx.select().from(weekClosings).where(closed).orderBy(asc(weekClosings.id))
-  return rows.map(({ gardenId, isoWeek, what }) => ({ gardenId, isoWeek, what }))
-}

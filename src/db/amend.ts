@@ -43,3 +43,10 @@ export async function amend(tx: Tx, table: RecordTable, seen: Seen, changes: obj
 /** A removal is a mark with its reason; the row stays. */
 export const markRemoved = (tx: Tx, table: RecordTable, seen: Seen, reason: string): Promise<boolean> =>
   amend(tx, table, seen, { removedAt: new Date(), removedReason: reason })
+
+/** How a row of one table is found, written over and marked as removed. */
+export const ofTable = <T extends RecordTable>(table: T) => ({
+  find: (tx: Tx, groupId: string, id: string) => rowOf(tx, table, groupId, id),
+  save: (tx: Tx, seen: Seen, given: object) => amend(tx, table, seen, given),
+  remove: (tx: Tx, seen: Seen, reason: string) => markRemoved(tx, table, seen, reason),
+})

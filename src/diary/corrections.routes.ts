@@ -4,7 +4,7 @@ import type { Tx } from '../db/database.ts'
 import { labourAsTyped, weightAsTyped } from '../quantities/as-typed.ts'
 import type { Minutes } from '../quantities/times.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
-import { type Correctable, correcting } from '../web/correcting.ts'
+import { type Correctable, choicesOf, correcting } from '../web/correcting.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { harvests, labourEntries, losses } from './diary.table.ts'
 import { taskNames } from './tasks.ts'
@@ -14,9 +14,6 @@ import { seasonClosed } from './weights.routes.ts'
 
 const words = catalogue.diary
 const f = words.fields
-const choicesOf = (map: Readonly<Record<string, string>>) =>
-  Object.entries(map).map(([value, label]) => ({ value, label }))
-
 /** What stands in a closed week is corrected once the week is open again: reopening says why. */
 async function closedAt(tx: Tx, groupId: string, kind: Entry, row: { id: string; isoWeek: string }) {
   const touched = await gardensTouched(tx, groupId, kind, row.id)

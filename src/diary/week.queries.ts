@@ -41,6 +41,14 @@ export const closingsOf = (tx: Tx, groupId: string, isoWeek: string) =>
     .where(and(eq(weekClosings.groupId, groupId), eq(weekClosings.isoWeek, isoWeek), isNull(weekClosings.reopenedAt)))
     .orderBy(asc(weekClosings.id))
 
+/** All closings of the group that still stand. */
+export const standingClosings = (tx: Tx, groupId: string) =>
+  tx
+    .select({ gardenId: weekClosings.gardenId, isoWeek: weekClosings.isoWeek, what: weekClosings.what })
+    .from(weekClosings)
+    .where(and(eq(weekClosings.groupId, groupId), isNull(weekClosings.reopenedAt), isNull(weekClosings.removedAt)))
+    .orderBy(asc(weekClosings.id))
+
 export type NewLabour = Omit<typeof labourEntries.$inferInsert, keyof Author>
 
 /** Hours at one place, or shared over gardens by a rule. A form sent twice is stored once. */

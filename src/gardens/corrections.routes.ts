@@ -1,5 +1,5 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
-import { amend, markRemoved, type RecordTable, rowOf } from '../db/amend.ts'
+import { ofTable, rowOf } from '../db/amend.ts'
 import { areaAsTyped } from '../quantities/as-typed.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
 import { catalogue } from '../words/catalogue.ts'
@@ -13,17 +13,6 @@ const nameTaken = { name: words.nameTaken }
 const used = { stays_while_used: { reason: catalogue.correcting.stillUsed } }
 const ledger = (_row: unknown, request: FastifyRequest) => `/g/${request.member.group.slug}/gardens`
 const unitOf = (request: FastifyRequest) => request.member.group.areaUnit
-
-/** How a row of one table is found, written over and marked as removed. */
-export function ofTable<T extends RecordTable>(table: T) {
-  return {
-    find: (tx: Parameters<typeof rowOf>[0], groupId: string, id: string) => rowOf(tx, table, groupId, id),
-    save: (tx: Parameters<typeof rowOf>[0], seen: Parameters<typeof amend>[2], given: object) =>
-      amend(tx, table, seen, given),
-    remove: (tx: Parameters<typeof rowOf>[0], seen: Parameters<typeof amend>[2], reason: string) =>
-      markRemoved(tx, table, seen, reason),
-  }
-}
 
 type Site = typeof sites.$inferSelect
 type Block = typeof blocks.$inferSelect

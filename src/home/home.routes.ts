@@ -1,12 +1,12 @@
 import type { FastifyInstance } from 'fastify'
 import { peopleOf } from '../accounts/members.queries.ts'
+import { standingClosings } from '../diary/week.queries.ts'
 import { bedsOf, gardensOf, methodsOf, sitesOf } from '../gardens/gardens.queries.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { questionsOf } from '../seasons/question.queries.ts'
 import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { homePage } from './home.page.ts'
-import { closingsOf } from './season-close.queries.ts'
 
 export function homeRoutes(app: FastifyInstance): void {
   app.get('/g/:group', { config: { access: 'reader' } }, async (request, reply) => {
@@ -23,7 +23,7 @@ export function homeRoutes(app: FastifyInstance): void {
         seasons: await seasonsOf(tx, group.id),
         assignments: await assignmentsOf(tx, group.id),
         plantings: await plantingsOf(tx, group.id),
-        closings: await closingsOf(tx, group.id),
+        closings: await standingClosings(tx, group.id),
         people: (await peopleOf(tx, group.id)).length,
       },
     }))

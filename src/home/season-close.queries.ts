@@ -2,7 +2,8 @@ import { and, asc, eq, gt, inArray, isNull, sql } from 'drizzle-orm'
 import { changes } from '../accounts/accounts.table.ts'
 import { amend } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
-import { losses, weekClosings } from '../diary/diary.table.ts'
+import { losses } from '../diary/diary.table.ts'
+import { standingClosings } from '../diary/week.queries.ts'
 import { gardensOf } from '../gardens/gardens.queries.ts'
 import { applications, deliveries, inputs } from '../inputs/inputs.table.ts'
 import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
@@ -21,7 +22,7 @@ export async function seasonToClose(tx: Tx, groupId: string, seasonId: string) {
     gardens: (await gardensOf(tx, groupId)).filter((garden) => assigned.has(garden.id)),
     standing: plantings.filter((one) => one.clearedOn === null && one.purpose === 'harvest'),
     plantings,
-    closings: await closingsOf(tx, groupId),
+    closings: await standingClosings(tx, groupId),
     losses: await lossesOf(
       tx,
       groupId,
@@ -31,14 +32,6 @@ export async function seasonToClose(tx: Tx, groupId: string, seasonId: string) {
     changedSince: season.closedAt ? await changesSince(tx, groupId, season.closedAt) : 0,
   }
 }
-
-/** All standing closings of the group. */
-export const closingsOf = (tx: Tx, groupId: string) =>
-  tx
-    .select({ gardenId: weekClosings.gardenId, isoWeek: weekClosings.isoWeek, what: weekClosings.what })
-    .from(weekClosings)
-    .where(and(eq(weekClosings.groupId, groupId), isNull(weekClosings.reopenedAt), isNull(weekClosings.removedAt)))
-    .orderBy(asc(weekClosings.isoWeek), asc(weekClosings.id))
 
 async function lossesOf(tx: Tx, groupId: string, plantingIds: readonly string[]) {
   if (plantingIds.length === 0) return []

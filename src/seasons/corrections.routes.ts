@@ -1,11 +1,10 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
-import { rowOf } from '../db/amend.ts'
+import { ofTable, rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
-import { ofTable } from '../gardens/corrections.routes.ts'
 import { areaAsTyped, moneyAsTyped, weightAsTyped } from '../quantities/as-typed.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { decimalsOf } from '../quantities/money.ts'
-import { type Correctable, correcting } from '../web/correcting.ts'
+import { type Correctable, choicesOf, correcting } from '../web/correcting.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { cropForm, plantingCorrection, seasonCorrection } from './seasons.form.ts'
 import { matchedSetsOf, plantingsOf } from './seasons.queries.ts'
@@ -121,9 +120,6 @@ const planting: Correctable<PlantingCorrected, { clearedOn: string | null }> = {
   },
   back: (row, request) => at(request, `seasons/${row.seasonId}`),
 }
-
-const choicesOf = (map: Readonly<Record<string, string>>) =>
-  Object.entries(map).map(([value, label]) => ({ value, label }))
 
 export function seasonCorrections(app: FastifyInstance): void {
   correcting(app, season)

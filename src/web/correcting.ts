@@ -18,6 +18,10 @@ export interface FieldShown {
   readonly options?: readonly { value: string; label: string }[]
 }
 
+/** The words of a list, by the value that is stored for each. */
+export const choicesOf = (words: Readonly<Record<string, string>>) =>
+  Object.entries(words).map(([value, label]) => ({ value, label }))
+
 export interface Versioned {
   readonly id: string
   readonly version: number
