@@ -12,6 +12,7 @@ import { gardenCorrections } from './gardens/corrections.routes.ts'
 import { gardenRoutes } from './gardens/gardens.routes.ts'
 import { homeRoutes } from './home/home.routes.ts'
 import { seasonCloseRoutes } from './home/season-close.routes.ts'
+import { undoRoutes } from './home/undo.routes.ts'
 import { inputRoutes } from './inputs/inputs.routes.ts'
 import { reportRoutes } from './reports/reports.routes.ts'
 import { seasonCorrections } from './seasons/corrections.routes.ts'
@@ -64,6 +65,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   reportRoutes(app, database)
   homeRoutes(app)
   seasonCloseRoutes(app)
+  undoRoutes(app)
   demoRoutes(app, database, { demo })
   return app
 }

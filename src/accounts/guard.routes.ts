@@ -5,6 +5,7 @@ import type { Access } from '../web/access.ts'
 import { notFound, Problem } from '../web/problem.ts'
 import { demoVisitor, type MemberOfGroup, memberOf, type Person } from './members.queries.ts'
 import { mayOpen, type Role } from './role.ts'
+import { type Saved, savedBy } from './saved.queries.ts'
 import { personOfSession } from './sessions.queries.ts'
 
 export const sessionCookie = 'evenground'
@@ -15,6 +16,8 @@ declare module 'fastify' {
     member: MemberOfGroup
     read<T>(work: (tx: Tx) => Promise<T>): Promise<T>
     write<T>(work: (tx: Tx) => Promise<T>, reason?: string): Promise<T>
+    /** The numbers that the last write of this request has in the group's history, and the tables it touched. */
+    saved: Saved | null
   }
 }
 
@@ -25,8 +28,13 @@ export function addGuard(app: FastifyInstance, database: Database, { demo }: { d
   app.decorateRequest('read', function read<T>(this: FastifyRequest, work: (tx: Tx) => Promise<T>) {
     return asMember(database, { ...whoOf(this), readOnly: true }, work)
   })
+  app.decorateRequest('saved', null)
   app.decorateRequest('write', function write<T>(this: FastifyRequest, work: (tx: Tx) => Promise<T>, reason?: string) {
-    return asMember(database, { ...whoOf(this), reason }, work)
+    return asMember(database, { ...whoOf(this), reason }, async (tx) => {
+      const answer = await work(tx)
+      this.saved = await savedBy(tx, this.member.group.id)
+      return answer
+    })
   })
   app.addHook('preHandler', async (request) => {
     const access = request.routeOptions.config.access

@@ -43,7 +43,7 @@ export function questionRoutes(app: FastifyInstance): void {
     const { group } = request.member
     const locked = await request.write((tx) => lockQuestion(tx, group.id, request.params.season))
     if (!locked) throw notFound()
-    return reply.backTo(`/g/${group.slug}/seasons/${request.params.season}/question`, words.locked)
+    return reply.backTo(`/g/${group.slug}/seasons/${request.params.season}/question`, words.locked, null)
   })
 }
 

@@ -3,6 +3,7 @@ import { Eta } from 'eta'
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { catalogue } from '../words/catalogue.ts'
 import type { Assets } from './assets.ts'
+import { undoableTables } from './undoable.ts'
 
 export interface PageOptions {
   readonly status?: number
@@ -20,7 +21,8 @@ export interface Undo {
 declare module 'fastify' {
   interface FastifyReply {
     page(name: string, page: object, options: PageOptions): Promise<FastifyReply>
-    backTo(address: string, notice?: string, undo?: Undo): FastifyReply
+    /** Offers to take back what this request wrote; `null` where that cannot be. */
+    backTo(address: string, notice?: string, undo?: Undo | null): FastifyReply
   }
 }
 
@@ -41,10 +43,21 @@ export async function addPages(app: FastifyInstance, viewsFolder: string, assets
         .send(html)
     },
   )
-  app.decorateReply('backTo', function backTo(this: FastifyReply, address: string, notice?: string, undo?: Undo) {
-    if (notice) this.setCookie(noticeCookie, packed({ notice, undo: undo ?? null }), noticeOptions)
-    return this.redirect(address, 303)
-  })
+  app.decorateReply(
+    'backTo',
+    function backTo(this: FastifyReply, address: string, notice?: string, undo?: Undo | null) {
+      const offered = undo === undefined ? undoOf(this.request, address) : undo
+      if (notice) this.setCookie(noticeCookie, packed({ notice, undo: offered }), noticeOptions)
+      return this.redirect(address, 303)
+    },
+  )
+}
+
+/** Every save can be taken back from its notice, unless others may have seen it or it is locked. */
+function undoOf({ saved, member }: FastifyRequest, back: string): Undo | null {
+  if (!saved?.tables.every((name) => undoableTables.has(name))) return null
+  const fields = { first: String(saved.first), last: String(saved.last), back: back.slice(0, 300) }
+  return { address: `/g/${member.group.slug}/undo`, fields }
 }
 
 interface Notice {

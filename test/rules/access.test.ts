@@ -61,6 +61,7 @@ const whoMayWhat: Record<string, string> = {
   'POST /g/:group/weeks/:week/closings': 'recorder',
   'POST /g/:group/weeks/:week/reopenings': 'recorder',
   'POST /g/:group/weeks/:week/removals': 'recorder',
+  'POST /g/:group/undo': 'recorder',
   'POST /g/:group/inputs/deliveries': 'recorder',
   'POST /g/:group/inputs/spreadings': 'recorder',
   'POST /g/:group/gardens/:garden/closures': 'recorder',

@@ -1,6 +1,7 @@
 export const shell = {
   name: 'Evenground',
   undo: 'Undo',
+  undone: 'Taken back. The history keeps both.',
   skip: 'To the page itself',
   signOut: 'Sign out',
   signIn: 'Sign in',

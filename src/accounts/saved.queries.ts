@@ -1,0 +1,28 @@
+import { and, eq, gt, sql } from 'drizzle-orm'
+import type { Tx } from '../db/database.ts'
+import { changes, groupCounters } from './accounts.table.ts'
+
+export interface Saved {
+  readonly first: number
+  readonly last: number
+  readonly tables: readonly string[]
+}
+
+/** What this transaction has written into the history so far: it holds the group's counter, so its numbers have no gap. */
+export async function savedBy(tx: Tx, groupId: string): Promise<Saved | null> {
+  const [counter] = await tx.select().from(groupCounters).where(eq(groupCounters.groupId, groupId))
+  const rows = await tx
+    .select({ number: changes.number, tableName: changes.tableName })
+    .from(changes)
+    .where(
+      and(
+        eq(changes.groupId, groupId),
+        gt(changes.number, (counter?.changes ?? 0) - 1000),
+        sql`${changes.changedAt} = now() and ${changes.personId} = public.current_person()`,
+      ),
+    )
+  const numbers = rows.map((row) => row.number)
+  if (numbers.length === 0) return null
+  const tables = [...new Set(rows.map((row) => row.tableName))]
+  return { first: Math.min(...numbers), last: Math.max(...numbers), tables }
+}

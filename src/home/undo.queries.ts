@@ -1,0 +1,69 @@
+import { and, asc, between, eq, sql } from 'drizzle-orm'
+import { changes } from '../accounts/accounts.table.ts'
+import type { Tx } from '../db/database.ts'
+import { weekClosings } from '../diary/diary.table.ts'
+
+type Change = typeof changes.$inferSelect
+type Stored = Record<string, unknown>
+
+/** What one save did to one row: how it was before it, and how the save left it. */
+interface NetChange {
+  readonly tableName: string
+  readonly rowId: string
+  readonly before: Stored | null
+  readonly after: Stored
+}
+
+/** The save of this person that wrote these numbers of the history, within the last quarter of an hour; empty for any other. */
+export async function savedChanges(tx: Tx, groupId: string, personId: string | null, first: number, last: number) {
+  if (personId === null || last < first || last - first > 1000) return []
+  const recent = sql<boolean>`${changes.changedAt} > now() - interval '15 minutes'`
+  const rows = await tx
+    .select({ change: changes, recent })
+    .from(changes)
+    .where(and(eq(changes.groupId, groupId), between(changes.number, first, last)))
+    .orderBy(asc(changes.number))
+  const own = rows.every((row) => row.recent && row.change.personId === personId)
+  return own ? rows.map((row) => row.change) : []
+}
+
+/** Latest first, so that what rests on something is taken back before it. */
+export function netChanges(rows: readonly Change[]): NetChange[] {
+  const byRow = new Map<string, NetChange>()
+  for (const row of rows) {
+    const key = `${row.tableName} ${row.rowId}`
+    const before = byRow.has(key) ? (byRow.get(key)?.before ?? null) : (row.before as Stored | null)
+    byRow.delete(key)
+    byRow.set(key, { tableName: row.tableName, rowId: row.rowId, before, after: row.after as Stored })
+  }
+  return [...byRow.values()].reverse()
+}
+
+/** Whether a week that these rows were written in has been closed since they were: then it must be opened again first. */
+export async function closedSince(tx: Tx, groupId: string, rows: readonly Change[]): Promise<boolean> {
+  const weeks = new Set(rows.flatMap((row) => [row.before, row.after].map((one) => (one as Stored | null)?.iso_week)))
+  const since = rows[0]?.changedAt
+  if (!since) return false
+  const closings = await tx
+    .select({ isoWeek: weekClosings.isoWeek, closedAt: weekClosings.closedAt, reopenedAt: weekClosings.reopenedAt })
+    .from(weekClosings)
+    .where(eq(weekClosings.groupId, groupId))
+  return closings.some((one) => weeks.has(one.isoWeek) && one.closedAt >= since && one.reopenedAt === null)
+}
+
+/** Writes back what stood before, or marks as removed what was new; false where the row has changed since. */
+export async function takeBack(tx: Tx, groupId: string, change: NetChange): Promise<boolean> {
+  const table = sql.identifier(change.tableName)
+  const asLeft = sql`t.group_id = ${groupId} and t.id = ${change.rowId} and to_jsonb(t.*) = ${JSON.stringify(change.after)}::jsonb`
+  if (change.before === null) {
+    const marking = sql`update ${table} t set removed_at = now(), removed_reason = 'undone', version = t.version + 1`
+    return touchedOne(await tx.execute(sql`${marking} where ${asLeft} returning t.id`))
+  }
+  const kept = Object.keys(change.before).filter((name) => !['group_id', 'id', 'version'].includes(name))
+  const columns = kept.map((name) => sql`${sql.identifier(name)} = stood.${sql.identifier(name)}`)
+  const writing = sql`update ${table} t set ${sql.join(columns, sql`, `)}, version = t.version + 1`
+  const stood = sql`jsonb_populate_record(null::${table}, ${JSON.stringify(change.before)}::jsonb) stood`
+  return touchedOne(await tx.execute(sql`${writing} from ${stood} where ${asLeft} returning t.id`))
+}
+
+const touchedOne = (answer: unknown) => (answer as { rows: readonly unknown[] }).rows.length === 1

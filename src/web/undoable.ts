@@ -1,0 +1,14 @@
+/** Tables whose rows a recorder may write: hours, weights and what is spread. */
+export const tablesOfRecorders: ReadonlySet<string> = new Set([
+  ...['containers', 'harvests', 'harvest_shares', 'losses', 'labour_entries', 'labour_shares'],
+  ...['inputs', 'deliveries', 'applications', 'bed_closures', 'soil_tests', 'field_notes', 'counts', 'weed_patches'],
+  // A recorder may say that a planting is cleared.
+  ...['weather_days', 'plantings'],
+])
+
+/** Tables whose last save can be taken back from the notice. Not those that others have seen or that are locked. */
+export const undoableTables: ReadonlySet<string> = new Set([
+  ...tablesOfRecorders,
+  ...['sites', 'blocks', 'methods', 'gardens', 'beds', 'seasons', 'method_assignments', 'season_questions', 'crops'],
+  ...['cultivars', 'matched_sets', 'decisions', 'stocks'],
+])
