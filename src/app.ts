@@ -14,6 +14,7 @@ import { homeRoutes } from './home/home.routes.ts'
 import { seasonCloseRoutes } from './home/season-close.routes.ts'
 import { undoRoutes } from './home/undo.routes.ts'
 import { inputRoutes } from './inputs/inputs.routes.ts'
+import { layoutRoutes } from './planning/layout.routes.ts'
 import { reportRoutes } from './reports/reports.routes.ts'
 import { seasonCorrections } from './seasons/corrections.routes.ts'
 import { cropRoutes } from './seasons/crops.routes.ts'
@@ -58,6 +59,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   seasonCorrections(app)
   cropRoutes(app)
   questionRoutes(app)
+  layoutRoutes(app)
   weekRoutes(app)
   diaryCorrections(app)
   compareRoutes(app)

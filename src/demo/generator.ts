@@ -1,8 +1,8 @@
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { weekOf, weeksBetween } from '../quantities/iso-week.ts'
+import { type Chance, chanceFrom } from '../statistics/chance-from.ts'
 import { aroundTheGardens } from './around.ts'
 import { type Bookkeeping, newBookkeeping } from './bookkeeping.ts'
-import { type Chance, chanceFrom } from './chance.ts'
 import { emptyRows, type Rows } from './rows.ts'
 import * as truth from './truth.ts'
 

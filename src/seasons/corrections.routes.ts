@@ -24,6 +24,12 @@ const season: Correctable<typeof seasons.$inferSelect, object> = {
     { name: 'name', label: f.name, value: row.name },
     { name: 'startsOn', label: f.from, type: 'date', value: row.startsOn },
     { name: 'endsOn', label: f.to, type: 'date', value: row.endsOn },
+    {
+      name: 'isUniformYear',
+      label: f.uniform,
+      value: row.isUniformYear ? 'yes' : 'no',
+      options: choicesOf(words.yesOrNo),
+    },
   ],
   form: () => seasonCorrection,
   constraints: {

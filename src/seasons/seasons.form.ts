@@ -17,8 +17,16 @@ import { catalogue } from '../words/catalogue.ts'
 
 const words = catalogue.seasons
 
+const tick = () =>
+  z
+    .string()
+    .optional()
+    .transform((ticked) => (ticked === 'yes' ? 1 : 0))
+
+const ofSeason = () => ({ name: text({ most: 80 }), startsOn: date(), endsOn: date(), isUniformYear: tick() })
+
 export const seasonForm = z
-  .object({ id: uuid(), name: text({ most: 80 }), startsOn: date(), endsOn: date() })
+  .object({ id: uuid(), ...ofSeason() })
   .refine((season) => season.endsOn > season.startsOn, { error: words.endFirst, path: ['endsOn'] })
 
 export const assignmentForm = z
@@ -48,10 +56,7 @@ const ofPlanting = (unit: AreaUnit) => ({
   purpose: choice(purposes),
   seedLot: optionalText({ most: 80 }),
   spacing: optionalText({ most: 80 }),
-  interplanted: z
-    .string()
-    .optional()
-    .transform((ticked) => (ticked === 'yes' ? 1 : 0)),
+  interplanted: tick(),
 })
 
 interface Days {
@@ -87,7 +92,7 @@ export const plantingCorrection = (unit: AreaUnit) =>
   z.object({ ...ofPlanting(unit), clearedOn: optionalDate(), matchedSetId: optional(uuid()) }).superRefine(daysInOrder)
 
 export const seasonCorrection = z
-  .object({ name: text({ most: 80 }), startsOn: date(), endsOn: date() })
+  .object(ofSeason())
   .refine((season) => season.endsOn > season.startsOn, { error: words.endFirst, path: ['endsOn'] })
 
 export const cropForm = (currency: string, unit: 'kg' | 'lb') =>

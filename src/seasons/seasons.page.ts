@@ -1,9 +1,10 @@
 import { formatArea, formatDay } from '../quantities/formatting.ts'
+import { readLayout } from './layout.ts'
 
 interface SeasonRows {
   readonly seasonId: string
-  readonly gardens: readonly { id: string; name: string }[]
-  readonly beds: readonly { id: string; gardenId: string; name: string }[]
+  readonly gardens: readonly { id: string; name: string; siteId: string }[]
+  readonly beds: readonly { id: string; gardenId: string; blockId: string | null; name: string }[]
   readonly methods: readonly { id: string; name: string }[]
   readonly crops: readonly { id: string; name: string }[]
   readonly assignments: readonly {
@@ -73,7 +74,7 @@ export function seasonPage(rows: SeasonRows, locale: string) {
       set: setName.get(planting.matchedSetId ?? '') ?? '',
       cleared: planting.clearedOn ? formatDay(planting.clearedOn, locale) : null,
     })),
-    oneGardenAMethod: assigned.length > 1 && new Set(assigned.map((one) => one.methodId)).size === assigned.length,
+    layout: layoutSaid(rows, ofSeason),
     nothingMatched: planted.every((planting) => planting.matchedSetId === null),
     methodChoices: rows.methods.map(({ id, name }) => ({ value: id, label: name })),
     cropChoices: rows.crops.map(({ id, name }) => ({ value: id, label: name })),
@@ -83,4 +84,14 @@ export function seasonPage(rows: SeasonRows, locale: string) {
       beds: rows.beds.filter((one) => one.gardenId === garden.id).map(({ id, name }) => ({ value: id, label: name })),
     })),
   }
+}
+
+/** What the layout is, as the catalogue's sentence for it reads it. */
+function layoutSaid(rows: SeasonRows, laid: SeasonRows['assignments']) {
+  const layout = readLayout(rows, laid)
+  const units = [...layout.units].map(([id, count]) => ({
+    method: rows.methods.find((one) => one.id === id)?.name ?? '',
+    count,
+  }))
+  return { ...layout, units, alone: [], fewest: 0, smallest: null }
 }

@@ -57,7 +57,7 @@ export async function addFirstCrops(tx: Tx, groupId: string): Promise<void> {
 export async function saveSeason(
   tx: Tx,
   author: Author,
-  given: { id: string; name: string; startsOn: string; endsOn: string },
+  given: { id: string; name: string; startsOn: string; endsOn: string; isUniformYear: number },
 ): Promise<void> {
   await tx
     .insert(seasons)
@@ -107,16 +107,18 @@ export interface NewPlantings {
   readonly seedLot: string | null
   readonly spacing: string | null
   readonly interplanted: number
+  /** Of the matched set; the cultivar's where none is given. */
+  readonly setName?: string
 }
 
 /** One cultivar in one bed of each garden, joined to one matched set where there are two or more. */
 export async function savePlantings(tx: Tx, author: Author, given: NewPlantings): Promise<void> {
-  const { bedIds, cropId, cultivar, ...planting } = given
+  const { bedIds, cropId, cultivar, setName = cultivar, ...planting } = given
   const cultivarId = await cultivarNamed(tx, author, cropId, cultivar)
   const matchedSetId = bedIds.length > 1 && given.purpose === 'harvest' ? given.id : null
   if (matchedSetId) {
     const day = given.sownOn ?? given.plantedOn
-    const set = { ...author, id: matchedSetId, seasonId: given.seasonId, cultivarId, name: cultivar }
+    const set = { ...author, id: matchedSetId, seasonId: given.seasonId, cultivarId, name: setName }
     const made = await tx
       .insert(matchedSets)
       .values({ ...set, windowFrom: day, windowTo: day })

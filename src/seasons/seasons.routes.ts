@@ -204,6 +204,7 @@ async function showOne(request: SeasonRequest, reply: FastifyReply, refused: (Re
       from: formatDay(season.startsOn, group.locale),
       to: formatDay(season.endsOn, group.locale),
     },
+    uniform: season.isUniformYear === 1,
     of: (form: string) => ({
       typed: refused?.form === form ? refused.typed : { id: newId() },
       errors: refused?.form === form ? refused.errors : {},

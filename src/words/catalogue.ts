@@ -10,6 +10,7 @@ import { findings } from './en/findings.ts'
 import { gardens } from './en/gardens.ts'
 import { home } from './en/home.ts'
 import { inputs } from './en/inputs.ts'
+import { layout } from './en/layout.ts'
 import { problem } from './en/problem.ts'
 import { question } from './en/question.ts'
 import { reports } from './en/reports.ts'
@@ -31,6 +32,7 @@ export const catalogue = {
   gardens,
   home,
   inputs,
+  layout,
   problem,
   question,
   reports,

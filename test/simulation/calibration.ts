@@ -3,7 +3,7 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs'
 import { overSeasons } from '../../src/comparison/over-seasons.ts'
 import type { TrialRecord } from '../../src/comparison/trial-record.ts'
-import { chanceFrom } from '../../src/demo/chance.ts'
+import { chanceFrom } from '../../src/statistics/chance-from.ts'
 
 /** Standard deviations on the log scale, as for the demo; and twice them. */
 const spread = { garden: 0.2, gardenBySeason: 0.12, cropByGarden: 0.25, residual: 0.25 }

@@ -24,6 +24,7 @@ export const seasons = {
     name: 'Name',
     from: 'First day',
     to: 'Last day',
+    uniform: 'A uniform year: every garden worked alike, to see how the ground differs',
     garden: 'Garden',
     method: 'Method',
     phase: 'Phase',
@@ -98,7 +99,5 @@ export const seasons = {
   clear: 'Cleared on this day',
   dayOutside: 'This day is not in the season.',
   ahead: 'This day is still to come.',
-  onePerMethod:
-    'One garden a method: what differs may come from the method or from the ground, and no season can tell them apart. Splitting each garden between two methods would.',
   noPairs: 'No cultivar stands in two gardens yet: nothing can be compared like with like.',
 }

@@ -1,0 +1,52 @@
+import { z } from 'zod'
+import type { AreaUnit } from '../quantities/areas.ts'
+import { area, choice, date, optionalText, text, uuid } from '../web/fields.ts'
+import { catalogue } from '../words/catalogue.ts'
+
+const words = catalogue.layout
+
+/** How places come to their methods: three draws, a turn, or place by place. */
+export const ways = ['draw gardens', 'draw beds', 'draw blocks', 'turn gardens', 'by hand'] as const
+export type Way = (typeof ways)[number]
+
+const several = z.preprocess(
+  (typed) => [typed ?? []].flat(),
+  z.array(uuid()).transform((ids) => [...new Set(ids)]),
+)
+
+/** What a layout is made from; the same words in the address of its preview and in the form that keeps it. */
+export const wantedForm = z
+  .looseObject({ way: choice(ways), seed: optionalText({ most: 40 }), methods: several })
+  .transform(({ way, seed, methods, ...rest }) => ({ way, seed, methods, to: chosenIn(rest) }))
+  .refine(({ way, methods }) => way === 'by hand' || methods.length > 1, { error: words.twoMethods, path: ['methods'] })
+  .refine(({ way, to }) => way !== 'by hand' || to.size > 0, { error: words.noPlace, path: ['to'] })
+
+export type Wanted = z.infer<typeof wantedForm>
+
+/** "to-<place>" names the method of a place; what is no id on either side is left out. */
+function chosenIn(rest: Record<string, unknown>): Map<string, string> {
+  const pairs = Object.entries(rest).flatMap(([name, value]) => {
+    const place = name.startsWith('to-') ? z.uuid().safeParse(name.slice(3)) : undefined
+    const method = z.uuid().safeParse(value)
+    return place?.success && method.success ? [[place.data, method.data] as const] : []
+  })
+  return new Map(pairs)
+}
+
+export const partingForm = (unit: AreaUnit) =>
+  z.object({ id: uuid(), bedId: uuid(), name: text({ most: 40 }), areaCm2: area(unit) })
+
+export const stripForm = (unit: AreaUnit) =>
+  z.object({
+    id: uuid(),
+    cropId: uuid(),
+    cultivar: text({ most: 80 }),
+    seedLot: text({ most: 80 }),
+    areaCm2: area(unit),
+    how: choice(['direct', 'transplanted']),
+    sownOn: date(),
+    beds: z
+      .record(z.string(), z.string(), words.everyGarden)
+      .transform((beds) => Object.values(beds).filter((bed) => bed !== ''))
+      .pipe(z.array(uuid())),
+  })

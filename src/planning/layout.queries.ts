@@ -1,0 +1,84 @@
+import { and, eq, inArray, isNull } from 'drizzle-orm'
+import { amend, rowOf } from '../db/amend.ts'
+import type { Tx } from '../db/database.ts'
+import { newId } from '../db/new-id.ts'
+import { type Author, bedsOf } from '../gardens/gardens.queries.ts'
+import { beds } from '../gardens/gardens.table.ts'
+import { assignmentsOf, plantingsOf } from '../seasons/seasons.queries.ts'
+import { methodAssignments } from '../seasons/seasons.table.ts'
+
+export interface NewLaid {
+  readonly gardenId: string
+  readonly bedId: string | null
+  readonly methodId: string
+  readonly how: string
+  readonly randomSeed: string | null
+  readonly phase: string
+  readonly yearOfMethod: number
+}
+
+/**
+ * Lays a season's methods anew on the gardens named: what lay there is marked as removed and kept. Nothing is written where the
+ * same lies there already, so that a form sent twice is kept once.
+ */
+export async function saveLayout(tx: Tx, author: Author, seasonId: string, laid: readonly NewLaid[]): Promise<void> {
+  const gardenIds = [...new Set(laid.map((one) => one.gardenId))]
+  const standing = (await assignmentsOf(tx, author.groupId)).filter(
+    (one) => one.seasonId === seasonId && gardenIds.includes(one.gardenId),
+  )
+  const inWords = (one: Pick<NewLaid, 'gardenId' | 'bedId' | 'methodId' | 'how' | 'randomSeed'>) =>
+    [one.gardenId, one.bedId, one.methodId, one.how, one.randomSeed].join(' ')
+  const [now, wanted] = [standing.map(inWords).sort(), laid.map(inWords).sort()]
+  if (now.join('\n') === wanted.join('\n')) return
+  if (standing.length > 0) {
+    await tx
+      .update(methodAssignments)
+      .set({ removedAt: new Date(), removedReason: 'replaced' })
+      .where(
+        and(
+          eq(methodAssignments.groupId, author.groupId),
+          inArray(
+            methodAssignments.id,
+            standing.map((one) => one.id),
+          ),
+          isNull(methodAssignments.removedAt),
+        ),
+      )
+  }
+  await tx.insert(methodAssignments).values(laid.map((one) => ({ ...author, ...one, id: newId(), seasonId })))
+}
+
+export interface Parting {
+  readonly id: string
+  readonly bedId: string
+  readonly name: string
+  readonly areaCm2: number
+}
+
+/**
+ * Takes a part of a bed for a new one beside it. Refused where the part is no less than the bed, or where what stands in the bed
+ * today would no longer fit; a form sent twice parts once.
+ */
+export async function partBed(
+  tx: Tx,
+  author: Author,
+  given: Parting,
+  today: string,
+): Promise<'parted' | 'no bed' | 'too large' | 'planted'> {
+  const bed = await rowOf(tx, beds, author.groupId, given.bedId)
+  if (!bed) return 'no bed'
+  const all = await bedsOf(tx, author.groupId)
+  if (all.some((one) => one.id === given.id)) return 'parted'
+  const left = bed.areaCm2 - given.areaCm2
+  if (left <= 0) return 'too large'
+  const planted = (await plantingsOf(tx, author.groupId)).filter(
+    (one) => one.bedId === bed.id && !one.interplanted && (one.clearedOn ?? today) >= today,
+  )
+  if (planted.reduce((sum, one) => sum + one.areaCm2, 0) > left) return 'planted'
+  const position = Math.max(...all.filter((one) => one.gardenId === bed.gardenId).map((one) => one.position)) + 1
+  await amend(tx, beds, { groupId: author.groupId, id: bed.id, version: bed.version }, { areaCm2: left })
+  const { gardenId, blockId } = bed
+  const { id, name, areaCm2 } = given
+  await tx.insert(beds).values({ ...author, id, name, areaCm2, gardenId, blockId, position })
+  return 'parted'
+}

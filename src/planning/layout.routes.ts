@@ -1,0 +1,188 @@
+import { randomInt } from 'node:crypto'
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import { constraintOf } from '../db/constraint.ts'
+import { newId } from '../db/new-id.ts'
+import { bedsOf, gardensOf, methodsOf } from '../gardens/gardens.queries.ts'
+import { dayIn } from '../quantities/dates.ts'
+import { assignmentsOf, cropsOf, plantingsOf, savePlantings, seasonsOf } from '../seasons/seasons.queries.ts'
+import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
+import { notFound } from '../web/problem.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { partingForm, stripForm, type Wanted, wantedForm, ways } from './layout.form.ts'
+import { type AssignmentRow, laidBy, linesOf, saidOf } from './layout.page.ts'
+import { partBed, saveLayout } from './layout.queries.ts'
+
+const words = catalogue.layout
+type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
+type Refused = RefusedForm & { form: string }
+
+const authorOf = ({ member }: FastifyRequest) => ({ groupId: member.group.id, createdBy: member.personId })
+const pathOf = (request: SeasonRequest) => `/g/${request.member.group.slug}/seasons/${request.params.season}/layout`
+
+/** What a season's layout can show, and ways to make one: draws that can be repeated, turns, split beds, a control strip. */
+export function layoutRoutes(app: FastifyInstance): void {
+  const address = '/g/:group/seasons/:season/layout'
+  app.get(address, { config: { access: 'reader' } }, async (plain, reply) => {
+    const request = plain as SeasonRequest
+    const asked = request.query as Record<string, unknown>
+    if (asked.way === undefined) return show(request, reply, { refused: null, wanted: null })
+    const form = readForm(wantedForm, asked)
+    if (form.kind === 'refused') return show(request, reply, { refused: { form: 'layout', ...form }, wanted: null })
+    if (form.value.way.startsWith('draw') && form.value.seed === null) {
+      return reply.redirect(`${pathOf(request)}?${withSeed(asked, String(randomInt(100_000, 1_000_000)))}`, 303)
+    }
+    return show(request, reply, { refused: null, wanted: form.value })
+  })
+
+  app.post(address, { config: { access: 'keeper' } }, async (plain, reply) => {
+    const request = plain as SeasonRequest
+    const form = readForm(wantedForm, request.body)
+    if (form.kind === 'refused') return show(request, reply, { refused: { form: 'layout', ...form }, wanted: null })
+    const rows = await rowsOf(request)
+    const laid = laidBy(rows, form.value)
+    const wrong = refusalOf(form.value, laid, rows.beds)
+    if (wrong) {
+      const refused = { form: 'layout', ...refuseForm(request.body, { way: wrong }) }
+      return show(request, reply, { refused, wanted: null })
+    }
+    await request.write((tx) => saveLayout(tx, authorOf(request), request.params.season, laid))
+    return reply.backTo(pathOf(request), words.kept)
+  })
+
+  app.post(`${address}/split-beds`, { config: { access: 'keeper' } }, async (plain, reply) => {
+    const request = plain as SeasonRequest
+    const form = readForm(partingForm(request.member.group.areaUnit), request.body)
+    if (form.kind === 'refused') return show(request, reply, { refused: { form: 'split-beds', ...form }, wanted: null })
+    await rowsOf(request)
+    const errors = await parted(request, form.value)
+    if (errors) {
+      return show(request, reply, {
+        refused: { form: 'split-beds', ...refuseForm(request.body, errors) },
+        wanted: null,
+      })
+    }
+    return reply.backTo(pathOf(request), words.parted)
+  })
+
+  app.post(`${address}/control-strips`, { config: { access: 'keeper' } }, async (plain, reply) => {
+    const request = plain as SeasonRequest
+    const form = readForm(stripForm(request.member.group.areaUnit), request.body)
+    const refused = (errors: Record<string, string>) =>
+      show(request, reply, { refused: { form: 'control-strips', ...refuseForm(request.body, errors) }, wanted: null })
+    if (form.kind === 'refused') return refused(form.errors)
+    const errors = await stripSown(request, form.value)
+    return errors ? refused(errors) : reply.backTo(pathOf(request), words.stripSaved)
+  })
+}
+
+function withSeed(asked: Record<string, unknown>, seed: string): string {
+  const kept = Object.entries(asked).filter(([name]) => name !== 'seed')
+  const address = new URLSearchParams({ seed })
+  for (const [name, value] of kept) for (const one of [value].flat()) address.append(name, String(one))
+  return address.toString()
+}
+
+function refusalOf(wanted: Wanted, laid: readonly AssignmentRow[], beds: readonly { blockId: string | null }[]) {
+  if (wanted.way === 'draw blocks' && beds.some((bed) => bed.blockId === null)) return words.noBlocks
+  return laid.length === 0 ? words.nothingLaid : undefined
+}
+
+async function parted(request: SeasonRequest, given: { id: string; bedId: string; name: string; areaCm2: number }) {
+  const today = dayIn(request.member.group.timeZone, new Date())
+  try {
+    const found = await request.write((tx) => partBed(tx, authorOf(request), given, today))
+    if (found === 'parted') return null
+    if (found === 'no bed') return { bedId: catalogue.fields.notChosen }
+    return { areaCm2: found === 'planted' ? words.partPlanted : words.partTooLarge }
+  } catch (error) {
+    if (constraintOf(error) !== 'beds_name_is_taken') throw error
+    return { name: catalogue.gardens.nameTaken }
+  }
+}
+
+type Strip = ReturnType<typeof stripForm>['_output']
+
+async function stripSown(request: SeasonRequest, { beds, ...given }: Strip): Promise<Record<string, string> | null> {
+  const rows = await rowsOf(request)
+  const gardens = new Set(beds.map((id) => rows.beds.find((bed) => bed.id === id)?.gardenId))
+  if (rows.gardens.some((garden) => !gardens.has(garden.id))) return { beds: words.everyGarden }
+  const planting = { ...given, plants: null, plantedOn: null, purpose: 'harvest', spacing: null, interplanted: 0 }
+  const setName = words.stripName(given.cultivar)
+  const wanted = { ...planting, bedIds: beds, seasonId: request.params.season, setName }
+  try {
+    await request.write((tx) => savePlantings(tx, authorOf(request), wanted))
+    return null
+  } catch (error) {
+    if (constraintOf(error) === 'plantings_fit_their_bed') return { areaCm2: catalogue.seasons.bedFull }
+    if (constraintOf(error) === 'cultivars_crop') return { cropId: catalogue.fields.notChosen }
+    throw error
+  }
+}
+
+async function rowsOf(request: SeasonRequest) {
+  const { id } = request.member.group
+  const rows = await request.read(async (tx) => ({
+    seasonId: request.params.season,
+    seasons: await seasonsOf(tx, id),
+    methods: await methodsOf(tx, id),
+    gardens: await gardensOf(tx, id),
+    beds: await bedsOf(tx, id),
+    assignments: await assignmentsOf(tx, id),
+    crops: await cropsOf(tx, id),
+    planted: (await plantingsOf(tx, id)).filter((one) => one.seasonId === request.params.season).length,
+  }))
+  if (!rows.seasons.some((one) => one.id === request.params.season)) throw notFound()
+  return rows
+}
+
+interface Asked {
+  readonly refused: Refused | null
+  readonly wanted: Wanted | null
+}
+
+async function show(request: SeasonRequest, reply: FastifyReply, { refused, wanted }: Asked) {
+  const { group, role } = request.member
+  const rows = await rowsOf(request)
+  const season = rows.seasons.find((one) => one.id === request.params.season)
+  if (!season) throw notFound()
+  const stands = rows.assignments.filter((one) => one.seasonId === season.id)
+  const laid = wanted ? laidBy(rows, wanted) : []
+  const wrong = wanted ? refusalOf(wanted, laid, rows.beds) : undefined
+  const all = { seed: 'any', methods: rows.methods.map((one) => one.id), to: new Map<string, string>() }
+  const choices = ways.filter((way) => way !== 'by hand')
+  const query = request.query as Record<string, unknown>
+  const page = {
+    season: { id: season.id, name: season.name },
+    uniform: season.isUniformYear === 1,
+    planted: rows.planted,
+    stands: { said: saidOf(rows, stands, group.locale), lines: linesOf(rows, stands) },
+    choices: choices.flatMap((way) => {
+      const would = laidBy(rows, { ...all, way })
+      return refusalOf({ ...all, way }, would, rows.beds) ? [] : [{ way, said: saidOf(rows, would, group.locale) }]
+    }),
+    preview: wanted && !wrong ? { said: saidOf(rows, laid, group.locale), lines: linesOf(rows, laid), wanted } : null,
+    errors: refused?.form === 'layout' ? refused.errors : wrong ? { way: wrong } : {},
+    typed: {
+      way: query.way ?? 'draw beds',
+      seed: query.seed ?? '',
+      methods: wanted?.methods ?? rows.methods.map((one) => one.id),
+      to: Object.fromEntries(wanted?.to ?? []),
+    },
+    ways,
+    methods: rows.methods.map(({ id, name }) => ({ id, name })),
+    gardens: rows.gardens.map(({ id, name }) => ({ id, name })),
+    methodChoices: rows.methods.map(({ id, name }) => ({ value: id, label: name })),
+    bedChoices: rows.gardens.map((garden) => ({
+      ...{ key: garden.id, garden: garden.name },
+      beds: rows.beds.filter((one) => one.gardenId === garden.id).map(({ id, name }) => ({ value: id, label: name })),
+    })),
+    cropChoices: rows.crops.map(({ id, name }) => ({ value: id, label: name })),
+    of: (form: string) => ({
+      typed: refused?.form === form ? refused.typed : { id: newId() },
+      errors: refused?.form === form ? refused.errors : {},
+      open: refused?.form === form,
+    }),
+    mayChange: role === 'keeper',
+  }
+  return reply.page('planning/layout', page, { title: words.title(season.name), status: refused ? 422 : 200 })
+}
