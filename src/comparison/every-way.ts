@@ -16,10 +16,13 @@ export interface EveryWay {
   readonly low: number
   readonly high: number
   /** The rules that turn the order when they alone are changed. */
-  readonly turning: readonly (keyof CountingRules)[]
+  readonly turning: readonly (keyof Varied)[]
 }
 
-const choices: { readonly [K in keyof CountingRules]: readonly CountingRules[K][] } = {
+/** The rules that are varied; the crops that a question fixed stay fixed. */
+type Varied = Omit<CountingRules, 'crops'>
+
+const choices: { readonly [K in keyof Varied]: readonly Varied[K][] } = {
   weights: ['marketable', 'all'],
   mix: ['pooled areas', 'equal parts'],
   outsideLosses: ['counted', 'set left out'],
@@ -44,7 +47,7 @@ export function everyWay(record: TrialRecord, seasonIds: readonly string[], pair
     sameOrder: ratios.filter(above).length,
     low: Math.min(...ratios, plain ?? 1),
     high: Math.max(...ratios, plain ?? 1),
-    turning: (Object.keys(choices) as (keyof CountingRules)[]).filter((rule) =>
+    turning: (Object.keys(choices) as (keyof Varied)[]).filter((rule) =>
       ways.some(
         (way) => way.ratio !== null && !above(way.ratio) && onlyDiffers(way.rules, all[0] as CountingRules, rule),
       ),
@@ -64,5 +67,5 @@ function ratioUnder(
   return Math.exp(mean)
 }
 
-const onlyDiffers = (one: CountingRules, other: CountingRules, rule: keyof CountingRules) =>
-  (Object.keys(choices) as (keyof CountingRules)[]).every((name) => (one[name] === other[name]) !== (name === rule))
+const onlyDiffers = (one: CountingRules, other: CountingRules, rule: keyof Varied) =>
+  (Object.keys(choices) as (keyof Varied)[]).every((name) => (one[name] === other[name]) !== (name === rule))

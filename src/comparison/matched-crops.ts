@@ -9,6 +9,8 @@ interface CropOfMethod {
 
 export interface MatchedCrop {
   readonly matchedSetId: string
+  /** The crop, and the crop with its cultivar. */
+  readonly crop: string
   readonly name: string
   /** Planted area over all compared methods: its weight in the common mix. */
   readonly plantedAreaCm2: number
@@ -32,9 +34,9 @@ export function matchedCrops(record: TrialRecord, seasonId: string, methodIds: r
     const complete = methodIds.length > 1 && methodIds.every((methodId) => byMethod.has(methodId))
     if (!complete || plantings.some((planting) => !planting.cleared)) return []
     const plantedAreaCm2 = plantings.reduce((sum, one) => sum + one.areaCm2, 0)
-    return [
-      { matchedSetId, name: `${plantings[0]?.crop ?? ''}, ${plantings[0]?.cultivar ?? ''}`, plantedAreaCm2, byMethod },
-    ]
+    const [first] = plantings
+    const name = `${first?.crop ?? ''}, ${first?.cultivar ?? ''}`
+    return [{ matchedSetId, crop: first?.crop ?? '', name, plantedAreaCm2, byMethod }]
   })
 }
 

@@ -10,6 +10,8 @@ export interface CountingRules {
   readonly mix: 'pooled areas' | 'equal parts'
   /** Matched sets that lost plants to a cause outside the method: counted, or the whole set left out in both gardens. */
   readonly outsideLosses: 'counted' | 'set left out'
+  /** Crops that a question fixed beforehand; all matched ones where none is named. */
+  readonly crops?: readonly string[]
 }
 
 export const plainRules: CountingRules = { weights: 'marketable', mix: 'pooled areas', outsideLosses: 'counted' }
@@ -95,7 +97,7 @@ export function mixOf(record: TrialRecord, seasonIds: readonly string[], pair: P
 function countedCrops(record: TrialRecord, seasonId: string, pair: Pair, rules: CountingRules): MatchedCrop[] {
   const left = rules.outsideLosses === 'set left out' ? setsWithOutsideLoss(record) : new Set<string>()
   return matchedCrops(record, seasonId, [pair.methodA, pair.methodB])
-    .filter((crop) => !left.has(crop.matchedSetId))
+    .filter((crop) => !left.has(crop.matchedSetId) && (!rules.crops?.length || rules.crops.includes(crop.crop)))
     .sort((a, b) => (a.name < b.name ? -1 : a.name > b.name ? 1 : 0))
 }
 

@@ -1,6 +1,6 @@
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
-import { weeksBetween } from '../quantities/iso-week.ts'
+import { weekOf, weeksBetween } from '../quantities/iso-week.ts'
 
 interface Rows {
   readonly season: {
@@ -14,7 +14,11 @@ interface Rows {
   readonly gardens: readonly { id: string; name: string }[]
   readonly standing: readonly { id: string; crop: string; cultivar: string }[]
   readonly closings: readonly { gardenId: string; isoWeek: string; what: string }[]
-  readonly losses: readonly { id: string; cause: string; lostOn: string; isoWeek: string }[]
+  readonly planted: readonly { id: string; crop: string; cultivar: string; clearedOn: string | null; purpose: string }[]
+  /** Plantings of which anything was weighed. */
+  readonly weighed: ReadonlySet<string>
+  readonly losses: readonly { id: string; plantingId: string; cause: string; lostOn: string; isoWeek: string }[]
+  readonly unsplit: Record<'crates' | 'hours', readonly { id: string; isoWeek: string }[]>
   readonly unpriced: readonly { name: string; deliveredOn: string }[]
   readonly changedSince: number
 }
@@ -43,8 +47,23 @@ export function seasonClosePage(rows: Rows, base: string, locale: string) {
       href: `${base}/correct/plantings/${one.id}`,
     })),
     unpriced: rows.unpriced.map((one) => ({ name: one.name, day: formatDay(one.deliveredOn, locale) })),
+    unmarked: unmarkedLosses(rows).map((one) => ({
+      name: `${one.crop}, ${one.cultivar}`,
+      href: `${base}/weeks/${weekOf((one.clearedOn ?? '') as IsoDate)}?left=losses#losses`,
+    })),
+    unsplit: (['crates', 'hours'] as const).flatMap((what) =>
+      rows.unsplit[what].map((one) => ({ what, week: one.isoWeek, href: `${base}/weeks/${one.isoWeek}` })),
+    ),
     losses: rows.losses
       .filter((loss) => loss.cause === 'unknown')
       .map((loss) => ({ day: formatDay(loss.lostOn, locale), href: `${base}/correct/losses/${loss.id}` })),
   }
+}
+
+/** Cleared, nothing weighed, no loss written down: a yield of zero whose cause nobody has said. */
+function unmarkedLosses({ planted, weighed, losses }: Rows) {
+  const lost = new Set(losses.map((loss) => loss.plantingId))
+  return planted.filter(
+    (one) => one.purpose === 'harvest' && one.clearedOn !== null && !weighed.has(one.id) && !lost.has(one.id),
+  )
 }

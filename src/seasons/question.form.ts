@@ -1,6 +1,9 @@
 import { z } from 'zod'
 import { choice, optional, text, uuid, wholeNumber } from '../web/fields.ts'
 
+/** The crops that the answer rests on; none ticked is every matched crop. */
+const crops = z.preprocess((typed) => [typed ?? []].flat().filter((one) => one !== ''), z.array(text({ most: 80 })))
+
 export const questionForm = z.object({
   id: uuid(),
   question: text({ most: 500 }),
@@ -9,6 +12,7 @@ export const questionForm = z.object({
   weights: choice(['marketable', 'all']),
   mix: choice(['pooled areas', 'equal parts']),
   outsideLosses: choice(['counted', 'set left out']),
+  crops,
   marginPercent: optional(wholeNumber({ least: 1, most: 200 })),
   seasonsToLookAt: wholeNumber({ least: 1, most: 30 }),
   sentenceIfSeen: text({ most: 500 }),

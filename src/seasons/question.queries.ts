@@ -8,6 +8,8 @@ export interface Terms {
   readonly weights: 'marketable' | 'all'
   readonly mix: 'pooled areas' | 'equal parts'
   readonly outsideLosses: 'counted' | 'set left out'
+  /** Names of the crops that count; all matched ones where none is named. */
+  readonly crops?: readonly string[]
 }
 
 export interface NewQuestion {

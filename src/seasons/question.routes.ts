@@ -9,7 +9,7 @@ import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { questionForm } from './question.form.ts'
 import { lockQuestion, questionOf, saveQuestion, type Terms } from './question.queries.ts'
-import { seasonsOf } from './seasons.queries.ts'
+import { cropsOf, plantingsOf, seasonsOf } from './seasons.queries.ts'
 
 const words = catalogue.question
 type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
@@ -25,9 +25,9 @@ export function questionRoutes(app: FastifyInstance): void {
     const form = readForm(questionForm, request.body)
     if (form.kind === 'refused') return show(request, reply, form)
     const { group, personId } = request.member
-    const { weights, mix, outsideLosses, ...given } = form.value
+    const { weights, mix, outsideLosses, crops, ...given } = form.value
     const author = { groupId: group.id, createdBy: personId }
-    const terms = { weights, mix, outsideLosses }
+    const terms = { weights, mix, outsideLosses, crops }
     try {
       await request.write((tx) => saveQuestion(tx, author, request.params.season, { ...given, terms }))
     } catch (error) {
@@ -56,11 +56,14 @@ const refusals: Record<string, Record<string, string>> = {
 async function show(request: SeasonRequest, reply: FastifyReply, refused: RefusedForm | null) {
   const { group, role } = request.member
   const rows = await request.read(async (tx) => ({
-    season: (await seasonsOf(tx, group.id)).find((one) => one.id === request.params.season),
     methods: await methodsOf(tx, group.id),
     question: await questionOf(tx, group.id, request.params.season),
+    seasons: await seasonsOf(tx, group.id),
+    crops: await cropsOf(tx, group.id),
+    plantings: await plantingsOf(tx, group.id),
   }))
-  const { season, question } = rows
+  const { question, seasons } = rows
+  const season = seasons.find((one) => one.id === request.params.season)
   if (!season) throw notFound()
   const stored = question && { ...question, ...(question.terms as Terms), terms: undefined }
   const page = {
@@ -70,8 +73,16 @@ async function show(request: SeasonRequest, reply: FastifyReply, refused: Refuse
     stored: question !== undefined,
     typed: (question?.lockedAt ? stored : refused?.typed) ?? stored ?? { id: newId(), seasonsToLookAt: '3' },
     errors: refused?.errors ?? {},
+    next: seasons[seasons.indexOf(season) + 1] ?? null,
+    cropNames: cropsToChoose(rows.crops, rows.plantings),
     methodChoices: rows.methods.map(({ id, name }) => ({ value: id, label: name })),
     mayChange: role === 'keeper',
   }
   return reply.page('seasons/question', page, { title: words.title(season.name), status: refused ? 422 : 200 })
+}
+
+/** Those that were ever planted here, or all that the group knows while nothing was. */
+function cropsToChoose(crops: readonly { name: string }[], planted: readonly { crop: string }[]): string[] {
+  const names = planted.length > 0 ? planted.map((one) => one.crop) : crops.map((one) => one.name)
+  return [...new Set(names)].sort()
 }

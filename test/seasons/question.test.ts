@@ -33,6 +33,12 @@ it('a draft changes until it is locked, and never again', async () => {
   expect(plain((await trial.keeper.get(at())).text)).toContain('Does the mulch give another weight?')
 })
 
+it('names every term of a locked question, the crops among them', async () => {
+  const text = plain((await trial.keeper.get(at())).text)
+  expect(text).toContain('leave all blank for every one every matched crop')
+  expect(text).toContain('every crop alike')
+})
+
 it('Compare takes the reference of the question, and keeps its answer until enough seasons stand', async () => {
   const week = `${trial.base}/weeks/2026-W05`
   for (const [garden, marketable] of [

@@ -10,6 +10,7 @@ export const question = {
     measure: 'By which measure first of all',
     weights: 'Which weights count',
     mix: 'How the matched crops are weighed against each other',
+    crops: 'The matched crops that the answer rests on; leave all blank for every one',
     outside: 'Matched sets that lost plants to a cause outside the method',
     margin: 'From how many per cent on does a difference matter to you?',
     marginHint: 'Leave it blank if you cannot say.',
@@ -38,5 +39,7 @@ export const question = {
   answer: (sentence: string) => `The answer that was written beforehand: ${sentence}`,
   notYet: (seen: number, all: number) =>
     `The group will look after ${all} ${all === 1 ? 'season' : 'seasons'} with an interval; ${seen} so far, so its answer is not given yet.`,
+  allCrops: 'every matched crop',
+  nextLink: (season: string) => `Ask a new question for ${season}`,
   next: 'Ask a new question for the next season on that season’s page.',
 }
