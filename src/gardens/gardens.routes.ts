@@ -2,7 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { constraintOf } from '../db/constraint.ts'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
-import { type FormAnswer, readForm, refuseForm } from '../web/form.ts'
+import { type FormAnswer, formAsked, readForm, refuseForm } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { bedsForm, blockForm, gardenForm, methodForm, siteForm } from './gardens.form.ts'
 import { type FormState, gardensPage } from './gardens.page.ts'
@@ -72,6 +72,10 @@ async function show(request: FastifyRequest, reply: FastifyReply, state: FormSta
     beds: await bedsOf(tx, group.id),
   }))
   const ids = { sites: newId(), blocks: newId(), methods: newId(), gardens: newId(), beds: newId() }
-  const page = { ...gardensPage(rows, group.locale, state, ids), mayChange: role === 'keeper' }
+  const page = {
+    ...gardensPage(rows, group.locale, state, ids),
+    mayChange: role === 'keeper',
+    asked: formAsked(request),
+  }
   return reply.page('gardens/gardens', page, { title: words.title, status: state ? 422 : 200 })
 }

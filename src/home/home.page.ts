@@ -40,22 +40,26 @@ export function homePage(rows: HomeRows, base: string, questions: readonly { sea
   const assigned = new Set(rows.assignments.filter((one) => one.seasonId === season?.id).map((one) => one.gardenId))
   const planted = rows.plantings.filter((one) => one.seasonId === season?.id)
   const steps: Step[] = [
-    { code: 'site', done: rows.sites.length > 0, href: `${base}/gardens` },
+    { code: 'site', done: rows.sites.length > 0, href: adding(base, 'sites') },
     {
       code: 'methods',
       done: rows.methods.filter((one) => one.workingRules !== '').length > 1,
-      href: `${base}/gardens`,
+      href: adding(base, 'methods'),
     },
-    { code: 'gardens', done: rows.gardens.length > 1, href: `${base}/gardens` },
-    { code: 'beds', done: allHaveBeds(rows), href: `${base}/gardens` },
+    { code: 'gardens', done: rows.gardens.length > 1, href: adding(base, 'gardens') },
+    { code: 'beds', done: allHaveBeds(rows), href: adding(base, 'beds') },
     { code: 'season', done: season !== undefined, href: `${base}/seasons` },
     {
       code: 'assignments',
       done: rows.gardens.length > 0 && rows.gardens.every((one) => assigned.has(one.id)),
-      href: of,
+      href: season ? `${of}/layout` : of,
     },
-    { code: 'plantings', done: planted.length > 0, href: of },
-    { code: 'matched', done: planted.some((one) => one.matchedSetId !== null), href: of },
+    { code: 'plantings', done: planted.length > 0, href: `${of}?form=plantings#add-plantings` },
+    {
+      code: 'matched',
+      done: planted.some((one) => one.matchedSetId !== null),
+      href: `${of}?form=plantings#add-plantings`,
+    },
     {
       code: 'question',
       done: questions.some((one) => one.seasonId === season?.id),
@@ -70,6 +74,9 @@ export function homePage(rows: HomeRows, base: string, questions: readonly { sea
     season: season?.name ?? null,
   }
 }
+
+/** The page with the form for it open. */
+const adding = (base: string, form: string) => `${base}/gardens?form=${form}#add-${form}`
 
 /** The season of today, or the latest that is not closed. */
 function currentSeason({ seasons, today }: HomeRows) {

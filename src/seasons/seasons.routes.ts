@@ -5,7 +5,7 @@ import { newId } from '../db/new-id.ts'
 import { type Author, bedsOf, gardensOf, methodsOf } from '../gardens/gardens.queries.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
-import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
+import { formAsked, type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { assignmentForm, clearingForm, matchedSetForm, plantingsForm, seasonForm } from './seasons.form.ts'
@@ -210,6 +210,7 @@ async function showOne(request: SeasonRequest, reply: FastifyReply, refused: (Re
       errors: refused?.form === form ? refused.errors : {},
       open: refused?.form === form,
     }),
+    asked: formAsked(request),
     mayChange: role === 'keeper',
     mayRecord: role !== 'reader',
   }

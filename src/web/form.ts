@@ -23,3 +23,7 @@ export function readForm<T>(schema: z.ZodType<T>, body: unknown): FormAnswer<T> 
 export function refuseForm(typed: unknown, errors: Record<string, string>): RefusedForm {
   return { kind: 'refused', errors, typed: (typed ?? {}) as Typed }
 }
+
+/** The form that an address asks to have open: "?form=sites". */
+export const formAsked = (request: { readonly query: unknown }): string =>
+  String((request.query as { form?: unknown } | undefined)?.form ?? '')
