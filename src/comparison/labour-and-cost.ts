@@ -8,7 +8,7 @@ import type { TrialRecord } from './trial-record.ts'
 export const burdens = {
   hoursPerBed: (t: MethodTotals) => t.minutesWithoutHarvest / t.bedAreaCm2,
   hoursPerKg: (t: MethodTotals) => (t.minutesWithoutHarvest + t.minutesOfHarvest) / t.marketableG,
-  costPerKg: (t: MethodTotals) => t.costMinor / t.marketableG,
+  costPerKg: (t: MethodTotals) => t.cashMinor / t.marketableG,
 } as const
 
 export type Burden = keyof typeof burdens
@@ -37,6 +37,6 @@ export function burdenOverSeasons(
 }
 
 function isWhole(t: MethodTotals, burden: Burden): boolean {
-  if (burden === 'costPerKg') return t.unpriced === 0 && t.standing === 0
+  if (burden === 'costPerKg') return t.unpricedCash === 0 && t.standing === 0
   return t.hoursClosed === t.weeks && (burden === 'hoursPerBed' || t.standing === 0)
 }

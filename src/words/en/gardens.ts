@@ -35,6 +35,8 @@ export const gardens = {
     soil: 'Soil, in your words',
     methodName: 'Name of the method',
     rules: 'Its working rules, so that a stranger could follow them',
+    establishing: 'Seasons over which the work of establishing is spread',
+    establishingHint: 'Leave it blank if you cannot say: it then counts in the season in which it was done.',
     site: 'On which site',
     gardenName: 'Name of the garden',
     gross: 'Gross area, paths included',
