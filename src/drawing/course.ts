@@ -155,7 +155,7 @@ function notesOf(
   const lines = placed.flatMap((note, i): Line[] => {
     const x = along.at(note.x)
     return [
-      { x1: xs[i] ?? 0, y1: top - 6, x2: x, y2: top, look: 'reference' },
+      { x1: xs[i] ?? 0, y1: top - 5, x2: x, y2: top, look: 'reference' },
       { x1: x, y1: top, x2: x, y2: foot, look: 'reference' },
     ]
   })

@@ -47,9 +47,9 @@ export function drawSplitGap({ parts, total, rows, axis, write }: SplitGap): Dra
   const drawn = all.map((row, i) => {
     const words = rowText(row, top)
     const last = i === parts.length
-    top = words.bottom + bar + (last ? 16 : 10)
+    top = words.bottom + bar + (last ? 17 : 11)
     const rule = last ? [level(0, frameWidth, top - 5, 'rule')] : []
-    return [{ texts: words.texts, lines: rule }, barOf(row.parts, scale, words.bottom + 2, i >= parts.length)]
+    return [{ texts: words.texts, lines: rule }, barOf(row.parts, scale, words.bottom + 3, i >= parts.length)]
   })
   const foot = axisBelow(scale, top, { name: axis, write })
   return drawingOf(foot.bottom, [...drawn.flat(), foot])

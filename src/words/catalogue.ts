@@ -11,6 +11,7 @@ import { gardens } from './en/gardens.ts'
 import { home } from './en/home.ts'
 import { inputs } from './en/inputs.ts'
 import { layout } from './en/layout.ts'
+import { pictures } from './en/pictures.ts'
 import { problem } from './en/problem.ts'
 import { question } from './en/question.ts'
 import { reports } from './en/reports.ts'
@@ -33,6 +34,7 @@ export const catalogue = {
   home,
   inputs,
   layout,
+  pictures,
   problem,
   question,
   reports,

@@ -4,7 +4,6 @@ import { drawBarLedger } from '../../src/drawing/bar-ledger.ts'
 import { drawCourse } from '../../src/drawing/course.ts'
 import type { Drawing } from '../../src/drawing/drawing.ts'
 import { drawIntervals, type IntervalRow } from '../../src/drawing/intervals.ts'
-import { boxOf, overlap } from '../../src/drawing/labels.ts'
 import { drawSplitGap, stackOf } from '../../src/drawing/split-gap.ts'
 import { drawStackedSteps, runsOf } from '../../src/drawing/stacked-steps.ts'
 import { expectSound, faultsOf } from './sound.ts'
@@ -22,6 +21,7 @@ describe('the check of drawings itself', () => {
     if (!text) throw new Error('no text')
     expect(faultsOf(sound)).toEqual([])
     expect(faultsOf({ ...sound, texts: [...sound.texts, text] })).toEqual(['"Long Bank" over "Long Bank"'])
+    expect(faultsOf({ ...sound, texts: [{ ...text, y: 40, x: 100 }] }).join()).toMatch(/peg|axis|rule/)
     expect(faultsOf({ ...sound, rects: [{ x: 330, y: 1, width: 30, height: 1, fill: 1 }] })).toHaveLength(1)
     expect(faultsOf({ ...sound, paths: [{ points: [[Number.NaN, 1]], dash: 1, sure: true }] })).not.toEqual([])
   })
@@ -238,24 +238,5 @@ describe('any figures, and any words, make a sound drawing', () => {
         expectSound(drawCourse({ series, ticks, notes, axis, pegs, fromZero: pegs, write }))
       }),
     )
-  })
-})
-
-describe('words and marks', () => {
-  it('of a row keep apart: no peg, line or bar runs through a word', () => {
-    const drawing = intervals([
-      { label: 'Living clover between rows', figure: '2.05 (0.30 to any above)', value: 2, low: 0.3, high: Infinity },
-      { label: 'Long Bank', figure: '3.9', value: 3.9, low: 3.3, high: 4.5, kind: 'pooled' },
-    ])
-    const struck = drawing.lines.flatMap((line) => {
-      const box = {
-        ...{ left: Math.min(line.x1, line.x2) - 1, right: Math.max(line.x1, line.x2) + 1 },
-        ...{ top: Math.min(line.y1, line.y2), bottom: Math.max(line.y1, line.y2) },
-      }
-      return drawing.texts
-        .filter((text) => overlap(box, boxOf(text)))
-        .map((text) => `${line.look} through ${text.text}`)
-    })
-    expect(struck).toEqual([])
   })
 })

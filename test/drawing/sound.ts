@@ -1,8 +1,8 @@
 import { expect } from 'vitest'
-import type { Drawing, Point } from '../../src/drawing/drawing.ts'
+import type { Drawing, Line, Point } from '../../src/drawing/drawing.ts'
 import { boxOf, overlap } from '../../src/drawing/labels.ts'
 
-/** What holds of every drawing: marks and words inside the frame, coordinates in tenths, words apart. */
+/** What holds of every drawing: marks and words inside the frame, coordinates in tenths, words apart and no line through one. */
 export function faultsOf(drawing: Drawing): string[] {
   const { width, height, texts } = drawing
   const corners: [string, Point][] = [
@@ -18,8 +18,15 @@ export function faultsOf(drawing: Drawing): string[] {
     ]),
   ]
   const inside = (x: number, y: number) => x >= -0.1 && y >= -0.1 && x <= width + 0.1 && y <= height + 0.1
+  const struck = drawing.lines.filter(isSquare).flatMap((line) => {
+    const ground = boxOfLine(line)
+    return texts
+      .filter((text) => overlap(ground, shrunk(boxOf(text))))
+      .map((text) => `${line.look} through "${text.text}"`)
+  })
   const boxes = texts.map((text) => ({ text: text.text, box: boxOf(text) }))
   return [
+    ...struck,
     ...(Number.isFinite(width) && Number.isFinite(height) ? [] : ['no frame']),
     ...corners.filter(([, [x, y]]) => !inside(x, y)).map(([mark, at]) => `${mark} outside at ${at.join(' ')}`),
     ...corners.filter(([, at]) => at.some(unrounded)).map(([mark, at]) => `${mark} not in tenths at ${at.join(' ')}`),
@@ -35,6 +42,13 @@ export function faultsOf(drawing: Drawing): string[] {
     ),
   ]
 }
+
+const isSquare = (line: Line) => line.x1 === line.x2 || line.y1 === line.y2
+
+const boxOfLine = (line: Line) => ({
+  ...{ left: Math.min(line.x1, line.x2), right: Math.max(line.x1, line.x2) },
+  ...{ top: Math.min(line.y1, line.y2) - 0.01, bottom: Math.max(line.y1, line.y2) + 0.01 },
+})
 
 /** Tenths: what rounding may add is no overlap. */
 const shrunk = (box: ReturnType<typeof boxOf>) => ({
