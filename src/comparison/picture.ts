@@ -43,10 +43,11 @@ interface Made {
 const longest = 14
 
 export function pictureOf(told: Told, { title, how, drawing, head, rows }: Made): Picture {
+  const folded = rows.length > longest
   return {
     ...{ id: told.id, title, how, drawing, tableId: told.tableId ?? null },
-    tableSays: told.tableId === undefined ? words.tableBelow : words.tableOnPage,
-    table: { caption: title, head, rows, folded: rows.length > longest },
+    tableSays: told.tableId !== undefined ? words.tableOnPage : folded ? words.tableFolded : words.tableBelow,
+    table: { caption: title, head, rows, folded },
   }
 }
 
