@@ -18,13 +18,16 @@ export interface MethodYield extends FigureOf {
 
 /** Yield by method, in kg per m2 of bed, in the order given. */
 export function yieldsPicture(yields: readonly MethodYield[], told: Told): Picture {
-  const { title, how, axis } = words.yields
+  const { title, how, howWithout, axis } = words.yields
   const rows = yields.map(({ method, noInterval = words.noInterval, ...own }) => ({
     label: method,
     noInterval,
     ...own,
   }))
-  return intervalsPicture(rows, { ...told, title, how, axis, scale: 'linear', first: words.head.method })
+  return intervalsPicture(rows, {
+    ...{ ...told, title, axis, scale: 'linear', first: words.head.method },
+    how: yields.some(hasInterval) ? how : howWithout,
+  })
 }
 
 /** Two methods: the ratio is that of B to A. */
@@ -110,7 +113,7 @@ function intervalsPicture(rows: readonly LabelledRow[], said: Said): Picture {
   const reference = scale === 'log' ? { value: 1, label: words.alike } : null
   const end = (value: number | null | undefined) =>
     typeof value === 'number' && Number.isFinite(value) ? write(value, 2) : '–'
-  const intervals = rows.some((row) => typeof row.low === 'number' || typeof row.high === 'number')
+  const intervals = rows.some(hasInterval)
   return pictureOf(said, {
     ...{ title, how, drawing: drawIntervals({ rows: drawn, scale, reference, axis, write }) },
     head: [
@@ -121,6 +124,8 @@ function intervalsPicture(rows: readonly LabelledRow[], said: Said): Picture {
     rows: rows.map((row) => [row.label, end(row.value), ...(intervals ? [end(row.low), end(row.high)] : [])]),
   })
 }
+
+const hasInterval = ({ low, high }: FigureOf) => typeof low === 'number' || typeof high === 'number'
 
 const partKeys = ['intensity', 'mix', 'growth', 'onlyB', 'onlyA'] as const
 
@@ -142,7 +147,12 @@ export function gapPicture({ methodA, methodB, total, crops }: GapParts, told: T
     used.some((key) => parts[key] === null) ? null : used.reduce((all, key) => all + (parts[key] ?? 0), 0)
   const values = (parts: Partial<Parts>) => used.map((key) => (parts[key] === undefined ? 0 : parts[key]))
   const drawing = drawSplitGap({
-    parts: used.map((key) => ({ label: w.parts[key], figure: signed(total[key]), total: total[key] })),
+    parts: used.map((key) => ({
+      label: w.parts[key],
+      figure: signed(total[key]),
+      total: total[key],
+      fill: 1 + partKeys.indexOf(key),
+    })),
     total: { label: w.together, figure: signed(sum(total)) },
     rows: crops.map((crop) => ({ label: crop.crop, figure: signed(sum(crop)), parts: values(crop) })),
     axis: w.axis(methodB),

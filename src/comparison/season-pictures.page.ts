@@ -1,11 +1,11 @@
 import { type BarRow, drawBarLedger } from '../drawing/bar-ledger.ts'
 import { type CoursePoint, drawCourse } from '../drawing/course.ts'
-import { drawStackedSteps } from '../drawing/stacked-steps.ts'
+import { drawStackedSteps, type StackedSteps } from '../drawing/stacked-steps.ts'
 import { dayNumber, type IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
 import { pictures as words } from '../words/en/pictures.ts'
 import { crossingWeek, runningTotals } from './crossing-week.ts'
-import type { TaskGroup } from './labour-by-week.ts'
+import { type TaskGroup, taskGroups } from './labour-by-week.ts'
 import { type Picture, pictureOf, type Told, writeIn } from './picture.ts'
 import { dayTicks, weekTicks } from './time-ticks.ts'
 
@@ -17,25 +17,62 @@ export interface SeasonLabour {
   readonly groups: readonly { readonly group: TaskGroup; readonly minutes: readonly (number | null)[] }[]
 }
 
-/** Labour of one method week by week, stacked by kind of work; kinds that took no time are left out. */
-export function labourPicture({ method, weeks, groups }: SeasonLabour, told: Told): Picture {
+/** Labour of methods week by week, stacked by kind of work, all on the same scales; ids end in 1, 2, 3. */
+export function labourPictures(labours: readonly SeasonLabour[], told: Told): Picture[] {
+  const beside = {
+    step: Math.max(0, ...labours.flatMap(weekSums)) / 60,
+    totals: labours.flatMap((labour) => usedGroups(labour).map((one) => totalOf(one, told.locale))),
+  }
+  return labours.map((labour, i) => labourPicture(labour, { ...told, id: `${told.id}-${i + 1}` }, beside))
+}
+
+/** Kinds of work that took no time are left out. */
+function labourPicture(labour: SeasonLabour, told: Told, beside: NonNullable<StackedSteps['beside']>): Picture {
   const w = words.labour
-  const hours = (minutes: number) => formatNumber(minutes / 60, told.locale, 1)
-  const sum = (minutes: readonly (number | null)[]) => minutes.reduce<number>((all, one) => all + (one ?? 0), 0)
-  const used = groups.filter((one) => sum(one.minutes) > 0)
+  const used = usedGroups(labour)
   const drawing = drawStackedSteps({
-    groups: (used.length > 0 ? used : groups.slice(0, 1)).map(({ group, minutes }) => ({
-      ...{ label: w.groups[group], figure: `${hours(sum(minutes))} h` },
-      values: minutes.map((one) => (one === null ? null : one / 60)),
+    groups: used.map((one) => ({
+      ...totalOf(one, told.locale),
+      values: one.minutes.map((minutes) => (minutes === null ? null : minutes / 60)),
     })),
-    ...{ ticks: weekTicks(weeks, told.locale), axis: w.axis, unknown: w.open, write: writeIn(told.locale) },
+    ...{ ticks: weekTicks(labour.weeks, told.locale), axis: w.axis, unknown: w.open },
+    ...{ write: writeIn(told.locale), beside },
   })
   return pictureOf(told, {
-    ...{ title: w.title(method), how: w.how, drawing },
+    ...{ title: w.title(labour.method), how: w.how, drawing },
     head: [words.head.week, ...used.map((one) => w.groups[one.group])],
-    rows: weeks.map((week, i) => [week, ...used.map(({ minutes }) => written(minutes[i] ?? null, hours))]),
+    rows: labour.weeks.map((week, i) => [
+      week,
+      ...used.map(({ minutes }) => written(minutes[i] ?? null, (one) => hoursIn(told.locale, one))),
+    ]),
   })
 }
+
+type LabourOfGroup = SeasonLabour['groups'][number]
+
+const sumOf = (minutes: readonly (number | null)[]) => minutes.reduce<number>((sum, one) => sum + (one ?? 0), 0)
+
+const weekSums = ({ weeks, groups }: SeasonLabour) =>
+  weeks.map((_, i) => sumOf(groups.map((one) => one.minutes[i] ?? 0)))
+
+/** One at least, since its weeks say what is not known. */
+function usedGroups({ groups }: SeasonLabour): readonly LabourOfGroup[] {
+  const used = groups.filter((one) => sumOf(one.minutes) > 0)
+  return used.length > 0 ? used : groups.slice(0, 1)
+}
+
+function totalOf({ group, minutes }: LabourOfGroup, locale: string) {
+  const total = sumOf(minutes)
+  return {
+    ...{ label: words.labour.groups[group], figure: words.labour.hours(hoursIn(locale, total)) },
+    ...{ value: total / 60, fill: fillOf(group) },
+  }
+}
+
+const hoursIn = (locale: string, minutes: number) => formatNumber(minutes / 60, locale, 1)
+
+/** The same kind of work looks the same in every picture. */
+const fillOf = (group: TaskGroup) => 1 + Object.keys(taskGroups).indexOf(group)
 
 export interface LabourOfMethods {
   readonly weeks: readonly string[]

@@ -87,7 +87,7 @@ function roundStep(rough: number): number {
   return power * ([1, 2, 5].find((one) => one * power >= rough * 0.999) ?? 10)
 }
 
-/** Within a factor of six even steps read best; over that 1, 2, 5; over three powers of ten the powers alone. */
+/** Within a factor of six even steps read best; over that round numbers; over three powers of ten the powers alone. */
 function logTicks(low: number, high: number, count: number): Tick[] {
   if (high / low <= 6) {
     const step = roundStep((high - low) / count)
@@ -98,10 +98,11 @@ function logTicks(low: number, high: number, count: number): Tick[] {
   const [first, last] = [Math.floor(Math.log10(low)), Math.ceil(Math.log10(high))]
   const stride = Math.ceil((last - first) / (2 * count))
   const powers = Array.from({ length: Math.floor((last - first) / stride) + 1 }, (_, i) => 10 ** (first + i * stride))
-  const within = last - first > 3 ? powers : powers.flatMap((power) => [power, 2 * power, 5 * power])
+  const round = high / low <= 30 ? [1, 1.5, 2, 3, 5, 7] : [1, 2, 5]
+  const within = last - first > 3 ? powers : powers.flatMap((power) => round.map((one) => one * power))
   return within
     .filter((value) => value >= low && value <= high)
-    .map((value) => ({ value, decimals: decimalsOf(value) }))
+    .map((value) => ({ value, decimals: last - first > 3 ? decimalsOf(value) : digitsOf(value) }))
 }
 
 const decimalsOf = (step: number) => Math.min(12, Math.max(0, -Math.floor(Math.log10(step) + 1e-9)))

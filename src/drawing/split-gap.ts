@@ -24,7 +24,12 @@ export interface SplitRow {
 
 export interface SplitGap {
   /** Every part by name with its total: each has a row of its own, where its fill is learned. */
-  readonly parts: readonly { readonly label: string; readonly figure: string; readonly total: number | null }[]
+  readonly parts: readonly {
+    readonly label: string
+    readonly figure: string
+    readonly total: number | null
+    readonly fill?: number
+  }[]
   readonly total: { readonly label: string; readonly figure: string }
   readonly rows: readonly SplitRow[]
   /** What is measured, with its unit. */
@@ -43,13 +48,17 @@ export function drawSplitGap({ parts, total, rows, axis, write }: SplitGap): Dra
     all.flatMap((row) => [0, ...stackOf(row.parts).flatMap((piece) => [piece.start, piece.end])]),
     { from: inset, to: frameWidth - inset, count: 5 },
   )
+  const looks = parts.map((part, i) => part.fill ?? lookOf(i, fills))
   let top = 2
   const drawn = all.map((row, i) => {
     const words = rowText(row, top)
     const last = i === parts.length
     top = words.bottom + bar + (last ? 17 : 11)
     const rule = last ? [level(0, frameWidth, top - 5, 'rule')] : []
-    return [{ texts: words.texts, lines: rule }, barOf(row.parts, scale, words.bottom + 3, i >= parts.length)]
+    return [
+      { texts: words.texts, lines: rule },
+      barOf(row.parts, { scale, top: words.bottom + 3, withSum: i >= parts.length, looks }),
+    ]
   })
   const foot = axisBelow(scale, top, { name: axis, write })
   return drawingOf(foot.bottom, [...drawn.flat(), foot])
@@ -73,12 +82,19 @@ export function stackOf(parts: readonly (number | null)[]): Piece[] {
   })
 }
 
-function barOf(parts: readonly (number | null)[], scale: Scale, top: number, withSum: boolean): Marks {
+interface Place {
+  readonly scale: Scale
+  readonly top: number
+  readonly withSum: boolean
+  readonly looks: readonly number[]
+}
+
+function barOf(parts: readonly (number | null)[], { scale, top, withSum, looks }: Place): Marks {
   const pieces = stackOf(parts)
   const rects = pieces.flatMap(({ part, start, end }): Rect[] => {
     const [a, b] = [scale.at(start), scale.at(end)]
     if (start === end) return []
-    return [{ x: Math.min(a, b), y: top, width: Math.abs(b - a), height: bar, fill: lookOf(part, fills) }]
+    return [{ x: Math.min(a, b), y: top, width: Math.abs(b - a), height: bar, fill: looks[part] ?? 1 }]
   })
   const sum = pieces.reduce((all, piece) => all + piece.end - piece.start, 0)
   const peg = withSum && pieces.length > 0 ? [upright(scale.at(sum), top + bar / 2, bar / 2 + 3, 'peg')] : []

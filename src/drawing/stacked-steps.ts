@@ -1,5 +1,5 @@
 import { leftSide, type NamedTick, namesBelow, rulesAcross, type Write } from './axes.ts'
-import { barRows } from './bar-ledger.ts'
+import { type BarRow, barRows } from './bar-ledger.ts'
 import {
   type Area,
   type Drawing,
@@ -23,6 +23,8 @@ export interface StackedSteps {
     readonly figure: string
     /** One a step, 0 or more; null, below zero or not a number is unknown. */
     readonly values: readonly (number | null)[]
+    /** 1 to 5; by its place where it is left out. */
+    readonly fill?: number
   }[]
   /** Named steps, counted from 0. */
   readonly ticks: readonly NamedTick[]
@@ -31,23 +33,26 @@ export interface StackedSteps {
   /** Said where the line at the foot is broken. */
   readonly unknown: string
   readonly write: Write
+  /** The highest step and the totals of other drawings, so that all can be read side by side. */
+  readonly beside?: { readonly step: number; readonly totals: readonly BarRow[] }
 }
 
 const height = 130
 
 /** First every group's total with its fill, then all of them stacked step by step. A step unknown in one group is a gap in all. */
-export function drawStackedSteps({ groups, ticks, axis, unknown, write }: StackedSteps): Drawing {
+export function drawStackedSteps({ groups, ticks, axis, unknown, write, beside }: StackedSteps): Drawing {
   const steps = Math.max(0, ...groups.map((group) => group.values.length))
   const known = Array.from({ length: steps }, (_, step) => groups.every(({ values }) => usable(values[step])))
+  const looks = groups.map((group, i) => group.fill ?? lookOf(i, fills))
   const totals = groups.map((group, i) => ({
-    ...{ label: group.label, figure: group.figure, fill: lookOf(i, fills) },
+    ...{ label: group.label, figure: group.figure, fill: looks[i] ?? 1 },
     value: group.values.reduce<number>((sum, value) => sum + (usable(value) ? bounded(value) : 0), 0),
   }))
-  const bars = barRows(totals, 2)
+  const bars = barRows(totals, 2, [...totals, ...(beside?.totals ?? [])])
   const name = block(wrapped(axis, frameWidth, 'tick'), { x: 0, top: bars.bottom + 6, anchor: 'start', look: 'tick' })
   const top = bars.bottom + 6 + lineHeight * name.length + 8
   const tops = stackedTops(groups, known)
-  const upScale = linearScale([0, ...tops.flat()], { from: top + height, to: top, count: 4 })
+  const upScale = linearScale([0, beside?.step ?? 0, ...tops.flat()], { from: top + height, to: top, count: 4 })
   const left = leftSide(upScale, write)
   const plot = { left, right: frameWidth - inset }
   const alongScale = plainScale([0, Math.max(1, steps)], { from: left, to: plot.right })
@@ -62,7 +67,7 @@ export function drawStackedSteps({ groups, ticks, axis, unknown, write }: Stacke
     : []
   const parts: Marks[] = [
     ...[bars, { texts: name }, rulesAcross(upScale, plot, write)],
-    { areas: runs.flatMap((run) => areasOf(tops, run, alongScale, upScale)) },
+    { areas: runs.flatMap((run) => areasOf(tops, run, { along: alongScale, up: upScale, looks })) },
     { lines: runs.map(([from, to]) => level(alongScale.at(from), alongScale.at(to), top + height, 'axis')) },
     ...[names, { texts: note }],
   ]
@@ -95,7 +100,13 @@ export function runsOf(known: readonly boolean[]): [number, number][] {
   return runs
 }
 
-function areasOf(tops: readonly number[][], [from, to]: [number, number], along: Scale, up: Scale): Area[] {
+interface Onto {
+  readonly along: Scale
+  readonly up: Scale
+  readonly looks: readonly number[]
+}
+
+function areasOf(tops: readonly number[][], [from, to]: [number, number], { along, up, looks }: Onto): Area[] {
   return tops.flatMap((own, i): Area[] => {
     const under = tops[i - 1] ?? own.map(() => 0)
     const steps = Array.from({ length: to - from }, (_, step) => from + step)
@@ -105,6 +116,6 @@ function areasOf(tops: readonly number[][], [from, to]: [number, number], along:
         [along.at(step), up.at(heights[step] ?? 0)],
         [along.at(step + 1), up.at(heights[step] ?? 0)],
       ])
-    return [{ points: [...side(own), ...side(under).reverse()], fill: lookOf(i, fills) }]
+    return [{ points: [...side(own), ...side(under).reverse()], fill: looks[i] ?? 1 }]
   })
 }

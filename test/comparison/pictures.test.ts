@@ -8,7 +8,7 @@ import {
   yieldsPicture,
 } from '../../src/comparison/pictures.page.ts'
 import {
-  labourPicture,
+  labourPictures,
   lossesPicture,
   runningLabourPicture,
   soilPicture,
@@ -111,7 +111,7 @@ describe('why two methods differ', () => {
     // By hand: 3.00 kg per m2 of bed against 1.60.
     expect(picture.table.rows.at(-1)?.at(-1)).toBe('+1.40')
     const zero = picture.drawing.lines.find((line) => line.look === 'axis')?.x1 ?? 0
-    const growth = picture.drawing.rects.find((rect) => rect.fill === 2)
+    const growth = picture.drawing.rects.find((rect) => rect.fill === 3)
     const sum = (pegs(picture)[0]?.x1 ?? 0) - zero
     expect((growth?.width ?? 0) / sum).toBeCloseTo(gap.growth / 1.4, 1)
   })
@@ -137,7 +137,8 @@ describe('labour through the season', () => {
       { group: 'tending' as const, minutes: [60, null, 120, 0] },
       { group: 'harvest' as const, minutes: [0, null, 0, 0] },
     ]
-    const picture = labourPicture({ method: 'mulch', weeks, groups }, told)
+    const [picture] = labourPictures([{ method: 'mulch', weeks, groups }], told)
+    if (!picture) throw new Error('no picture')
     expect(picture.drawing.areas).toHaveLength(2)
     expect(picture.table.rows).toEqual([
       ['2026-W31', '1.0'],
@@ -146,6 +147,21 @@ describe('labour through the season', () => {
       ['2026-W34', '0.0'],
     ])
     expect(said(picture)).toContain('3.0 h')
+  })
+
+  it('of several methods is drawn on one scale', () => {
+    const of = (minutes: number) => ({
+      method: 'm',
+      weeks,
+      groups: [{ group: 'tending' as const, minutes: [minutes] }],
+    })
+    const [short, long] = labourPictures([of(60), of(600)], told)
+    const ticks = (picture?: Picture) =>
+      picture?.drawing.texts.filter((text) => text.look === 'tick').map((t) => t.text)
+    expect(ticks(short)).toEqual(ticks(long))
+    const width = (picture?: Picture) => picture?.drawing.rects[0]?.width ?? 0
+    expect(width(long) / width(short)).toBeCloseTo(10, 1)
+    expect([short?.id, long?.id]).toEqual(['picture-1', 'picture-2'])
   })
 
   it('names the week in which one method has taken more in all than the other', () => {
@@ -205,7 +221,7 @@ describe('without anything to draw', () => {
       seasonRatiosPicture({ ...pair, seasons: [], pooled: null, next: null }, told),
       everyWayPicture({ ...pair, ways: [] }, told),
       gapPicture({ ...pair, total: none, crops: [] }, told),
-      labourPicture({ method: 'dug', weeks: [], groups: [] }, told),
+      ...labourPictures([{ method: 'dug', weeks: [], groups: [] }], told),
       runningLabourPicture({ weeks: [], methods: [], perArea: false }, told),
       lossesPicture({ in: 'area', methods: [], causes: [] }, told),
       soilPicture({ analyte: 'pH', unit: '', decimals: 1, series: [] }, told),

@@ -8,7 +8,7 @@ import {
   yieldsPicture,
 } from '../../src/comparison/pictures.page.ts'
 import {
-  labourPicture,
+  labourPictures,
   lossesPicture,
   runningLabourPicture,
   soilPicture,
@@ -110,7 +110,10 @@ export function samplePictures(): Picture[] {
       },
       { id: 'gap', locale },
     ),
-    labourPicture({ method: mulch, weeks, groups: labourByWeek(entries, weeks, closed) }, { id: 'labour', locale }),
+    ...labourPictures([{ method: mulch, weeks, groups: labourByWeek(entries, weeks, closed) }], {
+      id: 'labour',
+      locale,
+    }),
     runningLabourPicture(
       {
         weeks,

@@ -50,7 +50,8 @@ describe('steps of a factor', () => {
   })
 
   it('name round numbers, with those that must be there', () => {
-    expect(valuesOf(logScale([0.3, 3], onto))).toEqual([0.5, 1, 2])
+    expect(writtenOf(logScale([0.3, 3], onto))).toEqual(['0.3', '0.5', '0.7', '1', '1.5', '2', '3'])
+    expect(writtenOf(logScale([0.04, 3], onto))).toEqual(['0.05', '0.1', '0.2', '0.5', '1', '2'])
     expect(writtenOf(logScale([0.94, 1.5], onto))).toEqual(['1.0', '1.2', '1.4'])
     expect(valuesOf(logScale([3, 4], onto, [3.5]))).toContain(3.5)
     expect(valuesOf(logScale([1e-9, 1e9], onto)).length).toBeLessThan(12)

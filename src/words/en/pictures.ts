@@ -33,6 +33,7 @@ export const pictures = {
   yields: {
     title: 'Yield by method',
     how: `${peg} ${goesOn}`,
+    howWithout: 'The upright stroke is the figure. How sure it is cannot be told from what is here.',
     axis: 'marketable kg per m² of bed',
   },
   cropRatios: {
@@ -69,6 +70,7 @@ export const pictures = {
     title: (method: string) => `Labour through the season, ${method}`,
     how: 'Above the hours of the season by kind of work, below the same week by week, one on the other.',
     axis: 'hours a week',
+    hours: (figure: string) => `${figure} h`,
     open: 'Where the line at the foot is broken, the hours of that week are not closed: they are not known, which is not zero.',
     groups: {
       ground: 'Beds, mulch, compost',
