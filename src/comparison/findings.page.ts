@@ -53,6 +53,8 @@ export function findingsPage(
   const reference = nameOf(record, referenceId)
   return {
     reference,
+    referenceId,
+    others: others.map(({ id, name }) => ({ id, name })),
     /** The figures themselves, for those who read them by program. */
     found,
     rules,

@@ -196,6 +196,18 @@ export const findings = {
     establishing: 'how establishing is counted',
     ownMade: 'the value of the group’s own compost',
   },
+  noneOfOneGarden: 'no interval by method alone',
+  ways: {
+    marketable: 'marketable weight',
+    all: 'all weight',
+    'pooled areas': 'crops by their area',
+    'equal parts': 'crops alike',
+    counted: 'outside losses in',
+    'set left out': 'outside losses out',
+  },
+  picturesTitle: (b: string, a: string) => `Pictures: ${b} beside ${a}`,
+  besideNav: 'Which method beside the reference',
+  beside: (method: string) => `Pictures of ${method}`,
   whyTitle: 'Why the gap',
   whySay:
     'The gap in marketable kg per m² of bed, split into parts that add up: how fully the ground was used, what was grown, how well it grew, and the crops that stood in one of the two alone.',
