@@ -31,6 +31,7 @@ export function compareRoutes(app: FastifyInstance): void {
       matchedChoices,
       pictures,
       beside,
+      asked: 'by' in (request.query as object),
     }
     return reply.page('comparison/compare', page, { title: catalogue.comparison.title })
   })
