@@ -12,6 +12,7 @@ import { figureRows, unitsOf } from './figures-csv.ts'
 import { findingsPage, type Question } from './findings.page.ts'
 import { firstTable } from './first-table.ts'
 import { otherwisePage } from './otherwise.page.ts'
+import { replicatedPage } from './replicated.page.ts'
 import { trialRecord } from './trial-record.queries.ts'
 
 export function compareRoutes(app: FastifyInstance): void {
@@ -20,7 +21,10 @@ export function compareRoutes(app: FastifyInstance): void {
   )
 
   app.get('/g/:group/compare', { config: { access: 'reader' } }, async (request, reply) => {
-    const { table, seasons, chosen, said, otherwise, pictures, beside } = await tableAsked(request, seasonIn(request))
+    const { table, seasons, chosen, said, otherwise, pictures, beside, replicated } = await tableAsked(
+      request,
+      seasonIn(request),
+    )
     const { locale, currency } = request.member.group
     const page = {
       ...comparePage(table, locale, currency),
@@ -31,6 +35,7 @@ export function compareRoutes(app: FastifyInstance): void {
       matchedChoices,
       pictures,
       beside,
+      replicated,
       asked: 'by' in (request.query as object),
     }
     return reply.page('comparison/compare', page, { title: catalogue.comparison.title })
@@ -72,6 +77,7 @@ export async function tableAsked(request: FastifyRequest, season: string | undef
   return {
     said,
     found: said.found,
+    replicated: replicatedPage(record, seasonIds, { ...said, locale }),
     beside: other?.id ?? null,
     pictures: pair ? comparePictures(record, seasonIds, { pair, rules: said.rules, locale }) : [],
     otherwise: otherwisePage(record, seasonIds, { by, rules, locale, currency }),

@@ -14,6 +14,7 @@ import { layout } from './en/layout.ts'
 import { pictures } from './en/pictures.ts'
 import { problem } from './en/problem.ts'
 import { question } from './en/question.ts'
+import { replicated } from './en/replicated.ts'
 import { reports } from './en/reports.ts'
 import { seasons } from './en/seasons.ts'
 import { shell } from './en/shell.ts'
@@ -37,6 +38,7 @@ export const catalogue = {
   pictures,
   problem,
   question,
+  replicated,
   reports,
   seasons,
   shell,

@@ -3,6 +3,8 @@ import { describe, expect, it } from 'vitest'
 import { aboutMethods, methodCertainty } from '../../src/comparison/about-methods.ts'
 import { sentenceOf } from '../../src/comparison/findings.page.ts'
 import { findingsOf } from '../../src/comparison/findings.ts'
+import { methodsTogether } from '../../src/comparison/methods-together.ts'
+import { plotModel, seasonsTogether } from '../../src/comparison/seasons-together.ts'
 import type { TrialRecord } from '../../src/comparison/trial-record.ts'
 import { got } from '../support/record.ts'
 
@@ -176,4 +178,54 @@ it('no layout with one garden a method ever yields an interval or a sentence abo
     ),
     { numRuns: 60 },
   )
+})
+
+describe('what several places and seasons add', () => {
+  it('all methods together: the table of a one-way analysis, its letters and its least difference', () => {
+    const record = laid(['A1 | A1.2 | A1.1 | B1.3 | B1.5 | B1.2 | C3 | C2.8 | C3.3'])
+    const found = got(methodsTogether(record, ['s0'], ['A', 'B', 'C']))
+    // Logarithms by hand: between methods on 2, within on 6 degrees of freedom.
+    const groups = [
+      [1, 1.2, 1.1],
+      [1.3, 1.5, 1.2],
+      [3, 2.8, 3.3],
+    ].map((own) => own.map(Math.log))
+    const mean = (x: readonly number[]) => x.reduce((s, v) => s + v, 0) / x.length
+    const within = groups.reduce((sum, own) => sum + own.reduce((s, v) => s + (v - mean(own)) ** 2, 0), 0)
+    const grand = mean(groups.flat())
+    const between = groups.reduce((sum, own) => sum + 3 * (mean(own) - grand) ** 2, 0)
+    expect(found.table.map((row) => row.df)).toEqual([2, 6])
+    expect(found.table[0]?.ss).toBeCloseTo(between, 10)
+    expect(found.table[1]?.ss).toBeCloseTo(within, 10)
+    // 2.4469118511 is the 0.975 quantile of t on 6 degrees of freedom.
+    expect(Math.log(found.leastDifferenceRatio ?? 0)).toBeCloseTo(2.4469118511 * Math.sqrt((2 * within) / 6 / 3), 8)
+    expect(found.methods[0]?.kgPerM2).toBeCloseTo((1 * 1.2 * 1.1) ** (1 / 3), 10)
+    expect(found.methods.map((one) => one.letters)).toEqual(['a', 'a', 'b'])
+    expect(methodsTogether(laid(['A1 | B2 | C3']), ['s0'], ['A', 'B', 'C'])).toMatchObject({ kind: 'refused' })
+  })
+
+  it('seasons with replicates are pooled, and a new season lies within wider limits', () => {
+    const season = (b: number) => `A1 | A1.2 | A1.1 | B${b} | B${(b * 1.15).toFixed(2)} | B${(b * 0.95).toFixed(2)}`
+    const record = laid([season(1.3), season(1.1), season(1.6), season(1.2)])
+    const found = got(seasonsTogether(record, ids(record), pair))
+    expect(found.df).toBe(3)
+    const next = found.prediction
+    if (!('low' in next)) throw new Error(next.detail)
+    expect(next.low).toBeLessThan(found.low)
+    expect(next.high).toBeGreaterThan(found.high)
+    expect(seasonsTogether(laid(['A1 | B1.2', 'A1 | B1.3']), ['s0', 's1'], pair)).toMatchObject({ kind: 'refused' })
+  })
+
+  it('single plantings in a mixed model never stand in for gardens', () => {
+    const record = laid(['A1 A1.3 | A1.2 A1.1 | A1.1 A0.9 | B1.3 B1.2 | B1.5 B1.6 | B1.2 B1.4'])
+    const found = got(plotModel(record, ['s0'], pair))
+    expect([found.plots, found.failed]).toEqual([12, 0])
+    // Balanced: the degrees of freedom are those of six gardens, not of twelve beds.
+    expect(found.df).toBeCloseTo(4, 3)
+    expect(found.ratio).toBeCloseTo(got(about(record)).ratio, 1)
+    expect(plotModel(laid(['A1 A1.1 A1.2 | B1 B2 B3']), ['s0'], pair)).toMatchObject({
+      kind: 'refused',
+      reason: 'no error term',
+    })
+  })
 })
