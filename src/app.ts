@@ -15,6 +15,7 @@ import { seasonCloseRoutes } from './home/season-close.routes.ts'
 import { undoRoutes } from './home/undo.routes.ts'
 import { inputRoutes } from './inputs/inputs.routes.ts'
 import { layoutRoutes } from './planning/layout.routes.ts'
+import { nextSeasonRoutes } from './planning/next-season.routes.ts'
 import { reportRoutes } from './reports/reports.routes.ts'
 import { seasonCorrections } from './seasons/corrections.routes.ts'
 import { cropRoutes } from './seasons/crops.routes.ts'
@@ -60,6 +61,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   cropRoutes(app)
   questionRoutes(app)
   layoutRoutes(app)
+  nextSeasonRoutes(app)
   weekRoutes(app)
   diaryCorrections(app)
   compareRoutes(app)

@@ -11,6 +11,7 @@ import { gardens } from './en/gardens.ts'
 import { home } from './en/home.ts'
 import { inputs } from './en/inputs.ts'
 import { layout } from './en/layout.ts'
+import { nextSeason } from './en/next-season.ts'
 import { pictures } from './en/pictures.ts'
 import { problem } from './en/problem.ts'
 import { question } from './en/question.ts'
@@ -35,6 +36,7 @@ export const catalogue = {
   home,
   inputs,
   layout,
+  nextSeason,
   pictures,
   problem,
   question,

@@ -44,6 +44,7 @@ const whoMayWhat: Record<string, string> = {
   'GET /g/:group/seasons/:season/layout': 'reader',
   'GET /g/:group/weeks': 'reader',
   'GET /g/:group/weeks/:week': 'reader',
+  'GET /g/:group/decide/next-season': 'reader',
   'GET /g/:group/inputs': 'reader',
   'GET /g/:group/compare': 'reader',
   'GET /g/:group/compare.json': 'reader',
