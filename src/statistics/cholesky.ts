@@ -51,5 +51,15 @@ export function inverseFrom(lower: readonly Float64Array[]): Float64Array[] {
   })
 }
 
-export const logDeterminant = (lower: readonly Float64Array[]): number =>
-  2 * lower.reduce((sum, row, i) => sum + Math.log(row[i] as number), 0)
+/**
+ * Inverse of a symmetric positive definite matrix whose rows may be of very unlike size; null where it is not definite, or so
+ * nearly not that only rounding tells.
+ */
+export function inverseOf(matrix: readonly Float64Array[]): Float64Array[] | null {
+  const size = matrix.map((row, i) => Math.sqrt(row[i] as number))
+  const over = (row: Float64Array, i: number) =>
+    row.map((value, j) => value / (size[i] as number) / (size[j] as number))
+  const lower = choleskyOf(matrix.map(over))
+  if (!lower?.every((row, i) => (row[i] as number) > 1e-5)) return null
+  return inverseFrom(lower).map(over)
+}

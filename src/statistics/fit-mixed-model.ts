@@ -62,16 +62,17 @@ export function fitMixedModel(input: MixedModelInput): Answer<MixedModel> | Refu
   )
   const lost = all.flatMap((column, i) => (kept.includes(i) ? [] : [column.name]))
   return fitted(data, {
-    ...{ wanted, middle, whole, columns: columns.map((column) => column.name) },
+    ...{ wanted, middle, least: Math.max(leastOf(y), 1e-9 * whole), columns: columns.map((column) => column.name) },
     ...{ names: factors.map((one) => one.name), aliased: [...aliased, ...lost] },
   })
 }
 
 interface Found {
   readonly wanted: 'satterthwaite' | 'kenward-roger'
-  /** What was taken from y, and its sum of squares. */
+  /** What was taken from y. */
   readonly middle: number
-  readonly whole: number
+  /** A sum of squares that is rounding only: the model explains the values wholly. */
+  readonly least: number
   readonly columns: readonly string[]
   readonly names: readonly string[]
   readonly aliased: readonly string[]
@@ -82,19 +83,21 @@ function fitted(data: CrossProducts, found: Found): Answer<MixedModel> | Refusal
   const best = start.length === 0 ? [] : lowestOf((x) => criterionOf(data, x), start)
   const theta = best.map((one) => (Math.abs(one) < 1e-5 ? 0 : Math.abs(one)))
   const profile = profileAt(data, theta)
-  if (!profile || !(profile.squares > exact * found.whole)) return refused('no variation', 'the residual')
+  if (!profile || !(profile.squares > found.least)) return refused('no variation', 'the residual')
   const residual = profile.squares / (data.n - data.p)
   const { beta, unscaled } = fixedEffects(data, profile)
   const information = varianceInformation(data, { theta, beta, unscaled, residual })
   const adjusted = information && found.wanted === 'kenward-roger' ? kenwardRoger(information) : null
-  if (!information || (found.wanted === 'kenward-roger' && !adjusted)) return refused('did not converge', found.wanted)
-  const dfs = adjusted?.map((one) => one.df) ?? satterthwaiteDf(information, data.n - data.p)
+  const dfs = adjusted?.map((one) => one.df) ?? (information ? satterthwaiteDf(information) : null)
+  if (!dfs || (found.wanted === 'kenward-roger' && !adjusted)) return refused('did not converge', 'the variances')
   const coefficients = beta.map((from, i) => {
     const estimate = i === 0 ? from + found.middle : from
     const se = adjusted?.[i]?.se ?? Math.sqrt(residual * (unscaled[i]?.[i] as number))
     const [df, t] = [dfs[i] as number, estimate / se]
     return { name: found.columns[i] ?? '', estimate, se, df, t, p: 2 * pt(-Math.abs(t), df) }
   })
+  if (!coefficients.every((one) => Number.isFinite(one.se + one.df + one.t)))
+    return refused('did not converge', 'the standard errors')
   const variances = [...theta.map((one) => one * one * residual), residual]
   return answer({
     coefficients,
@@ -104,9 +107,6 @@ function fitted(data: CrossProducts, found: Found): Answer<MixedModel> | Refusal
     aliased: found.aliased,
   })
 }
-
-/** What is left under this share of the sum of squares is rounding: the model explains the values wholly. */
-const exact = 1e-12
 
 interface Factor {
   readonly name: string

@@ -1,4 +1,4 @@
-import { choleskyOf, inverseFrom } from './cholesky.ts'
+import { inverseOf } from './cholesky.ts'
 import { dot } from './moments.ts'
 import type { VarianceInformation } from './variance-information.ts'
 
@@ -13,9 +13,8 @@ export interface KenwardRoger {
  * adds nothing to the adjustment, its parts do. Null where the information is not positive definite.
  */
 export function kenwardRoger({ expected, slopes, bent }: VarianceInformation): readonly KenwardRoger[] | null {
-  const factor = choleskyOf(expected.map((row) => row.map((value) => value / 2)))
-  if (!factor) return null
-  const weights = inverseFrom(factor)
+  const weights = inverseOf(expected.map((row) => row.map((value) => value / 2)))
+  if (!weights) return null
   return slopes.map((own, c) => {
     const variance = own[0] as number
     let adjustment = 0

@@ -23,3 +23,9 @@ export function dot(a: ArrayLike<number>, b: ArrayLike<number>): number {
 /** A sum of squares under this is rounding of these values: they are equal as far as can be told. */
 export const leastOf = (values: readonly number[]): number =>
   values.length * (1e-13 * values.reduce((most, value) => Math.max(most, Math.abs(value)), 0)) ** 2
+
+/** A spread in per cent of the mean of the values; null where that mean is nothing but rounding. */
+export function percentOf(spread: number, values: readonly number[]): number | null {
+  const mean = meanOf(values)
+  return values.length * mean ** 2 <= leastOf(values) ? null : (100 * spread) / mean
+}

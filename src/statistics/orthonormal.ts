@@ -2,7 +2,7 @@ import { dot } from './moments.ts'
 
 /**
  * Orthonormal columns that span the given ones, in their order, and which were kept: a column of which less than a part in 1e9
- * is new to those before is left out. Gram and Schmidt, twice over (Golub & Van Loan, Matrix Computations, section 5.2).
+ * is new to those before is left out. Gram and Schmidt, twice over where much is taken (Golub & Van Loan, Matrix Computations, section 5.2).
  */
 export function orthonormalOf(columns: readonly (readonly number[])[]): {
   readonly kept: readonly number[]
@@ -13,16 +13,22 @@ export function orthonormalOf(columns: readonly (readonly number[])[]): {
   for (const [at, column] of columns.entries()) {
     const rest = Float64Array.from(column)
     const whole = Math.sqrt(dot(rest, rest))
-    for (const one of [...basis, ...basis]) {
-      const along = dot(one, rest)
-      for (let i = 0; i < rest.length; i++) rest[i] = (rest[i] as number) - along * (one[i] as number)
-    }
-    const length = Math.sqrt(dot(rest, rest))
+    let length = clear(rest, basis)
+    if (length < whole / 2) length = clear(rest, basis)
     if (basis.length >= column.length || !(length > 1e-9 * whole)) continue
     basis.push(rest.map((value) => value / length))
     kept.push(at)
   }
   return { kept, basis }
+}
+
+/** Takes from a column what lies along the basis, in place, and gives the length of what is left. */
+function clear(rest: Float64Array, basis: readonly Float64Array[]): number {
+  for (const one of basis) {
+    const along = dot(one, rest)
+    for (let i = 0; i < rest.length; i++) rest[i] = (rest[i] as number) - along * (one[i] as number)
+  }
+  return Math.sqrt(dot(rest, rest))
 }
 
 /** Whether each indicator of a factor is a sum of the columns that the basis spans. */

@@ -1,6 +1,15 @@
 import { choleskyOf, inverseFrom } from './cholesky.ts'
-import { dot } from './moments.ts'
+import { dot, sumOf } from './moments.ts'
 import type { CrossProducts } from './reml.ts'
+
+export interface Estimates {
+  /** Standard deviations of the random factors, relative to the residual's. */
+  readonly theta: readonly number[]
+  /** The fixed effects, and their covariance without the residual variance. */
+  readonly beta: readonly number[]
+  readonly unscaled: readonly Float64Array[]
+  readonly residual: number
+}
 
 /**
  * What the data tell about the variances, at their estimates. The directions are the whole covariance V first, then each random
@@ -11,133 +20,111 @@ export interface VarianceInformation {
   /** Second derivatives of the REML criterion: tr(P V_i P V_j), and 2 y'P V_i P V_j P y less that. */
   readonly expected: readonly Float64Array[]
   readonly observed: readonly Float64Array[]
-  /** Slope of each fixed effect's variance by direction. */
+  /** Slope of each fixed effect's variance by direction; along V it is the variance. */
   readonly slopes: readonly (readonly number[])[]
   /** By factors i and j and fixed effect: (Phi X'V^-1) V_i P V_j (V^-1 X Phi), the parts of Kenward and Roger's adjustment. */
   readonly bent: readonly (readonly (readonly number[])[])[]
 }
 
 /**
- * `theta` are relative standard deviations of the random factors, `beta` and `unscaled` the fixed effects and their covariance
- * without the residual variance. Factors at zero are left out. Derivatives as in Searle, Casella & McCulloch 1992, Variance
- * Components, section 6.6; null where the random part is not positive definite.
+ * Derivatives as in Searle, Casella & McCulloch 1992, Variance Components, section 6.6, with P V P = P. Factors whose variance
+ * is nothing are left out; null where the random part is not positive definite.
  */
-export function varianceInformation(
-  data: CrossProducts,
-  { theta, beta, unscaled, residual }: Estimates,
-): VarianceInformation | null {
-  const blocks = blocksOf(data, theta)
-  const at = blocks.flat()
-  const scale = at.map((a) => theta[factorOf(data, a)] as number)
-  const counts = at.map((a) => Float64Array.from(at, (b) => data.zz[a]?.[b] as number))
+export function varianceInformation(data: CrossProducts, estimates: Estimates): VarianceInformation | null {
+  const levels = levelsOf(data.sizes, estimates.theta)
+  const found = byLevel(data, estimates, levels)
+  if (!found) return null
+  const { zpz, zpy, seen } = found
+  const places = estimates.theta.flatMap((theta, k) =>
+    theta > 0 ? [levels.flatMap((level, i) => (level.factor === k ? [i] : []))] : [],
+  )
+  const both = (i: number, j: number, f: (a: number, b: number, value: number) => number) => {
+    let sum = 0
+    for (const a of places[i] ?? []) for (const b of places[j] ?? []) sum += f(a, b, zpz[a]?.[b] as number)
+    return sum
+  }
+  const traces = places.map((own) => sumOf(own.map((a) => zpz[a]?.[a] as number)))
+  const squares = places.map((own) => sumOf(own.map((a) => (zpy[a] as number) ** 2)))
+  const df = data.n - data.p
+  const expected = symmetric(places.length + 1, (i, j) => {
+    if (j === 0) return i === 0 ? df : (traces[i - 1] as number)
+    return both(i - 1, j - 1, (_a, _b, value) => value * value)
+  })
+  const observed = symmetric(places.length + 1, (i, j) => {
+    const fit =
+      j > 0
+        ? both(i - 1, j - 1, (a, b, value) => value * (zpy[a] as number) * (zpy[b] as number))
+        : i === 0
+          ? df
+          : (squares[i - 1] as number)
+    return 2 * fit - (expected[i]?.[j] as number)
+  })
+  const slopes = estimates.unscaled.map((row, c) => [
+    estimates.residual * (row[c] as number),
+    ...places.map((own) => sumOf(own.map((a) => (seen[c]?.[a] as number) ** 2))),
+  ])
+  const bent = places.map((_, i) =>
+    places.map((_own, j) =>
+      seen.map((own) => both(i, j, (a, b, value) => value * (own[a] as number) * (own[b] as number))),
+    ),
+  )
+  return { expected, observed, slopes, bent }
+}
+
+interface Level {
+  readonly factor: number
+  /** Where it lies in the cross-products. */
+  readonly at: number
+  readonly theta: number
+}
+
+/** Z'P Z and Z'P y over the levels, and V^-1 X Phi as each level sees it, by fixed effect. */
+function byLevel(data: CrossProducts, { beta, unscaled, residual }: Estimates, levels: readonly Level[]) {
+  const counts = levels.map(({ at }) => Float64Array.from(levels, (other) => data.zz[at]?.[other.at] as number))
   const lower = choleskyOf(
     counts.map((row, i) =>
-      row.map((value, j) => value * (scale[i] as number) * (scale[j] as number) + Number(i === j)),
+      row.map((value, j) => value * (levels[i]?.theta as number) * (levels[j]?.theta as number) + Number(i === j)),
     ),
   )
   if (!lower) return null
   // Z'V^-1 is this matrix times Z'.
   const k = inverseFrom(lower).map((row, i) =>
-    row.map((value, j) => (value * (scale[j] as number)) / (scale[i] as number) / residual),
+    row.map((value, j) => (value * (levels[j]?.theta as number)) / (levels[i]?.theta as number) / residual),
   )
-  const zvx = data.zx.map((column) => k.map((row) => sumOver(row, at, column)))
-  const left = at.map(
-    (a) => (data.zy[a] as number) - beta.reduce((sum, one, c) => sum + one * (data.zx[c]?.[a] as number), 0),
-  )
-  const zpy = k.map((row) => dot(row, left))
-  // V^-1 X Phi seen by each level, by fixed effect.
+  const times = (column: ArrayLike<number>) => k.map((row) => dot(row, column))
+  const ofLevels = (column: Float64Array) => levels.map(({ at }) => column[at] as number)
+  const columns = data.zx.map(ofLevels)
+  const zvx = columns.map(times)
   const seen = unscaled.map((phi) =>
-    at.map((_, a) => residual * phi.reduce((sum, one, c) => sum + one * (zvx[c]?.[a] as number), 0)),
+    levels.map((_, a) => residual * sumOf(zvx.map((column, c) => (phi[c] as number) * (column[a] as number)))),
+  )
+  const left = ofLevels(data.zy).map(
+    (sum, a) => sum - sumOf(columns.map((one, c) => (beta[c] as number) * (one[a] as number))),
   )
   const zpz = k.map((row, a) => {
-    const out = new Float64Array(at.length)
-    for (let c = 0; c < at.length; c++) {
-      const [by, other] = [row[c] as number, counts[c] as Float64Array]
-      for (let b = 0; b < at.length; b++) out[b] = (out[b] as number) + by * (other[b] as number)
+    const out = new Float64Array(levels.length)
+    const add = (by: number, other: ArrayLike<number>) => {
+      if (by !== 0) for (let b = 0; b < out.length; b++) out[b] = (out[b] as number) + by * (other[b] as number)
     }
-    for (const [c, column] of zvx.entries()) {
-      const by = seen[c]?.[a] as number
-      for (let b = 0; b < at.length; b++) out[b] = (out[b] as number) - by * (column[b] as number)
-    }
+    for (const [c, other] of counts.entries()) add(row[c] as number, other)
+    for (const [c, other] of zvx.entries()) add(-(seen[c]?.[a] as number), other)
     return out
   })
-  const places = placesOf(blocks)
-  const over = (i: number, j: number, f: (a: number, b: number, value: number) => number) => {
-    let sum = 0
-    for (const a of places[i] ?? []) for (const b of places[j] ?? []) sum += f(a, b, zpz[a]?.[b] as number)
-    return sum
-  }
-  const size = blocks.length + 1
-  const df = data.n - data.p
-  const [expected, observed] = [square(size), square(size)]
-  const set = (matrix: Float64Array[], i: number, j: number, value: number) => {
-    ;(matrix[i] as Float64Array)[j] = value
-    ;(matrix[j] as Float64Array)[i] = value
-  }
-  set(expected, 0, 0, df)
-  set(observed, 0, 0, df)
-  for (const [i, own] of places.entries()) {
-    const trace = own.reduce((sum, a) => sum + (zpz[a]?.[a] as number), 0)
-    set(expected, 0, i + 1, trace)
-    set(observed, 0, i + 1, 2 * own.reduce((sum, a) => sum + (zpy[a] as number) ** 2, 0) - trace)
+  return { zpz, zpy: times(left), seen }
+}
+
+function levelsOf(sizes: readonly number[], theta: readonly number[]): Level[] {
+  const all = sizes.flatMap((size, factor) => new Array<number>(size).fill(factor))
+  return all.map((factor, at) => ({ factor, at, theta: theta[factor] as number })).filter((level) => level.theta > 0)
+}
+
+/** A symmetric matrix from its lower triangle. */
+function symmetric(size: number, of: (i: number, j: number) => number): Float64Array[] {
+  const rows = Array.from({ length: size }, () => new Float64Array(size))
+  for (const [i, row] of rows.entries())
     for (let j = 0; j <= i; j++) {
-      const squares = over(i, j, (_a, _b, value) => value * value)
-      set(expected, i + 1, j + 1, squares)
-      set(
-        observed,
-        i + 1,
-        j + 1,
-        2 * over(i, j, (a, b, value) => value * (zpy[a] as number) * (zpy[b] as number)) - squares,
-      )
+      row[j] = of(i, j)
+      ;(rows[j] as Float64Array)[i] = row[j] as number
     }
-  }
-  return {
-    ...{ expected, observed },
-    slopes: unscaled.map((phi, c) => [
-      residual * (phi[c] as number),
-      ...places.map((own) => own.reduce((sum, a) => sum + (seen[c]?.[a] as number) ** 2, 0)),
-    ]),
-    bent: places.map((_, i) =>
-      places.map((_own, j) =>
-        seen.map((own) => over(i, j, (a, b, value) => value * (own[a] as number) * (own[b] as number))),
-      ),
-    ),
-  }
-}
-
-export interface Estimates {
-  readonly theta: readonly number[]
-  readonly beta: readonly number[]
-  readonly unscaled: readonly Float64Array[]
-  readonly residual: number
-}
-
-const square = (size: number) => Array.from({ length: size }, () => new Float64Array(size))
-
-const sumOver = (row: Float64Array, at: readonly number[], column: Float64Array) => {
-  let sum = 0
-  for (const [i, a] of at.entries()) sum += (row[i] as number) * (column[a] as number)
-  return sum
-}
-
-/** Where the levels of each factor with a variance lie in the cross-products. */
-function blocksOf({ sizes }: CrossProducts, theta: readonly number[]): number[][] {
-  let start = 0
-  return sizes.flatMap((size, k) => {
-    const own = Array.from({ length: size }, (_, i) => start + i)
-    start += size
-    return (theta[k] as number) > 0 ? [own] : []
-  })
-}
-
-/** The same counted through without the factors left out. */
-function placesOf(blocks: readonly (readonly number[])[]): number[][] {
-  let start = 0
-  return blocks.map((block) => block.map(() => start++))
-}
-
-function factorOf({ sizes }: CrossProducts, at: number): number {
-  let [k, end] = [0, sizes[0] ?? 0]
-  while (at >= end && k < sizes.length - 1) end += sizes[++k] as number
-  return k
+  return rows
 }

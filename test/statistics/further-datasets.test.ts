@@ -134,7 +134,7 @@ it('unlike numbers: weights of chicks by feed, Biometrika 1948, with Kramer’s 
   const [y, feed] = [numbers(rows, 'weight'), labels(rows, 'feed')]
   alikeLinear({ y, fixed: { feed } }, further.chickwts.model)
   const found = answered(blockedAnova(rows.map((row, i) => ({ value: y[i] ?? 0, treatment: row.feed ?? '' }))))
-  close(found.cv, further.chickwts.cv)
+  close(found.cv ?? 0, further.chickwts.cv)
   expect(found.lsd).toBeNull()
   const error = found.table.find((row) => row.source === 'error')
   alikeTukey(y, feed, { ms: error?.ms ?? 0, df: error?.df ?? 0 }, further.chickwts.tukey)
