@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { type AreaUnit, readArea } from '../quantities/areas.ts'
 import { readDate } from '../quantities/dates.ts'
 import { type Reading, readDecimal, type Unreadable } from '../quantities/decimals.ts'
+import { readMeasured } from '../quantities/measured.ts'
 import { readMoney } from '../quantities/money.ts'
 import { readLabour } from '../quantities/times.ts'
 import { readWeight, type WeightUnit } from '../quantities/weights.ts'
@@ -39,6 +40,14 @@ export const quantity = () =>
   reading(readDecimal, words.notNumber)
     .transform((amount) => Math.round(amount * 1000))
     .refine((thousandths) => thousandths > 0, words.moreThanNothing)
+
+/** A quantity with the word it was measured in, where one is typed: "12 barrows". */
+export const measured = () => reading(readMeasured, words.notNumber)
+
+export const decimal = ({ least, most }: { least: number; most: number }) =>
+  reading(readDecimal, words.notNumber)
+    .refine((value) => value >= least, words.atLeast(least))
+    .refine((value) => value <= most, words.atMost(most))
 
 export const wholeNumber = ({ least, most }: { least: number; most: number }) =>
   reading(readDecimal, words.notNumber)
