@@ -7,12 +7,14 @@ import { compareRoutes } from './comparison/compare.routes.ts'
 import type { Database } from './db/database.ts'
 import { demoRoutes } from './demo/demo.routes.ts'
 import { diaryCorrections } from './diary/corrections.routes.ts'
+import { minutesByDelivery } from './diary/week.queries.ts'
 import { weekRoutes } from './diary/week.routes.ts'
 import { gardenCorrections } from './gardens/corrections.routes.ts'
 import { gardenRoutes } from './gardens/gardens.routes.ts'
 import { homeRoutes } from './home/home.routes.ts'
 import { seasonCloseRoutes } from './home/season-close.routes.ts'
 import { undoRoutes } from './home/undo.routes.ts'
+import { inputCorrections } from './inputs/corrections.routes.ts'
 import { inputRoutes } from './inputs/inputs.routes.ts'
 import { layoutRoutes } from './planning/layout.routes.ts'
 import { nextSeasonRoutes } from './planning/next-season.routes.ts'
@@ -65,7 +67,8 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   weekRoutes(app)
   diaryCorrections(app)
   compareRoutes(app)
-  inputRoutes(app)
+  inputRoutes(app, { carried: minutesByDelivery })
+  inputCorrections(app)
   reportRoutes(app, database)
   homeRoutes(app)
   seasonCloseRoutes(app)

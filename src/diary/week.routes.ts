@@ -1,7 +1,10 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { newId } from '../db/new-id.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
+import { deliveriesOf } from '../inputs/deliveries.queries.ts'
+import { loadsThen } from '../inputs/load.ts'
 import { readDate } from '../quantities/dates.ts'
+import { formatDay } from '../quantities/formatting.ts'
 import { daysOf, type IsoWeek, readIsoWeek, weekAfter, weekOf } from '../quantities/iso-week.ts'
 import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
@@ -181,6 +184,7 @@ async function show(request: WeekRequest, reply: FastifyReply, refused: (Refused
     closings: await closingsOf(tx, group.id, week),
     ...(await entriesOfWeek(tx, group.id, week)),
     lastWeek: await entriesOfWeek(tx, group.id, weekAfter(week, -1)),
+    loads: await deliveriesOf(tx, group.id),
     lastUsed: await lastUsed(tx, group.id, personId, daysOf(week)[6] ?? ''),
   }))
   const { place, who, people } = rows.lastUsed
@@ -191,6 +195,10 @@ async function show(request: WeekRequest, reply: FastifyReply, refused: (Refused
     people,
     /** The section that was left: the notice stands there. */
     left: sectionOf[left ?? ''] ?? null,
+    loads: loadsThen(rows.loads, daysOf(week)[6] ?? '').map((one) => ({
+      value: one.id,
+      label: `${one.inputName}, ${formatDay(one.deliveredOn, group.locale)}`,
+    })),
     of: (form: string) => ({
       typed: refused?.form === form ? refused.typed : { id: newId(), place, who, harvestedOn: day, lostOn: day },
       errors: refused?.form === form ? refused.errors : {},

@@ -8,6 +8,7 @@ import { fields } from './en/fields.ts'
 import { figures } from './en/figures.ts'
 import { findings } from './en/findings.ts'
 import { gardens } from './en/gardens.ts'
+import { heaps } from './en/heaps.ts'
 import { home } from './en/home.ts'
 import { inputs } from './en/inputs.ts'
 import { layout } from './en/layout.ts'
@@ -33,6 +34,7 @@ export const catalogue = {
   figures,
   findings,
   gardens,
+  heaps,
   home,
   inputs,
   layout,

@@ -55,6 +55,8 @@ export const diary = {
     who: 'Who, if you wish',
     effort: 'How hard it was, 1 (light) to 5 (heavy)',
     source: 'Written down',
+    load: 'The load that was carried or spread',
+    noLoad: 'none',
     season: 'The season it counts toward',
     pieces: 'Pieces or bunches, if counted',
     netGood: 'Marketable weight, net',
