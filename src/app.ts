@@ -16,6 +16,7 @@ import { seasonCloseRoutes } from './home/season-close.routes.ts'
 import { undoRoutes } from './home/undo.routes.ts'
 import { inputCorrections } from './inputs/corrections.routes.ts'
 import { inputRoutes } from './inputs/inputs.routes.ts'
+import { manureWaitsOf } from './inputs/manure.queries.ts'
 import { layoutRoutes } from './planning/layout.routes.ts'
 import { nextSeasonRoutes } from './planning/next-season.routes.ts'
 import { reportRoutes } from './reports/reports.routes.ts'
@@ -58,7 +59,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   gardenRoutes(app)
   gardenCorrections(app)
   gardenYearRoutes(app)
-  seasonRoutes(app)
+  seasonRoutes(app, { waits: manureWaitsOf })
   seasonCorrections(app)
   cropRoutes(app)
   questionRoutes(app)

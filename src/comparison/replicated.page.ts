@@ -106,7 +106,7 @@ function stableTable(
     rows: found.methods.map((one) => ({
       method: name(one.methodId),
       cells: [
-        ...[number(one.mean), number(one.cv, 0), one.slope === null ? null : number(one.slope)],
+        ...[number(one.mean), one.cv === null ? null : number(one.cv, 0), number(one.slope)],
         ...[one.shukla === null ? null : number(Math.max(0, one.shukla), 3), number(one.superiority, 3)],
       ],
     })),

@@ -3,6 +3,7 @@ import { newId } from '../db/new-id.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { deliveriesOf } from '../inputs/deliveries.queries.ts'
 import { loadsThen } from '../inputs/load.ts'
+import { manureWaitsOf } from '../inputs/manure.queries.ts'
 import { readDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { daysOf, type IsoWeek, readIsoWeek, weekAfter, weekOf } from '../quantities/iso-week.ts'
@@ -11,6 +12,7 @@ import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import type { Undo } from '../web/pages.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { enterHours, enterSharedHours } from './hours.routes.ts'
+import { pickedTooSoonIn } from './manure.queries.ts'
 import { taskNames } from './tasks.ts'
 import {
   closingForm,
@@ -185,6 +187,8 @@ async function show(request: WeekRequest, reply: FastifyReply, refused: (Refused
     ...(await entriesOfWeek(tx, group.id, week)),
     lastWeek: await entriesOfWeek(tx, group.id, weekAfter(week, -1)),
     loads: await deliveriesOf(tx, group.id),
+    waits: await manureWaitsOf(tx, group.id),
+    tooSoon: await pickedTooSoonIn(tx, group.id, { isoWeek: week }),
     lastUsed: await lastUsed(tx, group.id, personId, daysOf(week)[6] ?? ''),
   }))
   const { place, who, people } = rows.lastUsed

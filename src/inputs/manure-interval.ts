@@ -27,7 +27,10 @@ export function manureInterval({ appliedOn, touchesSoil }: Waiting) {
   return { days, earliest: addDays(appliedOn as IsoDate, days) }
 }
 
-/** A harvest on the day itself is late enough: "not less than 120 days prior". Null where it is, or came before the manure. */
+/**
+ * A harvest on the last day itself is late enough: "not less than 120 days prior". Null where it waited, or was picked
+ * before the manure went on.
+ */
 export function pickedTooSoon(waiting: Waiting, harvestedOn: string) {
   const { days, earliest } = manureInterval(waiting)
   const waited = daysBetween(waiting.appliedOn as IsoDate, harvestedOn as IsoDate)
@@ -38,11 +41,14 @@ interface Grown {
   readonly id: string
   readonly bedId: string
   readonly purpose: string
+  readonly sownOn: string | null
+  readonly plantedOn: string | null
   readonly clearedOn: string | null
   readonly touchesSoil: TouchesSoil
 }
 
-interface Manured {
+/** Raw or partly rotted manure on its beds. */
+export interface Manured {
   readonly appliedOn: string
   readonly input: string
   readonly bedIds: readonly string[]
@@ -57,16 +63,60 @@ export interface ManureWait {
   readonly earliest: IsoDate
 }
 
-/** For each planting the raw manure on its bed that still binds it longest; none where it was cleared before. */
+/**
+ * For each planting that is grown to be picked, the raw manure on its bed that binds it longest. None where the wait was
+ * over before it came into the ground, or where it was cleared before the manure went on.
+ */
 export function manureWaits(plantings: readonly Grown[], manured: readonly Manured[]): ManureWait[] {
-  return plantings.flatMap(({ id, bedId, purpose, clearedOn, touchesSoil }) => {
-    if (purpose !== 'harvest') return []
-    const binding = manured
-      .filter((one) => one.bedIds.includes(bedId) && (clearedOn === null || one.appliedOn <= clearedOn))
-      .sort((a, b) => (a.appliedOn < b.appliedOn ? 1 : -1))
-    const latest = binding[0]
-    if (!latest) return []
-    const { appliedOn, input } = latest
-    return [{ plantingId: id, input, appliedOn, touchesSoil, ...manureInterval({ appliedOn, touchesSoil }) }]
+  return plantings
+    .filter((planting) => planting.purpose === 'harvest')
+    .flatMap((planting) => {
+      const { id, bedId, clearedOn, touchesSoil } = planting
+      const from = [planting.sownOn, planting.plantedOn].flatMap((day) => day ?? []).sort()[0] ?? ''
+      const binding = manured
+        .filter((one) => one.bedIds.includes(bedId) && (clearedOn === null || one.appliedOn <= clearedOn))
+        .map(({ appliedOn, input }) => ({
+          ...{ plantingId: id, input, appliedOn, touchesSoil },
+          ...manureInterval({ appliedOn, touchesSoil }),
+        }))
+        .filter((wait) => wait.earliest > from)
+        .sort((a, b) => (a.appliedOn < b.appliedOn ? 1 : -1))
+      return binding.slice(0, 1)
+    })
+}
+
+interface Picked {
+  readonly plantingId: string
+  readonly harvestedOn: string
+}
+
+export interface PickedTooSoon extends Picked {
+  readonly input: string
+  readonly appliedOn: string
+  readonly touchesSoil: TouchesSoil
+  readonly days: number
+  readonly waited: number
+  readonly earliest: IsoDate
+}
+
+/** Every picking that came sooner after raw manure on its bed than the interval, by day; the latest manure before it counts. */
+export function harvestsTooSoon(
+  plantings: readonly Pick<Grown, 'id' | 'bedId' | 'touchesSoil'>[],
+  manured: readonly Manured[],
+  harvests: readonly Picked[],
+): PickedTooSoon[] {
+  const grown = new Map(plantings.map((planting) => [planting.id, planting]))
+  return harvests.flatMap(({ plantingId, harvestedOn }) => {
+    const planting = grown.get(plantingId)
+    if (!planting) return []
+    const { bedId, touchesSoil } = planting
+    const soonest = manured
+      .filter((one) => one.bedIds.includes(bedId))
+      .flatMap(({ appliedOn, input }) => {
+        const soon = pickedTooSoon({ appliedOn, touchesSoil }, harvestedOn)
+        return soon ? [{ plantingId, harvestedOn, input, appliedOn, touchesSoil, ...soon }] : []
+      })
+      .sort((a, b) => a.waited - b.waited)
+    return soonest.slice(0, 1)
   })
 }

@@ -36,6 +36,19 @@ export const diary = {
   find: 'Find',
   nothingFound: 'No planting that stands this week is called that.',
   showAll: 'Show all plantings',
+  tooSoonHeading: 'Picked sooner after raw manure than the interval',
+  tooSoon: (one: {
+    planting: string
+    picked: string
+    input: string
+    on: string
+    waited: number
+    days: number
+    earliest: string
+  }) =>
+    `${one.planting}, picked on ${one.picked}: ${one.input} (raw) went on its bed on ${one.on}, ${one.waited} days before; the interval is ${one.days} days, to ${one.earliest}. It is stored as it happened. Do not hand it out raw before you have looked at your local rules.`,
+  waiting: (one: { planting: string; input: string; on: string; days: number; earliest: string }) =>
+    `${one.planting}: ${one.input} (raw) went on its bed on ${one.on}. Not picked before ${one.earliest} (${one.days} days).`,
   twins: 'Picked in one garden this week and not yet weighed in another:',
   lastWeek: (garden: string, hours: string) => `${garden}: ${hours} in the week before.`,
   weekBefore: (kg: string) => `the week before ${kg}`,
