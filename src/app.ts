@@ -5,6 +5,8 @@ import { groupRoutes } from './accounts/groups.routes.ts'
 import { addGuard } from './accounts/guard.routes.ts'
 import { compareRoutes } from './comparison/compare.routes.ts'
 import type { Database } from './db/database.ts'
+import { decisionsOf } from './decisions/decisions.queries.ts'
+import { decisionRoutes } from './decisions/decisions.routes.ts'
 import { demoRoutes } from './demo/demo.routes.ts'
 import { diaryCorrections } from './diary/corrections.routes.ts'
 import { minutesByDelivery } from './diary/week.queries.ts'
@@ -59,7 +61,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   gardenRoutes(app)
   gardenCorrections(app)
   gardenYearRoutes(app)
-  seasonRoutes(app, { waits: manureWaitsOf })
+  seasonRoutes(app, { waits: manureWaitsOf, decided: decisionsOf })
   seasonCorrections(app)
   cropRoutes(app)
   questionRoutes(app)
@@ -70,6 +72,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   compareRoutes(app)
   inputRoutes(app, { carried: minutesByDelivery })
   inputCorrections(app)
+  decisionRoutes(app)
   reportRoutes(app, database)
   homeRoutes(app)
   seasonCloseRoutes(app)

@@ -115,3 +115,21 @@ function layoutSaid(rows: SeasonRows, laid: SeasonRows['assignments']) {
   }))
   return { ...layout, units, alone: [], fewest: 0, smallest: null }
 }
+
+export interface DecidedBefore {
+  readonly seasonId: string
+  readonly decision: string
+  readonly expected: string
+  readonly happened: string | null
+}
+
+/** What was decided after the season before this one: what was expected beside what happened. */
+export function decidedBefore(
+  { seasons, decided }: { seasons: readonly { id: string }[]; decided: readonly DecidedBefore[] },
+  seasonId: string,
+) {
+  const before = seasons[seasons.findIndex((one) => one.id === seasonId) - 1]
+  return decided
+    .filter((one) => one.seasonId === before?.id)
+    .map(({ decision, expected, happened }) => ({ decision, expected, happened }))
+}

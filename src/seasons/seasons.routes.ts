@@ -9,7 +9,7 @@ import { formAsked, type RefusedForm, readForm, refuseForm } from '../web/form.t
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { assignmentForm, clearingForm, matchedSetForm, plantingsForm, seasonForm } from './seasons.form.ts'
-import { type PlantingWait, seasonPage } from './seasons.page.ts'
+import { type DecidedBefore, decidedBefore, type PlantingWait, seasonPage } from './seasons.page.ts'
 import {
   assignmentsOf,
   clearPlanting,
@@ -36,6 +36,7 @@ const authorOf = (request: FastifyRequest): Author => ({
 /** What other chapters know of a season, handed in because this one stands below them. */
 export interface SeasonOptions {
   readonly waits: (tx: Tx, groupId: string) => Promise<readonly PlantingWait[]>
+  readonly decided: (tx: Tx, groupId: string) => Promise<readonly DecidedBefore[]>
 }
 
 export function seasonRoutes(app: FastifyInstance, options: SeasonOptions): void {
@@ -195,7 +196,12 @@ async function showAll(request: FastifyRequest, reply: FastifyReply, refused: Re
 
 type Refused = RefusedForm & { readonly form: string }
 
-async function show(request: SeasonRequest, reply: FastifyReply, { waits }: SeasonOptions, refused: Refused | null) {
+async function show(
+  request: SeasonRequest,
+  reply: FastifyReply,
+  { waits, decided }: SeasonOptions,
+  refused: Refused | null,
+) {
   const { group, role } = request.member
   const rows = await request.read(async (tx) => ({
     seasons: await seasonsOf(tx, group.id),
@@ -207,6 +213,7 @@ async function show(request: SeasonRequest, reply: FastifyReply, { waits }: Seas
     plantings: await plantingsOf(tx, group.id),
     matchedSets: await matchedSetsOf(tx, group.id),
     waits: await waits(tx, group.id),
+    decided: await decided(tx, group.id),
   }))
   const season = rows.seasons.find((one) => one.id === request.params.season)
   if (!season) throw notFound()
@@ -218,6 +225,7 @@ async function show(request: SeasonRequest, reply: FastifyReply, { waits }: Seas
       from: formatDay(season.startsOn, group.locale),
       to: formatDay(season.endsOn, group.locale),
     },
+    decidedBefore: decidedBefore(rows, season.id),
     uniform: season.isUniformYear === 1,
     of: (form: string) => ({
       typed: refused?.form === form ? refused.typed : { id: newId() },

@@ -2,6 +2,7 @@ import { accounts } from './en/accounts.ts'
 import { close } from './en/close.ts'
 import { comparison } from './en/comparison.ts'
 import { correcting } from './en/correcting.ts'
+import { decisions } from './en/decisions.ts'
 import { demo } from './en/demo.ts'
 import { diary } from './en/diary.ts'
 import { fields } from './en/fields.ts'
@@ -28,6 +29,7 @@ export const catalogue = {
   close,
   comparison,
   correcting,
+  decisions,
   demo,
   diary,
   fields,

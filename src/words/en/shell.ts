@@ -14,6 +14,7 @@ export const shell = {
   inputs: 'Inputs',
   compare: 'Compare',
   reports: 'Reports',
+  decisions: 'Decisions',
   people: 'People',
   settings: 'Settings',
   figures: 'How the figures are made',
