@@ -5,8 +5,11 @@ import { groupRoutes } from './accounts/groups.routes.ts'
 import { addGuard } from './accounts/guard.routes.ts'
 import { compareRoutes } from './comparison/compare.routes.ts'
 import type { Database } from './db/database.ts'
+import { compostRoutes } from './decisions/compost.routes.ts'
 import { decisionsOf } from './decisions/decisions.queries.ts'
 import { decisionRoutes } from './decisions/decisions.routes.ts'
+import { payBackRoutes } from './decisions/pay-back.routes.ts'
+import { restartRoutes } from './decisions/restart.routes.ts'
 import { demoRoutes } from './demo/demo.routes.ts'
 import { diaryCorrections } from './diary/corrections.routes.ts'
 import { minutesByDelivery } from './diary/week.queries.ts'
@@ -73,6 +76,9 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   inputRoutes(app, { carried: minutesByDelivery })
   inputCorrections(app)
   decisionRoutes(app)
+  compostRoutes(app)
+  restartRoutes(app)
+  payBackRoutes(app)
   reportRoutes(app, database)
   homeRoutes(app)
   seasonCloseRoutes(app)

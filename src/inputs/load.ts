@@ -37,6 +37,7 @@ export interface SpreadingRow {
   readonly phase: string
   readonly input: {
     readonly name: string
+    readonly kind: string
     readonly unit: string
     readonly rawManure: number
     readonly moisturePermille: number | null

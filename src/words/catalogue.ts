@@ -2,6 +2,7 @@ import { accounts } from './en/accounts.ts'
 import { close } from './en/close.ts'
 import { comparison } from './en/comparison.ts'
 import { correcting } from './en/correcting.ts'
+import { deciding } from './en/deciding.ts'
 import { decisions } from './en/decisions.ts'
 import { demo } from './en/demo.ts'
 import { diary } from './en/diary.ts'
@@ -29,6 +30,7 @@ export const catalogue = {
   close,
   comparison,
   correcting,
+  deciding,
   decisions,
   demo,
   diary,
