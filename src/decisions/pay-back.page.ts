@@ -23,7 +23,7 @@ export function establishingPage(beside: LabourBeside, locale: string) {
     { key: 'extra', value: hours(extra) },
     { key: 'own', value: hours(ownYearly) },
     { key: 'other', value: hours(otherYearly) },
-    { key: 'saved', value: saved === null ? null : `${formatNumber(saved, locale, 2)} h/m²` },
+    { key: 'saved', value: saved === null ? null : savedSaid(saved, locale) },
     { key: 'paysAll', value: pays(establishing) },
     { key: 'paysExtra', value: pays(extra) },
   ]
@@ -35,6 +35,11 @@ export function establishingPage(beside: LabourBeside, locale: string) {
     openWeeks: beside.openWeeks,
     otherEstablishingToo: beside.otherEstablishingToo,
   }
+}
+
+function savedSaid(saved: number, locale: string): string {
+  const hours = `${formatNumber(Math.abs(saved), locale, 2)} h/m²`
+  return saved < 0 ? words.moreInstead(hours) : hours
 }
 
 const hoursPerM2 = ({ minutes, areaCm2 }: Worked) => (10_000 * minutes) / 60 / areaCm2

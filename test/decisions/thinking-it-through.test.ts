@@ -50,7 +50,7 @@ it('compost: the form starts from the group’s own load, last layer, hours and 
   // 5 cm at 600 kg/m3, half dry, 1.5-0.4-1.0 per cent: 225, 60 and 150 g on each m2.
   expect(rowOf(text, 'Nitrogen in it')[1]).toBe('6.8 kg, 225 g per m²')
   expect(rowOf(text, 'Phosphorus in it')[1]).toBe('1.8 kg, 60 g per m²')
-  expect(rowOf(text, words.compost.rows.firstSeason)[1]).toBe('0.0 g to 45 g per m²')
+  expect(rowOf(text, words.compost.rows.firstSeason)[1]).toBe('0 g to 45 g per m²')
   // 20 kg of carrots at 35 mg P in 100 g are 7 g on 30 m2: 0.23 g; 60 g are 257 times that; 5 x 59.77 left.
   expect(rowOf(text, 'phosphorus')).toEqual([
     'phosphorus',
