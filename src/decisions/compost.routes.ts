@@ -34,7 +34,6 @@ export function compostRoutes(app: FastifyInstance): void {
       garden,
       gardenChoices: rows.gardens.map(({ id, name }) => ({ value: id, label: name })),
       from: fromSaid(start, group.locale),
-      leadKnown: longestLead(rows.deliveries) !== null,
       typed,
       errors: form.kind === 'refused' ? form.errors : {},
       result: form.kind === 'refused' ? null : resultOf(form.value, { garden, rows, start, typed }, request),
@@ -111,7 +110,7 @@ function resultOf(
   { garden, rows, start, typed }: Asked,
   request: FastifyRequest,
 ) {
-  const lead = longestLead(rows.deliveries)
+  const lead = longestLead(rows.deliveries.filter((one) => one.kind === 'compost'))
   const asked = {
     ...given,
     garden: garden.name,

@@ -119,11 +119,13 @@ export function weekPage(rows: WeekRows) {
     })),
     tooSoon: rows.tooSoon.map((one) => ({
       ...{ planting: names.get(one.plantingId) ?? '', input: one.input, days: one.days, waited: one.waited },
+      notKnown: one.touchesSoil === null,
       ...{ picked: day(one.harvestedOn), on: day(one.appliedOn), earliest: day(one.earliest) },
     })),
     waiting: rows.waits
       .filter((wait) => wait.earliest > monday && standing.some((one) => one.id === wait.plantingId))
-      .map(({ plantingId, input, appliedOn, days, earliest }) => ({
+      .map(({ plantingId, input, appliedOn, days, earliest, touchesSoil }) => ({
+        notKnown: touchesSoil === null,
         ...{ planting: names.get(plantingId) ?? '', input, days, on: day(appliedOn), earliest: day(earliest) },
       })),
     twins: twinsOf(rows, standing).map((planting) => names.get(planting.id) ?? ''),

@@ -27,6 +27,7 @@ export interface PlantingWait {
   readonly appliedOn: string
   readonly days: number
   readonly earliest: string
+  readonly touchesSoil: number | null
 }
 
 interface PlantingShown {
@@ -101,7 +102,7 @@ export function seasonPage(rows: SeasonRows, locale: string) {
 const waitSaid = (wait: PlantingWait | undefined, locale: string) =>
   wait
     ? {
-        ...{ input: wait.input, days: wait.days },
+        ...{ input: wait.input, days: wait.days, notKnown: wait.touchesSoil === null },
         ...{ on: formatDay(wait.appliedOn, locale), earliest: formatDay(wait.earliest, locale) },
       }
     : null

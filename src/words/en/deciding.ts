@@ -77,9 +77,9 @@ export const deciding = {
     overInch: (depth: string) => `This layer of ${depth} is thicker than that inch.`,
     when: 'When to order it',
     orderBy: (day: string, lead: number, wanted: string) =>
-      `The slowest of your own loads took ${lead} days from order to delivery. To have it by ${wanted}, order by ${day}.`,
+      `The slowest of your own loads of compost took ${lead} days from order to delivery. To have it by ${wanted}, order by ${day}.`,
     leadUnknown:
-      'No load of yours has both the day it was ordered and the day it came: how long one takes is not known.',
+      'No load of compost of yours has both the day it was ordered and the day it came: how long one takes is not known.',
     decision: (garden: string, depth: string, volume: string) => `${depth} of compost on ${garden}: ${volume}.`,
     expected: (cost: string | null, phosphorus: string | null) =>
       [cost ? `It costs about ${cost}` : null, phosphorus ? `it carries ${phosphorus} of phosphorus per m²` : null]

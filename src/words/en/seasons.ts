@@ -68,8 +68,8 @@ export const seasons = {
   yesOrNo: { no: 'no', yes: 'yes' },
   soilNotKnown: 'not known',
   touches: { 1: 'touches the soil', 0: 'does not touch the soil' } as Readonly<Record<number, string>>,
-  manureWait: (input: string, on: string, days: number, earliest: string) =>
-    `${input} (raw) went on the bed on ${on}: not picked before ${earliest} (${days} days).`,
+  manureWait: (one: { input: string; on: string; days: number; earliest: string; notKnown: boolean }) =>
+    `${one.input} (raw) went on the bed on ${one.on}: not picked before ${one.earliest} (${one.days} days${one.notKnown ? ', as if it touched the soil' : ''}).`,
   manureRule:
     'The days are those of 7 CFR 205.203(c)(1), the organic rule of the United States: 120 between raw manure and harvest where the edible part touches the soil or soil particles, 90 otherwise; not known counts as touching. It is a reference and no clearance: local rules decide, and food that is eaten raw deserves more care.',
   inNoSet: 'in none',
