@@ -78,13 +78,12 @@ export interface NewInput {
 export async function keptInput(tx: Tx, author: Author, given: NewInput): Promise<string> {
   const known = await inputNamed(tx, author.groupId, given.name)
   if (!known) return addInput(tx, author, given)
-  const said = Object.entries({ ...given.analysis, rawManure: stateOf(given.rawManure) })
-  const anew = said.filter(([name, value]) => value !== null && value !== known[name as keyof InputRow])
+  const anew = Object.entries(given.analysis).filter(
+    ([name, value]) => value !== null && value !== known[name as keyof InputRow],
+  )
   if (anew.length > 0) await amend(tx, inputs, known, Object.fromEntries(anew))
   return known.id
 }
-
-const stateOf = (state: ManureState | null) => (state === null ? null : manureStates[state])
 
 async function addInput(tx: Tx, author: Author, given: NewInput): Promise<string> {
   const { analysis, ownMade, rawManure, ...rest } = given
@@ -92,7 +91,7 @@ async function addInput(tx: Tx, author: Author, given: NewInput): Promise<string
   const id = newId()
   await tx.insert(inputs).values({
     ...{ ...author, id, name, kind, unit, usefulLifeSeasons, ...analysis },
-    ...{ ownMade: ownMade ? 1 : 0, rawManure: stateOf(rawManure) ?? 0 },
+    ...{ ownMade: ownMade ? 1 : 0, rawManure: manureStates[rawManure ?? 'no'] },
   })
   return id
 }

@@ -4,6 +4,7 @@ import { catalogue } from '../words/catalogue.ts'
 import { inputNamed, keptInput, saveArrival, saveDelivery } from './deliveries.queries.ts'
 import type { arrivalForm, deliveryForm } from './inputs.form.ts'
 import { deliveries, inputs } from './inputs.table.ts'
+import { manureStateOf } from './manure-interval.ts'
 import { type Errors, quantityIn, today, type Writing } from './writing.routes.ts'
 
 const words = catalogue.inputs
@@ -24,6 +25,9 @@ export async function enterDelivery({ tx, author, request }: Writing, given: Loa
     const otherUnit = known && given.quantity.word === null
     return otherUnit ? { unit: words.countedIn(known.unit) } : { quantityThousandths: found.sentence }
   }
+  // Harvest waits for raw manure by its name: a load in another state is another input, so that no past wait is lost.
+  if (known && given.rawManure !== null && given.rawManure !== manureStateOf(known.rawManure))
+    return { rawManure: words.otherState(words.rawStates[manureStateOf(known.rawManure)]) }
   const inputId = await keptInput(tx, author, given)
   await saveDelivery(tx, author, {
     ...{ id: given.id, inputId, orderedOn, deliveredOn, quantityThousandths: found.thousandths },

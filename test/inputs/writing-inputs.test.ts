@@ -116,6 +116,11 @@ it('manure without its state is asked about, and residues are warned of when hay
   expect(plain((await deliver(manure)).text)).toContain(words.rawManureMissing)
   expect((await deliver({ ...manure, rawManure: 'partly rotted' })).status).toBe(303)
   expect(plain(await page())).toContain('partly rotted manure')
+  const rotted = await deliver({ ...manure, rawManure: 'no' })
+  expect([rotted.status, plain(rotted.text)]).toEqual([
+    422,
+    expect.stringContaining(words.otherState('partly rotted manure')),
+  ])
   await deliver({ name: 'Hay', kind: 'mulch', unit: 'bale', quantityThousandths: '2 bales', deliveredOn: '2025-09-04' })
   expect(plain(await page())).toContain(`The delivery is saved. ${words.bioassay}`)
 })
@@ -185,4 +190,30 @@ it('deliveries and spreadings are corrected on a page of their own, never below 
   const gone = await trial.keeper.post(`${at}/removal`, { version: '2', reason: 'written twice' })
   expect(gone.status).toBe(303)
   expect((await trial.keeper.get(at)).status).toBe(404)
+})
+
+it('a recorder takes back a measure and an entry of a heap from the notice', async () => {
+  const recorder = await place.joined(trial.keeper, 'recorder')
+  const base = `${trial.base}/inputs`
+  const undo = async () => {
+    const form = /action="([^"]*\/undo)">([\s\S]*?)<\/form>/.exec((await recorder.get(base)).text) ?? []
+    const given = [...(form[2] ?? '').matchAll(/name="(\w+)" value="([^"]*)"/g)].map((one) => [one[1], one[2]])
+    const { _csrf, ...fields } = Object.fromEntries(given)
+    expect((await recorder.post(form[1] ?? '', fields)).status).toBe(303)
+    return (await recorder.get(base)).text
+  }
+  await recorder.post(`${base}/measures`, { id: newId(), name: 'bucket', litres: '10' })
+  expect(rowOf(await undo(), 'bucket')).toEqual([])
+  const heapId = newId()
+  await recorder.post(`${base}/heaps`, {
+    id: heapId,
+    name: 'South heap',
+    inputName: 'Own compost',
+    startedOn: '2025-10-01',
+  })
+  const entry = { id: newId(), heapId, day: '2025-10-02', what: 'note', words: 'smells of ammonia', celsius: '' }
+  await recorder.post(`${base}/heap-entries`, entry)
+  const after = plain(await undo())
+  expect(after).toContain('South heap')
+  expect(after).not.toContain('smells of ammonia')
 })

@@ -35,6 +35,7 @@ export const inputs = {
   addArrival: 'What was ordered has come',
   saveArrival: 'Save that it came',
   moreDelivery: 'Moisture, density, analysis, and whether it is raw manure',
+  moreDeliveryHint: 'They count for every load of this name.',
   seasonsHeading: 'By season',
   seasonsSay:
     'The cost is of what was spread in the season, before it is divided over the seasons that it lasts. Nutrients are those of the spreadings whose weight, moisture and analysis are known; all of it, not what plants find in the first year.',
@@ -149,6 +150,8 @@ export const inputs = {
   afterSpreading: 'Some of it was spread before this day. Correct the spreading first.',
   rawManureMissing:
     'Say whether this manure is raw, partly rotted or composted through (not raw): harvest waits for raw manure.',
+  otherState: (state: string) =>
+    `This name is written down as ${state}, and what was spread of it counts so. Give this load a name of its own, or correct the input if that was wrong.`,
   countedIn: (unit: string) =>
     `This is counted in ${unit} from before. Type the quantity in ${unit}, or in a measure whose size is written down.`,
   unknownMeasure: (word: string) =>
