@@ -1,8 +1,8 @@
 import { formatArea, formatDay, formatHours, formatMoney, formatNumber } from '../quantities/formatting.ts'
 import { costOf, type DeliveryRow, type SpreadingRow } from './load.ts'
-import { type CountedIn, coverOf, gramsOf, type Measure, millilitresOf } from './measures.ts'
-import { nutrientsIn } from './nutrients.ts'
+import { coverOf, type Measure, millilitresOf } from './measures.ts'
 import { type Place, placeOf } from './place.ts'
+import { countedIn, seasonSums } from './season-sums.ts'
 
 /** Ground covered and ground there may differ by this much before the page asks whether the depth is right. */
 const coversTooMuch = 1.25
@@ -51,7 +51,7 @@ export function inputsPage(rows: InputsRows, written: Written) {
         depth: depthSaid(one, place, rows.measures, written),
       }
     }),
-    seasons: seasonSums(rows, written),
+    seasons: seasonRows(rows, written),
     measures: rows.measures.map(({ id, name, volumeMl, massG }) => ({
       ...{ id, name },
       litres: volumeMl === null ? null : `${formatNumber(volumeMl / 1000, locale, volumeMl % 1000 ? 1 : 0)} L`,
@@ -105,12 +105,6 @@ function placeChoices({ places, seasons, plantings }: InputsRows): Place[] {
   return places.filter((place) => place.kind !== 'planting' || !old.has(place.id))
 }
 
-const countedIn = (input: SpreadingRow['input'], measures: readonly Measure[]): CountedIn => ({
-  unit: input.unit,
-  densityKgPerM3: input.densityKgPerM3,
-  measures,
-})
-
 /** The depth that was written with what it covers and costs per m2 there, or the depth if it lies evenly over the ground. */
 function depthSaid(one: SpreadingRow, place: Place | null, measures: readonly Measure[], written: Written) {
   const { locale, currency } = written
@@ -132,34 +126,13 @@ function depthSaid(one: SpreadingRow, place: Place | null, measures: readonly Me
   return { kind: 'evenly' as const, depth: mm((10 * volumeMl) / place.areaCm2) }
 }
 
-/** Cost of what was spread in each season, before it is divided over the seasons that it lasts, and the nutrients it carried. */
-function seasonSums({ seasons, spreadings, measures }: InputsRows, { locale, currency }: Written) {
-  return seasons.flatMap((season) => {
-    const own = spreadings.filter((one) => one.seasonId === season.id)
-    if (own.length === 0) return []
-    const costs = own.map(costOf)
-    const carried = own.map((one) =>
-      nutrientsIn(gramsOf(one.quantityThousandths, countedIn(one.input, measures)), one.input),
-    )
-    const kilograms = (of: 'nitrogenG' | 'phosphorusG' | 'potassiumG') => {
-      const known = carried.flatMap((one) => one[of] ?? [])
-      return known.length === 0
-        ? null
-        : `${formatNumber(known.reduce((sum, grams) => sum + grams, 0) / 1000, locale, 1)} kg`
-    }
-    const cost = costs.reduce<number>((sum, minor) => sum + (minor ?? 0), 0)
-    return [
-      {
-        name: season.name,
-        cost: formatMoney(cost, locale, currency),
-        unpriced: costs.filter((minor) => minor === null).length,
-        nitrogen: kilograms('nitrogenG'),
-        phosphorus: kilograms('phosphorusG'),
-        potassium: kilograms('potassiumG'),
-        spreadings: own.length,
-        analysed: carried.filter((one) => one.nitrogenG !== null || one.phosphorusG !== null || one.potassiumG !== null)
-          .length,
-      },
-    ]
-  })
+function seasonRows({ seasons, spreadings, measures }: InputsRows, { locale, currency }: Written) {
+  const kilograms = (grams: number | null) => (grams === null ? null : `${formatNumber(grams / 1000, locale, 1)} kg`)
+  return seasonSums(seasons, spreadings, measures).map((one) => ({
+    ...{ name: one.season, unpriced: one.unpriced, spreadings: one.spreadings, analysed: one.analysed },
+    cost: formatMoney(one.costMinor, locale, currency),
+    nitrogen: kilograms(one.nitrogenG),
+    phosphorus: kilograms(one.phosphorusG),
+    potassium: kilograms(one.potassiumG),
+  }))
 }

@@ -4,7 +4,9 @@ import { constraintOf } from '../db/constraint.ts'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
+import { writeCsv } from '../web/csv.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
+import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { applicationsOf, placesOf } from './applications.queries.ts'
 import { deliveriesOf } from './deliveries.queries.ts'
@@ -15,6 +17,7 @@ import { heapsOf } from './heaps.queries.ts'
 import { heapIsReady, startHeap, writeToHeap } from './heaps.routes.ts'
 import { arrivalForm, deliveryForm, inputKinds, measureForm, spreadingForm } from './inputs.form.ts'
 import { inputsPage } from './inputs.page.ts'
+import { inputFigures, inputTable } from './inputs-figures.ts'
 import { enterArrival, enterDelivery } from './loads.routes.ts'
 import { measuresOf, saveMeasure } from './measures.queries.ts'
 import { enterSpreading } from './spreading.routes.ts'
@@ -30,6 +33,21 @@ export interface InputOptions {
 export function inputRoutes(app: FastifyInstance, { carried }: InputOptions): void {
   app.get('/g/:group/inputs', { config: { access: 'reader' } }, (request, reply) =>
     show(request, reply, { carried }, null),
+  )
+
+  app.get('/g/:group/inputs.json', { config: { access: 'reader' } }, async (request) =>
+    inputFigures(await rowsOf(request, carried), request.member.group.currency),
+  )
+
+  app.get<{ Querystring: { table?: string } }>(
+    '/g/:group/inputs.csv',
+    { config: { access: 'reader' } },
+    async (request, reply) => {
+      const figures = inputFigures(await rowsOf(request, carried), request.member.group.currency)
+      const table = inputTable(figures, request.query.table ?? 'spreadings')
+      if (!table) throw notFound()
+      return reply.type('text/csv; charset=utf-8').send(writeCsv(table))
+    },
   )
 
   /** Every form of the page: read, then saved in one transaction that may still refuse with a sentence at a field. */
@@ -98,9 +116,9 @@ function deliverySaid(given: { kind: string; ownMade: boolean; deliveredOn: stri
 
 type Refused = RefusedForm & { readonly form: string }
 
-async function show(request: FastifyRequest, reply: FastifyReply, { carried }: InputOptions, refused: Refused | null) {
-  const { group, role } = request.member
-  const rows = await request.read(async (tx) => ({
+function rowsOf(request: FastifyRequest, carried: InputOptions['carried']) {
+  const { group } = request.member
+  return request.read(async (tx) => ({
     deliveries: await deliveriesOf(tx, group.id),
     spreadings: await applicationsOf(tx, group.id),
     places: await placesOf(tx, group.id),
@@ -110,6 +128,11 @@ async function show(request: FastifyRequest, reply: FastifyReply, { carried }: I
     carried: await carried(tx, group.id),
     heaps: await heapsOf(tx, group.id),
   }))
+}
+
+async function show(request: FastifyRequest, reply: FastifyReply, { carried }: InputOptions, refused: Refused | null) {
+  const { group, role } = request.member
+  const rows = await rowsOf(request, carried)
   const page = {
     ...inputsPage(rows, group),
     heaps: heapsPage(rows.heaps, group.locale),

@@ -104,6 +104,21 @@ it('an analysis as oxides is kept as elements, and the season says what was carr
   expect(corrected.text).toMatch(/name="phosphorus" type="text" value="0.4364"/)
 })
 
+it('the same figures stand in inputs.json and inputs.csv, in whole small units', async () => {
+  const figures = await trial.keeper.json<{ seasons: Record<string, unknown>[]; spreadings: unknown[] }>(
+    `${trial.base}/inputs.json`,
+  )
+  // Of the analysed load 600 kg: 4.5 kg N, and P2O5 of 1 per cent in 300 kg dry as 4364 mg P a kg.
+  expect(figures.seasons).toMatchObject([
+    { season: '2025/26', spreadings: 4, analysed: 1, nitrogenG: 4_500, phosphorusG: 1_309.2, potassiumG: null },
+  ])
+  const csv = (await trial.keeper.get(`${trial.base}/inputs.csv?table=spreadings`)).text.trim().split('\r\n')
+  expect(csv).toHaveLength(figures.spreadings.length + 1)
+  expect(csv[0]).toContain('quantityThousandths')
+  expect(csv.find((line) => line.includes('Long Bank,Bed 1,"carrot, Kestrel"'))).toContain(',500,')
+  expect((await trial.keeper.get(`${trial.base}/inputs.csv?table=people`)).status).toBe(404)
+})
+
 it('the same input in another unit is asked back, and one more analysis goes to the input that is known', async () => {
   const other = await deliver({ unit: 'trailer', quantityThousandths: '2', deliveredOn: '2025-09-03' })
   expect(plain(other.text)).toContain(words.countedIn('m3'))

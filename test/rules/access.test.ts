@@ -46,6 +46,8 @@ const whoMayWhat: Record<string, string> = {
   'GET /g/:group/weeks/:week': 'reader',
   'GET /g/:group/decide/next-season': 'reader',
   'GET /g/:group/inputs': 'reader',
+  'GET /g/:group/inputs.json': 'reader',
+  'GET /g/:group/inputs.csv': 'reader',
   'GET /g/:group/compare': 'reader',
   'GET /g/:group/compare.json': 'reader',
   'GET /g/:group/compare.csv': 'reader',

@@ -39,6 +39,9 @@ export const inputs = {
   seasonsHeading: 'By season',
   seasonsSay:
     'The cost is of what was spread in the season, before it is divided over the seasons that it lasts. Nutrients are those of the spreadings whose weight, moisture and analysis are known; all of it, not what plants find in the first year.',
+  asFiles: 'The same figures to compute with:',
+  files: { deliveries: 'deliveries (CSV)', spreadings: 'spreadings (CSV)', seasons: 'seasons (CSV)' },
+  allFigures: 'all of it (JSON)',
   someUnpriced: (count: number) => `${count} without a price: at least this`,
   someAnalysed: (known: number, all: number) => `known of ${known} of ${all} spreadings`,
   measuresHeading: 'Your own measures',
