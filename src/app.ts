@@ -30,6 +30,8 @@ import { cropRoutes } from './seasons/crops.routes.ts'
 import { questionRoutes } from './seasons/question.routes.ts'
 import { addFirstCrops } from './seasons/seasons.queries.ts'
 import { seasonRoutes } from './seasons/seasons.routes.ts'
+import { soilCorrections } from './soil/corrections.routes.ts'
+import { soilRoutes } from './soil/soil.routes.ts'
 import { gardenYearRoutes } from './timeline/garden.routes.ts'
 import { requireAccessDeclared } from './web/access.ts'
 import { serveAssets } from './web/assets.ts'
@@ -72,6 +74,8 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   nextSeasonRoutes(app)
   weekRoutes(app)
   diaryCorrections(app)
+  soilRoutes(app)
+  soilCorrections(app)
   compareRoutes(app)
   inputRoutes(app, { carried: minutesByDelivery })
   inputCorrections(app)

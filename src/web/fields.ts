@@ -1,7 +1,8 @@
 import { z } from 'zod'
 import { type AreaUnit, readArea } from '../quantities/areas.ts'
 import { readDate } from '../quantities/dates.ts'
-import { type Reading, readDecimal, type Unreadable } from '../quantities/decimals.ts'
+import { type Reading, readAsPrinted, readDecimal, type Unreadable } from '../quantities/decimals.ts'
+import { type LengthUnit, readLength } from '../quantities/lengths.ts'
 import { readMeasured } from '../quantities/measured.ts'
 import { readMoney } from '../quantities/money.ts'
 import { readLabour } from '../quantities/times.ts'
@@ -34,6 +35,10 @@ export const weight = (unitWithout: WeightUnit) => reading((text) => readWeight(
 export const labour = () => reading(readLabour, words.notTime)
 export const area = (unitWithout: AreaUnit) => reading((text) => readArea(text, unitWithout), words.notArea)
 export const money = (currency: string) => reading((text) => readMoney(text, currency), words.notMoney(currency))
+
+export const length = (unitWithout: LengthUnit) => reading((text) => readLength(text, unitWithout), words.notLength)
+/** A decimal as it is printed on a report: its digits are kept, its sign too. */
+export const printed = () => reading(readAsPrinted, words.notNumber)
 
 /** Thousandths of whatever unit the group counts in. */
 export const quantity = () =>

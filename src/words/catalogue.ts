@@ -22,6 +22,7 @@ import { replicated } from './en/replicated.ts'
 import { reports } from './en/reports.ts'
 import { seasons } from './en/seasons.ts'
 import { shell } from './en/shell.ts'
+import { soil } from './en/soil.ts'
 import { timeline } from './en/timeline.ts'
 
 /** All words that people read, by chapter. */
@@ -50,6 +51,7 @@ export const catalogue = {
   reports,
   seasons,
   shell,
+  soil,
   timeline,
 }
 

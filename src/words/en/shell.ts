@@ -15,6 +15,7 @@ export const shell = {
   compare: 'Compare',
   reports: 'Reports',
   decisions: 'Decisions',
+  soil: 'Soil',
   people: 'People',
   settings: 'Settings',
   figures: 'How the figures are made',

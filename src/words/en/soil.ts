@@ -1,0 +1,73 @@
+export const soil = {
+  title: 'Soil',
+  intro:
+    'What laboratories found, by place and over time. Each table holds one quantity: one analyte, by one extractant, in one unit, to one depth. Values of different tables are never joined or averaged.',
+  empty: 'No soil test is written down yet.',
+  tests: 'Over time',
+  all: 'Every value that was written down',
+  add: 'Write down a value from a soil test',
+  save: 'Save the value',
+  saved: 'The value is saved.',
+  dayAhead: 'This day is still to come. Write down the day on which the sample was taken.',
+  bandsCrossed: 'High must begin at or above where low ends.',
+  needsPlace: 'First make a site: a sample comes from a place.',
+  wholeSite: (site: string) => `${site}, the whole site`,
+  wholeGarden: (garden: string) => `${garden}, the whole garden`,
+  bed: (garden: string, bed: string) => `${garden}, ${bed}`,
+  series: (analyte: string, extractant: string | null, unit: string, depth: string | null) =>
+    `${analyte} by ${extractant ?? 'an extractant that is not written down'}, in ${unit}, ${depth === null ? 'depth not written down' : `0 to ${depth} cm`}`,
+  depthUnknown: 'The depth is not written down: a change over time can be a change of depth.',
+  extractantUnknown:
+    'The extractant is not written down: these values stay with their own laboratory and are compared with no other.',
+  otherLaboratory: (laboratories: readonly string[]) =>
+    `From more than one laboratory (${laboratories.join('; ')}), each named at its values: a step from one to the next can be the laboratories and not the soil.`,
+  apart: {
+    extractant: (analyte: string) =>
+      `${analyte} stands in more than one table, since different extractants are different quantities. An example from outside: in Ohio, phosphorus by Mehlich-3 read about 35 % above Bray P1, and potassium by Mehlich-3 about 14 % above ammonium acetate, in the same soil (Ohio State University Extension, ANR-75). Such a rule holds for its own region, so nothing is converted here.`,
+    unit: (analyte: string) =>
+      `${analyte} stands in more than one table, since the units differ. A volume of soil is not its weight: mg/L and mg/kg agree only where a litre weighs a kilogram.`,
+    depth: (analyte: string) =>
+      `${analyte} stands in more than one table, since the depths differ. Compost lies on top: a shallow sample holds more of it.`,
+    laboratory: (analyte: string) =>
+      `${analyte} stands in a table for each laboratory, since the extractant is not written down.`,
+  },
+  bands: { low: 'low', optimum: 'optimum', high: 'high' },
+  ofLaboratory: (band: string) => `${band}, as the laboratory reads it`,
+  bandsWritten: (lowUnder: string | null, highFrom: string | null) =>
+    [lowUnder === null ? '' : `low under ${lowUnder}`, highFrom === null ? '' : `high from ${highFrom}`]
+      .filter(Boolean)
+      .join(', '),
+  notTested: 'not tested',
+  depthTo: (depth: string | null) => (depth === null ? 'not written down' : `0 to ${depth} cm`),
+  columns: {
+    place: 'Place',
+    day: 'Day',
+    what: 'What',
+    value: 'Value',
+    extractant: 'Extractant',
+    depth: 'Depth',
+    laboratory: 'Laboratory',
+    bands: 'Its bands',
+  },
+  fields: {
+    place: 'Where the sample is from',
+    day: 'Day it was taken',
+    laboratory: 'Laboratory',
+    analyte: 'What was measured',
+    analyteHint: 'As the report names it: pH, P, K, organic matter, Pb',
+    extractant: 'Extractant or method',
+    extractantHint:
+      'As the report names it: Olsen, Mehlich-3, Bray P1, ammonium acetate, water. Without it the value can be compared with no other laboratory’s.',
+    value: 'Value',
+    unit: 'Unit',
+    unitHint: 'As printed, mg/kg or mg/L: they are not the same',
+    depth: 'Depth of the sample, from the surface down',
+    depthHint: 'For example 15 cm or 6 in. Leave it blank if you do not know it.',
+    lowUnder: 'The laboratory calls it low under',
+    highFrom: 'The laboratory calls it high from',
+    bandsHint: 'Only if the report says so: bands belong to one laboratory, one extractant and one region',
+  },
+  lead: 'Lead in garden soil',
+  leadSay:
+    'Old paint, old roads and old orchards leave lead. For reference: on 17 January 2024 the US Environmental Protection Agency set a screening level for lead in residential soil of 200 mg/kg, or 100 mg/kg where there are other sources of lead; it says where to look closer, not what is safe, and may have changed since. The United Kingdom has a screening level for allotments of 80 mg/kg (this one is quoted from memory: look it up). Both are about total lead, not about what a mild extractant finds. This is no advice: your local rules and a qualified person decide.',
+}
