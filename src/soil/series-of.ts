@@ -14,7 +14,7 @@ export interface Series<T extends Measured> {
   readonly extractant: string | null
   readonly unit: string
   readonly depthMm: number | null
-  /** Each once, as first written down; more than one where a series goes on in another laboratory. */
+  /** Each once, as first written down, the one with most values first; several where a series goes on in another one. */
   readonly laboratories: readonly string[]
   readonly tests: readonly T[]
 }
@@ -37,13 +37,15 @@ export function seriesOf<T extends Measured>(tests: readonly T[]): Series<T>[] {
 
 function seriesFrom<T extends Measured>(key: string, tests: readonly T[]): Series<T> {
   const [first] = tests as readonly [T, ...T[]]
-  const laboratories = new Map<string, string>()
+  const byLaboratory = new Map<string, T[]>()
   for (const test of tests) {
     const name = plain(test.laboratory)
-    if (!laboratories.has(name)) laboratories.set(name, test.laboratory.trim())
+    byLaboratory.set(name, [...(byLaboratory.get(name) ?? []), test])
   }
+  const most = [...byLaboratory.values()].sort((a, b) => b.length - a.length)
+  const laboratories = most.map(([test]) => test?.laboratory.trim() ?? '')
   const { analyte, extractant, unit, depthMm } = first
-  return { key, analyte, extractant, unit, depthMm, laboratories: [...laboratories.values()], tests }
+  return { key, analyte, extractant, unit, depthMm, laboratories, tests }
 }
 
 const plain = (name: string) => name.toLowerCase().replace(/[\s-]+/g, '')
@@ -77,5 +79,5 @@ export function analytesApart<T extends Measured>(series: readonly Series<T>[]):
   return apart
 }
 
-export const sameAnalyte = (one: string, other: string) => plain(one) === plain(other)
+export const sameName = (one: string, other: string) => plain(one) === plain(other)
 export const apartOf = (apart: ReadonlyMap<string, Apart[]>, analyte: string) => apart.get(plain(analyte)) ?? []

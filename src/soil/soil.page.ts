@@ -1,7 +1,7 @@
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
 import { type Band, bandOf, bandsFrom } from './bands.ts'
 import { placeValue, type SamplePlace } from './places.ts'
-import { type Apart, analytesApart, apartOf, type Measured, type Series, sameAnalyte, seriesOf } from './series-of.ts'
+import { type Apart, analytesApart, apartOf, type Measured, type Series, sameName, seriesOf } from './series-of.ts'
 
 export interface TestRow extends Measured {
   readonly id: string
@@ -13,7 +13,7 @@ export interface TestRow extends Measured {
   readonly bands: unknown
 }
 
-/** One value as it is read in a table: its laboratory's own band, and the laboratory where the series has several. */
+/** One value as it is read in a table: its laboratory's own band, and its laboratory where most of the series has another. */
 export interface Cell {
   readonly value: string
   readonly band: Band | null
@@ -26,7 +26,7 @@ export function soilPage(tests: readonly TestRow[], places: readonly SamplePlace
   const apart = analytesApart(series)
   const analytes: { name: string; apart: Apart[]; series: ReturnType<typeof seriesShown>[] }[] = []
   for (const one of series) {
-    const there = analytes.find((analyte) => sameAnalyte(analyte.name, one.analyte))
+    const there = analytes.find((analyte) => sameName(analyte.name, one.analyte))
     const shown = seriesShown(one, places, locale)
     if (there) there.series.push(shown)
     else analytes.push({ name: one.analyte, apart: apartOf(apart, one.analyte), series: [shown] })
@@ -50,11 +50,11 @@ export function soilPage(tests: readonly TestRow[], places: readonly SamplePlace
 function seriesShown(series: Series<TestRow>, places: readonly SamplePlace[], locale: string) {
   const days = [...new Set(series.tests.map((test) => test.sampledOn))].sort()
   const here = places.filter((place) => series.tests.some((test) => placeValue(test) === place.value))
-  const several = series.laboratories.length > 1
+  const usual = series.laboratories[0] ?? ''
   const cell = (test: TestRow): Cell => ({
     value: asPrinted(test.value, locale),
     band: bandOf(test.value, bandsFrom(test.bands)),
-    laboratory: several ? test.laboratory : '',
+    laboratory: sameName(test.laboratory, usual) ? '' : test.laboratory,
   })
   return {
     analyte: series.analyte,

@@ -19,8 +19,8 @@ export const soil = {
   depthUnknown: 'The depth is not written down: a change over time can be a change of depth.',
   extractantUnknown:
     'The extractant is not written down: these values stay with their own laboratory and are compared with no other.',
-  otherLaboratory: (laboratories: readonly string[]) =>
-    `From more than one laboratory (${laboratories.join('; ')}), each named at its values: a step from one to the next can be the laboratories and not the soil.`,
+  otherLaboratory: (usual: string) =>
+    `From ${usual}, except where another laboratory is named at a value: a step from one to the next can be the laboratories and not the soil.`,
   apart: {
     extractant: (analyte: string) =>
       `${analyte} stands in more than one table, since different extractants are different quantities. An example from outside: in Ohio, phosphorus by Mehlich-3 read about 35 % above Bray P1, and potassium by Mehlich-3 about 14 % above ammonium acetate, in the same soil (Ohio State University Extension, ANR-75). Such a rule holds for its own region, so nothing is converted here.`,
