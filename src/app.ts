@@ -30,6 +30,7 @@ import { cropRoutes } from './seasons/crops.routes.ts'
 import { questionRoutes } from './seasons/question.routes.ts'
 import { addFirstCrops } from './seasons/seasons.queries.ts'
 import { seasonRoutes } from './seasons/seasons.routes.ts'
+import { balanceRoutes } from './soil/balance.routes.ts'
 import { soilCorrections } from './soil/corrections.routes.ts'
 import { soilRoutes } from './soil/soil.routes.ts'
 import { gardenYearRoutes } from './timeline/garden.routes.ts'
@@ -75,6 +76,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   weekRoutes(app)
   diaryCorrections(app)
   soilRoutes(app)
+  balanceRoutes(app)
   soilCorrections(app)
   compareRoutes(app)
   inputRoutes(app, { carried: minutesByDelivery })
