@@ -32,6 +32,7 @@ import { addFirstCrops } from './seasons/seasons.queries.ts'
 import { seasonRoutes } from './seasons/seasons.routes.ts'
 import { balanceRoutes } from './soil/balance.routes.ts'
 import { soilCorrections } from './soil/corrections.routes.ts'
+import { organicRoutes } from './soil/organic.routes.ts'
 import { soilRoutes } from './soil/soil.routes.ts'
 import { gardenYearRoutes } from './timeline/garden.routes.ts'
 import { requireAccessDeclared } from './web/access.ts'
@@ -77,6 +78,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   diaryCorrections(app)
   soilRoutes(app)
   balanceRoutes(app)
+  organicRoutes(app)
   soilCorrections(app)
   compareRoutes(app)
   inputRoutes(app, { carried: minutesByDelivery })

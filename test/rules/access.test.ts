@@ -50,6 +50,7 @@ const whoMayWhat: Record<string, string> = {
   'GET /g/:group/inputs.csv': 'reader',
   'GET /g/:group/soil': 'reader',
   'GET /g/:group/soil/balance': 'reader',
+  'GET /g/:group/soil/organic-matter': 'reader',
   'GET /g/:group/compare': 'reader',
   'GET /g/:group/compare.json': 'reader',
   'GET /g/:group/compare.csv': 'reader',

@@ -67,6 +67,67 @@ export const soil = {
     highFrom: 'The laboratory calls it high from',
     bandsHint: 'Only if the report says so: bands belong to one laboratory, one extractant and one region',
   },
+  organic: {
+    link: 'Organic matter: where it goes if nothing changes, and where it will level off',
+    title: 'Organic matter',
+    intro:
+      'A scenario, not a forecast: what a soil test of organic matter would come to over the years if the same were brought every year. Every assumption is a field below; change one and the address changes with it.',
+    needsTests:
+      'This needs at least two tests of organic matter in per cent, on two days, at one place, by one method, to one depth.',
+    needsDepth: 'The depth of these samples is not written down: without it there is no weight of soil to reckon with.',
+    needsBrought: 'What is brought a year is not known: write it in the first field.',
+    known: (dry: string) =>
+      `The inputs written down bring ${dry} g of dry matter per m² of bed and season in the mean, a season counted as a year. With the first field blank, the share of it below is used.`,
+    notKnown: (unknown: readonly string[]) =>
+      unknown.length === 0
+        ? 'No garden with beds and seasons stands behind this place, so what is brought has to be written by hand.'
+        : `The dry matter of what was spread is not known (${unknown.join(', ')}: weight or bulk density, and moisture, are missing), so what is brought has to be written by hand.`,
+    seriesName: (place: string, extractant: string | null, tests: number) =>
+      `${place}, by ${extractant ?? 'a method not written down'}, ${tests} tests`,
+    between: (least: number, most: number) => `Write a number from ${least} to ${most}.`,
+    fields: {
+      of: 'Tests of',
+      brought: 'Organic matter brought, g of dry matter per m² and year',
+      organicShare: 'Share of the inputs’ dry matter that is organic, %',
+      humified: 'Share that becomes soil organic matter, %',
+      decay: 'Lost from the soil a year, %',
+      bulkDensity: 'Bulk density of the soil, g/cm³',
+      years: 'Years to look ahead',
+    },
+    hints: {
+      brought: 'Leave it blank to use what the inputs brought',
+      organicShare: 'From memory: 30 to 60 for composts, more for straw and hay',
+      humified: 'From memory, after French tables: straw 10 to 20, mature compost and manure 30 to 50',
+      decay: 'Common for arable land of a temperate climate: 1 to 2; more where it is warm, moist or tilled often',
+      bulkDensity: 'Common: 1.1 to 1.5; weigh a known volume of dry soil to know yours',
+      years: '',
+    },
+    show: 'Show the scenario',
+    result: 'Under these assumptions',
+    levels: (percent: string, stock: string, depth: string, brought: string) =>
+      `With ${brought} g of organic matter per m² and year, it levels off at ${percent} %, ${stock} g per m² to ${depth} cm.`,
+    halfTime: (years: string) => `Half of the way there takes ${years} years, from wherever it starts.`,
+    noFit: (tests: number) =>
+      `The ${tests} tests cannot say themselves how fast organic matter is lost here: that takes at least four in three years or more, and a course that bends.`,
+    fit: (decay: string, low: string, high: string) =>
+      `These tests themselves fit best with ${decay} % lost a year (95 % interval ${low} to ${high} %), given what is brought.`,
+    tested: 'Tests beside the course',
+    day: 'Day',
+    measured: 'Tested',
+    ofCourse: 'The course on that day',
+    course: 'The course from the first test on',
+    year: 'Year',
+    stock: 'g per m²',
+    percent: 'Organic matter',
+    reading: 'What this cannot show',
+    limits: [
+      'One pool, after Hénin and Dupuis (1945): every gram in the soil is lost at the same rate. Fresh compost goes faster than old humus, so a single pool makes the soil look slower than it is in the first years.',
+      'Loss is faster with tillage, warmth and moisture, and none of that is in the scenario.',
+      'Compost on top that is sampled as soil reads as organic matter of the soil. Compost also makes soil lighter: at the same depth less soil is weighed.',
+      'Loss on ignition is not 1.724 times organic carbon in every soil: keep to one method.',
+      'Two or three tests differ by their own error as much as by a few years of change.',
+    ],
+  },
   balance: {
     link: 'What came to each garden and what left it: nitrogen, phosphorus, potassium',
     title: 'Nutrient balance',
