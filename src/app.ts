@@ -22,6 +22,8 @@ import { undoRoutes } from './home/undo.routes.ts'
 import { inputCorrections } from './inputs/corrections.routes.ts'
 import { inputRoutes } from './inputs/inputs.routes.ts'
 import { manureWaitsOf } from './inputs/manure.queries.ts'
+import { noteCorrections } from './notes/corrections.routes.ts'
+import { noteRoutes } from './notes/notes.routes.ts'
 import { layoutRoutes } from './planning/layout.routes.ts'
 import { nextSeasonRoutes } from './planning/next-season.routes.ts'
 import { reportRoutes } from './reports/reports.routes.ts'
@@ -80,6 +82,8 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   balanceRoutes(app)
   organicRoutes(app)
   soilCorrections(app)
+  noteRoutes(app)
+  noteCorrections(app)
   compareRoutes(app)
   inputRoutes(app, { carried: minutesByDelivery })
   inputCorrections(app)

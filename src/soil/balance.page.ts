@@ -9,7 +9,10 @@ export function balancePage(rows: Rows, locale: string) {
   const name = new Map(rows.gardens.map((garden) => [garden.id, garden.name]))
   const balances = balanceOf(rows).filter((one) => one.bedAreaCm2 > 0)
   const perM2 = (mg: number, { bedAreaCm2 }: Balance) => formatNumber((10 * mg) / bedAreaCm2, locale, 1)
-  const shown = (sum: Sum, balance: Balance) => ({ figure: perM2(sum.knownMg, balance), unknown: sum.unknown })
+  const shown = (sum: Sum, balance: Balance) => ({
+    figure: sum.unknown.length > 0 && sum.knownMg === 0 ? null : perM2(sum.knownMg, balance),
+    unknown: sum.unknown,
+  })
   return {
     nutrients: nutrientNames.map((nutrient) => ({
       nutrient,

@@ -15,6 +15,7 @@ import { home } from './en/home.ts'
 import { inputs } from './en/inputs.ts'
 import { layout } from './en/layout.ts'
 import { nextSeason } from './en/next-season.ts'
+import { notes } from './en/notes.ts'
 import { pictures } from './en/pictures.ts'
 import { problem } from './en/problem.ts'
 import { question } from './en/question.ts'
@@ -45,6 +46,7 @@ export const catalogue = {
   layout,
   nextSeason,
   pictures,
+  notes,
   problem,
   question,
   replicated,

@@ -16,6 +16,7 @@ export const shell = {
   reports: 'Reports',
   decisions: 'Decisions',
   soil: 'Soil',
+  notes: 'Notes',
   people: 'People',
   settings: 'Settings',
   figures: 'How the figures are made',
