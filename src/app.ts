@@ -24,6 +24,7 @@ import { inputRoutes } from './inputs/inputs.routes.ts'
 import { manureWaitsOf } from './inputs/manure.queries.ts'
 import { noteCorrections } from './notes/corrections.routes.ts'
 import { noteRoutes } from './notes/notes.routes.ts'
+import { pictureRoutes } from './notes/pictures.routes.ts'
 import { layoutRoutes } from './planning/layout.routes.ts'
 import { nextSeasonRoutes } from './planning/next-season.routes.ts'
 import { reportRoutes } from './reports/reports.routes.ts'
@@ -42,6 +43,7 @@ import { serveAssets } from './web/assets.ts'
 import { addPages } from './web/pages.ts'
 import { addProblemPages } from './web/problems.ts'
 import { addSecurity } from './web/security.ts'
+import { addUploads } from './web/uploads.ts'
 
 export interface AppOptions {
   readonly database: Database
@@ -61,6 +63,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   requireAccessDeclared(app)
   await addSecurity(app, { secureCookies })
   addGuard(app, database, { demo })
+  await addUploads(app)
   await addPages(app, views, serveAssets(app, views))
   addProblemPages(app)
 
@@ -84,6 +87,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   soilCorrections(app)
   noteRoutes(app)
   noteCorrections(app)
+  pictureRoutes(app)
   compareRoutes(app)
   inputRoutes(app, { carried: minutesByDelivery })
   inputCorrections(app)

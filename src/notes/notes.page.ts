@@ -12,6 +12,7 @@ interface At {
 export interface NotesRows {
   readonly places: readonly NotePlace[]
   readonly notes: readonly (At & { seenOn: string; kind: string; words: string; severity: number | null })[]
+  readonly pictures: readonly { id: string; noteId: string; caption: string | null; width: number; height: number }[]
   readonly counts: readonly (At & {
     countedOn: string
     what: string
@@ -40,6 +41,7 @@ export function notesPage(rows: NotesRows, filter: Filter, locale: string) {
       .map((note) => ({
         ...{ id: note.id, kind: note.kind, words: note.words, severity: note.severity, place: place(note) },
         day: formatDay(note.seenOn, locale),
+        pictures: rows.pictures.filter((picture) => picture.noteId === note.id),
       })),
     counts: countGroups(rows.counts.filter(here)).map((group) => ({
       what: group[0].what,

@@ -3,6 +3,7 @@ import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
 import { dayIn } from '../quantities/dates.ts'
+import { formatDay } from '../quantities/formatting.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { type FormAnswer, type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
@@ -11,6 +12,7 @@ import { noteKinds, usualCountNames } from './kinds.ts'
 import { type CountGiven, countForm, type NoteGiven, noteForm, type PatchGiven, patchForm } from './notes.form.ts'
 import { notesPage } from './notes.page.ts'
 import { countsOf, notePlacesOf, notesOf, patchesOf, saveCount, saveNote, savePatch } from './notes.queries.ts'
+import { picturesOf } from './pictures.queries.ts'
 
 const words = catalogue.notes
 
@@ -25,7 +27,7 @@ type At = { readonly gardenId: string; readonly bedId: string | null }
 
 /** Field notes, counts and patches of weeds: read by all, written down by recorders. */
 export function noteRoutes(app: FastifyInstance): void {
-  app.get('/g/:group/notes', { config: { access: 'reader' } }, (request, reply) => show(request, reply, null))
+  app.get('/g/:group/notes', { config: { access: 'reader' } }, (request, reply) => showNotes(request, reply, null))
 
   const adding = <T extends Placed>(
     form: string,
@@ -35,11 +37,11 @@ export function noteRoutes(app: FastifyInstance): void {
   ) =>
     app.post(`/g/:group/notes/${form}`, { config: { access: 'recorder' } }, async (request, reply) => {
       const answer = read(request)
-      if (answer.kind === 'refused') return show(request, reply, { form, ...answer })
+      if (answer.kind === 'refused') return showNotes(request, reply, { form, ...answer })
       const { group, personId } = request.member
       const { place, ...given } = answer.value
       if ((answer.value[dayField] ?? '') > dayIn(group.timeZone, new Date())) {
-        return show(request, reply, { form, ...refuseForm(request.body, { [dayField]: words.dayAhead }) })
+        return showNotes(request, reply, { form, ...refuseForm(request.body, { [dayField]: words.dayAhead }) })
       }
       const saved = await request.write(async (tx) => {
         const where = (await notePlacesOf(tx, group.id)).find((one) => one.value === place)
@@ -49,7 +51,7 @@ export function noteRoutes(app: FastifyInstance): void {
         return true
       })
       if (!saved) {
-        return show(request, reply, { form, ...refuseForm(request.body, { place: catalogue.fields.notChosen }) })
+        return showNotes(request, reply, { form, ...refuseForm(request.body, { place: catalogue.fields.notChosen }) })
       }
       return reply.backTo(`/g/${group.slug}/notes`, words.saved)
     })
@@ -67,7 +69,13 @@ export function noteRoutes(app: FastifyInstance): void {
 export const placeName = (place: NotePlace): string =>
   place.bedId ? words.bed(place.garden, place.bed) : words.wholeGarden(place.garden)
 
-async function show(request: FastifyRequest, reply: FastifyReply, refused: (RefusedForm & { form: string }) | null) {
+/** A note as it is called in a list: its day and its first words. */
+const noteName = (note: { seenOn: string; words: string }, locale: string) =>
+  `${formatDay(note.seenOn, locale)}: ${note.words.slice(0, 60)}`
+
+type Refused = (RefusedForm & { form: string }) | null
+
+export async function showNotes(request: FastifyRequest, reply: FastifyReply, refused: Refused) {
   const { group, role } = request.member
   const asked = request.query as Record<string, unknown>
   const rows = await request.read(async (tx) => ({
@@ -75,6 +83,7 @@ async function show(request: FastifyRequest, reply: FastifyReply, refused: (Refu
     notes: await notesOf(tx, group.id),
     counts: await countsOf(tx, group.id),
     patches: await patchesOf(tx, group.id),
+    pictures: await picturesOf(tx, group.id),
     seasons: await seasonsOf(tx, group.id),
   }))
   const gardens = rows.places.filter((place) => place.bedId === null)
@@ -89,6 +98,7 @@ async function show(request: FastifyRequest, reply: FastifyReply, refused: (Refu
     usualCounts: usualCountNames,
     gardenChoices: gardens.map((garden) => ({ value: garden.gardenId, label: garden.garden })),
     placeChoices: rows.places.map((place) => ({ value: place.value, label: placeName(place) })),
+    noteChoices: rows.notes.slice(0, 100).map((note) => ({ value: note.id, label: noteName(note, group.locale) })),
     knownSpecies: [...new Set(rows.patches.map((patch) => patch.species))],
     of: (form: string) => ({
       typed: refused?.form === form ? refused.typed : { id: newId() },

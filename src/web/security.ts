@@ -5,6 +5,7 @@ import helmet from '@fastify/helmet'
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import qs from 'qs'
 import { Problem } from './problem.ts'
+import { isMultipart } from './uploads.ts'
 
 export interface SecurityOptions {
   readonly secureCookies: boolean
@@ -40,6 +41,8 @@ export async function addSecurity(app: FastifyInstance, { secureCookies }: Secur
   app.addHook('preHandler', (request, reply, done) => {
     if (['GET', 'HEAD', 'OPTIONS'].includes(request.method)) return done()
     if (!cameFromHere(request)) return done(new Problem('foreign-form'))
+    // A form with a file carries its token in a body that is not read yet: `addUploads` checks it.
+    if (isMultipart(request)) return done()
     app.csrfProtection(request, reply, done)
   })
 }

@@ -13,6 +13,13 @@ export interface Answer {
   readonly headers: Record<string, string>
 }
 
+export interface SentFile {
+  readonly name: string
+  readonly filename: string
+  readonly type: string
+  readonly bytes: Buffer
+}
+
 /** A browser without scripts: keeps cookies, sends the form's token and its Origin, checks each page it opens. */
 export class Client {
   private readonly cookies = new Map<string, string>()
@@ -45,6 +52,22 @@ export class Client {
       .set('Origin', origin)
       .send({ _csrf: this.token, ...fields })
     return this.took(answer, address)
+  }
+
+  /** Sends a form as a browser does that has a file to send. */
+  async postFile(address: string, fields: Record<string, string>, file: SentFile): Promise<Answer> {
+    if (!this.token) await this.get('/sign-in')
+    const sending = request(this.app.server).post(address).set('Cookie', this.cookieHeader()).set('Host', '127.0.0.1')
+    sending.set('X-Forwarded-For', this.forwardedFor).set('Origin', 'http://127.0.0.1')
+    for (const [name, value] of Object.entries({ _csrf: this.token, ...fields })) sending.field(name, value)
+    const { name, filename, type, bytes } = file
+    return this.took(await sending.attach(name, bytes, { filename, contentType: type }), address)
+  }
+
+  /** The bytes that stand at an address. */
+  async bytes(address: string): Promise<Buffer> {
+    const answer = await request(this.app.server).get(address).set('Cookie', this.cookieHeader()).responseType('blob')
+    return answer.body as Buffer
   }
 
   async json<T>(address: string): Promise<T> {

@@ -33,6 +33,17 @@ export const notes = {
   noNotes: 'No note of this kind is written down.',
   entry: (kind: string, place: string) => `${place}: ${kind}`,
   addNote: 'Write down a note',
+  picture: 'A picture',
+  pictureOf: (day: string, place: string, caption: string | null) =>
+    caption ?? `Picture without words, of the note of ${day}, ${place}`,
+  addPicture: 'Add a picture to a note',
+  pictureSay:
+    'The picture is made anew before it is kept: where it was taken and with what is left out. Everyone of the group can see it; think before you picture people.',
+  pictureSaved: 'The picture is saved.',
+  pictureMissing: 'Choose a picture.',
+  pictureTooLarge: (megabytes: number) =>
+    `This picture is larger than ${megabytes} MB. Make it smaller and send it again.`,
+  noPicture: 'This is no picture that can be read here, whatever its name says. Send a JPEG, PNG or WebP.',
   counts: 'Counts',
   noCounts: 'Nothing has been counted here.',
   counted: (what: string, method: string) => `${what}: ${method}`,
@@ -77,8 +88,8 @@ export const notes = {
     value: 'Value',
     area: 'Area',
     shoots: 'Shoots per m²',
-    areaChange: 'Area since then',
-    shootsChange: 'Shoots since then',
+    areaChange: 'Area since the time before',
+    shootsChange: 'Shoots since the time before',
   },
   fields: {
     place: 'Where',
@@ -97,6 +108,11 @@ export const notes = {
     valueHint: 'Minutes, degrees Celsius or a number, as the count goes',
     outOf: 'Of how many, for plants standing',
     unit: 'Unit',
+    note: 'To which note',
+    file: 'Picture',
+    fileHint: 'JPEG, PNG or WebP, up to 10 MB',
+    caption: 'What it shows',
+    captionHint: 'For those who cannot see it, and for later',
     species: 'Species',
     area: 'Area of the patch',
     areaHint: 'For example 0,9 m2 or 3 x 0.4',
@@ -106,5 +122,6 @@ export const notes = {
   },
   saveNote: 'Save the note',
   saveCount: 'Save the count',
+  savePicture: 'Save the picture',
   savePatch: 'Save the patch',
 }
