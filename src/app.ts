@@ -25,6 +25,7 @@ import { manureWaitsOf } from './inputs/manure.queries.ts'
 import { noteCorrections } from './notes/corrections.routes.ts'
 import { noteRoutes } from './notes/notes.routes.ts'
 import { pictureRoutes } from './notes/pictures.routes.ts'
+import { weatherRoutes } from './notes/weather.routes.ts'
 import { layoutRoutes } from './planning/layout.routes.ts'
 import { nextSeasonRoutes } from './planning/next-season.routes.ts'
 import { reportRoutes } from './reports/reports.routes.ts'
@@ -88,6 +89,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   noteRoutes(app)
   noteCorrections(app)
   pictureRoutes(app)
+  weatherRoutes(app)
   compareRoutes(app)
   inputRoutes(app, { carried: minutesByDelivery })
   inputCorrections(app)

@@ -33,6 +33,7 @@ export interface WrongCell {
 export interface WeatherFile {
   /** The heading under which each field was found; missing where none was. */
   readonly columns: Partial<Record<WeatherField, string>>
+  /** Headings that are not read; of a file that is refused, all of them. */
   readonly leftOut: readonly string[]
   readonly days: readonly WeatherDay[]
   readonly wrong: readonly WrongCell[]
@@ -54,8 +55,9 @@ export function readWeather(text: string, today: string): WeatherFile {
   const at = columnsOf(head)
   const columns = Object.fromEntries([...at].map(([field, i]) => [field, head.cells[i] ?? '']))
   const leftOut = head.cells.filter((cell, i) => cell !== '' && ![...at.values()].includes(i))
-  if (!at.has('day')) return { ...nothing, leftOut, columns, refused: 'no day' }
-  if (at.size === 1) return { ...nothing, leftOut, columns, refused: 'no figures' }
+  const named = head.cells.filter((cell) => cell !== '')
+  if (!at.has('day')) return { ...nothing, leftOut: named, refused: 'no day' }
+  if (at.size === 1) return { ...nothing, leftOut: named, refused: 'no figures' }
   const seen = new Set<string>()
   const read = lines.map((line) => readLine(line, at, { seen, today }))
   return {

@@ -45,6 +45,7 @@ async function readForm(request: FastifyRequest, most: number): Promise<void> {
   const fields = new Map<string, unknown>()
   const limits = { fileSize: most, files: 1, fields: 50, fieldSize: 3_000_000, parts: 60 }
   for await (const part of request.parts({ limits })) {
+    if (part.type === 'field' && part.valueTruncated) throw new Problem('bad-request')
     if (part.type === 'field') fields.set(part.fieldname, part.value)
     else {
       const bytes = await part.toBuffer()

@@ -25,6 +25,7 @@ import { seasons } from './en/seasons.ts'
 import { shell } from './en/shell.ts'
 import { soil } from './en/soil.ts'
 import { timeline } from './en/timeline.ts'
+import { weather } from './en/weather.ts'
 
 /** All words that people read, by chapter. */
 export const catalogue = {
@@ -55,6 +56,7 @@ export const catalogue = {
   shell,
   soil,
   timeline,
+  weather,
 }
 
 export type Words = typeof catalogue

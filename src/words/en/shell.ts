@@ -17,6 +17,7 @@ export const shell = {
   decisions: 'Decisions',
   soil: 'Soil',
   notes: 'Notes',
+  weather: 'Weather',
   people: 'People',
   settings: 'Settings',
   figures: 'How the figures are made',
