@@ -38,6 +38,7 @@ import { balanceRoutes } from './soil/balance.routes.ts'
 import { soilCorrections } from './soil/corrections.routes.ts'
 import { organicRoutes } from './soil/organic.routes.ts'
 import { soilRoutes } from './soil/soil.routes.ts'
+import { closureCorrections } from './timeline/corrections.routes.ts'
 import { gardenYearRoutes } from './timeline/garden.routes.ts'
 import { requireAccessDeclared } from './web/access.ts'
 import { serveAssets } from './web/assets.ts'
@@ -75,6 +76,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   gardenCorrections(app)
   gardenYearRoutes(app)
   seasonRoutes(app, { waits: manureWaitsOf, decided: decisionsOf })
+  closureCorrections(app)
   seasonCorrections(app)
   cropRoutes(app)
   questionRoutes(app)

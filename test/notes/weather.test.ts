@@ -47,7 +47,7 @@ it('nothing is stored until it was looked at; wrong lines are said; the same fil
   const page = (await recorder.get(`${at}?base=10`)).text
   expect(rowOf(page, '1 October 2025').slice(0, 4)).toEqual(['1 October 2025', '6.0', '18.0', '1.5'])
   // 10 days of (6 + 18) / 2 - 10 = 2; by the sine (6 cos(a) + 2 (pi / 2 + a)) / pi with sin a = 1 / 3: 3.017 a day.
-  expect(plain(page)).toContain('15.0 mm of rain on 10 days; 20 degree days over 10 °C by the average, 30 by the sine')
+  expect(plain(page)).toContain('Rain: 15.0 mm, on 10 days; degree days over 10 °C: 20 by the average, 30 by the sine')
 
   const again = await recorder.postFile(`${at}/preview`, { station }, file(text))
   expect(plain(again.text)).toContain('It holds no day that is new.')
@@ -81,7 +81,7 @@ it('a planting has its rain and warmth from sown to cleared, and what is missing
   ])
   const window = plain((await recorder.get(`${at}?base=10&from=2025-10-01&to=2025-10-05`)).text)
   expect(window).toContain('From 1 October 2025 to 5 October 2025, 5 days')
-  expect(window).toContain('7.5 mm of rain on 5 days; 10 degree days over 10 °C')
+  expect(window).toContain('Rain: 7.5 mm, on 5 days; degree days over 10 °C: 10 by the average')
 })
 
 it.each([

@@ -103,6 +103,7 @@ const whoMayWhat: Record<string, string> = {
     'weed-patches',
     'pictures',
     'weather-days',
+    'bed-closures',
   ]),
   ...correctable('keeper', ['sites', 'blocks', 'methods', 'gardens', 'beds', 'seasons', 'crops', 'plantings']),
   ...correctable('keeper', ['decisions']),

@@ -8,10 +8,10 @@ export const weather = {
   asked: 'Station, base and days',
   show: 'Show',
   period: (from: string, to: string, days: number) => `From ${from} to ${to}, ${days} days`,
-  rainSum: (rain: string, rainDays: number) => `${rain} mm of rain on ${rainDays} days`,
-  noRain: 'rain is not known',
+  rainSum: (rain: string, rainDays: number) => `Rain: ${rain} mm, on ${rainDays} days`,
+  noRain: 'Rain is not known',
   warmthSum: (average: string, sine: string, base: string) =>
-    `${average} degree days over ${base} °C by the average, ${sine} by the sine`,
+    `degree days over ${base} °C: ${average} by the average, ${sine} by the sine`,
   noWarmth: 'warmth is not known',
   missing: (days: number) => `${days} ${days === 1 ? 'day' : 'days'} not known`,
   atLeast: (figure: string) => `at least ${figure}`,
