@@ -45,7 +45,6 @@ import { serveAssets } from './web/assets.ts'
 import { addPages } from './web/pages.ts'
 import { addProblemPages } from './web/problems.ts'
 import { addSecurity } from './web/security.ts'
-import { addUploads } from './web/uploads.ts'
 
 export interface AppOptions {
   readonly database: Database
@@ -65,7 +64,6 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   requireAccessDeclared(app)
   await addSecurity(app, { secureCookies })
   addGuard(app, database, { demo })
-  await addUploads(app)
   await addPages(app, views, serveAssets(app, views))
   addProblemPages(app)
 

@@ -5,9 +5,9 @@ import type { Tx } from '../db/database.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
 import { optionalText, uuid } from '../web/fields.ts'
 import { readForm, refuseForm } from '../web/form.ts'
+import { type FormWithFile, readFormWithFile } from '../web/form-with-file.ts'
 import { madeAnew, type Picture } from '../web/picture.ts'
 import { notFound } from '../web/problem.ts'
-import type { Upload } from '../web/uploads.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { showNotes } from './notes.routes.ts'
 import { jpegOf, savePicture } from './pictures.queries.ts'
@@ -25,17 +25,18 @@ const captionForm = z.object({ caption: optionalText({ most: 200 }) })
 export function pictureRoutes(app: FastifyInstance): void {
   const config = { access: 'recorder', upload: mostBytes } as const
   app.post('/g/:group/notes/pictures', { config }, async (request, reply) => {
-    const form = readForm(pictureForm, request.body)
+    const sent = await readFormWithFile(app, request, reply)
+    const form = readForm(pictureForm, sent.typed)
     if (form.kind === 'refused') return showNotes(request, reply, { form: 'pictures', ...form })
-    const picture = await pictureIn(request.upload)
+    const picture = await pictureIn(sent)
     if (typeof picture === 'string') {
-      return showNotes(request, reply, { form: 'pictures', ...refuseForm(request.body, { picture }) })
+      return showNotes(request, reply, { form: 'pictures', ...refuseForm(sent.typed, { picture }) })
     }
     const { group } = request.member
     const saved = await request.write((tx) => addTo(tx, request, form.value, picture))
     if (!saved) {
       const errors = { noteId: catalogue.fields.notChosen }
-      return showNotes(request, reply, { form: 'pictures', ...refuseForm(request.body, errors) })
+      return showNotes(request, reply, { form: 'pictures', ...refuseForm(sent.typed, errors) })
     }
     return reply.backTo(`/g/${group.slug}/notes`, words.pictureSaved)
   })
@@ -63,10 +64,10 @@ function addTo(tx: Tx, request: FastifyRequest, given: Given, { jpeg, width, hei
 }
 
 /** The picture made anew, or the sentence that says why not. */
-async function pictureIn(upload: Upload | null): Promise<Picture | string> {
-  if (!upload) return words.pictureMissing
-  if (upload.tooLarge) return words.pictureTooLarge(mostBytes / 1_000_000)
-  const picture = await madeAnew(upload.bytes)
+async function pictureIn({ bytes, tooLarge }: FormWithFile): Promise<Picture | string> {
+  if (!bytes) return words.pictureMissing
+  if (tooLarge) return words.pictureTooLarge(mostBytes / 1_000_000)
+  const picture = await madeAnew(bytes)
   return picture.kind === 'refused' ? words.noPicture : picture
 }
 

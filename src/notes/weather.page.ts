@@ -10,6 +10,7 @@ export interface WeatherRows {
     crop: string
     cultivar: string
     bedId: string
+    how: string
     sownOn: string | null
     plantedOn: string | null
     clearedOn: string | null
@@ -33,7 +34,11 @@ export function stationsOf(weather: readonly { station: string }[]): string[] {
   return [...days].sort((a, b) => b[1] - a[1]).map(([station]) => station)
 }
 
-/** Rain and degree days of one station between two days, by season, and for each planting of a season from sown to cleared. */
+/** What was raised elsewhere has had no weather before it was planted out. */
+const inBedFrom = (one: { how: string; sownOn: string | null; plantedOn: string | null }) =>
+  one.how === 'transplanted' ? (one.plantedOn ?? one.sownOn) : (one.sownOn ?? one.plantedOn)
+
+/** Rain and degree days of one station between two days, by season, and for each planting of a season while it stood. */
 export function weatherPage(rows: WeatherRows, asked: Asked, today: string, locale: string) {
   const stations = stationsOf(rows.weather)
   const station = stations.find((one) => one === asked.station) ?? stations[0] ?? ''
@@ -56,7 +61,7 @@ export function weatherPage(rows: WeatherRows, asked: Asked, today: string, loca
       .filter((one) => one.seasonId === season?.id)
       .map((one) => {
         const bed = rows.beds.find((each) => each.id === one.bedId)
-        const start = one.sownOn ?? one.plantedOn ?? today
+        const start = inBedFrom(one) ?? today
         return {
           name: `${one.crop}, ${one.cultivar}`,
           garden: rows.gardens.find((garden) => garden.id === bed?.gardenId)?.name ?? '',

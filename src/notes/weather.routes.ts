@@ -5,6 +5,7 @@ import { dayIn } from '../quantities/dates.ts'
 import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
+import { type FormWithFile, readFormWithFile } from '../web/form-with-file.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { weatherDays } from './notes.table.ts'
 import { readWeather, sortIn } from './read-weather.ts'
@@ -24,7 +25,7 @@ export function weatherRoutes(app: FastifyInstance): void {
   app.get('/g/:group/weather', { config: { access: 'reader' } }, (request, reply) => show(request, reply, null))
 
   app.post('/g/:group/weather/preview', { config: uploading }, async (request, reply) => {
-    const read = readAsked(request)
+    const read = readAsked(request, await readFormWithFile(app, request, reply))
     if (read.kind === 'refused') return show(request, reply, read)
     const { group } = request.member
     const { station, text, file } = read
@@ -34,7 +35,7 @@ export function weatherRoutes(app: FastifyInstance): void {
   })
 
   app.post('/g/:group/weather', { config: uploading }, async (request, reply) => {
-    const read = readAsked(request)
+    const read = readAsked(request, await readFormWithFile(app, request, reply))
     if (read.kind === 'refused') return show(request, reply, read)
     const { group, personId } = request.member
     const { station, file } = read
@@ -51,15 +52,14 @@ export function weatherRoutes(app: FastifyInstance): void {
 }
 
 /** The text of the file, or what was pasted; refused where it cannot be read as a whole. */
-function readAsked(request: FastifyRequest) {
-  const form = readForm(pastedForm, request.body)
+function readAsked(request: FastifyRequest, { typed, bytes, tooLarge }: FormWithFile) {
+  const form = readForm(pastedForm, typed)
   if (form.kind === 'refused') return form
   const { station, pasted } = form.value
-  const { upload } = request
-  if (upload?.tooLarge) return refuseForm(request.body, { pasted: words.tooLarge })
-  const text = upload ? upload.bytes.toString('utf8') : (pasted ?? '')
+  if (tooLarge) return refuseForm(typed, { pasted: words.tooLarge })
+  const text = bytes ? bytes.toString('utf8') : (pasted ?? '')
   const file = readWeather(text, today(request))
-  if (file.refused) return refuseForm(request.body, { pasted: words.refused[file.refused](file.leftOut) })
+  if (file.refused) return refuseForm(typed, { pasted: words.refused[file.refused](file.leftOut) })
   return { kind: 'answer' as const, station, text, file }
 }
 

@@ -5,7 +5,7 @@ import helmet from '@fastify/helmet'
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import qs from 'qs'
 import { Problem } from './problem.ts'
-import { isMultipart } from './uploads.ts'
+import { addUploads } from './uploads.ts'
 
 export interface SecurityOptions {
   readonly secureCookies: boolean
@@ -32,6 +32,7 @@ export async function addSecurity(app: FastifyInstance, { secureCookies }: Secur
     referrerPolicy: { policy: 'same-origin' },
   })
   await app.register(formbody, { parser: readBody })
+  await addUploads(app)
   await app.register(cookie)
   await app.register(csrf, {
     cookieKey: 'evenground-form',
@@ -41,8 +42,8 @@ export async function addSecurity(app: FastifyInstance, { secureCookies }: Secur
   app.addHook('preHandler', (request, reply, done) => {
     if (['GET', 'HEAD', 'OPTIONS'].includes(request.method)) return done()
     if (!cameFromHere(request)) return done(new Problem('foreign-form'))
-    // A form with a file carries its token in a body that is not read yet: `addUploads` checks it.
-    if (isMultipart(request)) return done()
+    // The body of a form with a file is read later; `readUpload` checks its token.
+    if (request.routeOptions.config.upload !== undefined && request.isMultipart()) return done()
     app.csrfProtection(request, reply, done)
   })
 }

@@ -1,57 +1,68 @@
+import { createWriteStream } from 'node:fs'
+import { join } from 'node:path'
+import { pipeline } from 'node:stream/promises'
 import multipart from '@fastify/multipart'
-import type { FastifyInstance, FastifyRequest } from 'fastify'
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { Problem } from './problem.ts'
-
-/** A file that came with a form. */
-export interface Upload {
-  readonly filename: string
-  readonly bytes: Buffer
-  /** It was longer than its route takes; `bytes` is then its beginning. */
-  readonly tooLarge: boolean
-}
+import { removeFolder, temporaryFolder } from './temporary.ts'
 
 declare module 'fastify' {
   interface FastifyContextConfig {
-    /** The most bytes of the one file that a form of this route may bring; without it a route takes no file. */
+    /** The most bytes of a file that this route takes. Its handler reads the form by `readUpload`, which checks the token. */
     upload?: number
-  }
-  interface FastifyRequest {
-    upload: Upload | null
   }
 }
 
-export const isMultipart = (request: FastifyRequest) =>
-  /^multipart\/form-data/i.test(request.headers['content-type'] ?? '')
-
-/** What browsers write for a file field that was left blank. */
-const leftBlank = (upload: Upload) => upload.filename === '' && upload.bytes.length === 0
-
-/**
- * Reads forms that bring a file. Registered after the guard: the body of a stranger is never read. The form's token comes
- * with the body, so it is checked here and not where forms without files are.
- */
+/** Forms that carry a file. Their body is read by the handler, after the guard: a stranger's file is never written down. */
 export async function addUploads(app: FastifyInstance): Promise<void> {
-  await app.register(multipart, { throwFileSizeLimit: false })
-  app.decorateRequest('upload', null)
-  app.addHook('preHandler', (request, reply, done) => {
-    if (!isMultipart(request)) return done()
-    const most = request.routeOptions.config.upload
-    if (most === undefined) return done(new Problem('bad-request'))
-    readForm(request, most).then(() => app.csrfProtection(request, reply, done), done)
+  await app.register(multipart, {
+    throwFileSizeLimit: false,
+    limits: { files: 1, fields: 20, fieldSize: 8 * 1024 * 1024, parts: 25 },
   })
 }
 
-async function readForm(request: FastifyRequest, most: number): Promise<void> {
-  const fields = new Map<string, unknown>()
-  const limits = { fileSize: most, files: 1, fields: 50, fieldSize: 3_000_000, parts: 60 }
-  for await (const part of request.parts({ limits })) {
-    if (part.type === 'field' && part.valueTruncated) throw new Problem('bad-request')
-    if (part.type === 'field') fields.set(part.fieldname, part.value)
-    else {
-      const bytes = await part.toBuffer()
-      const upload = { filename: part.filename, bytes, tooLarge: part.file.truncated }
-      if (!leftBlank(upload)) request.upload = upload
+export interface Upload {
+  readonly fields: Readonly<Record<string, string>>
+  /** Where the file lies until the folder is removed; null where none was chosen. */
+  readonly file: string | null
+  readonly fileName: string
+  readonly folder: string
+  readonly tooLarge: boolean
+}
+
+/** Reads a form with a file. The token stands first in it, so that nothing of a foreign form is written down. */
+export async function readUpload(app: FastifyInstance, request: FastifyRequest, reply: FastifyReply): Promise<Upload> {
+  const folder = await temporaryFolder()
+  const fields: Record<string, string> = {}
+  let [file, fileName, tooLarge]: [string | null, string, boolean] = [null, '', false]
+  try {
+    const fileSize = request.routeOptions.config.upload ?? 0
+    for await (const part of request.parts({ limits: { fileSize } })) {
+      if (part.type === 'field') fields[part.fieldname] = String(part.value)
+      else if (!fields._csrf) throw new Problem('foreign-form')
+      else {
+        await checkToken(app, request, reply, fields)
+        file = join(folder, 'file')
+        fileName = part.filename
+        await pipeline(part.file, createWriteStream(file, { mode: 0o600 }))
+        tooLarge ||= part.file.truncated
+        // A browser sends a file without a name and without contents where none was chosen.
+        if (part.file.bytesRead === 0) file = null
+      }
     }
+    await checkToken(app, request, reply, fields)
+    return { fields, file, fileName, folder, tooLarge }
+  } catch (error) {
+    await removeFolder(folder)
+    throw error
   }
-  request.body = Object.fromEntries(fields)
+}
+
+/** The plugin answers a wrong token through the reply; here it is thrown, as all else that stops a request. */
+function checkToken(app: FastifyInstance, request: FastifyRequest, reply: FastifyReply, fields: object) {
+  request.body = fields
+  return new Promise<void>((right, wrong) => {
+    const answer = Object.create(reply, { send: { value: wrong } }) as FastifyReply
+    app.csrfProtection(request, answer, () => right())
+  })
 }

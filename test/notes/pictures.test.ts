@@ -42,7 +42,7 @@ const taken = () =>
 const namesPlace = (bytes: Buffer) =>
   bytes.includes('Exif\0\0') && (bytes.includes(Buffer.from([0x88, 0x25])) || bytes.includes(Buffer.from([0x25, 0x88])))
 
-const jpeg = (bytes: Buffer, filename = 'edge.jpg') => ({ name: 'picture', filename, type: 'image/jpeg', bytes })
+const jpeg = (bytes: Buffer) => ({ name: 'edge.jpg', bytes })
 const given = (more: Record<string, string> = {}) => ({ id: newId(), noteId, caption: 'Shoots at the edge', ...more })
 
 it('a picture comes out upright and without where it was taken or with what', async () => {
@@ -50,11 +50,11 @@ it('a picture comes out upright and without where it was taken or with what', as
   expect(namesPlace(sent)).toBe(true)
   expect(sent.includes('Telephone of Ada Rook')).toBe(true)
   const fields = given()
-  expect((await recorder.postFile(`${at}/pictures`, fields, jpeg(sent))).status).toBe(303)
+  expect((await recorder.upload(`${at}/pictures`, fields, jpeg(sent))).status).toBe(303)
   const page = (await recorder.get(at)).text
   expect(page).toContain(`src="${at}/pictures/${fields.id}" width="40" height="60"`)
   expect(page).toContain('alt="Shoots at the edge"')
-  const kept = await recorder.bytes(`${at}/pictures/${fields.id}`)
+  const kept = await recorder.download(`${at}/pictures/${fields.id}`)
   const { format, width, height, exif, xmp, iptc } = await sharp(kept).metadata()
   expect({ format, width, height, exif, xmp, iptc }).toEqual({ format: 'jpeg', width: 40, height: 60 })
   expect(namesPlace(kept)).toBe(false)
@@ -77,7 +77,7 @@ it('PNG and WebP are taken too, a large one is made smaller, and a drawing in SV
 })
 
 it('a text named .jpg, a picture of 11 MB and no picture at all are refused in words', async () => {
-  const post = (bytes: Buffer) => recorder.postFile(`${at}/pictures`, given({ caption: 'kept' }), jpeg(bytes))
+  const post = (bytes: Buffer) => recorder.upload(`${at}/pictures`, given({ caption: 'kept' }), jpeg(bytes))
   const text = await post(Buffer.from('This is a shopping list.'))
   expect(text.status).toBe(422)
   expect(plain(text.text)).toContain('This is no picture that can be read here, whatever its name says.')
@@ -93,7 +93,7 @@ it('a text named .jpg, a picture of 11 MB and no picture at all are refused in w
 it('a form sent twice is stored once, its bytes once, and never in the history', async () => {
   const fields = given({ caption: 'twice' })
   const bytes = await taken()
-  for (const _ of [1, 2]) expect((await recorder.postFile(`${at}/pictures`, fields, jpeg(bytes))).status).toBe(303)
+  for (const _ of [1, 2]) expect((await recorder.upload(`${at}/pictures`, fields, jpeg(bytes))).status).toBe(303)
   const count = async (query: ReturnType<typeof sql>) =>
     Number(((await place.database.drizzle.execute(query)) as unknown as { rows: { n: string }[] }).rows[0]?.n)
   expect(await count(sql`select count(*) as n from picture_bytes where id = ${fields.id}`)).toBe(1)
@@ -108,30 +108,30 @@ it('a form sent twice is stored once, its bytes once, and never in the history',
 
 it('a reader looks and does not add; another group is told that nothing is there; a guest signs in first', async () => {
   const fields = given()
-  await recorder.postFile(`${at}/pictures`, fields, jpeg(await taken()))
+  await recorder.upload(`${at}/pictures`, fields, jpeg(await taken()))
   const address = `${at}/pictures/${fields.id}`
   const reader = await place.joined(trial.keeper, 'reader')
   const answer = await reader.get(address)
   expect([answer.status, answer.headers['content-type']]).toEqual([200, 'image/jpeg'])
   expect((await reader.get(at)).text).not.toContain('type="file"')
-  expect((await reader.postFile(`${at}/pictures`, given(), jpeg(await taken()))).status).toBe(403)
+  expect((await reader.upload(`${at}/pictures`, given(), jpeg(await taken()))).status).toBe(403)
   const stranger = await place.keeper()
   expect((await stranger.get(address)).status).toBe(404)
   expect((await stranger.get(`/g/${stranger.slug}/notes/pictures/${fields.id}`)).status).toBe(404)
-  expect((await stranger.postFile(`${at}/pictures`, given(), jpeg(await taken()))).status).toBe(404)
+  expect((await stranger.upload(`${at}/pictures`, given(), jpeg(await taken()))).status).toBe(404)
   expect((await place.guest().get(address)).status).toBe(303)
 })
 
 it('a picture that is removed, or whose note is, is seen no longer', async () => {
   const fields = given()
-  await recorder.postFile(`${at}/pictures`, fields, jpeg(await taken()))
+  await recorder.upload(`${at}/pictures`, fields, jpeg(await taken()))
   const removal = { version: '1', reason: 'Shows a face' }
   expect((await recorder.post(`${trial.base}/correct/pictures/${fields.id}/removal`, removal)).status).toBe(303)
   expect((await recorder.get(`${at}/pictures/${fields.id}`)).status).toBe(404)
 })
 
-it('a form with a file wants our token as any other, and brings none where no route takes one', async () => {
-  const forged = await recorder.postFile(`${at}/pictures`, { ...given(), _csrf: 'forged' }, jpeg(await taken()))
+it('a form with a file wants our token as any other, and none is read where no route takes one', async () => {
+  const forged = await recorder.upload(`${at}/pictures`, { ...given(), _csrf: 'forged' }, jpeg(await taken()))
   expect(forged.status).toBe(403)
-  expect((await recorder.postFile(`${at}/notes`, {}, jpeg(await taken()))).status).toBe(400)
+  expect((await recorder.upload(`${at}/notes`, {}, jpeg(await taken()))).status).toBe(403)
 })

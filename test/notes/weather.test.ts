@@ -1,7 +1,8 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
+import { newId } from '../../src/db/new-id.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
-import { setUpTrial, type Trial } from '../support/trial.ts'
+import { choicesIn, setUpTrial, type Trial } from '../support/trial.ts'
 
 let place: Place
 let trial: Trial
@@ -16,7 +17,7 @@ beforeAll(async () => {
 afterAll(() => place.close())
 
 const station = 'Quern Hill'
-const file = (text: string) => ({ name: 'file', filename: 'days.csv', type: 'text/csv', bytes: Buffer.from(text) })
+const file = (text: string) => ({ name: 'days.csv', bytes: Buffer.from(text) })
 
 /** Ten days from 1 October 2025, each 6 to 18 degrees with 1.5 mm, and two lines that are wrong. */
 const days = Array.from({ length: 10 }, (_, i) => `2025-10-${String(i + 1).padStart(2, '0')},6,18,1.5`)
@@ -31,10 +32,10 @@ const carried = (html: string) => {
 }
 
 it('nothing is stored until it was looked at; wrong lines are said; the same file twice adds nothing', async () => {
-  const preview = await recorder.postFile(`${at}/preview`, { station }, file(text))
+  const preview = await recorder.upload(`${at}/preview`, { station }, file(text))
   expect(preview.status).toBe(200)
   const said = plain(preview.text)
-  expect(said).toContain('10 new days, from 1 October 2025 to 10 October 2025.')
+  expect(said).toContain('New: 10 days, from 1 October 2025 to 10 October 2025.')
   expect(said).toContain('Left out: Wind.')
   expect(rowOf(preview.text, '12')).toEqual(['12', 'Tmin', '20', 'the minimum is over the maximum'])
   expect(rowOf(preview.text, '13')).toEqual([
@@ -49,9 +50,9 @@ it('nothing is stored until it was looked at; wrong lines are said; the same fil
   // 10 days of (6 + 18) / 2 - 10 = 2; by the sine (6 cos(a) + 2 (pi / 2 + a)) / pi with sin a = 1 / 3: 3.017 a day.
   expect(plain(page)).toContain('Rain: 15.0 mm, on 10 days; degree days over 10 °C: 20 by the average, 30 by the sine')
 
-  const again = await recorder.postFile(`${at}/preview`, { station }, file(text))
+  const again = await recorder.upload(`${at}/preview`, { station }, file(text))
   expect(plain(again.text)).toContain('It holds no day that is new.')
-  expect(plain(again.text)).toContain('10 days stand already with the same figures')
+  expect(plain(again.text)).toContain('with the same figures, and not added again: 10 days')
   expect(again.text).not.toContain('<textarea hidden')
   await recorder.post(at, { station, pasted: text })
   const rows = (await recorder.get(at)).text.match(/correct\/weather-days\//g)
@@ -61,7 +62,7 @@ it('nothing is stored until it was looked at; wrong lines are said; the same fil
 it('pasted rows with other figures of a day that stands change nothing and are named', async () => {
   const pasted = 'day\tmin\tmax\train\n2025-10-01\t5\t18\t1,5\n2025-10-12\t8\t20\t0'
   const preview = (await recorder.post(`${at}/preview`, { station, pasted })).text
-  expect(plain(preview)).toContain('1 days stand already with other figures')
+  expect(plain(preview)).toContain('Written down already with other figures: 1 day.')
   expect(plain(preview)).toContain('1 October 2025')
   await recorder.post(at, { station, pasted })
   const page = (await recorder.get(at)).text
@@ -69,7 +70,7 @@ it('pasted rows with other figures of a day that stands change nothing and are n
   expect(rowOf(page, '12 October 2025').slice(1, 4)).toEqual(['8.0', '20.0', '0.0'])
 })
 
-it('a planting has its rain and warmth from sown to cleared, and what is missing stands beside it', async () => {
+it('a planting has its rain and warmth while it stood, and what is missing stands beside it', async () => {
   const planting = Object.entries(trial.plantings).find(([name]) => name.startsWith('carrot') && name.includes('Lower'))
   const cleared = { plantingId: planting?.[1], clearedOn: '2025-10-12' }
   expect((await trial.keeper.post(`${trial.base}/seasons/${trial.season}/clearings`, cleared)).status).toBe(303)
@@ -84,6 +85,17 @@ it('a planting has its rain and warmth from sown to cleared, and what is missing
   expect(window).toContain('Rain: 7.5 mm, on 5 days; degree days over 10 °C: 10 by the average')
 })
 
+it('what was raised elsewhere counts from the day it was planted out', async () => {
+  const at = `${trial.base}/seasons/${trial.season}`
+  const choices = choicesIn((await trial.keeper.get(at)).text)
+  const beds = { [trial.gardens.bank ?? '']: choices(`beds[${trial.gardens.bank}]`)['Bed 2'] ?? '' }
+  const raised = { id: newId(), cropId: choices('cropId').leek, cultivar: 'Moor', areaCm2: '2', how: 'transplanted' }
+  const when = { sownOn: '2025-08-01', plantedOn: '2025-10-09', purpose: 'harvest', beds }
+  expect((await trial.keeper.post(`${at}/plantings`, { ...raised, ...when })).status).toBe(303)
+  const row = rowOf((await recorder.get(`${trial.base}/weather?base=10`)).text, 'leek, Moor')
+  expect(row.slice(2, 5)).toEqual(['9 October 2025', 'so far', expect.stringContaining('at least 3.0')])
+})
+
 it.each([
   ['?base=warm', 'Please write a number'],
   ['?base=90', 'Write a number from -20 to 40.'],
@@ -95,7 +107,7 @@ it.each([
 })
 
 it('a file without a day, an empty one and one over 1 MB are refused in words', async () => {
-  const preview = (bytes: string) => recorder.postFile(`${at}/preview`, { station }, file(bytes))
+  const preview = (bytes: string) => recorder.upload(`${at}/preview`, { station }, file(bytes))
   const unnamed = await preview('when,min\n2025-10-01,3')
   expect(unnamed.status).toBe(422)
   expect(plain(unnamed.text)).toContain('No column is called day or date. These were found: when, min.')
@@ -127,7 +139,7 @@ it('three years at once are stored whole, and offer no undo that would take back
   const pasted = ['day,min,max,rain', ...lines].join('\n')
   const stored = await recorder.post(at, { station: 'Second station', pasted })
   const page = (await recorder.get(stored.location)).text
-  expect(plain(page)).toContain('1100 days are stored.')
+  expect(plain(page)).toContain('Stored: 1100 days.')
   expect(page).not.toContain('/undo"')
   expect(page.match(/correct\/weather-days\//g)).toHaveLength(1100)
   const few = await recorder.post(at, { station: 'Third station', pasted: 'day,rain\n2025-10-01,3' })

@@ -13,13 +13,6 @@ export interface Answer {
   readonly headers: Record<string, string>
 }
 
-export interface SentFile {
-  readonly name: string
-  readonly filename: string
-  readonly type: string
-  readonly bytes: Buffer
-}
-
 /** A browser without scripts: keeps cookies, sends the form's token and its Origin, checks each page it opens. */
 export class Client {
   private readonly cookies = new Map<string, string>()
@@ -54,19 +47,30 @@ export class Client {
     return this.took(answer, address)
   }
 
-  /** Sends a form as a browser does that has a file to send. */
-  async postFile(address: string, fields: Record<string, string>, file: SentFile): Promise<Answer> {
+  /** A form with a file, its token first. */
+  async upload(
+    address: string,
+    fields: Record<string, string>,
+    file: { name: string; bytes: Buffer },
+  ): Promise<Answer> {
     if (!this.token) await this.get('/sign-in')
-    const sending = request(this.app.server).post(address).set('Cookie', this.cookieHeader()).set('Host', '127.0.0.1')
-    sending.set('X-Forwarded-For', this.forwardedFor).set('Origin', 'http://127.0.0.1')
+    const sending = request(this.app.server).post(address).set('Cookie', this.cookieHeader())
+    sending.set('X-Forwarded-For', this.forwardedFor).set('Host', '127.0.0.1').set('Origin', 'http://127.0.0.1')
     for (const [name, value] of Object.entries({ _csrf: this.token, ...fields })) sending.field(name, value)
-    const { name, filename, type, bytes } = file
-    return this.took(await sending.attach(name, bytes, { filename, contentType: type }), address)
+    return this.took(await sending.attach('file', file.bytes, file.name), address)
   }
 
-  /** The bytes that stand at an address. */
-  async bytes(address: string): Promise<Buffer> {
-    const answer = await request(this.app.server).get(address).set('Cookie', this.cookieHeader()).responseType('blob')
+  /** A file as it is sent. */
+  async download(address: string): Promise<Buffer> {
+    const answer = await request(this.app.server)
+      .get(address)
+      .set('Cookie', this.cookieHeader())
+      .buffer(true)
+      .parse((response, done) => {
+        const chunks: Buffer[] = []
+        response.on('data', (chunk: Buffer) => chunks.push(chunk))
+        response.on('end', () => done(null, Buffer.concat(chunks)))
+      })
     return answer.body as Buffer
   }
 

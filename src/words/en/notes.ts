@@ -1,5 +1,6 @@
 export const notes = {
   title: 'Field notes',
+  ofGarden: 'Field notes, counts and weeds of this garden',
   intro: 'What was seen and what was counted, with where and when. A count goes with how it was made.',
   saved: 'Saved.',
   dayAhead: 'This day is still to come. Write it down when it has happened.',

@@ -1,3 +1,4 @@
+const counted = (days: number) => (days === 1 ? '1 day' : `${days} days`)
 const listed = (names: readonly string[]) => names.join(', ')
 
 export const weather = {
@@ -7,17 +8,17 @@ export const weather = {
   empty: 'No weather is written down yet.',
   asked: 'Station, base and days',
   show: 'Show',
-  period: (from: string, to: string, days: number) => `From ${from} to ${to}, ${days} days`,
-  rainSum: (rain: string, rainDays: number) => `Rain: ${rain} mm, on ${rainDays} days`,
+  period: (from: string, to: string, days: number) => `From ${from} to ${to}, ${counted(days)}`,
+  rainSum: (rain: string, rainDays: number) => `Rain: ${rain} mm, on ${counted(rainDays)}`,
   noRain: 'Rain is not known',
   warmthSum: (average: string, sine: string, base: string) =>
     `degree days over ${base} °C: ${average} by the average, ${sine} by the sine`,
   noWarmth: 'warmth is not known',
-  missing: (days: number) => `${days} ${days === 1 ? 'day' : 'days'} not known`,
+  missing: (days: number) => `${counted(days)} not known`,
   atLeast: (figure: string) => `at least ${figure}`,
   notKnown: 'not known',
   seasons: 'By season',
-  plantings: 'By planting, from sown to cleared',
+  plantings: 'By planting, from its first day in the bed to cleared',
   noPlantings: 'Nothing is planted in this season.',
   soFar: 'so far',
   methods: 'How degree days are made',
@@ -25,6 +26,7 @@ export const weather = {
     'By the average: the day’s mean, (maximum + minimum) / 2, less the base, and nothing where the mean is colder than the base (McMaster and Wilhelm, 1997).',
     'By the sine: the area over the base under a sine between the day’s extremes (Baskerville and Emin, 1969). It also counts the warm hours of a day whose mean is under the base, so it is never less.',
     'The base is the crop’s: 4 to 5 °C is common for cool crops, 10 °C for maize, beans and cucumbers (common practice). There is no upper threshold here. Sums by different methods or bases are different quantities.',
+    'A planting counts from the day it was sown, or planted out where it was raised elsewhere, to the day it was cleared.',
     'A day without a figure adds nothing, and how many there are stands beside the sum.',
   ],
   days: 'Every day',
@@ -36,17 +38,17 @@ export const weather = {
   found: 'Columns that were found',
   leftOut: (names: readonly string[]) => `Left out: ${listed(names)}.`,
   freshDays: (days: number, from: string | null, to: string | null) =>
-    days === 0 || !from || !to ? 'It holds no day that is new.' : `${days} new days, from ${from} to ${to}.`,
-  sameDays: (days: number) => `${days} days stand already with the same figures and are not added again.`,
+    days === 0 || !from || !to ? 'It holds no day that is new.' : `New: ${counted(days)}, from ${from} to ${to}.`,
+  sameDays: (days: number) => `Written down already with the same figures, and not added again: ${counted(days)}.`,
   differentDays: (days: readonly string[]) =>
-    `${days.length} days stand already with other figures. These stay as they are; correct them one by one if the file is right: ${days.slice(0, 10).join('; ')}${days.length > 10 ? '; and more' : ''}.`,
+    `Written down already with other figures: ${counted(days.length)}. What stands is kept; correct it by hand if the file is right: ${days.slice(0, 10).join('; ')}${days.length > 10 ? '; and more' : ''}.`,
   wrongLines: 'Lines that are left out',
   wrongSay: 'Mend them in the file and bring it in again: what is stored by then is not added twice.',
   firstDays: 'The first of the new days',
   nothingStored: 'Nothing is stored yet.',
-  store: (days: number) => `Store ${days} days`,
+  store: (days: number) => `Store ${counted(days)}`,
   backOut: 'Leave it',
-  added: (days: number) => (days === 0 ? 'There was nothing new to store.' : `${days} days are stored.`),
+  added: (days: number) => (days === 0 ? 'There was nothing new to store.' : `Stored: ${counted(days)}.`),
   tooLarge: 'This file is larger than 1 MB. Send it in parts.',
   refused: {
     empty: () => 'There is nothing to read: a first line with names of columns, then a line a day.',
