@@ -26,6 +26,7 @@ import { noteCorrections } from './notes/corrections.routes.ts'
 import { noteRoutes } from './notes/notes.routes.ts'
 import { pictureRoutes } from './notes/pictures.routes.ts'
 import { weatherRoutes } from './notes/weather.routes.ts'
+import { weatherFigureRoutes } from './notes/weather-figures.routes.ts'
 import { layoutRoutes } from './planning/layout.routes.ts'
 import { nextSeasonRoutes } from './planning/next-season.routes.ts'
 import { reportRoutes } from './reports/reports.routes.ts'
@@ -36,6 +37,7 @@ import { addFirstCrops } from './seasons/seasons.queries.ts'
 import { seasonRoutes } from './seasons/seasons.routes.ts'
 import { balanceRoutes } from './soil/balance.routes.ts'
 import { soilCorrections } from './soil/corrections.routes.ts'
+import { soilFigureRoutes } from './soil/figures.routes.ts'
 import { organicRoutes } from './soil/organic.routes.ts'
 import { soilRoutes } from './soil/soil.routes.ts'
 import { closureCorrections } from './timeline/corrections.routes.ts'
@@ -85,11 +87,13 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   soilRoutes(app)
   balanceRoutes(app)
   organicRoutes(app)
+  soilFigureRoutes(app)
   soilCorrections(app)
   noteRoutes(app)
   noteCorrections(app)
   pictureRoutes(app)
   weatherRoutes(app)
+  weatherFigureRoutes(app)
   compareRoutes(app)
   inputRoutes(app, { carried: minutesByDelivery })
   inputCorrections(app)

@@ -59,6 +59,14 @@ it('nothing is stored until it was looked at; wrong lines are said; the same fil
   expect(rows).toHaveLength(10)
 })
 
+it('programs read the days of a station between two days, in tenths', async () => {
+  const csv = (await recorder.get(`${at}.csv?station=Quern%20Hill&from=2025-10-02&to=2025-10-03`)).text
+  const head = 'station,day,minimumTenthsC,maximumTenthsC,rainTenthsMm'
+  expect(csv.trim().split('\r\n')).toEqual([head, 'Quern Hill,2025-10-02,60,180,15', 'Quern Hill,2025-10-03,60,180,15'])
+  const json = await recorder.json<{ schemaVersion: number; days: unknown[] }>(`${at}.json`)
+  expect([json.schemaVersion, json.days.length]).toEqual([1, 10])
+})
+
 it('pasted rows with other figures of a day that stands change nothing and are named', async () => {
   const pasted = 'day\tmin\tmax\train\n2025-10-01\t5\t18\t1,5\n2025-10-12\t8\t20\t0'
   const preview = (await recorder.post(`${at}/preview`, { station, pasted })).text

@@ -106,6 +106,10 @@ describe('on the page', () => {
     await place.database.drizzle.update(inputs).set(known).where(eq(inputs.groupId, groupId))
     // 1 m3 is 600 kg, 300 kg dry, 3 kg of potassium: 150 g per m2 of the 20 m2.
     expect((await potassium())[0]).toBe('Lower Terrace 150.0 1.6 148.4')
+    const csv = (await keeper.get(`${base}/soil/balance.csv?season=${season}`)).text
+    expect(csv).toContain('Lower Terrace,200000,potassium,3000000,,32000,,2968000\r\n')
+    expect(csv).toContain('Lower Terrace,200000,nitrogen,0,Green waste compost,14880,,\r\n')
+    expect((await keeper.get(`${base}/soil/balance.json?season=${newId()}`)).status).toBe(404)
 
     const carrot = and(eq(crops.groupId, groupId), eq(crops.name, 'carrot'))
     await place.database.drizzle.update(crops).set({ potassiumMgPer100g: null }).where(carrot)

@@ -92,6 +92,23 @@ it('a wrong value is corrected, a wrong test removed with its reason, and a read
   expect(rowOf((await reader.get(soil)).text, '5 August 2025').length).toBe(8)
 })
 
+it('programs read the same series, each with its values as they were printed', async () => {
+  interface Figures {
+    readonly series: readonly { analyte: string; extractant: string; depthMm: number; tests: { value: string }[] }[]
+  }
+  const { series } = await recorder.json<Figures>(`${soil}.json`)
+  const olsen = series.find((one) => one.analyte === 'P' && one.extractant === 'Olsen')
+  expect(olsen?.tests.map((one) => one.value).sort()).toEqual(['20.0', '22', '22'])
+  expect(olsen?.depthMm).toBe(150)
+  const csv = (await recorder.get(`${soil}.csv`)).text.split('\r\n')
+  expect(csv[0]).toBe('series,analyte,extractant,unit,depthMm,day,site,garden,bed,laboratory,value')
+  expect(csv.filter((line) => line.includes(',P,Olsen,mg/L,150,2024-08-06,Quern Hill,Lower Terrace,,'))).toHaveLength(1)
+  const numbers = (extractant: string) =>
+    new Set(csv.filter((line) => line.includes(`,P,${extractant},`)).map((line) => line.split(',')[0]))
+  expect([numbers('Olsen').size, numbers('Mehlich-3').size]).toEqual([1, 1])
+  expect(numbers('Olsen')).not.toEqual(numbers('Mehlich-3'))
+})
+
 it('lengths and signed decimals read as people type them', () => {
   expect(['15', '15 cm', '150mm', '6 in', '0,15 m'].map((text) => readLength(text, 'cm'))).toEqual(
     [150, 150, 150, 152, 150].map((value) => ({ kind: 'answer', value })),

@@ -30,6 +30,8 @@ export const weather = {
     'A day without a figure adds nothing, and how many there are stands beside the sum.',
   ],
   days: 'Every day',
+  json: 'Every day as JSON, in tenths',
+  csv: 'Every day as CSV, in tenths',
   add: 'Bring in days from a file or from the clipboard',
   addSay:
     'A file of comma-separated values, or rows copied from a spreadsheet, with a first line that names the columns: day (2026-01-05), minimum, maximum, rain. You see what was read before anything is stored.',
