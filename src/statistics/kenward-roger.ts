@@ -15,10 +15,11 @@ export interface KenwardRoger {
 export function kenwardRoger({ expected, slopes, bent }: VarianceInformation): readonly KenwardRoger[] | null {
   const weights = inverseOf(expected.map((row) => row.map((value) => value / 2)))
   if (!weights) return null
+  const byFactors = bent()
   return slopes.map((own, c) => {
     const variance = own[0] as number
     let adjustment = 0
-    for (const [i, row] of bent.entries())
+    for (const [i, row] of byFactors.entries())
       for (const [j, parts] of row.entries()) adjustment += (weights[i + 1]?.[j + 1] as number) * (parts[c] as number)
     const a =
       dot(

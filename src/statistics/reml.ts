@@ -1,3 +1,4 @@
+import { squareOf, triangleInverse } from './cholesky.ts'
 import { dot } from './moments.ts'
 
 /** What a mixed model's likelihood needs of the data, made once: its cost no longer grows with the rows. */
@@ -136,18 +137,14 @@ export function profileAt({ reduced, sizes }: CrossProducts, theta: readonly num
 
 /** The fixed effects, and their covariance without the residual variance: (RX'RX)^-1. */
 export function fixedEffects({ p, reduced: { width, others } }: CrossProducts, { lower }: Profile) {
-  const rx = (i: number, j: number) => lower[(others + i) * width + others + j] as number
-  const inverse = Array.from({ length: p }, () => new Float64Array(p))
-  for (let j = 0; j < p; j++)
-    for (let i = j; i < p; i++) {
-      let sum = i === j ? 1 : 0
-      for (let k = j; k < i; k++) sum -= rx(i, k) * (inverse[k]?.[j] as number)
-      ;(inverse[i] as Float64Array)[j] = sum / rx(i, i)
-    }
-  const column = (j: number) => inverse.map((row) => row[j] as number)
-  const unscaled = inverse.map((_, i) => Float64Array.from(inverse, (_row, j) => dot(column(i), column(j))))
-  const last = Array.from({ length: p }, (_, j) => rx(p, j))
-  return { beta: inverse.map((_, j) => dot(column(j), last)), unscaled }
+  const rows = Array.from({ length: p + 1 }, (_, i) => {
+    const from = (others + i) * width + others
+    return lower.slice(from, from + p)
+  })
+  const inverse = triangleInverse(rows.slice(0, p))
+  const last = rows[p] as Float64Array
+  const beta = inverse.map((_, j) => inverse.reduce((sum, row, i) => sum + (row[j] as number) * (last[i] as number), 0))
+  return { beta, unscaled: squareOf(inverse) }
 }
 
 /** The REML criterion, -2 ln of the restricted likelihood, with the residual variance profiled out. */

@@ -22,8 +22,8 @@ export interface VarianceInformation {
   readonly observed: readonly Float64Array[]
   /** Slope of each fixed effect's variance by direction; along V it is the variance. */
   readonly slopes: readonly (readonly number[])[]
-  /** By factors i and j and fixed effect: (Phi X'V^-1) V_i P V_j (V^-1 X Phi), the parts of Kenward and Roger's adjustment. */
-  readonly bent: readonly (readonly (readonly number[])[])[]
+  /** By factors i and j and fixed effect: (Phi X'V^-1) V_i P V_j (V^-1 X Phi), the parts of Kenward and Roger's adjustment: made when asked. */
+  readonly bent: () => readonly (readonly (readonly number[])[])[]
 }
 
 /**
@@ -63,11 +63,12 @@ export function varianceInformation(data: CrossProducts, estimates: Estimates): 
     estimates.residual * (row[c] as number),
     ...places.map((own) => sumOf(own.map((a) => (seen[c]?.[a] as number) ** 2))),
   ])
-  const bent = places.map((_, i) =>
-    places.map((_own, j) =>
-      seen.map((own) => both(i, j, (a, b, value) => value * (own[a] as number) * (own[b] as number))),
-    ),
-  )
+  const bent = () =>
+    places.map((_, i) =>
+      places.map((_own, j) =>
+        seen.map((own) => both(i, j, (a, b, value) => value * (own[a] as number) * (own[b] as number))),
+      ),
+    )
   return { expected, observed, slopes, bent }
 }
 
@@ -101,15 +102,15 @@ function byLevel(data: CrossProducts, { beta, unscaled, residual }: Estimates, l
   const left = ofLevels(data.zy).map(
     (sum, a) => sum - sumOf(columns.map((one, c) => (beta[c] as number) * (one[a] as number))),
   )
-  const zpz = k.map((row, a) => {
-    const out = new Float64Array(levels.length)
+  const zpz = k.map(() => new Float64Array(levels.length))
+  for (const [a, own] of zpz.entries()) {
     const add = (by: number, other: ArrayLike<number>) => {
-      if (by !== 0) for (let b = 0; b < out.length; b++) out[b] = (out[b] as number) + by * (other[b] as number)
+      if (by !== 0) for (let b = 0; b <= a; b++) own[b] = (own[b] as number) + by * (other[b] as number)
     }
-    for (const [c, other] of counts.entries()) add(row[c] as number, other)
+    for (const [c, other] of counts.entries()) add(k[a]?.[c] as number, other)
     for (const [c, other] of zvx.entries()) add(-(seen[c]?.[a] as number), other)
-    return out
-  })
+    for (let b = 0; b < a; b++) (zpz[b] as Float64Array)[a] = own[b] as number
+  }
   return { zpz, zpy: times(left), seen }
 }
 
