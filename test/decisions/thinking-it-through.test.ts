@@ -144,3 +144,11 @@ it('each page says that it is a scenario, and an address with odd ids opens all 
     expect([path, answer.status, plain(answer.text).includes(words.scenario)]).toEqual([path, 200, true])
   }
 })
+
+it('the public page says how each of these figures is made, with its source', async () => {
+  const { text } = await place.guest().get('/figures')
+  for (const entry of words.howMade) {
+    expect(text).toContain(`<h2 id="${entry.key}">`)
+    expect(plain(text)).toContain(plain(entry.source))
+  }
+})

@@ -206,4 +206,51 @@ export const deciding = {
       `It pays where an hour is worth more than ${perHour} to the group. A machine has guards and a manual: those, and a person who was shown, come first.`,
     thingWork: 'Work out the yearly cost',
   },
+  /** For the public page that says how every figure is made. */
+  howMade: [
+    {
+      key: 'depth-and-cost',
+      name: 'Ground covered at a depth, and its cost',
+      how: 'The volume that was spread over the depth that was measured; the spreading’s part of price and carriage over that ground. Barrows and bags come in by the size that the group has measured, weights by the density of the input.',
+      example: '2 m³ at 50 mm cover 40 m²; at 90.00 in all that is 2.25 per m².',
+      source: 'Arithmetic: 10 L cover 1 m² at 10 mm.',
+      not: 'Where the volume of a unit is not known.',
+    },
+    {
+      key: 'raw-manure-interval',
+      name: 'Days between raw manure and harvest',
+      how: '120 days from the day it was spread where the edible part touches the soil or soil particles, 90 otherwise. Not known counts as touching; partly rotted manure counts as raw. A picking on the last day is late enough.',
+      example: 'Spread on 1 January 2026: not before 1 May where it touches, 1 April where it does not.',
+      source: '7 CFR 205.203(c)(1), National Organic Program, United States. A reference: local rules decide.',
+      not: 'Where the wait was over before the crop was sown, or the crop was cleared before the manure went on. It never blocks.',
+    },
+    {
+      key: 'compost-layer',
+      name: 'What a layer of compost carries',
+      how: 'Volume = area x depth; mass = volume x density; dry matter = mass x (1 - moisture); nutrient = dry matter x its content. Oxides become elements by atomic weights: P = 0.4364 P2O5, K = 0.8302 K2O. Against it stands what harvests carried off: weight x composition of the raw food, nitrogen as protein / 6.25.',
+      example:
+        '5 cm on 1 m² at 600 kg/m³, half of it water, 1.5-0.4-1.0 per cent of dry matter: 30 kg, 15 kg dry, 225 g N, 60 g P, 150 g K.',
+      source:
+        'Atomic weights: IUPAC. Composition: USDA National Nutrient Database for Standard Reference. Usual compost: New England Vegetable Guide (1-1-1). Build-up: Montana State University 2025, University of Minnesota 2022.',
+      not: 'A nutrient whose content is not known stays so. What stays of nitrogen is not shown: most of it is held in humus, washed out or lost to the air.',
+    },
+    {
+      key: 'cover-or-hoe',
+      name: 'Break-even of covering a weedy bed',
+      how: 'Hours of covering, with the hours in which the forgone harvest is grown elsewhere, over the hours of hoeing in a season. Every figure is also taken as many times larger or smaller as is said, all leaning one way: the two ends of the range.',
+      example:
+        '10 m², 5 h of hoeing a season, 4 h of covering, one season without 2 kg/m² at 4 kg an hour: (4 + 20 / 4) / 5 = 1.8 seasons.',
+      source: 'A model of our own. A scenario: what the weed does afterwards is not in it.',
+      not: 'Where hoeing takes no time, or an hour of work brings nothing.',
+    },
+    {
+      key: 'pay-back',
+      name: 'Pay-back of establishing, and of a tool',
+      how: 'Hours per m² written as establishing, over the hours per m² that are saved in a closed season since, both without harvest, washing and packing; once with all of those hours, once with only what they were more than the other method’s. A tool: (price - end value) / years, and by capital recovery with a real rate r: (price - end value) x r (1 + r)^n / ((1 + r)^n - 1) + end value x r.',
+      example:
+        '30 min/m² of establishing at 12 min/m² saved a season: 2.5 seasons. A tunnel of 2000, worth 200 after 15 years, at 5 per cent: 120.00 a year in equal parts, 183.42 by capital recovery.',
+      source: 'Iowa State University Extension, Ag Decision Maker A3-29, Estimating Farm Machinery Costs.',
+      not: 'Where nothing is saved, or no closed season has followed establishing.',
+    },
+  ],
 }
