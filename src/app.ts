@@ -14,6 +14,8 @@ import { demoRoutes } from './demo/demo.routes.ts'
 import { diaryCorrections } from './diary/corrections.routes.ts'
 import { minutesByDelivery } from './diary/week.queries.ts'
 import { weekRoutes } from './diary/week.routes.ts'
+import { bringInRoutes } from './exchange/bring-in.routes.ts'
+import { exchangeRoutes } from './exchange/exchange.routes.ts'
 import { gardenCorrections } from './gardens/corrections.routes.ts'
 import { gardenRoutes } from './gardens/gardens.routes.ts'
 import { homeRoutes } from './home/home.routes.ts'
@@ -102,6 +104,8 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   restartRoutes(app)
   payBackRoutes(app)
   reportRoutes(app, database)
+  exchangeRoutes(app)
+  bringInRoutes(app, database)
   homeRoutes(app)
   seasonCloseRoutes(app)
   undoRoutes(app)

@@ -6,6 +6,7 @@ import { deciding } from './en/deciding.ts'
 import { decisions } from './en/decisions.ts'
 import { demo } from './en/demo.ts'
 import { diary } from './en/diary.ts'
+import { exchange } from './en/exchange.ts'
 import { fields } from './en/fields.ts'
 import { figures } from './en/figures.ts'
 import { findings } from './en/findings.ts'
@@ -37,6 +38,7 @@ export const catalogue = {
   decisions,
   demo,
   diary,
+  exchange,
   fields,
   figures,
   findings,

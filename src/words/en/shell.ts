@@ -18,6 +18,7 @@ export const shell = {
   soil: 'Soil',
   notes: 'Notes',
   weather: 'Weather',
+  exchange: 'Exchange',
   people: 'People',
   settings: 'Settings',
   figures: 'How the figures are made',
