@@ -13,6 +13,7 @@ const endings: readonly (readonly [RegExp, string])[] = [
   [/_tenths_mm$/, '10*-1.mm'],
   [/_cm2$/, 'cm2'],
   [/_mm$/, 'mm'],
+  [/_ml$/, 'mL'],
   [/_g$/, 'g'],
   [/(^|_)minutes$/, 'min'],
   [/_permille$/, '10*-3'],

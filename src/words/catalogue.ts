@@ -22,6 +22,7 @@ import { problem } from './en/problem.ts'
 import { question } from './en/question.ts'
 import { replicated } from './en/replicated.ts'
 import { reports } from './en/reports.ts'
+import { rows } from './en/rows.ts'
 import { seasons } from './en/seasons.ts'
 import { shell } from './en/shell.ts'
 import { soil } from './en/soil.ts'
@@ -54,6 +55,7 @@ export const catalogue = {
   question,
   replicated,
   reports,
+  rows,
   seasons,
   shell,
   soil,

@@ -2,6 +2,10 @@
 export const exchange = {
   title: 'Exchange',
   lead: 'What this group has written down belongs to it. Here it goes out whole, and files of rows come in.',
+  rowsSay:
+    'Harvest weights, labour, plantings, inputs and soil tests that stand in a table elsewhere come in as a file: read and shown first, stored whole or not at all.',
+  rowsLink: 'Bring in rows from a file',
+  rowsRecorders: 'A keeper or a recorder of this group can bring them in.',
   export: {
     heading: 'Take everything with you',
     say: 'One file with every table of this group as plain text: the rows as they stand, those marked as removed, and the whole history of changes. It follows the Data Package and Table Schema specifications, version 1, so that other programs can read it: days in ISO 8601, units as UCUM codes, the currency by its ISO 4217 code.',
