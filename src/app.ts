@@ -16,6 +16,7 @@ import { minutesByDelivery } from './diary/week.queries.ts'
 import { weekRoutes } from './diary/week.routes.ts'
 import { bringInRoutes } from './exchange/bring-in.routes.ts'
 import { exchangeRoutes } from './exchange/exchange.routes.ts'
+import { historyRoutes } from './exchange/history.routes.ts'
 import { rowsInRoutes } from './exchange/rows-in.routes.ts'
 import { gardenCorrections } from './gardens/corrections.routes.ts'
 import { gardenRoutes } from './gardens/gardens.routes.ts'
@@ -106,6 +107,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   payBackRoutes(app)
   reportRoutes(app, database)
   exchangeRoutes(app)
+  historyRoutes(app)
   rowsInRoutes(app, database)
   bringInRoutes(app, database)
   homeRoutes(app)

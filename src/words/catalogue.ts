@@ -12,6 +12,7 @@ import { figures } from './en/figures.ts'
 import { findings } from './en/findings.ts'
 import { gardens } from './en/gardens.ts'
 import { heaps } from './en/heaps.ts'
+import { history } from './en/history.ts'
 import { home } from './en/home.ts'
 import { inputs } from './en/inputs.ts'
 import { layout } from './en/layout.ts'
@@ -45,6 +46,7 @@ export const catalogue = {
   findings,
   gardens,
   heaps,
+  history,
   home,
   inputs,
   layout,

@@ -124,6 +124,8 @@ const whoMayWhat: Record<string, string> = {
   'POST /g/:group/decisions': 'keeper',
   'POST /g/:group/decisions/happened': 'keeper',
   'GET /g/:group/exchange/export.zip': 'keeper',
+  'GET /g/:group/history': 'keeper',
+  'GET /g/:group/history/:table/:row': 'keeper',
   'POST /g/:group/settings': 'keeper',
   'POST /g/:group/people/invitations': 'keeper',
   'POST /g/:group/gardens/sites': 'keeper',

@@ -19,6 +19,7 @@ export const shell = {
   notes: 'Notes',
   weather: 'Weather',
   exchange: 'Exchange',
+  history: 'History',
   people: 'People',
   settings: 'Settings',
   figures: 'How the figures are made',
