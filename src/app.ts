@@ -12,6 +12,7 @@ import { payBackRoutes } from './decisions/pay-back.routes.ts'
 import { restartRoutes } from './decisions/restart.routes.ts'
 import { demoRoutes } from './demo/demo.routes.ts'
 import { diaryCorrections } from './diary/corrections.routes.ts'
+import { sheetRoutes } from './diary/sheet.routes.ts'
 import { minutesByDelivery } from './diary/week.queries.ts'
 import { weekRoutes } from './diary/week.routes.ts'
 import { bringInRoutes } from './exchange/bring-in.routes.ts'
@@ -87,6 +88,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   layoutRoutes(app)
   nextSeasonRoutes(app)
   weekRoutes(app)
+  sheetRoutes(app)
   diaryCorrections(app)
   soilRoutes(app)
   balanceRoutes(app)

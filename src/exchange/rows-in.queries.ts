@@ -1,7 +1,6 @@
-import { createHash } from 'node:crypto'
 import { and, eq, inArray, isNull } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
-import { newId } from '../db/new-id.ts'
+import { idOf, newId } from '../db/new-id.ts'
 import { harvests, labourEntries } from '../diary/diary.table.ts'
 import { standingClosings } from '../diary/week.queries.ts'
 import { type Author, bedsOf, gardensOf, sitesOf } from '../gardens/gardens.queries.ts'
@@ -45,19 +44,9 @@ const inputsOf = (tx: Tx, groupId: string) =>
     .from(inputs)
     .where(and(eq(inputs.groupId, groupId), isNull(inputs.removedAt)))
 
-/**
- * The id of a row that a file brings: made from what its line says, so that the same line is the same row however often
- * it comes (a UUID of version 8, RFC 9562 section 5.8, over SHA-256). Of equal lines in one file each has its own.
- */
-export function idOfLine(groupId: string, kind: KindOfRows, content: string, occurrence: number): string {
-  const bytes = createHash('sha256')
-    .update(JSON.stringify([groupId, kind, content, occurrence]))
-    .digest()
-  bytes.writeUInt8((bytes.readUInt8(6) & 0x0f) | 0x80, 6)
-  bytes.writeUInt8((bytes.readUInt8(8) & 0x3f) | 0x80, 8)
-  const hex = bytes.toString('hex')
-  return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20, 32)].join('-')
-}
+/** The id of a row that a file brings, made from what its line says; of equal lines in one file each has its own. */
+export const idOfLine = (groupId: string, kind: KindOfRows, content: string, occurrence: number): string =>
+  idOf(groupId, kind, content, occurrence)
 
 const tables = { harvests, labour: labourEntries, plantings, inputs: deliveries, soil: soilTests }
 

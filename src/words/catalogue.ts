@@ -25,6 +25,7 @@ import { replicated } from './en/replicated.ts'
 import { reports } from './en/reports.ts'
 import { rows } from './en/rows.ts'
 import { seasons } from './en/seasons.ts'
+import { sheet } from './en/sheet.ts'
 import { shell } from './en/shell.ts'
 import { soil } from './en/soil.ts'
 import { timeline } from './en/timeline.ts'
@@ -59,6 +60,7 @@ export const catalogue = {
   reports,
   rows,
   seasons,
+  sheet,
   shell,
   soil,
   timeline,
