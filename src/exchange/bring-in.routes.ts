@@ -45,7 +45,8 @@ const show = (reply: FastifyReply, error: string | null) =>
     { title: words.title, status: error ? 422 : 200 },
   )
 
-async function broughtFrom(database: Database, file: string, personId: string): Promise<string> {
+/** Brings in what a file on disk holds. */
+export async function broughtFrom(database: Database, file: string, personId: string): Promise<string> {
   const opened = await openPackage(file)
   try {
     return await bringIn(database, opened, { personId, group: await groupIn(opened) })

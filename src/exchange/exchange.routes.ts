@@ -37,7 +37,7 @@ export function exchangeRoutes(app: FastifyInstance): void {
 }
 
 /** The tables by name, and last the descriptor, which knows by then how long each file became. */
-async function entriesOf(tx: Tx, group: GroupDescribed & { id: string }): Promise<ZipEntry[]> {
+export async function entriesOf(tx: Tx, group: GroupDescribed & { id: string }): Promise<ZipEntry[]> {
   const tables = await packageTables(tx)
   const changes = await changesCounted(tx, group.id)
   const files: WrittenFile[] = []

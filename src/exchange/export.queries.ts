@@ -4,7 +4,8 @@ import type { Tx } from '../db/database.ts'
 import { keyOf, type PackageColumn, type PackageTable } from './package-table.ts'
 import { rowsOf } from './package-tables.queries.ts'
 
-const rowsAtOnce = 1000
+/** Fewer where a row may hold a whole report. */
+const rowsOfPage = { withJson: 200, plain: 1000 }
 
 export type StoredRow = Readonly<Record<string, string | null>>
 
@@ -14,14 +15,15 @@ export async function* pagesOf(tx: Tx, groupId: string, table: PackageTable): As
   const key = sql`t.${sql.identifier(keyOf(table))}`
   const ofGroup = table.name === 'groups' ? sql`id = ${groupId}` : sql`group_id = ${groupId}`
   const columns = sql.join(table.columns.map(asText), sql`, `)
+  const most = table.columns.some(({ type }) => type === 'jsonb') ? rowsOfPage.withJson : rowsOfPage.plain
   let after: SQL = sql`true`
   for (;;) {
     const page = await rowsOf<StoredRow>(
       tx.execute(sql`select ${columns} from public.${sql.identifier(table.name)} t
-        where ${ofGroup} and ${after} order by ${key} limit ${rowsAtOnce}`),
+        where ${ofGroup} and ${after} order by ${key} limit ${most}`),
     )
     if (page.length > 0) yield page
-    if (page.length < rowsAtOnce) return
+    if (page.length < most) return
     const last = page.at(-1)?.[keyOf(table)] ?? ''
     after = keyOf(table) === 'number' ? sql`${key} > ${last}::bigint` : sql`${key} > ${last}::uuid`
   }

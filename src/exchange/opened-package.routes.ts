@@ -9,6 +9,8 @@ const mostOfDescriptor = 4 * 1024 * 1024
 /** Unpacked, of all files together: a small zip can say that it holds a very large one. */
 const mostUnpacked = 4 * 1024 * 1024 * 1024
 const rowsAtOnce = 500
+/** Letters: a few rows may hold whole reports. */
+const lettersAtOnce = 4_000_000
 
 /** Opens a zip as an export of ours, or refuses it with a reason. To be closed afterwards. */
 export async function openPackage(file: string): Promise<Package & { close(): void }> {
@@ -49,7 +51,7 @@ function tableIn(zip: OpenZip, resource: Descriptor['resources'][number]): Broug
   const columns = resource.schema.fields.map((field) => field.name)
   const pages = async function* (): AsyncGenerator<BroughtRow[]> {
     if (!zip.has(resource.path)) throw new RefusedPackage('damaged', resource.name)
-    let [page, heading, sha256]: [BroughtRow[], boolean, string] = [[], true, '']
+    let [page, letters, heading, sha256]: [BroughtRow[], number, boolean, string] = [[], 0, true, '']
     const bytes = await zip.open(resource.path)
     for await (const record of recordsOf(
       resource.name,
@@ -58,9 +60,11 @@ function tableIn(zip: OpenZip, resource: Descriptor['resources'][number]): Broug
       if (heading && record.join() !== columns.join()) throw new RefusedPackage('damaged', resource.name)
       if (!heading) page.push(Object.fromEntries(columns.map((name, place) => [name, record[place] ?? null])))
       heading = false
-      if (page.length < rowsAtOnce) continue
+      letters += record.reduce((sum, value) => sum + (value?.length ?? 0), 0)
+      if (page.length < rowsAtOnce && letters < lettersAtOnce) continue
       yield page
       page = []
+      letters = 0
     }
     if (page.length > 0) yield page
     if (`sha256:${sha256}` !== resource.hash) throw new RefusedPackage('damaged', resource.name)

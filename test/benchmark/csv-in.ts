@@ -1,4 +1,5 @@
-// What a file of harvest weights costs: peak memory and seconds for reading it and for storing it, by the number of rows.
+// What a file of harvest weights costs: peak memory and seconds for reading it and storing it, by the number of rows; and
+// then for taking the whole group out and bringing it into another database.
 // npm run benchmark:csv-in. Each line is a process of its own, so that its peak is its own; the table stands in csv-in.md
 // beside this file. With TEST_DATABASE_URL the same on a server. The file lies on disk, as an upload is written there first.
 import { spawnSync } from 'node:child_process'
@@ -14,11 +15,14 @@ import { openEmbedded } from '../../src/db/embedded.ts'
 import { openServer } from '../../src/db/server.ts'
 import { asMember } from '../../src/db/transaction.ts'
 import { copyDemo } from '../../src/demo/demo.queries.ts'
+import { broughtFrom } from '../../src/exchange/bring-in.routes.ts'
+import { entriesOf } from '../../src/exchange/exchange.routes.ts'
 import type { GroupOfRows } from '../../src/exchange/rows-in.queries.ts'
 import { startReading, startStoring } from '../../src/exchange/rows-job.routes.ts'
 import { bedsOf, gardensOf } from '../../src/gardens/gardens.queries.ts'
 import { addDays, type IsoDate } from '../../src/quantities/dates.ts'
 import { plantingsOf } from '../../src/seasons/seasons.queries.ts'
+import { writeZip } from '../../src/web/zip.ts'
 
 const server = process.env.TEST_DATABASE_URL
 const mb = (bytes: number) => Math.round(bytes / 1024 / 1024)
@@ -30,7 +34,8 @@ interface Measured {
   readonly before: number
   readonly reading: { readonly seconds: number; readonly peak: number }
   readonly storing: { readonly seconds: number; readonly peak: number }
-  readonly stored: number
+  readonly out: { readonly seconds: number; readonly peak: number }
+  readonly back: { readonly seconds: number; readonly peak: number }
 }
 
 async function measure(engine: string, rows: number): Promise<Measured> {
@@ -54,7 +59,17 @@ async function measure(engine: string, rows: number): Promise<Measured> {
     startStoring(database, job)
     const storing = await watched(job.done)
     if (String(job.state) !== 'stored') throw new Error(`It was not stored: ${job.state}.`)
-    return { engine, rows, fileMb, before, reading, storing, stored: job.found.fresh }
+    if (job.found.fresh !== rows) throw new Error(`Only ${job.found.fresh} rows were stored.`)
+    const zip = join(folder, 'export.zip')
+    const who = { personId: null, groupId: group.id, readOnly: true, snapshot: true }
+    const out = await watched(asMember(database, who, async (tx) => writeZip(zip, await entriesOf(tx, group as never))))
+    const other = await (engine === 'embedded' ? embedded(join(folder, 'other')) : onServer('_other'))
+    try {
+      const back = await watched(broughtFrom(other.database, zip, await addPerson(other.database, person)))
+      return { engine, rows, fileMb, before, reading, storing, out, back }
+    } finally {
+      await other.drop()
+    }
   } finally {
     await drop()
     rmSync(folder, { recursive: true, force: true })
@@ -84,7 +99,7 @@ async function writeWeights(database: Database, groupId: string, file: string, r
 }
 
 /** Seconds until the work is done, and the largest memory that was seen meanwhile, looked at every 20 ms. */
-async function watched(work: Promise<void>): Promise<{ seconds: number; peak: number }> {
+async function watched(work: Promise<unknown>): Promise<{ seconds: number; peak: number }> {
   let peak = process.memoryUsage().rss
   const look = setInterval(() => {
     peak = Math.max(peak, process.memoryUsage().rss)
@@ -102,8 +117,8 @@ async function embedded(folder: string) {
   return { database, drop: () => database.close() }
 }
 
-async function onServer() {
-  const name = `evenground_benchmark_${process.pid}`
+async function onServer(which = '') {
+  const name = `evenground_benchmark_${process.pid}${which}`
   const run = async (statement: string) => {
     const client = new pg.Client({ connectionString: server })
     await client.connect()
@@ -143,11 +158,16 @@ function report(): void {
     'reading, s',
     'peak while storing, MB',
     'storing, s',
+    'peak while taking out, MB',
+    'taking out, s',
+    'peak while bringing back, MB',
+    'bringing back, s',
   ]
   const cells = lines.map((line) =>
     [
       ...[line.engine, line.rows, line.fileMb, line.before],
       ...[line.reading.peak, line.reading.seconds, line.storing.peak, line.storing.seconds],
+      ...[line.out.peak, line.out.seconds, line.back.peak, line.back.seconds],
     ].join(' | '),
   )
   const table = [head.join(' | '), head.map(() => '---').join(' | '), ...cells].map((row) => `| ${row} |`).join('\n')
@@ -157,7 +177,7 @@ function report(): void {
 
 const about = `# A file of harvest weights: memory and time
 
-Written by \`npm run benchmark:csv-in\` (\`csv-in.ts\`). Each line is a process of its own with a copy of the demo. Memory is the whole process (RSS), on the embedded engine the database with it; it is looked at every 20 ms. Reading checks every line; storing reads the file again and writes it in one transaction with its history. On the embedded engine the pages of all groups wait while it stores, since it has one connection. Seconds depend on what else the machine does: they were taken while others worked on it.`
+Written by \`npm run benchmark:csv-in\` (\`csv-in.ts\`). Each line is a process of its own with a copy of the demo. Memory is the whole process (RSS), on the embedded engine the database with it; it is looked at every 20 ms. Reading checks every line; storing reads the file again and writes it in one transaction with its history. Then the whole group is taken out as one file and brought back into another database of the same engine, in the same process: on the embedded engine two databases are open then. On the embedded engine the pages of all groups wait while it stores, since it has one connection. Seconds depend on what else the machine does: they were taken while others worked on it.`
 
 const [, , engine, wanted] = process.argv
 if (engine && wanted) process.stdout.write(`${JSON.stringify(await measure(engine, Number(wanted)))}\n`)

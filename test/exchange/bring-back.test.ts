@@ -4,6 +4,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { asMember } from '../../src/db/transaction.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
+import { choicesIn } from '../support/trial.ts'
 import { packed, unpacked } from './unpacked.ts'
 
 let old: Place
@@ -11,12 +12,19 @@ let fresh: Place
 let exported: Buffer
 let slug: string
 let compared: string
+let link: string
 let keeper: Client
 
 beforeAll(async () => {
   old = await openPlace()
   keeper = await old.person()
   slug = (await keeper.post('/demo/copy')).location.split('/')[2] ?? ''
+  const report = newId()
+  const page = await keeper.get(`/g/${slug}/reports`)
+  const season = choicesIn(page.text)('season')['2025/26']
+  await keeper.post(`/g/${slug}/reports`, { id: report, title: 'Three seasons', words: 'A wet spring.', season })
+  const shared = await keeper.post(`/g/${slug}/reports/${report}/links`, { endsOn: '' })
+  link = /\/r\/[\w-]+/.exec(shared.text)?.[0] ?? ''
   exported = await keeper.download(`/g/${slug}/exchange/export.zip`)
   compared = (await keeper.get(`/g/${slug}/compare.json?season=all`)).text
   fresh = await openPlace()
@@ -179,6 +187,12 @@ it('an export comes back whole: the same figures to the last digit, the same exp
   expect(last).toContain(`,${evenground.changes + 1},sites,`)
   expect(last).toContain('Far Field')
   expect((await person.get(`/g/${slug}/people`)).text).toContain('Cleo Finch')
+
+  const [there, here] = [await old.guest().get(link), await fresh.guest().get(link)]
+  expect(link).toMatch(/^\/r\/[\w-]{20,}$/)
+  expect(here.status).toBe(200)
+  expect(here.text).toBe(there.text)
+  expect(here.text).toContain('A wet spring.')
 })
 
 it('a group that is here already is not written over', async () => {
