@@ -64,7 +64,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   diaryCorrections(app)
   compareRoutes(app)
   inputRoutes(app)
-  reportRoutes(app, database)
+  reportRoutes(app, database, { secureCookies })
   homeRoutes(app)
   seasonCloseRoutes(app)
   undoRoutes(app)

@@ -10,6 +10,10 @@ export interface PageOptions {
   readonly title: string
   /** Set on a page that guests see: it names no group and no person. */
   readonly bare?: boolean
+  /** Of a page that guests see: the locale of the group whose report it is. */
+  readonly locale?: string
+  /** What a link to this page says before it is opened. */
+  readonly about?: string
 }
 
 /** A form that takes back what was just saved, offered beside the notice. */
@@ -89,7 +93,8 @@ async function shellOf(request: FastifyRequest, reply: FastifyReply, assets: Ass
     ...assets,
     title: options.title,
     bare: options.bare ?? false,
-    locale: member?.group.locale ?? 'en',
+    locale: options.locale ?? member?.group.locale ?? 'en',
+    about: options.about ?? null,
     csrf: options.bare ? '' : reply.generateCsrf(),
     ...unpacked(notice ?? ''),
     person: options.bare ? null : request.person,

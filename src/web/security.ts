@@ -6,6 +6,13 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import qs from 'qs'
 import { Problem } from './problem.ts'
 
+declare module 'fastify' {
+  interface FastifyContextConfig {
+    /** A form that a guest sends before anything is stored with them: its Origin is checked, a token needs a cookie. */
+    withoutCookie?: boolean
+  }
+}
+
 export interface SecurityOptions {
   readonly secureCookies: boolean
 }
@@ -40,6 +47,7 @@ export async function addSecurity(app: FastifyInstance, { secureCookies }: Secur
   app.addHook('preHandler', (request, reply, done) => {
     if (['GET', 'HEAD', 'OPTIONS'].includes(request.method)) return done()
     if (!cameFromHere(request)) return done(new Problem('foreign-form'))
+    if (request.routeOptions.config.withoutCookie) return done()
     app.csrfProtection(request, reply, done)
   })
 }
