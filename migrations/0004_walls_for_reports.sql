@@ -25,7 +25,7 @@ CREATE TRIGGER frozen_reports_never_change BEFORE UPDATE ON public.reports
      NEW.rows, NEW.schema_version, NEW.checksum, NEW.data_cut_off, NEW.service_version, NEW.frozen_at))
   EXECUTE FUNCTION public.refuse_locked();
 --> statement-breakpoint
--- A guess can be changed until its season is closed; neither a new one nor a change comes after that.
+-- A guess can be changed until its season is closed. A first one may come later, from somebody who has not seen the result.
 CREATE FUNCTION public.refuse_late_guess() RETURNS trigger LANGUAGE plpgsql SET search_path = public, pg_temp AS $$
 BEGIN
   IF EXISTS (SELECT FROM seasons s WHERE s.group_id = NEW.group_id AND s.id = NEW.season_id AND s.closed_at IS NOT NULL) THEN
@@ -34,5 +34,5 @@ BEGIN
   RETURN NEW;
 END $$;
 --> statement-breakpoint
-CREATE TRIGGER guesses_end_with_the_season BEFORE INSERT OR UPDATE ON public.guesses
+CREATE TRIGGER guesses_end_with_the_season BEFORE UPDATE ON public.guesses
   FOR EACH ROW EXECUTE FUNCTION public.refuse_late_guess();

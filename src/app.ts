@@ -15,6 +15,7 @@ import { seasonCloseRoutes } from './home/season-close.routes.ts'
 import { undoRoutes } from './home/undo.routes.ts'
 import { inputRoutes } from './inputs/inputs.routes.ts'
 import { layoutRoutes } from './planning/layout.routes.ts'
+import { guessRoutes } from './reports/guesses.routes.ts'
 import { reportRoutes } from './reports/reports.routes.ts'
 import { seasonCorrections } from './seasons/corrections.routes.ts'
 import { cropRoutes } from './seasons/crops.routes.ts'
@@ -64,6 +65,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   diaryCorrections(app)
   compareRoutes(app)
   inputRoutes(app)
+  guessRoutes(app)
   reportRoutes(app, database, { secureCookies })
   homeRoutes(app)
   seasonCloseRoutes(app)

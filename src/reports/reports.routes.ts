@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import type { Database } from '../db/database.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
+import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { serviceVersion } from '../web/version.ts'
@@ -72,7 +73,10 @@ async function showPreview(request: FastifyRequest, reply: FastifyReply, written
 
 async function showAll(request: FastifyRequest, reply: FastifyReply, refused: RefusedForm | null, status = 422) {
   const { group, role } = request.member
-  const all = await request.read((tx) => reportsOf(tx, group.id))
+  const { all, seasons } = await request.read(async (tx) => ({
+    all: await reportsOf(tx, group.id),
+    seasons: await seasonsOf(tx, group.id),
+  }))
   const after = all.find((one) => one.id === (request.query as { after?: string }).after)
   const page = {
     reports: all.map(({ id, title, state, edition, frozenAt }) => ({
@@ -80,6 +84,7 @@ async function showAll(request: FastifyRequest, reply: FastifyReply, refused: Re
       frozen: frozenAt && formatDay(dayIn(group.timeZone, frozenAt), group.locale),
     })),
     after: after?.title ?? null,
+    seasonsToGuess: seasons.map(({ id, name }) => ({ id, name })),
     form: role === 'keeper' ? await formPage(request, refused?.typed ?? null, refused?.errors ?? {}) : null,
   }
   return reply.page('reports/reports', page, { title: words.title, status: refused ? status : 200 })

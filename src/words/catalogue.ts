@@ -8,6 +8,7 @@ import { fields } from './en/fields.ts'
 import { figures } from './en/figures.ts'
 import { findings } from './en/findings.ts'
 import { gardens } from './en/gardens.ts'
+import { guesses } from './en/guesses.ts'
 import { home } from './en/home.ts'
 import { inputs } from './en/inputs.ts'
 import { layout } from './en/layout.ts'
@@ -30,6 +31,7 @@ export const catalogue = {
   figures,
   findings,
   gardens,
+  guesses,
   home,
   inputs,
   layout,

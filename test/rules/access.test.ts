@@ -51,6 +51,8 @@ const whoMayWhat: Record<string, string> = {
   'GET /g/:group/compare': 'reader',
   'GET /g/:group/compare.json': 'reader',
   'GET /g/:group/compare.csv': 'reader',
+  'GET /g/:group/guesses/:season': 'reader',
+  'POST /g/:group/guesses/:season': 'reader',
   'GET /g/:group/reports': 'reader',
   'GET /g/:group/reports/:report': 'reader',
   'GET /g/:group/reports/:report.json': 'reader',
@@ -158,6 +160,7 @@ it('an address that names no id is not there, and never a fault of the service',
     'seasons/abc/layout',
     'gardens/abc',
     'reports/abc',
+    'guesses/abc',
     'correct/beds/abc',
   ]
   for (const path of [...strange, 'weeks/abc', "seasons/';--"]) {
