@@ -8,6 +8,8 @@ export type StepReason =
   | 'weeks open'
   | 'no question beforehand'
   | 'wide interval'
+  | 'changed after closing'
+  | 'missing weeks turn it'
 
 export interface Certainty {
   readonly plots: Level
@@ -24,21 +26,29 @@ export interface Grounds {
   readonly questionLocked: boolean
   /** Half the interval on the log scale. */
   readonly halfWidth: number
+  /** The half width from which an interval is wide: that of the margin that the question fixed, or a factor of 1.5. */
+  readonly wideFrom?: number
+  readonly changedSince?: number
+  /** False where a finding does not stand with the open weeks at their least and at their most. */
+  readonly survives?: boolean
 }
 
 const levels: readonly Level[] = ['very low', 'low', 'moderate', 'high']
 
 /**
  * Starts at high and goes down a step for each reason that holds, two for two seasons. The domains are those of GRADE (Guyatt
- * et al. 2008, BMJ 336:924); the limits are common practice: 5 seasons, 3 crops, 90 % of weeks, a factor of 1.5.
+ * et al. 2008, BMJ 336:924); the limits are common practice: 5 seasons, 3 crops, 90 % of weeks, the margin or a factor of 1.5.
  */
-export function certaintyOf({ seasons, matchedCrops, coverage, questionLocked, halfWidth }: Grounds): Certainty {
+export function certaintyOf(grounds: Grounds): Certainty {
+  const { seasons, matchedCrops, coverage, questionLocked, halfWidth, wideFrom = Math.log(1.5) } = grounds
   const steps: StepReason[] = [
     ...(seasons === 2 ? (['two seasons', 'few seasons'] as const) : seasons < 5 ? (['few seasons'] as const) : []),
     ...(matchedCrops < 3 ? (['few matched crops'] as const) : []),
     ...(coverage < 0.9 ? (['weeks open'] as const) : []),
     ...(questionLocked ? [] : (['no question beforehand'] as const)),
-    ...(halfWidth > Math.log(1.5) ? (['wide interval'] as const) : []),
+    ...(halfWidth > wideFrom ? (['wide interval'] as const) : []),
+    ...((grounds.changedSince ?? 0) > 0 ? (['changed after closing'] as const) : []),
+    ...(grounds.survives === false ? (['missing weeks turn it'] as const) : []),
   ]
   const plots = levels[Math.max(0, levels.length - 1 - steps.length)] ?? 'very low'
   return { plots, steps, method: 'cannot be told from the plot' }

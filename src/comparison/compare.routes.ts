@@ -4,11 +4,13 @@ import { questionsOf, type Terms } from '../seasons/question.queries.ts'
 import { writeCsv } from '../web/csv.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { readAsked } from './compare.form.ts'
 import { comparePage } from './compare.page.ts'
 import { figuresPage } from './figures.page.ts'
 import { figureRows, unitsOf } from './figures-csv.ts'
 import { findingsPage, type Question } from './findings.page.ts'
 import { firstTable } from './first-table.ts'
+import { otherwisePage } from './otherwise.page.ts'
 import { trialRecord } from './trial-record.queries.ts'
 
 export function compareRoutes(app: FastifyInstance): void {
@@ -17,15 +19,15 @@ export function compareRoutes(app: FastifyInstance): void {
   )
 
   app.get('/g/:group/compare', { config: { access: 'reader' } }, async (request, reply) => {
-    const { table, seasons, chosen, said } = await tableAsked(request, seasonIn(request))
+    const { table, seasons, chosen, said, otherwise } = await tableAsked(request, seasonIn(request))
     const { locale, currency } = request.member.group
-    const page = { ...comparePage(table, locale, currency), seasons, chosen, said }
+    const page = { ...comparePage(table, locale, currency), seasons, chosen, said, otherwise, matchedChoices }
     return reply.page('comparison/compare', page, { title: catalogue.comparison.title })
   })
 
   app.get('/g/:group/compare.json', { config: { access: 'reader' } }, async (request) => {
-    const { table } = await tableAsked(request, seasonIn(request))
-    return { ...table, units: unitsOf(), currency: request.member.group.currency }
+    const { table, found } = await tableAsked(request, seasonIn(request))
+    return { ...table, findings: found, units: unitsOf(), currency: request.member.group.currency }
   })
 
   app.get<{ Querystring: { table?: string } }>(
@@ -49,15 +51,27 @@ export async function tableAsked(request: FastifyRequest, season: string | undef
   const latest = record.seasons.at(-1)?.id ?? 'all'
   const chosen = season ?? latest
   if (chosen !== 'all' && !record.seasons.some((one) => one.id === chosen)) throw notFound()
-  const { locale } = request.member.group
+  const { locale, currency, timeZone } = request.member.group
   const seasonIds = chosen === 'all' ? record.seasons.map((one) => one.id) : [chosen]
+  const question = lockedQuestion(questions, seasonIds, timeZone)
+  const { by, measures: rules, matched } = readAsked(request.query)
+  const said = findingsPage(record, seasonIds, { question, matched, locale })
   return {
-    said: findingsPage(record, seasonIds, lockedQuestion(questions, seasonIds, request.member.group.timeZone), locale),
+    said,
+    found: said.found,
+    otherwise: otherwisePage(record, seasonIds, { by, rules, locale, currency }),
     table: firstTable(record, chosen === 'all' ? null : chosen),
     seasons: record.seasons.map(({ id, name }) => ({ id, name })),
     chosen,
   }
 }
+
+/** The rules of matched crops that an address may name. */
+const matchedChoices = [
+  { rule: 'weights', values: ['marketable', 'all'] },
+  { rule: 'mix', values: ['pooled areas', 'equal parts'] },
+  { rule: 'outside', values: ['counted', 'set left out'] },
+] as const
 
 type Questions = Awaited<ReturnType<typeof questionsOf>>
 

@@ -33,9 +33,16 @@ const choices: { readonly [K in keyof Varied]: readonly Varied[K][] } = {
  * estimand and is not mixed in; labour and cost are never matched.
  * After Steegen et al. 2016, Perspectives on Psychological Science 11:702, and Simonsohn et al. 2020 (both from memory).
  */
-export function everyWay(record: TrialRecord, seasonIds: readonly string[], pair: Pair): EveryWay {
+export function everyWay(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  pair: Pair,
+  { crops }: Pick<CountingRules, 'crops'> = {},
+): EveryWay {
   const all = choices.weights.flatMap((weights) =>
-    choices.mix.flatMap((mix) => choices.outsideLosses.map((outsideLosses) => ({ weights, mix, outsideLosses }))),
+    choices.mix.flatMap((mix) =>
+      choices.outsideLosses.map((outsideLosses) => ({ weights, mix, outsideLosses, ...(crops ? { crops } : {}) })),
+    ),
   )
   const ways = all.map((rules) => ({ rules, ratio: ratioUnder(record, seasonIds, pair, rules) }))
   const ratios = ways.flatMap((way) => (way.ratio === null ? [] : [way.ratio]))

@@ -1,37 +1,19 @@
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
 import { findings as words } from '../words/en/findings.ts'
 import { question as questionWords } from '../words/en/question.ts'
-import type { Finding } from './findings.ts'
-import { findingsOf } from './findings.ts'
+import type { Caution } from './cautions.ts'
+import { explained } from './explained.page.ts'
+import { type Finding, findingsByPair, type PairFindings } from './findings.ts'
 import { type CountingRules, plainRules } from './matched-season.ts'
 import { overSeasons } from './over-seasons.ts'
 import type { TrialRecord } from './trial-record.ts'
-import { whyTheGap } from './why-the-gap.ts'
+import type { MissingWeeks } from './yield-finding.ts'
 
 export interface FindingShown {
   readonly sentence: string
   readonly notes: readonly string[]
-}
-
-/** Findings as sentences, the gap of each method beside the reference, and the ratio of every season. */
-export function findingsPage(
-  record: TrialRecord,
-  seasonIds: readonly string[],
-  question: Question | null,
-  locale: string,
-) {
-  const referenceId = question?.referenceId ?? firstMethod(record, seasonIds)
-  const rules = question?.rules ?? plainRules
-  const found = findingsOf(record, { seasonIds, referenceId, questionLocked: question !== null, rules })
-  const others = record.methods.filter((one) => one.id !== referenceId && assigned(record, seasonIds).has(one.id))
-  return {
-    reference: nameOf(record, referenceId),
-    answer: answerOf(question, found, locale),
-    findings: found.map((one): FindingShown => ({ sentence: sentenceOf(one, locale), notes: notesOf(one, locale) })),
-    gaps:
-      seasonIds.length === 1 ? others.map((one) => gapRow(record, seasonIds[0] ?? '', referenceId, one, locale)) : [],
-    seasons: seasonIds.length > 1 ? seasonsTable(record, seasonIds, referenceId, others, locale) : null,
-  }
+  /** Its entry on the page of how figures are made. */
+  readonly entry?: string
 }
 
 /** The season's question as it was locked, with the day. */
@@ -47,17 +29,71 @@ export interface Question {
   readonly marginPercent: number | null
 }
 
+interface Asked {
+  readonly question: Question | null
+  /** Rules that the address names beside those of the question, or the plain ones. */
+  readonly matched?: Partial<CountingRules>
+  readonly locale: string
+}
+
+/** Findings as sentences, what else can fool, why, and the ratio of every season. */
+export function findingsPage(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  { question, matched = {}, locale }: Asked,
+) {
+  const referenceId = question?.referenceId ?? firstMethod(record, seasonIds)
+  const fixed = question?.rules ?? plainRules
+  const rules = { ...fixed, ...matched }
+  const marginPercent = question?.marginPercent ?? null
+  const asked = { seasonIds, referenceId, questionLocked: question !== null, rules, marginPercent }
+  const byPair = findingsByPair(record, asked)
+  const found = byPair.flatMap((one) => one.findings)
+  const others = record.methods.filter((one) => one.id !== referenceId && assigned(record, seasonIds).has(one.id))
+  const reference = nameOf(record, referenceId)
+  return {
+    reference,
+    /** The figures themselves, for those who read them by program. */
+    found,
+    rules,
+    otherwise:
+      question !== null && (Object.keys(matched) as (keyof CountingRules)[]).some((key) => fixed[key] !== matched[key]),
+    answer: answerOf(question, found, locale),
+    findings: found.map(
+      (one): FindingShown => ({
+        sentence: sentenceOf(one, locale),
+        notes: notesOf(one, locale),
+        entry: entryOf(one),
+      }),
+    ),
+    shared: sharedNotes(found, question, others.length),
+    cautions: cautionLines(byPair, reference, locale),
+    ...explained(record, seasonIds, { referenceId, others, locale }),
+    seasons: seasonIds.length > 1 ? seasonsTable(record, seasonIds, referenceId, others, { locale, rules }) : null,
+  }
+}
+
+const measureCodes: Record<string, readonly [string, string, string?]> = {
+  'matched yield': ['seen', 'not seen'],
+  'hours per m2': ['labour seen', 'labour not seen', 'hoursPerBed'],
+  'hours per kg': ['per kg seen', 'per kg not seen', 'hoursPerKg'],
+  'cost per kg': ['per kg seen', 'per kg not seen', 'costPerKg'],
+}
+
 /** The question, and its own sentence once as many seasons stand as the group wanted to look at. */
 function answerOf(question: Question | null, found: readonly Finding[], locale: string): string[] {
   if (!question) return []
   const asked = questionWords.asked(question.question, formatDay(question.lockedOn, locale))
-  const yields = question.primaryMeasure === 'matched yield'
-  const codes = yields ? (['seen', 'not seen'] as const) : (['labour seen', 'labour not seen'] as const)
-  const own = found.filter((one) => (codes as readonly string[]).includes(one.code))
+  const [seenCode, notSeenCode, burden] = measureCodes[question.primaryMeasure] ?? ['seen', 'not seen']
+  const own = found.filter(
+    (one) =>
+      [seenCode, notSeenCode, ...(burden ? [] : ['alike'])].includes(one.code) &&
+      (burden === undefined || ('burden' in one && one.burden === burden)),
+  )
   const seasons = Math.max(0, ...own.map((one) => ('seasons' in one ? one.seasons : 0)))
   if (own.length === 0 || seasons < question.seasonsToLookAt)
     return [asked, questionWords.notYet(seasons, question.seasonsToLookAt)]
-  const seen = own.some((one) => one.code === codes[0])
+  const seen = own.some((one) => one.code === seenCode)
   return [asked, questionWords.answer(seen ? question.sentenceIfSeen : question.sentenceIfNotSeen)]
 }
 
@@ -73,52 +109,75 @@ const nameOf = (record: TrialRecord, id: string) => record.methods.find((method)
 
 export function sentenceOf(finding: Finding, locale: string): string {
   switch (finding.code) {
-    case 'seen':
-      return words.seen(finding, locale)
-    case 'not seen':
-      return words['not seen'](finding, locale)
-    case 'one season':
-      return words['one season'](finding, locale)
     case 'nothing matched':
       return words['nothing matched'](finding)
-    case 'labour seen':
-      return words['labour seen'](finding, locale)
-    case 'labour not seen':
-      return words['labour not seen'](finding, locale)
+    case 'one season':
+      return words['one season'](finding, locale)
+    case 'seen':
+    case 'not seen':
+    case 'alike':
+      return words[finding.code](finding, locale)
+    default:
+      return words[finding.code](finding, locale)
   }
+}
+
+function entryOf(finding: Finding): string {
+  if (finding.code === 'one season' || finding.code === 'nothing matched') return 'matched-ratio'
+  if ('burden' in finding) return finding.burden
+  return finding.code === 'seen' ? 'over-seasons' : finding.code === 'alike' ? 'alike' : 'not-seen'
 }
 
 function notesOf(finding: Finding, locale: string): string[] {
-  if (finding.code !== 'seen' && finding.code !== 'not seen') return []
-  const { certainty, everyWay, exploratory } = finding
+  if (finding.code === 'one season' || finding.code === 'nothing matched') return []
   const number = (value: number) => formatNumber(value, locale, 2)
-  const steps = certainty.steps.map((step) => words.steps[step]).join(', ')
+  const { sameOrder, counted, low, high, turning } = finding.everyWay
+  const steps = 'certainty' in finding ? finding.certainty.steps.map((step) => words.steps[step]).join(', ') : ''
   return [
-    `${words.aboutPlots(certainty.plots)}${steps === '' ? '' : ` ${words.because}${steps}.`}`,
-    words.aboutMethod,
-    words.everyWay(everyWay.sameOrder, everyWay.counted, number(everyWay.low), number(everyWay.high)),
-    ...(everyWay.turning.length > 0
-      ? [words.turned(everyWay.turning.map((rule) => words.rules[rule]).join(', '))]
+    ...('certainty' in finding
+      ? [`${words.aboutPlots(finding.certainty.plots)}${steps === '' ? '' : ` ${words.because}${steps}.`}`]
       : []),
-    ...(exploratory ? [words.exploratory] : []),
+    ...missingNote(finding.missing, number),
+    ...(counted > 1 ? [words.everyWay(sameOrder, counted, number(low), number(high))] : []),
+    ...(turning.length > 0 ? [words.turned(turning.map((rule) => words.rules[rule]).join(', '))] : []),
   ]
 }
 
-function gapRow(
-  record: TrialRecord,
-  seasonId: string,
-  referenceId: string,
-  other: { id: string; name: string },
-  locale: string,
-) {
-  const gap = whyTheGap(record, seasonId, { methodA: referenceId, methodB: other.id })
-  if (gap.kind === 'refused') return { method: other.name, cells: null }
-  const signed = (value: number) => {
-    const rounded = Math.round(value * 100) / 100 + 0
-    return `${rounded > 0 ? '+' : ''}${formatNumber(rounded, locale, 2)}`.replace('-', '−')
+function missingNote(missing: MissingWeeks, number: (value: number) => string): string[] {
+  if (missing.kind === 'none open') return []
+  if (missing.kind === 'cannot be said') return [words.missingUnknown]
+  const { low, high, survives } = missing
+  return [words.missingEnds(number(low), number(high), survives)]
+}
+
+/** What holds of every finding on the page is said once. */
+function sharedNotes(found: readonly Finding[], question: Question | null, pairs: number): string[] {
+  const tested = found.some((one) => one.code !== 'one season' && one.code !== 'nothing matched')
+  return [
+    ...(found.length > 0 ? [words.aboutMethod] : []),
+    ...(tested && question === null ? [words.exploratory] : []),
+    ...(tested && question !== null && pairs > 1 ? [words.widened(pairs)] : []),
+    ...(tested && question === null && pairs > 1 ? [words.manyPairs(pairs)] : []),
+  ]
+}
+
+/** A caution that holds of several pairs is one sentence. */
+function cautionLines(byPair: readonly PairFindings[], reference: string, locale: string): string[] {
+  const byWords = new Map<string, { caution: Caution; methods: string[] }>()
+  for (const { cautions, findings } of byPair) {
+    const method = findings[0]?.methodB ?? ''
+    for (const caution of cautions) {
+      const key = JSON.stringify(caution)
+      const held = byWords.get(key) ?? { caution, methods: [] }
+      byWords.set(key, { caution, methods: [...held.methods, method] })
+    }
   }
-  const parts = [gap.crudeB - gap.crudeA, gap.intensity, gap.mix, gap.growth, gap.onlyB, -gap.onlyA]
-  return { method: other.name, cells: parts.map(signed) }
+  return [...byWords.values()].map(({ caution, methods }) => words.caution(caution, reference, methods, locale))
+}
+
+interface Writing {
+  readonly locale: string
+  readonly rules: CountingRules
 }
 
 function seasonsTable(
@@ -126,10 +185,12 @@ function seasonsTable(
   seasonIds: readonly string[],
   referenceId: string,
   others: readonly { id: string; name: string }[],
-  locale: string,
+  { locale, rules }: Writing,
 ) {
   const number = (log: number) => formatNumber(Math.exp(log), locale, 2)
-  const columns = others.map((other) => overSeasons(record, seasonIds, { methodA: referenceId, methodB: other.id }))
+  const columns = others.map((other) =>
+    overSeasons(record, seasonIds, { methodA: referenceId, methodB: other.id }, { rules }),
+  )
   const cell = (column: (typeof columns)[number], seasonId: string) => {
     const season = column.kind === 'answer' ? column.seasons.find((one) => one.seasonId === seasonId) : undefined
     return season ? number(season.logRatio) : null
@@ -137,6 +198,7 @@ function seasonsTable(
   const contrast = columns.map((column) =>
     column.kind === 'answer' && column.contrast.kind === 'answer' ? column.contrast : null,
   )
+  const between = (range: { low: number; high: number }) => `${number(range.low)}–${number(range.high)}`
   return {
     methods: others.map((other) => other.name),
     rows: seasonIds.map((id) => ({
@@ -144,6 +206,7 @@ function seasonsTable(
       cells: columns.map((column) => cell(column, id)),
     })),
     means: contrast.map((one) => (one ? number(one.estimate) : null)),
-    intervals: contrast.map((one) => (one ? `${number(one.low)}–${number(one.high)}` : null)),
+    intervals: contrast.map((one) => (one ? between(one) : null)),
+    next: contrast.map((one) => (one ? between(one.prediction) : null)),
   }
 }

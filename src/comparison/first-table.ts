@@ -80,7 +80,7 @@ function figuresOf(totals: MethodTotals): Figure[] {
   const minutes = totals.minutesWithoutHarvest + totals.minutesOfHarvest
   const yields = totals.standing > 0 || totals.weightsClosed < totals.weeks ? 'so far' : null
   const labour = totals.hoursClosed < totals.weeks ? 'at least' : null
-  const costs = totals.unpriced > 0 ? 'at least' : null
+  const costs = totals.unpricedCash > 0 ? 'at least' : null
   return [
     figure('marketablePerBed', totals.marketableG, totals.bedAreaCm2, yields),
     figure('allPerBed', all, totals.bedAreaCm2, yields),
@@ -88,8 +88,8 @@ function figuresOf(totals: MethodTotals): Figure[] {
     figure('allPerGross', all, totals.grossAreaCm2, yields),
     figure('hoursPerBed', totals.minutesWithoutHarvest, totals.bedAreaCm2, labour),
     figure('hoursPerKg', minutes, totals.marketableG, labour ? 'weeks open' : yields),
-    figure('costPerKg', totals.costMinor, totals.marketableG, yields ?? costs),
-    figure('costPerBed', totals.costMinor, totals.bedAreaCm2, costs),
+    figure('costPerKg', totals.cashMinor, totals.marketableG, yields ?? costs),
+    figure('costPerBed', totals.cashMinor, totals.bedAreaCm2, costs),
     figure('lostArea', totals.lostAreaPermille, totals.plantedAreaCm2, yields),
   ]
 }

@@ -1,14 +1,15 @@
 import type { Answer, Refusal } from '../statistics/answer.ts'
-import { refused } from '../statistics/answer.ts'
+import { answer, refused } from '../statistics/answer.ts'
 import { type SeasonContrast, seasonContrast } from '../statistics/season-contrast.ts'
 import type { Pair } from './matched-season.ts'
 import { type MethodTotals, methodTotals } from './method-totals.ts'
+import { hoursBounds } from './missing-hours.ts'
 import type { TrialRecord } from './trial-record.ts'
 
 export const burdens = {
   hoursPerBed: (t: MethodTotals) => t.minutesWithoutHarvest / t.bedAreaCm2,
   hoursPerKg: (t: MethodTotals) => (t.minutesWithoutHarvest + t.minutesOfHarvest) / t.marketableG,
-  costPerKg: (t: MethodTotals) => t.costMinor / t.marketableG,
+  costPerKg: (t: MethodTotals) => t.cashMinor / t.marketableG,
 } as const
 
 export type Burden = keyof typeof burdens
@@ -23,6 +24,7 @@ export function burdenOverSeasons(
   seasonIds: readonly string[],
   { methodA, methodB }: Pair,
   burden: Burden,
+  { comparisons = 1 }: { readonly comparisons?: number } = {},
 ): Answer<SeasonContrast & { readonly seasons: number }> | Refusal {
   const effects = seasonIds.flatMap((id) => {
     const totals = methodTotals(record, id)
@@ -32,11 +34,47 @@ export function burdenOverSeasons(
     return Number.isFinite(ratio) && ratio > 0 ? [Math.log(ratio)] : []
   })
   if (effects.length === 0) return refused('too few', 'no whole season')
-  const found = seasonContrast(effects)
+  const found = seasonContrast(effects, { comparisons })
   return found.kind === 'refused' ? found : { ...found, seasons: effects.length }
 }
 
 function isWhole(t: MethodTotals, burden: Burden): boolean {
-  if (burden === 'costPerKg') return t.unpriced === 0 && t.standing === 0
+  if (burden === 'costPerKg') return t.unpricedCash === 0 && t.standing === 0
   return t.hoursClosed === t.weeks && (burden === 'hoursPerBed' || t.standing === 0)
+}
+
+/**
+ * Hours per m2 of bed without harvest work, B over A, over all the seasons, when the open weeks of each side hold as little as is
+ * entered or as much as closed weeks near them: the two ends, each with its own interval. Null where no week is open.
+ */
+export function hoursAtTheEnds(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  { methodA, methodB }: Pair,
+  { comparisons = 1 }: { readonly comparisons?: number } = {},
+): Answer<{ readonly low: Answer<SeasonContrast>; readonly high: Answer<SeasonContrast> }> | Refusal | null {
+  const effects: { low: number; high: number }[] = []
+  let open = 0
+  for (const id of seasonIds) {
+    const totals = methodTotals(record, id)
+    const [a, b] = [totals.get(methodA), totals.get(methodB)]
+    if (!a || !b) continue
+    const [ofA, ofB] = [hoursBounds(record, id, methodA), hoursBounds(record, id, methodB)]
+    if (ofA.kind === 'refused') return ofA
+    if (ofB.kind === 'refused') return ofB
+    open += ofA.openWeeks + ofB.openWeeks
+    const log = (x: number, y: number) => Math.log(x / b.bedAreaCm2 / (y / a.bedAreaCm2))
+    effects.push({ low: log(ofB.low, ofA.high), high: log(ofB.high, ofA.low) })
+  }
+  if (open === 0) return null
+  const low = seasonContrast(
+    effects.map((one) => one.low),
+    { comparisons },
+  )
+  const high = seasonContrast(
+    effects.map((one) => one.high),
+    { comparisons },
+  )
+  if (low.kind === 'refused') return low
+  return high.kind === 'refused' ? high : answer({ low, high })
 }

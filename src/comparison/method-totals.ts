@@ -17,9 +17,25 @@ const zero = () => ({
   unmarketableG: 0,
   minutesWithoutHarvest: 0,
   minutesOfHarvest: 0,
+  /** Of the minutes without harvest. */
+  minutesOfMakingCompost: 0,
   minutesOfEstablishing: 0,
+  /** Establishing work by kind, as it was done in the season; `spread` is what falls on the season over the stated life. */
+  groundEstablishing: 0,
+  groundSpread: 0,
+  harvestEstablishing: 0,
+  harvestSpread: 0,
+  compostEstablishing: 0,
+  compostSpread: 0,
+  /** Cost with the stated value of the group's own, and what was paid; then the part of establishing, and that spread. */
   costMinor: 0,
+  costEstablishing: 0,
+  costSpread: 0,
+  cashMinor: 0,
+  cashEstablishing: 0,
+  cashSpread: 0,
   unpriced: 0,
+  unpricedCash: 0,
   standing: 0,
   weeks: 0,
   hoursClosed: 0,
@@ -128,37 +144,89 @@ function lostPermille(record: TrialRecord, plantingId: string): number {
   return 1000 - own.reduce((left, loss) => Math.round((left * (1000 - loss.sharePermille)) / 1000), 1000)
 }
 
+export type WorkKind = 'ground' | 'harvest' | 'compost'
+
+/** Work that scales with the crop, the making of compost, and all other work. */
+export const kindOf = (task: string): WorkKind =>
+  harvestTasks.includes(task as Task) ? 'harvest' : task === 'making compost' ? 'compost' : 'ground'
+
 function addLabour(record: TrialRecord, seasonId: string, ofBed: OfBed): void {
-  for (const entry of record.labour.filter((one) => one.seasonId === seasonId)) {
-    overBeds(record, entry.bedIds, entry.personMinutes, ofBed, (totals, minutes) => {
-      if (harvestTasks.includes(entry.task as Task)) totals.minutesOfHarvest += minutes
-      else totals.minutesWithoutHarvest += minutes
-      if (entry.phase === 'establishing') totals.minutesOfEstablishing += minutes
+  for (const entry of record.labour) {
+    const age = ageOf(record, entry.seasonId, seasonId)
+    if (age < 0 || (age > 0 && entry.phase !== 'establishing')) continue
+    const kind = kindOf(entry.task)
+    const lives = livesOfBeds(record, entry.seasonId)
+    overBeds(record, entry.bedIds, entry.personMinutes, ofBed, (totals, minutes, bedId) => {
+      if (age === 0) {
+        if (kind === 'harvest') totals.minutesOfHarvest += minutes
+        else totals.minutesWithoutHarvest += minutes
+        if (kind === 'compost') totals.minutesOfMakingCompost += minutes
+      }
+      if (entry.phase !== 'establishing') return
+      if (age === 0) {
+        totals.minutesOfEstablishing += minutes
+        totals[`${kind}Establishing`] += minutes
+      }
+      totals[`${kind}Spread`] += partAt(minutes, lives.get(bedId) ?? 1, age)
     })
   }
 }
 
 /** A cost is divided in whole, equal parts over the seasons that it lasts; each part stays with the ground it lies on. */
 function addCosts(record: TrialRecord, seasonId: string, ofBed: OfBed): void {
-  const order = record.seasons.map((season) => season.id)
   for (const spreading of record.spreadings) {
-    const age = order.indexOf(seasonId) - order.indexOf(spreading.seasonId)
-    if (age < 0 || age >= spreading.usefulLifeSeasons) continue
-    if (spreading.costMinor === null) {
-      for (const totals of new Set(spreading.bedIds.map(ofBed))) if (totals) totals.unpriced += 1
-      continue
+    const age = ageOf(record, spreading.seasonId, seasonId)
+    if (age < 0) continue
+    const { costMinor, cashMinor = costMinor, usefulLifeSeasons: life } = spreading
+    const establishing = spreading.phase === 'establishing'
+    const lives = livesOfBeds(record, spreading.seasonId)
+    if (age < life) {
+      for (const totals of new Set(spreading.bedIds.map(ofBed))) {
+        if (totals && costMinor === null) totals.unpriced += 1
+        if (totals && cashMinor === null) totals.unpricedCash += 1
+      }
     }
-    const parts = splitExactly(
-      spreading.costMinor,
-      Array.from({ length: spreading.usefulLifeSeasons }, () => 1),
-    )
-    overBeds(record, spreading.bedIds, parts?.[age] ?? 0, ofBed, (totals, minor) => {
-      totals.costMinor += minor
-    })
+    for (const [key, minor] of [
+      ['cost', costMinor],
+      ['cash', cashMinor],
+    ] as const) {
+      if (minor === null) continue
+      overBeds(record, spreading.bedIds, partAt(minor, life, age), ofBed, (totals, part) => {
+        totals[`${key}Minor`] += part
+        if (establishing) totals[`${key}Establishing`] += part
+      })
+      if (!establishing) continue
+      // Each bed's part is spread over the life stated for the method that lay on it, or over the input's own if that is longer.
+      overBeds(record, spreading.bedIds, minor, ofBed, (totals, part, bedId) => {
+        totals[`${key}Spread`] += partAt(part, Math.max(life, lives.get(bedId) ?? 1), age)
+      })
+    }
   }
 }
 
-type Adding = (totals: MethodTotals, part: number) => void
+/** How many seasons lie between the one that something was done in and the one that is counted. */
+function ageOf(record: TrialRecord, doneIn: string, counted: string): number {
+  const at = (id: string) => record.seasons.findIndex((season) => season.id === id)
+  return at(counted) - at(doneIn)
+}
+
+/** The part of a whole total that falls on one of `life` seasons, counted from 0; nothing outside them. */
+function partAt(total: number, life: number, age: number): number {
+  if (age < 0 || age >= life) return 0
+  const parts = splitExactly(
+    total,
+    Array.from({ length: life }, () => 1),
+  )
+  return parts?.[age] ?? 0
+}
+
+/** The seasons over which the establishing of each bed's method is spread, for the beds of methods that say so. */
+function livesOfBeds(record: TrialRecord, seasonId: string): Map<string, number> {
+  const life = new Map(record.methods.map((method) => [method.id, method.establishingSeasons ?? 1]))
+  return new Map([...methodsOfBeds(record, seasonId)].map(([bedId, methodId]) => [bedId, life.get(methodId) ?? 1]))
+}
+
+type Adding = (totals: MethodTotals, part: number, bedId: string) => void
 
 function overBeds(record: TrialRecord, bedIds: readonly string[], total: number, ofBed: OfBed, add: Adding): void {
   const beds = record.beds.filter((bed) => bedIds.includes(bed.id))
@@ -169,7 +237,7 @@ function overBeds(record: TrialRecord, bedIds: readonly string[], total: number,
     ) ?? []
   beds.forEach((bed, i) => {
     const totals = ofBed(bed.id)
-    if (totals) add(totals, parts[i] ?? 0)
+    if (totals) add(totals, parts[i] ?? 0, bed.id)
   })
 }
 

@@ -3,11 +3,13 @@ import type { Tx } from '../db/database.ts'
 import { harvestShares, harvests, labourEntries, labourShares, losses } from '../diary/diary.table.ts'
 import { standingClosings } from '../diary/week.queries.ts'
 import { bedsOf, gardensOf, methodsOf } from '../gardens/gardens.queries.ts'
+import { bedClosures } from '../gardens/gardens.table.ts'
 import { applications, deliveries, inputs } from '../inputs/inputs.table.ts'
 import { proportion } from '../quantities/split-exactly.ts'
-import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
+import { assignmentsOf, type PlantingRow, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
+import { changesSinceClosing } from './changes-since.queries.ts'
 import { bedsAt, type Ground, partsOfCrate, partsOfWork } from './shared-work.ts'
-import type { LabourRecord, SpreadingRecord, TrialRecord } from './trial-record.ts'
+import type { LabourRecord, SpreadingRecord, TrialRecord, WeighedRecord } from './trial-record.ts'
 
 /** Everything that the group's comparison rests on; shared crates and hours already divided, to the gram and the minute. */
 export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord> {
@@ -17,51 +19,78 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
     await plantingsOf(tx, groupId),
   ]
   const ground = { beds, plantings }
-  const grams = await gramsByPlanting(tx, groupId, ground)
+  const grams = await weighedByPlanting(tx, groupId, ground)
   const closed = new Set(seasons.filter((season) => season.closedAt !== null).map((season) => season.id))
+  const changedSince = await changesSinceClosing(tx, groupId, seasons)
   return {
-    seasons: seasons.map(({ id, name, startsOn, endsOn }) => ({ id, name, startsOn, endsOn, closed: closed.has(id) })),
-    methods: (await methodsOf(tx, groupId)).map(({ id, name }) => ({ id, name })),
-    gardens: (await gardensOf(tx, groupId)).map(({ id, name, grossAreaCm2 }) => ({ id, name, grossAreaCm2 })),
-    beds: beds.map(({ id, gardenId, areaCm2 }) => ({ id, gardenId, areaCm2 })),
-    assignments: (await assignmentsOf(tx, groupId)).map(({ seasonId, gardenId, bedId, methodId, how, phase }) => ({
-      ...{ seasonId, gardenId, bedId, methodId, how, phase },
+    seasons: seasons.map(({ id, name, startsOn, endsOn, isUniformYear }) => ({
+      ...{ id, name, startsOn, endsOn, closed: closed.has(id), uniform: isUniformYear === 1 },
+      changedSince: changedSince.get(id) ?? 0,
     })),
-    plantings: plantings.map(({ id, seasonId, bedId, crop, cultivar, matchedSetId, areaCm2, purpose, clearedOn }) => ({
-      ...{ id, seasonId, bedId, crop, cultivar, matchedSetId, areaCm2, purpose },
-      cleared: clearedOn !== null || closed.has(seasonId),
-      ...(grams.get(id) ?? { marketableG: 0, unmarketableG: 0 }),
+    methods: (await methodsOf(tx, groupId)).map(({ id, name, establishingSeasons }) => ({
+      ...{ id, name, establishingSeasons },
     })),
+    gardens: (await gardensOf(tx, groupId)).map(({ id, name, grossAreaCm2, siteId, exposure, soil, groundBefore }) => ({
+      ...{ id, name, grossAreaCm2, siteId, exposure, soil, groundBefore },
+    })),
+    beds: beds.map(({ id, gardenId, areaCm2, name, blockId }) => ({ id, gardenId, areaCm2, name, blockId })),
+    assignments: (await assignmentsOf(tx, groupId)).map(
+      ({ seasonId, gardenId, bedId, methodId, how, phase, yearOfMethod }) => ({
+        ...{ seasonId, gardenId, bedId, methodId, how, phase, yearOfMethod },
+      }),
+    ),
+    plantings: plantings.map((one) => plantingRecord(one, closed, grams.get(one.id) ?? [])),
     losses: await lossesOf(tx, groupId),
     labour: await labourOf(tx, groupId, ground),
     spreadings: await spreadingsOf(tx, groupId, ground),
     closings: await standingClosings(tx, groupId),
+    closures: await closuresOf(tx, groupId),
   }
 }
 
-async function gramsByPlanting(tx: Tx, groupId: string, ground: Ground) {
+function plantingRecord(one: PlantingRow, closed: ReadonlySet<string>, weighed: readonly WeighedRecord[]) {
+  const { id, seasonId, bedId, crop, cultivar, matchedSetId, areaCm2, purpose, clearedOn } = one
+  const sum = (of: 'marketableG' | 'unmarketableG') => weighed.reduce((total, part) => total + part[of], 0)
+  return {
+    ...{ id, seasonId, bedId, crop, cultivar, matchedSetId, areaCm2, purpose },
+    cleared: clearedOn !== null || closed.has(seasonId),
+    ...{ marketableG: sum('marketableG'), unmarketableG: sum('unmarketableG'), weighed },
+    from: (one.how === 'transplanted' ? (one.plantedOn ?? one.sownOn) : (one.sownOn ?? one.plantedOn)) ?? null,
+    to: clearedOn,
+  }
+}
+
+async function closuresOf(tx: Tx, groupId: string) {
+  const { bedId, fromDay, toDay } = bedClosures
+  return tx
+    .select({ bedId, fromDay, toDay })
+    .from(bedClosures)
+    .where(and(eq(bedClosures.groupId, groupId), isNull(bedClosures.removedAt)))
+    .orderBy(asc(bedClosures.fromDay), asc(bedClosures.id))
+}
+
+/** The weighings of each planting, in the order of their ids; shared crates in their parts. */
+async function weighedByPlanting(tx: Tx, groupId: string, ground: Ground) {
   const standing = and(eq(harvests.groupId, groupId), isNull(harvests.removedAt))
   const rows = await tx.select().from(harvests).where(standing).orderBy(asc(harvests.id))
   const sharing = and(eq(harvestShares.groupId, groupId), isNull(harvestShares.removedAt))
   const shares = await tx.select().from(harvestShares).where(sharing).orderBy(asc(harvestShares.plantingId))
-  const grams = new Map<string, { marketableG: number; unmarketableG: number }>()
-  const parts = rows.flatMap((row) => {
-    const { plantingId, marketableG, unmarketableG } = row
-    if (plantingId !== null) return [{ plantingId, marketableG, unmarketableG }]
-    return partsOfCrate(
-      row,
-      shares.filter((share) => share.harvestId === row.id),
-      ground,
-    )
-  })
-  for (const part of parts) {
-    const sum = grams.get(part.plantingId) ?? { marketableG: 0, unmarketableG: 0 }
-    grams.set(part.plantingId, {
-      marketableG: sum.marketableG + part.marketableG,
-      unmarketableG: sum.unmarketableG + part.unmarketableG,
-    })
+  const weighed = new Map<string, WeighedRecord[]>()
+  for (const row of rows) {
+    const own = shares.filter((share) => share.harvestId === row.id)
+    for (const { plantingId, marketableG, unmarketableG } of partsOfWeighing(row, own, ground)) {
+      const part = { isoWeek: row.isoWeek, marketableG, unmarketableG }
+      weighed.set(plantingId, [...(weighed.get(plantingId) ?? []), part])
+    }
   }
-  return grams
+  return weighed
+}
+
+type Share = { readonly plantingId: string; readonly share: number | null }
+
+function partsOfWeighing(row: typeof harvests.$inferSelect, shares: readonly Share[], ground: Ground) {
+  const { plantingId, marketableG, unmarketableG } = row
+  return plantingId === null ? partsOfCrate(row, shares, ground) : [{ plantingId, marketableG, unmarketableG }]
 }
 
 async function lossesOf(tx: Tx, groupId: string) {
@@ -81,11 +110,13 @@ async function labourOf(tx: Tx, groupId: string, ground: Ground): Promise<Labour
   const sharing = and(eq(labourShares.groupId, groupId), isNull(labourShares.removedAt))
   const shares = await tx.select().from(labourShares).where(sharing).orderBy(asc(labourShares.gardenId))
   return rows.flatMap((row): LabourRecord[] => {
-    const { seasonId, task, phase, personMinutes } = row
-    if (!row.shareRule) return [{ seasonId, task, phase, personMinutes, bedIds: bedsAt(row, ground) }]
+    const { seasonId, task, phase, personMinutes, isoWeek, plantingId, who } = row
+    const entry = { seasonId, task, phase, isoWeek, plantingId, who }
+    if (!row.shareRule) return [{ ...entry, personMinutes, bedIds: bedsAt(row, ground) }]
     const own = shares.filter((share) => share.labourEntryId === row.id)
     return partsOfWork(personMinutes, row.shareRule, own, ground).map(({ gardenId, minutes }) => ({
-      ...{ seasonId, task, phase, personMinutes: minutes },
+      ...entry,
+      personMinutes: minutes,
       bedIds: bedsAt({ gardenId, bedId: null, plantingId: null }, ground),
     }))
   })
@@ -101,9 +132,10 @@ async function spreadingsOf(tx: Tx, groupId: string, ground: Ground): Promise<Sp
     .orderBy(asc(applications.id))
   return rows.map(({ application, delivery, input }) => ({
     seasonId: application.seasonId,
-    costMinor: costOf(delivery, application.quantityThousandths),
+    ...costOf(delivery, application.quantityThousandths, input.ownMade === 1),
     usefulLifeSeasons: input.usefulLifeSeasons,
     bedIds: bedsAt(application, ground),
+    ...{ phase: application.phase, plantingId: application.plantingId, kind: input.kind },
   }))
 }
 
@@ -113,7 +145,9 @@ interface Priced {
   readonly quantityThousandths: number
 }
 
-const costOf = (delivery: Priced, spread: number) =>
-  delivery.priceMinor === null
-    ? null
-    : proportion(delivery.priceMinor + delivery.deliveryPriceMinor, spread, delivery.quantityThousandths)
+/** Price and carriage in the part that was spread; of something of the group's own only the carriage was paid. */
+function costOf({ priceMinor, deliveryPriceMinor, quantityThousandths }: Priced, spread: number, ownMade: boolean) {
+  const part = (minor: number) => proportion(minor, spread, quantityThousandths)
+  const costMinor = priceMinor === null ? null : part(priceMinor + deliveryPriceMinor)
+  return { costMinor, cashMinor: ownMade ? part(deliveryPriceMinor) : costMinor }
+}

@@ -1,15 +1,54 @@
 /** What a comparison is computed from: whole numbers only, rows ordered by key. Areas in cm2, weights in g, time in min. */
 export interface TrialRecord {
-  readonly seasons: readonly { id: string; name: string; startsOn: string; endsOn: string; closed: boolean }[]
-  readonly methods: readonly { id: string; name: string }[]
-  readonly gardens: readonly { id: string; name: string; grossAreaCm2: number }[]
-  readonly beds: readonly { id: string; gardenId: string; areaCm2: number }[]
+  readonly seasons: readonly SeasonRecord[]
+  readonly methods: readonly MethodRecord[]
+  readonly gardens: readonly GardenRecord[]
+  readonly beds: readonly BedRecord[]
   readonly assignments: readonly AssignmentRecord[]
   readonly plantings: readonly PlantingRecord[]
   readonly losses: readonly LossRecord[]
   readonly labour: readonly LabourRecord[]
   readonly spreadings: readonly SpreadingRecord[]
   readonly closings: readonly { gardenId: string; isoWeek: string; what: string }[]
+  /** Beds that were covered or rested. */
+  readonly closures?: readonly { bedId: string; fromDay: string; toDay: string | null }[]
+}
+
+export interface SeasonRecord {
+  readonly id: string
+  readonly name: string
+  readonly startsOn: string
+  readonly endsOn: string
+  readonly closed: boolean
+  /** Every garden worked alike, to see how the ground differs. */
+  readonly uniform?: boolean
+  /** Rows written or changed in the record since it closed. */
+  readonly changedSince?: number
+}
+
+export interface MethodRecord {
+  readonly id: string
+  readonly name: string
+  /** Over how many seasons the group spreads the work of establishing it; null where it has not said. */
+  readonly establishingSeasons?: number | null
+}
+
+export interface GardenRecord {
+  readonly id: string
+  readonly name: string
+  readonly grossAreaCm2: number
+  readonly siteId?: string
+  readonly exposure?: string | null
+  readonly soil?: string | null
+  readonly groundBefore?: string | null
+}
+
+export interface BedRecord {
+  readonly id: string
+  readonly gardenId: string
+  readonly areaCm2: number
+  readonly name?: string
+  readonly blockId?: string | null
 }
 
 export interface AssignmentRecord {
@@ -19,6 +58,7 @@ export interface AssignmentRecord {
   readonly methodId: string
   readonly how?: string
   readonly phase?: string
+  readonly yearOfMethod?: number
 }
 
 export interface LossRecord {
@@ -43,6 +83,17 @@ export interface PlantingRecord {
   readonly cleared: boolean
   readonly marketableG: number
   readonly unmarketableG: number
+  /** Each weighing, shared crates in their parts: they add up to the two sums above. */
+  readonly weighed?: readonly WeighedRecord[]
+  /** The days on which it stood in its bed; null while it stands, or where the day is not known. */
+  readonly from?: string | null
+  readonly to?: string | null
+}
+
+export interface WeighedRecord {
+  readonly isoWeek: string
+  readonly marketableG: number
+  readonly unmarketableG: number
 }
 
 export interface LabourRecord {
@@ -52,6 +103,10 @@ export interface LabourRecord {
   readonly personMinutes: number
   /** The beds it was spent on; divided over them by area, exactly. */
   readonly bedIds: readonly string[]
+  readonly isoWeek?: string
+  /** Set where it was written for one planting: only then does it belong to a crop. */
+  readonly plantingId?: string | null
+  readonly who?: string | null
 }
 
 export interface SpreadingRecord {
@@ -60,4 +115,9 @@ export interface SpreadingRecord {
   readonly costMinor: number | null
   readonly usefulLifeSeasons: number
   readonly bedIds: readonly string[]
+  /** The same without the value that the group states for something of its own: what was paid. The cost where none is given. */
+  readonly cashMinor?: number | null
+  readonly phase?: string
+  readonly plantingId?: string | null
+  readonly kind?: string
 }

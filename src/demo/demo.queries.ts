@@ -79,19 +79,24 @@ export async function copyDemo(database: Database, personId: string): Promise<st
 
 async function writeDemo(database: Database, group: { slug: string; isDemo: number }, personId: string | null) {
   const groupId = newId()
-  await asMember(database, { personId, groupId, reason: 'demo' }, async (tx) => {
+  const { rows, mendedHarvest } = generateDemo()
+  const made = await asMember(database, { personId, groupId, reason: 'demo' }, async (tx) => {
     const made = await tx
       .insert(groups)
       .values({ ...about, ...group, id: groupId })
       .onConflictDoNothing()
       .returning({ id: groups.id })
-    if (made.length === 0) return
+    if (made.length === 0) return false
     if (personId) await tx.insert(members).values({ groupId, personId, role: 'keeper' })
     await addFirstCrops(tx, groupId)
-    const { rows, mendedHarvest } = generateDemo()
     await writeRows(tx, groupId, personId, rows)
-    await changeAfterClosing(tx, groupId, mendedHarvest)
+    return true
   })
+  // Apart from the rest: what is changed after a season has closed comes later than the season.
+  if (made)
+    await asMember(database, { personId, groupId, reason: 'demo' }, (tx) =>
+      changeAfterClosing(tx, groupId, mendedHarvest),
+    )
 }
 
 async function writeRows(tx: Tx, groupId: string, createdBy: string | null, rows: Rows): Promise<void> {

@@ -1,16 +1,21 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
+import type { z } from 'zod'
 import { amend, rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { labourAsTyped, weightAsTyped } from '../quantities/as-typed.ts'
-import type { Minutes } from '../quantities/times.ts'
+import type { IsoDate } from '../quantities/dates.ts'
+import { weekOf } from '../quantities/iso-week.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
 import { type Correctable, choicesOf, correcting } from '../web/correcting.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { harvests, labourEntries, losses } from './diary.table.ts'
+import { gardenAt, placesToMoveTo, plantingNamed, weekClosed, whenOf } from './moved.queries.ts'
 import { taskNames } from './tasks.ts'
 import { causes, harvestCorrection, labourCorrection, lossCorrection } from './week.form.ts'
 import { closingsOf, type Entry, gardensTouched, removeEntry } from './week.queries.ts'
+import { standingRefused } from './week-rules.ts'
 import { seasonClosed } from './weights.routes.ts'
+import { today } from './writing.routes.ts'
 
 const words = catalogue.diary
 const f = words.fields
@@ -36,16 +41,35 @@ const removing =
     return true
   }
 
-interface LabourGiven {
-  readonly time: { readonly personMinutes: Minutes; readonly people: number }
+type LabourRow = typeof labourEntries.$inferSelect & { readonly choices: Choices }
+type HarvestRow = typeof harvests.$inferSelect & { readonly choices: Choices }
+type Choices = Awaited<ReturnType<typeof placesToMoveTo>>
+
+async function withChoices<T extends typeof labourEntries | typeof harvests>(
+  tx: Tx,
+  table: T,
+  groupId: string,
+  id: string,
+) {
+  const row = await rowOf(tx, table, groupId, id)
+  return row && { ...row, choices: await placesToMoveTo(tx, groupId, row.seasonId) }
 }
 
-const labour: Correctable<typeof labourEntries.$inferSelect, LabourGiven> = {
+type LabourGiven = z.output<typeof labourCorrection>
+
+const placeOf = (row: LabourRow) =>
+  row.gardenId ? `garden:${row.gardenId}` : row.bedId ? `bed:${row.bedId}` : `planting:${row.plantingId}`
+
+const labour: Correctable<LabourRow, LabourGiven> = {
   kind: 'labour',
   access: 'recorder',
-  find: (tx, groupId, id) => rowOf(tx, labourEntries, groupId, id),
+  find: (tx, groupId, id) => withChoices(tx, labourEntries, groupId, id) as Promise<LabourRow | undefined>,
   title: (row) => `${row.task}, ${row.isoWeek}`,
   fields: (row) => [
+    ...(row.shareRule === null
+      ? [{ name: 'place', label: f.place, value: placeOf(row), options: placesFor(row) }]
+      : []),
+    { name: 'workedOn', label: f.day, type: 'date', value: row.workedOn ?? '' },
     {
       name: 'task',
       label: f.task,
@@ -58,27 +82,45 @@ const labour: Correctable<typeof labourEntries.$inferSelect, LabourGiven> = {
     { name: 'effort', label: f.effort, value: row.effort === null ? '' : String(row.effort) },
   ],
   form: () => labourCorrection,
-  save: (tx, seen, { time, ...given }) => amend(tx, labourEntries, seen, { ...given, ...time }),
+  save: async (tx, seen, { time, place, workedOn, ...given }, row) => {
+    const when = workedOn === undefined ? {} : { workedOn, ...(await whenOf(tx, seen.groupId, workedOn, row)) }
+    const [kind, id] = (place ?? placeOf(row)).split(':')
+    const nowhere = { gardenId: null, bedId: null, plantingId: null }
+    const where = row.shareRule === null ? { ...nowhere, [`${kind}Id`]: id } : {}
+    return amend(tx, labourEntries, seen, { ...given, ...time, ...when, ...where })
+  },
   remove: removing('labour', labourEntries),
-  refuse: async (tx, row) => ((await closedAt(tx, row.groupId, 'labour', row)) ? { time: words.isClosed } : undefined),
+  refuse: async (tx, row, given, request) => {
+    if (await closedAt(tx, row.groupId, 'labour', row)) return { time: words.isClosed }
+    if (!given) return undefined
+    if (given.workedOn && given.workedOn > today(request)) return { workedOn: words.ahead }
+    const gardenId = row.shareRule === null ? await gardenAt(tx, row.groupId, given.place ?? placeOf(row)) : undefined
+    if (row.shareRule === null && !gardenId) return { place: catalogue.fields.notChosen }
+    const { isoWeek } = await whenOf(tx, row.groupId, given.workedOn ?? null, row)
+    const closed = gardenId && (await weekClosed(tx, row.groupId, { isoWeek, gardenId, what: 'hours' }))
+    return closed ? { workedOn: words.isClosed } : undefined
+  },
   back,
 }
 
-interface HarvestGiven {
-  readonly marketable: number
-  readonly unmarketable: number
-  readonly why: string | null
-  readonly pieces: number | null
-}
+const placesFor = ({ choices }: LabourRow) => [
+  ...choices.ground,
+  ...choices.plantings.map(({ value, label }) => ({ value: `planting:${value}`, label })),
+]
 
-const harvest: Correctable<typeof harvests.$inferSelect, HarvestGiven> = {
+type HarvestGiven = z.output<ReturnType<typeof harvestCorrection>>
+
+const harvest: Correctable<HarvestRow, HarvestGiven> = {
   kind: 'harvests',
   access: 'recorder',
-  find: (tx, groupId, id) => rowOf(tx, harvests, groupId, id),
+  find: (tx, groupId, id) => withChoices(tx, harvests, groupId, id) as Promise<HarvestRow | undefined>,
   title: (row) => `${words.weights}, ${row.harvestedOn}`,
   fields: (row, request) => {
     const unit = request.member.group.weightUnit
+    const planting = { name: 'plantingId', label: f.planting, value: row.plantingId ?? '' }
     return [
+      ...(row.shareRule === null ? [{ ...planting, options: row.choices.plantings }] : []),
+      { name: 'harvestedOn', label: f.harvestDay, type: 'date', value: row.harvestedOn },
       { name: 'marketable', label: f.netGood, hint: f.weightHint, value: weightAsTyped(row.marketableG, unit) },
       { name: 'unmarketable', label: f.netBad, value: weightAsTyped(row.unmarketableG, unit) },
       {
@@ -91,18 +133,29 @@ const harvest: Correctable<typeof harvests.$inferSelect, HarvestGiven> = {
     ]
   },
   form: (request) => harvestCorrection(request.member.group.weightUnit),
-  save: (tx, seen, { marketable, unmarketable, why, pieces }) =>
-    amend(tx, harvests, seen, {
-      marketableG: marketable,
-      unmarketableG: unmarketable,
-      unmarketableReason: unmarketable > 0 ? why : null,
-      pieces,
-      grossG: null,
-      containerId: null,
-    }),
+  save: (tx, seen, { marketable, unmarketable, why, pieces, ...given }, row) => {
+    const harvestedOn = given.harvestedOn ?? row.harvestedOn
+    return amend(tx, harvests, seen, {
+      ...{ marketableG: marketable, unmarketableG: unmarketable, unmarketableReason: unmarketable > 0 ? why : null },
+      ...{ pieces, harvestedOn, isoWeek: weekOf(harvestedOn as IsoDate), grossG: null, containerId: null },
+      plantingId: row.shareRule === null ? (given.plantingId ?? row.plantingId) : null,
+    })
+  },
   remove: removing('harvests', harvests),
-  refuse: async (tx, row) =>
-    (await closedAt(tx, row.groupId, 'harvests', row)) ? { marketable: words.isClosed } : undefined,
+  refuse: async (tx, row, given, request) => {
+    if (await closedAt(tx, row.groupId, 'harvests', row)) return { marketable: words.isClosed }
+    if (!given) return undefined
+    const day = given.harvestedOn ?? row.harvestedOn
+    if (day > today(request)) return { harvestedOn: words.ahead }
+    if (row.shareRule !== null) return undefined
+    const planting = await plantingNamed(tx, row.groupId, given.plantingId ?? row.plantingId ?? '')
+    if (planting?.seasonId !== row.seasonId) return { plantingId: catalogue.fields.notChosen }
+    const standing = standingRefused(planting, day)
+    if (standing) return { harvestedOn: words[standing] }
+    const gardenId = (await gardenAt(tx, row.groupId, `planting:${planting.id}`)) ?? ''
+    const at = { isoWeek: weekOf(day as IsoDate), gardenId, what: 'weights' }
+    return (await weekClosed(tx, row.groupId, at)) ? { harvestedOn: words.isClosed } : undefined
+  },
   back,
 }
 

@@ -50,6 +50,12 @@ async function groundAt(at: Writing, kind: 'garden' | 'bed' | 'planting', id: st
 
 type Common = Omit<Hours, 'place'>
 
+/** "2 x 1:30" says how many people; otherwise the field for it does, each that long. */
+function workOf({ time, people }: Common) {
+  const several = time.people === 1 ? (people ?? 1) : 1
+  return { personMinutes: time.personMinutes * several, people: time.people * several }
+}
+
 /** What holds of all hours: the day, the season, the closing, the phase, the length. */
 async function checked(at: Writing, given: Common, ground: readonly Ground[], field: string) {
   const wrongDay = given.workedOn && dayWrong(at, given.workedOn)
@@ -60,7 +66,7 @@ async function checked(at: Writing, given: Common, ground: readonly Ground[], fi
   if (await anyClosed(at, gardenIds, 'hours')) return { errors: { [field]: words.isClosed } }
   const phase = given.phase ?? phaseOf(await assignmentsOf(at.tx, at.author.groupId), season.id, ground)
   if (!phase) return { errors: { phase: words.phaseUnknown } }
-  const { personMinutes, people } = given.time
+  const { personMinutes, people } = workOf(given)
   if (isLong(personMinutes, people, given.workedOn !== null) && !given.surely)
     return { errors: { surely: words.longAsk } }
   return {

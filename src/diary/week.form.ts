@@ -24,6 +24,8 @@ const ofHours = {
   id: uuid(),
   task: choice(taskNames),
   time: labour(),
+  /** Where the time does not say it itself, as in "2 x 1:30". */
+  people: optional(wholeNumber({ least: 1, most: 200 })),
   /** Blank: as the method lies there in that season. */
   phase: optional(choice(['established', 'establishing'])),
   workedOn: optionalDate(),
@@ -35,11 +37,13 @@ const ofHours = {
   surely: z.string().optional(),
 }
 
+const placed = z
+  .string(catalogue.fields.notChosen)
+  .regex(/^(garden|bed|planting):[0-9a-f-]{36}$/, catalogue.fields.notChosen)
+
 export const hoursForm = z.object({
   ...ofHours,
-  place: z
-    .string(catalogue.fields.notChosen)
-    .regex(/^(garden|bed|planting):[0-9a-f-]{36}$/, catalogue.fields.notChosen),
+  place: placed,
 })
 
 const several = (message: string) =>
@@ -123,6 +127,8 @@ export const removalForm = z.object({
 })
 
 export const labourCorrection = z.object({
+  place: placed.optional(),
+  workedOn: optionalDate().optional(),
   task: ofHours.task,
   time: labour(),
   phase: choice(['established', 'establishing']),
@@ -133,6 +139,8 @@ export const labourCorrection = z.object({
 export const harvestCorrection = (unit: 'kg' | 'lb') =>
   z
     .object({
+      plantingId: uuid().optional(),
+      harvestedOn: date().optional(),
       marketable: weight(unit),
       unmarketable: weight(unit),
       why: optionalText({ most: 40 }),

@@ -1,5 +1,12 @@
 import { addDays, type IsoDate } from '../quantities/dates.ts'
-import { formatArea, formatDay, formatHours, formatKilograms, formatNumber } from '../quantities/formatting.ts'
+import {
+  formatArea,
+  formatDay,
+  formatHours,
+  formatKilograms,
+  formatNumber,
+  formatWeekday,
+} from '../quantities/formatting.ts'
 import { daysOf, type IsoWeek, weekAfter } from '../quantities/iso-week.ts'
 import { catalogue } from '../words/catalogue.ts'
 
@@ -38,7 +45,11 @@ export interface WeekRows {
   readonly harvests: readonly Harvest[]
   readonly losses: readonly { id: string; plantingId: string; lostOn: string; sharePermille: number; cause: string }[]
   readonly lastWeek: { readonly labour: readonly Labour[]; readonly harvests: readonly Harvest[] }
-  readonly lastUsed: { readonly picked: ReadonlyMap<string, string>; readonly containerId: string | null }
+  readonly lastUsed: {
+    readonly day: string | null
+    readonly picked: ReadonlyMap<string, string>
+    readonly containerId: string | null
+  }
   /** What a person looks for among the plantings; blank for all. */
   readonly find: string
 }
@@ -122,7 +133,7 @@ export function weekPage(rows: WeekRows) {
     containerChoices: [...rows.containers]
       .sort((a, b) => Number(b.id === rows.lastUsed.containerId) - Number(a.id === rows.lastUsed.containerId))
       .map(({ id, name, tareG }) => ({ value: id, label: `${name} (${formatKilograms(tareG, locale)})` })),
-    days: days.map((date: IsoDate) => ({ value: date, label: day(date) })),
+    days: days.map((date: IsoDate) => ({ value: date, label: formatWeekday(date, locale) })),
     seasonChoices: days.every((date) => rows.seasons.some((one) => one.startsOn <= date && date <= one.endsOn))
       ? []
       : rows.seasons.map(({ id, name }) => ({ value: id, label: name })),

@@ -27,6 +27,15 @@ export async function entriesOfWeek(tx: Tx, groupId: string, isoWeek: string) {
   }
 }
 
+/** The latest week in which anything was weighed. */
+export async function lastWeekWritten(tx: Tx, groupId: string): Promise<string | null> {
+  const [last] = await tx
+    .select({ week: sql<string | null>`max(${harvests.isoWeek})` })
+    .from(harvests)
+    .where(and(eq(harvests.groupId, groupId), isNull(harvests.removedAt)))
+  return last?.week ?? null
+}
+
 export const containersOf = (tx: Tx, groupId: string) =>
   tx
     .select()
@@ -198,7 +207,19 @@ export async function lastUsed(tx: Tx, groupId: string, personId: string | null,
     .selectDistinct({ who: labourEntries.who })
     .from(labourEntries)
     .where(and(mine, isNotNull(labourEntries.who)))
+  const [weighed] = await tx
+    .select({ day: harvests.harvestedOn })
+    .from(harvests)
+    .where(
+      and(
+        ...[eq(harvests.groupId, groupId), isNull(harvests.removedAt)],
+        personId === null ? sql`false` : eq(harvests.createdBy, personId),
+      ),
+    )
+    .orderBy(desc(harvests.createdAt), desc(harvests.id))
+    .limit(1)
   return {
+    day: weighed?.day ?? null,
     picked: new Map(picked.flatMap((one) => (one.plantingId ? [[one.plantingId, one.day] as const] : []))),
     containerId: crate?.id ?? null,
     place: worked ? placeOf(worked) : null,

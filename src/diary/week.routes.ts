@@ -1,7 +1,8 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { newId } from '../db/new-id.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
-import { daysOf, weekAfter, weekOf } from '../quantities/iso-week.ts'
+import { readDate } from '../quantities/dates.ts'
+import { daysOf, type IsoWeek, readIsoWeek, weekAfter, weekOf } from '../quantities/iso-week.ts'
 import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import type { Undo } from '../web/pages.ts'
@@ -28,10 +29,12 @@ import {
   entriesOfWeek,
   gardensTouched,
   lastUsed,
+  lastWeekWritten,
   removeEntry,
   reopenWeek,
   saveContainer,
 } from './week.queries.ts'
+import { seasonOfDay } from './week-rules.ts'
 import { enterHarvest, enterLoss, enterSharedHarvest } from './weights.routes.ts'
 import { anyClosed, type Errors, today, type WeekRequest, type Writing, weekIn } from './writing.routes.ts'
 
@@ -39,7 +42,7 @@ const words = catalogue.diary
 
 export function weekRoutes(app: FastifyInstance): void {
   app.get('/g/:group/weeks', { config: { access: 'reader' } }, async (request, reply) =>
-    reply.redirect(`/g/${request.member.group.slug}/weeks/${weekOf(today(request))}`, 303),
+    reply.redirect(`/g/${request.member.group.slug}/weeks/${await weekAsked(request)}`, 303),
   )
   app.get('/g/:group/weeks/:week', { config: { access: 'reader' } }, (request, reply) =>
     show(request as WeekRequest, reply, null),
@@ -126,6 +129,23 @@ function writes<T>(
   })
 }
 
+/** The week of a day that is looked for; this week; or, where no season holds today, the latest that was written. */
+async function weekAsked(request: FastifyRequest): Promise<IsoWeek> {
+  const asked = readDate(String((request.query as { day?: string }).day ?? ''))
+  const now = weekOf(today(request))
+  if (asked) return weekOf(asked)
+  const { id } = request.member.group
+  return request.read(async (tx) => {
+    const seasons = await seasonsOf(tx, id)
+    if (seasons.length === 0 || seasonOfDay(seasons, today(request))) return now
+    return readIsoWeek((await lastWeekWritten(tx, id)) ?? '') ?? now
+  })
+}
+
+/** The day that this person wrote for last in this week, or today where it lies in it. */
+const dayToOffer = (days: readonly string[], last: string | null, now: string) =>
+  last !== null && days.includes(last) ? last : days.includes(now) ? now : ''
+
 /** Where the page was left: it opens there again, with the same form open. */
 const sectionOf: Record<string, string> = {
   hours: 'hours',
@@ -133,6 +153,10 @@ const sectionOf: Record<string, string> = {
   harvests: 'weights',
   'shared-harvests': 'weights',
   losses: 'losses',
+  closings: 'open-and-closed',
+  reopenings: 'open-and-closed',
+  removals: 'open-and-closed',
+  containers: 'open-and-closed',
 }
 
 async function removeOne(at: Writing, given: { entry: string; reason: string }): Promise<Errors | void> {
@@ -160,12 +184,15 @@ async function show(request: WeekRequest, reply: FastifyReply, refused: (Refused
     lastUsed: await lastUsed(tx, group.id, personId, daysOf(week)[6] ?? ''),
   }))
   const { place, who, people } = rows.lastUsed
+  const day = dayToOffer(daysOf(week), rows.lastUsed.day, today(request))
   const page = {
     ...weekPage({ ...rows, week, locale: group.locale, find: typeof find === 'string' ? find.slice(0, 80) : '' }),
     tasks: taskNames.map((task) => ({ value: task, label: words.tasks[task] })),
     people,
+    /** The section that was left: the notice stands there. */
+    left: sectionOf[left ?? ''] ?? null,
     of: (form: string) => ({
-      typed: refused?.form === form ? refused.typed : { id: newId(), place, who },
+      typed: refused?.form === form ? refused.typed : { id: newId(), place, who, harvestedOn: day, lostOn: day },
       errors: refused?.form === form ? refused.errors : {},
       open: refused?.form === form,
       left: left === form,

@@ -4,7 +4,7 @@ import { formatArea, formatKilograms } from '../quantities/formatting.ts'
 import { cropsOf, type PlantingRow, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { catalogue } from '../words/catalogue.ts'
 import type { harvestForm, lossForm, sharedHarvestForm } from './week.form.ts'
-import { containersOf, saveHarvest, saveLoss } from './week.queries.ts'
+import { containersOf, entriesOfWeek, saveHarvest, saveLoss } from './week.queries.ts'
 import { isMuch, standingRefused } from './week-rules.ts'
 import { anyClosed, dayWrong, type Errors, type Writing } from './writing.routes.ts'
 
@@ -18,8 +18,29 @@ type Weighing = Omit<Harvest, 'plantingId'>
 export async function enterHarvest(at: Writing, given: Harvest): Promise<Errors | void> {
   const common = await weighed(at, given, [given.plantingId], 'plantingId')
   if ('errors' in common) return common.errors
+  if (!given.surely && (await standsAlready(at, given.id, given.plantingId, common.entry)))
+    return { surely: words.sameAsk }
   const planting = { plantingId: given.plantingId, shareRule: null }
   await saveHarvest(at.tx, at.author, { ...common.entry, ...planting }, [])
+}
+
+/** The same planting, day and weights under another id: it may be a form sent again by hand. */
+async function standsAlready(at: Writing, id: string, plantingId: string, entry: Weighed): Promise<boolean> {
+  const { harvests } = await entriesOfWeek(at.tx, at.author.groupId, at.week)
+  return harvests.some(
+    (one) =>
+      one.id !== id &&
+      one.plantingId === plantingId &&
+      one.harvestedOn === entry.harvestedOn &&
+      one.marketableG === entry.marketableG &&
+      one.unmarketableG === entry.unmarketableG,
+  )
+}
+
+interface Weighed {
+  readonly harvestedOn: string
+  readonly marketableG: number
+  readonly unmarketableG: number
 }
 
 /** One crate from several plantings, kept whole and divided by a stated rule when figures are made. */

@@ -57,6 +57,12 @@ const method: Correctable<Method, object> = {
   fields: (row) => [
     { name: 'name', label: f.methodName, value: row.name },
     { name: 'workingRules', label: f.rules, value: row.workingRules, type: 'textarea' },
+    {
+      name: 'establishingSeasons',
+      label: f.establishing,
+      hint: f.establishingHint,
+      value: row.establishingSeasons === null ? '' : String(row.establishingSeasons),
+    },
   ],
   form: () => methodForm.omit({ id: true }),
   constraints: { methods_name_is_taken: nameTaken, ...used },

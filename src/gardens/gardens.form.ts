@@ -20,6 +20,7 @@ export const methodForm = z.object({
   id: uuid(),
   name: text({ most: 80 }),
   workingRules: optionalText({ most: 2000 }).transform((rules) => rules ?? ''),
+  establishingSeasons: optional(wholeNumber({ least: 1, most: 100 })),
 })
 
 const aboutGarden = (unit: AreaUnit) => ({

@@ -27,6 +27,7 @@ export function gardensPage(
   locale: string,
   state: FormState | null,
   freshIds: Readonly<Record<string, string>>,
+  firstBedName: string,
 ) {
   const siteName = new Map(rows.sites.map((site) => [site.id, site.name]))
   return {
@@ -55,7 +56,7 @@ export function gardensPage(
     siteChoices: rows.sites.map(({ id, name }) => ({ value: id, label: name })),
     gardenChoices: rows.gardens.map(({ id, name }) => ({ value: id, label: name })),
     of: (form: string) => ({
-      typed: state?.form === form ? state.typed : { id: freshIds[form] },
+      typed: state?.form === form ? state.typed : { id: freshIds[form], name: form === 'beds' ? firstBedName : '' },
       errors: state?.form === form ? state.errors : {},
       open: state?.form === form,
     }),

@@ -83,7 +83,14 @@ export async function saveSite(tx: Tx, author: Author, given: NewSite) {
     .onConflictDoNothing({ target: [sites.groupId, sites.id] })
 }
 
-export async function saveMethod(tx: Tx, author: Author, given: { id: string; name: string; workingRules: string }) {
+export interface NewMethod {
+  readonly id: string
+  readonly name: string
+  readonly workingRules: string
+  readonly establishingSeasons: number | null
+}
+
+export async function saveMethod(tx: Tx, author: Author, given: NewMethod) {
   const position = (await methodsOf(tx, author.groupId)).length
   await tx
     .insert(methods)

@@ -73,7 +73,7 @@ async function show(request: FastifyRequest, reply: FastifyReply, state: FormSta
   }))
   const ids = { sites: newId(), blocks: newId(), methods: newId(), gardens: newId(), beds: newId() }
   const page = {
-    ...gardensPage(rows, group.locale, state, ids),
+    ...gardensPage(rows, group.locale, state, ids, words.firstBedName),
     mayChange: role === 'keeper',
     asked: formAsked(request),
   }

@@ -26,12 +26,15 @@ export const methods = pgTable(
     ...recordColumns(),
     name: text().notNull(),
     workingRules: text('working_rules').notNull().default(''),
+    /** Over how many seasons the group spreads the work of establishing; null where it has not said. */
+    establishingSeasons: integer('establishing_seasons'),
     colourIndex: integer('colour_index').notNull().default(0),
     position: integer().notNull().default(0),
   },
   (t) => [
     primaryKey({ columns: [t.groupId, t.id] }),
     uniqueIndex('methods_name_is_taken').on(t.groupId, t.name).where(sql`removed_at is null`),
+    check('methods_establishing_is_spread', sql`${t.establishingSeasons} between 1 and 100`),
   ],
 )
 

@@ -17,6 +17,7 @@ export interface HomeRows {
 export type StepCode =
   | 'site'
   | 'methods'
+  | 'rules'
   | 'gardens'
   | 'beds'
   | 'season'
@@ -31,6 +32,8 @@ export interface Step {
   readonly code: StepCode
   readonly done: boolean
   readonly href: string
+  /** The first weeks can be written down without it. */
+  readonly canWait?: boolean
 }
 
 /** The path from an empty group to the first week, and what is open in the weeks that are over. */
@@ -41,11 +44,7 @@ export function homePage(rows: HomeRows, base: string, questions: readonly { sea
   const planted = rows.plantings.filter((one) => one.seasonId === season?.id)
   const steps: Step[] = [
     { code: 'site', done: rows.sites.length > 0, href: adding(base, 'sites') },
-    {
-      code: 'methods',
-      done: rows.methods.filter((one) => one.workingRules !== '').length > 1,
-      href: adding(base, 'methods'),
-    },
+    methodsStep(rows, base),
     { code: 'gardens', done: rows.gardens.length > 1, href: adding(base, 'gardens') },
     { code: 'beds', done: allHaveBeds(rows), href: adding(base, 'beds') },
     { code: 'season', done: season !== undefined, href: `${base}/seasons` },
@@ -64,8 +63,9 @@ export function homePage(rows: HomeRows, base: string, questions: readonly { sea
       code: 'question',
       done: questions.some((one) => one.seasonId === season?.id),
       href: season ? `${of}/question` : `${base}/seasons`,
+      canWait: true,
     },
-    { code: 'people', done: rows.people > 1, href: `${base}/people` },
+    { code: 'people', done: rows.people > 1, href: `${base}/people`, canWait: true },
   ]
   return {
     steps,
@@ -75,14 +75,23 @@ export function homePage(rows: HomeRows, base: string, questions: readonly { sea
   }
 }
 
+/** Two methods without their rules are not two more methods to add, but rules to write. */
+function methodsStep({ methods }: HomeRows, base: string): Step {
+  const bare = methods.find((one) => one.workingRules === '')
+  const done = methods.filter((one) => one.workingRules !== '').length > 1
+  if (done || methods.length < 2 || !bare) return { code: 'methods', done, href: adding(base, 'methods') }
+  return { code: 'rules', done, href: `${base}/correct/methods/${bare.id}` }
+}
+
 /** The page with the form for it open. */
 const adding = (base: string, form: string) => `${base}/gardens?form=${form}#add-${form}`
 
-/** The season of today, or the latest that is not closed. */
+/** The season of today, or the latest that is not closed, or the latest. */
 function currentSeason({ seasons, today }: HomeRows) {
   return (
     seasons.find((one) => one.startsOn <= today && today <= one.endsOn) ??
-    seasons.findLast((one) => one.closedAt === null)
+    seasons.findLast((one) => one.closedAt === null) ??
+    seasons.at(-1)
   )
 }
 

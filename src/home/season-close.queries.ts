@@ -1,5 +1,5 @@
-import { and, asc, eq, gt, inArray, isNull, sql } from 'drizzle-orm'
-import { changes } from '../accounts/accounts.table.ts'
+import { and, asc, eq, inArray, isNull, sql } from 'drizzle-orm'
+import { changesSince, lateOf } from '../comparison/changes-since.queries.ts'
 import { amend } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { harvestShares, harvests, labourEntries, labourShares, losses } from '../diary/diary.table.ts'
@@ -32,7 +32,7 @@ export async function seasonToClose(tx: Tx, groupId: string, seasonId: string) {
     weighed: await plantingsWeighed(tx, groupId),
     unsplit: await unsplitOf(tx, groupId, seasonId),
     unpriced: await unpricedOf(tx, groupId, seasonId),
-    changedSince: season.closedAt ? await changesSince(tx, groupId, season.closedAt) : 0,
+    changedSince: season.closedAt ? await changesSince(tx, groupId, lateOf(season.closedAt, season.createdAt)) : 0,
   }
 }
 
@@ -103,30 +103,6 @@ const unpricedOf = (tx: Tx, groupId: string, seasonId: string) =>
       ),
     )
     .orderBy(asc(deliveries.deliveredOn))
-
-/** Corrections and additions to the record after the closing, in tables that figures are made of. */
-async function changesSince(tx: Tx, groupId: string, closedAt: Date): Promise<number> {
-  const [found] = await tx
-    .select({ rows: sql<string>`count(*)` })
-    .from(changes)
-    .where(
-      and(
-        eq(changes.groupId, groupId),
-        gt(changes.changedAt, closedAt),
-        inArray(changes.tableName, [
-          'harvests',
-          'losses',
-          'labour_entries',
-          'plantings',
-          'applications',
-          'deliveries',
-          'beds',
-          'gardens',
-        ]),
-      ),
-    )
-  return Number(found?.rows ?? 0)
-}
 
 export interface Closing {
   readonly groupId: string

@@ -1,12 +1,13 @@
 import { z } from 'zod'
 import type { AreaUnit } from '../quantities/areas.ts'
+import { begun } from '../seasons/seasons.form.ts'
 import { area, choice, date, optionalText, text, uuid } from '../web/fields.ts'
 import { catalogue } from '../words/catalogue.ts'
 
 const words = catalogue.layout
 
 /** How places come to their methods: three draws, a turn, or place by place. */
-export const ways = ['draw gardens', 'draw beds', 'draw blocks', 'turn gardens', 'by hand'] as const
+export const ways = ['by hand', 'draw gardens', 'draw beds', 'draw blocks', 'turn gardens'] as const
 export type Way = (typeof ways)[number]
 
 const several = z.preprocess(
@@ -17,7 +18,7 @@ const several = z.preprocess(
 /** What a layout is made from; the same words in the address of its preview and in the form that keeps it. */
 export const wantedForm = z
   .looseObject({ way: choice(ways), seed: optionalText({ most: 40 }), methods: several })
-  .transform(({ way, seed, methods, ...rest }) => ({ way, seed, methods, to: chosenIn(rest) }))
+  .transform(({ way, seed, methods, ...rest }) => ({ way, seed, methods, to: chosenIn(rest), since: begunIn(rest) }))
   .refine(({ way, methods }) => way === 'by hand' || methods.length > 1, { error: words.twoMethods, path: ['methods'] })
   .refine(({ way, to }) => way !== 'by hand' || to.size > 0, { error: words.noPlace, path: ['to'] })
 
@@ -29,6 +30,16 @@ function chosenIn(rest: Record<string, unknown>): Map<string, string> {
     const place = name.startsWith('to-') ? z.uuid().safeParse(name.slice(3)) : undefined
     const method = z.uuid().safeParse(value)
     return place?.success && method.success ? [[place.data, method.data] as const] : []
+  })
+  return new Map(pairs)
+}
+
+/** "since-<place>" is the year in which the method was begun there; what is no year is left out. */
+function begunIn(rest: Record<string, unknown>): Map<string, number> {
+  const pairs = Object.entries(rest).flatMap(([name, value]) => {
+    const place = name.startsWith('since-') ? z.uuid().safeParse(name.slice(6)) : undefined
+    const year = begun().safeParse(value)
+    return place?.success && year.success ? [[place.data, year.data] as const] : []
   })
   return new Map(pairs)
 }

@@ -1,5 +1,6 @@
 import { formatNumber } from '../quantities/formatting.ts'
 import { type How, type Layout, readLayout } from '../seasons/layout.ts'
+import { yearOfMethod } from '../seasons/year-of-method.ts'
 import { chanceFrom } from '../statistics/chance-from.ts'
 import { seedOf } from '../statistics/seed-of.ts'
 import { smallestDetectable } from '../statistics/smallest-detectable.ts'
@@ -7,7 +8,7 @@ import { deal, type Place, turn } from './deal.ts'
 
 export interface LayoutRows {
   readonly seasonId: string
-  readonly seasons: readonly { id: string; name: string }[]
+  readonly seasons: readonly { id: string; name: string; startsOn: string }[]
   readonly methods: readonly { id: string; name: string }[]
   readonly gardens: readonly { id: string; name: string; siteId: string }[]
   readonly beds: readonly { id: string; gardenId: string; blockId: string | null; name: string; areaCm2: number }[]
@@ -25,7 +26,7 @@ export interface AssignmentRow {
   readonly yearOfMethod: number
 }
 
-export type Way = 'draw gardens' | 'draw beds' | 'draw blocks' | 'turn gardens' | 'by hand'
+export type Way = 'by hand' | 'draw gardens' | 'draw beds' | 'draw blocks' | 'turn gardens'
 
 export interface Wanted {
   readonly way: Way
@@ -33,6 +34,8 @@ export interface Wanted {
   readonly methods: readonly string[]
   /** By hand: the method of a garden. */
   readonly to: ReadonlyMap<string, string>
+  /** By hand: the year in which that method was begun there, of the calendar or counted. */
+  readonly since: ReadonlyMap<string, number>
 }
 
 const howOf: Record<Way, How> = {
@@ -54,7 +57,7 @@ export function laidBy(rows: LayoutRows, wanted: Wanted): AssignmentRow[] {
     if (!methodId || !rows.methods.some((one) => one.id === methodId)) return []
     const at = { gardenId: place.gardenId, bedId: place.id === place.gardenId ? null : place.id }
     const laid = { ...at, methodId, how: howOf[way], randomSeed: howOf[way] === 'random' ? seed : null }
-    return [{ ...laid, ...ageOf(rows, at, methodId), seasonId: rows.seasonId }]
+    return [{ ...laid, ...ageOf(rows, at, methodId, wanted.since.get(place.id)), seasonId: rows.seasonId }]
   })
 }
 
@@ -82,8 +85,17 @@ function seasonBefore({ seasons, seasonId }: LayoutRows): string | undefined {
   return seasons[seasons.findIndex((one) => one.id === seasonId) - 1]?.id
 }
 
-/** A method that lay on this ground last season is a year older; any other begins there. */
-function ageOf(rows: LayoutRows, at: { gardenId: string; bedId: string | null }, methodId: string) {
+/** As it was said; otherwise a method that lay on this ground last season is a year older, and any other begins there. */
+function ageOf(
+  rows: LayoutRows,
+  at: { gardenId: string; bedId: string | null },
+  methodId: string,
+  since: number | undefined,
+) {
+  if (since !== undefined) {
+    const year = yearOfMethod(since, rows.seasons.find((one) => one.id === rows.seasonId)?.startsOn ?? '')
+    return { phase: year === 1 ? 'establishing' : 'established', yearOfMethod: year }
+  }
   const before = rows.assignments.filter((one) => one.seasonId === seasonBefore(rows) && one.gardenId === at.gardenId)
   const own = before.find((one) => one.bedId === at.bedId) ?? before.find((one) => one.bedId === null)
   if (own?.methodId !== methodId) return { phase: 'establishing', yearOfMethod: 1 }
@@ -147,6 +159,8 @@ export interface LineLaid {
   readonly garden: string
   readonly bed: string | null
   readonly method: string
+  readonly year: string
+  readonly phase: string
   readonly how: string
   readonly seed: string | null
 }
@@ -161,6 +175,8 @@ export function linesOf(rows: LayoutRows, laid: readonly AssignmentRow[]): LineL
       garden: garden.name,
       bed: one.bedId === null ? null : name(rows.beds, one.bedId),
       method: name(rows.methods, one.methodId),
+      year: String(one.yearOfMethod),
+      phase: one.phase,
       how: one.how,
       seed: one.randomSeed,
     }))

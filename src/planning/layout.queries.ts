@@ -26,8 +26,8 @@ export async function saveLayout(tx: Tx, author: Author, seasonId: string, laid:
   const standing = (await assignmentsOf(tx, author.groupId)).filter(
     (one) => one.seasonId === seasonId && gardenIds.includes(one.gardenId),
   )
-  const inWords = (one: Pick<NewLaid, 'gardenId' | 'bedId' | 'methodId' | 'how' | 'randomSeed'>) =>
-    [one.gardenId, one.bedId, one.methodId, one.how, one.randomSeed].join(' ')
+  const inWords = (one: NewLaid) =>
+    [one.gardenId, one.bedId, one.methodId, one.how, one.randomSeed, one.phase, one.yearOfMethod].join(' ')
   const [now, wanted] = [standing.map(inWords).sort(), laid.map(inWords).sort()]
   if (now.join('\n') === wanted.join('\n')) return
   if (standing.length > 0) {

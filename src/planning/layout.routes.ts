@@ -148,7 +148,12 @@ async function show(request: SeasonRequest, reply: FastifyReply, { refused, want
   const stands = rows.assignments.filter((one) => one.seasonId === season.id)
   const laid = wanted ? laidBy(rows, wanted) : []
   const wrong = wanted ? refusalOf(wanted, laid, rows.beds) : undefined
-  const all = { seed: 'any', methods: rows.methods.map((one) => one.id), to: new Map<string, string>() }
+  const all = {
+    seed: 'any',
+    methods: rows.methods.map((one) => one.id),
+    to: new Map<string, string>(),
+    since: new Map<string, number>(),
+  }
   const choices = ways.filter((way) => way !== 'by hand')
   const query = request.query as Record<string, unknown>
   const page = {
@@ -163,10 +168,13 @@ async function show(request: SeasonRequest, reply: FastifyReply, { refused, want
     preview: wanted && !wrong ? { said: saidOf(rows, laid, group.locale), lines: linesOf(rows, laid), wanted } : null,
     errors: refused?.form === 'layout' ? refused.errors : wrong ? { way: wrong } : {},
     typed: {
-      way: query.way ?? 'draw beds',
+      way: query.way ?? 'by hand',
       seed: query.seed ?? '',
       methods: wanted?.methods ?? rows.methods.map((one) => one.id),
-      to: Object.fromEntries(wanted?.to ?? []),
+      to: Object.fromEntries(
+        wanted?.to ?? stands.filter((one) => one.bedId === null).map((one) => [one.gardenId, one.methodId]),
+      ),
+      since: Object.fromEntries(wanted?.since ?? []),
     },
     ways,
     methods: rows.methods.map(({ id, name }) => ({ id, name })),

@@ -9,15 +9,19 @@ const most = 2_000_000_000
 
 /** Reads "7,2", "7.2 m2", "80 ft2", "1.2 x 6 m" to whole square centimetres; a number alone is in `unitWithout`. */
 export function readArea(text: string, unitWithout: AreaUnit): Reading<SquareCentimetres> {
-  const sides = /^(.+?)\s*[x×*]\s*(.+)$/i.exec(text.trim())
+  const plain = withoutAbout(text)
+  const sides = /^(.+?)\s*(?:[x×*]|\bby\b)\s*(.+)$/i.exec(plain)
   if (sides) return readSides(sides[1] ?? '', sides[2] ?? '', unitWithout === 'm2' ? 'm' : 'ft')
-  const found = /^([-−]?[\d.,\s\u00a0\u202f'’]*?)\s*([a-z]+\s*[a-z]*[²2]?)?$/i.exec(text.trim())
-  if (!found || (text.trim() && !found[1])) return unreadable('not-a-number')
+  const found = /^([-−]?[\d.,\s\u00a0\u202f'’]*?)\s*([a-z]+\s*[a-z]*[²2]?)?$/i.exec(plain)
+  if (!found || (plain && !found[1])) return unreadable('not-a-number')
   const amount = readDecimal(found[1] ?? '')
   if (amount.kind === 'refused') return amount
   const per = cm2Per[unitNamed(found[2] ?? '') || unitWithout]
   return per ? whole(amount.value * per) : unreadable('unknown-unit')
 }
+
+/** An estimate may say that it is one. */
+const withoutAbout = (text: string) => text.trim().replace(/^(about|around|roughly|approx\.?|ca\.?|~)\s*(?=\d)/i, '')
 
 function readSides(one: string, other: string, unitWithout: string): Reading<SquareCentimetres> {
   const [a, b] = [sideOf(one), sideOf(other)]

@@ -18,6 +18,12 @@ export function formatMoney(minor: number, locale: string, currency: string): st
   return new Intl.NumberFormat(locale, { style: 'currency', currency }).format(minor / 10 ** decimalsOf(currency))
 }
 
+/** "Sunday 28 March 2027": a day that is chosen from a list. */
+export function formatWeekday(date: string, locale: string): string {
+  const at = new Date(`${date}T00:00:00Z`)
+  return new Intl.DateTimeFormat(locale, { dateStyle: 'full', timeZone: 'UTC' }).format(at)
+}
+
 /** "28 March 2027" in the locale's way; the day is a calendar day, so no zone moves it. */
 export function formatDay(date: string, locale: string): string {
   return new Intl.DateTimeFormat(locale, { dateStyle: 'long', timeZone: 'UTC' }).format(new Date(`${date}T00:00:00Z`))

@@ -16,10 +16,12 @@ const readings = 4
  */
 export async function figuresOfToday(request: FastifyRequest, season: string, { rows }: { rows: boolean }) {
   const { group } = request.member
+  // What a report counts is not the reader's to choose: the choices that Compare reads from its address are left aside.
+  const plain = Object.create(request, { query: { value: {} } }) as FastifyRequest
   const number = () => request.read((tx) => changeNumber(tx, group.id))
   for (let left = readings; left > 0; left--) {
     const before = await number()
-    const { table, said, seasons, chosen } = await tableAsked(request, season)
+    const { table, said, seasons, chosen } = await tableAsked(plain, season)
     const counted = seasons.filter((one) => chosen === 'all' || one.id === chosen)
     const seasonIds = counted.map((one) => one.id)
     const told = await request.read((tx) => gardensTold(tx, group.id, seasonIds))

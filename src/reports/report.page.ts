@@ -54,6 +54,7 @@ export function reportPage(shown: Shown) {
   const day = (instant: Date) => formatDay(dayIn(timeZone, instant), locale)
   return {
     ...contents.page,
+    ...partsOf(contents.page.said),
     ...{ title: shown.title, group: contents.group, state: shown.state, checksum: shown.checksum, edition },
     blocks: readOwnWords(shown.words),
     parts: Object.fromEntries(sectionsIn(shown.sections).map((part) => [part, true])),
@@ -73,6 +74,17 @@ export function reportPage(shown: Shown) {
     names: shown.names.join(', '),
     gardens: contents.told?.gardens.map((garden) => gardenLine(garden, locale)) ?? [],
     workingRules: contents.told?.methods ?? [],
+  }
+}
+
+type Said = Contents['page']['said']
+
+/** What was found, parted into what a keeper can choose to show: over the seasons, and why. */
+function partsOf(said: Said) {
+  return {
+    overSeasons: said?.seasons ? { seasons: said.seasons, gaps: [] } : null,
+    why: said ? { ...said, seasons: null } : null,
+    gapsShown: (said?.gaps ?? []).length > 0,
   }
 }
 

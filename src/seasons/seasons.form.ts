@@ -14,6 +14,7 @@ import {
   wholeNumber,
 } from '../web/fields.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { isYearOfMethod } from './year-of-method.ts'
 
 const words = catalogue.seasons
 
@@ -29,13 +30,16 @@ export const seasonForm = z
   .object({ id: uuid(), ...ofSeason() })
   .refine((season) => season.endsOn > season.startsOn, { error: words.endFirst, path: ['endsOn'] })
 
+/** The year of the calendar in which a method was begun, or how many years it is there: 1 in the first. */
+export const begun = () => wholeNumber({ least: 1, most: 2200 }).refine(isYearOfMethod, words.noSuchYear)
+
 export const assignmentForm = z
   .object({
     id: uuid(),
     place: z.string(catalogue.fields.notChosen).regex(/^(garden|bed):[0-9a-f-]{36}$/, catalogue.fields.notChosen),
     methodId: uuid(),
     phase: choice(['establishing', 'established']),
-    yearOfMethod: wholeNumber({ least: 1, most: 200 }),
+    yearOfMethod: begun(),
     how: choice(['choice', 'random', 'rotation']),
     randomSeed: optionalText({ most: 80 }),
   })

@@ -23,6 +23,7 @@ import {
   saveSeason,
   seasonsOf,
 } from './seasons.queries.ts'
+import { yearOfMethod } from './year-of-method.ts'
 
 const words = catalogue.seasons
 type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
@@ -59,13 +60,15 @@ export function seasonRoutes(app: FastifyInstance): void {
     const form = readForm(assignmentForm, request.body)
     if (form.kind === 'refused') return showOne(request, reply, { form: 'assignments', ...form })
     return saved(request, reply, async (tx) => {
-      const { place, ...given } = form.value
+      const { place, yearOfMethod: typed, ...given } = form.value
+      const season = (await seasonsOf(tx, request.member.group.id)).find((one) => one.id === request.params.season)
+      const year = yearOfMethod(typed, season?.startsOn ?? '')
       const [kind, id = ''] = place.split(':')
       const beds = await bedsOf(tx, request.member.group.id)
       const bed = kind === 'bed' ? beds.find((one) => one.id === id) : undefined
       if (kind === 'bed' && !bed) throw notFound()
       const at = bed ? { gardenId: bed.gardenId, bedId: bed.id } : { gardenId: id, bedId: null }
-      await saveAssignment(tx, authorOf(request), request.params.season, { ...given, ...at })
+      await saveAssignment(tx, authorOf(request), request.params.season, { ...given, ...at, yearOfMethod: year })
     })
   })
 

@@ -97,7 +97,7 @@ describe.each([
       .evaluateAll((nodes) => nodes.map((node) => node.getAttribute('name')))
     const [first = '', second = ''] = hand.map((name) => name ?? '')
     await typeIn(page, '/layout', {
-      way: 'By choice, garden by garden',
+      way: 'As it is or by choice, garden by garden',
       [first]: 'Dug every spring',
       [second]: 'Compost mulch',
     })

@@ -58,6 +58,15 @@ it('the draw that was looked at is the one that is kept, with its seed, once, an
   expect(season).toContain('Every garden is split between all methods')
 })
 
+it('a method that lies there already keeps its years', async () => {
+  const lower = trial.gardens.lower ?? ''
+  const asked = new URLSearchParams({ way: 'by hand', seed: '', [`to-${lower}`]: methods['Dug every spring'] ?? '' })
+  asked.set(`since-${lower}`, '2020')
+  const page = (await trial.keeper.get(`${at()}?${asked}`)).text
+  // The season starts in 2025: its sixth year there.
+  expect(rowOf(page, 'Lower Terrace').slice(2, 5)).toEqual(['Dug every spring', '6', 'established'])
+})
+
 it('a turn goes on from the season before, and ages the method that stays', async () => {
   const next = newId()
   await trial.keeper.post(`${trial.base}/seasons`, {
@@ -71,8 +80,8 @@ it('a turn goes on from the season before, and ages the method that stays', asyn
   const layout = `${trial.base}/seasons/${next}/layout`
   expect((await trial.keeper.post(layout, { way: 'turn gardens', seed: '', methods: both() })).status).toBe(303)
   const page = (await trial.keeper.get(layout)).text
-  expect(rowOf(page, 'Lower Terrace').slice(2, 4)).toEqual(['Compost mulch', 'by rotation'])
-  expect(rowOf(page, 'Long Bank').slice(2, 4)).toEqual(['Dug every spring', 'by rotation'])
+  expect(rowOf(page, 'Lower Terrace').slice(2, 6)).toEqual(['Compost mulch', '1', 'establishing', 'by rotation'])
+  expect(rowOf(page, 'Long Bank').slice(2, 6)).toEqual(['Dug every spring', '1', 'establishing', 'by rotation'])
 })
 
 it('refuses in words: one method, blocks that are not there, strangers', async () => {

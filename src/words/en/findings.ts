@@ -18,26 +18,109 @@ const side = (method: string, gardens: readonly string[]) => `${gardens.join(' a
 const seasonsOf = (seasons: number) => (seasons === 1 ? '1 season' : `${seasons} seasons`)
 const cropsOf = (crops: number) => (crops === 1 ? '1 matched crop' : `${crops} matched crops`)
 const plots = 'This compares these gardens; it cannot tell the method from the plot.'
+const percent = (level: number, locale: string) => `${formatNumber(100 * level, locale, level === 0.95 ? 0 : 1)} %`
+const burdens = {
+  hoursPerBed: 'Hours per m² of bed without harvest work',
+  hoursPerKg: 'Hours per marketable kg',
+  costPerKg: 'Input cost per marketable kg',
+} as const
+
+interface OfBurden extends OfPair, Range {
+  readonly burden: keyof typeof burdens
+  readonly ratio: number
+  readonly level: number
+  readonly seasons: number
+}
+
+/** What else can fool, as `comparison/cautions.ts` finds it. */
+type Caution =
+  | { code: 'uniform year'; ratio: number; season: string }
+  | { code: 'unlike ages'; a: number; b: number }
+  | { code: 'land elsewhere'; kinds: readonly string[] }
+  | { code: 'changed after closing'; rows: number }
+  | {
+      code:
+        | 'ground before'
+        | 'no uniform year'
+        | 'first years'
+        | 'unlike people'
+        | 'exposure'
+        | 'two sites'
+        | 'restarted bed'
+    }
+
+const both = (names: readonly string[]) =>
+  names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`
 
 export const findings = {
   title: 'What was seen',
   none: 'There is nothing to say yet: no crop has stood under two methods and been cleared.',
   reference: (method: string) => `Each method beside ${method}, on matched crops, weighed alike in every season.`,
-  seen: (f: OfPair & Range & { ratio: number; seasons: number; crops: number; next: Range }, locale: string) =>
-    `Over ${seasonsOf(f.seasons)} ${side(f.methodB, f.gardensB)} gave ${times(f.ratio, locale)} times the weight per planted m² of ${side(f.methodA, f.gardensA)}, on ${cropsOf(f.crops)}; 95 % interval ${times(f.low, locale)} to ${times(f.high, locale)}. A season more would be expected between ${times(f.next.low, locale)} and ${times(f.next.high, locale)}. ${plots}`,
+  seen: (
+    f: OfPair & Range & { ratio: number; seasons: number; crops: number; next: Range; level: number },
+    locale: string,
+  ) =>
+    `Over ${seasonsOf(f.seasons)} ${side(f.methodB, f.gardensB)} gave ${times(f.ratio, locale)} times the weight per planted m² of ${side(f.methodA, f.gardensA)}, on ${cropsOf(f.crops)}; ${percent(f.level, locale)} interval ${times(f.low, locale)} to ${times(f.high, locale)}. A season more would be expected between ${times(f.next.low, locale)} and ${times(f.next.high, locale)}. ${plots}`,
   'not seen': (
-    f: OfPair & Range & { ratio: number; seasons: number; crops: number; smallestSeen: number | null },
+    f: OfPair & Range & { ratio: number; seasons: number; crops: number; smallestSeen: number | null; level: number },
     locale: string,
   ) =>
     `Over ${seasonsOf(f.seasons)} no difference could be told between ${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} on ${cropsOf(f.crops)}: the ratio was ${times(f.ratio, locale)}, and anything from ${times(f.low, locale)} to ${times(f.high, locale)} goes with these figures.${f.smallestSeen === null ? '' : ` A true ratio between ${times(1 / f.smallestSeen, locale)} and ${times(f.smallestSeen, locale)} would often have stayed unseen.`} This is not to say that they are alike. ${plots}`,
+  alike: (
+    f: OfPair & Range & { ratio: number; seasons: number; crops: number; marginPercent: number | null },
+    locale: string,
+  ) =>
+    `Over ${seasonsOf(f.seasons)} ${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} gave alike within the ${f.marginPercent} % that the group had fixed beforehand as mattering, on ${cropsOf(f.crops)}: the ratio was ${times(f.ratio, locale)}, interval ${times(f.low, locale)} to ${times(f.high, locale)}. ${plots}`,
   'one season': (f: OfPair & { ratio: number; crops: number; leavingOut: Range | null }, locale: string) =>
     `In this one season ${side(f.methodB, f.gardensB)} gave ${times(f.ratio, locale)} times the weight per planted m² of ${side(f.methodA, f.gardensA)}, on ${cropsOf(f.crops)}${f.leavingOut ? `; leaving out one crop at a time, ${times(f.leavingOut.low, locale)} to ${times(f.leavingOut.high, locale)}` : ''}. One season has no interval: how sure this is cannot be told. ${plots}`,
   'nothing matched': (f: OfPair) =>
     `${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} have no matched crop that was cleared under both: nothing can be compared like with like.`,
-  'labour seen': (f: OfPair & Range & { ratio: number; seasons: number }, locale: string) =>
-    `Hours per m² of bed without harvest work were ${times(f.ratio, locale)} times those of ${side(f.methodA, f.gardensA)} in ${side(f.methodB, f.gardensB)}, over ${seasonsOf(f.seasons)} with all weeks closed; 95 % interval ${times(f.low, locale)} to ${times(f.high, locale)}. These gardens and the people who work them, not the methods alone.`,
-  'labour not seen': (f: OfPair & Range & { ratio: number; seasons: number }, locale: string) =>
+  'labour seen': (f: OfBurden, locale: string) =>
+    `Hours per m² of bed without harvest work were ${times(f.ratio, locale)} times those of ${side(f.methodA, f.gardensA)} in ${side(f.methodB, f.gardensB)}, over ${seasonsOf(f.seasons)} with all weeks closed; ${percent(f.level, locale)} interval ${times(f.low, locale)} to ${times(f.high, locale)}. These gardens and the people who work them, not the methods alone.`,
+  'labour not seen': (f: OfBurden, locale: string) =>
     `Hours per m² of bed without harvest work could not be told apart between ${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} over ${seasonsOf(f.seasons)} with all weeks closed: the ratio was ${times(f.ratio, locale)}, ${times(f.low, locale)} to ${times(f.high, locale)} goes with these figures.`,
+  'per kg seen': (f: OfBurden, locale: string) =>
+    `${burdens[f.burden]} was ${times(f.ratio, locale)} times that of ${side(f.methodA, f.gardensA)} in ${side(f.methodB, f.gardensB)}, with all that each of them grew, over ${seasonsOf(f.seasons)}; ${percent(f.level, locale)} interval ${times(f.low, locale)} to ${times(f.high, locale)}. Unlike crops weigh differently: this is what these gardens cost, not what a method costs.`,
+  'per kg not seen': (f: OfBurden, locale: string) =>
+    `${burdens[f.burden]} could not be told apart between ${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} over ${seasonsOf(f.seasons)}: the ratio was ${times(f.ratio, locale)}, ${times(f.low, locale)} to ${times(f.high, locale)} goes with these figures.`,
+  widened: (pairs: number) =>
+    `The question names ${pairs} pairs: each interval is widened so that all of them together hold in 95 of 100 such trials (Bonferroni).`,
+  manyPairs: (pairs: number) =>
+    `${pairs} pairs are looked at here and nobody fixed them beforehand: among as many, one that is not there is found more often than once in twenty.`,
+  missingUnknown:
+    'Weeks are open, and too few weeks near them are closed to say what they may hold: what they would change cannot be said.',
+  missingEnds: (low: string, high: string, survives: boolean) =>
+    `With the open weeks at their least and at their most the ratio would be ${low} to ${high}; the finding ${survives ? 'stands at both ends' : 'does not stand at both ends'}.`,
+  cautionsTitle: 'What else can fool here',
+  detail: 'How sure, and counted otherwise',
+  countedOtherwise: 'These findings are counted otherwise than the question fixed beforehand: they are a look around.',
+  caution: (caution: Caution, reference: string, methods: readonly string[], locale: string): string => {
+    const pair = `${reference} and ${both(methods)}`
+    switch (caution.code) {
+      case 'ground before':
+        return `The ground of ${pair} was something else before: what it was still feeds, or hinders, what grows there now.`
+      case 'uniform year':
+        return `In the uniform year ${caution.season}, with both worked alike, the ground of ${both(methods)} gave ${times(caution.ratio, locale)} times that of ${reference}: so much the ground does by itself.`
+      case 'no uniform year':
+        return `No uniform year stands before ${pair}: how their ground differs by itself is not known.`
+      case 'unlike ages':
+        return `The methods are not of one age: ${reference} is in its year ${caution.a}, ${both(methods)} in year ${caution.b}. Compare like ages where you can.`
+      case 'first years':
+        return `The first years of a method are not its rule: ${pair} are not both past their second.`
+      case 'unlike people':
+        return `Others do most of the work in ${both(methods)} than in ${reference}: who works, and what they have learnt, is in these figures too.`
+      case 'exposure':
+        return `${pair} lie otherwise to sun and wind.`
+      case 'two sites':
+        return `${pair} lie on different sites.`
+      case 'restarted bed':
+        return `A bed was covered to start again in one of ${pair}: the worst bed would have improved somewhat anyway.`
+      case 'land elsewhere':
+        return `Bought ${both(caution.kinds)} went on in one of ${pair} and not in the other: it grew on land that is not counted here.`
+      case 'changed after closing':
+        return `${caution.rows} ${caution.rows === 1 ? 'entry' : 'entries'} of these seasons ${caution.rows === 1 ? 'was' : 'were'} written or changed after the season had closed.`
+    }
+  },
   exploratory: 'Nobody fixed this question beforehand, so it is a look around and not a test.',
   aboutPlots: (level: string) => `How sure about these plots: ${level}.`,
   aboutMethod:
@@ -50,6 +133,8 @@ export const findings = {
     'weeks open': 'more than a tenth of the weeks of weights open',
     'no question beforehand': 'no question fixed beforehand',
     'wide interval': 'a wide interval',
+    'changed after closing': 'entries changed after a season had closed',
+    'missing weeks turn it': 'open weeks could turn it',
   },
   everyWay: (same: number, counted: number, low: string, high: string) =>
     `Counted in every sensible way (${counted}), the order holds in ${same}; the ratio lies between ${low} and ${high}. That share is no probability.`,
@@ -58,6 +143,10 @@ export const findings = {
     weights: 'marketable or all weight',
     mix: 'the mix of crops',
     outsideLosses: 'losses from outside the method',
+    area: 'area of bed or gross',
+    harvestWork: 'harvest work in or out',
+    establishing: 'how establishing is counted',
+    ownMade: 'the value of the group’s own compost',
   },
   whyTitle: 'Why the gap',
   whySay:
@@ -76,4 +165,41 @@ export const findings = {
   mean: 'Mean over the seasons',
   interval: '95 % interval',
   noneOfOne: 'one season: none',
+  nextSeason: 'One more season would lie within',
+  byCrop: 'Crop by crop',
+  perKgTitle: 'Why the gap in hours per kg',
+  perKgSay:
+    'Over the crops for whose plantings hours were written under both; kilograms are the shares. A garden’s hours are never spread over its crops.',
+  perKgColumns: {
+    gap: 'Gap, h/kg',
+    mix: 'What was picked',
+    rate: 'How long each kg took',
+    covered: 'Share of the hours that this rests on: reference, other',
+  },
+  ifOnlyTitle: 'All methods at once',
+  ifOnlySay: (crops: number) =>
+    `Marketable kg per m² of bed over the ${cropsOf(crops)} that stood under every method, and what it would have been if only one thing had differed (Das Gupta’s standardisation: every pair agrees with every other).`,
+  ifOnlyRows: {
+    crude: 'As it was',
+    intensity: 'If only how fully the ground was used had differed',
+    mix: 'If only what was grown had differed',
+    growth: 'If only how well it grew had differed',
+  },
+  lossesTitle: 'Losses by cause',
+  lossesSay:
+    'Losses written down, and the share of planted area that they took, each on what still stood. With one garden a method no interval is given: one hailstorm fails six plantings at once.',
+  lossesNone: 'No loss is written down.',
+  outsideMethod: 'outside the method',
+  lossCell: (count: number, share: string) => `${count} · ${share}`,
+  nextDoorCell: (yes: number, count: number) => `also lost next door: ${yes} of ${count}`,
+  failedRow: 'Plantings of which nothing stood in the end',
+  ofPlantings: (failed: number, all: number) => `${failed} of ${all}`,
+  lostRow: 'How often it failed: share of planted area lost',
+  standingRow: 'How it did where it stood: kg per m² still standing',
+  plantedRow: 'Both together: kg per m² planted',
+  labourTitle: 'Labour by task',
+  labourSay:
+    'Person-hours per m² of bed, all seasons looked at taken together; the last row is the part written down as establishing.',
+  labourAll: 'All tasks',
+  labourEstablishing: 'Of these, establishing',
 }

@@ -15,6 +15,10 @@ export const home = {
       name: 'Two methods with their working rules',
       why: 'Without written rules nobody can tell in three years what was compared.',
     },
+    rules: {
+      name: 'The working rules of both methods',
+      why: 'A method stands here without its rules; without them nobody can tell in three years what was compared.',
+    },
     gardens: {
       name: 'Two gardens with their gross area',
       why: 'A comparison needs two; every figure is per square metre.',
@@ -39,9 +43,11 @@ export const home = {
       why: 'Two people who weigh the same crate show how well it is weighed.',
     },
   },
+  canWait: 'This can wait: the first weeks can be written down without it.',
   whole: 'Everything that a comparison needs is in place.',
   openWeeks: 'Weeks that are over and not closed',
   openSay: 'Until a week is closed, what is not written down is unknown.',
   toWeek: 'Write down this week',
   toCompare: 'See the comparison',
+  overSeasons: 'What the gardens have shown over all their seasons',
 }

@@ -18,7 +18,7 @@ const freedom = (df: number | null) => `${df} ${df === 1 ? 'degree' : 'degrees'}
 const kinds: Record<string, (said: Said) => string> = {
   'nothing laid': () => 'Fewer than two methods lie on the ground: there is nothing to compare.',
   'one garden a method': () =>
-    'One garden a method. What differs may come from the method or from the ground, and no season can tell them apart. Seasons show how steady the difference between these gardens is; about the methods they show nothing.',
+    'One garden a method. What differs may come from the method or from the ground, and no season can tell them apart. What two such gardens can show: how they did, crop by crop and hour by hour, side by side in the same weather. Seasons show how steady the difference between these gardens is; about the methods they show nothing.',
   'one bed a method': () =>
     'One bed a method. What differs may come from the method or from the bed; nothing here says how much beds differ by themselves.',
   'beds of one garden': (said) =>
@@ -73,7 +73,9 @@ export const layout = {
     bed: 'Bed',
     method: 'Method',
     how: 'How',
-    seed: 'Seed',
+    seed: 'Draw',
+    year: 'Year there',
+    phase: 'Phase',
     choice: 'Choice',
     allows: 'What it would allow',
   },
@@ -85,14 +87,16 @@ export const layout = {
     'draw beds': 'Draw: split every garden, a method for each of its beds',
     'draw blocks': 'Draw: a method for each bed, block by block',
     'turn gardens': 'Take turns: each garden has the method after the one it had last season',
-    'by hand': 'By choice, garden by garden',
+    'by hand': 'As it is or by choice, garden by garden',
   },
   fields: {
     way: 'How the methods come to their ground',
     methods: 'Which methods take part',
-    seed: 'Seed of the draw',
-    seedHint: 'Any word or number; the same seed gives the same draw. Left blank, one is drawn for you.',
-    hand: 'By choice: the method of each garden',
+    since: (garden: string) => `Since when there, in ${garden}`,
+    drawn: 'For a draw or for turns: which methods take part, and the name of the draw',
+    seed: 'Name of the draw',
+    seedHint: 'Any word or number: the same name gives the same draw again. Left blank, it is given one.',
+    hand: 'The method of each garden, if it is by choice or lies there already',
     leave: 'leave as it is',
     bed: 'Bed to part',
     newBed: 'Name of the new bed',
@@ -107,7 +111,7 @@ export const layout = {
   look: 'Look at it, without keeping it',
   previewTitle: 'Not kept yet',
   previewSay: (seed: string | null) =>
-    seed === null ? 'This is what it would be.' : `This is what the seed “${seed}” gives, every time.`,
+    seed === null ? 'This is what it would be.' : `This is what the draw “${seed}” gives, every time.`,
   keep: 'Keep this layout',
   kept: 'The layout is kept. What lay there before is in the history.',
   print: 'This list prints on one sheet, for the shed door.',

@@ -1,0 +1,46 @@
+import { z } from 'zod'
+import type { CountingRules } from './matched-season.ts'
+import { type MeasureRules, measureChoices, plainMeasureRules } from './measures.ts'
+
+/** Words of an address stand for the choices of the rules; whatever else is there is read as the plain choice. */
+const one = <const T extends readonly [string, ...string[]]>(values: T) => z.enum(values).optional().catch(undefined)
+
+const askedForm = z.object({
+  season: z.string().max(80).optional().catch(undefined),
+  by: one(['method', 'garden', 'bed', 'crop']),
+  weights: one(['marketable', 'all']),
+  mix: one(['pooled areas', 'equal parts']),
+  outside: one(['counted', 'set left out']),
+  area: one(['bed', 'gross']),
+  harvestWork: one(['with', 'without']),
+  establishing: one(['counted', 'left out', 'spread']),
+  ownMade: one(['free', 'valued']),
+})
+
+export interface CompareAsked {
+  readonly season: string | undefined
+  readonly by: 'method' | 'garden' | 'bed' | 'crop'
+  readonly measures: MeasureRules
+  /** The rules of matched crops that the address names; those it does not name are the question's, or the plain ones. */
+  readonly matched: Partial<CountingRules>
+}
+
+/** Reads what an address of Compare asks for. */
+export function readAsked(query: unknown): CompareAsked {
+  const asked = askedForm.parse(query ?? {})
+  const { season, by = 'method', weights, mix, outside } = asked
+  const measures = Object.fromEntries(
+    (Object.keys(measureChoices) as (keyof MeasureRules)[]).map((rule) => [
+      rule,
+      asked[rule] ?? plainMeasureRules[rule],
+    ]),
+  ) as unknown as MeasureRules
+  return {
+    ...{ season, by, measures },
+    matched: {
+      ...(weights ? { weights } : {}),
+      ...(mix ? { mix } : {}),
+      ...(outside ? { outsideLosses: outside } : {}),
+    },
+  }
+}

@@ -1,0 +1,52 @@
+import { splitExactly } from '../quantities/split-exactly.ts'
+import type { MeasureRules } from './measures.ts'
+import { kindOf, methodsOfBeds } from './method-totals.ts'
+import type { TrialRecord } from './trial-record.ts'
+
+/** One crop under one method: grams and area always, hours and costs only where they were written for its plantings. */
+export interface CropMeasures {
+  readonly crop: string
+  readonly plantedAreaCm2: number
+  readonly grams: number
+  /** Null where nothing was written by planting: a garden's hours are never spread over its crops. */
+  readonly minutes: number | null
+  readonly costMinor: number | null
+}
+
+/** By crop and cultivar, in the order of their names. */
+export function cropMeasures(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  methodId: string,
+  rules: MeasureRules,
+): CropMeasures[] {
+  const crops = new Map<string, CropMeasures>()
+  const cropOf = new Map<string, string>()
+  for (const seasonId of seasonIds) {
+    const methodOf = methodsOfBeds(record, seasonId)
+    for (const one of record.plantings) {
+      if (one.seasonId !== seasonId || one.purpose !== 'harvest' || methodOf.get(one.bedId) !== methodId) continue
+      const crop = `${one.crop}, ${one.cultivar}`
+      cropOf.set(one.id, crop)
+      const sum = crops.get(crop) ?? { crop, plantedAreaCm2: 0, grams: 0, minutes: null, costMinor: null }
+      const grams = one.marketableG + (rules.weights === 'all' ? one.unmarketableG : 0)
+      crops.set(crop, { ...sum, plantedAreaCm2: sum.plantedAreaCm2 + one.areaCm2, grams: sum.grams + grams })
+    }
+  }
+  const add = (plantingId: string | null | undefined, key: 'minutes' | 'costMinor', amount: number) => {
+    const sum = crops.get(cropOf.get(plantingId ?? '') ?? '')
+    if (sum) crops.set(sum.crop, { ...sum, [key]: (sum[key] ?? 0) + amount })
+  }
+  for (const entry of record.labour) {
+    if (rules.harvestWork === 'without' && kindOf(entry.task) === 'harvest') continue
+    if (rules.establishing !== 'counted' && entry.phase === 'establishing') continue
+    add(entry.plantingId, 'minutes', entry.personMinutes)
+  }
+  for (const one of record.spreadings) {
+    const { costMinor, cashMinor = costMinor, usefulLifeSeasons } = one
+    const cost = rules.ownMade === 'free' ? cashMinor : costMinor
+    const shares = Array.from({ length: usefulLifeSeasons }, () => 1)
+    if (cost !== null) add(one.plantingId, 'costMinor', splitExactly(cost, shares)?.[0] ?? 0)
+  }
+  return [...crops.values()].sort((a, b) => (a.crop < b.crop ? -1 : 1))
+}

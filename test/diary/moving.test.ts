@@ -1,0 +1,66 @@
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { newId } from '../../src/db/new-id.ts'
+import { openPlace, type Place } from '../support/app.ts'
+import { plain, rowOf } from '../support/page-checks.ts'
+import { plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
+
+let place: Place
+let trial: Trial
+const week = (number: string) => `${trial.base}/weeks/2026-W${number}`
+beforeAll(async () => {
+  place = await openPlace()
+  trial = await setUpTrial(place)
+})
+afterAll(() => place.close())
+
+const text = async (number: string) => (await trial.keeper.get(week(number))).text
+const versionIn = async (address: string) =>
+  /name="version" value="(\d+)"/.exec((await trial.keeper.get(address)).text)?.[1] ?? ''
+
+it('a weight in the wrong garden and on the wrong day is put right, and goes to the week of its day', async () => {
+  const id = newId()
+  const weighed = { id, plantingId: plantingOf(trial, 'carrot', 'Lower'), harvestedOn: '2026-01-26', marketable: '3' }
+  expect((await trial.keeper.post(`${week('05')}/harvests`, weighed)).status).toBe(303)
+  const address = `${trial.base}/correct/harvests/${id}`
+  const right = { plantingId: plantingOf(trial, 'carrot', 'Long'), harvestedOn: '2026-02-03', marketable: '3' }
+  const given = { ...right, unmarketable: '0', why: '', pieces: '' }
+  const moved = await trial.keeper.post(address, { ...given, version: await versionIn(address) })
+  expect([moved.status, moved.location]).toEqual([303, week('05')])
+  expect(plain(await text('05'))).not.toContain('3.0 kg')
+  expect(rowOf(await text('06'), 'carrot, Kestrel · Long Bank, Bed 1')[1]).toBe('3.0 kg')
+  const early = { ...given, harvestedOn: '2025-09-01', version: await versionIn(address) }
+  expect(plain((await trial.keeper.post(address, early)).text)).toContain('not sown yet on that day')
+  const strange = { ...given, plantingId: newId(), version: await versionIn(address) }
+  expect((await trial.keeper.post(address, strange)).status).toBe(422)
+})
+
+it('hours move to another place and day, and not into a closed week', async () => {
+  const id = newId()
+  const worked = { id, place: `garden:${trial.gardens.lower}`, task: 'weeding', time: '2', people: '2', workedOn: '' }
+  expect((await trial.keeper.post(`${week('05')}/hours`, worked)).status).toBe(303)
+  expect(rowOf(await text('05'), 'Lower Terrace').slice(2, 4)).toEqual(['4.00 h', '2'])
+  const address = `${trial.base}/correct/labour/${id}`
+  const bank = `garden:${trial.gardens.bank}`
+  const given = { place: bank, workedOn: '2026-02-04', task: 'weeding', time: '4', phase: 'established' }
+  await trial.keeper.post(`${week('06')}/closings`, { gardenId: trial.gardens.bank, what: 'hours' })
+  const closed = await trial.keeper.post(address, { ...given, version: await versionIn(address) })
+  expect([closed.status, plain(closed.text).includes('This week is closed')]).toEqual([422, true])
+  const open = { ...given, workedOn: '2026-01-28', version: await versionIn(address) }
+  expect((await trial.keeper.post(address, open)).status).toBe(303)
+  expect(rowOf(await text('05'), 'Long Bank')[2]).toBe('4.00 h')
+})
+
+it('the same weight of a planting on one day is asked about once', async () => {
+  const weighed = () => ({
+    ...{ id: newId(), plantingId: plantingOf(trial, 'potato', 'Lower'), harvestedOn: '2026-01-27', marketable: '2,5' },
+  })
+  expect((await trial.keeper.post(`${week('05')}/harvests`, weighed())).status).toBe(303)
+  const again = await trial.keeper.post(`${week('05')}/harvests`, weighed())
+  expect([again.status, plain(again.text).includes('Is this another?')]).toEqual([422, true])
+  expect((await trial.keeper.post(`${week('05')}/harvests`, { ...weighed(), surely: 'yes' })).status).toBe(303)
+})
+
+it('a day leads to its week, and the day that was written last is offered again', async () => {
+  expect((await trial.keeper.get(`${trial.base}/weeks?day=2026-01-27`)).location).toBe(week('05'))
+  expect(await text('05')).toMatch(/<option value="2026-01-27" selected>Tuesday,? 27 January 2026/)
+})
