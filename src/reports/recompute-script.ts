@@ -28,7 +28,7 @@ const head = `# Counts the figures of one report again from the rows behind it. 
 #   Rscript recompute.R FOLDER     reads seasons.csv, harvests.csv, ... and figures-methods.csv, figures-matched-crops.csv there
 `
 
-const body = String.raw`
+const body = `
 folder <- commandArgs(TRUE)
 read_table <- function(path, file) {
   source <- if (length(folder) > 0) file.path(folder[1], file) else paste0(from, path, query)
