@@ -26,8 +26,8 @@ type Unfinished = Omit<Shown, 'editions' | 'addressOf' | 'names' | 'now'>
 export async function pageOf(
   request: FastifyRequest,
   report: Unfinished,
-  around: Pick<Shown, 'editions' | 'addressOf'>,
+  around: Pick<Shown, 'editions' | 'addressOf'> & Partial<Pick<Shown, 'names'>>,
 ) {
-  const names = await request.read((tx) => namesAgreed(tx, request.member.group.id))
+  const names = around.names ?? (await request.read((tx) => namesAgreed(tx, request.member.group.id)))
   return reportPage({ ...report, ...around, names, now: new Date() })
 }

@@ -8,12 +8,15 @@ import { notFound, Problem } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { figureFiles } from './figure-files.routes.ts'
 import { addOpenings, isPassphrase, type OpenLink, openLink } from './links.queries.ts'
+import { namesAgreed } from './names.queries.ts'
 import { pageOf, standing } from './one-report.routes.ts'
 import { openings } from './openings.ts'
 import { passFor, passIsGood, passMinutes } from './pass.queries.ts'
 import { passphraseForm } from './report.form.ts'
-import { editionsOf, reportOf } from './reports.queries.ts'
+import type { Edition } from './report.page.ts'
+import { changeNumber, editionsOf, reportOf } from './reports.queries.ts'
 import { rowTableNames } from './row-tables.ts'
+import { together } from './together.ts'
 
 const words = catalogue.reports
 const mostUnknown = 60
@@ -33,12 +36,15 @@ export function sharedRoutes(app: FastifyInstance, database: Database, { secureC
   )
   app.addHook('onClose', () => opened.write())
 
+  const behind = together((key) => behindLink(database, JSON.parse(key) as Asked))
+
   /** Only tokens that lead nowhere are counted as tries: a whole hall may open one link from one address. */
-  const linkAsked = async (request: TokenRequest, reply: FastifyReply): Promise<OpenLink> => {
+  const asked = async (plain: FastifyRequest, reply: FastifyReply): Promise<Behind> => {
+    const request = plain as TokenRequest
     reply.header('referrer-policy', 'no-referrer').header('x-robots-tag', 'noindex, nofollow')
     reply.header('cache-control', 'private, no-store')
-    const link = await openLink(database, request.params.token)
-    if (link) return link
+    const found = await behind(JSON.stringify([request.params.token, String(request.query.edition ?? '')]))
+    if (found) return found
     if (!(await mayTry(database, `unknown link ${request.ip}`, mostUnknown))) throw new Problem('too-often')
     throw notFound()
   }
@@ -54,25 +60,18 @@ export function sharedRoutes(app: FastifyInstance, database: Database, { secureC
 
   app.get('/r/:token', { config: { access: 'public' } }, async (plain, reply) => {
     const request = plain as TokenRequest
-    const link = await linkAsked(request, reply)
+    const found = await asked(request, reply)
+    const { link } = found
     if (!mayRead(request, link)) return showLocked(reply, link, {}, 200)
-    const found = await reportBehind(request, link)
-    const base = `/r/${request.params.token}`
-    const page = await pageOf(request, found.report, {
-      editions: found.finished,
-      addressOf: (one) => (one === found.finished.at(-1) ? base : `${base}?edition=${one.edition}`),
-    })
-    opened.count({ groupId: link.group.id, linkId: link.id, day: dayIn(link.group.timeZone, new Date()) })
-    const printed = `${request.protocol}://${request.host}${base}${found.query}`
-    const files = { base, query: found.query, rows: found.report.rows ? rowTableNames : null, printed }
-    const about = words.about(link.group.name, found.report.contents.seasons?.join(', ') ?? '')
-    const options = { title: found.report.title, bare: true, locale: link.group.locale, about }
-    return reply.page('reports/report', { ...page, mine: null, files }, options)
+    editionIn(request, found)
+    opened.count({ groupId: link.group.id, linkId: link.id, day: found.today })
+    const keepAs = `${request.protocol}://${request.host}${request.url} ${found.madeOf}`
+    return reply.kept(keepAs) ?? showReport(request, reply, found, keepAs)
   })
 
   app.post('/r/:token', { config: { access: 'public', withoutCookie: true } }, async (plain, reply) => {
     const request = plain as TokenRequest
-    const link = await linkAsked(request, reply)
+    const { link } = await asked(request, reply)
     const base = `/r/${request.params.token}`
     if (link.passphraseHash === null) return reply.redirect(base, 303)
     const allowed =
@@ -99,27 +98,74 @@ export function sharedRoutes(app: FastifyInstance, database: Database, { secureC
     return reply.redirect(base, 303)
   })
 
-  figureFiles(app, '/r/:token', 'public', async (plain, reply) => {
-    const request = plain as TokenRequest
-    const link = await linkAsked(request, reply)
-    if (!mayRead(request, link)) throw notFound()
-    return (await reportBehind(request, link)).report
+  figureFiles(app, '/r/:token', 'public', async (request, reply) => {
+    const found = await asked(request, reply)
+    if (!mayRead(request, found.link)) throw notFound()
+    return standingOf(request, editionIn(request, found).id)
   })
 }
 
-/** The edition that the address asks for, else the latest finished one; from here the request reads that group as a guest. */
-async function reportBehind(request: TokenRequest, link: OpenLink) {
-  const { group } = link
-  request.member = { personId: null, role: 'reader', group, visiting: true }
-  const { edition } = request.query
-  const found = await request.read(async (tx) => {
-    const editions = await editionsOf(tx, group.id, link.reportId)
+type Asked = readonly [token: string, edition: string]
+
+/** The link of a token, the finished editions it leads to, and the names that may stand on them. */
+async function behindLink(database: Database, [token, edition]: Asked) {
+  const link = await openLink(database, token)
+  if (!link) return undefined
+  const groupId = link.group.id
+  return asMember(database, { personId: null, groupId, readOnly: true }, async (tx) => {
+    const editions = await editionsOf(tx, groupId, link.reportId)
     const finished = editions.filter((one) => one.state !== 'draft')
-    const asked = edition === undefined ? finished.at(-1) : finished.find((one) => String(one.edition) === edition)
-    return { finished, report: asked && (await reportOf(tx, group.id, asked.id)) }
+    const wanted = edition === '' ? finished.at(-1) : finished.find((one) => String(one.edition) === edition)
+    const changes = wanted?.state === 'live' ? await changeNumber(tx, groupId) : null
+    const names = await namesAgreed(tx, groupId)
+    const today = dayIn(link.group.timeZone, new Date())
+    return { link, finished, wanted, names, today, madeOf: madeOf({ link, finished, wanted, changes, names, today }) }
   })
-  if (!found.report) throw notFound()
-  const latest = found.report.id === found.finished.at(-1)?.id
-  const query = latest ? '' : `?edition=${found.report.edition}`
-  return { finished: found.finished, report: await standing(request, found.report), query }
+}
+
+interface Made {
+  readonly link: OpenLink
+  readonly finished: readonly { readonly id: string; readonly version: number; readonly state: string }[]
+  readonly wanted: { readonly id: string } | undefined
+  readonly changes: number | null
+  readonly names: readonly string[]
+  readonly today: string
+}
+
+/** All that a rendered page is made of, so that one kept under the same name is the same page. */
+function madeOf({ link, finished, wanted, changes, names, today }: Made): string {
+  const { name, locale } = link.group
+  const editions = finished.map(({ id, version, state }) => [id, version, state])
+  return JSON.stringify([wanted?.id, editions, changes === null ? null : [changes, today], names, name, locale])
+}
+
+type Behind = NonNullable<Awaited<ReturnType<typeof behindLink>>>
+
+/** The edition that the address asks for, else the latest finished one; from here the request reads that group as a guest. */
+function editionIn(request: FastifyRequest, { link, wanted }: Behind): Edition {
+  if (!wanted) throw notFound()
+  request.member = { personId: null, role: 'reader', group: link.group, visiting: true }
+  return wanted
+}
+
+async function standingOf(request: FastifyRequest, id: string) {
+  const report = await request.read((tx) => reportOf(tx, request.member.group.id, id))
+  if (!report) throw notFound()
+  return standing(request, report)
+}
+
+async function showReport(request: TokenRequest, reply: FastifyReply, behind: Behind, keepAs: string) {
+  const { finished, names } = behind
+  const asked = editionIn(request, behind)
+  const report = await standingOf(request, asked.id)
+  const { group } = request.member
+  const base = `/r/${request.params.token}`
+  const addressOf = (one: Edition) => (one === finished.at(-1) ? base : `${base}?edition=${one.edition}`)
+  const page = await pageOf(request, report, { editions: finished, addressOf, names })
+  const query = asked === finished.at(-1) ? '' : `?edition=${asked.edition}`
+  const printed = `${request.protocol}://${request.host}${base}${query}`
+  const files = { base, query, rows: report.rows ? rowTableNames : null, printed }
+  const about = words.about(group.name, report.contents.seasons?.join(', ') ?? '')
+  const options = { title: report.title, bare: true, locale: group.locale, about, keepAs }
+  return reply.page('reports/report', { ...page, mine: null, files }, options)
 }

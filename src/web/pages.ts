@@ -12,6 +12,8 @@ export interface PageOptions {
   readonly bare?: boolean
   /** Of a page that guests see: the locale of the group whose report it is. */
   readonly locale?: string
+  /** Keeps the rendered page under this name: it holds no form and nothing of the person who asks. */
+  readonly keepAs?: string
   /** What a link to this page says before it is opened. */
   readonly about?: string
 }
@@ -25,12 +27,15 @@ export interface Undo {
 declare module 'fastify' {
   interface FastifyReply {
     page(name: string, page: object, options: PageOptions): Promise<FastifyReply>
+    /** The page that was kept under a name, or undefined. */
+    kept(name: string): FastifyReply | undefined
     /** Offers to take back what this request wrote; `null` where that cannot be. */
     backTo(address: string, notice?: string, undo?: Undo | null): FastifyReply
   }
 }
 
 const noticeCookie = 'evenground-notice'
+const mostKept = 50
 
 /** `reply.page` renders a view within its layout; `reply.backTo` answers a saved form with one notice for the next page. */
 export async function addPages(app: FastifyInstance, viewsFolder: string, assets: Assets): Promise<void> {
@@ -42,11 +47,21 @@ export async function addPages(app: FastifyInstance, viewsFolder: string, assets
       const shell = await shellOf(this.request, this, assets, options)
       const layout = this.request.member && !options.bare ? 'group' : 'public'
       const html = eta.render(`/layouts/${layout}`, { words: catalogue, page, shell, view: `/${name}` })
+      if (options.keepAs) keep(options.keepAs, html)
       return this.status(options.status ?? 200)
         .type('text/html; charset=utf-8')
         .send(html)
     },
   )
+  const pages = new Map<string, string>()
+  const keep = (name: string, html: string) => {
+    pages.set(name, html)
+    for (const oldest of pages.keys()) if (pages.size > mostKept) pages.delete(oldest)
+  }
+  app.decorateReply('kept', function kept(this: FastifyReply, name: string) {
+    const html = pages.get(name)
+    return html === undefined ? undefined : this.type('text/html; charset=utf-8').send(html)
+  })
   app.decorateReply(
     'backTo',
     function backTo(this: FastifyReply, address: string, notice?: string, undo?: Undo | null) {

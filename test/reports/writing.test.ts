@@ -44,7 +44,7 @@ it('a draft is kept, written over and finished; then nothing in it changes', asy
   await writeReport(trial, { id, version, step: 'draft', title: 'Second try', sections: ['measures', 'counting'] })
   await writeReport(trial, { id, version: String(Number(version) + 1), title: 'Second try', sections: ['measures'] })
   const frozen = (await open(id)).text
-  expect(headingsOf(frozen)).toEqual(['All crops, as they were grown', 'The figures as files', 'Links'])
+  expect(headingsOf(frozen)).toEqual(['All crops, as they were grown', 'The figures as files'])
   const late = await writeReport(trial, { id, title: 'Third try' })
   expect(late.answer.status).toBe(303)
   expect((await open(id)).text).toContain('<h1>Second try</h1>')

@@ -93,6 +93,7 @@ export const reports = {
   linkSay: 'Whoever has this link can read the report, without an account. It is shown once, here:',
   linkLeads: 'A link leads to the latest finished edition.',
   links: 'Links',
+  toLinks: 'Links to this report, and a later edition',
   until: (day: string) => `until ${day}`,
   noEnd: 'without an end',
   withPassphrase: 'with a passphrase',
