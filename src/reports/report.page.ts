@@ -3,6 +3,7 @@ import type { findingsPage } from '../comparison/findings.page.ts'
 import type { FirstTable } from '../comparison/first-table.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { formatArea, formatDay, formatNumber } from '../quantities/formatting.ts'
+import { findingsTold } from './findings-told.page.ts'
 import { readOwnWords } from './own-words.ts'
 import { sectionsIn } from './sections.ts'
 import type { GardenTold, Told } from './told.ts'
@@ -51,10 +52,11 @@ export interface Shown {
 export function reportPage(shown: Shown) {
   const { contents, edition } = shown
   const { locale, timeZone } = contents
+  const said = contents.page.said && findingsTold(contents.page.said, locale)
   const day = (instant: Date) => formatDay(dayIn(timeZone, instant), locale)
   return {
     ...contents.page,
-    ...partsOf(contents.page.said),
+    ...partsOf(said),
     ...{ title: shown.title, group: contents.group, state: shown.state, checksum: shown.checksum, edition },
     blocks: readOwnWords(shown.words),
     parts: Object.fromEntries(sectionsIn(shown.sections).map((part) => [part, true])),
@@ -82,6 +84,7 @@ type Said = Contents['page']['said']
 /** What was found, parted into what a keeper can choose to show: over the seasons, and why. */
 function partsOf(said: Said) {
   return {
+    ...(said ? { said } : {}),
     overSeasons: said?.seasons ? { seasons: said.seasons, gaps: [] } : null,
     why: said ? { ...said, seasons: null } : null,
     gapsShown: (said?.gaps ?? []).length > 0,

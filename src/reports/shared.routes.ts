@@ -6,6 +6,7 @@ import { dayIn } from '../quantities/dates.ts'
 import { readForm, refuseForm } from '../web/form.ts'
 import { notFound, Problem } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { wordsFor } from '../words/locales.ts'
 import { figureFiles } from './figure-files.routes.ts'
 import { addOpenings, isPassphrase, type OpenLink, openLink } from './links.queries.ts'
 import { namesAgreed } from './names.queries.ts'
@@ -54,7 +55,13 @@ export function sharedRoutes(app: FastifyInstance, database: Database, { secureC
   const showLocked = (reply: FastifyReply, { group }: OpenLink, errors: Record<string, string>, status: number) => {
     // The form below must be able to say where it comes from; other sites are still told nothing.
     reply.header('referrer-policy', 'same-origin')
-    const options = { title: words.locked.title, bare: true, locale: group.locale, about: words.aboutLocked, status }
+    const options = {
+      title: words.locked.title,
+      bare: true,
+      locale: group.locale,
+      about: wordsFor(group.locale).reports.aboutLocked,
+      status,
+    }
     return reply.page('reports/locked', { errors }, options)
   }
 
@@ -165,7 +172,8 @@ async function showReport(request: TokenRequest, reply: FastifyReply, behind: Be
   const query = asked === finished.at(-1) ? '' : `?edition=${asked.edition}`
   const printed = `${request.protocol}://${request.host}${base}${query}`
   const files = { base, query, rows: report.rows ? rowTableNames : null, printed }
-  const about = words.about(group.name, report.contents.seasons?.join(', ') ?? '')
-  const options = { title: report.title, bare: true, locale: group.locale, about, keepAs }
+  const { locale, seasons = [] } = report.contents
+  const about = wordsFor(locale).reports.about(group.name, seasons.join(', '))
+  const options = { title: report.title, bare: true, locale, about, keepAs }
   return reply.page('reports/report', { ...page, mine: null, files }, options)
 }

@@ -1,7 +1,7 @@
 import view from '@fastify/view'
 import { Eta } from 'eta'
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
-import { catalogue } from '../words/catalogue.ts'
+import { directionFor, languageFor, saidIn, wordsFor } from '../words/locales.ts'
 import type { Assets } from './assets.ts'
 import { undoableTables } from './undoable.ts'
 
@@ -46,7 +46,13 @@ export async function addPages(app: FastifyInstance, viewsFolder: string, assets
     async function renderPage(this: FastifyReply, name: string, page: object, options: PageOptions) {
       const shell = await shellOf(this.request, this, assets, options)
       const layout = this.request.member && !options.bare ? 'group' : 'public'
-      const html = eta.render(`/layouts/${layout}`, { words: catalogue, page, shell, view: `/${name}` })
+      const words = wordsFor(shell.locale)
+      const html = eta.render(`/layouts/${layout}`, {
+        words,
+        page: inLanguage(page, shell.locale),
+        shell,
+        view: `/${name}`,
+      })
       if (options.keepAs) keep(options.keepAs, html)
       return this.status(options.status ?? 200)
         .type('text/html; charset=utf-8')
@@ -104,18 +110,32 @@ async function shellOf(request: FastifyRequest, reply: FastifyReply, assets: Ass
   const notice = request.cookies[noticeCookie]
   if (notice) reply.clearCookie(noticeCookie, { path: '/' })
   const member = options.bare ? null : request.member
+  const locale = options.locale ?? member?.group.locale ?? 'en'
+  const said = unpacked(notice ?? '')
   return {
     ...assets,
-    title: options.title,
+    title: saidIn(locale, options.title),
     bare: options.bare ?? false,
-    locale: options.locale ?? member?.group.locale ?? 'en',
+    ...{ locale, language: languageFor(locale), direction: directionFor(locale) },
     about: options.about ?? null,
     csrf: options.bare ? '' : reply.generateCsrf(),
-    ...unpacked(notice ?? ''),
+    ...{ ...said, notice: saidIn(locale, said.notice) },
     person: options.bare ? null : request.person,
     group: member?.group ?? null,
     role: member?.role ?? null,
     visiting: member?.visiting ?? false,
     address: request.url,
+  }
+}
+
+/** What a field says was made where no locale is at hand: it is said again here, in the language of the page. */
+function inLanguage(page: object, locale: string): object {
+  const { errors, form } = page as { errors?: Readonly<Record<string, string>>; form?: object | null }
+  return {
+    ...page,
+    ...(form ? { form: inLanguage(form, locale) } : {}),
+    ...(errors
+      ? { errors: Object.fromEntries(Object.entries(errors).map(([at, say]) => [at, saidIn(locale, say)])) }
+      : {}),
   }
 }

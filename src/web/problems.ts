@@ -26,7 +26,7 @@ function kindOf(error: FastifyError): ProblemKind {
   return error.statusCode && error.statusCode < 500 ? 'bad-request' : 'broken'
 }
 
-const pageOf = (kind: ProblemKind) => catalogue.problem[kind]
+const pageOf = (kind: ProblemKind) => ({ kind })
 /** A guest who follows a share link is given no cookie, not even beside a refusal. */
 const optionsOf = (kind: ProblemKind, { url }: { url: string }) => ({
   ...{ status: statusOf[kind], title: catalogue.problem[kind].heading },
