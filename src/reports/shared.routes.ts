@@ -2,20 +2,18 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { mayTry } from '../accounts/sessions.queries.ts'
 import type { Database } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
-import { dayIn } from '../quantities/dates.ts'
 import { readForm, refuseForm } from '../web/form.ts'
 import { notFound, Problem } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { wordsFor } from '../words/locales.ts'
+import { type Asked, type Behind, behindLink, editionIn, keptFigures } from './behind-link.routes.ts'
 import { figureFiles } from './figure-files.routes.ts'
-import { addOpenings, isPassphrase, type OpenLink, openLink } from './links.queries.ts'
-import { namesAgreed } from './names.queries.ts'
-import { pageOf, standing } from './one-report.routes.ts'
+import { addOpenings, isPassphrase, type OpenLink } from './links.queries.ts'
+import { pageOf, type Standing } from './one-report.routes.ts'
 import { openings } from './openings.ts'
 import { passFor, passIsGood, passMinutes } from './pass.queries.ts'
 import { passphraseForm } from './report.form.ts'
 import type { Edition } from './report.page.ts'
-import { changeNumber, editionsOf, reportOf } from './reports.queries.ts'
 import { rowTableNames } from './row-tables.ts'
 import { together } from './together.ts'
 
@@ -37,6 +35,7 @@ export function sharedRoutes(app: FastifyInstance, database: Database, { secureC
   )
   app.addHook('onClose', () => opened.write())
 
+  const figures = keptFigures()
   const behind = together((key) => behindLink(database, JSON.parse(key) as Asked))
 
   /** Only tokens that lead nowhere are counted as tries: a whole hall may open one link from one address. */
@@ -72,8 +71,8 @@ export function sharedRoutes(app: FastifyInstance, database: Database, { secureC
     if (!mayRead(request, link)) return showLocked(reply, link, {}, 200)
     editionIn(request, found)
     opened.count({ groupId: link.group.id, linkId: link.id, day: found.today })
-    const keepAs = `${request.protocol}://${request.host}${request.url} ${found.madeOf}`
-    return reply.kept(keepAs) ?? showReport(request, reply, found, keepAs)
+    const keepAs = `${request.protocol}://${request.host}/r/${request.params.token} ${request.query.edition} ${found.madeOf}`
+    return reply.kept(keepAs) ?? showReport(request, reply, found, { keepAs, report: await figures(request, found) })
   })
 
   app.post('/r/:token', { config: { access: 'public', withoutCookie: true } }, async (plain, reply) => {
@@ -108,63 +107,18 @@ export function sharedRoutes(app: FastifyInstance, database: Database, { secureC
   figureFiles(app, '/r/:token', 'public', async (request, reply) => {
     const found = await asked(request, reply)
     if (!mayRead(request, found.link)) throw notFound()
-    return standingOf(request, editionIn(request, found).id)
+    return figures(request, found)
   })
 }
 
-type Asked = readonly [token: string, edition: string]
-
-/** The link of a token, the finished editions it leads to, and the names that may stand on them. */
-async function behindLink(database: Database, [token, edition]: Asked) {
-  const link = await openLink(database, token)
-  if (!link) return undefined
-  const groupId = link.group.id
-  return asMember(database, { personId: null, groupId, readOnly: true }, async (tx) => {
-    const editions = await editionsOf(tx, groupId, link.reportId)
-    const finished = editions.filter((one) => one.state !== 'draft')
-    const wanted = edition === '' ? finished.at(-1) : finished.find((one) => String(one.edition) === edition)
-    const changes = wanted?.state === 'live' ? await changeNumber(tx, groupId) : null
-    const names = await namesAgreed(tx, groupId)
-    const today = dayIn(link.group.timeZone, new Date())
-    return { link, finished, wanted, names, today, madeOf: madeOf({ link, finished, wanted, changes, names, today }) }
-  })
+interface Kept {
+  readonly keepAs: string
+  readonly report: Standing
 }
 
-interface Made {
-  readonly link: OpenLink
-  readonly finished: readonly { readonly id: string; readonly version: number; readonly state: string }[]
-  readonly wanted: { readonly id: string } | undefined
-  readonly changes: number | null
-  readonly names: readonly string[]
-  readonly today: string
-}
-
-/** All that a rendered page is made of, so that one kept under the same name is the same page. */
-function madeOf({ link, finished, wanted, changes, names, today }: Made): string {
-  const { name, locale } = link.group
-  const editions = finished.map(({ id, version, state }) => [id, version, state])
-  return JSON.stringify([wanted?.id, editions, changes === null ? null : [changes, today], names, name, locale])
-}
-
-type Behind = NonNullable<Awaited<ReturnType<typeof behindLink>>>
-
-/** The edition that the address asks for, else the latest finished one; from here the request reads that group as a guest. */
-function editionIn(request: FastifyRequest, { link, wanted }: Behind): Edition {
-  if (!wanted) throw notFound()
-  request.member = { personId: null, role: 'reader', group: link.group, visiting: true }
-  return wanted
-}
-
-async function standingOf(request: FastifyRequest, id: string) {
-  const report = await request.read((tx) => reportOf(tx, request.member.group.id, id))
-  if (!report) throw notFound()
-  return standing(request, report)
-}
-
-async function showReport(request: TokenRequest, reply: FastifyReply, behind: Behind, keepAs: string) {
+async function showReport(request: TokenRequest, reply: FastifyReply, behind: Behind, { keepAs, report }: Kept) {
   const { finished, names } = behind
   const asked = editionIn(request, behind)
-  const report = await standingOf(request, asked.id)
   const { group } = request.member
   const base = `/r/${request.params.token}`
   const addressOf = (one: Edition) => (one === finished.at(-1) ? base : `${base}?edition=${one.edition}`)
