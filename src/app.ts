@@ -5,16 +5,30 @@ import { groupRoutes } from './accounts/groups.routes.ts'
 import { addGuard } from './accounts/guard.routes.ts'
 import { compareRoutes } from './comparison/compare.routes.ts'
 import type { Database } from './db/database.ts'
+import { compostRoutes } from './decisions/compost.routes.ts'
+import { decisionsOf } from './decisions/decisions.queries.ts'
+import { decisionRoutes } from './decisions/decisions.routes.ts'
+import { payBackRoutes } from './decisions/pay-back.routes.ts'
+import { restartRoutes } from './decisions/restart.routes.ts'
 import { demoRoutes } from './demo/demo.routes.ts'
 import { diaryCorrections } from './diary/corrections.routes.ts'
+import { minutesByDelivery } from './diary/week.queries.ts'
 import { weekRoutes } from './diary/week.routes.ts'
 import { gardenCorrections } from './gardens/corrections.routes.ts'
 import { gardenRoutes } from './gardens/gardens.routes.ts'
 import { homeRoutes } from './home/home.routes.ts'
 import { seasonCloseRoutes } from './home/season-close.routes.ts'
 import { undoRoutes } from './home/undo.routes.ts'
+import { inputCorrections } from './inputs/corrections.routes.ts'
 import { inputRoutes } from './inputs/inputs.routes.ts'
+import { manureWaitsOf } from './inputs/manure.queries.ts'
+import { noteCorrections } from './notes/corrections.routes.ts'
+import { noteRoutes } from './notes/notes.routes.ts'
+import { pictureRoutes } from './notes/pictures.routes.ts'
+import { weatherRoutes } from './notes/weather.routes.ts'
+import { weatherFigureRoutes } from './notes/weather-figures.routes.ts'
 import { layoutRoutes } from './planning/layout.routes.ts'
+import { nextSeasonRoutes } from './planning/next-season.routes.ts'
 import { guessRoutes } from './reports/guesses.routes.ts'
 import { reportRoutes } from './reports/reports.routes.ts'
 import { seasonCorrections } from './seasons/corrections.routes.ts'
@@ -22,6 +36,12 @@ import { cropRoutes } from './seasons/crops.routes.ts'
 import { questionRoutes } from './seasons/question.routes.ts'
 import { addFirstCrops } from './seasons/seasons.queries.ts'
 import { seasonRoutes } from './seasons/seasons.routes.ts'
+import { balanceRoutes } from './soil/balance.routes.ts'
+import { soilCorrections } from './soil/corrections.routes.ts'
+import { soilFigureRoutes } from './soil/figures.routes.ts'
+import { organicRoutes } from './soil/organic.routes.ts'
+import { soilRoutes } from './soil/soil.routes.ts'
+import { closureCorrections } from './timeline/corrections.routes.ts'
 import { gardenYearRoutes } from './timeline/garden.routes.ts'
 import { requireAccessDeclared } from './web/access.ts'
 import { serveAssets } from './web/assets.ts'
@@ -56,15 +76,32 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   gardenRoutes(app)
   gardenCorrections(app)
   gardenYearRoutes(app)
-  seasonRoutes(app)
+  seasonRoutes(app, { waits: manureWaitsOf, decided: decisionsOf })
+  closureCorrections(app)
   seasonCorrections(app)
   cropRoutes(app)
   questionRoutes(app)
   layoutRoutes(app)
+  nextSeasonRoutes(app)
   weekRoutes(app)
   diaryCorrections(app)
+  soilRoutes(app)
+  balanceRoutes(app)
+  organicRoutes(app)
+  soilFigureRoutes(app)
+  soilCorrections(app)
+  noteRoutes(app)
+  noteCorrections(app)
+  pictureRoutes(app)
+  weatherRoutes(app)
+  weatherFigureRoutes(app)
   compareRoutes(app)
-  inputRoutes(app)
+  inputRoutes(app, { carried: minutesByDelivery })
+  inputCorrections(app)
+  decisionRoutes(app)
+  compostRoutes(app)
+  restartRoutes(app)
+  payBackRoutes(app)
   guessRoutes(app)
   reportRoutes(app, database, { secureCookies })
   homeRoutes(app)

@@ -22,6 +22,8 @@ export interface Group {
   readonly locale: string
   readonly weightUnit: 'kg' | 'lb'
   readonly areaUnit: 'm2' | 'ft2'
+  /** What an hour is worth to the group, where it has said so. */
+  readonly labourRateMinorPerHour?: number | null
 }
 
 export interface MemberOfGroup {

@@ -7,6 +7,7 @@ const one = <const T extends readonly [string, ...string[]]>(values: T) => z.enu
 
 const askedForm = z.object({
   season: z.string().max(80).optional().catch(undefined),
+  beside: z.string().max(80).optional().catch(undefined),
   by: one(['method', 'garden', 'bed', 'crop']),
   weights: one(['marketable', 'all']),
   mix: one(['pooled areas', 'equal parts']),
@@ -19,6 +20,8 @@ const askedForm = z.object({
 
 export interface CompareAsked {
   readonly season: string | undefined
+  /** The method that the pictures show beside the reference. */
+  readonly beside: string | undefined
   readonly by: 'method' | 'garden' | 'bed' | 'crop'
   readonly measures: MeasureRules
   /** The rules of matched crops that the address names; those it does not name are the question's, or the plain ones. */
@@ -28,7 +31,7 @@ export interface CompareAsked {
 /** Reads what an address of Compare asks for. */
 export function readAsked(query: unknown): CompareAsked {
   const asked = askedForm.parse(query ?? {})
-  const { season, by = 'method', weights, mix, outside } = asked
+  const { season, beside, by = 'method', weights, mix, outside } = asked
   const measures = Object.fromEntries(
     (Object.keys(measureChoices) as (keyof MeasureRules)[]).map((rule) => [
       rule,
@@ -36,7 +39,7 @@ export function readAsked(query: unknown): CompareAsked {
     ]),
   ) as unknown as MeasureRules
   return {
-    ...{ season, by, measures },
+    ...{ season, beside, by, measures },
     matched: {
       ...(weights ? { weights } : {}),
       ...(mix ? { mix } : {}),

@@ -6,11 +6,13 @@ import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { readAsked } from './compare.form.ts'
 import { comparePage } from './compare.page.ts'
+import { comparePictures } from './compare-pictures.page.ts'
 import { figuresPage } from './figures.page.ts'
 import { figureRows, unitsOf } from './figures-csv.ts'
 import { findingsPage, type Question } from './findings.page.ts'
 import { firstTable } from './first-table.ts'
 import { otherwisePage } from './otherwise.page.ts'
+import { replicatedPage } from './replicated.page.ts'
 import { trialRecord } from './trial-record.queries.ts'
 
 export function compareRoutes(app: FastifyInstance): void {
@@ -19,9 +21,23 @@ export function compareRoutes(app: FastifyInstance): void {
   )
 
   app.get('/g/:group/compare', { config: { access: 'reader' } }, async (request, reply) => {
-    const { table, seasons, chosen, said, otherwise } = await tableAsked(request, seasonIn(request))
+    const { table, seasons, chosen, said, otherwise, pictures, beside, replicated } = await tableAsked(
+      request,
+      seasonIn(request),
+    )
     const { locale, currency } = request.member.group
-    const page = { ...comparePage(table, locale, currency), seasons, chosen, said, otherwise, matchedChoices }
+    const page = {
+      ...comparePage(table, locale, currency),
+      seasons,
+      chosen,
+      said,
+      otherwise,
+      matchedChoices,
+      pictures,
+      beside,
+      replicated,
+      asked: 'by' in (request.query as object),
+    }
     return reply.page('comparison/compare', page, { title: catalogue.comparison.title })
   })
 
@@ -54,11 +70,16 @@ export async function tableAsked(request: FastifyRequest, season: string | undef
   const { locale, currency, timeZone } = request.member.group
   const seasonIds = chosen === 'all' ? record.seasons.map((one) => one.id) : [chosen]
   const question = lockedQuestion(questions, seasonIds, timeZone)
-  const { by, measures: rules, matched } = readAsked(request.query)
+  const { by, beside, measures: rules, matched } = readAsked(request.query)
   const said = findingsPage(record, seasonIds, { question, matched, locale })
+  const other = said.others.find((one) => one.id === beside) ?? said.others[0]
+  const pair = other && { methodA: said.referenceId, methodB: other.id }
   return {
     said,
     found: said.found,
+    replicated: replicatedPage(record, seasonIds, { ...said, locale }),
+    beside: other?.id ?? null,
+    pictures: pair ? comparePictures(record, seasonIds, { pair, rules: said.rules, locale }) : [],
     otherwise: otherwisePage(record, seasonIds, { by, rules, locale, currency }),
     table: firstTable(record, chosen === 'all' ? null : chosen),
     seasons: record.seasons.map(({ id, name }) => ({ id, name })),

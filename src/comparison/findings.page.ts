@@ -3,7 +3,7 @@ import { findings as words } from '../words/en/findings.ts'
 import { question as questionWords } from '../words/en/question.ts'
 import type { Caution } from './cautions.ts'
 import { explained } from './explained.page.ts'
-import { type Finding, findingsByPair, type PairFindings } from './findings.ts'
+import { type Finding, findingsByPair, type MethodFinding, type PairFindings } from './findings.ts'
 import { type CountingRules, plainRules } from './matched-season.ts'
 import { overSeasons } from './over-seasons.ts'
 import type { TrialRecord } from './trial-record.ts'
@@ -53,6 +53,8 @@ export function findingsPage(
   const reference = nameOf(record, referenceId)
   return {
     reference,
+    referenceId,
+    others: others.map(({ id, name }) => ({ id, name })),
     /** The figures themselves, for those who read them by program. */
     found,
     rules,
@@ -113,6 +115,9 @@ export function sentenceOf(finding: Finding, locale: string): string {
       return words['nothing matched'](finding)
     case 'one season':
       return words['one season'](finding, locale)
+    case 'method seen':
+    case 'method not seen':
+      return words.aboutMethods(finding, locale)
     case 'seen':
     case 'not seen':
     case 'alike':
@@ -124,12 +129,14 @@ export function sentenceOf(finding: Finding, locale: string): string {
 
 function entryOf(finding: Finding): string {
   if (finding.code === 'one season' || finding.code === 'nothing matched') return 'matched-ratio'
+  if ('layout' in finding) return 'layout'
   if ('burden' in finding) return finding.burden
   return finding.code === 'seen' ? 'over-seasons' : finding.code === 'alike' ? 'alike' : 'not-seen'
 }
 
 function notesOf(finding: Finding, locale: string): string[] {
   if (finding.code === 'one season' || finding.code === 'nothing matched') return []
+  if ('layout' in finding) return methodNotes(finding, locale)
   const number = (value: number) => formatNumber(value, locale, 2)
   const { sameOrder, counted, low, high, turning } = finding.everyWay
   const steps = 'certainty' in finding ? finding.certainty.steps.map((step) => words.steps[step]).join(', ') : ''
@@ -140,6 +147,14 @@ function notesOf(finding: Finding, locale: string): string[] {
     ...missingNote(finding.missing, number),
     ...(counted > 1 ? [words.everyWay(sameOrder, counted, number(low), number(high))] : []),
     ...(turning.length > 0 ? [words.turned(turning.map((rule) => words.rules[rule]).join(', '))] : []),
+  ]
+}
+
+function methodNotes(finding: MethodFinding, locale: string): string[] {
+  return [
+    words.methodCertainty[finding.scope](finding.certainty),
+    words.methodHow[finding.how],
+    ...(finding.failed > 0 ? [words.failedUnits(finding.failed, formatNumber(finding.allIn, locale, 2))] : []),
   ]
 }
 
@@ -154,7 +169,7 @@ function missingNote(missing: MissingWeeks, number: (value: number) => string): 
 function sharedNotes(found: readonly Finding[], question: Question | null, pairs: number): string[] {
   const tested = found.some((one) => one.code !== 'one season' && one.code !== 'nothing matched')
   return [
-    ...(found.length > 0 ? [words.aboutMethod] : []),
+    ...(found.length > 0 && !found.some((one) => one.code.startsWith('method')) ? [words.aboutMethod] : []),
     ...(tested && question === null ? [words.exploratory] : []),
     ...(tested && question !== null && pairs > 1 ? [words.widened(pairs)] : []),
     ...(tested && question === null && pairs > 1 ? [words.manyPairs(pairs)] : []),

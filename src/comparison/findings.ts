@@ -1,3 +1,4 @@
+import { type AboutMethods, aboutMethods } from './about-methods.ts'
 import { type BurdenFinding, burdenFindings } from './burden-finding.ts'
 import { type Caution, cautionsOf } from './cautions.ts'
 import { type CountingRules, type Pair, plainRules } from './matched-season.ts'
@@ -6,7 +7,12 @@ import type { TrialRecord } from './trial-record.ts'
 import { type DescribedFinding, type YieldFinding, yieldFinding } from './yield-finding.ts'
 
 /** One finding as figures: the sentence for its code stands in the catalogue. Ratios are of B over A. */
-export type Finding = YieldFinding | DescribedFinding | NothingFinding | BurdenFinding
+export type Finding = YieldFinding | DescribedFinding | NothingFinding | BurdenFinding | MethodFinding
+
+/** About the methods and not these plots alone: only where the layout replicates them. */
+export interface MethodFinding extends OfPair, AboutMethods {
+  readonly code: 'method seen' | 'method not seen'
+}
 
 export interface OfPair {
   readonly methodA: string
@@ -63,7 +69,11 @@ export function findingsByPair(record: TrialRecord, asked: Asked): readonly Pair
     const named = ofPair(record, seasonIds, pair)
     return {
       pair,
-      findings: [yields(record, pair, named, context), ...burdenFindings(record, pair, named, context)],
+      findings: [
+        yields(record, pair, named, context),
+        ...methodFinding(record, pair, named, context),
+        ...burdenFindings(record, pair, named, context),
+      ],
       cautions: cautionsOf(record, seasonIds, pair),
     }
   })
@@ -74,6 +84,14 @@ function yields(record: TrialRecord, pair: Pair, named: OfPair, context: Context
   const over = overSeasons(record, seasonIds, pair, { comparisons, rules })
   if (over.kind === 'refused') return { ...named, code: 'nothing matched', reason: over.reason }
   return yieldFinding(record, pair, over, { named, context })
+}
+
+function methodFinding(record: TrialRecord, pair: Pair, named: OfPair, context: Context): MethodFinding[] {
+  const found = aboutMethods(record, context.seasonIds, pair, context)
+  if (found.kind === 'refused') return []
+  const { kind: _answer, ...figures } = found
+  const seen = found.low > 1 || found.high < 1
+  return [{ ...named, ...figures, code: seen ? 'method seen' : 'method not seen' }]
 }
 
 function methodsIn(record: TrialRecord, seasonIds: readonly string[]): string[] {

@@ -1,7 +1,6 @@
 import { harvestTasks, type Task } from '../diary/tasks.ts'
-import type { IsoDate } from '../quantities/dates.ts'
-import { weeksBetween } from '../quantities/iso-week.ts'
 import { splitExactly } from '../quantities/split-exactly.ts'
+import { seasonWeeks } from './near-weeks.ts'
 import type { TrialRecord } from './trial-record.ts'
 
 const zero = () => ({
@@ -151,11 +150,11 @@ export const kindOf = (task: string): WorkKind =>
   harvestTasks.includes(task as Task) ? 'harvest' : task === 'making compost' ? 'compost' : 'ground'
 
 function addLabour(record: TrialRecord, seasonId: string, ofBed: OfBed): void {
+  const lives = livesOfBeds(record)
   for (const entry of record.labour) {
     const age = ageOf(record, entry.seasonId, seasonId)
     if (age < 0 || (age > 0 && entry.phase !== 'establishing')) continue
     const kind = kindOf(entry.task)
-    const lives = livesOfBeds(record, entry.seasonId)
     overBeds(record, entry.bedIds, entry.personMinutes, ofBed, (totals, minutes, bedId) => {
       if (age === 0) {
         if (kind === 'harvest') totals.minutesOfHarvest += minutes
@@ -167,19 +166,19 @@ function addLabour(record: TrialRecord, seasonId: string, ofBed: OfBed): void {
         totals.minutesOfEstablishing += minutes
         totals[`${kind}Establishing`] += minutes
       }
-      totals[`${kind}Spread`] += partAt(minutes, lives.get(bedId) ?? 1, age)
+      totals[`${kind}Spread`] += partAt(minutes, lives.of(entry.seasonId, bedId), age)
     })
   }
 }
 
 /** A cost is divided in whole, equal parts over the seasons that it lasts; each part stays with the ground it lies on. */
 function addCosts(record: TrialRecord, seasonId: string, ofBed: OfBed): void {
+  const lives = livesOfBeds(record)
   for (const spreading of record.spreadings) {
     const age = ageOf(record, spreading.seasonId, seasonId)
     if (age < 0) continue
     const { costMinor, cashMinor = costMinor, usefulLifeSeasons: life } = spreading
     const establishing = spreading.phase === 'establishing'
-    const lives = livesOfBeds(record, spreading.seasonId)
     if (age < life) {
       for (const totals of new Set(spreading.bedIds.map(ofBed))) {
         if (totals && costMinor === null) totals.unpriced += 1
@@ -198,7 +197,7 @@ function addCosts(record: TrialRecord, seasonId: string, ofBed: OfBed): void {
       if (!establishing) continue
       // Each bed's part is spread over the life stated for the method that lay on it, or over the input's own if that is longer.
       overBeds(record, spreading.bedIds, minor, ofBed, (totals, part, bedId) => {
-        totals[`${key}Spread`] += partAt(part, Math.max(life, lives.get(bedId) ?? 1), age)
+        totals[`${key}Spread`] += partAt(part, Math.max(life, lives.of(spreading.seasonId, bedId)), age)
       })
     }
   }
@@ -220,10 +219,17 @@ function partAt(total: number, life: number, age: number): number {
   return parts?.[age] ?? 0
 }
 
-/** The seasons over which the establishing of each bed's method is spread, for the beds of methods that say so. */
-function livesOfBeds(record: TrialRecord, seasonId: string): Map<string, number> {
+/** Over how many seasons the establishing of the method that lay on a bed in a season is spread; 1 where it is not said. */
+function livesOfBeds(record: TrialRecord) {
   const life = new Map(record.methods.map((method) => [method.id, method.establishingSeasons ?? 1]))
-  return new Map([...methodsOfBeds(record, seasonId)].map(([bedId, methodId]) => [bedId, life.get(methodId) ?? 1]))
+  const laid = new Map<string, Map<string, string>>()
+  return {
+    of: (seasonId: string, bedId: string): number => {
+      const methodOf = laid.get(seasonId) ?? methodsOfBeds(record, seasonId)
+      laid.set(seasonId, methodOf)
+      return life.get(methodOf.get(bedId) ?? '') ?? 1
+    },
+  }
 }
 
 type Adding = (totals: MethodTotals, part: number, bedId: string) => void
@@ -245,7 +251,7 @@ function overBeds(record: TrialRecord, bedIds: readonly string[], total: number,
 function addCoverage(record: TrialRecord, seasonId: string, methodOf: Map<string, string>, ofMethod: OfMethod): void {
   const season = record.seasons.find((one) => one.id === seasonId)
   if (!season) return
-  const weeks = new Set<string>(weeksBetween(season.startsOn as IsoDate, season.endsOn as IsoDate))
+  const weeks = new Set<string>(seasonWeeks(record, season.id))
   for (const garden of record.gardens) {
     const beds = record.beds.filter((bed) => bed.gardenId === garden.id)
     const closed = record.closings.filter((one) => one.gardenId === garden.id && weeks.has(one.isoWeek))

@@ -22,6 +22,7 @@ export function hoursBounds(record: TrialRecord, seasonId: string, methodId: str
   const gardens = new Set(bedsUnder(record, seasonId, methodId).map((bed) => bed.gardenId))
   let [low, high, openWeeks] = [minutesIn(record, seasonId, methodId), 0, 0]
   high = low
+  const weeksOf = new Map(record.seasons.map((season) => [season.id, seasonWeeks(record, season.id)]))
   for (const gardenId of gardens) {
     const closed = new Set(
       record.closings.filter((one) => one.what === 'hours' && one.gardenId === gardenId).map((one) => one.isoWeek),
@@ -31,7 +32,7 @@ export function hoursBounds(record: TrialRecord, seasonId: string, methodId: str
     const minutes = minutesByWeek(record, gardenId, methodId)
     for (const week of open) {
       const near = record.seasons.flatMap((season) =>
-        nearWeeks(seasonWeeks(record, season.id), week).filter((one) => closed.has(one) && minutes.lies(season.id)),
+        nearWeeks(weeksOf.get(season.id) ?? [], week).filter((one) => closed.has(one) && minutes.lies(season.id)),
       )
       if (near.length < fewestNearWeeks) return refused('too few', `${near.length} closed weeks near ${week}`)
       const entered = minutes.of(week)

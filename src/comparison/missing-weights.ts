@@ -1,8 +1,7 @@
-import type { IsoDate } from '../quantities/dates.ts'
-import { type IsoWeek, mondayOf, weekAfter, weeksBetween } from '../quantities/iso-week.ts'
+import type { IsoWeek } from '../quantities/iso-week.ts'
 import { type Answer, answer, type Refusal, refused } from '../statistics/answer.ts'
 import { methodsOfBeds } from './method-totals.ts'
-import { nearWeeks, seasonWeeks } from './near-weeks.ts'
+import { nearWeeks, seasonWeeks, weeksOfSeason } from './near-weeks.ts'
 import type { PlantingRecord, TrialRecord, WeighedRecord } from './trial-record.ts'
 
 /** How many closed weeks near an open one must be there, before their most can stand for what it may hold. */
@@ -65,9 +64,9 @@ function weeksStanding(record: TrialRecord, planting: PlantingRecord): IsoWeek[]
   if (!season || !planting.from) return []
   const to = planting.to ?? season.endsOn
   const ends = to < season.endsOn ? to : season.endsOn
-  return weeksBetween(season.startsOn as IsoDate, season.endsOn as IsoDate).filter(
-    (week) => mondayOf(week) <= ends && mondayOf(weekAfter(week, 1)) > (planting.from ?? ''),
-  )
+  return weeksOfSeason(record, season.id)
+    .filter(({ monday, next }) => monday <= ends && next > (planting.from ?? ''))
+    .map((one) => one.week)
 }
 
 interface Near {

@@ -1,15 +1,36 @@
 import type { IsoDate } from '../quantities/dates.ts'
-import { type IsoWeek, weeksBetween } from '../quantities/iso-week.ts'
-import type { TrialRecord } from './trial-record.ts'
+import { type IsoWeek, mondayOf, weekAfter, weeksBetween } from '../quantities/iso-week.ts'
+import type { SeasonRecord, TrialRecord } from './trial-record.ts'
 
 /** Within how many calendar weeks a closed week may speak for an open one. */
 const reach = 3
 const weeksOfYear = 52
 
-export function seasonWeeks(record: TrialRecord, seasonId: string): IsoWeek[] {
-  const season = record.seasons.find((one) => one.id === seasonId)
-  return season ? weeksBetween(season.startsOn as IsoDate, season.endsOn as IsoDate) : []
+export interface SeasonWeek {
+  readonly week: IsoWeek
+  readonly monday: IsoDate
+  /** The Monday after it. */
+  readonly next: IsoDate
 }
+
+/** The weeks of a season, made once for each season that was read: a page asks for them many times. */
+export function weeksOfSeason(record: TrialRecord, seasonId: string): readonly SeasonWeek[] {
+  const season = record.seasons.find((one) => one.id === seasonId)
+  if (!season) return []
+  const weeks = made.get(season) ?? makeWeeks(season)
+  made.set(season, weeks)
+  return weeks
+}
+
+const made = new WeakMap<SeasonRecord, readonly SeasonWeek[]>()
+
+const makeWeeks = ({ startsOn, endsOn }: SeasonRecord) =>
+  weeksBetween(startsOn as IsoDate, endsOn as IsoDate).map((week) => ({
+    ...{ week, monday: mondayOf(week), next: mondayOf(weekAfter(week, 1)) },
+  }))
+
+export const seasonWeeks = (record: TrialRecord, seasonId: string): IsoWeek[] =>
+  weeksOfSeason(record, seasonId).map((one) => one.week)
 
 /** Weeks of any year that lie within three calendar weeks of one, over the turn of the year too; itself is none of them. */
 export function nearWeeks(weeks: readonly IsoWeek[], week: IsoWeek): IsoWeek[] {

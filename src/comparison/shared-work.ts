@@ -5,37 +5,6 @@ export interface Ground {
   readonly plantings: readonly { id: string; bedId: string; areaCm2: number; plants: number | null }[]
 }
 
-interface Crate {
-  readonly marketableG: number
-  readonly unmarketableG: number
-  readonly shareRule: string | null
-}
-
-/** Divides a shared crate over its plantings by its rule; the parts add up to the gram. */
-export function partsOfCrate(
-  crate: Crate,
-  shares: readonly { plantingId: string; share: number | null }[],
-  ground: Ground,
-) {
-  const weights = shares.map((share) => crateWeight(crate.shareRule, share, ground.plantings))
-  const [good, bad] = [splitExactly(crate.marketableG, weights), splitExactly(crate.unmarketableG, weights)]
-  return shares.map((share, i) => ({
-    plantingId: share.plantingId,
-    marketableG: good?.[i] ?? 0,
-    unmarketableG: bad?.[i] ?? 0,
-  }))
-}
-
-function crateWeight(
-  rule: string | null,
-  share: { plantingId: string; share: number | null },
-  plantings: Ground['plantings'],
-) {
-  const planting = plantings.find((one) => one.id === share.plantingId)
-  if (rule === 'given') return share.share ?? 0
-  return (rule === 'plants' ? planting?.plants : planting?.areaCm2) ?? 0
-}
-
 /** Divides shared minutes over gardens by their rule; the parts add up to the minute. */
 export function partsOfWork(
   minutes: number,

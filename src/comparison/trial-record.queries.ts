@@ -1,6 +1,7 @@
 import { and, asc, eq, isNull } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
-import { harvestShares, harvests, labourEntries, labourShares, losses } from '../diary/diary.table.ts'
+import { labourEntries, labourShares, losses } from '../diary/diary.table.ts'
+import { weighedByPlanting } from '../diary/picked.queries.ts'
 import { standingClosings } from '../diary/week.queries.ts'
 import { bedsOf, gardensOf, methodsOf } from '../gardens/gardens.queries.ts'
 import { bedClosures } from '../gardens/gardens.table.ts'
@@ -8,7 +9,7 @@ import { applications, deliveries, inputs } from '../inputs/inputs.table.ts'
 import { proportion } from '../quantities/split-exactly.ts'
 import { assignmentsOf, type PlantingRow, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { changesSinceClosing } from './changes-since.queries.ts'
-import { bedsAt, type Ground, partsOfCrate, partsOfWork } from './shared-work.ts'
+import { bedsAt, type Ground, partsOfWork } from './shared-work.ts'
 import type { LabourRecord, SpreadingRecord, TrialRecord, WeighedRecord } from './trial-record.ts'
 
 /** Everything that the group's comparison rests on; shared crates and hours already divided, to the gram and the minute. */
@@ -19,7 +20,7 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
     await plantingsOf(tx, groupId),
   ]
   const ground = { beds, plantings }
-  const grams = await weighedByPlanting(tx, groupId, ground)
+  const grams = await weighedByPlanting(tx, groupId, plantings)
   const closed = new Set(seasons.filter((season) => season.closedAt !== null).map((season) => season.id))
   const changedSince = await changesSinceClosing(tx, groupId, seasons)
   return {
@@ -67,30 +68,6 @@ async function closuresOf(tx: Tx, groupId: string) {
     .from(bedClosures)
     .where(and(eq(bedClosures.groupId, groupId), isNull(bedClosures.removedAt)))
     .orderBy(asc(bedClosures.fromDay), asc(bedClosures.id))
-}
-
-/** The weighings of each planting, in the order of their ids; shared crates in their parts. */
-async function weighedByPlanting(tx: Tx, groupId: string, ground: Ground) {
-  const standing = and(eq(harvests.groupId, groupId), isNull(harvests.removedAt))
-  const rows = await tx.select().from(harvests).where(standing).orderBy(asc(harvests.id))
-  const sharing = and(eq(harvestShares.groupId, groupId), isNull(harvestShares.removedAt))
-  const shares = await tx.select().from(harvestShares).where(sharing).orderBy(asc(harvestShares.plantingId))
-  const weighed = new Map<string, WeighedRecord[]>()
-  for (const row of rows) {
-    const own = shares.filter((share) => share.harvestId === row.id)
-    for (const { plantingId, marketableG, unmarketableG } of partsOfWeighing(row, own, ground)) {
-      const part = { isoWeek: row.isoWeek, marketableG, unmarketableG }
-      weighed.set(plantingId, [...(weighed.get(plantingId) ?? []), part])
-    }
-  }
-  return weighed
-}
-
-type Share = { readonly plantingId: string; readonly share: number | null }
-
-function partsOfWeighing(row: typeof harvests.$inferSelect, shares: readonly Share[], ground: Ground) {
-  const { plantingId, marketableG, unmarketableG } = row
-  return plantingId === null ? partsOfCrate(row, shares, ground) : [{ plantingId, marketableG, unmarketableG }]
 }
 
 async function lossesOf(tx: Tx, groupId: string) {

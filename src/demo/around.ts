@@ -81,7 +81,8 @@ function coveredBed(making: Making): void {
   const { garden, bed, fromDay, toDay, why } = truth.onPurpose.coveredBed
   const bedId = making.named('beds', `${garden} ${bed}`)
   const regrowth = 'A few shoots along the edge in April'
-  making.rows.bedClosures.push({ id: making.newId(), bedId, fromDay, toDay, why, material: 'woven cover', regrowth })
+  const came = { material: 'woven cover', regrowth, regrowthAfter4Weeks: 5 }
+  making.rows.bedClosures.push({ id: making.newId(), bedId, fromDay, toDay, why, ...came })
 }
 
 /** Two laboratories and two extractants for phosphorus: values that must not be joined. */

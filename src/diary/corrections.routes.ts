@@ -2,6 +2,8 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import type { z } from 'zod'
 import { amend, rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
+import { deliveriesOf } from '../inputs/deliveries.queries.ts'
+import { loadsThen } from '../inputs/load.ts'
 import { labourAsTyped, weightAsTyped } from '../quantities/as-typed.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { weekOf } from '../quantities/iso-week.ts'
@@ -41,7 +43,8 @@ const removing =
     return true
   }
 
-type LabourRow = typeof labourEntries.$inferSelect & { readonly choices: Choices }
+type LabourRow = typeof labourEntries.$inferSelect & { readonly choices: Choices; readonly loads: Loads }
+type Loads = { value: string; label: string }[]
 type HarvestRow = typeof harvests.$inferSelect & { readonly choices: Choices }
 type Choices = Awaited<ReturnType<typeof placesToMoveTo>>
 
@@ -55,6 +58,13 @@ async function withChoices<T extends typeof labourEntries | typeof harvests>(
   return row && { ...row, choices: await placesToMoveTo(tx, groupId, row.seasonId) }
 }
 
+async function labourToCorrect(tx: Tx, groupId: string, id: string): Promise<LabourRow | undefined> {
+  const row = (await withChoices(tx, labourEntries, groupId, id)) as Omit<LabourRow, 'loads'> | undefined
+  if (!row) return undefined
+  const loads = loadsThen(await deliveriesOf(tx, groupId), '9999-12-31')
+  return { ...row, loads: loads.map((one) => ({ value: one.id, label: `${one.inputName}, ${one.deliveredOn}` })) }
+}
+
 type LabourGiven = z.output<typeof labourCorrection>
 
 const placeOf = (row: LabourRow) =>
@@ -63,7 +73,7 @@ const placeOf = (row: LabourRow) =>
 const labour: Correctable<LabourRow, LabourGiven> = {
   kind: 'labour',
   access: 'recorder',
-  find: (tx, groupId, id) => withChoices(tx, labourEntries, groupId, id) as Promise<LabourRow | undefined>,
+  find: labourToCorrect,
   title: (row) => `${row.task}, ${row.isoWeek}`,
   fields: (row) => [
     ...(row.shareRule === null
@@ -80,6 +90,12 @@ const labour: Correctable<LabourRow, LabourGiven> = {
     { name: 'phase', label: f.phase, value: row.phase, options: choicesOf(catalogue.seasons.phases) },
     { name: 'who', label: f.who, value: row.who ?? '' },
     { name: 'effort', label: f.effort, value: row.effort === null ? '' : String(row.effort) },
+    {
+      name: 'deliveryId',
+      label: f.load,
+      value: row.deliveryId ?? '',
+      options: [{ value: '', label: f.noLoad }, ...row.loads],
+    },
   ],
   form: () => labourCorrection,
   save: async (tx, seen, { time, place, workedOn, ...given }, row) => {
@@ -93,6 +109,8 @@ const labour: Correctable<LabourRow, LabourGiven> = {
   refuse: async (tx, row, given, request) => {
     if (await closedAt(tx, row.groupId, 'labour', row)) return { time: words.isClosed }
     if (!given) return undefined
+    if (given.deliveryId && !row.loads.some((one) => one.value === given.deliveryId))
+      return { deliveryId: catalogue.fields.notChosen }
     if (given.workedOn && given.workedOn > today(request)) return { workedOn: words.ahead }
     const gardenId = row.shareRule === null ? await gardenAt(tx, row.groupId, given.place ?? placeOf(row)) : undefined
     if (row.shareRule === null && !gardenId) return { place: catalogue.fields.notChosen }

@@ -14,6 +14,7 @@ import {
 } from 'drizzle-orm/pg-core'
 import { recordColumns } from '../db/record-columns.table.ts'
 import { beds, gardens } from '../gardens/gardens.table.ts'
+import { deliveries } from '../inputs/inputs.table.ts'
 import { plantings, seasons } from '../seasons/seasons.table.ts'
 
 export const containers = pgTable(
@@ -144,6 +145,8 @@ export const labourEntries = pgTable(
     bedId: uuid('bed_id'),
     plantingId: uuid('planting_id'),
     shareRule: text('share_rule'),
+    /** The load that was carried or spread in this time, where it is known. */
+    deliveryId: uuid('delivery_id'),
     who: text(),
     source: text().notNull().default('field'),
   },
@@ -165,6 +168,11 @@ export const labourEntries = pgTable(
       name: 'labour_entries_planting',
       columns: [t.groupId, t.plantingId],
       foreignColumns: [plantings.groupId, plantings.id],
+    }),
+    foreignKey({
+      name: 'labour_entries_delivery',
+      columns: [t.groupId, t.deliveryId],
+      foreignColumns: [deliveries.groupId, deliveries.id],
     }),
     check('labour_entries_minutes_are_positive', sql`${t.personMinutes} > 0 and ${t.people} > 0`),
     check(

@@ -1,5 +1,6 @@
 import type { z } from 'zod'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
+import { deliveriesOf } from '../inputs/deliveries.queries.ts'
 import { assignmentsOf, plantingsOf } from '../seasons/seasons.queries.ts'
 import { catalogue } from '../words/catalogue.ts'
 import type { hoursForm, sharedHoursForm } from './week.form.ts'
@@ -64,6 +65,7 @@ async function checked(at: Writing, given: Common, ground: readonly Ground[], fi
   if (!season) return { errors: { seasonId: words.noSeason } }
   const gardenIds = ground.map((one) => one.gardenId)
   if (await anyClosed(at, gardenIds, 'hours')) return { errors: { [field]: words.isClosed } }
+  if (!(await isLoad(at, given.deliveryId))) return { errors: { deliveryId: catalogue.fields.notChosen } }
   const phase = given.phase ?? phaseOf(await assignmentsOf(at.tx, at.author.groupId), season.id, ground)
   if (!phase) return { errors: { phase: words.phaseUnknown } }
   const { personMinutes, people } = workOf(given)
@@ -73,7 +75,10 @@ async function checked(at: Writing, given: Common, ground: readonly Ground[], fi
     entry: {
       ...{ id: given.id, seasonId: season.id, isoWeek: at.week, workedOn: given.workedOn },
       ...{ task: given.task, phase, personMinutes, people },
-      ...{ who: given.who, effort: given.effort, source: given.source },
+      ...{ who: given.who, effort: given.effort, source: given.source, deliveryId: given.deliveryId },
     },
   }
 }
+
+const isLoad = async (at: Writing, id: string | null) =>
+  id === null || (await deliveriesOf(at.tx, at.author.groupId)).some((one) => one.id === id)

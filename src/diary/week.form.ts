@@ -33,6 +33,8 @@ const ofHours = {
   seasonId: optional(uuid()),
   who: optionalText({ most: 80 }),
   effort: optional(wholeNumber({ least: 1, most: 5 })),
+  /** The load that was carried or spread in this time. */
+  deliveryId: optional(uuid()),
   source,
   surely: z.string().optional(),
 }
@@ -134,6 +136,7 @@ export const labourCorrection = z.object({
   phase: choice(['established', 'establishing']),
   who: ofHours.who,
   effort: ofHours.effort,
+  deliveryId: ofHours.deliveryId,
 })
 
 export const harvestCorrection = (unit: 'kg' | 'lb') =>

@@ -1,3 +1,4 @@
+import type { ManureWait, PickedTooSoon } from '../inputs/manure-interval.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import {
   formatArea,
@@ -50,6 +51,9 @@ export interface WeekRows {
     readonly picked: ReadonlyMap<string, string>
     readonly containerId: string | null
   }
+  /** How long picking waits after raw manure, and what of this week was picked sooner. */
+  readonly waits: readonly ManureWait[]
+  readonly tooSoon: readonly PickedTooSoon[]
   /** What a person looks for among the plantings; blank for all. */
   readonly find: string
 }
@@ -113,6 +117,17 @@ export function weekPage(rows: WeekRows) {
       cause: loss.cause,
       day: day(loss.lostOn),
     })),
+    tooSoon: rows.tooSoon.map((one) => ({
+      ...{ planting: names.get(one.plantingId) ?? '', input: one.input, days: one.days, waited: one.waited },
+      notKnown: one.touchesSoil === null,
+      ...{ picked: day(one.harvestedOn), on: day(one.appliedOn), earliest: day(one.earliest) },
+    })),
+    waiting: rows.waits
+      .filter((wait) => wait.earliest > monday && standing.some((one) => one.id === wait.plantingId))
+      .map(({ plantingId, input, appliedOn, days, earliest, touchesSoil }) => ({
+        notKnown: touchesSoil === null,
+        ...{ planting: names.get(plantingId) ?? '', input, days, on: day(appliedOn), earliest: day(earliest) },
+      })),
     twins: twinsOf(rows, standing).map((planting) => names.get(planting.id) ?? ''),
     gardens: rows.gardens.map((garden) => ({
       id: garden.id,

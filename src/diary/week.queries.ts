@@ -78,6 +78,19 @@ export async function saveLabour(
     .values(over.map((share) => ({ ...author, ...share, id: newId(), labourEntryId: given.id })))
 }
 
+/** Person-minutes that were written down for each load that was carried or spread. */
+export async function minutesByDelivery(tx: Tx, groupId: string): Promise<Map<string, number>> {
+  const rows = await tx
+    .select({ deliveryId: labourEntries.deliveryId, minutes: sql<string>`sum(${labourEntries.personMinutes})` })
+    .from(labourEntries)
+    .where(
+      and(eq(labourEntries.groupId, groupId), isNotNull(labourEntries.deliveryId), isNull(labourEntries.removedAt)),
+    )
+    .groupBy(labourEntries.deliveryId)
+    .orderBy(asc(labourEntries.deliveryId))
+  return new Map(rows.map((row) => [row.deliveryId ?? '', Number(row.minutes)]))
+}
+
 export type NewHarvest = Omit<typeof harvests.$inferInsert, keyof Author>
 
 export async function saveHarvest(

@@ -1,13 +1,18 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { newId } from '../db/new-id.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
+import { deliveriesOf } from '../inputs/deliveries.queries.ts'
+import { loadsThen } from '../inputs/load.ts'
+import { manureWaitsOf } from '../inputs/manure.queries.ts'
 import { readDate } from '../quantities/dates.ts'
+import { formatDay } from '../quantities/formatting.ts'
 import { daysOf, type IsoWeek, readIsoWeek, weekAfter, weekOf } from '../quantities/iso-week.ts'
 import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import type { Undo } from '../web/pages.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { enterHours, enterSharedHours } from './hours.routes.ts'
+import { pickedTooSoonIn } from './manure.queries.ts'
 import { taskNames } from './tasks.ts'
 import {
   closingForm,
@@ -181,6 +186,9 @@ async function show(request: WeekRequest, reply: FastifyReply, refused: (Refused
     closings: await closingsOf(tx, group.id, week),
     ...(await entriesOfWeek(tx, group.id, week)),
     lastWeek: await entriesOfWeek(tx, group.id, weekAfter(week, -1)),
+    loads: await deliveriesOf(tx, group.id),
+    waits: await manureWaitsOf(tx, group.id),
+    tooSoon: await pickedTooSoonIn(tx, group.id, { isoWeek: week }),
     lastUsed: await lastUsed(tx, group.id, personId, daysOf(week)[6] ?? ''),
   }))
   const { place, who, people } = rows.lastUsed
@@ -191,6 +199,10 @@ async function show(request: WeekRequest, reply: FastifyReply, refused: (Refused
     people,
     /** The section that was left: the notice stands there. */
     left: sectionOf[left ?? ''] ?? null,
+    loads: loadsThen(rows.loads, daysOf(week)[6] ?? '').map((one) => ({
+      value: one.id,
+      label: `${one.inputName}, ${formatDay(one.deliveredOn, group.locale)}`,
+    })),
     of: (form: string) => ({
       typed: refused?.form === form ? refused.typed : { id: newId(), place, who, harvestedOn: day, lostOn: day },
       errors: refused?.form === form ? refused.errors : {},

@@ -94,10 +94,18 @@ export const bedClosures = pgTable(
     why: text().notNull(),
     material: text(),
     regrowth: text(),
+    /** Shoots per m2 that came up again, weeks after it was uncovered; null where nobody counted. */
+    regrowthAfter4Weeks: integer('regrowth_after_4_weeks'),
+    regrowthAfter8Weeks: integer('regrowth_after_8_weeks'),
+    regrowthAfter12Weeks: integer('regrowth_after_12_weeks'),
   },
   (t) => [
     primaryKey({ columns: [t.groupId, t.id] }),
     foreignKey({ name: 'bed_closures_bed', columns: [t.groupId, t.bedId], foreignColumns: [beds.groupId, beds.id] }),
     check('bed_closures_end_after_start', sql`${t.toDay} is null or ${t.toDay} >= ${t.fromDay}`),
+    check(
+      'bed_closures_regrowth_is_not_negative',
+      sql`${t.regrowthAfter4Weeks} >= 0 and ${t.regrowthAfter8Weeks} >= 0 and ${t.regrowthAfter12Weeks} >= 0`,
+    ),
   ],
 )

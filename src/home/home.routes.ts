@@ -1,8 +1,11 @@
 import type { FastifyInstance } from 'fastify'
 import { peopleOf } from '../accounts/members.queries.ts'
+import { decisionsOf } from '../decisions/decisions.queries.ts'
+import { dueForALook } from '../decisions/due.ts'
 import { standingClosings } from '../diary/week.queries.ts'
 import { bedsOf, gardensOf, methodsOf, sitesOf } from '../gardens/gardens.queries.ts'
 import { dayIn } from '../quantities/dates.ts'
+import { formatDay } from '../quantities/formatting.ts'
 import { questionsOf } from '../seasons/question.queries.ts'
 import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { catalogue } from '../words/catalogue.ts'
@@ -12,8 +15,9 @@ export function homeRoutes(app: FastifyInstance): void {
   app.get('/g/:group', { config: { access: 'reader' } }, async (request, reply) => {
     const { group, role } = request.member
     const today = dayIn(group.timeZone, new Date())
-    const { rows, questions } = await request.read(async (tx) => ({
+    const { rows, questions, decisions } = await request.read(async (tx) => ({
       questions: await questionsOf(tx, group.id),
+      decisions: await decisionsOf(tx, group.id),
       rows: {
         today,
         sites: await sitesOf(tx, group.id),
@@ -27,7 +31,13 @@ export function homeRoutes(app: FastifyInstance): void {
         people: (await peopleOf(tx, group.id)).length,
       },
     }))
-    const page = { ...homePage(rows, `/g/${group.slug}`, questions), isKeeper: role === 'keeper' }
+    const page = {
+      ...homePage(rows, `/g/${group.slug}`, questions),
+      due: dueForALook(decisions, today).map(({ id, decision, expected, lookAgainOn }) => ({
+        ...{ id, decision, expected, day: formatDay(lookAgainOn ?? '', group.locale) },
+      })),
+      isKeeper: role === 'keeper',
+    }
     return reply.page('home/home', page, { title: catalogue.home.title })
   })
 }

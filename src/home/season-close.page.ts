@@ -19,7 +19,7 @@ interface Rows {
   readonly weighed: ReadonlySet<string>
   readonly losses: readonly { id: string; plantingId: string; cause: string; lostOn: string; isoWeek: string }[]
   readonly unsplit: Record<'crates' | 'hours', readonly { id: string; isoWeek: string }[]>
-  readonly unpriced: readonly { name: string; deliveredOn: string }[]
+  readonly unpriced: readonly { name: string; deliveredOn: string | null }[]
   readonly changedSince: number
 }
 
@@ -46,7 +46,10 @@ export function seasonClosePage(rows: Rows, base: string, locale: string) {
       name: `${one.crop}, ${one.cultivar}`,
       href: `${base}/correct/plantings/${one.id}`,
     })),
-    unpriced: rows.unpriced.map((one) => ({ name: one.name, day: formatDay(one.deliveredOn, locale) })),
+    unpriced: rows.unpriced.map((one) => ({
+      name: one.name,
+      day: one.deliveredOn ? formatDay(one.deliveredOn, locale) : '',
+    })),
     unmarked: unmarkedLosses(rows).map((one) => ({
       name: `${one.crop}, ${one.cultivar}`,
       href: `${base}/weeks/${weekOf((one.clearedOn ?? '') as IsoDate)}?left=losses#losses`,

@@ -1,38 +1,31 @@
 import { and, asc, eq, isNull, sql } from 'drizzle-orm'
+import { amend } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
+import { newId } from '../db/new-id.ts'
+import type { Author } from '../gardens/gardens.queries.ts'
 import { applications, deliveries, inputs } from './inputs.table.ts'
-
-export interface DeliveryRow {
-  readonly id: string
-  readonly inputName: string
-  readonly kind: string
-  readonly unit: string
-  readonly deliveredOn: string
-  readonly quantityThousandths: number
-  readonly spreadThousandths: number
-  readonly priceMinor: number | null
-  readonly deliveryPriceMinor: number
-  readonly usefulLifeSeasons: number
-  readonly ownMade: boolean
-}
+import type { DeliveryRow } from './load.ts'
+import { type ManureState, manureStates } from './manure-interval.ts'
 
 const spread = sql<string>`coalesce((select sum(${applications.quantityThousandths}) from ${applications}
   where ${applications.groupId} = ${deliveries.groupId} and ${applications.deliveryId} = ${deliveries.id}
     and ${applications.removedAt} is null), 0)`
 
-/** The group's deliveries, first come first, with what has been spread of each. */
+/** The group's deliveries, first come first and what has not come last, with what has been spread of each. */
 export async function deliveriesOf(tx: Tx, groupId: string): Promise<DeliveryRow[]> {
   const rows = await tx
     .select({ delivery: deliveries, input: inputs, spread })
     .from(deliveries)
     .innerJoin(inputs, and(eq(inputs.groupId, deliveries.groupId), eq(inputs.id, deliveries.inputId)))
     .where(and(eq(deliveries.groupId, groupId), isNull(deliveries.removedAt)))
-    .orderBy(asc(deliveries.deliveredOn), asc(deliveries.id))
+    .orderBy(asc(deliveries.deliveredOn), asc(deliveries.orderedOn), asc(deliveries.id))
   return rows.map(({ delivery, input, spread }) => ({
     id: delivery.id,
+    inputId: input.id,
     inputName: input.name,
     kind: input.kind,
     unit: input.unit,
+    orderedOn: delivery.orderedOn,
     deliveredOn: delivery.deliveredOn,
     quantityThousandths: delivery.quantityThousandths,
     spreadThousandths: Number(spread),
@@ -40,66 +33,94 @@ export async function deliveriesOf(tx: Tx, groupId: string): Promise<DeliveryRow
     deliveryPriceMinor: delivery.deliveryPriceMinor,
     usefulLifeSeasons: input.usefulLifeSeasons,
     ownMade: input.ownMade === 1,
+    rawManure: input.rawManure,
+    moisturePermille: input.moisturePermille,
+    densityKgPerM3: input.densityKgPerM3,
+    nitrogenMgPerKg: input.nitrogenMgPerKg,
+    phosphorusMgPerKg: input.phosphorusMgPerKg,
+    potassiumMgPerKg: input.potassiumMgPerKg,
   }))
 }
 
-export interface NewDelivery {
-  readonly id: string
-  readonly inputId: string
+export const inputsOf = (tx: Tx, groupId: string) =>
+  tx
+    .select()
+    .from(inputs)
+    .where(and(eq(inputs.groupId, groupId), isNull(inputs.removedAt)))
+    .orderBy(asc(inputs.name), asc(inputs.id))
+
+export type InputRow = typeof inputs.$inferSelect
+
+export async function inputNamed(tx: Tx, groupId: string, name: string): Promise<InputRow | undefined> {
+  return (await inputsOf(tx, groupId)).find((one) => one.name === name)
+}
+
+export interface AnalysisKept {
+  readonly moisturePermille: number | null
+  readonly densityKgPerM3: number | null
+  readonly nitrogenMgPerKg: number | null
+  readonly phosphorusMgPerKg: number | null
+  readonly potassiumMgPerKg: number | null
+  readonly source: string | null
+}
+
+export interface NewInput {
   readonly name: string
   readonly kind: string
   readonly unit: string
   readonly usefulLifeSeasons: number
   readonly ownMade: boolean
-  readonly deliveredOn: string
+  readonly rawManure: ManureState | null
+  readonly analysis: AnalysisKept
+}
+
+/** The input of this name; what an analysis says anew is written over what stood, and the history keeps both. */
+export async function keptInput(tx: Tx, author: Author, given: NewInput): Promise<string> {
+  const known = await inputNamed(tx, author.groupId, given.name)
+  if (!known) return addInput(tx, author, given)
+  const anew = Object.entries(given.analysis).filter(
+    ([name, value]) => value !== null && value !== known[name as keyof InputRow],
+  )
+  if (anew.length > 0) await amend(tx, inputs, known, Object.fromEntries(anew))
+  return known.id
+}
+
+async function addInput(tx: Tx, author: Author, given: NewInput): Promise<string> {
+  const { analysis, ownMade, rawManure, ...rest } = given
+  const { name, kind, unit, usefulLifeSeasons } = rest
+  const id = newId()
+  await tx.insert(inputs).values({
+    ...{ ...author, id, name, kind, unit, usefulLifeSeasons, ...analysis },
+    ...{ ownMade: ownMade ? 1 : 0, rawManure: manureStates[rawManure ?? 'no'] },
+  })
+  return id
+}
+
+export interface NewDelivery {
+  readonly id: string
+  readonly inputId: string
+  readonly orderedOn: string | null
+  readonly deliveredOn: string | null
   readonly quantityThousandths: number
   readonly priceMinor: number | null
   readonly deliveryPriceMinor: number
   readonly supplier: string | null
+  readonly note: string | null
 }
 
-/** Keeps the input under its name and adds the delivery; a form sent twice is stored once. */
-export async function saveDelivery(
-  tx: Tx,
-  groupId: string,
-  personId: string | null,
-  given: NewDelivery,
-): Promise<void> {
-  const inputId = (await inputNamed(tx, groupId, given.name)) ?? (await addInput(tx, groupId, personId, given))
+/** A form sent twice is stored once. */
+export async function saveDelivery(tx: Tx, author: Author, given: NewDelivery): Promise<void> {
   await tx
     .insert(deliveries)
-    .values({
-      groupId,
-      id: given.id,
-      createdBy: personId,
-      inputId,
-      deliveredOn: given.deliveredOn,
-      quantityThousandths: given.quantityThousandths,
-      priceMinor: given.priceMinor,
-      deliveryPriceMinor: given.deliveryPriceMinor,
-      supplier: given.supplier,
-    })
+    .values({ ...author, ...given })
     .onConflictDoNothing({ target: [deliveries.groupId, deliveries.id] })
 }
 
-async function inputNamed(tx: Tx, groupId: string, name: string): Promise<string | undefined> {
-  const [found] = await tx
-    .select({ id: inputs.id })
-    .from(inputs)
-    .where(and(eq(inputs.groupId, groupId), eq(inputs.name, name), isNull(inputs.removedAt)))
-  return found?.id
-}
-
-async function addInput(tx: Tx, groupId: string, personId: string | null, given: NewDelivery): Promise<string> {
-  await tx.insert(inputs).values({
-    groupId,
-    id: given.inputId,
-    createdBy: personId,
-    name: given.name,
-    kind: given.kind,
-    unit: given.unit,
-    usefulLifeSeasons: given.usefulLifeSeasons,
-    ownMade: given.ownMade ? 1 : 0,
-  })
-  return given.inputId
+/** What was ordered has come. */
+export async function saveArrival(
+  tx: Tx,
+  seen: { groupId: string; id: string; version: number },
+  given: { deliveredOn: string; quantityThousandths?: number; priceMinor?: number },
+): Promise<boolean> {
+  return amend(tx, deliveries, seen, given)
 }

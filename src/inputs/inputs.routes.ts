@@ -1,98 +1,142 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import type { z } from 'zod'
+import { constraintOf } from '../db/constraint.ts'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
-import { dayIn } from '../quantities/dates.ts'
-import { formatDay, formatMoney, formatNumber } from '../quantities/formatting.ts'
-import { seasonsOf } from '../seasons/seasons.queries.ts'
+import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
+import { writeCsv } from '../web/csv.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
+import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
-import {
-  applicationsOf,
-  deliveryForSpreading,
-  type NewApplication,
-  placesOf,
-  saveApplication,
-} from './applications.queries.ts'
-import { deliveriesOf, saveDelivery } from './deliveries.queries.ts'
-import { deliveryForm, inputKinds, spreadingForm } from './inputs.form.ts'
+import { applicationsOf, placesOf } from './applications.queries.ts'
+import { deliveriesOf } from './deliveries.queries.ts'
+import { heapEvents } from './heap.ts'
+import { heapEntryForm, heapForm, heapReadyForm } from './heaps.form.ts'
+import { heapsPage } from './heaps.page.ts'
+import { heapsOf } from './heaps.queries.ts'
+import { heapIsReady, startHeap, writeToHeap } from './heaps.routes.ts'
+import { arrivalForm, deliveryForm, inputKinds, measureForm, spreadingForm } from './inputs.form.ts'
+import { inputsPage } from './inputs.page.ts'
+import { inputFigures, inputTable } from './inputs-figures.ts'
+import { enterArrival, enterDelivery } from './loads.routes.ts'
+import { measuresOf, saveMeasure } from './measures.queries.ts'
+import { enterSpreading } from './spreading.routes.ts'
+import type { Errors, Writing } from './writing.routes.ts'
 
 const words = catalogue.inputs
-const today = (request: FastifyRequest) => dayIn(request.member.group.timeZone, new Date())
 
-export function inputRoutes(app: FastifyInstance): void {
-  app.get('/g/:group/inputs', { config: { access: 'reader' } }, (request, reply) => show(request, reply, null))
-
-  app.post('/g/:group/inputs/deliveries', { config: { access: 'recorder' } }, async (request, reply) => {
-    const { id, slug, currency } = request.member.group
-    const form = readForm(deliveryForm(currency), request.body)
-    if (form.kind === 'refused') return show(request, reply, { form: 'deliveries', ...form })
-    const ahead = form.value.deliveredOn > today(request)
-    if (ahead)
-      return show(request, reply, { form: 'deliveries', ...refuseForm(request.body, { deliveredOn: words.dayAhead }) })
-    await request.write((tx) => saveDelivery(tx, id, request.member.personId, { ...form.value, inputId: newId() }))
-    return reply.backTo(`/g/${slug}/inputs`, words.delivered)
-  })
-
-  app.post('/g/:group/inputs/spreadings', { config: { access: 'recorder' } }, async (request, reply) => {
-    const form = readForm(spreadingForm, request.body)
-    if (form.kind === 'refused') return show(request, reply, { form: 'spreadings', ...form })
-    const [kind, id] = form.value.place.split(':') as ['garden' | 'bed', string]
-    const errors = await request.write((tx) => spreadOrSay(tx, request, { ...form.value, place: { kind, id } }))
-    if (errors) return show(request, reply, { form: 'spreadings', ...refuseForm(request.body, errors) })
-    return reply.backTo(`/g/${request.member.group.slug}/inputs`, words.applied)
-  })
+export interface InputOptions {
+  /** Person-minutes that the diary holds for each load. */
+  readonly carried: (tx: Tx, groupId: string) => Promise<ReadonlyMap<string, number>>
 }
 
-async function spreadOrSay(
-  tx: Tx,
-  request: FastifyRequest,
-  given: NewApplication,
-): Promise<Record<string, string> | null> {
-  const { id: groupId, locale } = request.member.group
-  if (given.appliedOn > today(request)) return { appliedOn: words.dayAhead }
-  const delivery = await deliveryForSpreading(tx, groupId, given.deliveryId, given.id)
-  if (!delivery) return { deliveryId: catalogue.fields.notChosen }
-  if (given.appliedOn < delivery.deliveredOn) return { appliedOn: words.beforeDelivery }
-  const left = delivery.leftThousandths
-  if (given.quantityThousandths > left)
-    return { quantityThousandths: words.noneLeft(formatNumber(left / 1000, locale, 1)) }
-  if (!(await seasonsOf(tx, groupId)).some((season) => season.id === given.seasonId))
-    return { seasonId: catalogue.fields.notChosen }
-  const known = (await placesOf(tx, groupId)).some(
-    (place) => place.kind === given.place.kind && place.id === given.place.id,
+export function inputRoutes(app: FastifyInstance, { carried }: InputOptions): void {
+  app.get('/g/:group/inputs', { config: { access: 'reader' } }, (request, reply) =>
+    show(request, reply, { carried }, null),
   )
-  if (!known) return { place: catalogue.fields.notChosen }
-  await saveApplication(tx, groupId, request.member.personId, given)
-  return null
+
+  app.get('/g/:group/inputs.json', { config: { access: 'reader' } }, async (request) =>
+    inputFigures(await rowsOf(request, carried), request.member.group.currency),
+  )
+
+  app.get<{ Querystring: { table?: string } }>(
+    '/g/:group/inputs.csv',
+    { config: { access: 'reader' } },
+    async (request, reply) => {
+      const figures = inputFigures(await rowsOf(request, carried), request.member.group.currency)
+      const table = inputTable(figures, request.query.table ?? 'spreadings')
+      if (!table) throw notFound()
+      return reply.type('text/csv; charset=utf-8').send(writeCsv(table))
+    },
+  )
+
+  /** Every form of the page: read, then saved in one transaction that may still refuse with a sentence at a field. */
+  function writes<T>(
+    form: string,
+    schema: (request: FastifyRequest) => z.ZodType<T>,
+    save: (at: Writing, given: T) => Promise<Errors | void>,
+    notice: (given: T) => string,
+  ): void {
+    app.post(`/g/:group/inputs/${form}`, { config: { access: 'recorder' } }, async (request, reply) => {
+      const answer = readForm(schema(request), request.body)
+      if (answer.kind === 'refused') return show(request, reply, { carried }, { form, ...answer })
+      const author = { groupId: request.member.group.id, createdBy: request.member.personId }
+      const errors = await written(request, (tx) => save({ tx, author, request }, answer.value))
+      if (errors) return show(request, reply, { carried }, { form, ...refuseForm(request.body, errors) })
+      return reply.backTo(`/g/${request.member.group.slug}/inputs`, notice(answer.value))
+    })
+  }
+
+  const currency = (request: FastifyRequest) => request.member.group.currency
+  const saved = () => words.saved
+  writes('deliveries', (request) => deliveryForm(currency(request)), enterDelivery, deliverySaid)
+  writes(
+    'arrivals',
+    (request) => arrivalForm(currency(request)),
+    enterArrival,
+    () => words.arrived,
+  )
+  writes(
+    'spreadings',
+    () => spreadingForm,
+    enterSpreading,
+    () => words.applied,
+  )
+  writes(
+    'measures',
+    (request) => measureForm(request.member.group.weightUnit),
+    (at, given) => saveMeasure(at.tx, at.author, given),
+    saved,
+  )
+  writes('heaps', () => heapForm, startHeap, saved)
+  writes('heap-entries', () => heapEntryForm, writeToHeap, saved)
+  writes(
+    'heaps-ready',
+    () => heapReadyForm,
+    heapIsReady,
+    () => catalogue.heaps.isReady,
+  )
 }
 
-async function show(request: FastifyRequest, reply: FastifyReply, refused: (RefusedForm & { form: string }) | null) {
-  const { group, role } = request.member
-  const rows = await request.read(async (tx) => ({
+async function written(request: FastifyRequest, work: (tx: Tx) => Promise<Errors | void>): Promise<Errors | void> {
+  try {
+    return await request.write(work)
+  } catch (error) {
+    if (constraintOf(error) === 'measures_name_is_taken') return { name: catalogue.gardens.nameTaken }
+    throw error
+  }
+}
+
+/** Where it may carry residues, the notice says what to do before it is spread. */
+function deliverySaid(given: { kind: string; ownMade: boolean; deliveredOn: string | null }): string {
+  if (given.deliveredOn === null) return words.ordered
+  const maybeSprayed = given.kind === 'mulch' || given.kind === 'manure' || (given.kind === 'compost' && !given.ownMade)
+  return maybeSprayed ? `${words.delivered} ${words.bioassay}` : words.delivered
+}
+
+type Refused = RefusedForm & { readonly form: string }
+
+function rowsOf(request: FastifyRequest, carried: InputOptions['carried']) {
+  const { group } = request.member
+  return request.read(async (tx) => ({
     deliveries: await deliveriesOf(tx, group.id),
     spreadings: await applicationsOf(tx, group.id),
     places: await placesOf(tx, group.id),
+    measures: await measuresOf(tx, group.id),
     seasons: await seasonsOf(tx, group.id),
+    plantings: await plantingsOf(tx, group.id),
+    carried: await carried(tx, group.id),
+    heaps: await heapsOf(tx, group.id),
   }))
-  const amount = (thousandths: number, unit: string) =>
-    `${formatNumber(thousandths / 1000, group.locale, thousandths % 1000 ? 2 : 0)} ${unit}`
-  const price = (minor: number | null) => (minor === null ? null : formatMoney(minor, group.locale, group.currency))
+}
+
+async function show(request: FastifyRequest, reply: FastifyReply, { carried }: InputOptions, refused: Refused | null) {
+  const { group, role } = request.member
+  const rows = await rowsOf(request, carried)
   const page = {
-    deliveries: rows.deliveries.map((one) => ({
-      ...one,
-      day: formatDay(one.deliveredOn, group.locale),
-      quantity: amount(one.quantityThousandths, one.unit),
-      left: amount(one.quantityThousandths - one.spreadThousandths, one.unit),
-      price: price(one.priceMinor),
-      delivery: price(one.deliveryPriceMinor),
-    })),
-    spreadings: rows.spreadings.map((one) => ({
-      ...one,
-      day: formatDay(one.appliedOn, group.locale),
-      quantity: amount(one.quantityThousandths, one.unit),
-    })),
-    places: rows.places,
-    seasonChoices: rows.seasons.map(({ id, name }) => ({ value: id, label: name })).reverse(),
+    ...inputsPage(rows, group),
+    heaps: heapsPage(rows.heaps, group.locale),
+    heapEvents,
     kinds: inputKinds,
     of: (form: string) => ({
       typed: refused?.form === form ? refused.typed : { id: newId() },

@@ -26,6 +26,7 @@ export const inputs = pgTable(
     unit: text().notNull(),
     usefulLifeSeasons: integer('useful_life_seasons').notNull().default(1),
     ownMade: integer('own_made').notNull().default(0),
+    /** 0 no, 1 raw, 2 partly rotted (manure-interval.ts). */
     rawManure: integer('raw_manure').notNull().default(0),
     moisturePermille: integer('moisture_permille'),
     densityKgPerM3: integer('density_kg_per_m3'),
@@ -39,17 +40,40 @@ export const inputs = pgTable(
     primaryKey({ columns: [t.groupId, t.id] }),
     uniqueIndex('inputs_name_is_taken').on(t.groupId, t.name).where(sql`removed_at is null`),
     check('inputs_life_is_positive', sql`${t.usefulLifeSeasons} between 1 and 100`),
+    check('inputs_manure_is_known', sql`${t.rawManure} between 0 and 2`),
+    check('inputs_moisture_is_a_part', sql`${t.moisturePermille} between 0 and 1000`),
+    check('inputs_density_is_positive', sql`${t.densityKgPerM3} > 0`),
   ],
 )
 
-/** A delivery, or a batch of the group's own: then `priceMinor` is the value that the group states. Null price: unpriced. */
+/** How much a barrow or a bag of the group's own holds: measured once, by volume, by weight or both. */
+export const measures = pgTable(
+  'measures',
+  {
+    ...recordColumns(),
+    name: text().notNull(),
+    volumeMl: integer('volume_ml'),
+    massG: integer('mass_g'),
+  },
+  (t) => [
+    primaryKey({ columns: [t.groupId, t.id] }),
+    uniqueIndex('measures_name_is_taken').on(t.groupId, sql`lower(${t.name})`).where(sql`removed_at is null`),
+    check('measures_hold_something', sql`num_nonnulls(${t.volumeMl}, ${t.massG}) > 0`),
+    check('measures_are_positive', sql`${t.volumeMl} > 0 and ${t.massG} > 0`),
+  ],
+)
+
+/**
+ * A delivery, or a batch of the group's own: then `priceMinor` is the value that the group states. Null price: unpriced.
+ * While `deliveredOn` is null it is ordered and has not come: nothing can be spread of it.
+ */
 export const deliveries = pgTable(
   'deliveries',
   {
     ...recordColumns(),
     inputId: uuid('input_id').notNull(),
     orderedOn: date('ordered_on'),
-    deliveredOn: date('delivered_on').notNull(),
+    deliveredOn: date('delivered_on'),
     quantityThousandths: integer('quantity_thousandths').notNull(),
     priceMinor: money('price_minor'),
     deliveryPriceMinor: money('delivery_price_minor').notNull().default(0),
@@ -64,6 +88,8 @@ export const deliveries = pgTable(
       foreignColumns: [inputs.groupId, inputs.id],
     }),
     check('deliveries_quantity_is_positive', sql`${t.quantityThousandths} > 0`),
+    check('deliveries_ordered_or_come', sql`num_nonnulls(${t.orderedOn}, ${t.deliveredOn}) > 0`),
+    check('deliveries_come_after_the_order', sql`${t.deliveredOn} >= ${t.orderedOn}`),
     check('deliveries_prices_are_not_negative', sql`${t.priceMinor} >= 0 and ${t.deliveryPriceMinor} >= 0`),
   ],
 )
@@ -83,6 +109,7 @@ export const stocks = pgTable(
   (t) => [
     primaryKey({ columns: [t.groupId, t.id] }),
     foreignKey({ name: 'stocks_input', columns: [t.groupId, t.inputId], foreignColumns: [inputs.groupId, inputs.id] }),
+    check('stocks_ready_after_start', sql`${t.readyOn} >= ${t.startedOn}`),
   ],
 )
 
@@ -125,6 +152,7 @@ export const applications = pgTable(
       foreignColumns: [plantings.groupId, plantings.id],
     }),
     check('applications_quantity_is_positive', sql`${t.quantityThousandths} > 0`),
+    check('applications_depth_is_positive', sql`${t.depthMm} > 0`),
     check('applications_one_place', sql`num_nonnulls(${t.gardenId}, ${t.bedId}, ${t.plantingId}) = 1`),
     check('applications_phase_is_known', sql`${t.phase} in ('establishing', 'established')`),
   ],

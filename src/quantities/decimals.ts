@@ -28,3 +28,19 @@ function withoutGroups(text: string): string {
   const grouped = group === ',' ? /^\d{1,3}(,\d{3})+\.\d+$/ : /^\d{1,3}(\.\d{3})+,\d+$/
   return grouped.test(text) ? text.replaceAll(group, '') : text
 }
+
+/** As `readDecimal`, and a minus before the number is read too: a temperature can be under nothing. */
+export function readSigned(text: string): Reading<number> {
+  const minus = /^\s*[-−]/.test(text)
+  const found = readDecimal(text.replace(/^\s*[-−]\s*/, ''))
+  return minus && found.kind === 'answer' ? read(found.value === 0 ? 0 : -found.value) : found
+}
+
+/** A decimal with the digits that stand on the paper: "5,0" is "5.0", since a laboratory that prints a zero has measured it. */
+export function readAsPrinted(text: string): Reading<string> {
+  const found = readSigned(text)
+  if (found.kind === 'refused') return found
+  if (Math.abs(found.value) >= 1e12) return unreadable('too-large')
+  const decimals = /[.,](\d+)\s*$/.exec(text)?.[1]?.length ?? 0
+  return decimals > 9 ? unreadable('too-fine') : read(found.value.toFixed(decimals))
+}

@@ -21,14 +21,14 @@ export async function figuresOfToday(request: FastifyRequest, season: string, { 
   const number = () => request.read((tx) => changeNumber(tx, group.id))
   for (let left = readings; left > 0; left--) {
     const before = await number()
-    const { table, said, seasons, chosen } = await tableAsked(plain, season)
+    const { table, said, replicated, seasons, chosen } = await tableAsked(plain, season)
     const counted = seasons.filter((one) => chosen === 'all' || one.id === chosen)
     const seasonIds = counted.map((one) => one.id)
     const told = await request.read((tx) => gardensTold(tx, group.id, seasonIds))
     const behind = rows ? await request.read((tx) => rowsBehind(tx, group.id)) : null
     if ((await number()) !== before) continue
     const { name, locale, timeZone, currency } = group
-    const page = { ...comparePage(table, locale, currency), said }
+    const page = { ...comparePage(table, locale, currency), said, replicated }
     const about = { group: name, locale, timeZone, currency, seasons: counted.map((one) => one.name) }
     const contents: Contents = { page, table, units: unitsOf(), told, ...about }
     return { contents, rows: behind, dataCutOff: before }

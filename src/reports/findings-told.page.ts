@@ -1,5 +1,6 @@
 import type { FindingShown, findingsPage } from '../comparison/findings.page.ts'
 import type { Finding } from '../comparison/findings.ts'
+import type { YieldFinding } from '../comparison/yield-finding.ts'
 import { formatNumber } from '../quantities/formatting.ts'
 import type { Words } from '../words/catalogue.ts'
 import { languageFor, saidIn, wordsFor } from '../words/locales.ts'
@@ -24,6 +25,7 @@ export function findingsTold<S extends Said>(said: S, locale: string): S {
 type FindingWords = Words['findings']
 
 function sentenceOf(finding: Finding, words: FindingWords, locale: string): string {
+  if ('layout' in finding) return words.aboutMethods(finding, locale)
   const say = words[finding.code] as (finding: Finding, locale: string) => string
   return say(finding, locale)
 }
@@ -31,6 +33,11 @@ function sentenceOf(finding: Finding, words: FindingWords, locale: string): stri
 function notesOf(finding: Finding, words: FindingWords, locale: string): string[] {
   if (finding.code === 'one season' || finding.code === 'nothing matched') return []
   const number = (value: number) => formatNumber(value, locale, 2)
+  if ('layout' in finding) {
+    const { scope, certainty, how, failed, allIn } = finding
+    const failures = failed > 0 ? [words.failedUnits(failed, number(allIn))] : []
+    return [words.methodCertainty[scope](certainty), words.methodHow[how], ...failures]
+  }
   const { sameOrder, counted, low, high, turning } = finding.everyWay
   return [
     ...('certainty' in finding ? [sureness(finding.certainty, words)] : []),
@@ -40,9 +47,9 @@ function notesOf(finding: Finding, words: FindingWords, locale: string): string[
   ]
 }
 
-type Tested = Exclude<Finding, { readonly code: 'one season' | 'nothing matched' }>
+type Tested = Extract<Finding, { readonly everyWay: unknown }>
 
-function sureness({ plots, steps }: Extract<Tested, { certainty: unknown }>['certainty'], words: FindingWords): string {
+function sureness({ plots, steps }: YieldFinding['certainty'], words: FindingWords): string {
   const reasons = steps.map((step) => words.steps[step]).join(', ')
   return `${words.aboutPlots(plots)}${reasons === '' ? '' : ` ${words.because}${reasons}.`}`
 }

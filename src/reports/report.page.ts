@@ -1,6 +1,7 @@
 import type { ComparePage } from '../comparison/compare.page.ts'
 import type { findingsPage } from '../comparison/findings.page.ts'
 import type { FirstTable } from '../comparison/first-table.ts'
+import type { replicatedPage } from '../comparison/replicated.page.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { formatArea, formatDay, formatNumber } from '../quantities/formatting.ts'
 import { findingsTold } from './findings-told.page.ts'
@@ -10,7 +11,10 @@ import type { GardenTold, Told } from './told.ts'
 
 /** What a report holds: as it was frozen, or as it is today. */
 export interface Contents {
-  readonly page: ComparePage & { readonly said?: ReturnType<typeof findingsPage> }
+  readonly page: ComparePage & {
+    readonly said?: ReturnType<typeof findingsPage>
+    readonly replicated?: ReturnType<typeof replicatedPage>
+  }
   readonly table: FirstTable
   readonly units: Readonly<Record<string, string>>
   readonly group: string

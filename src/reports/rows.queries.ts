@@ -1,7 +1,8 @@
 import { and, asc, eq, isNull } from 'drizzle-orm'
-import { partsOfCrate, partsOfWork } from '../comparison/shared-work.ts'
+import { partsOfWork } from '../comparison/shared-work.ts'
 import { trialRecord } from '../comparison/trial-record.queries.ts'
 import type { Tx } from '../db/database.ts'
+import { partsOfCrate } from '../diary/crate-parts.ts'
 import { harvestShares, harvests, labourEntries, labourShares } from '../diary/diary.table.ts'
 import { bedsOf } from '../gardens/gardens.queries.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
@@ -57,7 +58,7 @@ export async function rowsBehind(tx: Tx, groupId: string): Promise<RowTables> {
 }
 
 async function harvestRows(tx: Tx, groupId: string) {
-  const ground = { beds: await bedsOf(tx, groupId), plantings: await plantingsOf(tx, groupId) }
+  const plantings = await plantingsOf(tx, groupId)
   const standing = and(eq(harvests.groupId, groupId), isNull(harvests.removedAt))
   const rows = await tx.select().from(harvests).where(standing).orderBy(asc(harvests.id))
   const sharing = and(eq(harvestShares.groupId, groupId), isNull(harvestShares.removedAt))
@@ -69,7 +70,7 @@ async function harvestRows(tx: Tx, groupId: string) {
       const { id, plantingId, harvestedOn, marketableG, unmarketableG } = row
       if (plantingId !== null) return [[id, plantingId, harvestedOn, marketableG, unmarketableG, 0]]
       const own = shares.filter((share) => share.harvestId === id)
-      return partsOfCrate(row, own, ground).map((part) => [
+      return partsOfCrate(row, own, plantings).map((part) => [
         ...[id, part.plantingId, harvestedOn, part.marketableG, part.unmarketableG, 1],
       ])
     }),

@@ -63,6 +63,13 @@ const crop: Correctable<typeof crops.$inferSelect, object> = {
         hint: f.askAboveHint,
         value: row.askAboveGPerM2 === null ? '' : weightAsTyped(row.askAboveGPerM2, weightUnit as 'kg' | 'lb'),
       },
+      {
+        name: 'touchesSoil',
+        label: f.touchesSoil,
+        hint: f.touchesSoilHint,
+        value: row.touchesSoil === null ? '' : row.touchesSoil ? 'yes' : 'no',
+        options: [{ value: '', label: words.soilNotKnown }, ...choicesOf(words.yesOrNo)],
+      },
       { name: 'source', label: f.source, value: row.source ?? '' },
     ]
   },

@@ -37,6 +37,7 @@ async function show(request: FastifyRequest, reply: FastifyReply, refused: Refus
       family: crop.family ?? '',
       askAbove: crop.askAboveGPerM2 === null ? '' : formatKilograms(crop.askAboveGPerM2, group.locale),
       price: crop.priceMinorPerKg === null ? '' : formatMoney(crop.priceMinorPerKg, group.locale, group.currency),
+      touchesSoil: crop.touchesSoil,
       source: crop.source ?? '',
     })),
     typed: refused?.typed ?? { id: newId() },

@@ -99,6 +99,10 @@ export const seasonCorrection = z
   .object(ofSeason())
   .refine((season) => season.endsOn > season.startsOn, { error: words.endFirst, path: ['endsOn'] })
 
+/** Blank: not known. */
+const touchesSoil = () =>
+  optional(choice(['yes', 'no'])).transform((given) => (given === null ? null : given === 'yes' ? 1 : 0))
+
 export const cropForm = (currency: string, unit: 'kg' | 'lb') =>
   z.object({
     name: text({ most: 80 }),
@@ -106,10 +110,16 @@ export const cropForm = (currency: string, unit: 'kg' | 'lb') =>
     priceMinorPerKg: optional(money(currency)),
     pricedOn: optionalDate(),
     askAboveGPerM2: optional(weight(unit)),
+    touchesSoil: touchesSoil(),
     source: optionalText({ most: 300 }),
   })
 
-export const newCropForm = z.object({ id: uuid(), name: text({ most: 80 }), family: optionalText({ most: 80 }) })
+export const newCropForm = z.object({
+  id: uuid(),
+  name: text({ most: 80 }),
+  family: optionalText({ most: 80 }),
+  touchesSoil: touchesSoil(),
+})
 
 export const matchedSetForm = z.object({
   id: uuid(),

@@ -17,6 +17,17 @@ interface SeasonRows {
   }[]
   readonly plantings: readonly PlantingShown[]
   readonly matchedSets: readonly { id: string; name: string }[]
+  readonly waits: readonly PlantingWait[]
+}
+
+/** How long the picking of a planting waits after raw manure on its bed. */
+export interface PlantingWait {
+  readonly plantingId: string
+  readonly input: string
+  readonly appliedOn: string
+  readonly days: number
+  readonly earliest: string
+  readonly touchesSoil: number | null
 }
 
 interface PlantingShown {
@@ -40,6 +51,7 @@ export function seasonPage(rows: SeasonRows, locale: string) {
   const methodName = new Map(rows.methods.map((method) => [method.id, method.name]))
   const bed = new Map(rows.beds.map((one) => [one.id, one]))
   const gardenName = new Map(rows.gardens.map((garden) => [garden.id, garden.name]))
+  const waiting = new Map(rows.waits.map((wait) => [wait.plantingId, wait]))
   const setName = new Map(rows.matchedSets.map((set) => [set.id, set.name]))
   return {
     gardens: rows.gardens.map((garden) => {
@@ -72,6 +84,7 @@ export function seasonPage(rows: SeasonRows, locale: string) {
       area: formatArea(planting.areaCm2, locale),
       day: formatDay(planting.sownOn ?? planting.plantedOn ?? '', locale),
       set: setName.get(planting.matchedSetId ?? '') ?? '',
+      wait: waitSaid(waiting.get(planting.id), locale),
       cleared: planting.clearedOn ? formatDay(planting.clearedOn, locale) : null,
     })),
     layout: layoutSaid(rows, ofSeason),
@@ -86,6 +99,14 @@ export function seasonPage(rows: SeasonRows, locale: string) {
   }
 }
 
+const waitSaid = (wait: PlantingWait | undefined, locale: string) =>
+  wait
+    ? {
+        ...{ input: wait.input, days: wait.days, notKnown: wait.touchesSoil === null },
+        ...{ on: formatDay(wait.appliedOn, locale), earliest: formatDay(wait.earliest, locale) },
+      }
+    : null
+
 /** What the layout is, as the catalogue's sentence for it reads it. */
 function layoutSaid(rows: SeasonRows, laid: SeasonRows['assignments']) {
   const layout = readLayout(rows, laid)
@@ -94,4 +115,22 @@ function layoutSaid(rows: SeasonRows, laid: SeasonRows['assignments']) {
     count,
   }))
   return { ...layout, units, alone: [], fewest: 0, smallest: null }
+}
+
+export interface DecidedBefore {
+  readonly seasonId: string
+  readonly decision: string
+  readonly expected: string
+  readonly happened: string | null
+}
+
+/** What was decided after the season before this one: what was expected beside what happened. */
+export function decidedBefore(
+  { seasons, decided }: { seasons: readonly { id: string }[]; decided: readonly DecidedBefore[] },
+  seasonId: string,
+) {
+  const before = seasons[seasons.findIndex((one) => one.id === seasonId) - 1]
+  return decided
+    .filter((one) => one.seasonId === before?.id)
+    .map(({ decision, expected, happened }) => ({ decision, expected, happened }))
 }

@@ -4,6 +4,7 @@ import { newId } from '../db/new-id.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
 import { firstCrops } from './first-crops.ts'
 import { crops, cultivars, matchedSets, methodAssignments, plantings, seasons } from './seasons.table.ts'
+import { usuallyTouchesSoil } from './touches-soil.ts'
 import { usualLimits } from './usual-limits.ts'
 
 export const seasonsOf = (tx: Tx, groupId: string) =>
@@ -30,13 +31,16 @@ export const cropsOf = (tx: Tx, groupId: string) =>
 /** Plantings with the names they go by, oldest first. */
 export async function plantingsOf(tx: Tx, groupId: string) {
   const rows = await tx
-    .select({ planting: plantings, cultivar: cultivars.name, crop: crops.name, cropId: crops.id })
+    .select({
+      ...{ planting: plantings, cultivar: cultivars.name, crop: crops.name, cropId: crops.id },
+      touchesSoil: crops.touchesSoil,
+    })
     .from(plantings)
     .innerJoin(cultivars, and(eq(cultivars.groupId, groupId), eq(cultivars.id, plantings.cultivarId)))
     .innerJoin(crops, and(eq(crops.groupId, groupId), eq(crops.id, cultivars.cropId)))
     .where(and(eq(plantings.groupId, groupId), isNull(plantings.removedAt)))
     .orderBy(asc(plantings.id))
-  return rows.map(({ planting, cultivar, crop, cropId }) => ({ ...planting, cultivar, crop, cropId }))
+  return rows.map(({ planting, ...names }) => ({ ...planting, ...names }))
 }
 
 export type PlantingRow = Awaited<ReturnType<typeof plantingsOf>>[number]
@@ -47,6 +51,7 @@ export async function addFirstCrops(tx: Tx, groupId: string): Promise<void> {
       ...crop,
       family: usualLimits[crop.name]?.[0] ?? null,
       askAboveGPerM2: usualLimits[crop.name] ? Math.round(1000 * (usualLimits[crop.name]?.[1] ?? 0)) : null,
+      touchesSoil: usuallyTouchesSoil(crop.name),
       groupId,
       id: newId(),
       source: `USDA National Nutrient Database for Standard Reference, number ${ndb}`,
@@ -199,7 +204,11 @@ export async function saveMatchedSet(tx: Tx, author: Author, given: NewMatchedSe
     .where(and(eq(plantings.groupId, author.groupId), inArray(plantings.id, [...plantingIds])))
 }
 
-export async function saveCrop(tx: Tx, author: Author, given: { id: string; name: string; family: string | null }) {
+export async function saveCrop(
+  tx: Tx,
+  author: Author,
+  given: { id: string; name: string; family: string | null; touchesSoil: number | null },
+) {
   await tx
     .insert(crops)
     .values({ ...author, ...given })

@@ -9,7 +9,7 @@ import { formAsked, type RefusedForm, readForm, refuseForm } from '../web/form.t
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { assignmentForm, clearingForm, matchedSetForm, plantingsForm, seasonForm } from './seasons.form.ts'
-import { seasonPage } from './seasons.page.ts'
+import { type DecidedBefore, decidedBefore, type PlantingWait, seasonPage } from './seasons.page.ts'
 import {
   assignmentsOf,
   clearPlanting,
@@ -33,7 +33,16 @@ const authorOf = (request: FastifyRequest): Author => ({
   createdBy: request.member.personId,
 })
 
-export function seasonRoutes(app: FastifyInstance): void {
+/** What other chapters know of a season, handed in because this one stands below them. */
+export interface SeasonOptions {
+  readonly waits: (tx: Tx, groupId: string) => Promise<readonly PlantingWait[]>
+  readonly decided: (tx: Tx, groupId: string) => Promise<readonly DecidedBefore[]>
+}
+
+export function seasonRoutes(app: FastifyInstance, options: SeasonOptions): void {
+  const showOne = (request: SeasonRequest, reply: FastifyReply, refused: Refused | null) =>
+    show(request, reply, options, refused)
+
   app.get('/g/:group/seasons', { config: { access: 'reader' } }, (request, reply) => showAll(request, reply, null))
 
   app.post('/g/:group/seasons', { config: { access: 'keeper' } }, async (request, reply) => {
@@ -185,7 +194,14 @@ async function showAll(request: FastifyRequest, reply: FastifyReply, refused: Re
   return reply.page('seasons/seasons', page, { title: words.title, status: refused ? 422 : 200 })
 }
 
-async function showOne(request: SeasonRequest, reply: FastifyReply, refused: (RefusedForm & { form: string }) | null) {
+type Refused = RefusedForm & { readonly form: string }
+
+async function show(
+  request: SeasonRequest,
+  reply: FastifyReply,
+  { waits, decided }: SeasonOptions,
+  refused: Refused | null,
+) {
   const { group, role } = request.member
   const rows = await request.read(async (tx) => ({
     seasons: await seasonsOf(tx, group.id),
@@ -196,6 +212,8 @@ async function showOne(request: SeasonRequest, reply: FastifyReply, refused: (Re
     assignments: await assignmentsOf(tx, group.id),
     plantings: await plantingsOf(tx, group.id),
     matchedSets: await matchedSetsOf(tx, group.id),
+    waits: await waits(tx, group.id),
+    decided: await decided(tx, group.id),
   }))
   const season = rows.seasons.find((one) => one.id === request.params.season)
   if (!season) throw notFound()
@@ -207,6 +225,7 @@ async function showOne(request: SeasonRequest, reply: FastifyReply, refused: (Re
       from: formatDay(season.startsOn, group.locale),
       to: formatDay(season.endsOn, group.locale),
     },
+    decidedBefore: decidedBefore(rows, season.id),
     uniform: season.isUniformYear === 1,
     of: (form: string) => ({
       typed: refused?.form === form ? refused.typed : { id: newId() },

@@ -132,11 +132,14 @@ export const crops = pgTable(
     /** g of crop per square metre and crop cycle: above it the service asks whether the unit is right. */
     usualYieldGPerM2: integer('usual_yield_g_per_m2'),
     askAboveGPerM2: integer('ask_above_g_per_m2'),
+    /** Whether the edible part touches the soil or soil particles: 1, 0, or null where it is not known. */
+    touchesSoil: integer('touches_soil'),
     source: text(),
   },
   (t) => [
     primaryKey({ columns: [t.groupId, t.id] }),
     uniqueIndex('crops_name_is_taken').on(t.groupId, t.name).where(sql`removed_at is null`),
+    check('crops_touch_the_soil_or_not', sql`${t.touchesSoil} in (0, 1)`),
   ],
 )
 

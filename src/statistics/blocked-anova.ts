@@ -1,6 +1,6 @@
 import { type Answer, answer, type Refusal, refused } from './answer.ts'
 import { type LinearModel, linearModel, type TermRow } from './linear-model.ts'
-import { meanOf } from './moments.ts'
+import { meanOf, percentOf } from './moments.ts'
 import { pf } from './pf.ts'
 import { qt } from './qt.ts'
 
@@ -27,14 +27,14 @@ export interface BlockedAnova {
   /** Standard error of a difference of two treatment means, and the least significant difference at 5 %; null where n differ. */
   readonly sed: number | null
   readonly lsd: number | null
-  /** Trial CV, per cent; of the larger plots where plots are split. */
-  readonly cv: number
+  /** Trial CV, per cent; of the larger plots where plots are split; null where the mean is nothing. */
+  readonly cv: number | null
   /** The same of the smaller plots. */
   readonly subplots?: {
     readonly means: Readonly<Record<string, number>>
     readonly sed: number
     readonly lsd: number
-    readonly cv: number
+    readonly cv: number | null
   }
 }
 
@@ -67,7 +67,10 @@ function plain(rows: readonly PlotValue[]): Answer<BlockedAnova> | Refusal {
     means,
     sed,
     lsd: sed === null ? null : qt(0.975, df) * sed,
-    cv: (100 * Math.sqrt(ms)) / meanOf(rows.map((row) => row.value)),
+    cv: percentOf(
+      Math.sqrt(ms),
+      rows.map((row) => row.value),
+    ),
   })
 }
 
@@ -106,7 +109,7 @@ function splitPlot(rows: readonly PlotValue[]): Answer<BlockedAnova> | Refusal {
     return { source, df: row.df, ss: row.ss, ms: row.ms, f, p: pf(f, row.df, by.df, { upper: true }) }
   }
   const bare = (row: TermRow, source: AnovaRow['source']): AnovaRow => ({ ...row, source, f: null, p: null })
-  const mean = meanOf(rows.map((row) => row.value))
+  const values = rows.map((row) => row.value)
   const [sedMain, sedSub] = [Math.sqrt((2 * main.ms) / (b * s)), Math.sqrt((2 * error.ms) / (b * m))]
   return answer({
     table: [
@@ -118,10 +121,10 @@ function splitPlot(rows: readonly PlotValue[]): Answer<BlockedAnova> | Refusal {
       bare(error, 'error'),
     ],
     ...{ means: meansBy(rows, (row) => row.treatment), sed: sedMain, lsd: qt(0.975, main.df) * sedMain },
-    cv: (100 * Math.sqrt(main.ms)) / mean,
+    cv: percentOf(Math.sqrt(main.ms), values),
     subplots: {
       ...{ means: meansBy(rows, (row) => row.subplot ?? ''), sed: sedSub, lsd: qt(0.975, error.df) * sedSub },
-      cv: (100 * Math.sqrt(error.ms)) / mean,
+      cv: percentOf(Math.sqrt(error.ms), values),
     },
   })
 }

@@ -18,38 +18,48 @@ export function choleskyOf(matrix: readonly Float64Array[]): Float64Array[] | nu
   return lower
 }
 
-/** Solves L x = b for each column of `right` (given as rows of the transpose, solved in place). */
-export function solveLower(lower: readonly Float64Array[], right: readonly Float64Array[]): void {
-  for (const column of right) {
-    for (let i = 0; i < lower.length; i++) {
-      const row = lower[i] as Float64Array
-      let sum = column[i] as number
-      for (let k = 0; k < i; k++) sum -= (row[k] as number) * (column[k] as number)
-      column[i] = sum / (row[i] as number)
+/** Inverse of a lower triangle, by rows. */
+export function triangleInverse(lower: readonly Float64Array[]): Float64Array[] {
+  const n = lower.length
+  const inverse = Array.from({ length: n }, () => new Float64Array(n))
+  for (let i = 0; i < n; i++) {
+    const [row, own] = [lower[i] as Float64Array, inverse[i] as Float64Array]
+    const pivot = row[i] as number
+    for (let k = 0; k < i; k++) {
+      const [by, other] = [(row[k] as number) / pivot, inverse[k] as Float64Array]
+      for (let j = 0; j <= k; j++) own[j] = (own[j] as number) - by * (other[j] as number)
     }
+    own[i] = 1 / pivot
   }
+  return inverse
 }
 
-/** Solves L' x = b in place. */
-export function solveUpper(lower: readonly Float64Array[], column: Float64Array): void {
-  for (let i = lower.length - 1; i >= 0; i--) {
-    let sum = column[i] as number
-    for (let k = i + 1; k < lower.length; k++) sum -= ((lower[k] as Float64Array)[i] as number) * (column[k] as number)
-    column[i] = sum / ((lower[i] as Float64Array)[i] as number)
-  }
+/** T'T of a lower triangle: with the inverse of a Cholesky factor, the inverse of the matrix. */
+export function squareOf(triangle: readonly Float64Array[]): Float64Array[] {
+  const n = triangle.length
+  const square = Array.from({ length: n }, () => new Float64Array(n))
+  for (const [k, row] of triangle.entries())
+    for (let i = 0; i <= k; i++) {
+      const [by, own] = [row[i] as number, square[i] as Float64Array]
+      for (let j = 0; j <= i; j++) own[j] = (own[j] as number) + by * (row[j] as number)
+    }
+  for (let i = 0; i < n; i++)
+    for (let j = 0; j < i; j++) (square[j] as Float64Array)[i] = (square[i] as Float64Array)[j] as number
+  return square
 }
 
 /** Inverse of a symmetric positive definite matrix from its Cholesky factor. */
-export function inverseFrom(lower: readonly Float64Array[]): Float64Array[] {
-  const n = lower.length
-  return Array.from({ length: n }, (_, i) => {
-    const column = new Float64Array(n)
-    column[i] = 1
-    solveLower(lower, [column])
-    solveUpper(lower, column)
-    return column
-  })
-}
+export const inverseFrom = (lower: readonly Float64Array[]): Float64Array[] => squareOf(triangleInverse(lower))
 
-export const logDeterminant = (lower: readonly Float64Array[]): number =>
-  2 * lower.reduce((sum, row, i) => sum + Math.log(row[i] as number), 0)
+/**
+ * Inverse of a symmetric positive definite matrix whose rows may be of very unlike size; null where it is not definite, or so
+ * nearly not that only rounding tells.
+ */
+export function inverseOf(matrix: readonly Float64Array[]): Float64Array[] | null {
+  const size = matrix.map((row, i) => Math.sqrt(row[i] as number))
+  const over = (row: Float64Array, i: number) =>
+    row.map((value, j) => value / (size[i] as number) / (size[j] as number))
+  const lower = choleskyOf(matrix.map(over))
+  if (!lower?.every((row, i) => (row[i] as number) > 1e-5)) return null
+  return inverseFrom(lower).map(over)
+}

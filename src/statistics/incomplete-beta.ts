@@ -37,7 +37,7 @@ function fraction(x: number, a: number, b: number): number {
     d = 1 / away(1 + odd * d)
     c = away(1 + odd / c)
     product *= d * c
-    if (Math.abs(d * c - 1) < 1e-16) break
+    if (Math.abs(d * c - 1) <= Number.EPSILON) break
   }
   return product
 }

@@ -43,7 +43,7 @@ function fraction(a: number, x: number): number {
     d = 1 / away(step * d + b)
     c = away(b + step / c)
     product *= d * c
-    if (Math.abs(d * c - 1) < 1e-16) break
+    if (Math.abs(d * c - 1) <= Number.EPSILON) break
   }
   return product
 }

@@ -1,6 +1,6 @@
 import { type Answer, answer, type Refusal, refused } from './answer.ts'
 import { columnsOf, type Fixed } from './design-columns.ts'
-import { meanOf, squaresAbout, sumOf } from './moments.ts'
+import { leastOf, meanOf, squaresAbout, sumOf } from './moments.ts'
 import { pf } from './pf.ts'
 import { pt } from './pt.ts'
 import { qrOf } from './qr.ts'
@@ -41,18 +41,19 @@ export interface LinearModel {
 
 /**
  * Least squares for factors, slopes and their interactions, with a sequential table of analysis of variance. Treatment
- * contrasts, the first level seen being the reference. Refuses unlike lengths, no residual degree of freedom, and values
- * without variation. Householder QR (Golub & Van Loan, Matrix Computations, chapter 5).
+ * contrasts, the first level seen being the reference. Refuses unlike lengths, no residual degree of freedom, values
+ * without variation, and values that the model explains wholly. Householder QR (Golub & Van Loan, Matrix Computations, chapter 5).
  */
 export function linearModel({ y, fixed, interactions = [] }: LinearModelInput): Answer<LinearModel> | Refusal {
   const n = y.length
   if (Object.values(fixed).some((column) => column.length !== n)) return refused('incomplete', 'unlike lengths')
-  if (!y.every(Number.isFinite)) return refused('not a number', 'y')
   const terms = columnsOf(
     fixed,
     interactions.map((one) => (typeof one === 'string' ? one.split(':') : one)),
   )
   const columns = [{ term: '', name: 'intercept', values: y.map(() => 1) }, ...terms]
+  const broken = [{ name: 'y', values: y }, ...columns].find((one) => !one.values.every(Number.isFinite))
+  if (broken) return refused('not a number', broken.name)
   const qr = qrOf(
     columns.map((column) => column.values),
     y,
@@ -60,7 +61,8 @@ export function linearModel({ y, fixed, interactions = [] }: LinearModelInput): 
   const df = n - qr.rank
   if (df < 1) return refused('too few', `${df} residual degrees of freedom`)
   const ss = sumOf(qr.effects.slice(qr.rank).map((effect) => effect * effect))
-  if (squaresAbout(y, meanOf(y)) === 0) return refused('no variation', 'y')
+  if (squaresAbout(y, meanOf(y)) <= leastOf(y)) return refused('no variation', 'y')
+  if (ss <= leastOf(y)) return refused('no variation', 'the residual')
   const ms = ss / df
   const kept = qr.kept.map((at) => columns[at] ?? columns[0])
   const sources = [...new Set(kept.slice(1).map((column) => column?.term ?? ''))]

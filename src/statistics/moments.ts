@@ -13,3 +13,19 @@ export const varianceOf = (values: readonly number[]): number => squaresAbout(va
 export const sdOf = (values: readonly number[]): number => Math.sqrt(varianceOf(values))
 
 export const allFinite = (values: readonly number[]): boolean => values.every(Number.isFinite)
+
+export function dot(a: ArrayLike<number>, b: ArrayLike<number>): number {
+  let sum = 0
+  for (let i = 0; i < a.length; i++) sum += (a[i] as number) * (b[i] as number)
+  return sum
+}
+
+/** A sum of squares under this is rounding of these values: they are equal as far as can be told. */
+export const leastOf = (values: readonly number[]): number =>
+  values.length * (1e-13 * values.reduce((most, value) => Math.max(most, Math.abs(value)), 0)) ** 2
+
+/** A spread in per cent of the mean of the values; null where that mean is nothing but rounding. */
+export function percentOf(spread: number, values: readonly number[]): number | null {
+  const mean = meanOf(values)
+  return values.length * mean ** 2 <= leastOf(values) ? null : (100 * spread) / mean
+}

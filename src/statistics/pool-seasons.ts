@@ -52,8 +52,7 @@ export function poolSeasons(
   const factor = { z: 1, HK: Math.sqrt(scale), mHK: Math.sqrt(Math.max(1, scale)) }[interval]
   const se = factor / Math.sqrt(weight)
   const reach = se * (interval === 'z' ? qnorm((1 + level) / 2) : qt((1 + level) / 2, k - 1))
-  const squares = sumOf(effects.map(({ variance }) => variance ** -2))
-  const typical = ((k - 1) * fixed.weight) / (fixed.weight ** 2 - squares)
+  const typical = (k - 1) / spreadOfWeights(effects)
   const ahead = k < 3 ? 0 : qt((1 + level) / 2, k - 2) * Math.sqrt(tau2 + 1 / weight)
   return answer({
     ...{ estimate, se, low: estimate - reach, high: estimate + reach, tau2 },
@@ -74,9 +73,15 @@ const squaresAround = (effects: Effects, tau2: number, mean: number) =>
   sumOf(effects.map(({ estimate, variance }) => (estimate - mean) ** 2 / (variance + tau2)))
 
 function derSimonianLaird(effects: Effects): number {
-  const { mean, weight } = weighted(effects, 0)
-  const squares = sumOf(effects.map(({ variance }) => variance ** -2))
-  return Math.max(0, (squaresAround(effects, 0, mean) - (effects.length - 1)) / (weight - squares / weight))
+  const lacking = squaresAround(effects, 0, weighted(effects, 0).mean) - (effects.length - 1)
+  return Math.max(0, lacking / spreadOfWeights(effects))
+}
+
+/** The sum of the weights less that of their squares over it, as a sum of products: one weight above all others leaves no rounding. */
+function spreadOfWeights(effects: Effects): number {
+  const weights = effects.map(({ variance }) => 1 / variance)
+  const whole = sumOf(weights)
+  return sumOf(weights.map((own, i) => (own / whole) * sumOf(weights.filter((_, j) => j !== i))))
 }
 
 function pauleMandel(effects: Effects): number {

@@ -1,29 +1,40 @@
-import { choleskyOf, inverseFrom, logDeterminant, solveLower, solveUpper } from './cholesky.ts'
+import { squareOf, triangleInverse } from './cholesky.ts'
+import { dot } from './moments.ts'
 
-/** What a mixed model's likelihood needs of the data, made once: cross-products of random indicators, fixed columns and y. */
+/** What a mixed model's likelihood needs of the data, made once: its cost no longer grows with the rows. */
 export interface CrossProducts {
   readonly n: number
   readonly p: number
   /** Level counts of each random factor; their levels lie one after another in the cross-products. */
   readonly sizes: readonly number[]
+  /** Z'Z, symmetric; and Z'X by fixed column, and Z'y. */
   readonly zz: readonly Float64Array[]
-  /** By fixed column. */
   readonly zx: readonly Float64Array[]
   readonly zy: Float64Array
-  readonly xx: readonly Float64Array[]
-  readonly xy: Float64Array
-  readonly yy: number
+  readonly reduced: Reduced
+}
+
+/**
+ * The cross-products of everything but the first random factor: its own block is diagonal, so it leaves the equations by a
+ * weighted sum over its levels, and levels with equally many rows weigh alike.
+ */
+interface Reduced {
+  /** Columns of the other random factors, of the fixed part and of y, in that order. */
+  readonly width: number
+  readonly others: number
+  readonly products: Float64Array
+  readonly levels: readonly { readonly rows: number; readonly count: number; readonly products: Float64Array }[]
 }
 
 export interface Profile {
   /** ln |Lambda' Z'Z Lambda + I| + ln |RX'RX|, and the penalised sum of squares. */
   readonly logDeterminants: number
   readonly squares: number
-  readonly beta: readonly number[]
-  /** (RX'RX)^-1: times the residual variance, the covariance of the fixed effects. */
-  readonly unscaled: readonly Float64Array[]
+  /** The whole factor: random columns but the first factor's, fixed columns, y. */
+  readonly lower: Float64Array
 }
 
+/** Cross-products of y, the fixed columns and the indicators; the factor with the most levels should come first. */
 export function crossProducts(
   y: readonly number[],
   columns: readonly (readonly number[])[],
@@ -33,65 +44,107 @@ export function crossProducts(
   const q = sizes.reduce((sum, size) => sum + size, 0)
   const starts = sizes.map((_, k) => sizes.slice(0, k).reduce((sum, size) => sum + size, 0))
   const zz = Array.from({ length: q }, () => new Float64Array(q))
-  const zx = columns.map(() => new Float64Array(q))
-  const zy = new Float64Array(q)
-  for (const [i, value] of y.entries()) {
-    const at = factors.map((levels, k) => (starts[k] ?? 0) + (levels[i] ?? 0))
-    for (const a of at) {
-      zy[a] = (zy[a] ?? 0) + value
-      for (const [j, column] of columns.entries())
-        (zx[j] as Float64Array)[a] = ((zx[j] as Float64Array)[a] ?? 0) + (column[i] ?? 0)
-      for (const b of at) (zz[a] as Float64Array)[b] = ((zz[a] as Float64Array)[b] ?? 0) + 1
-    }
+  for (const [k, one] of factors.entries())
+    for (const [l, other] of factors.entries())
+      for (let i = 0; i < y.length; i++) {
+        const row = zz[(starts[k] as number) + (one[i] as number)] as Float64Array
+        const at = (starts[l] as number) + (other[i] as number)
+        row[at] = (row[at] as number) + 1
+      }
+  const byLevel = (values: readonly number[]) => {
+    const sums = new Float64Array(q)
+    for (const [k, levels] of factors.entries())
+      for (let i = 0; i < values.length; i++) {
+        const at = (starts[k] as number) + (levels[i] as number)
+        sums[at] = (sums[at] as number) + (values[i] as number)
+      }
+    return sums
   }
-  const dot = (a: readonly number[], b: readonly number[]) => a.reduce((sum, v, i) => sum + v * (b[i] ?? 0), 0)
-  return {
-    ...{ n: y.length, p: columns.length, sizes, zz, zx, zy, yy: dot(y, y) },
-    xx: columns.map((a) => Float64Array.from(columns, (b) => dot(a, b))),
-    xy: Float64Array.from(columns, (a) => dot(a, y)),
+  const [zx, zy] = [columns.map(byLevel), byLevel(y)]
+  const inner = [...columns, y]
+  const fixed = inner.map((one, i) => inner.slice(0, i + 1).map((other) => dot(one, other)))
+  const reduced = reducedOf(zz, [...zx, zy], fixed, sizes[0] ?? 0)
+  return { n: y.length, p: columns.length, sizes, zz, zx, zy, reduced }
+}
+
+function reducedOf(
+  zz: readonly Float64Array[],
+  sums: readonly Float64Array[],
+  fixed: readonly (readonly number[])[],
+  first: number,
+): Reduced {
+  const others = zz.length - first
+  const width = others + sums.length
+  const across = (level: number, i: number) =>
+    (i < others ? zz[level]?.[first + i] : sums[i - others]?.[level]) as number
+  const products = new Float64Array(width * width)
+  for (let i = 0; i < width; i++)
+    for (let j = 0; j <= i; j++)
+      products[i * width + j] = j < others ? across(first + j, i) : (fixed[i - others]?.[j - others] as number)
+  const byRows = new Map<number, number[]>()
+  for (let level = 0; level < first; level++) {
+    const rows = zz[level]?.[level] as number
+    byRows.set(rows, [...(byRows.get(rows) ?? []), level])
   }
+  const levels = [...byRows].map(([rows, alike]) => {
+    const sum = new Float64Array(width * width)
+    for (const level of alike)
+      for (let i = 0; i < width; i++) {
+        const one = across(level, i)
+        if (one === 0) continue
+        for (let j = 0; j <= i; j++) sum[i * width + j] = (sum[i * width + j] as number) + one * across(level, j)
+      }
+    return { rows, count: alike.length, products: sum }
+  })
+  return { width, others, products, levels }
 }
 
 /**
  * The profile of the restricted likelihood at relative standard deviations `theta`, one a random factor; null where the fixed
- * part is not of full rank. Bates, Maechler, Bolker & Walker 2015, Journal of Statistical Software 67(1), section 3.4.
+ * part is not of full rank. Bates, Maechler, Bolker & Walker 2015, Journal of Statistical Software 67(1), section 3.4; the
+ * first factor is eliminated by its Schur complement.
  */
-export function profileAt(data: CrossProducts, theta: readonly number[]): Profile | null {
-  const scale = Float64Array.from(data.sizes.flatMap((size, k) => new Array<number>(size).fill(theta[k] ?? 0)))
-  const q = scale.length
-  const m = data.zz.map((row, i) => {
-    const scaled = new Float64Array(q)
-    const own = scale[i] as number
-    for (let j = 0; j <= i; j++) scaled[j] = own * (row[j] as number) * (scale[j] as number)
-    scaled[i] = (scaled[i] as number) + 1
-    return scaled
+export function profileAt({ reduced, sizes }: CrossProducts, theta: readonly number[]): Profile | null {
+  const { width, others, products, levels } = reduced
+  const scale = new Float64Array(width).fill(1)
+  let at = 0
+  for (let k = 1; k < sizes.length; k++) for (let i = 0; i < (sizes[k] as number); i++) scale[at++] = theta[k] as number
+  const square = (theta[0] ?? 0) ** 2
+  const m = products.slice()
+  let logDeterminants = 0
+  for (const { rows, count, products: own } of levels) {
+    logDeterminants += count * Math.log1p(square * rows)
+    const weight = square / (1 + square * rows)
+    for (let i = 0; i < m.length; i++) m[i] = (m[i] as number) - weight * (own[i] as number)
+  }
+  for (let i = 0; i < width; i++) {
+    const row = i * width
+    for (let j = 0; j <= i; j++) {
+      let sum = (m[row + j] as number) * (scale[i] as number) * (scale[j] as number)
+      if (i === j && i < others) sum += 1
+      for (let k = 0; k < j; k++) sum -= (m[row + k] as number) * (m[j * width + k] as number)
+      if (j < i) m[row + j] = sum / (m[j * width + j] as number)
+      else if (i === width - 1) return { logDeterminants, squares: Math.max(0, sum), lower: m }
+      else {
+        if (!(sum > 0)) return null
+        logDeterminants += Math.log(sum)
+        m[row + i] = Math.sqrt(sum)
+      }
+    }
+  }
+  return null
+}
+
+/** The fixed effects, and their covariance without the residual variance: (RX'RX)^-1. */
+export function fixedEffects({ p, reduced: { width, others } }: CrossProducts, { lower }: Profile) {
+  const rows = Array.from({ length: p + 1 }, (_, i) => {
+    const from = (others + i) * width + others
+    return lower.slice(from, from + p)
   })
-  const lower = choleskyOf(m)
-  if (!lower) return null
-  const scaled = (column: Float64Array) => column.map((value, i) => value * (scale[i] as number))
-  const rzx = data.zx.map(scaled)
-  const cu = scaled(data.zy)
-  solveLower(lower, [...rzx, cu])
-  const dot = (a: Float64Array, b: Float64Array) => {
-    let sum = 0
-    for (let i = 0; i < a.length; i++) sum += (a[i] as number) * (b[i] as number)
-    return sum
-  }
-  const rx = choleskyOf(
-    data.xx.map((row, i) => row.map((value, j) => value - dot(rzx[i] as Float64Array, rzx[j] as Float64Array))),
-  )
-  if (!rx) return null
-  const cb = Float64Array.from(data.xy, (value, i) => value - dot(rzx[i] as Float64Array, cu))
-  solveLower(rx, [cb])
-  const squares = data.yy - dot(cu, cu) - dot(cb, cb)
-  const beta = Float64Array.from(cb)
-  solveUpper(rx, beta)
-  return {
-    logDeterminants: logDeterminant(lower) + logDeterminant(rx),
-    squares,
-    beta: [...beta],
-    unscaled: inverseFrom(rx),
-  }
+  const inverse = triangleInverse(rows.slice(0, p))
+  const last = rows[p] as Float64Array
+  const beta = inverse.map((_, j) => inverse.reduce((sum, row, i) => sum + (row[j] as number) * (last[i] as number), 0))
+  return { beta, unscaled: squareOf(inverse) }
 }
 
 /** The REML criterion, -2 ln of the restricted likelihood, with the residual variance profiled out. */
@@ -99,17 +152,5 @@ export function criterionOf(data: CrossProducts, theta: readonly number[]): numb
   const profile = profileAt(data, theta)
   if (!profile) return Number.MAX_VALUE
   const df = data.n - data.p
-  return profile.logDeterminants + df * (1 + Math.log((2 * Math.PI * profile.squares) / df))
-}
-
-/** The same at given standard deviations of the random factors and, last, of the residual. */
-export function criterionAt(data: CrossProducts, sds: readonly number[]): number {
-  const residual = sds.at(-1) ?? 1
-  const profile = profileAt(
-    data,
-    sds.slice(0, -1).map((sd) => sd / residual),
-  )
-  if (!profile) return Number.MAX_VALUE
-  const variance = residual * residual
-  return profile.logDeterminants + (data.n - data.p) * Math.log(2 * Math.PI * variance) + profile.squares / variance
+  return profile.logDeterminants + df * (1 + Math.log((2 * Math.PI * Math.max(profile.squares, 1e-300)) / df))
 }

@@ -35,7 +35,7 @@ export function rootOf(f: (x: number) => number, from: number, to: number): numb
 /** The step by the secant, or by inverse quadratic interpolation where three points differ. */
 function interpolated(a: number, b: number, c: number, fa: number, fb: number, fc: number): number {
   const s = fb / fa
-  if (a === c) return ((c - b) * s) / (s - 1) === 0 ? 0 : -((c - b) * s) / (s - 1)
+  if (a === c) return ((c - b) * s) / (s - 1)
   const [q, r] = [fa / fc, fb / fc]
   const p = s * ((c - b) * q * (q - r) - (b - a) * (r - 1))
   const divisor = (q - 1) * (r - 1) * (s - 1)

@@ -1,11 +1,11 @@
 import { type Answer, answer, type Refusal, refused } from './answer.ts'
-import { meanOf, squaresAbout, sumOf, varianceOf } from './moments.ts'
+import { leastOf, meanOf, percentOf, squaresAbout, sumOf, varianceOf } from './moments.ts'
 
 export interface MethodStability {
   readonly mean: number
-  /** Variance over environments, and coefficient of variation in per cent. */
+  /** Variance over environments, and coefficient of variation in per cent; null where the mean is nothing. */
   readonly variance: number
-  readonly cv: number
+  readonly cv: number | null
   /** Regression on the environment means, and the mean square of what it leaves. */
   readonly slope: number
   readonly deviation: number
@@ -32,7 +32,7 @@ export function stability(
   const grand = meanOf(environments)
   const index = environments.map((mean) => mean - grand)
   const spread = sumOf(index.map((value) => value * value))
-  if (spread === 0) return refused('no variation', 'the environments')
+  if (spread <= leastOf(table.flat())) return refused('no variation', 'the environments')
   const best = Array.from({ length: e }, (_, j) => Math.max(...table.map((row) => row[j] ?? 0)))
   const ecovalences = table.map((row) => {
     const mean = meanOf(row)
@@ -45,7 +45,16 @@ export function stability(
     const deviation = (squaresAbout(row) - slope * slope * spread) / (e - 2)
     const shukla = g < 3 ? null : (g * (g - 1) * ecovalence - all) / ((e - 1) * (g - 1) * (g - 2))
     const superiority = sumOf(row.map((value, j) => (value - (best[j] ?? 0)) ** 2)) / (2 * e)
-    return { mean, variance, cv: (100 * Math.sqrt(variance)) / mean, slope, deviation, ecovalence, shukla, superiority }
+    return {
+      mean,
+      variance,
+      cv: percentOf(Math.sqrt(variance), row),
+      slope,
+      deviation,
+      ecovalence,
+      shukla,
+      superiority,
+    }
   })
   return answer({ methods })
 }

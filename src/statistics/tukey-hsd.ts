@@ -26,8 +26,8 @@ export interface TukeyHsd {
 
 /**
  * All pairs of means at a common error (Tukey; Kramer 1956, Biometrics 12:307, where n differ), with letters by insertion and
- * absorption (Piepho 2004, Journal of Computational and Graphical Statistics 13:456-466). Refuses fewer than two groups and an
- * error mean square that is not above 0.
+ * absorption (Piepho 2004, Journal of Computational and Graphical Statistics 13:456-466). Refuses fewer than two groups, one
+ * without values, and an error mean square that is not above 0.
  */
 export function tukeyHsd(
   groups: readonly GroupMean[],
@@ -35,6 +35,8 @@ export function tukeyHsd(
 ): Answer<TukeyHsd> | Refusal {
   const k = groups.length
   if (k < 2) return refused('too few', `${k} groups`)
+  if (!groups.every(({ n }) => n > 0)) return refused('too few', 'a group without values')
+  if (!groups.every(({ mean }) => Number.isFinite(mean))) return refused('not a number', 'a mean')
   if (!(mse > 0 && df > 0)) return refused('no error term', `mean square ${mse} on ${df}`)
   const q = qtukey(level, k, df)
   const pairs = groups.flatMap((a, i) =>

@@ -1,17 +1,36 @@
 import { z } from 'zod'
-import { date, optionalDate, optionalText, text, uuid } from '../web/fields.ts'
+import { date, optional, optionalDate, optionalText, text, uuid, wholeNumber } from '../web/fields.ts'
 import { catalogue } from '../words/catalogue.ts'
 
-export const closureForm = z
+const ofClosure = () => ({
+  fromDay: date(),
+  toDay: optionalDate(),
+  why: text({ most: 300 }),
+  material: optionalText({ most: 80 }),
+})
+
+const inOrder = (given: { fromDay: string; toDay: string | null }) =>
+  given.toDay === null || given.toDay >= given.fromDay
+const endsFirst = { error: catalogue.seasons.endFirst, path: ['toDay'] }
+
+export const closureForm = z.object({ id: uuid(), bedId: uuid(), ...ofClosure() }).refine(inOrder, endsFirst)
+
+const shoots = () => optional(wholeNumber({ least: 0, most: 100_000 }))
+
+/** What came up again is counted weeks after a bed was uncovered: before that there is nothing to count. */
+export const closureCorrection = z
   .object({
-    id: uuid(),
-    bedId: uuid(),
-    fromDay: date(),
-    toDay: optionalDate(),
-    why: text({ most: 300 }),
-    material: optionalText({ most: 80 }),
+    ...ofClosure(),
+    regrowthAfter4Weeks: shoots(),
+    regrowthAfter8Weeks: shoots(),
+    regrowthAfter12Weeks: shoots(),
+    regrowth: optionalText({ most: 300 }),
   })
-  .refine((given) => given.toDay === null || given.toDay >= given.fromDay, {
-    error: catalogue.seasons.endFirst,
-    path: ['toDay'],
-  })
+  .refine(inOrder, endsFirst)
+  .refine(
+    (given) =>
+      given.toDay !== null ||
+      [given.regrowthAfter4Weeks, given.regrowthAfter8Weeks, given.regrowthAfter12Weeks].every((one) => one === null),
+    { error: catalogue.timeline.stillCovered, path: ['toDay'] },
+  )
+export type ClosureGiven = z.infer<typeof closureCorrection>

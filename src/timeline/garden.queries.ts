@@ -1,6 +1,6 @@
 import { and, asc, eq, isNull } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
-import { losses } from '../diary/diary.table.ts'
+import { labourEntries, losses } from '../diary/diary.table.ts'
 import { bedsOf, blocksOf, gardensOf, methodsOf, sitesOf } from '../gardens/gardens.queries.ts'
 import { bedClosures } from '../gardens/gardens.table.ts'
 import { applications, deliveries, inputs } from '../inputs/inputs.table.ts'
@@ -14,6 +14,7 @@ export async function gardenYear(tx: Tx, groupId: string, gardenId: string) {
   const here = new Set(beds.map((bed) => bed.id))
   const plantings = (await plantingsOf(tx, groupId)).filter((planting) => here.has(planting.bedId))
   const sown = new Set(plantings.map((planting) => planting.id))
+  const bedOfPlanting = new Map(plantings.map((planting) => [planting.id, planting.bedId]))
   return {
     garden,
     beds,
@@ -25,6 +26,10 @@ export async function gardenYear(tx: Tx, groupId: string, gardenId: string) {
     assignments: (await assignmentsOf(tx, groupId)).filter((one) => one.gardenId === gardenId),
     losses: (await lossesOf(tx, groupId)).filter((loss) => sown.has(loss.plantingId)),
     closures: (await closuresOf(tx, groupId)).filter((closure) => here.has(closure.bedId)),
+    bedLabour: (await labourByBed(tx, groupId)).flatMap(({ bedId, plantingId, ...entry }) => {
+      const bed = bedId ?? bedOfPlanting.get(plantingId ?? '') ?? ''
+      return here.has(bed) ? [{ ...entry, bedId: bed }] : []
+    }),
     spreadings: (await spreadingsOf(tx, groupId)).filter(
       (one) => one.gardenId === gardenId || here.has(one.bedId ?? '') || sown.has(one.plantingId ?? ''),
     ),
@@ -39,6 +44,20 @@ const lossesOf = (tx: Tx, groupId: string) =>
     .from(losses)
     .where(and(eq(losses.groupId, groupId), isNull(losses.removedAt)))
     .orderBy(asc(losses.lostOn), asc(losses.id))
+
+/** Work that was written for a bed or for what stands in it; a garden's own hours are of no bed. */
+const labourByBed = (tx: Tx, groupId: string) =>
+  tx
+    .select({
+      bedId: labourEntries.bedId,
+      plantingId: labourEntries.plantingId,
+      isoWeek: labourEntries.isoWeek,
+      workedOn: labourEntries.workedOn,
+      personMinutes: labourEntries.personMinutes,
+    })
+    .from(labourEntries)
+    .where(and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt)))
+    .orderBy(asc(labourEntries.id))
 
 const closuresOf = (tx: Tx, groupId: string) =>
   tx

@@ -4,6 +4,7 @@ import { dayIn } from '../quantities/dates.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { closuresShown } from './closures.page.ts'
 import { closureForm } from './garden.form.ts'
 import { gardenPage } from './garden.page.ts'
 import { gardenYear, saveClosure } from './garden.queries.ts'
@@ -36,8 +37,10 @@ async function show(request: GardenRequest, reply: FastifyReply, refused: Refuse
   const { group, role } = request.member
   const rows = await request.read((tx) => gardenYear(tx, group.id, request.params.garden))
   if (!rows) throw notFound()
+  const today = dayIn(group.timeZone, new Date())
   const page = {
-    ...gardenPage(rows, group.locale, dayIn(group.timeZone, new Date())),
+    ...gardenPage(rows, group.locale, today),
+    closures: closuresShown(rows, group.locale, today),
     typed: refused?.typed ?? { id: newId() },
     errors: refused?.errors ?? {},
     mayChange: role === 'keeper',

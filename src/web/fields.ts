@@ -1,7 +1,9 @@
 import { z } from 'zod'
 import { type AreaUnit, readArea } from '../quantities/areas.ts'
 import { readDate } from '../quantities/dates.ts'
-import { type Reading, readDecimal, type Unreadable } from '../quantities/decimals.ts'
+import { type Reading, readAsPrinted, readDecimal, type Unreadable } from '../quantities/decimals.ts'
+import { type LengthUnit, readLength } from '../quantities/lengths.ts'
+import { readMeasured } from '../quantities/measured.ts'
 import { readMoney } from '../quantities/money.ts'
 import { readLabour } from '../quantities/times.ts'
 import { readWeight, type WeightUnit } from '../quantities/weights.ts'
@@ -34,11 +36,23 @@ export const labour = () => reading(readLabour, words.notTime)
 export const area = (unitWithout: AreaUnit) => reading((text) => readArea(text, unitWithout), words.notArea)
 export const money = (currency: string) => reading((text) => readMoney(text, currency), words.notMoney(currency))
 
+export const length = (unitWithout: LengthUnit) => reading((text) => readLength(text, unitWithout), words.notLength)
+/** A decimal as it is printed on a report: its digits are kept, its sign too. */
+export const printed = () => reading(readAsPrinted, words.notNumber)
+
 /** Thousandths of whatever unit the group counts in. */
 export const quantity = () =>
   reading(readDecimal, words.notNumber)
     .transform((amount) => Math.round(amount * 1000))
     .refine((thousandths) => thousandths > 0, words.moreThanNothing)
+
+/** A quantity with the word it was measured in, where one is typed: "12 barrows". */
+export const measured = () => reading(readMeasured, words.notNumber)
+
+export const decimal = ({ least, most }: { least: number; most: number }) =>
+  reading(readDecimal, words.notNumber)
+    .refine((value) => value >= least, words.atLeast(least))
+    .refine((value) => value <= most, words.atMost(most))
 
 export const wholeNumber = ({ least, most }: { least: number; most: number }) =>
   reading(readDecimal, words.notNumber)

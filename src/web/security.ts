@@ -5,6 +5,7 @@ import helmet from '@fastify/helmet'
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import qs from 'qs'
 import { Problem } from './problem.ts'
+import { addUploads } from './uploads.ts'
 
 declare module 'fastify' {
   interface FastifyContextConfig {
@@ -38,6 +39,7 @@ export async function addSecurity(app: FastifyInstance, { secureCookies }: Secur
     referrerPolicy: { policy: 'same-origin' },
   })
   await app.register(formbody, { parser: readBody })
+  await addUploads(app)
   await app.register(cookie)
   await app.register(csrf, {
     cookieKey: 'evenground-form',
@@ -48,6 +50,8 @@ export async function addSecurity(app: FastifyInstance, { secureCookies }: Secur
     if (['GET', 'HEAD', 'OPTIONS'].includes(request.method)) return done()
     if (!cameFromHere(request)) return done(new Problem('foreign-form'))
     if (request.routeOptions.config.withoutCookie) return done()
+    // The body of a form with a file is read later; `readUpload` checks its token.
+    if (request.routeOptions.config.upload !== undefined && request.isMultipart()) return done()
     app.csrfProtection(request, reply, done)
   })
 }

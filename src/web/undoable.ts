@@ -1,7 +1,8 @@
 /** Tables whose rows a recorder may write: hours, weights and what is spread. */
 export const tablesOfRecorders: ReadonlySet<string> = new Set([
-  ...['containers', 'harvests', 'harvest_shares', 'losses', 'labour_entries', 'labour_shares'],
-  ...['inputs', 'deliveries', 'applications', 'bed_closures', 'soil_tests', 'field_notes', 'counts', 'weed_patches'],
+  ...['containers', 'harvests', 'harvest_shares', 'losses', 'labour_entries', 'labour_shares', 'bed_closures'],
+  ...['inputs', 'measures', 'deliveries', 'applications', 'stocks', 'soil_tests', 'field_notes', 'counts'],
+  ...['weed_patches', 'pictures'],
   // A recorder may say that a planting is cleared.
   ...['weather_days', 'plantings'],
 ])
@@ -10,5 +11,5 @@ export const tablesOfRecorders: ReadonlySet<string> = new Set([
 export const undoableTables: ReadonlySet<string> = new Set([
   ...tablesOfRecorders,
   ...['sites', 'blocks', 'methods', 'gardens', 'beds', 'seasons', 'method_assignments', 'season_questions', 'crops'],
-  ...['cultivars', 'matched_sets', 'decisions', 'stocks'],
+  ...['cultivars', 'matched_sets', 'decisions'],
 ])

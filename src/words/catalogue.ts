@@ -2,6 +2,8 @@ import { accounts } from './en/accounts.ts'
 import { close } from './en/close.ts'
 import { comparison } from './en/comparison.ts'
 import { correcting } from './en/correcting.ts'
+import { deciding } from './en/deciding.ts'
+import { decisions } from './en/decisions.ts'
 import { demo } from './en/demo.ts'
 import { diary } from './en/diary.ts'
 import { fields } from './en/fields.ts'
@@ -9,15 +11,22 @@ import { figures } from './en/figures.ts'
 import { findings } from './en/findings.ts'
 import { gardens } from './en/gardens.ts'
 import { guesses } from './en/guesses.ts'
+import { heaps } from './en/heaps.ts'
 import { home } from './en/home.ts'
 import { inputs } from './en/inputs.ts'
 import { layout } from './en/layout.ts'
+import { nextSeason } from './en/next-season.ts'
+import { notes } from './en/notes.ts'
+import { pictures } from './en/pictures.ts'
 import { problem } from './en/problem.ts'
 import { question } from './en/question.ts'
+import { replicated } from './en/replicated.ts'
 import { reports } from './en/reports.ts'
 import { seasons } from './en/seasons.ts'
 import { shell } from './en/shell.ts'
+import { soil } from './en/soil.ts'
 import { timeline } from './en/timeline.ts'
+import { weather } from './en/weather.ts'
 
 /** All words that people read, by chapter. */
 export const catalogue = {
@@ -25,6 +34,8 @@ export const catalogue = {
   close,
   comparison,
   correcting,
+  deciding,
+  decisions,
   demo,
   diary,
   fields,
@@ -32,15 +43,22 @@ export const catalogue = {
   findings,
   gardens,
   guesses,
+  heaps,
   home,
   inputs,
   layout,
+  nextSeason,
+  pictures,
+  notes,
   problem,
   question,
+  replicated,
   reports,
   seasons,
   shell,
+  soil,
   timeline,
+  weather,
 }
 
 export type Words = typeof catalogue

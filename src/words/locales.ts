@@ -5,6 +5,7 @@ import { fields } from './de/fields.ts'
 import { findings } from './de/findings.ts'
 import { problem } from './de/problem.ts'
 import { question } from './de/question.ts'
+import { replicated } from './de/replicated.ts'
 import { reports } from './de/reports.ts'
 import { seasons } from './de/seasons.ts'
 import { shell } from './de/shell.ts'
@@ -17,7 +18,18 @@ type Translated<T> = T extends (...given: infer A) => string
     ? string
     : { readonly [K in keyof T]?: Translated<T[K]> }
 
-const german: Translated<Words> = { comparison, diary, fields, findings, problem, question, reports, seasons, shell }
+const german: Translated<Words> = {
+  comparison,
+  diary,
+  fields,
+  findings,
+  problem,
+  question,
+  replicated,
+  reports,
+  seasons,
+  shell,
+}
 
 /** Every language beside English, as far as it is translated. */
 export const translations: Readonly<Record<string, Translated<Words>>> = { de: german }

@@ -5,71 +5,8 @@ import { sentenceOf } from '../../src/comparison/findings.page.ts'
 import { findingsOf } from '../../src/comparison/findings.ts'
 import { matchedSeason } from '../../src/comparison/matched-season.ts'
 import { overSeasons } from '../../src/comparison/over-seasons.ts'
-import type { TrialRecord } from '../../src/comparison/trial-record.ts'
 import { whyTheGap } from '../../src/comparison/why-the-gap.ts'
-
-const pair = { methodA: 'dug', methodB: 'mulch' }
-
-/** Two gardens of one bed each; kilograms by season and crop, and m2 planted. */
-interface Grown {
-  readonly m2: number
-  readonly a: number
-  readonly b: number
-}
-
-function recordOf(seasons: readonly Readonly<Record<string, Grown>>[]): TrialRecord {
-  const ids = seasons.map((_, i) => `s${i}`)
-  return {
-    seasons: ids.map((id, i) => ({
-      id,
-      name: id,
-      startsOn: `${2020 + i}-01-01`,
-      endsOn: `${2020 + i}-01-20`,
-      closed: true,
-    })),
-    methods: [
-      { id: 'dug', name: 'Dug' },
-      { id: 'mulch', name: 'Mulch' },
-    ],
-    gardens: [
-      { id: 'A', name: 'Lower Terrace', grossAreaCm2: 2_000_000 },
-      { id: 'B', name: 'Long Bank', grossAreaCm2: 2_000_000 },
-    ],
-    beds: [
-      { id: 'a', gardenId: 'A', areaCm2: 1_000_000 },
-      { id: 'b', gardenId: 'B', areaCm2: 1_000_000 },
-    ],
-    assignments: ids.flatMap((seasonId) => [
-      { seasonId, gardenId: 'A', bedId: null, methodId: 'dug' },
-      { seasonId, gardenId: 'B', bedId: null, methodId: 'mulch' },
-    ]),
-    plantings: seasons.flatMap((crops, i) =>
-      Object.entries(crops).flatMap(([crop, grown]) =>
-        (['a', 'b'] as const).map((bedId) => ({
-          ...{
-            id: `${i} ${crop} ${bedId}`,
-            seasonId: `s${i}`,
-            bedId,
-            crop,
-            cultivar: 'x',
-            matchedSetId: `${i} ${crop}`,
-          },
-          ...{ areaCm2: Math.round(grown.m2 * 10_000), purpose: 'harvest', cleared: true, unmarketableG: 0 },
-          marketableG: Math.round(grown[bedId] * 1000),
-        })),
-      ),
-    ),
-    losses: [],
-    labour: [],
-    spreadings: [],
-    closings: [],
-  }
-}
-
-const got = <T extends { kind: string }>(one: T): Extract<T, { kind: 'answer' }> => {
-  if (one.kind !== 'answer') throw new Error(JSON.stringify(one))
-  return one as Extract<T, { kind: 'answer' }>
-}
+import { got, pair, recordOf } from '../support/record.ts'
 
 describe('one season, worked by hand', () => {
   // Carrots: 4 m2 each, 12 against 20 kg. Potatoes: 8 m2 each, 16 against nothing: a total loss.

@@ -136,7 +136,7 @@ const notShares: Wrong[] = [
 const notQuantities: Wrong[] = [
   ['abc', f.notNumber],
   ['-1', f.notNumber],
-  ['2 bales', f.notNumber],
+  ['2 stooks', catalogue.inputs.unknownMeasure('stooks')],
   ['1e3', f.notNumber],
   ['0', f.moreThanNothing],
   ['', f.missing],

@@ -42,7 +42,7 @@ const mayUsePackages: Record<Kind, (name: string) => boolean> = {
   table: (name) => name.startsWith('drizzle-orm'),
   queries: (name) => name.startsWith('drizzle-orm') || name === 'node:crypto' || name === '@node-rs/argon2',
   routes: (name) => ['fastify', 'zod', 'node:crypto'].includes(name),
-  web: (name) => /^(fastify|@fastify\/.*|eta|zod|qs|node:.*)$/.test(name),
+  web: (name) => /^(fastify|@fastify\/.*|eta|zod|qs|sharp|node:.*)$/.test(name),
   db: (name) => /^(drizzle-orm.*|pg|@electric-sql\/.*|node:.*)$/.test(name),
   top: (name) => /^(fastify|@fastify\/.*|pg|zod|qs|node:.*)$/.test(name),
 }

@@ -12,6 +12,7 @@ import { qf } from '../../src/statistics/qf.ts'
 import { qnorm } from '../../src/statistics/qnorm.ts'
 import { qt } from '../../src/statistics/qt.ts'
 import { qtukey } from '../../src/statistics/qtukey.ts'
+import { rootOf } from '../../src/statistics/root-of.ts'
 import { close } from './close.ts'
 
 type Row = [name: string, args: number[], value: number]
@@ -111,4 +112,25 @@ it('quantiles of handbooks: t and F (Fisher & Yates, Statistical Tables), as R p
   }
   close(qf(0.95, 2, 10), 4.10282101513, 1e-10)
   close(qf(0.95, 3, 39), 2.845067805, 1e-8)
+})
+
+it('a root is found in far fewer steps than by halving (Brent 1973)', () => {
+  const counted = (f: (x: number) => number, from: number, to: number) => {
+    let count = 0
+    const root = rootOf(
+      (x) => {
+        count += 1
+        return f(x)
+      },
+      from,
+      to,
+    )
+    return { root, count }
+  }
+  const square = counted((x) => x * x - 2, 0, 2)
+  close(square.root, Math.SQRT2, 1e-15)
+  expect(square.count).toBeLessThan(14)
+  const range = counted((q) => ptukey(q, 5, 10) - 0.95, 0, 8)
+  close(range.root, 4.654293, 1e-6)
+  expect(range.count).toBeLessThan(20)
 })

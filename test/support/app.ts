@@ -47,6 +47,33 @@ export class Client {
     return this.took(answer, address)
   }
 
+  /** A form with a file, its token first. */
+  async upload(
+    address: string,
+    fields: Record<string, string>,
+    file: { name: string; bytes: Buffer },
+  ): Promise<Answer> {
+    if (!this.token) await this.get('/sign-in')
+    const sending = request(this.app.server).post(address).set('Cookie', this.cookieHeader())
+    sending.set('X-Forwarded-For', this.forwardedFor).set('Host', '127.0.0.1').set('Origin', 'http://127.0.0.1')
+    for (const [name, value] of Object.entries({ _csrf: this.token, ...fields })) sending.field(name, value)
+    return this.took(await sending.attach('file', file.bytes, file.name), address)
+  }
+
+  /** A file as it is sent. */
+  async download(address: string): Promise<Buffer> {
+    const answer = await request(this.app.server)
+      .get(address)
+      .set('Cookie', this.cookieHeader())
+      .buffer(true)
+      .parse((response, done) => {
+        const chunks: Buffer[] = []
+        response.on('data', (chunk: Buffer) => chunks.push(chunk))
+        response.on('end', () => done(null, Buffer.concat(chunks)))
+      })
+    return answer.body as Buffer
+  }
+
   async json<T>(address: string): Promise<T> {
     return JSON.parse((await this.get(address)).text) as T
   }

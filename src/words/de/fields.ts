@@ -7,6 +7,7 @@ export const fields = {
   unknownUnit: 'Diese Einheit ist hier nicht bekannt. Nimm g, kg, lb oder oz.',
   notTime: 'Das ist keine Zeit. Schreib zum Beispiel 1,5 (Stunden), 1:30, 90 min oder 2 x 1:30.',
   notArea: 'Das ist keine Fläche. Schreib zum Beispiel 7,2, 7.2 m2, 1,2 x 6 oder 80 ft2.',
+  notLength: 'Das ist keine Länge. Schreib zum Beispiel 15, 15 cm, 150 mm oder 6 in.',
   notMoney: (currency: string) => `Das ist kein Geldbetrag. Schreib zum Beispiel 12,50, in ${currency}.`,
   notNumber: 'Bitte eine Zahl schreiben, zum Beispiel 3 oder 2,5.',
   notWhole: 'Bitte eine ganze Zahl schreiben.',

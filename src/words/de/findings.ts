@@ -65,6 +65,39 @@ export const findings = {
     `${lasten[f.burden]} waren in ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache von ${seite(f.methodA, f.gardensA)}, mit allem, was dort wuchs, über ${saisonen(f.seasons)}; ${prozent(f.level, locale)}-Intervall ${spanne(f, locale)}. Ungleiche Kulturen wiegen ungleich: das ist, was diese Gärten kosten, nicht, was eine Anbauweise kostet.`,
   'per kg not seen': (f: Burden, locale: string) =>
     `${lasten[f.burden]} ließen sich zwischen ${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} über ${saisonen(f.seasons)} nicht unterscheiden: das Verhältnis war ${mal(f.ratio, locale)}, ${spanne(f, locale)} passt zu diesen Zahlen.`,
+  aboutMethods: (
+    f: Pair &
+      Range & {
+        layout: string
+        ratio: number
+        level: number
+        df: number
+        unitsA: number
+        unitsB: number
+        seasons: number
+        crops: number
+        scope: string
+      },
+    locale: string,
+  ) => {
+    const told = f.low > 1 || f.high < 1
+    const where = anlagen[f.layout]?.(f.unitsA, f.unitsB) ?? ''
+    return `Über die Anbauweisen, ${where}, über ${saisonen(f.seasons)} bei ${kulturen(f.crops)}: ${f.methodB} gab das ${mal(f.ratio, locale)}-Fache des Gewichts je bepflanztem m² von ${f.methodA}; ${prozent(f.level, locale)}-Intervall ${spanne(f, locale)} bei ${f.df} ${f.df === 1 ? 'Freiheitsgrad' : 'Freiheitsgraden'}.${told ? '' : ' Kein Unterschied der Anbauweisen war zu erkennen; das heißt nicht, dass sie gleich sind.'} ${geltung[f.scope] ?? ''}`
+  },
+  methodCertainty: {
+    thesePlots: (level: string) => `Wie sicher über die Anbauweisen: ${stufen[level] ?? level}.`,
+    methodAtSite: (level: string) =>
+      `Wie sicher über die Anbauweisen an diesem Ort: ${stufen[level] ?? level}. Über andere Orte sagt es nichts.`,
+    methodElsewhere: (level: string) =>
+      `Wie sicher über die Anbauweisen auf solchen Gärten: ${stufen[level] ?? level}.`,
+  },
+  methodHow: {
+    choice: 'Wo welche Anbauweise liegt, ist gewählt; mehr als mäßig sicher kann es nicht werden.',
+    random: 'Die Anbauweisen sind ausgelost.',
+    rotation: 'Die Anbauweisen wechseln nach einer Regel.',
+  },
+  failedUnits: (failed: number, allIn: string) =>
+    `Von ${failed} ${failed === 1 ? 'Stelle' : 'Stellen'} kam nichts: sie haben keinen Logarithmus und sind oben weggelassen, sodass es um die geht, wo etwas wuchs. Mit Ausfällen als null stehen die Mittel wie 1 zu ${allIn}.`,
   widened: (pairs: number) =>
     `Die Frage nennt ${pairs} Paare: jedes Intervall ist so erweitert, dass alle zusammen in 95 von 100 solchen Versuchen halten (Bonferroni).`,
   manyPairs: (pairs: number) =>
@@ -103,6 +136,18 @@ export const findings = {
     establishing: 'wie das Einrichten gezählt wird',
     ownMade: 'der Wert des eigenen Komposts',
   },
+  noneOfOneGarden: 'kein Intervall nach Anbauweise allein',
+  ways: {
+    marketable: 'marktfähiges Gewicht',
+    all: 'alles Gewicht',
+    'pooled areas': 'Kulturen nach ihrer Fläche',
+    'equal parts': 'Kulturen gleich',
+    counted: 'Ausfälle von außen mit',
+    'set left out': 'Ausfälle von außen ohne',
+  },
+  picturesTitle: (b: string, a: string) => `Bilder: ${b} neben ${a}`,
+  besideNav: 'Welche Anbauweise neben der Bezugsweise',
+  beside: (method: string) => `Bilder von ${method}`,
   whyTitle: 'Woher der Abstand kommt',
   whySay:
     'Der Abstand in marktfähigen kg je m² Beet, zerlegt in Teile, die sich aufaddieren: wie voll der Boden genutzt war, was angebaut wurde, wie gut es wuchs, und die Kulturen, die nur in einem von beiden standen.',
@@ -158,6 +203,21 @@ export const findings = {
     'Personenstunden je m² Beet, alle betrachteten Saisonen zusammen; die letzte Zeile ist der Teil, der als Einrichten aufgeschrieben ist.',
   labourAll: 'Alle Aufgaben',
   labourEstablishing: 'Davon Einrichten',
+}
+
+const anlagen: Record<string, ((a: number, b: number) => string) | undefined> = {
+  gardens: (a, b) => `mit ${a} und ${b} Gärten`,
+  'gardens within sites': (a) => `innerhalb von ${a} Orten mit beiden`,
+  'split gardens': (a) => `innerhalb von ${a} Gärten mit beiden`,
+  uneven: (a, b) => `mit ${a} und ${b} Gärten, von denen einige beide haben`,
+  'beds of one garden': (a, b) => `mit ${a} und ${b} Beeten eines Gartens`,
+  'blocks of beds': (a) => `innerhalb von ${a} Blöcken von Beeten`,
+  'ground that took turns': () => 'auf Boden, der beide nacheinander hatte',
+}
+
+const geltung: Record<string, string | undefined> = {
+  methodAtSite: 'Das handelt von diesem Ort.',
+  methodElsewhere: 'Das handelt von solchen Gärten.',
 }
 
 const stufen: Record<string, string | undefined> = {

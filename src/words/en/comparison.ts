@@ -48,6 +48,7 @@ export const comparison = {
   otherwise: {
     title: 'Counted another way',
     say: 'All that was grown, by method, garden, bed or crop, under rules of your choice. The address keeps the choice: it can be sent on.',
+    choose: 'Choose how to count',
     by: 'For each',
     bys: { method: 'method', garden: 'garden', bed: 'bed', crop: 'crop' },
     rules: {

@@ -1,3 +1,13 @@
+interface ManureSaid {
+  readonly planting: string
+  readonly input: string
+  readonly on: string
+  readonly days: number
+  readonly earliest: string
+  /** Whether the edible part touches the soil is not known, so that it is taken as touching. */
+  readonly notKnown: boolean
+}
+
 export const diary = {
   title: (week: string) => `Week ${week}`,
   span: (from: string, to: string) => `${from} to ${to}`,
@@ -36,6 +46,15 @@ export const diary = {
   find: 'Find',
   nothingFound: 'No planting that stands this week is called that.',
   showAll: 'Show all plantings',
+  tooSoonHeading: 'Picked sooner after raw manure than the interval',
+  tooSoonSay:
+    'It is stored as it happened. Do not hand it out, above all not to be eaten raw, before you have looked at your local rules.',
+  tooSoon: (one: ManureSaid & { picked: string; waited: number }) =>
+    `${one.planting}, picked on ${one.picked}: ${one.input} (raw) went on its bed on ${one.on}, ${one.waited} days before; the interval is ${one.days} days, to ${one.earliest}${one.notKnown ? ', since it is not known whether the edible part touches the soil' : ''}.`,
+  waitingHeading: (count: number) =>
+    count === 1 ? 'One planting waits after raw manure' : `${count} plantings wait after raw manure`,
+  waiting: (one: ManureSaid) =>
+    `${one.planting}: ${one.input} (raw) went on its bed on ${one.on}. Not picked before ${one.earliest} (${one.days} days${one.notKnown ? ', since it is not known whether the edible part touches the soil' : ''}).`,
   twins: 'Picked in one garden this week and not yet weighed in another:',
   lastWeek: (garden: string, hours: string) => `${garden}: ${hours} in the week before.`,
   weekBefore: (kg: string) => `the week before ${kg}`,
@@ -55,6 +74,8 @@ export const diary = {
     who: 'Who, if you wish',
     effort: 'How hard it was, 1 (light) to 5 (heavy)',
     source: 'Written down',
+    load: 'The load that was carried or spread',
+    noLoad: 'none',
     season: 'The season it counts toward',
     pieces: 'Pieces or bunches, if counted',
     netGood: 'Marketable weight, net',

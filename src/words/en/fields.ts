@@ -8,6 +8,7 @@ export const fields = {
   unknownUnit: 'This unit is not known here. Use g, kg, lb or oz.',
   notTime: 'This is no time. Write for example 1.5 (hours), 1:30, 90 min or 2 x 1:30.',
   notArea: 'This is no area. Write for example 7.2, 7,2 m2, 1.2 x 6 or 80 ft2.',
+  notLength: 'This is no length. Write for example 15, 15 cm, 150 mm or 6 in.',
   notMoney: (currency: string) => `This is no amount of money. Write for example 12.50, in ${currency}.`,
   notNumber: 'Please write a number, for example 3 or 2,5.',
   notWhole: 'Please write a whole number.',

@@ -98,7 +98,54 @@ export const figures = {
       how: 'Marketable or all weight, crops by their area or alike, losses from outside the method in or out: all eight together. The share in which the order holds is no probability.',
       example: 'Counted in eight ways the ratio lay between 1.13 and 1.24: the order held in all.',
       source: 'Steegen and others 2016, Perspectives on Psychological Science 11:702-712 (from memory).',
-      not: 'Ways that touch another measure, such as gross area for matched crops.',
+      not: 'Ways that touch another measure, such as gross area for matched crops. The group’s own compost is never counted twice: it is free with the hours of making it, or valued without them.',
+    },
+    {
+      key: 'alike',
+      name: 'Alike',
+      how: 'Two one-sided t tests against a margin that the question fixed beforehand: said only where both the lower and the upper end of the 90 % interval lie within it.',
+      example:
+        'Two cropping systems on fourteen farms (Hildebrand 1984) against a margin of 25 %: ratio 0.89, 90 % interval 0.76 to 1.03; p 0.135, so neither different nor alike.',
+      source:
+        'Schuirmann 1987, Journal of Pharmacokinetics and Biopharmaceutics 15:657-680; data Hildebrand 1984, Agronomy Journal 76:271-274.',
+      not: 'Where no margin was fixed before the result.',
+    },
+    {
+      key: 'missing-weeks',
+      name: 'Open weeks',
+      how: 'The low end is what is entered. The high end gives each open week the most of the closed weeks within three calendar weeks of it, in any season of that garden; only plantings that stood can yield. A finding is said to stand where it is the same at both ends.',
+      example: '40 of 52 weeks closed with 95 hours, and at most 8 hours in a week: between 95 and 191 hours.',
+      source: 'Worst-case bounds: Manski 1989, Journal of Human Resources 24:343-360.',
+      not: 'Where fewer than five weeks near an open one are closed.',
+    },
+    {
+      key: 'all-methods',
+      name: 'All methods at once',
+      how: 'As for two methods, over the crops that stood under all of them: each factor alone is let differ, averaged over what the others are, so that every pair agrees with every other.',
+      example:
+        'Two factors of two populations (Das Gupta 1993, example 2.1): 10,930 at 0.7179 and 16,591 at 0.8260 differ by 5,857; 4,370 of it by the first factor and 1,487 by the second.',
+      source:
+        'Das Gupta 1993, Standardization and Decomposition of Rates, US Bureau of the Census, P23-186, chapter 6.',
+      not: 'For fewer than three methods, or where no crop stood under all.',
+    },
+    {
+      key: 'losses',
+      name: 'Losses by cause',
+      how: 'Each loss takes its share of what still stood of its planting. Kilograms per planted m² are those per m² still standing times one minus the share lost: how it did where it stood, and how often it failed.',
+      example:
+        '8 m² planted, a quarter of 4 m² lost, then half of the rest: 2.5 m² lost; 14 kg are 1.75 per m² planted and 2.55 per m² standing.',
+      source:
+        'Planted and harvested area apart is the practice of crop statistics. An interval, where gardens are replicated: Newcombe 1998, Statistics in Medicine 17:873-890, method 10.',
+      not: 'An interval is not given for one garden a method: one hailstorm fails six plantings at once.',
+    },
+    {
+      key: 'layout',
+      name: 'What the layout can say about the methods',
+      how: 'One value a garden, or one difference where gardens are split between methods, averaged over the seasons; Student’s t with the degrees of freedom that the gardens leave. Seasons, crops and beds do not add to them.',
+      example:
+        'Four gardens, each split: 1.10, 1.25, 0.98 and 1.30 times; mean ratio 1.15 with three degrees of freedom, interval 0.94 to 1.41.',
+      source: '"Student" 1908, Biometrika 6:1-25; pseudoreplication: Hurlbert 1984, Ecological Monographs 54:187-211.',
+      not: 'For one garden a method: there is no measure of how much gardens differ by themselves.',
     },
   ],
   exampleLabel: 'Example:',

@@ -49,6 +49,20 @@ type Caution =
         | 'restarted bed'
     }
 
+const layouts: Record<string, (a: number, b: number) => string> = {
+  gardens: (a, b) => `with ${a} and ${b} gardens`,
+  'gardens within sites': (a) => `within ${a} sites that hold both`,
+  'split gardens': (a) => `within ${a} gardens that hold both`,
+  uneven: (a, b) => `with ${a} and ${b} gardens, some of which hold both`,
+  'beds of one garden': (a, b) => `with ${a} and ${b} beds of one garden`,
+  'blocks of beds': (a) => `within ${a} blocks of beds`,
+  'ground that took turns': () => 'on ground that had both of them in turn',
+}
+const abouts: Record<string, string> = {
+  methodAtSite: 'This is about this site.',
+  methodElsewhere: 'This is about gardens like these.',
+}
+
 const both = (names: readonly string[]) =>
   names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`
 
@@ -83,6 +97,40 @@ export const findings = {
     `${burdens[f.burden]} was ${times(f.ratio, locale)} times that of ${side(f.methodA, f.gardensA)} in ${side(f.methodB, f.gardensB)}, with all that each of them grew, over ${seasonsOf(f.seasons)}; ${percent(f.level, locale)} interval ${times(f.low, locale)} to ${times(f.high, locale)}. Unlike crops weigh differently: this is what these gardens cost, not what a method costs.`,
   'per kg not seen': (f: OfBurden, locale: string) =>
     `${burdens[f.burden]} could not be told apart between ${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} over ${seasonsOf(f.seasons)}: the ratio was ${times(f.ratio, locale)}, ${times(f.low, locale)} to ${times(f.high, locale)} goes with these figures.`,
+  aboutMethods: (
+    f: OfPair &
+      Range & {
+        layout: string
+        ratio: number
+        level: number
+        df: number
+        unitsA: number
+        unitsB: number
+        seasons: number
+        crops: number
+        scope: string
+      },
+    locale: string,
+  ) => {
+    const told = f.low > 1 || f.high < 1
+    const where = layouts[f.layout]?.(f.unitsA, f.unitsB) ?? ''
+    const result = `${f.methodB} gave ${times(f.ratio, locale)} times the weight per planted m² of ${f.methodA}`
+    const interval = `${percent(f.level, locale)} interval ${times(f.low, locale)} to ${times(f.high, locale)} on ${f.df} ${f.df === 1 ? 'degree' : 'degrees'} of freedom`
+    return `About the methods, ${where}, over ${seasonsOf(f.seasons)} on ${cropsOf(f.crops)}: ${result}; ${interval}.${told ? '' : ' No difference of the methods could be told; this is not to say that they are alike.'} ${abouts[f.scope] ?? ''}`
+  },
+  methodCertainty: {
+    thesePlots: (level: string) => `How sure about the methods: ${level}.`,
+    methodAtSite: (level: string) =>
+      `How sure about the methods on this site: ${level}. Of other sites it says nothing.`,
+    methodElsewhere: (level: string) => `How sure about the methods on gardens like these: ${level}.`,
+  },
+  methodHow: {
+    choice: 'The methods were put where they are by choice, so moderate is the most that can be had.',
+    random: 'The methods were drawn.',
+    rotation: 'The methods take turns by a rule.',
+  },
+  failedUnits: (failed: number, allIn: string) =>
+    `Nothing came off ${failed} ${failed === 1 ? 'place' : 'places'}: they have no logarithm and are left out above, so that it is about those where something grew. With failures as zero the means are as 1 to ${allIn}.`,
   widened: (pairs: number) =>
     `The question names ${pairs} pairs: each interval is widened so that all of them together hold in 95 of 100 such trials (Bonferroni).`,
   manyPairs: (pairs: number) =>
@@ -148,6 +196,18 @@ export const findings = {
     establishing: 'how establishing is counted',
     ownMade: 'the value of the group’s own compost',
   },
+  noneOfOneGarden: 'no interval by method alone',
+  ways: {
+    marketable: 'marketable weight',
+    all: 'all weight',
+    'pooled areas': 'crops by their area',
+    'equal parts': 'crops alike',
+    counted: 'outside losses in',
+    'set left out': 'outside losses out',
+  },
+  picturesTitle: (b: string, a: string) => `Pictures: ${b} beside ${a}`,
+  besideNav: 'Which method beside the reference',
+  beside: (method: string) => `Pictures of ${method}`,
   whyTitle: 'Why the gap',
   whySay:
     'The gap in marketable kg per m² of bed, split into parts that add up: how fully the ground was used, what was grown, how well it grew, and the crops that stood in one of the two alone.',

@@ -18,6 +18,7 @@ export const seasons = {
     set: 'Matched set',
     askAbove: 'Asks above, per m²',
     price: 'Price per kg',
+    touches: 'Edible part',
   },
   add: 'Add a season',
   fields: {
@@ -56,6 +57,8 @@ export const seasons = {
     price: (currency: string) => `Price, ${currency} a kilogram`,
     pricedOn: 'Day of that price',
     askAbove: 'Ask above this weight from 1 m² in a crop cycle',
+    touchesSoil: 'Does the edible part touch the soil or soil particles?',
+    touchesSoilHint: 'After raw manure, harvest waits longer where it does. Not known counts as yes.',
     askAboveHint: 'A weighing above it is asked about once and never refused.',
     source: 'Where these figures come from',
   },
@@ -63,6 +66,12 @@ export const seasons = {
   ways: { direct: 'sown where it grows', transplanted: 'raised elsewhere and planted out' },
   purposes: { harvest: 'harvest', 'green manure': 'green manure', seed: 'seed', 'guard row': 'guard row' },
   yesOrNo: { no: 'no', yes: 'yes' },
+  soilNotKnown: 'not known',
+  touches: { 1: 'touches the soil', 0: 'does not touch the soil' } as Readonly<Record<number, string>>,
+  manureWait: (one: { input: string; on: string; days: number; earliest: string; notKnown: boolean }) =>
+    `${one.input} (raw) went on the bed on ${one.on}: not picked before ${one.earliest} (${one.days} days${one.notKnown ? ', as if it touched the soil' : ''}).`,
+  manureRule:
+    'The days are those of 7 CFR 205.203(c)(1), the organic rule of the United States: 120 between raw manure and harvest where the edible part touches the soil or soil particles, 90 otherwise; not known counts as touching. It is a reference and no clearance: local rules decide, and food that is eaten raw deserves more care.',
   inNoSet: 'in none',
   sownOrPlanted: 'Give the day it was sown, or the day it was planted out.',
   plantedFirst: 'It cannot be planted out before it was sown.',

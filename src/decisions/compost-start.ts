@@ -1,0 +1,118 @@
+import type { DeliveryRow, SpreadingRow } from '../inputs/load.ts'
+import { type Measure, millilitresOf } from '../inputs/measures.ts'
+import { type Place, placeOf } from '../inputs/place.ts'
+import { type Offtake, offtakeOf } from './offtake.ts'
+
+/** 1000 and 1600 lb in a cubic yard: the low and high end of usual figures for compost. */
+export const densities = { low: 593, high: 949 } as const
+
+/**
+ * Where there is no analysis: half water, and 1-1-1 (N-P2O5-K2O) as it comes (New England Vegetable Guide), that is in dry
+ * matter 2 per cent N, 0.87 P and 1.66 K.
+ */
+export const usualCompost = { moisture: 50, nitrogen: 2, phosphorus: 0.87, potassium: 1.66 } as const
+
+const smallLayerMm = 10
+
+export interface CompostRows {
+  readonly gardens: readonly { id: string; name: string }[]
+  readonly beds: readonly { id: string; gardenId: string; areaCm2: number }[]
+  readonly seasons: readonly { id: string; name: string }[]
+  readonly deliveries: readonly DeliveryRow[]
+  readonly spreadings: readonly SpreadingRow[]
+  readonly places: readonly Place[]
+  readonly measures: readonly Measure[]
+  readonly carried: ReadonlyMap<string, number>
+  readonly plantings: readonly Harvested[]
+  readonly crops: Parameters<typeof offtakeOf>[1]
+}
+
+interface Harvested {
+  readonly seasonId: string
+  readonly bedId: string
+  readonly crop: string
+  readonly marketableG: number
+  readonly unmarketableG: number
+}
+
+/** The garden asked for; otherwise the one that had compost last; otherwise the first with beds. */
+export function gardenFor(rows: CompostRows, asked: string | undefined) {
+  const withBeds = rows.gardens.filter((garden) => rows.beds.some((bed) => bed.gardenId === garden.id))
+  const last = [...rows.spreadings].reverse().find((one) => one.input.kind === 'compost')
+  const bedIds = last ? (placeOf(rows.places, last)?.bedIds ?? []) : []
+  const latest = rows.beds.find((bed) => bedIds.includes(bed.id))?.gardenId
+  return (
+    withBeds.find((garden) => garden.id === asked) ?? withBeds.find((garden) => garden.id === latest) ?? withBeds[0]
+  )
+}
+
+/** What the record knows of compost on a garden, and of a load of it. */
+export function compostStart(rows: CompostRows, gardenId: string) {
+  const beds = rows.beds.filter((bed) => bed.gardenId === gardenId)
+  const areaCm2 = beds.reduce((sum, bed) => sum + bed.areaCm2, 0)
+  const bedIds = new Set(beds.map((bed) => bed.id))
+  const composts = rows.deliveries.filter((one) => one.kind === 'compost')
+  const priced = composts.findLast((one) => one.priceMinor !== null && volumeOf(one, rows.measures) !== null)
+  const analysed = composts.findLast((one) => one.moisturePermille !== null && one.phosphorusMgPerKg !== null)
+  const weighed = composts.findLast((one) => one.densityKgPerM3 !== null)
+  const volume = priced ? volumeOf(priced, rows.measures) : null
+  return {
+    areaCm2,
+    layer: lastLayer(rows, bedIds, areaCm2) ?? { season: null, depthMm: smallLayerMm },
+    price:
+      priced && volume
+        ? {
+            perM3Minor: Math.round(((priced.priceMinor ?? 0) * 1_000_000) / volume),
+            carriageMinor: priced.deliveryPriceMinor,
+            day: priced.deliveredOn ?? priced.orderedOn,
+          }
+        : null,
+    analysed: analysed ?? null,
+    densityKgPerM3: weighed?.densityKgPerM3 ?? null,
+    minutesPerM3: carryingTime(composts, rows),
+  }
+}
+
+const volumeOf = (one: DeliveryRow, measures: readonly Measure[]) =>
+  millilitresOf(one.quantityThousandths, { unit: one.unit, densityKgPerM3: one.densityKgPerM3, measures })
+
+/** The depth of the latest season's compost if it lay evenly; null where its volume is not known. */
+function lastLayer({ spreadings, seasons, places, measures }: CompostRows, bedIds: Set<string>, areaCm2: number) {
+  const here = spreadings.filter(
+    (one) => one.input.kind === 'compost' && placeOf(places, one)?.bedIds.some((id) => bedIds.has(id)),
+  )
+  const season = seasons.findLast(({ id }) => here.some((one) => one.seasonId === id))
+  const volumes = here
+    .filter((one) => one.seasonId === season?.id)
+    .map(({ quantityThousandths, input }) => millilitresOf(quantityThousandths, { ...input, measures }))
+  if (!season || areaCm2 === 0 || volumes.some((one) => one === null)) return null
+  const all = volumes.reduce<number>((sum, one) => sum + (one ?? 0), 0)
+  return { season: season.name, depthMm: Math.max(1, Math.round((10 * all) / areaCm2)) }
+}
+
+/** Person-minutes for a m3, over the loads of compost for which hours were written. */
+function carryingTime(composts: readonly DeliveryRow[], { carried, measures }: CompostRows): number | null {
+  const timed = composts.flatMap((one) => {
+    const [minutes, volume] = [carried.get(one.id), volumeOf(one, measures)]
+    return minutes !== undefined && volume !== null ? [{ minutes, volume }] : []
+  })
+  const volume = timed.reduce((sum, one) => sum + one.volume, 0)
+  return volume === 0 ? null : (1_000_000 * timed.reduce((sum, one) => sum + one.minutes, 0)) / volume
+}
+
+/** What the latest season with any weights carried off a garden, with its ground; null where nothing was weighed. */
+export function carriedOff(
+  rows: CompostRows,
+  gardenId: string,
+): (Offtake & { season: string; areaCm2: number }) | null {
+  const beds = rows.beds.filter((bed) => bed.gardenId === gardenId)
+  const bedIds = new Set(beds.map((bed) => bed.id))
+  const weighed = rows.plantings.filter((one) => bedIds.has(one.bedId) && one.marketableG + one.unmarketableG > 0)
+  const season = rows.seasons.findLast(({ id }) => weighed.some((one) => one.seasonId === id))
+  if (!season) return null
+  const own = weighed.filter((one) => one.seasonId === season.id)
+  return {
+    ...offtakeOf(own, rows.crops),
+    ...{ season: season.name, areaCm2: beds.reduce((sum, bed) => sum + bed.areaCm2, 0) },
+  }
+}

@@ -1,0 +1,27 @@
+import { z } from 'zod'
+import { date, optionalDate, optionalText, text, uuid } from '../web/fields.ts'
+import { catalogue } from '../words/catalogue.ts'
+
+const words = catalogue.decisions
+
+const ofDecision = {
+  seasonId: uuid(),
+  decidedOn: date(),
+  decision: text({ most: 500 }),
+  finding: text({ most: 500 }),
+  expected: text({ most: 500 }),
+  lookAgainOn: optionalDate(),
+}
+
+const lookAfter = (given: { decidedOn: string; lookAgainOn: string | null }) =>
+  given.lookAgainOn === null || given.lookAgainOn > given.decidedOn
+
+const afterwards = { error: words.lookFirst, path: ['lookAgainOn'] }
+
+export const decisionForm = z.object({ id: uuid(), ...ofDecision }).refine(lookAfter, afterwards)
+
+export const decisionCorrection = z
+  .object({ ...ofDecision, happened: optionalText({ most: 500 }) })
+  .refine(lookAfter, afterwards)
+
+export const happenedForm = z.object({ decisionId: uuid(), happened: text({ most: 500 }) })

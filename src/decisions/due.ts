@@ -1,0 +1,8 @@
+interface Awaited {
+  readonly lookAgainOn: string | null
+  readonly happened: string | null
+}
+
+/** Decisions that are to be looked at again by this day and of which nobody has said yet what happened. */
+export const dueForALook = <T extends Awaited>(decisions: readonly T[], today: string): T[] =>
+  decisions.filter((one) => one.happened === null && one.lookAgainOn !== null && one.lookAgainOn <= today)

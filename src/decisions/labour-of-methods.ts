@@ -1,0 +1,74 @@
+import { type MethodTotals, methodTotals } from '../comparison/method-totals.ts'
+import type { TrialRecord } from '../comparison/trial-record.ts'
+import type { Worked } from './pay-back.ts'
+
+/** What the record says of establishing one method beside another: hours without harvest, which grow with the crop. */
+export interface LabourBeside {
+  /** Seasons in which hours of the method were written as establishing. */
+  readonly establishingSeasons: readonly string[]
+  /** All of those hours, on the ground counted once. */
+  readonly establishing: Worked
+  /**
+   * What those seasons took more than the other method took on the same area: where a whole season is written as
+   * establishing, its ordinary work is in it, and only the rest is the price of establishing.
+   */
+  readonly extra: Worked
+  /** Closed seasons in which neither was being established, and the hours of each in them. */
+  readonly settledSeasons: readonly string[]
+  readonly ownYearly: Worked
+  readonly otherYearly: Worked
+  /** The other was being established in the same seasons: then the extra hours say less. */
+  readonly otherEstablishingToo: boolean
+  /** Garden-weeks of the seasons used whose hours are open: what was done in them is not known. */
+  readonly openWeeks: number
+}
+
+interface SeasonOfBoth {
+  readonly name: string
+  readonly closed: boolean
+  readonly own: MethodTotals
+  readonly other: MethodTotals
+  readonly ownFounding: number
+  readonly otherFounding: number
+}
+
+export function labourBeside(record: TrialRecord, methodId: string, otherId: string): LabourBeside {
+  const seasons = seasonsOfBoth(record, methodId, otherId)
+  const founding = seasons.filter((one) => one.ownFounding > 0)
+  const settled = seasons.filter((one) => one.closed && one.ownFounding === 0 && one.otherFounding === 0)
+  const ground = Math.max(0, ...founding.map((one) => one.own.bedAreaCm2))
+  const extra = (one: SeasonOfBoth) =>
+    one.own.minutesWithoutHarvest - (one.other.minutesWithoutHarvest * one.own.bedAreaCm2) / one.other.bedAreaCm2
+  return {
+    establishingSeasons: founding.map((one) => one.name),
+    establishing: { minutes: sum(founding, (one) => one.ownFounding), areaCm2: ground },
+    extra: { minutes: sum(founding, extra), areaCm2: ground },
+    settledSeasons: settled.map((one) => one.name),
+    ownYearly: yearly(settled, (one) => one.own),
+    otherYearly: yearly(settled, (one) => one.other),
+    otherEstablishingToo: founding.some((one) => one.otherFounding > 0),
+    openWeeks: sum([...founding, ...settled], (one) => openWeeks(one.own) + openWeeks(one.other)),
+  }
+}
+
+/** The seasons in which both methods had ground. */
+function seasonsOfBoth(record: TrialRecord, methodId: string, otherId: string): SeasonOfBoth[] {
+  const foundingOnly = { ...record, labour: record.labour.filter((entry) => entry.phase === 'establishing') }
+  return record.seasons.flatMap(({ id, name, closed }) => {
+    const [own, other] = [methodTotals(record, id).get(methodId), methodTotals(record, id).get(otherId)]
+    if (!own?.bedAreaCm2 || !other?.bedAreaCm2) return []
+    const founded = (method: string) => methodTotals(foundingOnly, id).get(method)?.minutesWithoutHarvest ?? 0
+    return [{ name, closed, own, other, ownFounding: founded(methodId), otherFounding: founded(otherId) }]
+  })
+}
+
+const openWeeks = (totals: MethodTotals) => totals.weeks - totals.hoursClosed
+
+function yearly(seasons: readonly SeasonOfBoth[], of: (season: SeasonOfBoth) => MethodTotals): Worked {
+  return {
+    minutes: sum(seasons, (season) => of(season).minutesWithoutHarvest),
+    areaCm2: sum(seasons, (season) => of(season).bedAreaCm2),
+  }
+}
+
+const sum = <T>(rows: readonly T[], of: (row: T) => number) => rows.reduce((total, row) => total + of(row), 0)

@@ -1,0 +1,48 @@
+import { and, asc, eq, isNull } from 'drizzle-orm'
+import type { Tx } from '../db/database.ts'
+import { manuredGround } from '../inputs/manure.queries.ts'
+import { harvestsTooSoon, type PickedTooSoon } from '../inputs/manure-interval.ts'
+import { plantingsOf } from '../seasons/seasons.queries.ts'
+import { harvestShares, harvests } from './diary.table.ts'
+
+/** Every picking that came sooner after raw manure than the interval, of one season or week, or of all. */
+export async function pickedTooSoonIn(
+  tx: Tx,
+  groupId: string,
+  span: { readonly seasonId?: string; readonly isoWeek?: string },
+): Promise<PickedTooSoon[]> {
+  const manured = await manuredGround(tx, groupId)
+  if (manured.length === 0) return []
+  const picked = await pickings(tx, groupId, span)
+  return harvestsTooSoon(await plantingsOf(tx, groupId), manured, picked)
+}
+
+/** Each planting that was picked on a day, once; those of a shared crate too. */
+async function pickings(tx: Tx, groupId: string, { seasonId, isoWeek }: { seasonId?: string; isoWeek?: string }) {
+  const rows = await tx
+    .select({ own: harvests.plantingId, shared: harvestShares.plantingId, harvestedOn: harvests.harvestedOn })
+    .from(harvests)
+    .leftJoin(
+      harvestShares,
+      and(
+        eq(harvestShares.groupId, groupId),
+        eq(harvestShares.harvestId, harvests.id),
+        isNull(harvestShares.removedAt),
+      ),
+    )
+    .where(
+      and(
+        ...[eq(harvests.groupId, groupId), isNull(harvests.removedAt)],
+        ...(seasonId ? [eq(harvests.seasonId, seasonId)] : []),
+        ...(isoWeek ? [eq(harvests.isoWeek, isoWeek)] : []),
+      ),
+    )
+    .orderBy(asc(harvests.harvestedOn), asc(harvests.id))
+  const once = new Map(
+    rows.flatMap(({ own, shared, harvestedOn }) => {
+      const plantingId = own ?? shared
+      return plantingId ? [[`${plantingId} ${harvestedOn}`, { plantingId, harvestedOn }] as const] : []
+    }),
+  )
+  return [...once.values()]
+}

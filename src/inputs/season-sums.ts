@@ -1,0 +1,61 @@
+import { costOf, type SpreadingRow } from './load.ts'
+import { type CountedIn, gramsOf, type Measure, millilitresOf } from './measures.ts'
+import { nutrientsIn } from './nutrients.ts'
+
+export const countedIn = (input: SpreadingRow['input'], measures: readonly Measure[]): CountedIn => ({
+  unit: input.unit,
+  densityKgPerM3: input.densityKgPerM3,
+  measures,
+})
+
+/** What one spreading cost, took in volume and weight, and carried; null for each that cannot be known. */
+export function spreadingFigures(one: SpreadingRow, measures: readonly Measure[]) {
+  const counted = countedIn(one.input, measures)
+  const massG = gramsOf(one.quantityThousandths, counted)
+  return {
+    costMinor: costOf(one),
+    volumeMl: millilitresOf(one.quantityThousandths, counted),
+    massG,
+    ...nutrientsIn(massG, one.input),
+  }
+}
+
+export type SeasonSum = {
+  readonly seasonId: string
+  readonly season: string
+  /** Of what was spread in it, before it is divided over the seasons that it lasts. */
+  readonly costMinor: number
+  readonly unpriced: number
+  readonly spreadings: number
+  /** Spreadings of which at least one nutrient is known. */
+  readonly analysed: number
+  readonly nitrogenG: number | null
+  readonly phosphorusG: number | null
+  readonly potassiumG: number | null
+}
+
+/** Costs and nutrients by the season that they count toward; seasons without a spreading are left out. */
+export function seasonSums(
+  seasons: readonly { id: string; name: string }[],
+  spreadings: readonly SpreadingRow[],
+  measures: readonly Measure[],
+): SeasonSum[] {
+  return seasons.flatMap((season) => {
+    const own = spreadings.filter((one) => one.seasonId === season.id).map((one) => spreadingFigures(one, measures))
+    if (own.length === 0) return []
+    const known = (of: 'nitrogenG' | 'phosphorusG' | 'potassiumG') => {
+      const grams = own.flatMap((one) => one[of] ?? [])
+      return grams.length === 0 ? null : grams.reduce((sum, one) => sum + one, 0)
+    }
+    return [
+      {
+        ...{ seasonId: season.id, season: season.name, spreadings: own.length },
+        costMinor: own.reduce((sum, one) => sum + (one.costMinor ?? 0), 0),
+        unpriced: own.filter((one) => one.costMinor === null).length,
+        analysed: own.filter((one) => one.nitrogenG !== null || one.phosphorusG !== null || one.potassiumG !== null)
+          .length,
+        ...{ nitrogenG: known('nitrogenG'), phosphorusG: known('phosphorusG'), potassiumG: known('potassiumG') },
+      },
+    ]
+  })
+}

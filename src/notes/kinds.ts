@@ -1,0 +1,15 @@
+export const noteKinds = ['weed', 'pest', 'disease', 'germination', 'weather', 'soil', 'other'] as const
+export type NoteKind = (typeof noteKinds)[number]
+
+/** What is usually counted, with the unit that goes with it; anything else is named by its writer. */
+export const usualCounts = {
+  shoots: { unit: 'shoots', outOf: false, belowZero: false },
+  earthworms: { unit: 'worms', outOf: false, belowZero: false },
+  'soil temperature': { unit: '°C', outOf: false, belowZero: true },
+  infiltration: { unit: 'min', outOf: false, belowZero: false },
+  'plants standing': { unit: 'plants', outOf: true, belowZero: false },
+} as const
+
+export type UsualCount = keyof typeof usualCounts
+export const usualCountNames = Object.keys(usualCounts) as [UsualCount, ...UsualCount[]]
+export const usualCountOf = (what: string) => (what in usualCounts ? usualCounts[what as UsualCount] : undefined)

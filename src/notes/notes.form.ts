@@ -1,0 +1,80 @@
+import { z } from 'zod'
+import type { AreaUnit } from '../quantities/areas.ts'
+import { area, choice, date, optional, optionalText, printed, text, uuid, wholeNumber } from '../web/fields.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { noteKinds, usualCountNames, usualCountOf } from './kinds.ts'
+
+const words = catalogue.notes
+/** "garden:<id>" or "bed:<id>" */
+const place = () =>
+  z.string(catalogue.fields.notChosen).regex(/^(garden|bed):[0-9a-f-]{36}$/, catalogue.fields.notChosen)
+
+const ofNote = () => ({
+  place: place(),
+  seenOn: date(),
+  kind: choice(noteKinds),
+  words: text({ most: 2000 }),
+  severity: optional(wholeNumber({ least: 0, most: 5 })),
+})
+export const noteCorrection = z.object(ofNote())
+export const noteForm = noteCorrection.extend({ id: uuid() })
+export type NoteGiven = z.infer<typeof noteCorrection>
+
+interface Counted {
+  readonly what: string
+  readonly value: string
+  readonly outOf: string | null
+}
+
+const countHolds = (given: Counted, context: z.RefinementCtx) => {
+  const say = (path: string, message: string) => context.addIssue({ code: 'custom', path: [path], message })
+  const usual = usualCountOf(given.what)
+  if (Number(given.value) < 0 && !usual?.belowZero) say('value', words.belowZero)
+  if (usual?.outOf && given.outOf === null) say('outOf', words.outOfMissing)
+  if (given.outOf !== null && Number(given.value) > Number(given.outOf)) say('outOf', words.moreThanAll)
+}
+
+const ofCount = () => ({
+  place: place(),
+  countedOn: date(),
+  method: text({ most: 200 }),
+  value: printed(),
+  outOf: optional(printed()),
+})
+
+/** What is counted is chosen, or named with its unit where it is none of the usual ones. */
+export const countForm = z
+  .object({
+    id: uuid(),
+    what: choice([...usualCountNames, 'other']),
+    otherWhat: optionalText({ most: 60 }),
+    otherUnit: optionalText({ most: 20 }),
+    ...ofCount(),
+  })
+  .superRefine((given, context) => {
+    const say = (path: string) => context.addIssue({ code: 'custom', path: [path], message: catalogue.fields.missing })
+    if (given.what === 'other' && given.otherWhat === null) say('otherWhat')
+    if (given.what === 'other' && given.otherUnit === null) say('otherUnit')
+    countHolds(given, context)
+  })
+  .transform(({ what, otherWhat, otherUnit, ...given }) => {
+    const unit = usualCountOf(what)?.unit
+    return { ...given, what: unit ? what : (otherWhat ?? ''), unit: unit ?? otherUnit ?? '' }
+  })
+
+export const countCorrection = z
+  .object({ what: text({ most: 60 }), unit: text({ most: 20 }), ...ofCount() })
+  .superRefine(countHolds)
+export type CountGiven = z.infer<typeof countCorrection>
+
+const ofPatch = (unit: AreaUnit) => ({
+  place: place(),
+  seenOn: date(),
+  species: text({ most: 80 }),
+  areaCm2: area(unit),
+  shootsPerM2: optional(wholeNumber({ least: 0, most: 100_000 })),
+  position: optionalText({ most: 200 }),
+})
+export const patchCorrection = (unit: AreaUnit) => z.object(ofPatch(unit))
+export const patchForm = (unit: AreaUnit) => z.object({ id: uuid(), ...ofPatch(unit) })
+export type PatchGiven = z.infer<ReturnType<typeof patchCorrection>>

@@ -1,0 +1,111 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import type { Tx } from '../db/database.ts'
+import { newId } from '../db/new-id.ts'
+import type { Author } from '../gardens/gardens.queries.ts'
+import { dayIn } from '../quantities/dates.ts'
+import { formatDay } from '../quantities/formatting.ts'
+import { seasonsOf } from '../seasons/seasons.queries.ts'
+import { type FormAnswer, type RefusedForm, readForm, refuseForm } from '../web/form.ts'
+import { catalogue } from '../words/catalogue.ts'
+import type { NotePlace } from './ground.ts'
+import { noteKinds, usualCountNames } from './kinds.ts'
+import { type CountGiven, countForm, type NoteGiven, noteForm, type PatchGiven, patchForm } from './notes.form.ts'
+import { notesPage } from './notes.page.ts'
+import { countsOf, notePlacesOf, notesOf, patchesOf, saveCount, saveNote, savePatch } from './notes.queries.ts'
+import { picturesOf } from './pictures.queries.ts'
+
+const words = catalogue.notes
+
+interface Placed {
+  readonly place: string
+  readonly seenOn?: string
+  readonly countedOn?: string
+}
+
+type NewOf<Given> = Given & { readonly id: string }
+type At = { readonly gardenId: string; readonly bedId: string | null }
+
+/** Field notes, counts and patches of weeds: read by all, written down by recorders. */
+export function noteRoutes(app: FastifyInstance): void {
+  app.get('/g/:group/notes', { config: { access: 'reader' } }, (request, reply) => showNotes(request, reply, null))
+
+  const adding = <T extends Placed>(
+    form: string,
+    read: (request: FastifyRequest) => FormAnswer<T>,
+    dayField: 'seenOn' | 'countedOn',
+    save: (tx: Tx, author: Author, given: Omit<T, 'place'> & At) => Promise<void>,
+  ) =>
+    app.post(`/g/:group/notes/${form}`, { config: { access: 'recorder' } }, async (request, reply) => {
+      const answer = read(request)
+      if (answer.kind === 'refused') return showNotes(request, reply, { form, ...answer })
+      const { group, personId } = request.member
+      const { place, ...given } = answer.value
+      if ((answer.value[dayField] ?? '') > dayIn(group.timeZone, new Date())) {
+        return showNotes(request, reply, { form, ...refuseForm(request.body, { [dayField]: words.dayAhead }) })
+      }
+      const saved = await request.write(async (tx) => {
+        const where = (await notePlacesOf(tx, group.id)).find((one) => one.value === place)
+        if (!where) return false
+        const { gardenId, bedId } = where
+        await save(tx, { groupId: group.id, createdBy: personId }, { ...given, gardenId, bedId })
+        return true
+      })
+      if (!saved) {
+        return showNotes(request, reply, { form, ...refuseForm(request.body, { place: catalogue.fields.notChosen }) })
+      }
+      return reply.backTo(`/g/${group.slug}/notes`, words.saved)
+    })
+
+  adding<NewOf<NoteGiven>>('notes', (request) => readForm(noteForm, request.body), 'seenOn', saveNote)
+  adding<NewOf<CountGiven>>('counts', (request) => readForm(countForm, request.body), 'countedOn', saveCount)
+  adding<NewOf<PatchGiven>>(
+    'patches',
+    (request) => readForm(patchForm(request.member.group.areaUnit), request.body),
+    'seenOn',
+    savePatch,
+  )
+}
+
+export const placeName = (place: NotePlace): string =>
+  place.bedId ? words.bed(place.garden, place.bed) : words.wholeGarden(place.garden)
+
+/** A note as it is called in a list: its day and its first words. */
+const noteName = (note: { seenOn: string; words: string }, locale: string) =>
+  `${formatDay(note.seenOn, locale)}: ${note.words.slice(0, 60)}`
+
+type Refused = (RefusedForm & { form: string }) | null
+
+export async function showNotes(request: FastifyRequest, reply: FastifyReply, refused: Refused) {
+  const { group, role } = request.member
+  const asked = request.query as Record<string, unknown>
+  const rows = await request.read(async (tx) => ({
+    places: await notePlacesOf(tx, group.id),
+    notes: await notesOf(tx, group.id),
+    counts: await countsOf(tx, group.id),
+    patches: await patchesOf(tx, group.id),
+    pictures: await picturesOf(tx, group.id),
+    seasons: await seasonsOf(tx, group.id),
+  }))
+  const gardens = rows.places.filter((place) => place.bedId === null)
+  const filter = {
+    kind: noteKinds.find((kind) => kind === asked.kind) ?? '',
+    garden: gardens.find((garden) => garden.gardenId === asked.garden)?.gardenId ?? '',
+  }
+  const page = {
+    ...notesPage(rows, filter, group.locale),
+    filter,
+    kinds: noteKinds,
+    usualCounts: usualCountNames,
+    gardenChoices: gardens.map((garden) => ({ value: garden.gardenId, label: garden.garden })),
+    placeChoices: rows.places.map((place) => ({ value: place.value, label: placeName(place) })),
+    noteChoices: rows.notes.slice(0, 100).map((note) => ({ value: note.id, label: noteName(note, group.locale) })),
+    knownSpecies: [...new Set(rows.patches.map((patch) => patch.species))],
+    of: (form: string) => ({
+      typed: refused?.form === form ? refused.typed : { id: newId() },
+      errors: refused?.form === form ? refused.errors : {},
+      open: refused?.form === form,
+    }),
+    mayRecord: role !== 'reader',
+  }
+  return reply.page('notes/notes', page, { title: words.title, status: refused ? 422 : 200 })
+}

@@ -1,0 +1,29 @@
+import { z } from 'zod'
+import { readDecimal } from '../quantities/decimals.ts'
+import { choice, wholeNumber } from '../web/fields.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { planKinds } from './plan.ts'
+
+const words = catalogue.nextSeason
+
+/** A share in per cent, 1 to 500, as a factor on the log scale. */
+const percent = () =>
+  z.string().transform((text, context) => {
+    const read = readDecimal(text.replace('%', ''))
+    if (read.kind === 'answer' && read.value >= 1 && read.value <= 500) return read.value
+    context.addIssue({ code: 'custom', message: words.notPercent })
+    return z.NEVER
+  })
+
+export const planForm = z.object({
+  kind: choice(planKinds),
+  n: wholeNumber({ least: 1, most: 60 }),
+  crops: wholeNumber({ least: 1, most: 60 }),
+  seasons: wholeNumber({ least: 1, most: 20 }),
+  matters: percent(),
+  garden: percent(),
+  half: percent(),
+  gardenBySeason: percent(),
+  cropByGarden: percent(),
+  residual: percent(),
+})

@@ -1,0 +1,48 @@
+import { formatNumber } from '../quantities/formatting.ts'
+import { chanceFrom } from '../statistics/chance-from.ts'
+import { assumedSpreads, chanceToSee, type Plan, plannedOf, type Spreads, smallestRatio, variantsOf } from './plan.ts'
+import { simulated } from './simulated.ts'
+
+export const trials = 400
+const seed = 20_270_801
+
+export const spreadKeys = ['garden', 'half', 'gardenBySeason', 'cropByGarden', 'residual'] as const
+
+/** Per cent, as a group would say it: 20 stands for a standard deviation of ln 1.2. */
+export const asPercent = (sd: number): number => Math.round(1000 * (Math.exp(sd) - 1)) / 10
+const asLog = (percent: number): number => Math.log(1 + percent / 100)
+
+/** The spreads as they stand in the form: the group's own where they are told, assumed otherwise. */
+export function spreadsToOffer(own: Partial<Spreads> | null): Record<(typeof spreadKeys)[number], string> {
+  const spreads = { ...assumedSpreads, ...own }
+  return Object.fromEntries(spreadKeys.map((key) => [key, String(asPercent(spreads[key]))])) as never
+}
+
+export type Asked = Plan & Record<(typeof spreadKeys)[number] | 'matters', number>
+
+/** What the plan can show, what one more of each would buy, and the plan tried out by chance. */
+export function nextSeasonPage(asked: Asked, locale: string) {
+  const { kind, n, crops, seasons, matters } = asked
+  const plan = { kind, n, crops, seasons }
+  const spreads = Object.fromEntries(spreadKeys.map((key) => [key, asLog(asked[key])])) as unknown as Spreads
+  const ratio = 1 + matters / 100
+  const number = (value: number, decimals = 2) => formatNumber(value, locale, decimals)
+  const percent = (share: number | null) => (share === null ? null : `${number(100 * share, 0)} %`)
+  const planned = plannedOf(plan, spreads)
+  const tried = simulated(plan, spreads, { ratio, trials, chance: chanceFrom(seed) })
+  const smallest = smallestRatio(plan, spreads)
+  return {
+    ...{ kind, about: planned.about, df: planned.df, matters: number(ratio) },
+    smallest: smallest === null ? null : number(smallest),
+    chance: percent(chanceToSee(ratio, plan, spreads)),
+    tried: tried && { trials: String(tried.trials), seen: percent(tried.seen), held: percent(tried.held) },
+    variants: variantsOf(plan).map(({ change, plan: other }) => {
+      const least = smallestRatio(other, spreads)
+      const { df, about } = plannedOf(other, spreads)
+      return {
+        ...{ change, about, df: df < 1 ? null : String(df), smallest: least === null ? null : number(least) },
+        chance: percent(chanceToSee(ratio, other, spreads)),
+      }
+    }),
+  }
+}

@@ -1,0 +1,118 @@
+import type { Chance } from '../statistics/chance-from.ts'
+import { qt } from '../statistics/qt.ts'
+import { type Plan, plannedOf, type Spreads } from './plan.ts'
+
+export interface Simulated {
+  readonly trials: number
+  /** Shares of the trials, 0..1: the true ratio was told from 1; the interval held it. */
+  readonly seen: number
+  readonly held: number
+}
+
+/**
+ * A plan tried out with made-up gardens, halves, seasons, crops and plantings of the given spreads: each trial is analysed as the
+ * layout asks for (one value a place, Student's t). `mix` weighs the crops; alike where it is left out. Null for a plan without a
+ * degree of freedom. The interval of one garden a method is asked whether it holds the methods' ratio: mostly it does not.
+ */
+export function simulated(
+  plan: Plan,
+  spreads: Spreads,
+  { ratio, trials, chance, mix }: { ratio: number; trials: number; chance: Chance; mix?: readonly number[] },
+): Simulated | null {
+  const { df } = plannedOf(plan, spreads)
+  if (df < 1) return null
+  const t = qt(0.975, df)
+  const effect = Math.log(ratio)
+  const weights = mix ?? Array.from({ length: plan.crops }, () => 1 / plan.crops)
+  let [seen, held] = [0, 0]
+  for (let trial = 0; trial < trials; trial++) {
+    const { estimate, se } = once(plan, spreads, { effect, chance, weights })
+    if (Math.abs(estimate) > t * se) seen += 1
+    if (Math.abs(estimate - effect) <= t * se) held += 1
+  }
+  return { trials, seen: seen / trials, held: held / trials }
+}
+
+interface Drawing {
+  readonly effect: number
+  readonly chance: Chance
+  readonly weights: readonly number[]
+}
+
+function once(plan: Plan, s: Spreads, drawing: Drawing): { estimate: number; se: number } {
+  if (plan.kind === 'turns') return turns(plan, s, drawing)
+  if (plan.kind === 'one garden') return seasonsOfPlots(plan, s, drawing)
+  if (plan.kind === 'gardens') return gardens(plan, s, drawing)
+  const differences = Array.from({ length: plan.n }, () => {
+    const side = () => s.half * drawing.chance.normal() + meanOfRest(plan, s, drawing)
+    return drawing.effect + side() - side()
+  })
+  return oneSample(differences)
+}
+
+/** One garden: its ground, its crops and its seasons; the mean over them on the mix. */
+function garden(plan: Plan, s: Spreads, drawing: Drawing): number {
+  const { chance, weights } = drawing
+  const crops = weights.reduce((sum, weight) => sum + weight * s.cropByGarden * chance.normal(), 0)
+  const seasons = meanOver(plan.seasons, () => s.gardenBySeason * chance.normal())
+  return s.garden * chance.normal() + crops + seasons + meanOfRest(plan, s, drawing)
+}
+
+const meanOver = (count: number, draw: () => number) =>
+  Array.from({ length: count }, draw).reduce((sum, one) => sum + one, 0) / count
+
+const meanOfRest = ({ seasons }: Plan, s: Spreads, { chance, weights }: Drawing) =>
+  meanOver(seasons, () => weights.reduce((sum, weight) => sum + weight * s.residual * chance.normal(), 0))
+
+function gardens(plan: Plan, s: Spreads, drawing: Drawing) {
+  const a = Array.from({ length: plan.n }, () => garden(plan, s, drawing))
+  const b = Array.from({ length: plan.n }, () => drawing.effect + garden(plan, s, drawing))
+  const variance = (squaresOf(a) + squaresOf(b)) / (2 * plan.n - 2)
+  return { estimate: mean(b) - mean(a), se: Math.sqrt((2 * variance) / plan.n) }
+}
+
+/** Two gardens with what lasts in them; seasons are the only replicates. */
+function seasonsOfPlots(plan: Plan, s: Spreads, { effect, chance, weights }: Drawing) {
+  const lasting = () =>
+    s.garden * chance.normal() + weights.reduce((sum, weight) => sum + weight * s.cropByGarden * chance.normal(), 0)
+  const ground = effect + lasting() - lasting()
+  const season = () =>
+    s.gardenBySeason * chance.normal() + weights.reduce((sum, weight) => sum + weight * s.residual * chance.normal(), 0)
+  return oneSample(Array.from({ length: plan.seasons }, () => ground + season() - season()))
+}
+
+/** Half of the gardens under each method, exchanged every season; garden and season taken out by least squares, balanced. */
+function turns(plan: Plan, s: Spreads, { effect, chance, weights }: Drawing) {
+  const sign = (g: number, season: number) => ((g + season) % 2 === 0 ? 0.5 : -0.5)
+  const ground = Array.from({ length: plan.n }, () => s.garden * chance.normal())
+  const cells = ground.map((own, g) =>
+    Array.from({ length: plan.seasons }, (_, season) => {
+      const rest = weights.reduce((sum, weight) => sum + weight * s.residual * chance.normal(), 0)
+      return own + effect * sign(g, season) + s.gardenBySeason * chance.normal() + rest
+    }),
+  )
+  const centred = centre(cells)
+  const codes = centre(cells.map((own, g) => own.map((_, season) => sign(g, season))))
+  const dot = (x: readonly (readonly number[])[], y: readonly (readonly number[])[]) =>
+    x.reduce((sum, own, g) => sum + own.reduce((all, value, j) => all + value * (y[g]?.[j] ?? 0), 0), 0)
+  const spread = dot(codes, codes)
+  const estimate = dot(codes, centred) / spread
+  const left = centred.map((own, g) => own.map((value, j) => value - estimate * (codes[g]?.[j] ?? 0)))
+  const { df } = plannedOf(plan, s)
+  return { estimate, se: Math.sqrt(dot(left, left) / df / spread) }
+}
+
+/** Row and column means taken out. */
+function centre(cells: readonly (readonly number[])[]): number[][] {
+  const rows = cells.map(mean)
+  const columns = (cells[0] ?? []).map((_, j) => mean(cells.map((own) => own[j] ?? 0)))
+  const grand = mean(rows)
+  return cells.map((own, g) => own.map((value, j) => value - (rows[g] ?? 0) - (columns[j] ?? 0) + grand))
+}
+
+const mean = (values: readonly number[]) => values.reduce((sum, one) => sum + one, 0) / values.length
+const squaresOf = (values: readonly number[]) => values.reduce((sum, one) => sum + (one - mean(values)) ** 2, 0)
+
+function oneSample(values: readonly number[]) {
+  return { estimate: mean(values), se: Math.sqrt(squaresOf(values) / (values.length - 1) / values.length) }
+}

@@ -1,0 +1,21 @@
+import { type Reading, read, readDecimal, unreadable } from './decimals.ts'
+
+export type Millimetres = number & { readonly unit: 'mm' }
+export type LengthUnit = 'mm' | 'cm' | 'm' | 'in' | 'ft'
+
+/** Exact by definition: the inch is 25.4 mm (NIST Special Publication 811, appendix B). */
+const mmPer: Record<LengthUnit, number> = { mm: 1, cm: 10, m: 1000, in: 25.4, ft: 304.8 }
+const most = 100_000
+
+/** Reads "15", "15 cm", "150 mm", "6 in" to whole millimetres; a number alone is in `unitWithout`. */
+export function readLength(text: string, unitWithout: LengthUnit): Reading<Millimetres> {
+  const found = /^\s*([-−]?[\d.,\s\u00a0\u202f'’]*?)\s*([a-z]*)\s*$/i.exec(text)
+  if (!found || (text.trim() && !found[1])) return unreadable('not-a-number')
+  const amount = readDecimal(found[1] ?? '')
+  if (amount.kind === 'refused') return amount
+  const unit = (found[2] ?? '').toLowerCase() || unitWithout
+  if (!(unit in mmPer)) return unreadable('unknown-unit')
+  const mm = Math.round(amount.value * mmPer[unit as LengthUnit])
+  if (mm > most) return unreadable('too-large')
+  return mm === 0 ? unreadable('zero') : read(mm as Millimetres)
+}

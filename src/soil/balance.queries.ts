@@ -1,0 +1,57 @@
+import { and, asc, eq, isNull } from 'drizzle-orm'
+import type { Tx } from '../db/database.ts'
+import { gramsByPlanting } from '../diary/picked.queries.ts'
+import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
+import { applications, deliveries, inputs } from '../inputs/inputs.table.ts'
+import { cropsOf, plantingsOf } from '../seasons/seasons.queries.ts'
+
+/** What was spread, with what is known of its make-up and the garden that it lies on. Of every season, oldest first. */
+export async function spreadingsByGarden(tx: Tx, groupId: string) {
+  const [beds, plantings] = [await bedsOf(tx, groupId), await plantingsOf(tx, groupId)]
+  const gardenOfBed = new Map(beds.map((bed) => [bed.id, bed.gardenId]))
+  const bedOfPlanting = new Map(plantings.map((planting) => [planting.id, planting.bedId]))
+  const rows = await tx
+    .select({ application: applications, input: inputs })
+    .from(applications)
+    .innerJoin(deliveries, and(eq(deliveries.groupId, groupId), eq(deliveries.id, applications.deliveryId)))
+    .innerJoin(inputs, and(eq(inputs.groupId, groupId), eq(inputs.id, deliveries.inputId)))
+    .where(and(eq(applications.groupId, groupId), isNull(applications.removedAt)))
+    .orderBy(asc(applications.appliedOn), asc(applications.id))
+  return rows
+    .filter(({ input }) => carriesNutrients(input.kind))
+    .map(({ application, input }) => ({
+      ...input,
+      seasonId: application.seasonId,
+      quantityThousandths: application.quantityThousandths,
+      gardenId:
+        application.gardenId ??
+        gardenOfBed.get(application.bedId ?? bedOfPlanting.get(application.plantingId ?? '') ?? '') ??
+        '',
+    }))
+}
+
+/** Seed, plants, sheets, fuel, hire and water carry next to nothing into the ground. */
+const carriesNutrients = (kind: string) => !['seed', 'plants', 'cover', 'fuel', 'hire', 'water'].includes(kind)
+
+/** One season's spreadings and harvests, by garden. */
+export async function balanceRows(tx: Tx, groupId: string, seasonId: string) {
+  const beds = await bedsOf(tx, groupId)
+  const gardenOfBed = new Map(beds.map((bed) => [bed.id, bed.gardenId]))
+  const plantings = await plantingsOf(tx, groupId)
+  const grams = await gramsByPlanting(tx, groupId, plantings)
+  const crops = new Map((await cropsOf(tx, groupId)).map((crop) => [crop.id, crop]))
+  const unknown = { proteinMgPer100g: null, phosphorusMgPer100g: null, potassiumMgPer100g: null }
+  return {
+    gardens: await gardensOf(tx, groupId),
+    beds,
+    spreadings: (await spreadingsByGarden(tx, groupId)).filter((one) => one.seasonId === seasonId),
+    picked: plantings
+      .filter((one) => one.seasonId === seasonId)
+      .map((one) => ({
+        ...(crops.get(one.cropId) ?? unknown),
+        name: one.crop,
+        gardenId: gardenOfBed.get(one.bedId) ?? '',
+        grams: (grams.get(one.id)?.marketableG ?? 0) + (grams.get(one.id)?.unmarketableG ?? 0),
+      })),
+  }
+}

@@ -1,0 +1,38 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import { seasonsOf } from '../seasons/seasons.queries.ts'
+import { writeCsv } from '../web/csv.ts'
+import { notFound } from '../web/problem.ts'
+import { balanceRows } from './balance.queries.ts'
+import { samplePlacesOf, soilTestsOf } from './soil.queries.ts'
+import { balanceCells, balanceFigures, soilCells, soilFigures } from './soil-figures.ts'
+
+/** The figures of the soil's pages for programs, at the addresses of the pages. */
+export function soilFigureRoutes(app: FastifyInstance): void {
+  const config = { access: 'reader' } as const
+  const csv = (reply: FastifyReply, cells: Parameters<typeof writeCsv>[0]) =>
+    reply.type('text/csv; charset=utf-8').send(writeCsv(cells))
+
+  app.get('/g/:group/soil.json', { config }, (request) => tests(request))
+  app.get('/g/:group/soil.csv', { config }, async (request, reply) => csv(reply, soilCells(await tests(request))))
+  app.get('/g/:group/soil/balance.json', { config }, (request) => balance(request))
+  app.get('/g/:group/soil/balance.csv', { config }, async (request, reply) =>
+    csv(reply, balanceCells(await balance(request))),
+  )
+}
+
+const tests = (request: FastifyRequest) =>
+  request.read(async (tx) => {
+    const { id } = request.member.group
+    return soilFigures(await soilTestsOf(tx, id), await samplePlacesOf(tx, id))
+  })
+
+/** Of the season that the address names, or of the latest. */
+const balance = (request: FastifyRequest) =>
+  request.read(async (tx) => {
+    const { id } = request.member.group
+    const asked = (request.query as { season?: string }).season
+    const seasons = await seasonsOf(tx, id)
+    const season = asked ? seasons.find((one) => one.id === asked) : seasons.at(-1)
+    if (!season) throw notFound()
+    return balanceFigures(await balanceRows(tx, id, season.id), season.name)
+  })

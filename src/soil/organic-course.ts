@@ -1,0 +1,71 @@
+import { daysBetween, type IsoDate } from '../quantities/dates.ts'
+import { type Answer, answer, type Refusal } from '../statistics/answer.ts'
+import { type FittedOrganicMatter, fitOrganicMatter } from '../statistics/fit-organic-matter.ts'
+import { organicMatter } from '../statistics/organic-matter.ts'
+
+/** What a scenario takes for granted: none of it is measured by a soil test. */
+export interface Assumptions {
+  /** Organic matter brought, g of dry matter per m2 and year. */
+  readonly broughtGPerM2: number
+  /** Share of it that becomes soil organic matter, 0..1. */
+  readonly humified: number
+  /** Share of the soil's organic matter that is lost a year, 0..1. */
+  readonly decay: number
+  readonly bulkDensity: number
+  readonly years: number
+}
+
+export interface OrganicTest {
+  readonly day: string
+  readonly percent: number
+}
+
+/** Grams of organic matter per m2: its share of the soil's weight, to a depth, at a bulk density in g/cm3. */
+export const stockOf = (percent: number, bulkDensity: number, depthMm: number): number =>
+  (percent / 100) * bulkDensity * 1_000_000 * (depthMm / 1000)
+
+export interface OrganicCourse {
+  readonly start: number
+  readonly levelOff: number
+  readonly levelOffPercent: number
+  readonly halfTime: number
+  readonly course: readonly { readonly year: number; readonly stock: number; readonly percent: number }[]
+  /** Each test, and what the course says for its day. */
+  readonly tested: readonly { readonly day: string; readonly percent: number; readonly expected: number }[]
+  /** Decay as these tests themselves show it, where they are enough. */
+  readonly fit: Answer<FittedOrganicMatter> | Refusal
+}
+
+const daysOfYear = 365.25
+
+/**
+ * The course of soil organic matter from the first day of testing on, under assumptions that stand beside it (one pool, see
+ * `organicMatter`), with the tests of one series next to it. Several tests of the first day start it with their mean: they
+ * are of one series, so of one quantity.
+ */
+export function organicCourse(
+  tests: readonly OrganicTest[],
+  depthMm: number,
+  assumed: Assumptions,
+): Answer<OrganicCourse> | Refusal {
+  const first = tests[0]?.day ?? ''
+  const starting = tests.filter((test) => test.day === first)
+  const startPercent = starting.reduce((sum, test) => sum + test.percent, 0) / starting.length
+  const perPercent = stockOf(1, assumed.bulkDensity, depthMm)
+  const [start, input] = [startPercent * perPercent, assumed.broughtGPerM2]
+  const { humified, decay, years } = assumed
+  const found = organicMatter({ start, input, humified, decay, years })
+  if (found.kind === 'refused') return found
+  const since = (day: string) => daysBetween(first as IsoDate, day as IsoDate) / daysOfYear
+  const at = (year: number) => found.levelOff + (start - found.levelOff) * Math.exp(-decay * year)
+  const points = tests.map((test) => ({ year: since(test.day), stock: test.percent * perPercent }))
+  return answer({
+    start,
+    levelOff: found.levelOff,
+    levelOffPercent: found.levelOff / perPercent,
+    halfTime: found.halfTime,
+    course: found.course.map(({ year, stock }) => ({ year, stock, percent: stock / perPercent })),
+    tested: tests.map(({ day, percent }) => ({ day, percent, expected: at(since(day)) / perPercent })),
+    fit: fitOrganicMatter(points, { input, humified }),
+  })
+}

@@ -1,0 +1,20 @@
+import { z } from 'zod'
+import { optional, printed, wholeNumber } from '../web/fields.ts'
+import { catalogue } from '../words/catalogue.ts'
+
+const words = catalogue.soil.organic
+
+const between = (least: number, most: number) =>
+  printed()
+    .transform(Number)
+    .refine((value) => value >= least && value <= most, words.between(least, most))
+
+/** The assumptions of a scenario, as they stand in the address. */
+export const scenarioForm = z.object({
+  brought: optional(between(0, 100_000)),
+  organicShare: between(0, 100),
+  humified: between(0, 100),
+  decay: between(0.01, 50),
+  bulkDensity: between(0.1, 2.5),
+  years: wholeNumber({ least: 1, most: 300 }),
+})

@@ -1,0 +1,89 @@
+import type { FastifyInstance, FastifyRequest } from 'fastify'
+import type { Tx } from '../db/database.ts'
+import { bedsOf } from '../gardens/gardens.queries.ts'
+import { dayIn } from '../quantities/dates.ts'
+import { formatNumber } from '../quantities/formatting.ts'
+import { seasonsOf } from '../seasons/seasons.queries.ts'
+import { readForm } from '../web/form.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { spreadingsByGarden } from './balance.queries.ts'
+import { scenarioForm } from './organic.form.ts'
+import { courseShown, type OrganicSeries, organicSeries } from './organic.page.ts'
+import { organicCourse } from './organic-course.ts'
+import { type Brought, broughtTo } from './organic-inputs.ts'
+import { placeValue, type SamplePlace } from './places.ts'
+import { samplePlacesOf, soilTestsOf } from './soil.queries.ts'
+import { placeName } from './soil.routes.ts'
+
+const words = catalogue.soil.organic
+
+/** What a scenario takes where its reader has typed nothing. */
+const usual = { brought: '', organicShare: '50', humified: '30', decay: '2', bulkDensity: '1.3', years: '50' }
+
+/** Where soil organic matter will level off, as a scenario whose assumptions stand in the address. */
+export function organicRoutes(app: FastifyInstance): void {
+  app.get('/g/:group/soil/organic-matter', { config: { access: 'reader' } }, async (request, reply) => {
+    const { group } = request.member
+    const asked = request.query as Record<string, string>
+    const typed = { ...usual, ...asked }
+    const { series, places, brought } = await request.read((tx) => rowsFor(tx, request, asked.of ?? ''))
+    const one = series.find((each) => each.id === asked.of) ?? series[0]
+    const form = readForm(scenarioForm, typed)
+    const page = {
+      choices: series.map((each) => ({ value: each.id, label: nameOf(each, places) })),
+      of: one?.id ?? '',
+      typed,
+      errors: form.kind === 'refused' ? form.errors : {},
+      known: knownShown(brought, group.locale),
+      depth: one?.depthMm == null ? null : formatNumber(one.depthMm / 10, group.locale, 0),
+      course: one && form.kind === 'answer' ? courseOf(one, form.value, brought, group.locale) : null,
+      tests: one?.tests.length ?? 0,
+    }
+    return reply.page('soil/organic', page, { title: words.title, status: form.kind === 'refused' ? 422 : 200 })
+  })
+}
+
+async function rowsFor(tx: Tx, request: FastifyRequest, of: string) {
+  const { group } = request.member
+  const [tests, places] = [await soilTestsOf(tx, group.id), await samplePlacesOf(tx, group.id)]
+  const series = organicSeries(tests)
+  const gardenId = (series.find((each) => each.id === of) ?? series[0])?.tests[0]?.gardenId ?? null
+  const today = dayIn(group.timeZone, new Date())
+  const seasons = (await seasonsOf(tx, group.id)).filter((season) => season.startsOn <= today)
+  const beds = (await bedsOf(tx, group.id)).filter((bed) => bed.gardenId === gardenId)
+  const spreadings = (await spreadingsByGarden(tx, group.id)).filter((spread) => spread.gardenId === gardenId)
+  const bedAreaCm2 = beds.reduce((sum, bed) => sum + bed.areaCm2, 0)
+  return { series, places, brought: broughtTo(spreadings, { bedAreaCm2, seasons: seasons.length }) }
+}
+
+interface Given {
+  readonly brought: number | null
+  readonly organicShare: number
+  readonly humified: number
+  readonly decay: number
+  readonly bulkDensity: number
+  readonly years: number
+}
+
+/** Null where the depth or what was brought is not known: nothing is put in its place. */
+function courseOf(one: OrganicSeries, given: Given, { dryGPerM2 }: Brought, locale: string) {
+  const broughtGPerM2 = given.brought ?? (dryGPerM2 === null ? null : (dryGPerM2 * given.organicShare) / 100)
+  if (broughtGPerM2 === null || one.depthMm === null) return null
+  const { bulkDensity, years } = given
+  const assumed = { broughtGPerM2, humified: given.humified / 100, decay: given.decay / 100, bulkDensity, years }
+  const tests = one.tests.map((test) => ({ day: test.sampledOn, percent: Number(test.value) }))
+  const found = organicCourse(tests, one.depthMm, assumed)
+  if (found.kind === 'refused') return null
+  return { ...courseShown(found, locale), brought: formatNumber(broughtGPerM2, locale, 0) }
+}
+
+const knownShown = ({ dryGPerM2, unknown }: Brought, locale: string) => ({
+  dry: dryGPerM2 === null ? null : formatNumber(dryGPerM2, locale, 0),
+  unknown,
+})
+
+function nameOf(series: OrganicSeries, places: readonly SamplePlace[]): string {
+  const [first] = series.tests
+  const place = places.find((one) => first && one.value === placeValue(first))
+  return words.seriesName(place ? placeName(place) : '', series.extractant, series.tests.length)
+}

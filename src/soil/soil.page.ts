@@ -1,0 +1,89 @@
+import { formatDay, formatNumber } from '../quantities/formatting.ts'
+import { type Band, bandOf, bandsFrom } from './bands.ts'
+import { placeValue, type SamplePlace } from './places.ts'
+import { type Apart, analytesApart, apartOf, type Measured, type Series, sameName, seriesOf } from './series-of.ts'
+
+export interface TestRow extends Measured {
+  readonly id: string
+  readonly siteId: string
+  readonly gardenId: string | null
+  readonly bedId: string | null
+  readonly sampledOn: string
+  readonly value: string
+  readonly bands: unknown
+}
+
+/** One value as it is read in a table: its laboratory's own band, and its laboratory where most of the series has another. */
+export interface Cell {
+  readonly value: string
+  readonly band: Band | null
+  readonly laboratory: string
+}
+
+/** Tests by analyte, each analyte's series apart: places down, days of sampling across. */
+export function soilPage(tests: readonly TestRow[], places: readonly SamplePlace[], locale: string) {
+  const series = seriesOf(tests)
+  const apart = analytesApart(series)
+  const analytes: { name: string; apart: Apart[]; series: ReturnType<typeof seriesShown>[] }[] = []
+  for (const one of series) {
+    const there = analytes.find((analyte) => sameName(analyte.name, one.analyte))
+    const shown = seriesShown(one, places, locale)
+    if (there) there.series.push(shown)
+    else analytes.push({ name: one.analyte, apart: apartOf(apart, one.analyte), series: [shown] })
+  }
+  return {
+    analytes,
+    tests: tests.toReversed().map((test) => ({
+      id: test.id,
+      day: formatDay(test.sampledOn, locale),
+      place: placeOf(test, places),
+      analyte: test.analyte,
+      value: `${asPrinted(test.value, locale)} ${test.unit}`,
+      extractant: test.extractant,
+      depth: depthShown(test.depthMm, locale),
+      laboratory: test.laboratory,
+      bands: bandsShown(test, locale),
+    })),
+  }
+}
+
+function seriesShown(series: Series<TestRow>, places: readonly SamplePlace[], locale: string) {
+  const days = [...new Set(series.tests.map((test) => test.sampledOn))].sort()
+  const here = places.filter((place) => series.tests.some((test) => placeValue(test) === place.value))
+  const usual = series.laboratories[0] ?? ''
+  const cell = (test: TestRow): Cell => ({
+    value: asPrinted(test.value, locale),
+    band: bandOf(test.value, bandsFrom(test.bands)),
+    laboratory: sameName(test.laboratory, usual) ? '' : test.laboratory,
+  })
+  return {
+    analyte: series.analyte,
+    extractant: series.extractant,
+    unit: series.unit,
+    depth: depthShown(series.depthMm, locale),
+    laboratories: series.laboratories,
+    days: days.map((day) => formatDay(day, locale)),
+    rows: here.map((place) => ({
+      place,
+      cells: days.map((day) =>
+        series.tests.filter((test) => placeValue(test) === place.value && test.sampledOn === day).map(cell),
+      ),
+    })),
+  }
+}
+
+const placeOf = (test: TestRow, places: readonly SamplePlace[]) =>
+  places.find((place) => place.value === placeValue(test)) ?? null
+
+/** With as many decimals as the laboratory printed. */
+const asPrinted = (value: string, locale: string) =>
+  formatNumber(Number(value), locale, /\.(\d+)$/.exec(value)?.[1]?.length ?? 0)
+
+const depthShown = (depthMm: number | null, locale: string) =>
+  depthMm === null ? null : formatNumber(depthMm / 10, locale, depthMm % 10 ? 1 : 0)
+
+function bandsShown(test: TestRow, locale: string) {
+  const bands = bandsFrom(test.bands)
+  const shown = (value: string | null) => (value === null ? null : asPrinted(value, locale))
+  return bands && { lowUnder: shown(bands.lowUnder), highFrom: shown(bands.highFrom) }
+}

@@ -1,0 +1,42 @@
+import { and, asc, eq, isNull } from 'drizzle-orm'
+import type { Tx } from '../db/database.ts'
+import { type Author, bedsOf, gardensOf, sitesOf } from '../gardens/gardens.queries.ts'
+import { samplePlaces } from './places.ts'
+import { soilTests } from './soil.table.ts'
+
+/** The group's soil tests, oldest first. */
+export const soilTestsOf = (tx: Tx, groupId: string) =>
+  tx
+    .select()
+    .from(soilTests)
+    .where(and(eq(soilTests.groupId, groupId), isNull(soilTests.removedAt)))
+    .orderBy(asc(soilTests.sampledOn), asc(soilTests.id))
+
+export type SoilTestRow = Awaited<ReturnType<typeof soilTestsOf>>[number]
+
+export async function samplePlacesOf(tx: Tx, groupId: string) {
+  const [sites, gardens, beds] = [await sitesOf(tx, groupId), await gardensOf(tx, groupId), await bedsOf(tx, groupId)]
+  return samplePlaces({ sites, gardens, beds })
+}
+
+export interface NewSoilTest {
+  readonly id: string
+  readonly siteId: string
+  readonly gardenId: string | null
+  readonly bedId: string | null
+  readonly sampledOn: string
+  readonly laboratory: string
+  readonly analyte: string
+  readonly extractant: string | null
+  readonly value: string
+  readonly unit: string
+  readonly depthMm: number | null
+  readonly bands: { readonly lowUnder: string | null; readonly highFrom: string | null } | null
+}
+
+export async function saveSoilTest(tx: Tx, author: Author, given: NewSoilTest): Promise<void> {
+  await tx
+    .insert(soilTests)
+    .values({ ...author, ...given })
+    .onConflictDoNothing({ target: [soilTests.groupId, soilTests.id] })
+}

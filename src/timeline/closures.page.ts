@@ -1,0 +1,35 @@
+import { formatDay, formatHours, formatNumber } from '../quantities/formatting.ts'
+import { type BedLabour, type Closure, restartOf } from './restart.ts'
+
+interface Rows {
+  readonly beds: readonly { id: string; name: string; areaCm2: number }[]
+  readonly closures: readonly (Closure & {
+    id: string
+    why: string
+    material: string | null
+    regrowth: string | null
+  })[]
+  readonly bedLabour: readonly BedLabour[]
+}
+
+/** Each covered bed with what starting it again took and what came of it. */
+export function closuresShown(rows: Rows, locale: string, today: string) {
+  return rows.closures.map((closure) => {
+    const bed = rows.beds.find((one) => one.id === closure.bedId)
+    const found = restartOf(closure, bed?.areaCm2 ?? 0, rows.bedLabour, today)
+    return {
+      ...{ id: closure.id, bed: bed?.name ?? '', why: closure.why, material: closure.material ?? '' },
+      regrowthWords: closure.regrowth ?? '',
+      from: formatDay(closure.fromDay, locale),
+      to: closure.toDay ? formatDay(closure.toDay, locale) : null,
+      weeks: formatNumber(found.days / 7, locale, 1),
+      idle: formatNumber(found.idleCm2Days / 10_000 / 7, locale, 1),
+      hours: found.entries === 0 ? null : formatHours(found.personMinutes, locale),
+      regrowth: found.regrowth.map(({ weeks, due, shoots }) => ({
+        weeks,
+        shoots: shoots === null ? null : formatNumber(shoots, locale, 0),
+        due: due !== null && due > today ? formatDay(due, locale) : null,
+      })),
+    }
+  })
+}

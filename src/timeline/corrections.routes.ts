@@ -1,0 +1,41 @@
+import type { FastifyInstance, FastifyRequest } from 'fastify'
+import { ofTable, rowOf } from '../db/amend.ts'
+import { bedsOf } from '../gardens/gardens.queries.ts'
+import { bedClosures } from '../gardens/gardens.table.ts'
+import { type Correctable, correcting } from '../web/correcting.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { type ClosureGiven, closureCorrection } from './garden.form.ts'
+
+const words = catalogue.timeline
+
+type ClosureRow = typeof bedClosures.$inferSelect & { readonly bed: string; readonly gardenId: string }
+
+const shown = (count: number | null) => (count === null ? '' : String(count))
+
+const closure: Correctable<ClosureRow, ClosureGiven> = {
+  ...ofTable(bedClosures),
+  kind: 'bed-closures',
+  access: 'recorder',
+  find: async (tx, groupId, id) => {
+    const row = await rowOf(tx, bedClosures, groupId, id)
+    const bed = (await bedsOf(tx, groupId)).find((one) => one.id === row?.bedId)
+    return row && { ...row, bed: bed?.name ?? '', gardenId: bed?.gardenId ?? '' }
+  },
+  title: (row) => words.closureOf(row.bed, row.fromDay),
+  fields: (row) => [
+    { name: 'fromDay', label: words.from, value: row.fromDay, type: 'date' },
+    { name: 'toDay', label: words.to, value: row.toDay ?? '', type: 'date' },
+    { name: 'why', label: words.why, value: row.why },
+    { name: 'material', label: words.material, value: row.material ?? '' },
+    { name: 'regrowthAfter4Weeks', label: words.shootsAfter(4), value: shown(row.regrowthAfter4Weeks) },
+    { name: 'regrowthAfter8Weeks', label: words.shootsAfter(8), value: shown(row.regrowthAfter8Weeks) },
+    { name: 'regrowthAfter12Weeks', label: words.shootsAfter(12), value: shown(row.regrowthAfter12Weeks) },
+    { name: 'regrowth', label: words.regrowthWords, value: row.regrowth ?? '' },
+  ],
+  form: () => closureCorrection,
+  back: (row, request: FastifyRequest) => `/g/${request.member.group.slug}/gardens/${row.gardenId}`,
+}
+
+export function closureCorrections(app: FastifyInstance): void {
+  correcting(app, closure)
+}

@@ -1,0 +1,57 @@
+import { addDays, daysBetween, type IsoDate } from '../quantities/dates.ts'
+import { type IsoWeek, thursdayOf } from '../quantities/iso-week.ts'
+
+export interface Closure {
+  readonly bedId: string
+  readonly fromDay: string
+  readonly toDay: string | null
+  readonly regrowthAfter4Weeks: number | null
+  readonly regrowthAfter8Weeks: number | null
+  readonly regrowthAfter12Weeks: number | null
+}
+
+export interface BedLabour {
+  readonly bedId: string
+  readonly isoWeek: string
+  readonly workedOn: string | null
+  readonly personMinutes: number
+}
+
+export interface Restart {
+  readonly days: number
+  /** Square centimetres times days on which nothing could be grown. */
+  readonly idleCm2Days: number
+  /** Written for that bed from the day it was covered to the day it was uncovered, both counted. */
+  readonly personMinutes: number
+  readonly entries: number
+  readonly regrowth: readonly {
+    readonly weeks: 4 | 8 | 12
+    readonly due: string | null
+    readonly shoots: number | null
+  }[]
+}
+
+/**
+ * What starting a bed again took: the hours written for that bed meanwhile (an entry without a day counts by the Thursday of
+ * its week), the ground that bore nothing, as area times days, and what came up again 4, 8 and 12 weeks after uncovering.
+ */
+export function restartOf(closure: Closure, areaCm2: number, labour: readonly BedLabour[], today: string): Restart {
+  const end = closure.toDay ?? today
+  const days = Math.max(0, daysBetween(closure.fromDay as IsoDate, end as IsoDate))
+  const meanwhile = labour.filter((one) => {
+    const day = one.workedOn ?? thursdayOf(one.isoWeek as IsoWeek)
+    return one.bedId === closure.bedId && closure.fromDay <= day && day <= end
+  })
+  const due = (weeks: number) => (closure.toDay ? addDays(closure.toDay as IsoDate, 7 * weeks) : null)
+  return {
+    days,
+    idleCm2Days: areaCm2 * days,
+    personMinutes: meanwhile.reduce((sum, one) => sum + one.personMinutes, 0),
+    entries: meanwhile.length,
+    regrowth: [
+      { weeks: 4, due: due(4), shoots: closure.regrowthAfter4Weeks },
+      { weeks: 8, due: due(8), shoots: closure.regrowthAfter8Weeks },
+      { weeks: 12, due: due(12), shoots: closure.regrowthAfter12Weeks },
+    ],
+  }
+}

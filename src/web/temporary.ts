@@ -1,0 +1,24 @@
+import { createReadStream } from 'node:fs'
+import { mkdtemp, rm, stat, writeFile } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import type { Readable } from 'node:stream'
+
+/** A folder of the system's own for files on their way in or out, readable by this process alone. */
+export const temporaryFolder = () => mkdtemp(join(tmpdir(), 'evenground-'))
+
+export const removeFolder = (folder: string) => rm(folder, { recursive: true, force: true })
+
+export async function keepText(folder: string, text: string): Promise<string> {
+  const file = join(folder, 'text')
+  await writeFile(file, text, { mode: 0o600 })
+  return file
+}
+
+/** A file to be sent once: its folder goes when it is sent, or when the receiver has gone. */
+export async function sendOnce(folder: string, file: string): Promise<{ size: number; stream: Readable }> {
+  const { size } = await stat(file)
+  const stream = createReadStream(file)
+  stream.on('close', () => void removeFolder(folder))
+  return { size, stream }
+}

@@ -1,0 +1,69 @@
+/** Planning what next season can settle; every figure says what it assumes. */
+export const nextSeason = {
+  title: 'What next season can settle',
+  say: 'Say how the ground could be laid out and which difference would matter to you. The page says how often such a trial would show it, and what one more of each would buy. Two methods are planned at a time.',
+  fields: {
+    kind: 'Layout',
+    n: 'How many: gardens a method, gardens that hold both, blocks of beds, or gardens that take turns',
+    crops: 'Matched crops',
+    seasons: 'Seasons',
+    matters: 'The difference that matters, per cent',
+  },
+  kinds: {
+    'one garden': 'one garden a method',
+    gardens: 'several gardens a method',
+    'split gardens': 'gardens that hold both methods',
+    'blocks of beds': 'blocks of beds on one site, both methods in each',
+    turns: 'gardens that exchange their methods every season',
+  },
+  spreadsTitle: 'How much things vary, per cent',
+  ownSay: (plantings: number) =>
+    `Where they can be told, these are your own, from ${plantings} matched plantings (REML, logarithms). The rest is assumed: common to such trials, from memory, without a source.`,
+  assumedSay:
+    'Too few plantings of your own are matched and cleared to tell these: they are assumed, common to such trials, from memory, without a source.',
+  spreads: {
+    garden: 'Gardens under one method',
+    half: 'Halves of a garden, or beds of a block',
+    gardenBySeason: 'A garden from season to season',
+    cropByGarden: 'A crop from garden to garden',
+    residual: 'Plantings otherwise alike',
+  },
+  own: 'your own',
+  assumed: 'assumed',
+  look: 'What it can show',
+  notPercent: 'Write per cent between 1 and 500.',
+  resultTitle: 'What this plan can show',
+  smallest: (ratio: string, df: number) =>
+    `A true ratio of ${ratio} or more would be shown four times in five, with ${df} ${df === 1 ? 'degree' : 'degrees'} of freedom.`,
+  chance: (matters: string, chance: string) => `A true ratio of ${matters} would be shown in ${chance} of such trials.`,
+  none: 'As it stands this plan leaves nothing to say how sure an answer is: add a place or a season.',
+  plots:
+    'With one garden a method this is about these two plots only. How much the ground does by itself is not in it, and no number of seasons brings it in.',
+  tried: (trials: string, seen: string, held: string) =>
+    `Tried out ${trials} times by chance (the same draw every time): shown in ${seen}; the interval held the true ratio of the methods in ${held}.`,
+  variantsTitle: 'What one more would buy',
+  columns: {
+    change: 'Change',
+    smallest: 'Smallest ratio shown four times in five',
+    chance: 'Shows the difference that matters',
+    df: 'Degrees of freedom',
+    about: 'About',
+  },
+  changes: {
+    'as planned': 'as planned',
+    place: 'one more garden a method, garden, or block; two for turns',
+    crop: 'one more crop',
+    season: 'one more season',
+    'one garden': 'the same ground: one garden a method',
+    gardens: 'the same gardens: each under one method',
+    'split gardens': 'the same gardens: each split between both',
+    'blocks of beds': 'blocks of beds',
+    turns: 'the same gardens, exchanging their methods every season',
+  },
+  abouts: { methods: 'the methods', plots: 'these plots' },
+  propose:
+    'Then lay it out by a draw: on the season’s layout page gardens, beds or blocks are drawn with a name that repeats the draw. Blocks of beds thought alike, with every method in each, cost nothing and take the ground out.',
+  turnsSay:
+    'Turns tell method from ground only if what one method leaves in the soil has faded when the other comes: with compost or hay it has not after one year.',
+  link: 'What next season can settle',
+}

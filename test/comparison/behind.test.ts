@@ -1,0 +1,330 @@
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import { cautionsOf } from '../../src/comparison/cautions.ts'
+import { cropMeasures } from '../../src/comparison/crop-measures.ts'
+import { everyMeasureWay } from '../../src/comparison/every-measure-way.ts'
+import { sentenceOf } from '../../src/comparison/findings.page.ts'
+import { findingsOf } from '../../src/comparison/findings.ts'
+import { ifOnly } from '../../src/comparison/if-only.ts'
+import { labourByTask } from '../../src/comparison/labour-by-task.ts'
+import { gardensThatFailed, lossesByCause } from '../../src/comparison/losses-by-cause.ts'
+import { type MeasureRules, measuresOf, plainMeasureRules } from '../../src/comparison/measures.ts'
+import { methodTotals } from '../../src/comparison/method-totals.ts'
+import { hoursBounds } from '../../src/comparison/missing-hours.ts'
+import { atMostWeights } from '../../src/comparison/missing-weights.ts'
+import { perKgGap } from '../../src/comparison/per-kg-gap.ts'
+import { regrouped } from '../../src/comparison/regrouped.ts'
+import type { LabourRecord, TrialRecord } from '../../src/comparison/trial-record.ts'
+import { got, pair, recordOf } from '../support/record.ts'
+
+const carrots = (a: number, b: number) => ({ carrot: { m2: 4, a, b } })
+const hours = (seasonId: string, bedId: string, minutes: number, more: Partial<LabourRecord> = {}): LabourRecord => ({
+  ...{ seasonId, task: 'weeding', phase: 'established', personMinutes: minutes, bedIds: [bedId], ...more },
+})
+const measured = (record: TrialRecord, seasonId: string, methodId: string, rules: Partial<MeasureRules> = {}) => {
+  const totals = methodTotals(record, seasonId).get(methodId)
+  if (!totals) throw new Error(methodId)
+  return measuresOf(totals, { ...plainMeasureRules, ...rules })
+}
+
+describe('establishing is spread over the seasons that the group states, worked by hand', () => {
+  const base = recordOf([carrots(10, 10), carrots(10, 10), carrots(10, 10)])
+  const record: TrialRecord = {
+    ...base,
+    methods: base.methods.map((one) => (one.id === 'mulch' ? { ...one, establishingSeasons: 3 } : one)),
+    labour: [hours('s0', 'b', 600, { phase: 'establishing' }), hours('s0', 'b', 60), hours('s1', 'b', 120)],
+    spreadings: [
+      { seasonId: 's0', costMinor: 900, usefulLifeSeasons: 1, bedIds: ['b'], phase: 'establishing', kind: 'mulch' },
+    ],
+  }
+  // 100 m2 of bed: 660, 60 and 260 minutes; 600 spread is 200 a season.
+  it.each([
+    ['s0', 'counted', 660, 900],
+    ['s0', 'left out', 60, 0],
+    ['s0', 'spread', 260, 300],
+    ['s1', 'counted', 120, 0],
+    ['s1', 'spread', 320, 300],
+    ['s2', 'spread', 200, 300],
+  ] as const)('%s, %s', (season, establishing, minutes, minor) => {
+    const found = measured(record, season, 'mulch', { establishing })
+    expect([found.hoursPerArea.numerator, found.costPerArea.numerator]).toEqual([minutes, minor])
+    expect(found.hoursPerArea.value).toBeCloseTo(minutes / 60 / 100, 12)
+  })
+})
+
+it('own compost is free with its hours, or valued without them, and never both', () => {
+  const base = recordOf([carrots(10, 10)])
+  const record: TrialRecord = {
+    ...base,
+    labour: [hours('s0', 'b', 90, { task: 'making compost' }), hours('s0', 'b', 60)],
+    spreadings: [{ seasonId: 's0', costMinor: 5000, cashMinor: 200, usefulLifeSeasons: 1, bedIds: ['b'] }],
+  }
+  const free = measured(record, 's0', 'mulch')
+  const valued = measured(record, 's0', 'mulch', { ownMade: 'valued' })
+  expect([free.hoursPerArea.numerator, free.costPerKg.numerator]).toEqual([150, 200])
+  expect([valued.hoursPerArea.numerator, valued.costPerKg.numerator]).toEqual([60, 5000])
+})
+
+it('gardens and beds add up to their methods, to the gram, the minute and the minor unit', () => {
+  const base = recordOf([{ carrot: { m2: 4, a: 7, b: 11 }, leek: { m2: 3, a: 2, b: 5 } }])
+  const beds = [
+    ...base.beds,
+    { id: 'a2', gardenId: 'A', areaCm2: 333_333 },
+    { id: 'b2', gardenId: 'B', areaCm2: 777_777 },
+  ]
+  fc.assert(
+    fc.property(fc.integer({ min: 1, max: 9999 }), fc.integer({ min: 0, max: 99_999 }), (minutes, minor) => {
+      const record: TrialRecord = {
+        ...{ ...base, beds },
+        labour: [hours('s0', 'a', minutes, { bedIds: ['a', 'a2', 'b', 'b2'] })],
+        spreadings: [{ seasonId: 's0', costMinor: minor, usefulLifeSeasons: 1, bedIds: ['a2', 'b', 'b2'] }],
+      }
+      const sums = (['method', 'garden', 'bed'] as const).map((by) => {
+        const all = [...methodTotals(regrouped(record, by), 's0').values()]
+        const of = (key: 'marketableG' | 'minutesWithoutHarvest' | 'costMinor' | 'bedAreaCm2') =>
+          all.reduce((sum, one) => sum + one[key], 0)
+        return [of('marketableG'), of('minutesWithoutHarvest'), of('costMinor'), of('bedAreaCm2')]
+      })
+      expect(sums[1]).toEqual(sums[0])
+      expect(sums[2]).toEqual(sums[0])
+      expect(sums[0]?.slice(1, 3)).toEqual([minutes, minor])
+    }),
+  )
+})
+
+it('hours and costs of a crop exist only where they were written for its plantings', () => {
+  const base = recordOf([{ carrot: { m2: 4, a: 8, b: 8 }, leek: { m2: 4, a: 4, b: 4 } }])
+  const record = { ...base, labour: [hours('s0', 'a', 120, { plantingId: '0 carrot a' }), hours('s0', 'a', 300)] }
+  const crops = cropMeasures(record, ['s0'], 'dug', plainMeasureRules)
+  expect(crops.map(({ crop, minutes, costMinor }) => [crop, minutes, costMinor])).toEqual([
+    ['carrot, x', 120, null],
+    ['leek, x', null, null],
+  ])
+  expect(perKgGap(record, 's0', pair)).toMatchObject({ kind: 'refused', reason: 'nothing in common' })
+  const both = { ...record, labour: [...record.labour, hours('s0', 'b', 60, { plantingId: '0 carrot b' })] }
+  const gap = got(perKgGap(both, 's0', pair))
+  // 2 h for 8 kg against 1 h for 8 kg; 120 of 420 minutes are written by crop under the first, all under the second.
+  expect([gap.crudeA, gap.crudeB, gap.rateEffect, gap.mixEffect]).toEqual([0.25, 0.125, -0.125, 0])
+  expect([gap.coveredA, gap.coveredB]).toEqual([120 / 420, 1])
+})
+
+describe('losses by cause, worked by hand', () => {
+  const base = recordOf([{ carrot: { m2: 4, a: 6, b: 8 }, potato: { m2: 4, a: 8, b: 0 } }])
+  const lost = (plantingId: string, sharePermille: number, cause: string, more = {}) => ({
+    ...{ plantingId, lostOn: '2020-01-08', sharePermille, cause, outsideMethod: false, alsoNextDoor: 'no', ...more },
+  })
+  const record: TrialRecord = {
+    ...base,
+    losses: [
+      lost('0 carrot a', 250, 'pest'),
+      lost('0 carrot a', 500, 'weather', { outsideMethod: true, alsoNextDoor: 'yes' }),
+      lost('0 potato b', 1000, 'pest'),
+    ],
+  }
+  const [dug, mulch] = lossesByCause(record, ['s0'])
+
+  it('each takes its share of what still stood, and is told by cause, inside and outside the method', () => {
+    // A quarter of 4 m2, then half of the 3 m2 that were left; 8 m2 planted.
+    expect(dug?.causes.map((one) => [one.cause, one.outsideMethod, one.areaPermille / 1e7])).toEqual([
+      ['pest', false, 1],
+      ['weather', true, 1.5],
+    ])
+    expect(dug?.causes[1]?.nextDoor).toMatchObject({ yes: 1, no: 0 })
+    expect([dug?.failed, mulch?.failed, mulch?.plantings]).toEqual([0, 1, 2])
+  })
+
+  it('the yield is how often it failed times how it did where it stood', () => {
+    // 14 kg on 8 m2 of which 5.5 still stood; 8 kg on 8 m2 of which 4 stood.
+    expect(dug?.lostShare).toBeCloseTo(2.5 / 8, 12)
+    expect(dug?.kgPerM2Standing).toBeCloseTo(14 / 5.5, 12)
+    for (const one of [dug, mulch]) {
+      expect(one?.kgPerM2Planted).toBeCloseTo((1 - (one?.lostShare ?? 0)) * (one?.kgPerM2Standing ?? 0), 12)
+    }
+  })
+
+  it('has no interval with one garden a method', () => {
+    expect(gardensThatFailed(record, ['s0'], pair)).toMatchObject({ kind: 'refused', reason: 'no error term' })
+  })
+})
+
+it('three methods at once: what each factor alone would have made adds up to the gaps', () => {
+  const base = recordOf([{ carrot: { m2: 4, a: 6, b: 9 }, leek: { m2: 6, a: 5, b: 4 } }])
+  const third = base.plantings
+    .filter((one) => one.bedId === 'a')
+    .map((one, i) => ({ ...one, id: `c ${one.id}`, bedId: 'c', areaCm2: 30_000 + 20_000 * i, marketableG: 7000 }))
+  const record: TrialRecord = {
+    ...base,
+    methods: [...base.methods, { id: 'hay', name: 'Hay' }],
+    gardens: [...base.gardens, { id: 'C', name: 'Hay Meadow', grossAreaCm2: 1_500_000 }],
+    beds: [...base.beds, { id: 'c', gardenId: 'C', areaCm2: 900_000 }],
+    assignments: [...base.assignments, { seasonId: 's0', gardenId: 'C', bedId: null, methodId: 'hay' }],
+    plantings: [...base.plantings, ...third],
+  }
+  const found = got(ifOnly(record, 's0', ['dug', 'mulch', 'hay']))
+  expect(found.crude[0]).toBeCloseTo(11 / 100, 12)
+  for (const [i, j] of [
+    [0, 1],
+    [0, 2],
+    [1, 2],
+  ] as const) {
+    const parts = Object.values(found.standardised).map((rates) => (rates[j] ?? 0) - (rates[i] ?? 0))
+    expect(parts.reduce((sum, part) => sum + part, 0)).toBeCloseTo((found.crude[j] ?? 0) - (found.crude[i] ?? 0), 10)
+  }
+  expect(ifOnly(record, 's0', ['dug', 'mulch'])).toMatchObject({ kind: 'refused' })
+})
+
+it('labour by task adds up to the totals, and keeps the weeks apart', () => {
+  const base = recordOf([carrots(1, 1)])
+  const record = {
+    ...base,
+    labour: [
+      hours('s0', 'a', 61, { bedIds: ['a', 'b'], isoWeek: '2020-W02' }),
+      hours('s0', 'b', 30, { task: 'harvest', isoWeek: '2020-W03', phase: 'establishing' }),
+    ],
+  }
+  const [dug, mulch] = labourByTask(record, ['s0'])
+  expect([dug?.byTask.weeding?.minutes, mulch?.byTask.weeding?.minutes]).toEqual([31, 30])
+  expect(mulch?.byTask.harvest).toEqual({ minutes: 30, establishing: 30 })
+  expect(mulch?.byWeek).toEqual([
+    { week: '2020-W02', task: 'weeding', minutes: 30 },
+    { week: '2020-W03', task: 'harvest', minutes: 30 },
+  ])
+})
+
+describe('open weeks', () => {
+  /** Twenty weeks of carrots; the garden of the mulch has one week of weights and one of hours open. */
+  const weeks = Array.from({ length: 20 }, (_, i) => `2020-W${String(i + 2).padStart(2, '0')}`)
+  const [base] = [recordOf([carrots(20, 20)])]
+  const open = '2020-W10'
+  const closings = ['A', 'B'].flatMap((gardenId) =>
+    ['hours', 'weights'].flatMap((what) =>
+      weeks.filter((week) => gardenId === 'A' || week !== open).map((isoWeek) => ({ gardenId, isoWeek, what })),
+    ),
+  )
+  const record: TrialRecord = {
+    ...base,
+    seasons: [{ id: 's0', name: 's0', startsOn: '2020-01-06', endsOn: '2020-05-24', closed: true }],
+    closings,
+    plantings: base.plantings.map((one) => ({
+      ...{ ...one, from: '2020-01-06', to: '2020-05-20' },
+      weighed: weeks.map((isoWeek, i) => ({ isoWeek, marketableG: isoWeek === open ? 0 : 100 * i, unmarketableG: 0 })),
+    })),
+    labour: weeks.map((isoWeek, i) => hours('s0', 'b', isoWeek === open ? 5 : 10 + i, { isoWeek })),
+  }
+
+  it('may hold the most of the closed weeks within three calendar weeks, and no less than what is entered', () => {
+    const high = got(atMostWeights(record, ['s0'], 'mulch'))
+    // 2020-W13 is the twelfth week of the list, counted from 0: 1,100 g.
+    const of = (one: TrialRecord) => one.plantings.find((planting) => planting.bedId === 'b')?.marketableG
+    expect(of(high.record)).toBe((of(record) ?? 0) + 1100)
+    expect(high.openWeeks).toBe(1)
+    expect(got(atMostWeights(record, ['s0'], 'dug'))).toMatchObject({
+      openWeeks: 0,
+      record: { plantings: record.plantings },
+    })
+    const bounds = got(hoursBounds(record, 's0', 'mulch'))
+    expect(bounds.high - bounds.low).toBe(21 - 5)
+  })
+
+  it('are refused where fewer than five such weeks are closed', () => {
+    const few = { ...record, closings: closings.filter((one) => one.isoWeek > '2020-W12' || one.isoWeek < '2020-W07') }
+    expect(atMostWeights(few, ['s0'], 'mulch')).toMatchObject({ kind: 'refused', reason: 'too few' })
+    expect(hoursBounds(few, 's0', 'mulch')).toMatchObject({ kind: 'refused', reason: 'too few' })
+  })
+
+  it('never lower a total, whatever was weighed and closed', () => {
+    fc.assert(
+      fc.property(fc.uniqueArray(fc.constantFrom(...weeks), { minLength: 5 }), (kept) => {
+        const some = { ...record, closings: closings.filter((one) => kept.includes(one.isoWeek)) }
+        const high = atMostWeights(some, ['s0'], 'mulch')
+        if (high.kind === 'refused') {
+          expect(high.reason).toBe('too few')
+          return
+        }
+        high.record.plantings.forEach((one, i) => {
+          expect(one.marketableG).toBeGreaterThanOrEqual(record.plantings[i]?.marketableG ?? 0)
+        })
+      }),
+    )
+  })
+})
+
+describe('what can be claimed', () => {
+  const asked = (seasons: number, more = {}) => ({
+    ...{ seasonIds: Array.from({ length: seasons }, (_, i) => `s${i}`), referenceId: 'dug', questionLocked: true },
+    ...more,
+  })
+
+  it('alike only within a margin that was fixed beforehand', () => {
+    const record = recordOf([1.01, 0.99, 1.02, 0.98, 1].map((ratio) => carrots(10, 10 * ratio)))
+    const [plain] = findingsOf(record, asked(5))
+    expect(plain?.code).toBe('not seen')
+    const [found] = findingsOf(record, asked(5, { marginPercent: 10 }))
+    expect(found?.code).toBe('alike')
+    expect(found ? sentenceOf(found, 'en') : '').toContain(
+      'gave alike within the 10 % that the group had fixed beforehand',
+    )
+    const [wide] = findingsOf(
+      recordOf([0.7, 1.4, 0.8].map((ratio) => carrots(10, 10 * ratio))),
+      asked(3, { marginPercent: 10 }),
+    )
+    expect(wide?.code).toBe('not seen')
+  })
+
+  it('hours and costs are counted in every way that touches them, and in no other', () => {
+    const base = recordOf([carrots(10, 12), carrots(10, 12)])
+    const labour = ['s0', 's1'].flatMap((id) => [
+      hours(id, 'a', 100),
+      hours(id, 'b', 90),
+      hours(id, 'b', 40, { task: 'harvest' }),
+    ])
+    const found = everyMeasureWay({ ...base, labour }, ['s0', 's1'], pair, 'hoursPerArea')
+    // Bed or gross, harvest in or out: no establishing and no compost of their own here.
+    expect(found.ways).toHaveLength(4)
+    expect(found.turning).toEqual(['harvestWork'])
+    expect([found.low, found.high].map((ratio) => Math.round(100 * ratio))).toEqual([90, 130])
+  })
+})
+
+describe('what else can fool is said where it applies, and only there', () => {
+  const base = recordOf([carrots(10, 12)])
+  const codes = (record: TrialRecord) => cautionsOf(record, ['s0'], pair).map((one) => one.code)
+
+  it('nothing is known, and then only the missing uniform year', () => {
+    expect(codes(base)).toEqual(['no uniform year'])
+  })
+
+  it('unlike ground, exposure, site, age, people, a covered bed, bought hay, late changes', () => {
+    const record: TrialRecord = {
+      ...base,
+      seasons: base.seasons.map((one) => ({ ...one, changedSince: 2 })),
+      gardens: base.gardens.map((one, i) => ({
+        ...one,
+        ...{ groundBefore: ['Pasture', 'Market garden'][i] ?? null, exposure: ['Open', 'Sheltered'][i] ?? null },
+        siteId: ['one', 'two'][i] ?? '',
+      })),
+      assignments: base.assignments.map((one) => ({ ...one, yearOfMethod: one.gardenId === 'A' ? 6 : 1 })),
+      labour: [hours('s0', 'a', 60, { who: 'A.' }), hours('s0', 'b', 60, { who: 'B.' })],
+      closures: [{ bedId: 'b', fromDay: '2020-01-05', toDay: null }],
+      spreadings: [
+        { seasonId: 's0', costMinor: 100, cashMinor: 100, usefulLifeSeasons: 1, bedIds: ['b'], kind: 'mulch' },
+      ],
+    }
+    expect(codes(record)).toEqual([
+      ...['ground before', 'no uniform year', 'exposure', 'two sites', 'unlike ages', 'first years'],
+      ...['unlike people', 'restarted bed', 'land elsewhere', 'changed after closing'],
+    ])
+  })
+
+  it('a uniform year says what the ground does by itself', () => {
+    const two = recordOf([carrots(10, 8), carrots(10, 12)])
+    const record: TrialRecord = {
+      ...two,
+      seasons: two.seasons.map((one) => ({ ...one, uniform: one.id === 's0' })),
+      assignments: two.assignments.map((one) => (one.seasonId === 's0' ? { ...one, methodId: 'dug' } : one)),
+    }
+    const [found] = cautionsOf(record, ['s1'], pair)
+    expect(found).toMatchObject({ code: 'uniform year', season: 's0' })
+    expect(found?.code === 'uniform year' ? found.ratio : 0).toBeCloseTo(0.8, 12)
+  })
+})

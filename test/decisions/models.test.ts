@@ -1,0 +1,227 @@
+import { describe, expect, it } from 'vitest'
+import type { TrialRecord } from '../../src/comparison/trial-record.ts'
+import { buildUp, compostPlan, inTopsoil } from '../../src/decisions/compost-plan.ts'
+import { labourBeside } from '../../src/decisions/labour-of-methods.ts'
+import { offtakeOf } from '../../src/decisions/offtake.ts'
+import { longestLead, orderBy } from '../../src/decisions/order-day.ts'
+import { payBack, thingCost } from '../../src/decisions/pay-back.ts'
+import { endsOf, type RestartScenario, restart, restartCost, verdictOf } from '../../src/decisions/restart.ts'
+import { phosphorusInOxide } from '../../src/inputs/nutrients.ts'
+
+function answered<T extends { kind: string }>(found: T): Extract<T, { kind: 'answer' }> {
+  if (found.kind !== 'answer') throw new Error(JSON.stringify(found))
+  return found as Extract<T, { kind: 'answer' }>
+}
+
+const layer = {
+  ...{ areaCm2: 10_000, depthMm: 50, densityKgPerM3: 600, moisturePermille: 500 },
+  ...{ nitrogenMgPerKg: 15_000, phosphorusMgPerKg: 4_000, potassiumMgPerKg: 10_000 },
+  ...{ priceMinorPerM3: 6_000, carriageMinor: 900 },
+}
+
+describe('a layer of compost', () => {
+  it('5 cm at 600 kg/m3, half dry, 1.5-0.4-1.0 per cent: 30 kg with 225 g N, 60 g P, 150 g K on each m2', () => {
+    const plan = answered(compostPlan(layer))
+    expect(plan).toMatchObject({ volumeMl: 50_000, freshG: 30_000, dryG: 15_000, costMinor: 1_200 })
+    expect([plan.nitrogen?.grams, plan.phosphorus?.grams, plan.potassium?.grams]).toEqual([225, 60, 150])
+    // 225 g/m2 are 2250 kg a hectare.
+    expect((plan.nitrogen?.perM2 ?? 0) * 10).toBe(2_250)
+  })
+
+  it('on 48 m2 at 3 cm takes 1.44 m3, and costs its price and carriage', () => {
+    const plan = answered(compostPlan({ ...layer, areaCm2: 480_000, depthMm: 30 }))
+    expect(plan.volumeMl).toBe(1_440_000)
+    expect(plan.costMinor).toBe(9_540)
+    expect(plan.costMinorPerM2).toBeCloseTo(198.75, 10)
+  })
+
+  it('what is not known stays unknown, and no ground is refused', () => {
+    const plan = answered(compostPlan({ ...layer, phosphorusMgPerKg: null, priceMinorPerM3: null }))
+    expect([plan.phosphorus, plan.costMinor, plan.nitrogen?.grams]).toEqual([null, null, 225])
+    expect(compostPlan({ ...layer, areaCm2: 0 }).kind).toBe('refused')
+  })
+
+  it('100 kg of carrots carry off 149 g N, 35 g P and 320 g K; a crop without figures is counted apart', () => {
+    const carrot = { name: 'carrot', proteinMgPer100g: 930, phosphorusMgPer100g: 35, potassiumMgPer100g: 320 }
+    const harvested = [
+      { crop: 'carrot', marketableG: 90_000, unmarketableG: 10_000 },
+      { crop: 'sorrel', marketableG: 500, unmarketableG: 0 },
+    ]
+    const found = offtakeOf(harvested, [carrot])
+    expect(found.nitrogenG).toBeCloseTo(148.8, 6)
+    expect([found.phosphorusG, found.potassiumG, found.unknownG]).toEqual([35, 320, 500])
+    // The national handbook of the United Kingdom (RB209, 2020) has 0.7 kg P2O5 in a tonne of carrots: 31 g P in 100 kg.
+    expect(Math.abs(found.phosphorusG - 700 * phosphorusInOxide * 0.1)).toBeLessThan(5)
+  })
+
+  it('150 g K on and 15 g off leave 135 a season: 562 mg in a kg of topsoil, if it all stayed', () => {
+    const found = answered(buildUp({ supplyGPerM2: 150, offtakeGPerM2: 15, depthMm: 50, seasons: 3 }))
+    expect(found).toMatchObject({ surplusGPerM2: 135, afterSeasonsGPerM2: 405, seasonsCarried: 10, replacingMm: 5 })
+    expect(inTopsoil(135)).toBeCloseTo(562.5, 10)
+    expect(buildUp({ supplyGPerM2: 150, offtakeGPerM2: 0, depthMm: 50, seasons: 3 }).kind).toBe('refused')
+  })
+
+  it('is ordered early enough for the slowest load so far', () => {
+    const loads = [
+      { orderedOn: '2025-06-10', deliveredOn: '2025-07-08' },
+      { orderedOn: '2024-08-20', deliveredOn: '2024-10-29' },
+      { orderedOn: '2026-06-20', deliveredOn: null },
+    ]
+    expect(longestLead(loads)).toBe(70)
+    expect(orderBy('2026-08-01', 70)).toBe('2026-05-23')
+    expect(longestLead(loads.slice(2))).toBeNull()
+  })
+})
+
+const bed: RestartScenario = {
+  ...{ areaCm2: 100_000, hoeMinutesPerSeason: 300, hoeSeasons: 3, coverMinutes: 240 },
+  ...{ coveredSeasons: 1, yieldGPerM2: 2_000, gramsPerHour: 4_000 },
+}
+
+describe('cover a weedy bed, or keep hoeing', () => {
+  it('4 h of covering and 20 kg forgone at 4 kg/h against 5 h a season break even after 1.8 seasons', () => {
+    expect(answered(restart(bed))).toMatchObject({
+      ...{ hoeMinutes: 900, forgoneG: 20_000, forgoneMinutes: 300, coveringMinutes: 540, breakEvenSeasons: 1.8 },
+    })
+    expect(restart({ ...bed, hoeMinutesPerSeason: 0 })).toMatchObject({ kind: 'refused', reason: 'zero total' })
+  })
+
+  it('covering takes less exactly beyond the break-even', () => {
+    for (const hoeSeasons of [1.79, 1.81]) {
+      const found = answered(restart({ ...bed, hoeSeasons }))
+      expect(found.hoeMinutes > found.coveringMinutes).toBe(hoeSeasons > found.breakEvenSeasons)
+    }
+  })
+
+  it('in money it is hours x wage + materials + forgone kg x price', () => {
+    const worth = { wageMinorPerHour: 2_500, priceMinorPerKg: 600, materialsMinor: 4_000 }
+    expect(restartCost(bed, worth)).toEqual({ hoeMinor: 37_500, coverMinor: 10_000 + 4_000 + 12_000 })
+  })
+
+  it('is decided only where both ends of all that is unsure agree', () => {
+    const spans = { coveredSeasons: { low: 1, high: 2 }, hoeSeasons: { low: 2, high: 5 }, factor: 1.5 }
+    const ends = endsOf({ middle: bed, ...spans })
+    const [kind, harsh] = [answered(restart(ends.forCovering)), answered(restart(ends.forHoeing))]
+    // 160 + 60 x 13.33 kg / 6 kg/h = 293.3 min against 450 a season; 360 + 60 x 60 kg / 2.667 kg/h = 1710 against 200.
+    expect(kind.breakEvenSeasons).toBeCloseTo(293.3333 / 450, 5)
+    expect(harsh.breakEvenSeasons).toBeCloseTo(1_710 / 200, 5)
+    expect(verdictOf(kind, harsh)).toBe('undecided')
+    const sure = endsOf({
+      middle: bed,
+      coveredSeasons: { low: 1, high: 1 },
+      hoeSeasons: { low: 3, high: 3 },
+      factor: 1,
+    })
+    expect(verdictOf(answered(restart(sure.forCovering)), answered(restart(sure.forHoeing)))).toBe('covering')
+    const short = endsOf({
+      middle: bed,
+      coveredSeasons: { low: 1, high: 1 },
+      hoeSeasons: { low: 1, high: 1 },
+      factor: 1,
+    })
+    expect(verdictOf(answered(restart(short.forCovering)), answered(restart(short.forHoeing)))).toBe('hoeing')
+  })
+})
+
+describe('pay-back', () => {
+  it('30 min/m2 of establishing are earned back in 2.5 seasons at 12 min/m2 saved, and never where nothing is', () => {
+    const [establishing, otherYearly] = [
+      { minutes: 1_200, areaCm2: 400_000 },
+      { minutes: 62 * 20, areaCm2: 200_000 },
+    ]
+    const found = answered(payBack({ establishing, ownYearly: { minutes: 50 * 40, areaCm2: 400_000 }, otherYearly }))
+    expect(found.seasons).toBeCloseTo(2.5, 12)
+    const more = { minutes: 70 * 40, areaCm2: 400_000 }
+    expect(payBack({ establishing, ownYearly: more, otherYearly }).kind).toBe('refused')
+    expect(payBack({ establishing, ownYearly: { minutes: 0, areaCm2: 0 }, otherYearly }).kind).toBe('refused')
+  })
+
+  // Capital recovery factors, and the tunnel of 2000 with a salvage of 200 over 15 years at 5 per cent, computed in R.
+  it.each([
+    [0.1, 10, 0.16274539488],
+    [0.05, 5, 0.23097479813],
+    [0.03, 8, 0.14245638883],
+    [0.05, 15, 0.09634228761],
+  ])('the factor of capital recovery at rate %s over %s years', (rate, years, factor) => {
+    const thing = { priceMinor: 1, salvageMinor: 0, years, rate, minutesSavedPerYear: 0 }
+    expect(answered(thingCost(thing)).recoveryMinor).toBeCloseTo(factor, 10)
+    expect(answered(thingCost(thing)).straightMinor).toBeCloseTo(1 / years, 12)
+  })
+
+  it('a machine of 93,500 worth 25,300 after 15 years, as in Iowa State A3-29, costs 7,835.54 a year', () => {
+    const thing = { priceMinor: 9_350_000, salvageMinor: 2_530_000, years: 15, rate: 0.05, minutesSavedPerYear: 6_000 }
+    const found = answered(thingCost(thing))
+    expect(found.recoveryMinor).toBeCloseTo(783_554.4, 1)
+    expect(found.minorPerHourSaved).toBeCloseTo(7_835.544, 2)
+    const tunnel = { priceMinor: 200_000, salvageMinor: 20_000, years: 15, rate: 0.05, minutesSavedPerYear: 0 }
+    expect(answered(thingCost(tunnel))).toMatchObject({ straightMinor: 12_000, minorPerHourSaved: null })
+    expect(answered(thingCost(tunnel)).recoveryMinor).toBeCloseTo(18_341.61177, 4)
+    expect(thingCost({ ...tunnel, years: 0 }).kind).toBe('refused')
+  })
+})
+
+describe('labour of one method beside another, from the record', () => {
+  const season = (id: string, closed = true) => ({ id, name: id, startsOn: '2025-01-06', endsOn: '2025-01-19', closed })
+  const assigned = (seasonId: string) => [
+    { seasonId, gardenId: 'bank', bedId: null, methodId: 'mulch' },
+    { seasonId, gardenId: 'terrace', bedId: null, methodId: 'dug' },
+  ]
+  const worked = (seasonId: string, bedId: string, phase: string, task: string, personMinutes: number) => ({
+    ...{ seasonId, phase, task, personMinutes, bedIds: [bedId] },
+  })
+  const record = {
+    seasons: [season('first'), season('second'), season('running', false)],
+    methods: [
+      { id: 'mulch', name: 'Compost mulch' },
+      { id: 'dug', name: 'Dug' },
+    ],
+    gardens: [
+      { id: 'bank', name: 'Long Bank', grossAreaCm2: 400_000 },
+      { id: 'terrace', name: 'Lower Terrace', grossAreaCm2: 200_000 },
+    ],
+    beds: [
+      { id: 'a', gardenId: 'bank', areaCm2: 400_000 },
+      { id: 'b', gardenId: 'terrace', areaCm2: 200_000 },
+    ],
+    assignments: ['first', 'second', 'running'].flatMap(assigned),
+    labour: [
+      worked('first', 'a', 'establishing', 'spreading mulch or compost', 3_000),
+      worked('first', 'a', 'establishing', 'harvest', 500),
+      worked('first', 'b', 'established', 'weeding', 1_000),
+      worked('second', 'a', 'established', 'weeding', 1_600),
+      worked('second', 'b', 'established', 'weeding', 1_200),
+      worked('running', 'b', 'established', 'weeding', 9_999),
+    ],
+    ...{
+      plantings: [],
+      losses: [],
+      spreadings: [],
+      closings: [{ gardenId: 'bank', isoWeek: '2025-W02', what: 'hours' }],
+    },
+  } as unknown as TrialRecord
+
+  it('takes establishing without harvest, what it took more, and whole seasons of neither', () => {
+    // In the first season 3000 min on 40 m2; the other's 1000 min on 20 m2 would have been 2000 there: 1000 more.
+    // Four garden-weeks a season of both, two seasons used: eight, of which one garden-week of each season is closed.
+    expect(labourBeside(record, 'mulch', 'dug')).toEqual({
+      establishingSeasons: ['first'],
+      establishing: { minutes: 3_000, areaCm2: 400_000 },
+      extra: { minutes: 1_000, areaCm2: 400_000 },
+      settledSeasons: ['second'],
+      ownYearly: { minutes: 1_600, areaCm2: 400_000 },
+      otherYearly: { minutes: 1_200, areaCm2: 200_000 },
+      otherEstablishingToo: false,
+      openWeeks: 6,
+    })
+  })
+
+  it('so that 75 minutes a m2 are earned back at 20 a season in 3.75 seasons, or 25 in 1.25', () => {
+    const { establishing, extra, ownYearly, otherYearly } = labourBeside(record, 'mulch', 'dug')
+    expect(answered(payBack({ establishing, ownYearly, otherYearly })).seasons).toBeCloseTo(3.75, 12)
+    expect(answered(payBack({ establishing: extra, ownYearly, otherYearly })).seasons).toBeCloseTo(1.25, 12)
+  })
+
+  it('the other way round there was nothing to establish', () => {
+    expect(labourBeside(record, 'dug', 'mulch').establishing.minutes).toBe(0)
+  })
+})

@@ -1,0 +1,154 @@
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { newId } from '../../src/db/new-id.ts'
+import { catalogue } from '../../src/words/catalogue.ts'
+import { openPlace, type Place } from '../support/app.ts'
+import { plain, rowOf } from '../support/page-checks.ts'
+import { choicesIn, plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
+
+const words = catalogue.deciding
+let place: Place
+let trial: Trial
+const load = newId()
+const post = (path: string, fields: Record<string, unknown>) =>
+  trial.keeper.post(`${trial.base}/${path}`, { id: newId(), ...fields })
+
+beforeAll(async () => {
+  place = await openPlace()
+  trial = await setUpTrial(place)
+  await post('inputs/deliveries', {
+    ...{ id: load, name: 'Compost', kind: 'compost', unit: 'm3', ownMade: 'bought', usefulLifeSeasons: '1' },
+    ...{ quantityThousandths: '1,5', orderedOn: '2025-07-01', deliveredOn: '2025-08-10', priceMinor: '90' },
+    ...{ deliveryPriceMinor: '30', moisture: '50', densityKgPerM3: '600' },
+    ...{ nitrogen: '1.5', phosphorus: '0.4', potassium: '1' },
+  })
+  await post('inputs/spreadings', {
+    ...{ deliveryId: load, place: `garden:${trial.gardens.bank}`, quantityThousandths: '1.5' },
+    ...{ appliedOn: '2025-08-20', seasonId: trial.season, phase: 'established' },
+  })
+  const week = 'weeks/2026-W05'
+  const picked = { harvestedOn: '2026-01-28', marketable: '20', unmarketable: '', why: '', surely: 'yes' }
+  await post(`${week}/harvests`, { ...picked, plantingId: plantingOf(trial, 'carrot', 'Long Bank') })
+  const bank = `garden:${trial.gardens.bank}`
+  await post(`${week}/hours`, { place: bank, task: 'weeding', time: '3', workedOn: '2026-01-28' })
+  await post(`${week}/hours`, { place: bank, task: 'harvest', time: '2', workedOn: '2026-01-28' })
+  const carried = { place: bank, task: 'carrying materials', time: '3', deliveryId: load, phase: 'establishing' }
+  await post('weeks/2025-W34/hours', { ...carried, workedOn: '2025-08-20' })
+  const lower = `garden:${trial.gardens.lower}`
+  await post(`${week}/hours`, { place: lower, task: 'weeding', time: '4', workedOn: '2026-01-28' })
+})
+afterAll(() => place.close())
+
+it('compost: the form starts from the group’s own load, last layer, hours and harvest', async () => {
+  const { text } = await trial.keeper.get(`${trial.base}/decide/compost`)
+  const value = (name: string) => new RegExp(`name="${name}"[^>]*value="([^"]*)"`).exec(text)?.[1]
+  const names = ['area', 'depthMm', 'pricePerM3', 'carriage', 'density', 'moisture', 'phosphorus', 'wantedOn']
+  // 1.5 m3 on 30 m2 is 50 mm; 90 for 1.5 m3 is 60 a m3.
+  expect(names.map(value)).toEqual(['30 m2', '50', '60.00', '30.00', '600', '50', '0.4', '2026-08-01'])
+  expect(rowOf(text, 'Volume')).toEqual(['Volume', '1.50 m³'])
+  expect(rowOf(text, 'Cost with carriage')[1]).toBe('$120.00')
+  expect(rowOf(text, words.compost.rows.hours)[1]).toBe('3.00 h')
+  // 5 cm at 600 kg/m3, half dry, 1.5-0.4-1.0 per cent: 225, 60 and 150 g on each m2.
+  expect(rowOf(text, 'Nitrogen in it')[1]).toBe('6.8 kg, 225 g per m²')
+  expect(rowOf(text, 'Phosphorus in it')[1]).toBe('1.8 kg, 60 g per m²')
+  expect(rowOf(text, words.compost.rows.firstSeason)[1]).toBe('0 g to 45 g per m²')
+  // 20 kg of carrots at 35 mg P in 100 g are 7 g on 30 m2: 0.23 g; 60 g are 257 times that; 5 x 59.77 left.
+  expect(rowOf(text, 'phosphorus')).toEqual([
+    'phosphorus',
+    '60.0 g',
+    '0.2 g',
+    '257.1',
+    '0.2 mm',
+    '298.8 g',
+    '1,245 mg/kg',
+  ])
+  expect(plain(text)).toContain(words.compost.overInch('50 mm'))
+  expect(plain(text)).toContain(words.compost.nitrogenOverReference('225 g'))
+  expect(plain(text)).toContain(words.compost.orderBy('22 June 2026', 40, '1 August 2026'))
+})
+
+it('compost: what is typed stands in the address and in the form, and a wrong figure says so', async () => {
+  const all = 'area=10&depthMm=20&seasons=1&density=700&moisture=40&pricePerM3=&carriage=&wantedOn='
+  const { text } = await trial.keeper.get(`${trial.base}/decide/compost?${all}&phosphorus=`)
+  expect(rowOf(text, 'Volume')[1]).toBe('0.20 m³')
+  expect(rowOf(text, 'Cost with carriage')[1]).toBe('not known')
+  expect(rowOf(text, 'Phosphorus in it')[1]).toBe('not known')
+  const link = /href="([^"]*decisions\?form=[^"]*)"/.exec(text)?.[1]?.replaceAll('&amp;', '&') ?? ''
+  const log = await trial.keeper.get(link.split('#')[0] ?? '')
+  expect(log.text).toContain('20 mm of compost on Long Bank: 0.20 m³.</textarea>')
+  const wrong = await trial.keeper.get(`${trial.base}/decide/compost?${all.replace('depthMm=20', 'depthMm=thick')}`)
+  expect([wrong.status, plain(wrong.text)]).toEqual([422, expect.stringContaining(catalogue.fields.notNumber)])
+})
+
+it('compost: without a load of one’s own the usual figures say whose they are', async () => {
+  const other = await place.keeper()
+  expect(plain((await other.get(`/g/${other.slug}/decide/compost`)).text)).toContain(words.compost.none)
+  const trialTwo = await setUpTrial(place)
+  const { text } = await trialTwo.keeper.get(`${trialTwo.base}/decide/compost`)
+  expect(plain(text)).toContain(words.compost.from.analysisTable)
+  expect(plain(text)).toContain(words.compost.balanceNone)
+  // 10 m2 x 2 at 10 mm: 0.2 m3, 119 kg at 593 and 190 kg at 949.
+  expect(rowOf(text, 'Weight as it comes')).toEqual(['Weight as it comes', '119 kg', '190 kg'])
+  // Half water and 1 per cent of N as it comes: 5.93 g of N in each of 10 L.
+  expect(rowOf(text, 'Nitrogen in it')[1]).toBe('1.2 kg, 59 g per m²')
+})
+
+it('restart: the bed’s weeding and harvest come from the record, and the break-even is shown with its range', async () => {
+  const first = await trial.keeper.get(`${trial.base}/decide/restart`)
+  const bed = choicesIn(first.text)('bed')['Long Bank, Bed 1'] ?? ''
+  const { text } = await trial.keeper.get(`${trial.base}/decide/restart?bed=${bed}`)
+  const value = (name: string) => new RegExp(`name="${name}"[^>]*value="([^"]*)"`).exec(text)?.[1]
+  // Half of 3 h of weeding; 20 kg on 30 m2; 20 kg in 8 h.
+  expect(['area', 'hoe', 'cover', 'kgPerM2', 'kgPerHour'].map(value)).toEqual([
+    '15 m2',
+    '90 min',
+    '90 min',
+    '0.67',
+    '2.5',
+  ])
+  // As written: 1.5 h + 15 m2 x 1.5 seasons x 0.67 kg / 2.5 kg/h = 1.5 + 6.03 = 7.53 h; / 1.5 h = 5.0 seasons.
+  expect(rowOf(text, 'Covering, in all')[2]).toBe('7.53 h')
+  expect(rowOf(text, 'Break-even: seasons of hoeing')[2]).toBe('5.0')
+  expect(plain(text)).toContain(words.restart.verdicts.undecided)
+  expect(rowOf(text, 'Hoeing, in money')).toEqual([])
+  const sure = 'hoe=20&hoeLow=5&hoeHigh=6&cover=2&coveredLow=1&coveredHigh=1&kgPerM2=1&kgPerHour=5&factor=1,2'
+  const decided = await trial.keeper.get(
+    `${trial.base}/decide/restart?bed=${bed}&area=15&${sure}&wage=25&pricePerKg=6&materials=40`,
+  )
+  expect(plain(decided.text)).toContain(words.restart.verdicts.covering)
+  // 5.5 seasons x 20 h x 25; 2 h x 25 + 40 + 15 kg x 6.
+  expect([rowOf(decided.text, 'Hoeing, in money')[2], rowOf(decided.text, 'Covering, in money')[2]]).toEqual([
+    '$2,750.00',
+    '$180.00',
+  ])
+  const upsideDown = await trial.keeper.get(`${trial.base}/decide/restart?bed=${bed}&hoeLow=5&hoeHigh=2`)
+  expect([upsideDown.status, plain(upsideDown.text)]).toEqual([422, expect.stringContaining(words.restart.upsideDown)])
+})
+
+it('pay-back: establishing from the record, and what cannot be known from it', async () => {
+  const { text } = await trial.keeper.get(`${trial.base}/decide/pay-back`)
+  expect(rowOf(text, words.payBack.rows.establishing)[1]).toBe('0.10 h/m²')
+  expect(rowOf(text, words.payBack.rows.paysAll)[1]).toBe(words.payBack.noGround)
+  expect(plain(text)).toContain(words.payBack.cannotKnow)
+  const thing = 'price=2000&salvage=200&years=15&rate=5&saved=20'
+  const bought = (await trial.keeper.get(`${trial.base}/decide/pay-back?${thing}`)).text
+  expect(rowOf(bought, words.payBack.thingRows.straight)[1]).toBe('$120.00')
+  expect(rowOf(bought, words.payBack.thingRows.recovery)[1]).toBe('$183.42')
+  expect(rowOf(bought, words.payBack.thingRows.perHour)[1]).toBe('$9.17')
+  const wrong = await trial.keeper.get(`${trial.base}/decide/pay-back?price=2000&years=0&rate=5&saved=20`)
+  expect([wrong.status, plain(wrong.text)]).toEqual([422, expect.stringContaining(catalogue.fields.atLeast(1))])
+})
+
+it('each page says that it is a scenario, and an address with odd ids opens all the same', async () => {
+  for (const path of ['compost?garden=abc', 'restart?bed=abc', 'pay-back?own=abc&other[]=x']) {
+    const answer = await trial.keeper.get(`${trial.base}/decide/${path}`)
+    expect([path, answer.status, plain(answer.text).includes(words.scenario)]).toEqual([path, 200, true])
+  }
+})
+
+it('the public page says how each of these figures is made, with its source', async () => {
+  const { text } = await place.guest().get('/figures')
+  for (const entry of words.howMade) {
+    expect(text).toContain(`<h2 id="${entry.key}">`)
+    expect(plain(text)).toContain(plain(entry.source))
+  }
+})

@@ -1,0 +1,115 @@
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { newId } from '../../src/db/new-id.ts'
+import { type Client, openPlace, type Place } from '../support/app.ts'
+import { plain, rowOf } from '../support/page-checks.ts'
+import { setUpTrial, type Trial } from '../support/trial.ts'
+
+let place: Place
+let trial: Trial
+let recorder: Client
+let at: string
+beforeAll(async () => {
+  place = await openPlace()
+  trial = await setUpTrial(place)
+  recorder = await place.joined(trial.keeper, 'recorder')
+  at = `${trial.base}/notes`
+})
+afterAll(() => place.close())
+
+const where = (garden: 'lower' | 'bank') => `garden:${trial.gardens[garden]}`
+const note = (given: Record<string, string> = {}) => ({
+  ...{ id: newId(), place: where('lower'), seenOn: '2025-11-11', kind: 'germination', severity: '' },
+  ...{ words: 'Carrots up in eleven days.', ...given },
+})
+const count = (given: Record<string, string> = {}) => ({
+  ...{ id: newId(), place: where('lower'), countedOn: '2025-09-17', what: 'earthworms', otherWhat: '', otherUnit: '' },
+  ...{ method: 'one spade of 20 x 20 x 20 cm', value: '7', outOf: '', ...given },
+})
+const patch = (given: Record<string, string> = {}) => ({
+  ...{ id: newId(), place: where('bank'), seenOn: '2025-05-20', species: 'couch grass', areaCm2: '3 x 2' },
+  ...{ shootsPerM2: '100', position: 'pasture side', ...given },
+})
+
+it('notes are read latest first, by kind and by garden, in the address', async () => {
+  await recorder.post(`${at}/notes`, note())
+  await recorder.post(`${at}/notes`, note({ seenOn: '2026-01-20', kind: 'pest', words: 'Slugs.', severity: '4' }))
+  await recorder.post(`${at}/notes`, note({ place: where('bank'), kind: 'pest', words: 'Pigeons.' }))
+  const all = plain((await recorder.get(at)).text)
+  expect(all.indexOf('20 January 2026 Lower Terrace: pest, severity 4 of 5. Slugs.')).toBeGreaterThan(0)
+  expect(all.indexOf('Slugs.')).toBeLessThan(all.indexOf('Carrots up'))
+  const entries = (html: string) => plain(/<dl class="days">.*?<\/dl>/s.exec(html)?.[0] ?? '')
+  const pests = entries((await recorder.get(`${at}?kind=pest&garden=${trial.gardens.bank}`)).text)
+  expect(pests).toContain('Pigeons.')
+  expect(pests).not.toContain('Slugs.')
+  expect(pests).not.toContain('Carrots up')
+  expect((await recorder.get(`${at}?kind=gossip`)).status).toBe(200)
+})
+
+it('a count goes with how it was made: another method is another table', async () => {
+  await recorder.post(`${at}/counts`, count())
+  await recorder.post(`${at}/counts`, count({ countedOn: '2026-01-17', value: '9' }))
+  await recorder.post(`${at}/counts`, count({ value: '30', method: 'mustard water on 50 x 50 cm' }))
+  const temperature = { what: 'soil temperature', method: 'at 10 cm, 9 in the morning', value: '-0,5' }
+  await recorder.post(`${at}/counts`, count(temperature))
+  await recorder.post(`${at}/counts`, count({ what: 'plants standing', method: 'all', value: '45', outOf: '60' }))
+  const slaked = { what: 'other', otherWhat: 'crumbs that hold', otherUnit: 'of ten', method: 'in a jar', value: '6' }
+  expect((await recorder.post(`${at}/counts`, count(slaked))).status).toBe(303)
+  const page = (await recorder.get(at)).text
+  const captions = [...page.matchAll(/<caption>([^<]*)/g)].map((found) => found[1])
+  expect(captions).toContain('earthworms: one spade of 20 x 20 x 20 cm')
+  expect(captions).toContain('earthworms: mustard water on 50 x 50 cm')
+  expect(captions).toContain('crumbs that hold: in a jar')
+  expect(plain(page)).toContain('17 January 2026 Lower Terrace 9 worms')
+  expect(plain(page)).toContain('-0.5 °C')
+  expect(plain(page)).toContain('45 of 60 (75 %) plants')
+})
+
+it('a patch has its course: from 100 to 5 shoots in 24 weeks it halves in 5.6 weeks', async () => {
+  await recorder.post(`${at}/patches`, patch())
+  await recorder.post(`${at}/patches`, patch({ seenOn: '2025-11-04', shootsPerM2: '5' }))
+  const page = (await recorder.get(at)).text
+  expect(rowOf(page, '20 May 2025').slice(1, 6)).toEqual(['', '6.0 m²', '100', 'first seen', 'first seen'])
+  expect(rowOf(page, '4 November 2025').slice(1, 6)).toEqual([
+    ...['2025/26', '6.0 m²', '5', 'unchanged', 'shrinks by 0.125 a week, halves in 5.6 weeks'],
+  ])
+})
+
+it.each([
+  ['notes', { seenOn: '2101-01-01' }, 'This day is still to come'],
+  ['notes', { kind: 'gossip' }, 'Please choose one of the list'],
+  ['notes', { severity: '6' }, 'It must be at most 5'],
+  ['notes', { place: `garden:${newId()}` }, 'Please choose one of the list'],
+  ['counts', { value: '-3' }, 'A count cannot be under nothing'],
+  ['counts', { what: 'plants standing' }, 'Say of how many'],
+  ['counts', { what: 'plants standing', value: '7', outOf: '6' }, 'at least as many as were counted'],
+  ['counts', { what: 'other' }, 'Please fill this in'],
+  ['patches', { areaCm2: '3 x' }, 'This is no area'],
+])('what cannot be is refused in %s and everything typed stays: %o', async (form, wrong, sentence) => {
+  const usual = {
+    notes: note({ words: 'kept' }),
+    counts: count({ method: 'kept' }),
+    patches: patch({ species: 'kept' }),
+  }
+  const answer = await recorder.post(`${at}/${form}`, { ...usual[form as 'notes'], ...(wrong as object) })
+  expect(answer.status).toBe(422)
+  expect(plain(answer.text)).toContain(sentence)
+  expect(answer.text).toMatch(/value="kept"|>kept<\/textarea>/)
+})
+
+it.each([
+  ['notes', 'field-notes', () => note(), { words: 'Up in twelve days.' }],
+  ['counts', 'counts', () => ({ ...count(), unit: 'worms' }), { value: '8.5' }],
+  ['patches', 'weed-patches', () => patch({ species: 'bindweed' }), { position: 'north end' }],
+] as const)('%s are corrected and removed with a reason, by recorders only', async (form, kind, made, changed) => {
+  const fields = made()
+  await recorder.post(`${at}/${form}`, fields)
+  const address = `${trial.base}/correct/${kind}/${fields.id}`
+  const reader = await place.joined(trial.keeper, 'reader')
+  expect((await reader.get(address)).status).toBe(403)
+  expect((await recorder.post(address, { ...fields, ...changed, version: '1' })).status).toBe(303)
+  expect((await recorder.post(address, { ...fields, seenOn: '2101-01-01', version: '1' })).status).not.toBe(303)
+  expect(plain((await reader.get(at)).text)).toContain(Object.values(changed)[0])
+  expect((await recorder.post(`${address}/removal`, { version: '2', reason: '' })).status).toBe(422)
+  expect((await recorder.post(`${address}/removal`, { version: '2', reason: 'Wrong bed' })).status).toBe(303)
+  expect(plain((await reader.get(at)).text)).not.toContain(Object.values(changed)[0])
+})

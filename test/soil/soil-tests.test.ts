@@ -1,0 +1,124 @@
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { newId } from '../../src/db/new-id.ts'
+import { readAsPrinted, readSigned } from '../../src/quantities/decimals.ts'
+import { readLength } from '../../src/quantities/lengths.ts'
+import { type Client, openPlace, type Place } from '../support/app.ts'
+import { plain, rowOf } from '../support/page-checks.ts'
+import { setUpTrial, type Trial } from '../support/trial.ts'
+
+let place: Place
+let trial: Trial
+let recorder: Client
+let soil: string
+beforeAll(async () => {
+  place = await openPlace()
+  trial = await setUpTrial(place)
+  recorder = await place.joined(trial.keeper, 'recorder')
+  soil = `${trial.base}/soil`
+})
+afterAll(() => place.close())
+
+const sample = (given: Record<string, string> = {}) => ({
+  ...{ id: newId(), place: `garden:${trial.gardens.lower}`, sampledOn: '2025-08-05', laboratory: 'Harbour laboratory' },
+  ...{ analyte: 'P', extractant: 'Olsen', value: '22', unit: 'mg/L', depthMm: '15 cm', lowUnder: '', highFrom: '' },
+  ...given,
+})
+
+/** The cells of the table of one series, row by row. */
+function tableOf(html: string, caption: string): string[][] {
+  const table = html.split(`<caption>${caption}`)[1]?.split('</table>')[0] ?? ''
+  const rows = table.match(/<tr[\s>][\s\S]*?<\/tr>/g) ?? []
+  return rows.map((row) => [...row.matchAll(/<t[hd][^>]*>([\s\S]*?)<\/t[hd]>/g)].map((cell) => plain(cell[1] ?? '')))
+}
+
+it('values by two extractants stand in two tables, with the reason', async () => {
+  await recorder.post(soil, sample())
+  await recorder.post(soil, sample({ sampledOn: '2024-08-06', value: '20,0', lowUnder: '15', highFrom: '30' }))
+  await recorder.post(soil, sample({ extractant: 'Mehlich-3', value: '38', unit: 'mg/kg' }))
+  const page = (await recorder.get(soil)).text
+  expect(tableOf(page, 'P by Olsen, in mg/L, 0 to 15 cm')).toEqual([
+    ['Place', '6 August 2024', '5 August 2025'],
+    ['Lower Terrace', '20.0 optimum, as the laboratory reads it', '22'],
+  ])
+  expect(tableOf(page, 'P by Mehlich-3, in mg/kg, 0 to 15 cm')[1]).toEqual(['Lower Terrace', '38'])
+  expect(plain(page)).toContain('different extractants are different quantities')
+  expect(plain(page)).toContain('ANR-75')
+  expect(plain(page)).toContain('200 mg/kg')
+})
+
+it('a form sent twice is stored once', async () => {
+  const twice = sample({ analyte: 'K', extractant: 'ammonium acetate', value: '140', unit: 'mg/kg' })
+  for (const _ of [1, 2]) expect((await recorder.post(soil, twice)).status).toBe(303)
+  const page = (await recorder.get(soil)).text
+  expect(tableOf(page, 'K by ammonium acetate, in mg/kg')[1]).toEqual(['Lower Terrace', '140'])
+})
+
+it('another laboratory in one series is named at its value', async () => {
+  await recorder.post(soil, sample({ place: `garden:${trial.gardens.bank}`, laboratory: 'Second laboratory' }))
+  const page = (await recorder.get(soil)).text
+  expect(plain(page)).toContain('From Harbour laboratory, except where another laboratory is named')
+  expect(tableOf(page, 'P by Olsen')[2]).toEqual(['Long Bank', 'not tested', '22 Second laboratory'])
+})
+
+it.each([
+  [{ value: 'some' }, 'Please write a number'],
+  [{ sampledOn: '2101-01-01' }, 'This day is still to come'],
+  [{ depthMm: '6 furlongs' }, 'This is no length'],
+  [{ lowUnder: '30', highFrom: '15' }, 'High must begin at or above where low ends'],
+  [{ place: `bed:${newId()}` }, 'Please choose one of the list'],
+  [{ laboratory: '' }, 'Please fill this in'],
+])('what cannot be is refused at its field, with all that was typed: %o', async (wrong, sentence) => {
+  const answer = await recorder.post(soil, sample({ analyte: 'zinc', ...(wrong as Record<string, string>) }))
+  expect(answer.status).toBe(422)
+  expect(plain(answer.text)).toContain(sentence)
+  expect(answer.text).toContain('value="zinc"')
+})
+
+it('a wrong value is corrected, a wrong test removed with its reason, and a reader does neither', async () => {
+  const id = newId()
+  await recorder.post(soil, sample({ id, analyte: 'Mg', value: '1.5' }))
+  const address = `${trial.base}/correct/soil-tests/${id}`
+  const shown = await recorder.get(address)
+  const version = /name="version" value="(\d+)"/.exec(shown.text)?.[1] ?? ''
+  expect(shown.text).toContain('value="15 cm"')
+  const fields = { ...sample({ analyte: 'Mg', value: '150', place: `garden:${trial.gardens.bank}` }), version }
+  expect((await recorder.post(address, fields)).status).toBe(303)
+  expect(tableOf((await recorder.get(soil)).text, 'Mg by Olsen')[1]).toEqual(['Long Bank', '150'])
+  expect((await recorder.post(address, fields)).status).toBe(409)
+  const reader = await place.joined(trial.keeper, 'reader')
+  expect((await reader.post(`${address}/removal`, { version: '2', reason: 'typed twice' })).status).toBe(403)
+  expect((await recorder.post(`${address}/removal`, { version: '2', reason: 'typed twice' })).status).toBe(303)
+  expect(tableOf((await recorder.get(soil)).text, 'Mg by Olsen')).toEqual([])
+  expect(rowOf((await reader.get(soil)).text, '5 August 2025').length).toBe(8)
+})
+
+it('programs read the same series, each with its values as they were printed', async () => {
+  interface Figures {
+    readonly series: readonly { analyte: string; extractant: string; depthMm: number; tests: { value: string }[] }[]
+  }
+  const { series } = await recorder.json<Figures>(`${soil}.json`)
+  const olsen = series.find((one) => one.analyte === 'P' && one.extractant === 'Olsen')
+  expect(olsen?.tests.map((one) => one.value).sort()).toEqual(['20.0', '22', '22'])
+  expect(olsen?.depthMm).toBe(150)
+  const csv = (await recorder.get(`${soil}.csv`)).text.split('\r\n')
+  expect(csv[0]).toBe('series,analyte,extractant,unit,depthMm,day,site,garden,bed,laboratory,value')
+  expect(csv.filter((line) => line.includes(',P,Olsen,mg/L,150,2024-08-06,Quern Hill,Lower Terrace,,'))).toHaveLength(1)
+  const numbers = (extractant: string) =>
+    new Set(csv.filter((line) => line.includes(`,P,${extractant},`)).map((line) => line.split(',')[0]))
+  expect([numbers('Olsen').size, numbers('Mehlich-3').size]).toEqual([1, 1])
+  expect(numbers('Olsen')).not.toEqual(numbers('Mehlich-3'))
+})
+
+it('lengths and signed decimals read as people type them', () => {
+  expect(['15', '15 cm', '150mm', '6 in', '0,15 m'].map((text) => readLength(text, 'cm'))).toEqual(
+    [150, 150, 150, 152, 150].map((value) => ({ kind: 'answer', value })),
+  )
+  expect(readLength('', 'cm')).toEqual({ kind: 'refused', reason: 'empty' })
+  expect(['-2,5', '−3', '4', '-0'].map(readSigned)).toEqual(
+    [-2.5, -3, 4, 0].map((value) => ({ kind: 'answer', value })),
+  )
+  expect(['5,0', '-1.50', '7'].map(readAsPrinted)).toEqual(
+    ['5.0', '-1.50', '7'].map((value) => ({ kind: 'answer', value })),
+  )
+  expect(readSigned('--3').kind).toBe('refused')
+})
