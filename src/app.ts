@@ -34,6 +34,7 @@ import { weatherRoutes } from './notes/weather.routes.ts'
 import { weatherFigureRoutes } from './notes/weather-figures.routes.ts'
 import { layoutRoutes } from './planning/layout.routes.ts'
 import { nextSeasonRoutes } from './planning/next-season.routes.ts'
+import { guessRoutes } from './reports/guesses.routes.ts'
 import { reportRoutes } from './reports/reports.routes.ts'
 import { seasonCorrections } from './seasons/corrections.routes.ts'
 import { cropRoutes } from './seasons/crops.routes.ts'
@@ -107,11 +108,12 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   compostRoutes(app)
   restartRoutes(app)
   payBackRoutes(app)
-  reportRoutes(app, database)
   exchangeRoutes(app)
   historyRoutes(app)
   rowsInRoutes(app, database)
   bringInRoutes(app, database)
+  guessRoutes(app)
+  reportRoutes(app, database, { secureCookies })
   homeRoutes(app)
   seasonCloseRoutes(app)
   undoRoutes(app)

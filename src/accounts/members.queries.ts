@@ -35,7 +35,7 @@ export interface MemberOfGroup {
 }
 
 /** argon2id, 19 MiB and two passes: the lesser of the settings that the OWASP password storage sheet advises. */
-const argon = { memoryCost: 19_456, timeCost: 2, parallelism: 1 }
+export const argon = { memoryCost: 19_456, timeCost: 2, parallelism: 1 }
 
 export async function addPerson(
   database: Database,

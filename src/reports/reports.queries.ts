@@ -1,29 +1,20 @@
-import { createHash, randomBytes } from 'node:crypto'
-import { and, asc, desc, eq, gt, isNull, or, sql } from 'drizzle-orm'
-import type { Database, Tx } from '../db/database.ts'
-import { newId } from '../db/new-id.ts'
-import { asDoor, asMember } from '../db/transaction.ts'
+import { createHash } from 'node:crypto'
+import { and, asc, desc, eq, isNull, max, or, sql } from 'drizzle-orm'
+import { groupCounters } from '../accounts/accounts.table.ts'
+import type { Tx } from '../db/database.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
 import { canonicalJson } from './frozen.ts'
-import { reports, shareLinks } from './reports.table.ts'
+import { reports } from './reports.table.ts'
+import type { Section } from './sections.ts'
 
-const hashOf = (text: string) => createHash('sha256').update(text).digest('hex')
-
-export async function freezeReport(
-  tx: Tx,
-  author: Author,
-  given: { id: string; title: string; words: string; contents: object },
-): Promise<void> {
-  const checksum = hashOf(canonicalJson(given.contents))
-  await tx
-    .insert(reports)
-    .values({ ...author, ...given, schemaVersion: 1, checksum, frozenAt: new Date() })
-    .onConflictDoNothing({ target: [reports.groupId, reports.id] })
-}
+export const checksumOf = (figures: unknown) => createHash('sha256').update(canonicalJson(figures)).digest('hex')
 
 export const reportsOf = (tx: Tx, groupId: string) =>
   tx
-    .select({ id: reports.id, title: reports.title, frozenAt: reports.frozenAt })
+    .select({
+      ...{ id: reports.id, title: reports.title, state: reports.state, edition: reports.edition },
+      ...{ frozenAt: reports.frozenAt, createdAt: reports.createdAt },
+    })
     .from(reports)
     .where(and(eq(reports.groupId, groupId), isNull(reports.removedAt)))
     .orderBy(desc(reports.id))
@@ -34,37 +25,110 @@ export async function reportOf(tx: Tx, groupId: string, id: string) {
   return found
 }
 
-export const linksOf = (tx: Tx, groupId: string, reportId: string) =>
+export type Report = NonNullable<Awaited<ReturnType<typeof reportOf>>>
+
+export const firstOf = (report: { id: string; firstId: string | null }) => report.firstId ?? report.id
+
+/** Every edition of a report, the earliest first, without the figures. */
+export const editionsOf = (tx: Tx, groupId: string, firstId: string) =>
   tx
-    .select()
-    .from(shareLinks)
-    .where(and(eq(shareLinks.groupId, groupId), eq(shareLinks.reportId, reportId)))
-    .orderBy(asc(shareLinks.id))
+    .select({
+      ...{ id: reports.id, title: reports.title, state: reports.state, edition: reports.edition },
+      ...{ frozenAt: reports.frozenAt, version: reports.version },
+    })
+    .from(reports)
+    .where(ofSeries(groupId, firstId))
+    .orderBy(asc(reports.edition), asc(reports.id))
 
-/** The token is given back once and only its hash is stored. The link ends with the last day, in the group's zone. */
-export async function addLink(tx: Tx, author: Author, reportId: string, endsOn: string | null, timeZone: string) {
-  const token = randomBytes(32).toString('base64url')
-  const endsAt = endsOn === null ? null : sql`(${endsOn}::date + 1)::timestamp at time zone ${timeZone}`
-  await tx.insert(shareLinks).values({ ...author, id: newId(), reportId, tokenHash: hashOf(token), endsAt })
-  return token
-}
-
-export async function revokeLink(tx: Tx, groupId: string, id: string): Promise<void> {
-  const standing = and(eq(shareLinks.groupId, groupId), eq(shareLinks.id, id), isNull(shareLinks.revokedAt))
-  await tx.update(shareLinks).set({ revokedAt: sql`now()` }).where(standing)
-}
-
-/** The report behind a link, or undefined where it is unknown, ended or revoked: all three look alike. */
-export async function sharedReport(database: Database, token: string) {
-  const open = and(
-    eq(shareLinks.tokenHash, hashOf(token)),
-    isNull(shareLinks.revokedAt),
-    or(isNull(shareLinks.endsAt), gt(shareLinks.endsAt, sql`now()`)),
+const ofSeries = (groupId: string, firstId: string) =>
+  and(
+    eq(reports.groupId, groupId),
+    or(eq(reports.id, firstId), eq(reports.firstId, firstId)),
+    isNull(reports.removedAt),
   )
-  const [link] = await asDoor(database, (tx) =>
-    tx.select({ groupId: shareLinks.groupId, reportId: shareLinks.reportId }).from(shareLinks).where(open),
-  )
-  if (!link) return undefined
-  const guest = { personId: null, groupId: link.groupId, readOnly: true }
-  return asMember(database, guest, (tx) => reportOf(tx, link.groupId, link.reportId))
+
+/** The group's change number: what the record looked like when something was computed from it. */
+export async function changeNumber(tx: Tx, groupId: string): Promise<number> {
+  const [counter] = await tx.select().from(groupCounters).where(eq(groupCounters.groupId, groupId))
+  return counter?.changes ?? 0
 }
+
+export interface WrittenReport {
+  readonly id: string
+  /** Of the draft that was written over; unknown for a new one. */
+  readonly version: number | null
+  /** The report that this one is to follow at the same links. */
+  readonly after: string | null
+  readonly title: string
+  readonly words: string | null
+  readonly season: string
+  readonly sections: readonly Section[]
+  readonly keeps: 'frozen' | 'live'
+  readonly rowsAgreed?: 'yes' | undefined
+}
+
+/** A draft, new or written over; a finished report stays as it is; "changed" where somebody else wrote it meanwhile. */
+export async function saveDraft(
+  tx: Tx,
+  author: Author,
+  given: WrittenReport,
+): Promise<'saved' | 'finished' | 'changed'> {
+  const before = await reportOf(tx, author.groupId, given.id)
+  if (before && before.state !== 'draft') return 'finished'
+  const { id, title, season, sections, keeps } = given
+  const words = { title, words: given.words ?? '', season, sections, keeps, rowsAgreed: given.rowsAgreed ? 1 : 0 }
+  if (before) {
+    const same = and(
+      eq(reports.groupId, author.groupId),
+      eq(reports.id, id),
+      eq(reports.state, 'draft'),
+      eq(reports.version, given.version ?? before.version),
+    )
+    const next = sql`${reports.version} + 1`
+    const saved = await tx
+      .update(reports)
+      .set({ ...words, version: next })
+      .where(same)
+      .returning({ id: reports.id })
+    return saved.length === 1 ? 'saved' : 'changed'
+  }
+  const place = await placeOf(tx, author.groupId, given)
+  await tx.insert(reports).values({ ...author, ...words, id, ...place, state: 'draft', schemaVersion: 2 })
+  return 'saved'
+}
+
+async function placeOf(tx: Tx, groupId: string, { id, after }: WrittenReport) {
+  const earlier = after ? await reportOf(tx, groupId, after) : undefined
+  if (!earlier) return { firstId: id, edition: 1 }
+  const firstId = firstOf(earlier)
+  const [latest] = await tx
+    .select({ edition: max(reports.edition) })
+    .from(reports)
+    .where(ofSeries(groupId, firstId))
+  return { firstId, edition: (latest?.edition ?? 1) + 1 }
+}
+
+export interface Finished {
+  readonly contents: object
+  readonly rows: object | null
+  readonly figures: object
+  readonly dataCutOff: number
+  readonly serviceVersion: string
+}
+
+/** From here on nothing in it changes: the database refuses it. */
+export async function freezeDraft(tx: Tx, groupId: string, id: string, finished: Finished): Promise<void> {
+  const { figures, ...kept } = finished
+  await tx
+    .update(reports)
+    .set({ ...kept, state: 'frozen', checksum: checksumOf(figures), frozenAt: new Date() })
+    .where(isDraft(groupId, id))
+}
+
+/** A live report keeps no figures: they are made when it is opened. */
+export async function setLive(tx: Tx, groupId: string, id: string): Promise<void> {
+  await tx.update(reports).set({ state: 'live' }).where(isDraft(groupId, id))
+}
+
+const isDraft = (groupId: string, id: string) =>
+  and(eq(reports.groupId, groupId), eq(reports.id, id), eq(reports.state, 'draft'))

@@ -1,7 +1,7 @@
 import view from '@fastify/view'
 import { Eta } from 'eta'
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
-import { catalogue } from '../words/catalogue.ts'
+import { directionFor, languageFor, saidIn, wordsFor } from '../words/locales.ts'
 import type { Assets } from './assets.ts'
 import { undoableTables } from './undoable.ts'
 
@@ -10,6 +10,12 @@ export interface PageOptions {
   readonly title: string
   /** Set on a page that guests see: it names no group and no person. */
   readonly bare?: boolean
+  /** Of a page that guests see: the locale of the group whose report it is. */
+  readonly locale?: string
+  /** Keeps the rendered page under this name: it holds no form and nothing of the person who asks. */
+  readonly keepAs?: string
+  /** What a link to this page says before it is opened. */
+  readonly about?: string
 }
 
 /** A form that takes back what was just saved, offered beside the notice. */
@@ -21,12 +27,15 @@ export interface Undo {
 declare module 'fastify' {
   interface FastifyReply {
     page(name: string, page: object, options: PageOptions): Promise<FastifyReply>
+    /** The page that was kept under a name, or undefined. */
+    kept(name: string): FastifyReply | undefined
     /** Offers to take back what this request wrote; `null` where that cannot be. */
     backTo(address: string, notice?: string, undo?: Undo | null): FastifyReply
   }
 }
 
 const noticeCookie = 'evenground-notice'
+const mostKept = 50
 
 /** `reply.page` renders a view within its layout; `reply.backTo` answers a saved form with one notice for the next page. */
 export async function addPages(app: FastifyInstance, viewsFolder: string, assets: Assets): Promise<void> {
@@ -37,12 +46,28 @@ export async function addPages(app: FastifyInstance, viewsFolder: string, assets
     async function renderPage(this: FastifyReply, name: string, page: object, options: PageOptions) {
       const shell = await shellOf(this.request, this, assets, options)
       const layout = this.request.member && !options.bare ? 'group' : 'public'
-      const html = eta.render(`/layouts/${layout}`, { words: catalogue, page, shell, view: `/${name}` })
+      const words = wordsFor(shell.locale)
+      const html = eta.render(`/layouts/${layout}`, {
+        words,
+        page: inLanguage(page, shell.locale),
+        shell,
+        view: `/${name}`,
+      })
+      if (options.keepAs) keep(options.keepAs, html)
       return this.status(options.status ?? 200)
         .type('text/html; charset=utf-8')
         .send(html)
     },
   )
+  const pages = new Map<string, string>()
+  const keep = (name: string, html: string) => {
+    pages.set(name, html)
+    for (const oldest of pages.keys()) if (pages.size > mostKept) pages.delete(oldest)
+  }
+  app.decorateReply('kept', function kept(this: FastifyReply, name: string) {
+    const html = pages.get(name)
+    return html === undefined ? undefined : this.type('text/html; charset=utf-8').send(html)
+  })
   app.decorateReply(
     'backTo',
     function backTo(this: FastifyReply, address: string, notice?: string, undo?: Undo | null) {
@@ -85,17 +110,32 @@ async function shellOf(request: FastifyRequest, reply: FastifyReply, assets: Ass
   const notice = request.cookies[noticeCookie]
   if (notice) reply.clearCookie(noticeCookie, { path: '/' })
   const member = options.bare ? null : request.member
+  const locale = options.locale ?? member?.group.locale ?? 'en'
+  const said = unpacked(notice ?? '')
   return {
     ...assets,
-    title: options.title,
+    title: saidIn(locale, options.title),
     bare: options.bare ?? false,
-    locale: member?.group.locale ?? 'en',
+    ...{ locale, language: languageFor(locale), direction: directionFor(locale) },
+    about: options.about ?? null,
     csrf: options.bare ? '' : reply.generateCsrf(),
-    ...unpacked(notice ?? ''),
+    ...{ ...said, notice: saidIn(locale, said.notice) },
     person: options.bare ? null : request.person,
     group: member?.group ?? null,
     role: member?.role ?? null,
     visiting: member?.visiting ?? false,
     address: request.url,
+  }
+}
+
+/** What a field says was made where no locale is at hand: it is said again here, in the language of the page. */
+function inLanguage(page: object, locale: string): object {
+  const { errors, form } = page as { errors?: Readonly<Record<string, string>>; form?: object | null }
+  return {
+    ...page,
+    ...(form ? { form: inLanguage(form, locale) } : {}),
+    ...(errors
+      ? { errors: Object.fromEntries(Object.entries(errors).map(([at, say]) => [at, saidIn(locale, say)])) }
+      : {}),
   }
 }

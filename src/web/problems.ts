@@ -5,14 +5,16 @@ import { Problem, type ProblemKind, statusOf } from './problem.ts'
 
 /** The one place where what stopped a request becomes a page. */
 export function addProblemPages(app: FastifyInstance): void {
-  app.setNotFoundHandler((_request, reply) => reply.page('errors/problem', pageOf('not-found'), optionsOf('not-found')))
+  app.setNotFoundHandler((request, reply) =>
+    reply.page('errors/problem', pageOf('not-found'), optionsOf('not-found', request)),
+  )
   app.setErrorHandler<FastifyError>((error, request, reply) => {
     const kind = kindOf(error)
     if (kind === 'broken') request.log.error(error)
     if (kind === 'sign-in-first' && request.method === 'GET') {
       return reply.redirect(`/sign-in?next=${encodeURIComponent(request.url)}`, 303)
     }
-    return reply.page('errors/problem', pageOf(kind), optionsOf(kind))
+    return reply.page('errors/problem', pageOf(kind), optionsOf(kind, request))
   })
 }
 
@@ -24,5 +26,9 @@ function kindOf(error: FastifyError): ProblemKind {
   return error.statusCode && error.statusCode < 500 ? 'bad-request' : 'broken'
 }
 
-const pageOf = (kind: ProblemKind) => catalogue.problem[kind]
-const optionsOf = (kind: ProblemKind) => ({ status: statusOf[kind], title: catalogue.problem[kind].heading })
+const pageOf = (kind: ProblemKind) => ({ kind })
+/** A guest who follows a share link is given no cookie, not even beside a refusal. */
+const optionsOf = (kind: ProblemKind, { url }: { url: string }) => ({
+  ...{ status: statusOf[kind], title: catalogue.problem[kind].heading },
+  bare: url.startsWith('/r/'),
+})

@@ -7,6 +7,13 @@ import qs from 'qs'
 import { Problem } from './problem.ts'
 import { addUploads } from './uploads.ts'
 
+declare module 'fastify' {
+  interface FastifyContextConfig {
+    /** A form that a guest sends before anything is stored with them: its Origin is checked, a token needs a cookie. */
+    withoutCookie?: boolean
+  }
+}
+
 export interface SecurityOptions {
   readonly secureCookies: boolean
 }
@@ -42,6 +49,7 @@ export async function addSecurity(app: FastifyInstance, { secureCookies }: Secur
   app.addHook('preHandler', (request, reply, done) => {
     if (['GET', 'HEAD', 'OPTIONS'].includes(request.method)) return done()
     if (!cameFromHere(request)) return done(new Problem('foreign-form'))
+    if (request.routeOptions.config.withoutCookie) return done()
     // The body of a form with a file is read later; `readUpload` checks its token.
     if (request.routeOptions.config.upload !== undefined && request.isMultipart()) return done()
     app.csrfProtection(request, reply, done)

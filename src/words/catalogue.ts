@@ -11,6 +11,7 @@ import { fields } from './en/fields.ts'
 import { figures } from './en/figures.ts'
 import { findings } from './en/findings.ts'
 import { gardens } from './en/gardens.ts'
+import { guesses } from './en/guesses.ts'
 import { heaps } from './en/heaps.ts'
 import { history } from './en/history.ts'
 import { home } from './en/home.ts'
@@ -46,6 +47,7 @@ export const catalogue = {
   figures,
   findings,
   gardens,
+  guesses,
   heaps,
   history,
   home,

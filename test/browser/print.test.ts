@@ -1,10 +1,29 @@
+import type { Page } from 'playwright-core'
 import { expect, it } from 'vitest'
 import { fillIn, launch, startService } from './service.ts'
 
-/** A4 less the margins of the print style (18 mm on each side), at 96 pixels an inch. */
-const printed = Math.floor(((210 - 36) / 25.4) * 96)
+/** Millimetres of paper, and what the print style leaves on each side. */
+const papers = { A4: [210, 297], Letter: [215.9, 279.4] } as const
+const marginMm = 18
+const pixels = (mm: number) => Math.floor(((mm - 2 * marginMm) / 25.4) * 96)
 
-it('a shared report of five methods fits the width of A4, and no table is cut', async () => {
+/** Pages of a PDF: each is an object of its own that names its type. */
+const pagesIn = (pdf: Buffer) => pdf.toString('latin1').match(/\/Type\s*\/Page\b(?!s)/g)?.length ?? 0
+
+const shareFrom = async (page: Page, base: string, sections: readonly string[] | 'all') => {
+  await page.goto(`${base}/reports`)
+  const form = page.locator('form[action$="/reports"]').first()
+  if (sections !== 'all') {
+    for (const tick of await form.locator('[name="sections[]"]').all()) {
+      await tick.setChecked(sections.includes((await tick.getAttribute('value')) ?? ''))
+    }
+  }
+  await fillIn(page, '/reports', { title: 'Three seasons', season: 'All seasons' })
+  await fillIn(page, '/links', {})
+  return ((await page.locator('.notice code').textContent()) ?? '').trim()
+}
+
+it('a shared report of five methods prints on A4 and on Letter, and no table is cut', async () => {
   const service = await startService()
   const browser = await launch()
   try {
@@ -12,18 +31,43 @@ it('a shared report of five methods fits the width of A4, and no table is cut', 
     await page.goto(`${service.base}/sign-up`)
     await fillIn(page, '/sign-up', { name: 'Ada Rook', email: 'ada@example.org', password: 'long enough to keep' })
     await fillIn(page, '/demo/copy', {})
-    await page.goto(`${service.base}${new URL(page.url()).pathname}/reports`)
-    await fillIn(page, '/reports', { title: 'Three seasons', season: 'All seasons' })
-    await fillIn(page, '/links', {})
-    const link = ((await page.locator('.notice code').textContent()) ?? '').trim()
-    const guest = await (await browser.newContext({ viewport: { width: printed, height: 970 } })).newPage()
-    await guest.goto(link)
-    await guest.emulateMedia({ media: 'print' })
-    const widths = (await guest.evaluate(
-      '[document.documentElement, ...document.querySelectorAll("table")].map((one) => one.scrollWidth)',
-    )) as number[]
-    expect(widths.length).toBeGreaterThanOrEqual(4)
-    expect(widths.filter((width) => width > printed)).toEqual([])
+    const group = `${service.base}${new URL(page.url()).pathname}`
+    const [whole, short] = [await shareFrom(page, group, 'all'), await shareFrom(page, group, ['matched'])]
+
+    for (const [format, [width, height]] of Object.entries(papers)) {
+      const viewport = { width: pixels(width), height: pixels(height) }
+      const guest = await (await browser.newContext({ viewport })).newPage()
+      await guest.goto(whole)
+      await guest.emulateMedia({ media: 'print' })
+      const widths = (await guest.evaluate(
+        '[document.documentElement, ...document.querySelectorAll("table")].map((one) => one.scrollWidth)',
+      )) as number[]
+      expect([format, widths.length >= 7, widths.filter((one) => one > viewport.width)]).toEqual([format, true, []])
+      // A table goes to the next page whole while it is shorter than one; its head would be repeated if it were not.
+      const heights = (await guest.evaluate(
+        '[...document.querySelectorAll(".wide")].map((one) => one.offsetHeight)',
+      )) as number[]
+      expect(heights.filter((one) => one > viewport.height)).toEqual([])
+      const styles = (await guest.evaluate(`({
+        head: getComputedStyle(document.querySelector('thead')).display,
+        table: getComputedStyle(document.querySelector('.wide')).breakInside,
+        heading: getComputedStyle(document.querySelector('h2')).breakAfter,
+        screen: getComputedStyle(document.querySelector('.screen')).display,
+        paper: document.querySelector('.paper').innerText,
+      })`)) as Record<string, string>
+      expect(styles).toEqual({
+        ...{ head: 'table-header-group', table: 'avoid', heading: 'avoid', screen: 'none' },
+        paper: `This page: ${whole}`,
+      })
+      const pages = pagesIn(await guest.pdf({ format: format as 'A4' | 'Letter' }))
+      await guest.goto(short)
+      expect([
+        format,
+        pages >= 4 && pages <= 9,
+        pagesIn(await guest.pdf({ format: format as 'A4' | 'Letter' })),
+      ]).toEqual([format, true, 1])
+      await guest.context().close()
+    }
   } finally {
     await browser.close()
     await service.stop()

@@ -1,0 +1,43 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import { figureRows } from '../comparison/figures-csv.ts'
+import { writeCsv } from '../web/csv.ts'
+import { notFound } from '../web/problem.ts'
+import { figuresIn } from './figures-of-today.routes.ts'
+import type { Standing } from './one-report.routes.ts'
+import { recomputeScript } from './recompute-script.ts'
+import { isRowTable } from './row-tables.ts'
+
+type Find = (request: FastifyRequest, reply: FastifyReply) => Promise<Standing>
+type Asked = FastifyRequest<{ Querystring: { table?: string; edition?: string } }>
+
+/** The figures of a report at its address with `.json` and `.csv?table=`; the rows behind them only where it was agreed. */
+export function figureFiles(app: FastifyInstance, address: string, access: 'public' | 'reader', find: Find): void {
+  const csv = 'text/csv; charset=utf-8'
+  app.get(`${address}.json`, { config: { access } }, async (request, reply) => {
+    const report = await find(request, reply)
+    const { title, state, edition, frozenAt, dataCutOff, checksum } = report
+    const made = { edition, dataCutOff, serviceVersion: report.serviceVersion, checksum }
+    return { title, state, frozenAt, ...made, figures: figuresIn(report.contents) }
+  })
+  app.get(`${address}.csv`, { config: { access } }, async (request, reply) => {
+    const report = await find(request, reply)
+    const rows = figureRows(report.contents.table, (request as Asked).query.table ?? 'methods')
+    if (!rows) throw notFound()
+    return reply.type(csv).send(writeCsv(rows))
+  })
+  app.get(`${address}/rows.csv`, { config: { access } }, async (request, reply) => {
+    const { rows } = await find(request, reply)
+    const { table } = (request as Asked).query
+    if (!rows || !isRowTable(table)) throw notFound()
+    return reply.type(csv).send(writeCsv(rows[table] ?? []))
+  })
+  app.get(`${address}/recompute.R`, { config: { access } }, async (request, reply) => {
+    const { rows, contents } = await find(request, reply)
+    if (!rows) throw notFound()
+    const { edition } = (request as Asked).query
+    const from = `${request.protocol}://${request.host}${request.url.split('?')[0]?.replace(/\/recompute\.R$/, '')}`
+    const query = edition && /^\d{1,6}$/.test(edition) ? `&edition=${edition}` : ''
+    const script = recomputeScript({ from, query, season: contents.table.season })
+    return reply.type('text/plain; charset=utf-8').send(script)
+  })
+}

@@ -1,0 +1,34 @@
+import type { FastifyRequest } from 'fastify'
+import { newId } from '../db/new-id.ts'
+import { seasonsOf } from '../seasons/seasons.queries.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { reportOf } from './reports.queries.ts'
+import { sectionKeys } from './sections.ts'
+
+/** The form: what was typed, else the report that is to be followed, else an empty one. */
+export async function formPage(
+  request: FastifyRequest,
+  typed: Readonly<Record<string, unknown>> | null,
+  errors: Readonly<Record<string, string>>,
+) {
+  const { group } = request.member
+  const { after } = request.query as { after?: string }
+  const found = await request.read(async (tx) => ({
+    seasons: await seasonsOf(tx, group.id),
+    earlier: typed || !after ? undefined : await reportOf(tx, group.id, after),
+  }))
+  const { seasons, earlier } = found
+  const fresh = { id: newId(), season: seasons.at(-1)?.id ?? 'all', sections: [...sectionKeys], keeps: 'frozen' }
+  const following = earlier && {
+    ...{ ...fresh, after: earlier.id, title: earlier.title, words: earlier.words, season: earlier.season },
+    ...{ sections: earlier.sections, keeps: earlier.keeps, rowsAgreed: earlier.rowsAgreed ? 'yes' : '' },
+  }
+  return {
+    typed: typed ?? following ?? fresh,
+    errors,
+    seasonChoices: [
+      ...seasons.map(({ id, name }) => ({ value: id, label: name })),
+      { value: 'all', label: catalogue.comparison.allSeasons },
+    ],
+  }
+}

@@ -1,0 +1,83 @@
+import { and, eq, inArray, isNull } from 'drizzle-orm'
+import type { Tx } from '../db/database.ts'
+import { labourEntries, labourShares } from '../diary/diary.table.ts'
+import { bedsOf, gardensOf, methodsOf, sitesOf } from '../gardens/gardens.queries.ts'
+import { assignmentsOf, plantingsOf } from '../seasons/seasons.queries.ts'
+import type { GardenTold, MethodTold, Told } from './told.ts'
+
+export async function gardensTold(tx: Tx, groupId: string, seasonIds: readonly string[]): Promise<Told> {
+  const assignments = (await assignmentsOf(tx, groupId)).filter((one) => seasonIds.includes(one.seasonId))
+  const [sites, beds] = [await sitesOf(tx, groupId), await bedsOf(tx, groupId)]
+  const methods = await methodsOf(tx, groupId)
+  const working = await workersOf(tx, groupId, seasonIds)
+  const gardens = (await gardensOf(tx, groupId)).flatMap((garden): GardenTold[] => {
+    const own = assignments.filter((one) => one.gardenId === garden.id)
+    if (own.length === 0) return []
+    const site = sites.find((one) => one.id === garden.siteId)
+    const ownBeds = beds.filter((bed) => bed.gardenId === garden.id)
+    const here = working.get(garden.id)
+    return [
+      {
+        ...{ garden: garden.name, site: site?.name ?? '', grossAreaCm2: garden.grossAreaCm2, beds: ownBeds.length },
+        bedAreaCm2: ownBeds.reduce((sum, bed) => sum + bed.areaCm2, 0),
+        methods: methods.filter(({ id }) => own.some((one) => one.methodId === id)).map((one) => one.name),
+        groundBefore: garden.groundBefore,
+        exposure: garden.exposure ?? site?.exposure ?? null,
+        soil: garden.soil ?? site?.soil ?? null,
+        ...{ writers: here?.writers.size ?? 0, mostAtOnce: here?.mostAtOnce ?? 0 },
+      },
+    ]
+  })
+  return {
+    gardens,
+    methods: methods.flatMap((method): MethodTold[] => {
+      const own = new Set(assignments.filter((one) => one.methodId === method.id).map((one) => one.seasonId))
+      return own.size === 0 ? [] : [{ method: method.name, workingRules: method.workingRules, seasons: own.size }]
+    }),
+  }
+}
+
+interface Workers {
+  readonly writers: Set<string>
+  mostAtOnce: number
+}
+
+async function workersOf(tx: Tx, groupId: string, seasonIds: readonly string[]): Promise<Map<string, Workers>> {
+  const entries = await tx
+    .select()
+    .from(labourEntries)
+    .where(
+      and(
+        eq(labourEntries.groupId, groupId),
+        inArray(labourEntries.seasonId, [...seasonIds]),
+        isNull(labourEntries.removedAt),
+      ),
+    )
+  const gardensOfEntry = await placesOf(tx, groupId)
+  const working = new Map<string, Workers>()
+  for (const entry of entries) {
+    for (const gardenId of gardensOfEntry(entry)) {
+      const here = working.get(gardenId) ?? { writers: new Set(), mostAtOnce: 0 }
+      if (entry.createdBy) here.writers.add(entry.createdBy)
+      here.mostAtOnce = Math.max(here.mostAtOnce, entry.people)
+      working.set(gardenId, here)
+    }
+  }
+  return working
+}
+
+type Entry = typeof labourEntries.$inferSelect
+
+/** The gardens in which an entry was worked: its own, its bed's, its planting's, or all that share it. */
+async function placesOf(tx: Tx, groupId: string): Promise<(entry: Entry) => readonly string[]> {
+  const gardenOfBed = new Map((await bedsOf(tx, groupId)).map((bed) => [bed.id, bed.gardenId]))
+  const bedOfPlanting = new Map((await plantingsOf(tx, groupId)).map((one) => [one.id, one.bedId]))
+  const sharing = and(eq(labourShares.groupId, groupId), isNull(labourShares.removedAt))
+  const shares = await tx.select().from(labourShares).where(sharing)
+  return (entry) => {
+    if (entry.shareRule) return shares.filter((one) => one.labourEntryId === entry.id).map((one) => one.gardenId)
+    const bedId = entry.bedId ?? bedOfPlanting.get(entry.plantingId ?? '') ?? ''
+    const gardenId = entry.gardenId ?? gardenOfBed.get(bedId)
+    return gardenId ? [gardenId] : []
+  }
+}

@@ -1,0 +1,18 @@
+import { z } from 'zod'
+import { choice, optional, wholeNumber } from '../web/fields.ts'
+import { catalogue } from '../words/catalogue.ts'
+
+const guess = z
+  .object({
+    way: choice(['more', 'less', 'alike']),
+    percent: optional(wholeNumber({ least: 1, most: 900 })),
+  })
+  .superRefine(({ way, percent }, context) => {
+    const say = (message: string) => context.addIssue({ code: 'custom', path: ['percent'], message })
+    if (way !== 'alike' && percent === null) say(catalogue.fields.missing)
+    if (way === 'less' && (percent ?? 0) > 99) say(catalogue.guesses.lessThanAll)
+  })
+  .transform(({ way, percent }) => (way === 'alike' ? 0 : way === 'less' ? -(percent ?? 0) : (percent ?? 0)))
+
+/** By method: how many per cent more than the reference, below zero for less. */
+export const guessForm = z.object({ guesses: z.record(z.uuid(), guess) })

@@ -1,0 +1,99 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import { dayIn } from '../quantities/dates.ts'
+import { formatDay, formatNumber } from '../quantities/formatting.ts'
+import { type RefusedForm, readForm } from '../web/form.ts'
+import { notFound } from '../web/problem.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { formPage } from './form-page.routes.ts'
+import { addLink, linksOf, openingsOf, revokeLink } from './links.queries.ts'
+import { pageOf, standing } from './one-report.routes.ts'
+import { linkForm } from './report.form.ts'
+import { editionsOf, firstOf, type Report, reportOf } from './reports.queries.ts'
+import { rowTableNames } from './row-tables.ts'
+
+const words = catalogue.reports
+type ReportRequest = FastifyRequest<{ Params: { report: string } }>
+
+/** One report as the group sees it: a draft to write on, or a finished one with its links. */
+export function linkRoutes(app: FastifyInstance): void {
+  app.get('/g/:group/reports/:report', { config: { access: 'reader' } }, (request, reply) =>
+    showOne(request as ReportRequest, reply, null),
+  )
+
+  app.post('/g/:group/reports/:report/links', { config: { access: 'keeper' } }, async (plain, reply) => {
+    const request = plain as ReportRequest
+    const form = readForm(linkForm, request.body)
+    const { group, personId } = request.member
+    const report = await request.read((tx) => reportOf(tx, group.id, request.params.report))
+    if (!report || report.state === 'draft') throw notFound()
+    if (form.kind === 'refused') return showOne(request, reply, null, form)
+    const author = { groupId: group.id, createdBy: personId }
+    const link = { reportId: firstOf(report), timeZone: group.timeZone, ...form.value }
+    const token = await request.write((tx) => addLink(tx, author, link))
+    return showOne(request, reply, `${request.protocol}://${request.host}/r/${token}`)
+  })
+
+  app.post<{ Params: { group: string; report: string; link: string } }>(
+    '/g/:group/reports/:report/links/:link/revoke',
+    { config: { access: 'keeper' } },
+    async (request, reply) => {
+      await request.write((tx) => revokeLink(tx, request.member.group.id, request.params.link))
+      return reply.backTo(`/g/${request.params.group}/reports/${request.params.report}`, words.revokedNow)
+    },
+  )
+}
+
+async function showOne(
+  request: ReportRequest,
+  reply: FastifyReply,
+  link: string | null,
+  refused: RefusedForm | null = null,
+) {
+  const { group, role } = request.member
+  const report = await request.read((tx) => reportOf(tx, group.id, request.params.report))
+  if (!report) throw notFound()
+  if (report.state === 'draft') return showDraft(request, reply, report)
+  const editions = await request.read((tx) => editionsOf(tx, group.id, firstOf(report)))
+  const finished = editions.filter((one) => one.state !== 'draft')
+  const address = (id: string) => `/g/${group.slug}/reports/${id}`
+  const stands = await standing(request, report)
+  const page = await pageOf(request, stands, { editions: finished, addressOf: (one) => address(one.id) })
+  const mine = {
+    id: report.id,
+    link,
+    mayShare: role === 'keeper',
+    links: await linksShown(
+      request,
+      editions.map((one) => one.id),
+    ),
+    ...{ errors: refused?.errors ?? {}, typed: { endsOn: refused?.typed.endsOn } },
+  }
+  const rows = stands.rows ? rowTableNames : null
+  const files = { base: address(report.id), query: '', rows, printed: null }
+  return reply.page('reports/report', { ...page, mine, files }, { title: report.title, status: refused ? 422 : 200 })
+}
+
+async function showDraft(request: ReportRequest, reply: FastifyReply, report: Report) {
+  const { id, title, words: own, season, sections, keeps, version } = report
+  const typed = { id, title, words: own, season, sections, keeps, version, rowsAgreed: report.rowsAgreed ? 'yes' : '' }
+  const form = request.member.role === 'keeper' ? await formPage(request, typed, {}) : null
+  return reply.page('reports/draft', { title, form }, { title })
+}
+
+async function linksShown(request: FastifyRequest, reportIds: readonly string[]) {
+  const { id: groupId, timeZone, locale } = request.member.group
+  const found = await request.read(async (tx) => {
+    const links = await linksOf(tx, groupId, reportIds)
+    const ids = links.map((one) => one.id)
+    return { links, openings: await openingsOf(tx, groupId, ids) }
+  })
+  return found.links.map((one) => ({
+    id: one.id,
+    ends: one.endsAt && formatDay(dayIn(timeZone, new Date(one.endsAt.getTime() - 1)), locale),
+    revoked: one.revokedAt !== null,
+    withPassphrase: one.passphraseHash !== null,
+    opened: found.openings
+      .filter((opening) => opening.linkId === one.id)
+      .map(({ day, openings }) => ({ day: formatDay(day, locale), times: formatNumber(openings, locale, 0) })),
+  }))
+}

@@ -1,0 +1,33 @@
+import type { FastifyRequest } from 'fastify'
+import { serviceVersion } from '../web/version.ts'
+import { figuresIn, figuresOfToday } from './figures-of-today.routes.ts'
+import { namesAgreed } from './names.queries.ts'
+import { type Contents, reportPage, type Shown } from './report.page.ts'
+import { checksumOf, type Report } from './reports.queries.ts'
+import type { RowTables } from './row-tables.ts'
+
+/** A finished report with its figures: as they were frozen or, of a live one, as they are now. */
+export interface Standing extends Omit<Report, 'contents' | 'rows'> {
+  readonly contents: Contents
+  readonly rows: RowTables | null
+}
+
+export async function standing(request: FastifyRequest, report: Report): Promise<Standing> {
+  if (report.state !== 'live') {
+    return { ...report, contents: report.contents as Contents, rows: report.rows as RowTables | null }
+  }
+  const today = await figuresOfToday(request, report.season, { rows: report.rowsAgreed === 1 })
+  return { ...report, ...today, serviceVersion, checksum: checksumOf(figuresIn(today.contents)) }
+}
+
+type Unfinished = Omit<Shown, 'editions' | 'addressOf' | 'names' | 'now'>
+
+/** The page of a report, with the names of those alone who agreed. */
+export async function pageOf(
+  request: FastifyRequest,
+  report: Unfinished,
+  around: Pick<Shown, 'editions' | 'addressOf'> & Partial<Pick<Shown, 'names'>>,
+) {
+  const names = around.names ?? (await request.read((tx) => namesAgreed(tx, request.member.group.id)))
+  return reportPage({ ...report, ...around, names, now: new Date() })
+}

@@ -1,0 +1,35 @@
+import { z } from 'zod'
+import { choice, optional, optionalDate, optionalText, text, uuid, wholeNumber } from '../web/fields.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { sectionKeys } from './sections.ts'
+
+const listed = (typed: unknown) => [typed ?? []].flat().filter((one) => one !== '')
+
+/** What a keeper writes: kept as a draft, looked at first, or finished. */
+export const reportForm = z.object({
+  id: uuid(),
+  version: optional(wholeNumber({ least: 0, most: 1_000_000 })),
+  after: optional(uuid()),
+  title: text({ most: 120 }),
+  words: optionalText({ most: 5000 }),
+  season: text({ most: 40 }),
+  sections: z.preprocess(listed, z.array(choice(sectionKeys)).min(1, catalogue.reports.noSections)),
+  keeps: choice(['frozen', 'live']),
+  rowsAgreed: choice(['yes']).optional(),
+  step: choice(['preview', 'draft', 'finish']),
+})
+
+const leastPassphrase = 8
+
+export const linkForm = z.object({
+  endsOn: optionalDate(),
+  passphrase: optionalText({ most: 200 }).refine(
+    (typed) => typed === null || typed.length >= leastPassphrase,
+    catalogue.reports.shortPassphrase,
+  ),
+})
+
+export const passphraseForm = z.object({ passphrase: text({ most: 200 }) })
+
+/** The people who agreed to be named: all others of the group are written down as not. */
+export const namesForm = z.object({ agreed: z.preprocess(listed, z.array(uuid())) })

@@ -1,0 +1,109 @@
+import type { ComparePage } from '../comparison/compare.page.ts'
+import type { findingsPage } from '../comparison/findings.page.ts'
+import type { FirstTable } from '../comparison/first-table.ts'
+import type { replicatedPage } from '../comparison/replicated.page.ts'
+import { dayIn } from '../quantities/dates.ts'
+import { formatArea, formatDay, formatNumber } from '../quantities/formatting.ts'
+import { findingsTold } from './findings-told.page.ts'
+import { readOwnWords } from './own-words.ts'
+import { sectionsIn } from './sections.ts'
+import type { GardenTold, Told } from './told.ts'
+
+/** What a report holds: as it was frozen, or as it is today. */
+export interface Contents {
+  readonly page: ComparePage & {
+    readonly said?: ReturnType<typeof findingsPage>
+    readonly replicated?: ReturnType<typeof replicatedPage>
+  }
+  readonly table: FirstTable
+  readonly units: Readonly<Record<string, string>>
+  readonly group: string
+  readonly locale: string
+  readonly timeZone: string
+  readonly currency: string
+  /** Not in reports of before these were told. */
+  readonly told?: Told
+  readonly seasons?: readonly string[]
+}
+
+export interface Edition {
+  readonly id: string
+  readonly state: string
+  readonly edition: number
+  readonly frozenAt: Date | null
+}
+
+export interface Shown {
+  readonly id: string
+  readonly title: string
+  readonly words: string
+  readonly state: string
+  readonly sections: unknown
+  readonly edition: number
+  readonly contents: Contents
+  readonly dataCutOff: number | null
+  readonly serviceVersion: string | null
+  readonly checksum: string | null
+  readonly frozenAt: Date | null
+  /** The finished editions of the same report, and the address of each. */
+  readonly editions: readonly Edition[]
+  readonly addressOf: (edition: Edition) => string
+  readonly names: readonly string[]
+  readonly now: Date
+}
+
+/** A report as it is read: rows to exactly what its view writes. */
+export function reportPage(shown: Shown) {
+  const { contents, edition } = shown
+  const { locale, timeZone } = contents
+  const said = contents.page.said && findingsTold(contents.page.said, locale)
+  const day = (instant: Date) => formatDay(dayIn(timeZone, instant), locale)
+  return {
+    ...contents.page,
+    ...partsOf(said),
+    ...{ title: shown.title, group: contents.group, state: shown.state, checksum: shown.checksum, edition },
+    blocks: readOwnWords(shown.words),
+    parts: Object.fromEntries(sectionsIn(shown.sections).map((part) => [part, true])),
+    frozenOn: shown.frozenAt ? day(shown.frozenAt) : null,
+    openedOn: day(shown.now),
+    changeNumber: shown.dataCutOff === null ? null : formatNumber(shown.dataCutOff, locale, 0),
+    serviceVersion: shown.serviceVersion,
+    earlier: shown.editions
+      .filter((one) => one.edition < edition)
+      .sort((a, b) => b.edition - a.edition)
+      .map((one) => ({
+        ...{ edition: one.edition, address: shown.addressOf(one) },
+        day: one.frozenAt ? day(one.frozenAt) : null,
+      })),
+    later: laterOf(shown),
+    seasonNames: contents.seasons?.join(', ') ?? null,
+    names: shown.names.join(', '),
+    gardens: contents.told?.gardens.map((garden) => gardenLine(garden, locale)) ?? [],
+    workingRules: contents.told?.methods ?? [],
+  }
+}
+
+type Said = Contents['page']['said']
+
+/** What was found, parted into what a keeper can choose to show: over the seasons, and why. */
+function partsOf(said: Said) {
+  return {
+    ...(said ? { said } : {}),
+    overSeasons: said?.seasons ? { seasons: said.seasons, gaps: [] } : null,
+    why: said ? { ...said, seasons: null } : null,
+    gapsShown: (said?.gaps ?? []).length > 0,
+  }
+}
+
+function laterOf(shown: Shown): string | null {
+  const latest = shown.editions.reduce<Edition | null>((a, b) => (a && a.edition > b.edition ? a : b), null)
+  return latest && latest.edition > shown.edition ? shown.addressOf(latest) : null
+}
+
+const gardenLine = (garden: GardenTold, locale: string) => ({
+  ...{ garden: garden.garden, site: garden.site, methods: garden.methods.join(', ') },
+  gross: formatArea(garden.grossAreaCm2, locale),
+  ...{ beds: garden.beds, bedArea: formatArea(garden.bedAreaCm2, locale) },
+  ...{ before: garden.groundBefore, exposure: garden.exposure, soil: garden.soil },
+  ...{ writers: garden.writers, mostAtOnce: garden.mostAtOnce },
+})

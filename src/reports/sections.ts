@@ -1,0 +1,10 @@
+/** The parts that a report can have, in the order in which they stand on it. */
+export const sectionKeys = ['findings', 'measures', 'matched', 'seasons', 'why', 'gardens', 'counting'] as const
+
+export type Section = (typeof sectionKeys)[number]
+
+/** Reports of before parts could be chosen have none stored: they show all that they hold. */
+export const sectionsIn = (stored: unknown): readonly Section[] => {
+  const chosen = Array.isArray(stored) ? sectionKeys.filter((key) => stored.includes(key)) : []
+  return chosen.length > 0 ? chosen : sectionKeys
+}

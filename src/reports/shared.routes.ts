@@ -1,0 +1,133 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import { mayTry } from '../accounts/sessions.queries.ts'
+import type { Database } from '../db/database.ts'
+import { asMember } from '../db/transaction.ts'
+import { readForm, refuseForm } from '../web/form.ts'
+import { notFound, Problem } from '../web/problem.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { wordsFor } from '../words/locales.ts'
+import { type Asked, type Behind, behindLink, editionIn, keptFigures } from './behind-link.routes.ts'
+import { figureFiles } from './figure-files.routes.ts'
+import { addOpenings, isPassphrase, type OpenLink } from './links.queries.ts'
+import { pageOf, type Standing } from './one-report.routes.ts'
+import { openings } from './openings.ts'
+import { passFor, passIsGood, passMinutes } from './pass.queries.ts'
+import { passphraseForm } from './report.form.ts'
+import type { Edition } from './report.page.ts'
+import { rowTableNames } from './row-tables.ts'
+import { together } from './together.ts'
+
+const words = catalogue.reports
+const mostUnknown = 60
+const mostTries = { ofOneAddress: 10, ofOneLink: 60 }
+const passCookie = 'evenground-report'
+
+export interface SharingOptions {
+  readonly secureCookies: boolean
+}
+
+type TokenRequest = FastifyRequest<{ Params: { token: string }; Querystring: { edition?: string } }>
+
+/** What a guest sees who was sent a link: one report, read-only, without an account. */
+export function sharedRoutes(app: FastifyInstance, database: Database, { secureCookies }: SharingOptions): void {
+  const opened = openings((groupId, counted) =>
+    asMember(database, { personId: null, groupId }, (tx) => addOpenings(tx, groupId, counted)),
+  )
+  app.addHook('onClose', () => opened.write())
+
+  const figures = keptFigures()
+  const behind = together((key) => behindLink(database, JSON.parse(key) as Asked))
+
+  /** Only tokens that lead nowhere are counted as tries: a whole hall may open one link from one address. */
+  const asked = async (plain: FastifyRequest, reply: FastifyReply): Promise<Behind> => {
+    const request = plain as TokenRequest
+    reply.header('referrer-policy', 'no-referrer').header('x-robots-tag', 'noindex, nofollow')
+    reply.header('cache-control', 'private, no-store')
+    const found = await behind(JSON.stringify([request.params.token, String(request.query.edition ?? '')]))
+    if (found) return found
+    if (!(await mayTry(database, `unknown link ${request.ip}`, mostUnknown))) throw new Problem('too-often')
+    throw notFound()
+  }
+  const mayRead = (request: FastifyRequest, { id, passphraseHash }: OpenLink) =>
+    passphraseHash === null || passIsGood(request.cookies[passCookie], { id, key: passphraseHash }, Date.now())
+
+  const showLocked = (reply: FastifyReply, { group }: OpenLink, errors: Record<string, string>, status: number) => {
+    // The form below must be able to say where it comes from; other sites are still told nothing.
+    reply.header('referrer-policy', 'same-origin')
+    const options = {
+      title: words.locked.title,
+      bare: true,
+      locale: group.locale,
+      about: wordsFor(group.locale).reports.aboutLocked,
+      status,
+    }
+    return reply.page('reports/locked', { errors }, options)
+  }
+
+  app.get('/r/:token', { config: { access: 'public' } }, async (plain, reply) => {
+    const request = plain as TokenRequest
+    const found = await asked(request, reply)
+    const { link } = found
+    if (!mayRead(request, link)) return showLocked(reply, link, {}, 200)
+    editionIn(request, found)
+    opened.count({ groupId: link.group.id, linkId: link.id, day: found.today })
+    const keepAs = `${request.protocol}://${request.host}/r/${request.params.token} ${request.query.edition} ${found.madeOf}`
+    return reply.kept(keepAs) ?? showReport(request, reply, found, { keepAs, report: await figures(request, found) })
+  })
+
+  app.post('/r/:token', { config: { access: 'public', withoutCookie: true } }, async (plain, reply) => {
+    const request = plain as TokenRequest
+    const { link } = await asked(request, reply)
+    const base = `/r/${request.params.token}`
+    if (link.passphraseHash === null) return reply.redirect(base, 303)
+    const allowed =
+      (await mayTry(database, `passphrase ${link.id} ${request.ip}`, mostTries.ofOneAddress)) &&
+      (await mayTry(database, `passphrase ${link.id}`, mostTries.ofOneLink))
+    if (!allowed) throw new Problem('too-often')
+    const form = readForm(passphraseForm, request.body)
+    const right = form.kind === 'answer' && (await isPassphrase(link.passphraseHash, form.value.passphrase))
+    if (!right) {
+      const refused = form.kind === 'refused' ? form : refuseForm({}, { passphrase: words.locked.wrong })
+      return showLocked(reply, link, refused.errors, 422)
+    }
+    const pass = passFor({ id: link.id, key: link.passphraseHash }, Date.now())
+    for (const path of [base, `${base}.json`, `${base}.csv`]) {
+      const options = {
+        path,
+        httpOnly: true,
+        sameSite: 'lax',
+        secure: secureCookies,
+        maxAge: passMinutes * 60,
+      } as const
+      reply.setCookie(passCookie, pass, options)
+    }
+    return reply.redirect(base, 303)
+  })
+
+  figureFiles(app, '/r/:token', 'public', async (request, reply) => {
+    const found = await asked(request, reply)
+    if (!mayRead(request, found.link)) throw notFound()
+    return figures(request, found)
+  })
+}
+
+interface Kept {
+  readonly keepAs: string
+  readonly report: Standing
+}
+
+async function showReport(request: TokenRequest, reply: FastifyReply, behind: Behind, { keepAs, report }: Kept) {
+  const { finished, names } = behind
+  const asked = editionIn(request, behind)
+  const { group } = request.member
+  const base = `/r/${request.params.token}`
+  const addressOf = (one: Edition) => (one === finished.at(-1) ? base : `${base}?edition=${one.edition}`)
+  const page = await pageOf(request, report, { editions: finished, addressOf, names })
+  const query = asked === finished.at(-1) ? '' : `?edition=${asked.edition}`
+  const printed = `${request.protocol}://${request.host}${base}${query}`
+  const files = { base, query, rows: report.rows ? rowTableNames : null, printed }
+  const { locale, seasons = [] } = report.contents
+  const about = wordsFor(locale).reports.about(group.name, seasons.join(', '))
+  const options = { title: report.title, bare: true, locale, about, keepAs }
+  return reply.page('reports/report', { ...page, mine: null, files }, options)
+}

@@ -1,0 +1,26 @@
+/** What a newcomer asks first: where the gardens lie, how large, on what ground, and how many work there; no names. */
+export interface GardenTold {
+  readonly garden: string
+  readonly site: string
+  readonly methods: readonly string[]
+  readonly grossAreaCm2: number
+  readonly bedAreaCm2: number
+  readonly beds: number
+  readonly groundBefore: string | null
+  readonly exposure: string | null
+  readonly soil: string | null
+  /** Different people who wrote down hours here, and the most who worked at one time. */
+  readonly writers: number
+  readonly mostAtOnce: number
+}
+
+export interface MethodTold {
+  readonly method: string
+  readonly workingRules: string
+  readonly seasons: number
+}
+
+export interface Told {
+  readonly gardens: readonly GardenTold[]
+  readonly methods: readonly MethodTold[]
+}

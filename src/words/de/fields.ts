@@ -1,0 +1,18 @@
+export const fields = {
+  missing: 'Bitte ausfüllen.',
+  tooLong: (most: number) => `Höchstens ${most} Zeichen.`,
+  notChosen: 'Bitte etwas aus der Liste wählen.',
+  noSuchDay: 'Das ist kein Tag des Kalenders. Schreib ihn als 2027-03-28.',
+  notWeight: 'Das ist kein Gewicht. Schreib zum Beispiel 1,5 oder 1.5 kg, 850 g oder 3 lb 4 oz.',
+  unknownUnit: 'Diese Einheit ist hier nicht bekannt. Nimm g, kg, lb oder oz.',
+  notTime: 'Das ist keine Zeit. Schreib zum Beispiel 1,5 (Stunden), 1:30, 90 min oder 2 x 1:30.',
+  notArea: 'Das ist keine Fläche. Schreib zum Beispiel 7,2, 7.2 m2, 1,2 x 6 oder 80 ft2.',
+  notLength: 'Das ist keine Länge. Schreib zum Beispiel 15, 15 cm, 150 mm oder 6 in.',
+  notMoney: (currency: string) => `Das ist kein Geldbetrag. Schreib zum Beispiel 12,50, in ${currency}.`,
+  notNumber: 'Bitte eine Zahl schreiben, zum Beispiel 3 oder 2,5.',
+  notWhole: 'Bitte eine ganze Zahl schreiben.',
+  atLeast: (least: number) => `Es muss mindestens ${least} sein.`,
+  atMost: (most: number) => `Es darf höchstens ${most} sein.`,
+  moreThanNothing: 'Es muss mehr als nichts sein.',
+  notEmail: 'Das ist keine E-Mail-Adresse. Sie sieht aus wie name@example.org.',
+}

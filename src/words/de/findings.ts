@@ -1,0 +1,228 @@
+import { formatNumber } from '../../quantities/formatting.ts'
+
+interface Pair {
+  readonly methodA: string
+  readonly methodB: string
+  readonly gardensA: readonly string[]
+  readonly gardensB: readonly string[]
+}
+
+interface Range {
+  readonly low: number
+  readonly high: number
+}
+
+const mal = (ratio: number, locale: string) => formatNumber(ratio, locale, 2)
+const seite = (method: string, gardens: readonly string[]) => `${gardens.join(' und ')} (${method})`
+const saisonen = (seasons: number) => (seasons === 1 ? '1 Saison' : `${seasons} Saisonen`)
+const kulturen = (crops: number) => (crops === 1 ? '1 gepaarten Kultur' : `${crops} gepaarten Kulturen`)
+const gaerten = 'Das vergleicht diese Gärten; die Anbauweise vom Stück Land trennen kann es nicht.'
+const prozent = (level: number, locale: string) => `${formatNumber(100 * level, locale, level === 0.95 ? 0 : 1)} %`
+const lasten = {
+  hoursPerBed: 'Stunden je m² Beet ohne Erntearbeit',
+  hoursPerKg: 'Stunden je marktfähigem kg',
+  costPerKg: 'Betriebsmittelkosten je marktfähigem kg',
+} as const
+
+interface Burden extends Pair, Range {
+  readonly burden: keyof typeof lasten
+  readonly ratio: number
+  readonly level: number
+  readonly seasons: number
+}
+
+const spanne = (f: Range, locale: string) => `${mal(f.low, locale)} bis ${mal(f.high, locale)}`
+
+export const findings = {
+  title: 'Was zu sehen war',
+  none: 'Noch ist nichts zu sagen: keine Kultur stand unter zwei Anbauweisen und ist geräumt.',
+  reference: (method: string) =>
+    `Jede Anbauweise neben ${method}, auf gepaarten Kulturen, in jeder Saison gleich gewogen.`,
+  seen: (
+    f: Pair & Range & { ratio: number; seasons: number; crops: number; next: Range; level: number },
+    locale: string,
+  ) =>
+    `Über ${saisonen(f.seasons)} gab ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache des Gewichts je bepflanztem m² von ${seite(f.methodA, f.gardensA)}, bei ${kulturen(f.crops)}; ${prozent(f.level, locale)}-Intervall ${spanne(f, locale)}. Eine weitere Saison wäre zwischen ${mal(f.next.low, locale)} und ${mal(f.next.high, locale)} zu erwarten. ${gaerten}`,
+  'not seen': (
+    f: Pair & Range & { ratio: number; seasons: number; crops: number; smallestSeen: number | null; level: number },
+    locale: string,
+  ) =>
+    `Über ${saisonen(f.seasons)} war kein Unterschied zwischen ${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} zu erkennen, bei ${kulturen(f.crops)}: das Verhältnis war ${mal(f.ratio, locale)}, und alles von ${spanne(f, locale)} passt zu diesen Zahlen.${f.smallestSeen === null ? '' : ` Ein wahres Verhältnis zwischen ${mal(1 / f.smallestSeen, locale)} und ${mal(f.smallestSeen, locale)} wäre oft ungesehen geblieben.`} Das heißt nicht, dass sie gleich sind. ${gaerten}`,
+  alike: (
+    f: Pair & Range & { ratio: number; seasons: number; crops: number; marginPercent: number | null },
+    locale: string,
+  ) =>
+    `Über ${saisonen(f.seasons)} gaben ${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} gleich viel innerhalb der ${f.marginPercent} %, die die Gruppe vorher als wichtig festgelegt hatte, bei ${kulturen(f.crops)}: das Verhältnis war ${mal(f.ratio, locale)}, Intervall ${spanne(f, locale)}. ${gaerten}`,
+  'one season': (f: Pair & { ratio: number; crops: number; leavingOut: Range | null }, locale: string) =>
+    `In dieser einen Saison gab ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache des Gewichts je bepflanztem m² von ${seite(f.methodA, f.gardensA)}, bei ${kulturen(f.crops)}${f.leavingOut ? `; lässt man je eine Kultur weg, ${spanne(f.leavingOut, locale)}` : ''}. Eine Saison hat kein Intervall: wie sicher das ist, ist nicht zu sagen. ${gaerten}`,
+  'nothing matched': (f: Pair) =>
+    `${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} haben keine gepaarte Kultur, die unter beiden geräumt ist: nichts lässt sich Gleiches mit Gleichem vergleichen.`,
+  'labour seen': (f: Burden, locale: string) =>
+    `${lasten.hoursPerBed} waren in ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache von ${seite(f.methodA, f.gardensA)}, über ${saisonen(f.seasons)} mit allen Wochen abgeschlossen; ${prozent(f.level, locale)}-Intervall ${spanne(f, locale)}. Diese Gärten und die Leute, die darin arbeiten, nicht die Anbauweisen allein.`,
+  'labour not seen': (f: Burden, locale: string) =>
+    `${lasten.hoursPerBed} ließen sich zwischen ${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} über ${saisonen(f.seasons)} mit allen Wochen abgeschlossen nicht unterscheiden: das Verhältnis war ${mal(f.ratio, locale)}, ${spanne(f, locale)} passt zu diesen Zahlen.`,
+  'per kg seen': (f: Burden, locale: string) =>
+    `${lasten[f.burden]} waren in ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache von ${seite(f.methodA, f.gardensA)}, mit allem, was dort wuchs, über ${saisonen(f.seasons)}; ${prozent(f.level, locale)}-Intervall ${spanne(f, locale)}. Ungleiche Kulturen wiegen ungleich: das ist, was diese Gärten kosten, nicht, was eine Anbauweise kostet.`,
+  'per kg not seen': (f: Burden, locale: string) =>
+    `${lasten[f.burden]} ließen sich zwischen ${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} über ${saisonen(f.seasons)} nicht unterscheiden: das Verhältnis war ${mal(f.ratio, locale)}, ${spanne(f, locale)} passt zu diesen Zahlen.`,
+  aboutMethods: (
+    f: Pair &
+      Range & {
+        layout: string
+        ratio: number
+        level: number
+        df: number
+        unitsA: number
+        unitsB: number
+        seasons: number
+        crops: number
+        scope: string
+      },
+    locale: string,
+  ) => {
+    const told = f.low > 1 || f.high < 1
+    const where = anlagen[f.layout]?.(f.unitsA, f.unitsB) ?? ''
+    return `Über die Anbauweisen, ${where}, über ${saisonen(f.seasons)} bei ${kulturen(f.crops)}: ${f.methodB} gab das ${mal(f.ratio, locale)}-Fache des Gewichts je bepflanztem m² von ${f.methodA}; ${prozent(f.level, locale)}-Intervall ${spanne(f, locale)} bei ${f.df} ${f.df === 1 ? 'Freiheitsgrad' : 'Freiheitsgraden'}.${told ? '' : ' Kein Unterschied der Anbauweisen war zu erkennen; das heißt nicht, dass sie gleich sind.'} ${geltung[f.scope] ?? ''}`
+  },
+  methodCertainty: {
+    thesePlots: (level: string) => `Wie sicher über die Anbauweisen: ${stufen[level] ?? level}.`,
+    methodAtSite: (level: string) =>
+      `Wie sicher über die Anbauweisen an diesem Ort: ${stufen[level] ?? level}. Über andere Orte sagt es nichts.`,
+    methodElsewhere: (level: string) =>
+      `Wie sicher über die Anbauweisen auf solchen Gärten: ${stufen[level] ?? level}.`,
+  },
+  methodHow: {
+    choice: 'Wo welche Anbauweise liegt, ist gewählt; mehr als mäßig sicher kann es nicht werden.',
+    random: 'Die Anbauweisen sind ausgelost.',
+    rotation: 'Die Anbauweisen wechseln nach einer Regel.',
+  },
+  failedUnits: (failed: number, allIn: string) =>
+    `Von ${failed} ${failed === 1 ? 'Stelle' : 'Stellen'} kam nichts: sie haben keinen Logarithmus und sind oben weggelassen, sodass es um die geht, wo etwas wuchs. Mit Ausfällen als null stehen die Mittel wie 1 zu ${allIn}.`,
+  widened: (pairs: number) =>
+    `Die Frage nennt ${pairs} Paare: jedes Intervall ist so erweitert, dass alle zusammen in 95 von 100 solchen Versuchen halten (Bonferroni).`,
+  manyPairs: (pairs: number) =>
+    `${pairs} Paare werden hier angesehen, und niemand hat sie vorher festgelegt: unter so vielen findet sich öfter als einmal in zwanzig eines, das nicht da ist.`,
+  missingUnknown:
+    'Wochen sind offen, und zu wenige Wochen nahe bei ihnen sind abgeschlossen, um zu sagen, was sie enthalten können: was sie ändern würden, ist nicht zu sagen.',
+  missingEnds: (low: string, high: string, survives: boolean) =>
+    `Mit den offenen Wochen im kleinsten und im größten Fall wäre das Verhältnis ${low} bis ${high}; der Befund ${survives ? 'hält an beiden Enden' : 'hält nicht an beiden Enden'}.`,
+  cautionsTitle: 'Was hier sonst täuschen kann',
+  detail: 'Wie sicher, und anders gezählt',
+  countedOtherwise: 'Diese Befunde sind anders gezählt, als die Frage vorher festlegte: sie sind ein Umschauen.',
+  exploratory: 'Niemand hat diese Frage vorher festgelegt; es ist ein Umschauen und keine Prüfung.',
+  aboutPlots: (level: string) => `Wie sicher über diese Stücke Land: ${stufen[level] ?? level}.`,
+  aboutMethod:
+    'Über die Anbauweise: vom Stück Land nicht zu trennen, bei einem Garten je Anbauweise, so viele Saisonen es auch sind.',
+  because: 'Herabgestuft wegen: ',
+  steps: {
+    'few seasons': 'weniger als fünf Saisonen',
+    'two seasons': 'nur zwei Saisonen',
+    'few matched crops': 'weniger als drei gepaarte Kulturen',
+    'weeks open': 'mehr als ein Zehntel der Wochen der Gewichte offen',
+    'no question beforehand': 'keine vorher festgelegte Frage',
+    'wide interval': 'ein weites Intervall',
+    'changed after closing': 'Einträge, die nach dem Abschluss einer Saison geändert wurden',
+    'missing weeks turn it': 'offene Wochen könnten es umkehren',
+  },
+  everyWay: (same: number, counted: number, low: string, high: string) =>
+    `Auf jede vernünftige Weise gezählt (${counted}), hält die Reihenfolge in ${same}; das Verhältnis liegt zwischen ${low} und ${high}. Dieser Anteil ist keine Wahrscheinlichkeit.`,
+  turned: (rules: string) => `Was es umkehrt: ${rules}.`,
+  rules: {
+    weights: 'marktfähiges oder alles Gewicht',
+    mix: 'die Mischung der Kulturen',
+    outsideLosses: 'Ausfälle von außerhalb der Anbauweise',
+    area: 'Fläche der Beete oder brutto',
+    harvestWork: 'Erntearbeit mit oder ohne',
+    establishing: 'wie das Einrichten gezählt wird',
+    ownMade: 'der Wert des eigenen Komposts',
+  },
+  noneOfOneGarden: 'kein Intervall nach Anbauweise allein',
+  ways: {
+    marketable: 'marktfähiges Gewicht',
+    all: 'alles Gewicht',
+    'pooled areas': 'Kulturen nach ihrer Fläche',
+    'equal parts': 'Kulturen gleich',
+    counted: 'Ausfälle von außen mit',
+    'set left out': 'Ausfälle von außen ohne',
+  },
+  picturesTitle: (b: string, a: string) => `Bilder: ${b} neben ${a}`,
+  besideNav: 'Welche Anbauweise neben der Bezugsweise',
+  beside: (method: string) => `Bilder von ${method}`,
+  whyTitle: 'Woher der Abstand kommt',
+  whySay:
+    'Der Abstand in marktfähigen kg je m² Beet, zerlegt in Teile, die sich aufaddieren: wie voll der Boden genutzt war, was angebaut wurde, wie gut es wuchs, und die Kulturen, die nur in einem von beiden standen.',
+  pair: 'Neben der Bezugsweise',
+  columns: {
+    gap: 'Abstand',
+    intensity: 'Wie voll der Boden genutzt war',
+    mix: 'Was angebaut wurde',
+    growth: 'Wie gut es wuchs',
+    onlyB: 'Eigene Kulturen',
+    onlyA: 'Kulturen nur der Bezugsweise',
+  },
+  seasonsTitle: 'Über die Saisonen',
+  seasonsSay:
+    'Das Verhältnis jeder Saison auf der gemeinsamen Mischung der Kulturen, die alle Saisonen teilen; dann ihr Mittel.',
+  mean: 'Mittel über die Saisonen',
+  interval: '95-%-Intervall',
+  noneOfOne: 'eine Saison: keines',
+  nextSeason: 'Eine weitere Saison läge innerhalb',
+  byCrop: 'Kultur für Kultur',
+  perKgTitle: 'Woher der Abstand in Stunden je kg kommt',
+  perKgSay:
+    'Über die Kulturen, für deren Pflanzungen unter beiden Stunden aufgeschrieben sind; die Kilogramm sind die Anteile. Die Stunden eines Gartens werden nie über seine Kulturen verteilt.',
+  perKgColumns: {
+    gap: 'Abstand, h/kg',
+    mix: 'Was geerntet wurde',
+    rate: 'Wie lange jedes kg brauchte',
+    covered: 'Anteil der Stunden, auf denen das ruht: Bezugsweise, andere',
+  },
+  ifOnlyTitle: 'Alle Anbauweisen zugleich',
+  ifOnlySay: (crops: number) =>
+    `Marktfähige kg je m² Beet bei den ${kulturen(crops)}, die unter jeder Anbauweise standen, und was es gewesen wäre, wenn sich nur eines unterschieden hätte (Standardisierung nach Das Gupta: jedes Paar stimmt mit jedem anderen überein).`,
+  ifOnlyRows: {
+    crude: 'Wie es war',
+    intensity: 'Wenn sich nur unterschieden hätte, wie voll der Boden genutzt war',
+    mix: 'Wenn sich nur unterschieden hätte, was angebaut wurde',
+    growth: 'Wenn sich nur unterschieden hätte, wie gut es wuchs',
+  },
+  lossesTitle: 'Ausfälle nach Ursache',
+  lossesSay:
+    'Aufgeschriebene Ausfälle und der Anteil der Anbaufläche, den sie nahmen, jeder von dem, was noch stand. Bei einem Garten je Anbauweise gibt es kein Intervall: ein Hagel trifft sechs Pflanzungen zugleich.',
+  lossesNone: 'Es ist kein Ausfall aufgeschrieben.',
+  outsideMethod: 'außerhalb der Anbauweise',
+  lossCell: (count: number, share: string) => `${count} · ${share}`,
+  nextDoorCell: (yes: number, count: number) => `nebenan ebenso ausgefallen: ${yes} von ${count}`,
+  failedRow: 'Pflanzungen, von denen am Ende nichts stand',
+  ofPlantings: (failed: number, all: number) => `${failed} von ${all}`,
+  lostRow: 'Wie oft es ausfiel: Anteil der Anbaufläche',
+  standingRow: 'Wie es ging, wo es stand: kg je noch stehendem m²',
+  plantedRow: 'Beides zusammen: kg je bepflanztem m²',
+  labourTitle: 'Arbeit nach Aufgabe',
+  labourSay:
+    'Personenstunden je m² Beet, alle betrachteten Saisonen zusammen; die letzte Zeile ist der Teil, der als Einrichten aufgeschrieben ist.',
+  labourAll: 'Alle Aufgaben',
+  labourEstablishing: 'Davon Einrichten',
+}
+
+const anlagen: Record<string, ((a: number, b: number) => string) | undefined> = {
+  gardens: (a, b) => `mit ${a} und ${b} Gärten`,
+  'gardens within sites': (a) => `innerhalb von ${a} Orten mit beiden`,
+  'split gardens': (a) => `innerhalb von ${a} Gärten mit beiden`,
+  uneven: (a, b) => `mit ${a} und ${b} Gärten, von denen einige beide haben`,
+  'beds of one garden': (a, b) => `mit ${a} und ${b} Beeten eines Gartens`,
+  'blocks of beds': (a) => `innerhalb von ${a} Blöcken von Beeten`,
+  'ground that took turns': () => 'auf Boden, der beide nacheinander hatte',
+}
+
+const geltung: Record<string, string | undefined> = {
+  methodAtSite: 'Das handelt von diesem Ort.',
+  methodElsewhere: 'Das handelt von solchen Gärten.',
+}
+
+const stufen: Record<string, string | undefined> = {
+  'very low': 'sehr wenig sicher',
+  low: 'wenig sicher',
+  moderate: 'mäßig sicher',
+  high: 'recht sicher',
+}

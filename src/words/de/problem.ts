@@ -1,0 +1,36 @@
+export const problem = {
+  'not-found': {
+    heading: 'Hier ist nichts',
+    say: 'Die Adresse ist vielleicht vertippt, oder sie gehört einer Gruppe, in der du nicht bist.',
+  },
+  'keepers-only': {
+    heading: 'Das darf nur die Leitung',
+    say: 'Bitte jemanden von der Leitung der Gruppe, oder darum, selbst dazuzugehören.',
+  },
+  'recorders-only': {
+    heading: 'Das dürfen nur Aufschreibende und die Leitung',
+    say: 'Du kannst alles lesen. Bitte die Leitung der Gruppe, dich aufschreiben zu lassen.',
+  },
+  'only-looking': {
+    heading: 'Dieses Beispiel ist zum Ansehen da',
+    say: 'Mit einem Konto bekommst du eine eigene Kopie: darin kannst du ändern, was du willst.',
+  },
+  'foreign-form': {
+    heading: 'Diesem Formular war nicht zu trauen',
+    say: 'Es war zu lange offen oder kam von einer anderen Seite. Geh zurück, lade die Seite neu und sende es noch einmal.',
+  },
+  'too-often': { heading: 'Zu viele Versuche', say: 'Warte eine Viertelstunde, dann versuch es noch einmal.' },
+  'sign-in-first': { heading: 'Bitte melde dich zuerst an', say: 'Diese Seite gehört einer Gruppe.' },
+  'changed-meanwhile': {
+    heading: 'Jemand anderes hat das inzwischen geändert',
+    say: 'Von dir wurde nichts gespeichert. Beide Fassungen stehen unten.',
+  },
+  'bad-request': {
+    heading: 'Das war nicht zu lesen',
+    say: 'Geh zurück, lade die Seite neu und sende es noch einmal.',
+  },
+  broken: {
+    heading: 'Hier ging etwas schief',
+    say: 'Es liegt nicht an dir, und nichts wurde halb gespeichert. Versuch es noch einmal; bleibt es so, sag es denen, die diesen Dienst betreiben.',
+  },
+}

@@ -1,0 +1,74 @@
+import { catalogue, type Words } from './catalogue.ts'
+import { comparison } from './de/comparison.ts'
+import { diary } from './de/diary.ts'
+import { fields } from './de/fields.ts'
+import { findings } from './de/findings.ts'
+import { problem } from './de/problem.ts'
+import { question } from './de/question.ts'
+import { replicated } from './de/replicated.ts'
+import { reports } from './de/reports.ts'
+import { seasons } from './de/seasons.ts'
+import { shell } from './de/shell.ts'
+import { type Phrasebook, phrasebook, sayWith } from './phrasebook.ts'
+
+/** Some of the words, in another language: functions take what the English ones take. */
+type Translated<T> = T extends (...given: infer A) => string
+  ? (...given: A) => string
+  : T extends string
+    ? string
+    : { readonly [K in keyof T]?: Translated<T[K]> }
+
+const german: Translated<Words> = {
+  comparison,
+  diary,
+  fields,
+  findings,
+  problem,
+  question,
+  replicated,
+  reports,
+  seasons,
+  shell,
+}
+
+/** Every language beside English, as far as it is translated. */
+export const translations: Readonly<Record<string, Translated<Words>>> = { de: german }
+
+const whole = new Map<string, Words>(
+  Object.entries(translations).map(([language, own]) => [language, laidOver(catalogue, own) as Words]),
+)
+const books = new Map<string, Phrasebook>(
+  Object.entries(translations).map(([language, own]) => [language, phrasebook(catalogue, own)]),
+)
+
+const languageOf = (locale: string) => locale.split('-')[0]?.toLowerCase() ?? 'en'
+
+/** The words of a locale; what is not translated yet stands in English. */
+export const wordsFor = (locale: string): Words => whole.get(languageOf(locale)) ?? catalogue
+
+/** What is said in English where only a sentence is at hand, in the language of the locale where it has one. */
+export function saidIn(locale: string, sentence: string): string {
+  const book = books.get(languageOf(locale))
+  return book ? sayWith(book, sentence) : sentence
+}
+
+/** The language that the words of a locale are in: numbers and days may follow another. */
+export const languageFor = (locale: string): string => (whole.has(languageOf(locale)) ? locale : 'en')
+
+const rightToLeft = ['Arab', 'Hebr', 'Syrc', 'Thaa', 'Nkoo', 'Adlm', 'Rohg']
+
+/** The direction in which the script of a locale runs. */
+export function directionFor(locale: string): 'ltr' | 'rtl' {
+  return rightToLeft.includes(new Intl.Locale(locale).maximize().script ?? '') ? 'rtl' : 'ltr'
+}
+
+/** The other tree laid over the English one, key by key. */
+function laidOver(english: unknown, own: unknown): unknown {
+  if (own === undefined) return english
+  if (typeof english !== 'object' || english === null || Array.isArray(english)) return own
+  const entries = Object.entries(english).map(([key, value]) => [
+    key,
+    laidOver(value, (own as Record<string, unknown>)[key]),
+  ])
+  return Object.fromEntries(entries)
+}

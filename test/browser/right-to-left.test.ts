@@ -1,0 +1,52 @@
+import { expect, it } from 'vitest'
+import { checkAccess, fillIn, launch, startService } from './service.ts'
+
+it('a group whose script runs from right to left keeps the layout on a phone', async () => {
+  const service = await startService()
+  const browser = await launch()
+  try {
+    const context = await browser.newContext({ viewport: { width: 390, height: 844 } })
+    const page = await context.newPage()
+    await page.goto(`${service.base}/sign-up`)
+    await fillIn(page, '/sign-up', { name: 'Ada Rook', email: 'ada@example.org', password: 'long enough to keep' })
+    await fillIn(page, '/demo/copy', {})
+    const group = new URL(page.url()).pathname
+    await page.goto(`${service.base}${group}/settings`)
+    await fillIn(page, '/settings', { locale: 'he-IL' })
+
+    const pages = ['', '/weeks/2026-W05', '/gardens', '/seasons', '/inputs', '/compare', '/reports', '/people']
+    for (const path of pages) {
+      await page.goto(`${service.base}${group}${path}`)
+      const seen = (await page.evaluate(`({
+        direction: getComputedStyle(document.body).direction,
+        language: document.documentElement.lang,
+        scrolled: (window.scrollTo(-500, 0), window.scrollX),
+        sideways: document.documentElement.scrollWidth - document.documentElement.clientWidth,
+      })`)) as Record<string, unknown>
+      expect([path, seen]).toEqual([path, { direction: 'rtl', language: 'en', scrolled: 0, sideways: 0 }])
+      await checkAccess(page)
+    }
+    // The first column of a table stands at the right, where a line begins.
+    await page.goto(`${service.base}${group}/gardens`)
+    const firstAfterSecond = await page.evaluate(`(() => {
+      const [first, second] = document.querySelector('tbody tr').children
+      return first.getBoundingClientRect().left >= second.getBoundingClientRect().right - 1
+    })()`)
+    expect(firstAfterSecond).toBe(true)
+
+    await page.goto(`${service.base}${group}/reports`)
+    await fillIn(page, '/reports', { title: 'Three seasons', season: 'All seasons' })
+    await fillIn(page, '/links', {})
+    const link = ((await page.locator('.notice code').textContent()) ?? '').trim()
+    const guest = await (await browser.newContext({ viewport: { width: 390, height: 844 } })).newPage()
+    await guest.goto(link)
+    await checkAccess(guest)
+    const shared = (await guest.evaluate(
+      '[getComputedStyle(document.body).direction, (window.scrollTo(-500, 0), window.scrollX)]',
+    )) as unknown[]
+    expect(shared).toEqual(['rtl', 0])
+  } finally {
+    await browser.close()
+    await service.stop()
+  }
+})
