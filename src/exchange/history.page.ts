@@ -104,7 +104,7 @@ function nameOf({ before, after, rowId }: Change, at: Telling): string {
     .find((name) => name !== undefined)
   const days = ['harvested_on', 'lost_on', 'delivered_on', 'applied_on', 'sampled_on', 'seen_on', 'day', 'iso_week']
   const day = days.map((column) => doc[column]).find((value) => typeof value === 'string')
-  const when = typeof day === 'string' ? told('day', day, doc, at) : undefined
+  const when = typeof day === 'string' ? told('day', day, at) : undefined
   return [of, typeof doc.task === 'string' ? doc.task : undefined, when].filter(Boolean).join(', ') || String(rowId)
 }
 
@@ -130,8 +130,8 @@ function fieldsOf({ before, after }: Change, at: Telling) {
     .filter(({ was, is }) => JSON.stringify(was) !== JSON.stringify(is))
     .map(({ column, was, is }) => ({
       label: words.columns[column] ?? plainly(column),
-      before: told(column, was, before ?? {}, at),
-      after: told(column, is, after ?? {}, at),
+      before: told(column, was, at),
+      after: told(column, is, at),
     }))
 }
 
@@ -142,9 +142,9 @@ const places = new Map(Object.keys(words.columns).map((column, place) => [column
 const marks = ['interplanted', 'outside_method', 'own_made', 'is_uniform_year']
 
 /** A stored value as its pages would show it. */
-function told(column: string, value: unknown, doc: Doc, at: Telling): string {
+function told(column: string, value: unknown, at: Telling): string {
   if (value === null || value === undefined || value === '') return words.blank
-  if (typeof value === 'number') return numberTold(column, value, doc, at)
+  if (typeof value === 'number') return numberTold(column, value, at)
   if (typeof value !== 'string') return words.long
   const word = words.values[column]?.[value] ?? at.names.get(value)
   if (word) return word
@@ -157,7 +157,7 @@ function told(column: string, value: unknown, doc: Doc, at: Telling): string {
   return value
 }
 
-function numberTold(column: string, value: number, doc: Doc, at: Telling): string {
+function numberTold(column: string, value: number, at: Telling): string {
   if (marks.includes(column)) return value === 0 ? words.no : words.yes
   if (isMoney(column)) return formatMoney(value, at.locale, at.currency)
   if (isQuantity(column)) return formatNumber(value / 1000, at.locale, value % 1000 ? 3 : 0)

@@ -161,5 +161,8 @@ function show<Row extends Versioned, Given>(
   return reply.page('correcting/correct', page, { title: words.title(page.name), status })
 }
 
-const historyOf = ({ kind, table }: { kind: string; table?: string }, request: FastifyRequest, id: string) =>
-  `/g/${request.member.group.slug}/history/${table ?? kind.replaceAll('-', '_')}/${id}`
+/** Null for a kind whose table has no words in the history. */
+function historyOf({ kind, table }: { kind: string; table?: string }, request: FastifyRequest, id: string) {
+  const named = table ?? kind.replaceAll('-', '_')
+  return named in catalogue.history.tables ? `/g/${request.member.group.slug}/history/${named}/${id}` : null
+}
