@@ -26,6 +26,7 @@ import { seasonCloseRoutes } from './home/season-close.routes.ts'
 import { undoRoutes } from './home/undo.routes.ts'
 import { inputCorrections } from './inputs/corrections.routes.ts'
 import { inputRoutes } from './inputs/inputs.routes.ts'
+import { loadCorrections } from './inputs/load-corrections.routes.ts'
 import { manureWaitsOf } from './inputs/manure.queries.ts'
 import { noteCorrections } from './notes/corrections.routes.ts'
 import { noteRoutes } from './notes/notes.routes.ts'
@@ -104,6 +105,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   compareRoutes(app)
   inputRoutes(app, { carried: minutesByDelivery })
   inputCorrections(app)
+  loadCorrections(app)
   decisionRoutes(app)
   compostRoutes(app)
   restartRoutes(app)

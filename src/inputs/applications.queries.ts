@@ -106,11 +106,17 @@ export async function deliveryForSpreading(tx: Tx, groupId: string, deliveryId: 
   }
 }
 
+/** The three columns of which a spreading fills one. */
+export const whereIn = ({ kind, id }: NewApplication['place']) => ({
+  gardenId: kind === 'garden' ? id : null,
+  bedId: kind === 'bed' ? id : null,
+  plantingId: kind === 'planting' ? id : null,
+})
+
 export async function saveApplication(tx: Tx, author: Author, given: NewApplication): Promise<void> {
   const { place, ...rest } = given
-  const where = { gardenId: null, bedId: null, plantingId: null, [`${place.kind}Id`]: place.id }
   await tx
     .insert(applications)
-    .values({ ...author, ...rest, ...where })
+    .values({ ...author, ...rest, ...whereIn(place) })
     .onConflictDoNothing({ target: [applications.groupId, applications.id] })
 }

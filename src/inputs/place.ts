@@ -9,6 +9,13 @@ export interface Place {
   readonly areaCm2: number
 }
 
+/** "garden:<id>", as a form names a place. */
+export const keyOf = ({ kind, id }: Pick<Place, 'kind' | 'id'>) => `${kind}:${id}`
+
+export function placeNamed(places: readonly Place[], key: string): Place | undefined {
+  return places.find((place) => keyOf(place) === key)
+}
+
 interface At {
   readonly gardenId: string | null
   readonly bedId: string | null
