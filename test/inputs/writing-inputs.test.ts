@@ -244,3 +244,10 @@ it('a recorder takes back a measure and an entry of a heap from the notice', asy
   expect(after).toContain('South heap')
   expect(after).not.toContain('smells of ammonia')
 })
+
+it('two people who write down the first load of an input at once are both kept, under one input', async () => {
+  const lime = { name: 'Sea lime', kind: 'amendment', unit: 'kg', deliveredOn: '2025-09-05' }
+  const both = await Promise.all(['20', '30'].map((kg) => deliver({ ...lime, quantityThousandths: kg })))
+  expect(both.map((answer) => answer.status)).toEqual([303, 303])
+  expect(plain(await page())).toContain('Sea lime: 50 kg came')
+})
