@@ -37,6 +37,8 @@ export async function placesOf(tx: Tx, groupId: string): Promise<Place[]> {
     await bedsOf(tx, groupId),
     await plantingsOf(tx, groupId),
   ]
+  const planted = new Map<string, typeof plantings>()
+  for (const planting of plantings) planted.set(planting.bedId, [...(planted.get(planting.bedId) ?? []), planting])
   return gardens.flatMap((garden): Place[] => {
     const own = beds.filter((bed) => bed.gardenId === garden.id)
     const whole = own.reduce((sum, bed) => sum + bed.areaCm2, 0)
@@ -52,15 +54,13 @@ export async function placesOf(tx: Tx, groupId: string): Promise<Place[]> {
         }),
       ),
       ...own.flatMap((bed) =>
-        plantings
-          .filter((planting) => planting.bedId === bed.id)
-          .map(
-            (planting): Place => ({
-              ...{ kind: 'planting', id: planting.id, gardenName: garden.name, bedName: bed.name },
-              plantingName: `${planting.crop}, ${planting.cultivar}`,
-              ...{ bedIds: [bed.id], areaCm2: planting.areaCm2 },
-            }),
-          ),
+        (planted.get(bed.id) ?? []).map(
+          (planting): Place => ({
+            ...{ kind: 'planting', id: planting.id, gardenName: garden.name, bedName: bed.name },
+            plantingName: `${planting.crop}, ${planting.cultivar}`,
+            ...{ bedIds: [bed.id], areaCm2: planting.areaCm2 },
+          }),
+        ),
       ),
     ]
   })

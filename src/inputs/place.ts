@@ -23,5 +23,11 @@ interface At {
 }
 
 /** The place of a row that names a garden, a bed or a planting. */
-export const placeOf = (places: readonly Place[], row: At): Place | null =>
-  places.find((place) => place.id === (row.gardenId ?? row.bedId ?? row.plantingId)) ?? null
+export function placeOf(places: readonly Place[], row: At): Place | null {
+  const known = indexes.get(places) ?? new Map(places.map((place) => [place.id, place]))
+  indexes.set(places, known)
+  return known.get(row.gardenId ?? row.bedId ?? row.plantingId ?? '') ?? null
+}
+
+/** A page asks for the place of every spreading: the index of its places is made once. */
+const indexes = new WeakMap<readonly Place[], ReadonlyMap<string, Place>>()
