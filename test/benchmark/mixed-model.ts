@@ -55,10 +55,10 @@ const text = `# Fitting a mixed model: here and in lme4
 
 Six methods fixed, thirty crops and ten seasons at random and crossed; made-up plots from a seed. Medians of ten fits
 inside one process each, in milliseconds by the clock and of the processor, after one fit that stands apart: it pays for
-what is loaded and compiled on the way. Our fit always holds Satterthwaite's degrees of freedom; lme4's does not, so what they take is also measured
-apart (lmerTest: \`as_lmerModLmerTest\` and the table of coefficients). Both found the same REML criterion, variances and
-degrees of freedom to a relative 1e-4, where lme4 was told to search to the end (bobyqa, 1e-10); what is timed is its
-default.
+what is loaded and compiled on the way. Our fit always holds Satterthwaite's degrees of freedom; lme4's does not, so what
+they take is also measured apart (lmerTest: \`as_lmerModLmerTest\` and the table of coefficients). Both found the same REML
+criterion, variances and degrees of freedom to a relative 1e-4, where lme4 was told to search to the end (bobyqa, 1e-10);
+what is timed is its default.
 
 | trial | here | lmer | ratio | processor, here | processor, lmer | ratio | first, here | first, lmer | df alone, here | df alone, lmerTest |
 | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |
