@@ -1,5 +1,6 @@
 import { catalogue } from '../words/catalogue.ts'
 import { everyWay } from './every-way.ts'
+import { isSoFar } from './explained.page.ts'
 import { labourByTask } from './labour-by-task.ts'
 import { labourByWeek } from './labour-by-week.ts'
 import { lossesByCause } from './losses-by-cause.ts'
@@ -100,7 +101,7 @@ function ofSeason(record: TrialRecord, seasonId: string, { pair, rules, locale }
           ),
         ]
       : []),
-    ...(gap.kind === 'answer'
+    ...(gap.kind === 'answer' && !isSoFar(record, seasonId, [pair.methodA, pair.methodB])
       ? [
           gapPicture(
             {

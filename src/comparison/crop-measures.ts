@@ -8,6 +8,8 @@ export interface CropMeasures {
   readonly crop: string
   readonly plantedAreaCm2: number
   readonly grams: number
+  /** Plantings that still stand: the grams are so far. */
+  readonly standing: number
   /** Null where nothing was written by planting: a garden's hours are never spread over its crops. */
   readonly minutes: number | null
   readonly costMinor: number | null
@@ -28,9 +30,10 @@ export function cropMeasures(
       if (one.seasonId !== seasonId || one.purpose !== 'harvest' || methodOf.get(one.bedId) !== methodId) continue
       const crop = `${one.crop}, ${one.cultivar}`
       cropOf.set(one.id, crop)
-      const sum = crops.get(crop) ?? { crop, plantedAreaCm2: 0, grams: 0, minutes: null, costMinor: null }
+      const sum = crops.get(crop) ?? { crop, plantedAreaCm2: 0, grams: 0, standing: 0, minutes: null, costMinor: null }
       const grams = one.marketableG + (rules.weights === 'all' ? one.unmarketableG : 0)
-      crops.set(crop, { ...sum, plantedAreaCm2: sum.plantedAreaCm2 + one.areaCm2, grams: sum.grams + grams })
+      const standing = sum.standing + (one.cleared ? 0 : 1)
+      crops.set(crop, { ...sum, standing, plantedAreaCm2: sum.plantedAreaCm2 + one.areaCm2, grams: sum.grams + grams })
     }
   }
   const add = (plantingId: string | null | undefined, key: 'minutes' | 'costMinor', amount: number) => {
@@ -43,6 +46,7 @@ export function cropMeasures(
     add(entry.plantingId, 'minutes', entry.personMinutes)
   }
   for (const one of record.spreadings) {
+    if (rules.establishing !== 'counted' && one.phase === 'establishing') continue
     const { costMinor, cashMinor = costMinor, usefulLifeSeasons } = one
     const cost = rules.ownMade === 'free' ? cashMinor : costMinor
     const shares = Array.from({ length: usefulLifeSeasons }, () => 1)

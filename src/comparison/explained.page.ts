@@ -37,6 +37,15 @@ const signed = (value: number, locale: string) => {
   return `${rounded > 0 ? '+' : ''}${formatNumber(rounded, locale, 2)}`.replace('-', '−')
 }
 
+/** Something still stands, or a week of weights is open, under one of these methods: what is split is not yet whole. */
+export function isSoFar(record: TrialRecord, seasonId: string, methodIds: readonly string[]): boolean {
+  const totals = methodTotals(record, seasonId)
+  return methodIds.some((id) => {
+    const own = totals.get(id)
+    return own !== undefined && (own.standing > 0 || own.weightsClosed < own.weeks)
+  })
+}
+
 function gapRow(
   record: TrialRecord,
   seasonId: string,
@@ -49,6 +58,7 @@ function gapRow(
   const parts = [gap.crudeB - gap.crudeA, gap.intensity, gap.mix, gap.growth, gap.onlyB, -gap.onlyA]
   return {
     method: other.name,
+    soFar: isSoFar(record, seasonId, [referenceId, other.id]),
     cells: parts.map((value) => signed(value, locale)),
     crops: gap.byKey.map((crop) => ({
       crop: crop.key,
@@ -89,6 +99,7 @@ function ifOnlyTable(record: TrialRecord, seasonId: string, methodIds: readonly 
   const row = (values: readonly number[]) => values.map((value) => formatNumber(value, locale, 2))
   const of = (factor: string) => row(found.standardised[factor] ?? [])
   return {
+    soFar: isSoFar(record, seasonId, methodIds),
     methods: methodIds.map((id) => record.methods.find((one) => one.id === id)?.name ?? ''),
     crops: found.crops.length,
     crude: row(found.crude),

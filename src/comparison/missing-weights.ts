@@ -30,8 +30,9 @@ export function atMostWeights(
       const gardenId = gardenOf.get(planting.bedId) ?? ''
       const open = weeksStanding(record, planting).filter((week) => !closed.has(`${gardenId} ${week}`))
       for (const week of open) {
-        const near = nearYields(record, planting, gardenId, { week, closed, gardenOf })
-        if (near.length < fewestNearWeeks) return refused('too few', `${near.length} closed weeks near ${week}`)
+        const near = nearYields(record, planting, gardenId, { week, closed, methodId })
+        const weeks = new Set(near.map((one) => one.week)).size
+        if (weeks < fewestNearWeeks) return refused('too few', `${weeks} closed weeks near ${week}`)
         const added = moreThanEntered(planting, week, near)
         const sum = more.get(planting.id) ?? { isoWeek: '', marketableG: 0, unmarketableG: 0 }
         more.set(planting.id, {
@@ -72,32 +73,45 @@ function weeksStanding(record: TrialRecord, planting: PlantingRecord): IsoWeek[]
 interface Near {
   readonly week: IsoWeek
   readonly closed: ReadonlySet<string>
-  readonly gardenOf: ReadonlyMap<string, string>
+  readonly methodId: string
 }
 
 interface Yield {
+  readonly week: string
   /** Grams per cm2 in one closed week. */
   readonly marketable: number
   readonly unmarketable: number
 }
 
+/** What the same crop gave under that method in that garden, in closed weeks near one; weeks of nothing among them. */
 function nearYields(
   record: TrialRecord,
   planting: PlantingRecord,
   gardenId: string,
-  { week, closed, gardenOf }: Near,
+  { week, closed, methodId }: Near,
 ): Yield[] {
-  const kin = record.plantings.filter((one) => one.crop === planting.crop && gardenOf.get(one.bedId) === gardenId)
-  return kin.flatMap((one) =>
-    nearWeeks(seasonWeeks(record, one.seasonId), week)
-      .filter((near) => closed.has(`${gardenId} ${near}`) && weeksStanding(record, one).includes(near))
-      .map((near) => perArea(one, near)),
-  )
+  const beds = new Set(record.beds.filter((bed) => bed.gardenId === gardenId).map((bed) => bed.id))
+  return record.seasons.flatMap((season) => {
+    const methodOf = methodsOfBeds(record, season.id)
+    const weeks = nearWeeks(seasonWeeks(record, season.id), week).filter((near) => closed.has(`${gardenId} ${near}`))
+    const kin = record.plantings.filter(
+      (one) =>
+        one.seasonId === season.id &&
+        one.crop === planting.crop &&
+        beds.has(one.bedId) &&
+        methodOf.get(one.bedId) === methodId,
+    )
+    return kin.flatMap((one) => {
+      const standing = new Set(weeksStanding(record, one))
+      return weeks.filter((near) => standing.has(near)).map((near) => perArea(one, near))
+    })
+  })
 }
 
 function perArea(planting: PlantingRecord, week: string): Yield {
   const entered = enteredIn(planting, week)
   return {
+    week,
     marketable: entered.marketableG / planting.areaCm2,
     unmarketable: entered.unmarketableG / planting.areaCm2,
   }
@@ -113,7 +127,7 @@ function enteredIn(planting: PlantingRecord, week: string) {
 
 function moreThanEntered(planting: PlantingRecord, week: string, near: readonly Yield[]) {
   const entered = enteredIn(planting, week)
-  const most = (of: keyof Yield) => Math.round(planting.areaCm2 * Math.max(...near.map((one) => one[of])))
+  const most = (of: 'marketable' | 'unmarketable') => Math.round(planting.areaCm2 * Math.max(...near.map((one) => one[of])))
   return {
     marketableG: Math.max(0, most('marketable') - entered.marketableG),
     unmarketableG: Math.max(0, most('unmarketable') - entered.unmarketableG),

@@ -70,14 +70,17 @@ function cropTables(
   rules: MeasureRules,
   { locale, currency }: Writing,
 ) {
+  const sums = sumOfSeasons(seasonIds.map((id) => methodTotals(record, id)))
+  const open = new Set([...sums].filter(([, own]) => own.weightsClosed < own.weeks).map(([id]) => id))
   return record.methods.flatMap((method) => {
     const rows = cropMeasures(record, seasonIds, method.id, rules)
     if (rows.length === 0) return []
     return [
       {
         method: method.name,
-        rows: rows.map(({ crop, plantedAreaCm2, grams, minutes, costMinor }) => ({
+        rows: rows.map(({ crop, plantedAreaCm2, grams, minutes, costMinor, standing }) => ({
           crop,
+          soFar: standing > 0 || open.has(method.id),
           area: formatArea(plantedAreaCm2, locale),
           kgPerM2: formatNumber((10 * grams) / plantedAreaCm2, locale, 2),
           hoursPerKg: minutes === null || grams === 0 ? null : formatNumber(((minutes / grams) * 1000) / 60, locale, 2),

@@ -91,6 +91,8 @@ export const comparison = {
     planted: 'Planted',
     kgPerM2: 'kg per m² planted',
     notWritten: 'not written by crop',
+    cropSay:
+      'Hours and inputs of a crop are those that were written for its plantings, and no more: what was written for a garden or a bed is not in them.',
     count: 'Count it so',
   },
   unpriced: (count: number) => `${count} without a price`,

@@ -228,6 +228,7 @@ export const findings = {
   noneOfOne: 'one season: none',
   nextSeason: 'One more season would lie within',
   byCrop: 'Crop by crop',
+  soFarSay: 'So far: plantings still stand, or weeks of weights are open, and what they will give is not in it.',
   perKgTitle: 'Why the gap in hours and cost per kg',
   perKgOf: { minutes: 'hours per kg', costMinor: 'input cost per kg' },
   perKgSay:
