@@ -82,11 +82,14 @@ async function begin(tx: Tx, { id, slug }: BroughtRow): Promise<string> {
 /** Every value travels as text and is read by the database itself, so that none is rounded on its way. */
 function insert(table: string, columns: readonly PackageColumn[], rows: readonly BroughtRow[]): SQL {
   const names = columns.map(({ name }) => sql.identifier(name))
-  const values = columns.map(({ name, type }) => sql`r.${sql.identifier(name)}::${sql.raw(type)}`)
+  const values = columns.map(({ name, type }) => readAs(sql`r.${sql.identifier(name)}`, type))
   const texts = columns.map(({ name }) => sql`${sql.identifier(name)} text`)
   return sql`insert into public.${sql.identifier(table)} (${sql.join(names, sql`, `)})
     select ${sql.join(values, sql`, `)} from jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as r(${sql.join(texts, sql`, `)})`
 }
+
+const readAs = (text: SQL, type: string): SQL =>
+  type === 'bytea' ? sql`decode(${text}, 'base64')` : sql`${text}::${sql.raw(type)}`
 
 const insertHistory = (rows: readonly BroughtRow[]) =>
   sql`select public.bring_in_history(${JSON.stringify(rows)}::jsonb)`

@@ -78,6 +78,8 @@ function typeOf(table: string, name: string, type: string): { type: string; form
   switch (type) {
     case 'uuid':
       return { type: 'string', format: 'uuid' }
+    case 'bytea':
+      return { type: 'string', format: 'binary' }
     case 'integer':
     case 'bigint':
       return { type: 'integer' }

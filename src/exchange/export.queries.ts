@@ -4,8 +4,12 @@ import type { Tx } from '../db/database.ts'
 import { keyOf, type PackageColumn, type PackageTable } from './package-table.ts'
 import { rowsOf } from './package-tables.queries.ts'
 
-/** Fewer where a row may hold a whole report. */
-const rowsOfPage = { withJson: 200, plain: 1000 }
+/** Fewer where a row may hold a whole report, or a picture. */
+function rowsAtOnce({ columns }: PackageTable): number {
+  const types = new Set(columns.map(({ type }) => type))
+  if (types.has('bytea')) return 20
+  return types.has('jsonb') ? 200 : 1000
+}
 
 export type StoredRow = Readonly<Record<string, string | null>>
 
@@ -15,7 +19,7 @@ export async function* pagesOf(tx: Tx, groupId: string, table: PackageTable): As
   const key = sql`t.${sql.identifier(keyOf(table))}`
   const ofGroup = table.name === 'groups' ? sql`id = ${groupId}` : sql`group_id = ${groupId}`
   const columns = sql.join(table.columns.map(asText), sql`, `)
-  const most = table.columns.some(({ type }) => type === 'jsonb') ? rowsOfPage.withJson : rowsOfPage.plain
+  const most = rowsAtOnce(table)
   let after: SQL = sql`true`
   for (;;) {
     const page = await rowsOf<StoredRow>(
@@ -29,12 +33,13 @@ export async function* pagesOf(tx: Tx, groupId: string, table: PackageTable): As
   }
 }
 
-/** Days and instants in ISO 8601, instants in UTC to the microsecond; all else as the database writes it. */
+/** Days and instants in ISO 8601, instants in UTC to the microsecond; bytes in base64; all else as the database writes it. */
 function asText({ name, type }: PackageColumn): SQL {
   const column = sql.identifier(name)
   if (type === 'timestamp with time zone') {
     return sql`to_char(${column} at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.US"Z"') as ${column}`
   }
+  if (type === 'bytea') return sql`translate(encode(${column}, 'base64'), E'\\n', '') as ${column}`
   if (type === 'date') return sql`to_char(${column}, 'YYYY-MM-DD') as ${column}`
   return sql`${column}::text as ${column}`
 }

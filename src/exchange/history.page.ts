@@ -139,7 +139,7 @@ function fieldsOf({ before, after }: Change, at: Telling) {
 const placeOf = (column: string) => places.get(column) ?? places.size
 const places = new Map(Object.keys(words.columns).map((column, place) => [column, place]))
 
-const marks = ['interplanted', 'outside_method', 'own_made', 'is_uniform_year']
+const marks = ['interplanted', 'outside_method', 'own_made', 'is_uniform_year', 'touches_soil']
 
 /** A stored value as its pages would show it. */
 function told(column: string, value: unknown, at: Telling): string {
@@ -159,6 +159,7 @@ function told(column: string, value: unknown, at: Telling): string {
 
 function numberTold(column: string, value: number, at: Telling): string {
   if (marks.includes(column)) return value === 0 ? words.no : words.yes
+  if (column === 'raw_manure') return catalogue.inputs.rawShown[value] ?? words.no
   if (isMoney(column)) return formatMoney(value, at.locale, at.currency)
   if (isQuantity(column)) return formatNumber(value / 1000, at.locale, value % 1000 ? 3 : 0)
   if (column === 'share_permille') return `${formatNumber(value / 10, at.locale, value % 10 ? 1 : 0)} %`

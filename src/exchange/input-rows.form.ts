@@ -35,6 +35,9 @@ export const inputRows: RowKind = {
   },
 }
 
+/** In the order in which they are stored. */
+const states = ['no', 'raw', 'partly rotted'] as const
+
 const deliveryOf = (currency: string) =>
   z.object({
     day: date(),
@@ -46,7 +49,7 @@ const deliveryOf = (currency: string) =>
     'delivery price': optional(money(currency)).transform((price) => price ?? 0),
     made: choice(['bought', 'own']),
     seasons: wholeNumber({ least: 1, most: 100 }),
-    manure: choice(['no', 'raw']),
+    manure: choice(states),
     supplier: optionalText({ most: 120 }),
   })
 
@@ -79,7 +82,7 @@ function readDelivery(id: string, cells: Cells, { known, form, units }: Reading)
       ...{ id, deliveredOn: day, quantityThousandths, priceMinor, deliveryPriceMinor, supplier },
       input: {
         ...{ name: input, kind: read.value.kind, unit, usefulLifeSeasons: seasons },
-        ...{ ownMade: made === 'own' ? 1 : 0, rawManure: manure === 'raw' ? 1 : 0 },
+        ...{ ownMade: made === 'own' ? 1 : 0, rawManure: states.indexOf(manure) },
       },
     },
     shown: () => [

@@ -8,7 +8,8 @@ const endings: readonly (readonly [RegExp, string])[] = [
   [/_mg_per_kg$/, 'mg/kg'],
   [/_kg_per_m3$/, 'kg/m3'],
   [/_g_per_m2$/, 'g/m2'],
-  [/_per_m2$/, '1/m2'],
+  [/_per_m2$|^regrowth_after_\d+_weeks$/, '1/m2'],
+  [/^byte_count$/, 'By'],
   [/_tenths_c$/, '10*-1.Cel'],
   [/_tenths_mm$/, '10*-1.mm'],
   [/_cm2$/, 'cm2'],
@@ -31,8 +32,10 @@ export const isQuantity = (column: string): boolean => /_thousandths$/.test(colu
 /** Whole numbers that count something or put it in order, and marks of yes (1) and no (0): they have no unit. */
 export const withoutUnit: ReadonlySet<string> = new Set([
   ...['version', 'number', 'position', 'colour_index', 'year_of_method', 'schema_version', 'seasons_to_look_at'],
-  ...['plants', 'pieces', 'people', 'share', 'effort', 'severity', 'useful_life_seasons'],
-  ...['interplanted', 'outside_method', 'own_made', 'raw_manure', 'is_uniform_year'],
+  ...['plants', 'pieces', 'people', 'share', 'effort', 'severity', 'useful_life_seasons', 'establishing_seasons'],
+  ...['interplanted', 'outside_method', 'own_made', 'raw_manure', 'is_uniform_year', 'touches_soil'],
+  // Of a picture, in its own dots.
+  ...['width', 'height'],
   // Beside a column that names the unit: the laboratory's and the counter's own.
   ...['value', 'out_of'],
 ])

@@ -25,6 +25,7 @@ beforeAll(async () => {
   await keeper.post(`/g/${slug}/reports`, { id: report, title: 'Three seasons', words: 'A wet spring.', season })
   const shared = await keeper.post(`/g/${slug}/reports/${report}/links`, { endsOn: '' })
   link = /\/r\/[\w-]+/.exec(shared.text)?.[0] ?? ''
+  await putPicture(old)
   exported = await keeper.download(`/g/${slug}/exchange/export.zip`)
   compared = (await keeper.get(`/g/${slug}/compare.json?season=all`)).text
   fresh = await openPlace()
@@ -33,6 +34,19 @@ afterAll(async () => {
   await old.close()
   await fresh.close()
 })
+
+/** A note with a picture of every byte, so that none is lost on the way. */
+async function putPicture({ database }: Place): Promise<void> {
+  const [note, picture] = [newId(), newId()]
+  const jpeg = Buffer.from(Array.from({ length: 3000 }, (_, byte) => byte % 256)).toString('hex')
+  const garden = sql`(select group_id, id from gardens where removed_at is null order by id limit 1)`
+  const run = (statement: ReturnType<typeof sql>) => database.drizzle.execute(statement)
+  await run(sql`insert into field_notes (group_id, id, garden_id, seen_on, kind, words)
+    select group_id, ${note}::uuid, id, '2026-01-05', 'weed', 'couch' from ${garden} g`)
+  await run(sql`insert into pictures (group_id, id, note_id, width, height, byte_count)
+    select group_id, ${picture}::uuid, ${note}::uuid, 30, 40, 3000 from ${garden} g`)
+  await run(sql`insert into picture_bytes select group_id, ${picture}::uuid, decode(${jpeg}, 'hex') from ${garden} g`)
+}
 
 const bringBack = (client: Client, bytes: Buffer) =>
   client.upload('/groups/bring-back', {}, { name: 'export.zip', bytes })
@@ -187,6 +201,12 @@ it('an export comes back whole: the same figures to the last digit, the same exp
   expect(last).toContain(`,${evenground.changes + 1},sites,`)
   expect(last).toContain('Far Field')
   expect((await person.get(`/g/${slug}/people`)).text).toContain('Cleo Finch')
+
+  const bytes = (await fresh.database.drizzle.execute(sql`select md5(jpeg) as md5 from picture_bytes`)) as unknown as {
+    rows: { md5: string }[]
+  }
+  const every = Buffer.from(Array.from({ length: 3000 }, (_, byte) => byte % 256))
+  expect(bytes.rows).toEqual([{ md5: createHash('md5').update(every).digest('hex') }])
 
   const [there, here] = [await old.guest().get(link), await fresh.guest().get(link)]
   expect(link).toMatch(/^\/r\/[\w-]{20,}$/)

@@ -1,5 +1,7 @@
+import { sql } from 'drizzle-orm'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
+import { catalogue } from '../../src/words/catalogue.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain } from '../support/page-checks.ts'
 import { plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
@@ -112,6 +114,15 @@ it('goes on by number, and every change is on exactly one page', async () => {
   }
   expect(numbers.length).toBeGreaterThan(150)
   expect(numbers).toEqual(Array.from({ length: numbers.length }, (_, i) => numbers.length - i))
+})
+
+it('has a word for every kind of row that it keeps', async () => {
+  const kept = (await place.database.drizzle.execute(sql`select c.relname::text as name from pg_trigger t
+    join pg_class c on c.oid = t.tgrelid where t.tgname = 'history_of_inserts' order by 1`)) as unknown as {
+    rows: { name: string }[]
+  }
+  expect(kept.rows.length).toBeGreaterThan(30)
+  expect(kept.rows.map((row) => row.name).filter((name) => !(name in catalogue.history.tables))).toEqual([])
 })
 
 it('is for keepers, and of this group alone', async () => {

@@ -134,7 +134,7 @@ export const rows = {
       'delivery price': { names: ['delivery price', 'delivery'], say: 'In the currency of the group' },
       made: { names: ['made'], say: '"bought" or "own"; blank means bought' },
       seasons: { names: ['seasons', 'useful life seasons'], say: 'How many seasons it lasts; blank means one' },
-      manure: { names: ['manure', 'raw manure'], say: '"raw" or "no"; needed for a new manure' },
+      manure: { names: ['manure', 'raw manure'], say: '"raw", "partly rotted" or "no"; needed for a new manure' },
       supplier: { names: ['supplier'], say: 'From whom' },
     },
     soil: {
@@ -157,7 +157,7 @@ export const rows = {
     source: 'Write field or paper, or leave it blank.',
     kind: 'This is no kind of the Inputs page.',
     made: 'Write bought or own, or leave it blank.',
-    manure: 'Write raw or no.',
+    manure: 'Write raw, partly rotted or no.',
   },
   refused: {
     cells: (here: string, heading: string) => `This line has ${here} cells and the heading ${heading}.`,
