@@ -78,7 +78,9 @@ function readHarvest(id: string, cells: Cells, known: KnownRecord, form: ReturnT
       ...{ id, seasonId, plantingId, harvestedOn: given.harvestedOn, isoWeek, marketableG, unmarketableG },
       ...{ unmarketableReason: unmarketableG > 0 ? given.why : null, pieces: given.pieces, source: given.source },
     },
-    ask: askOf(marketableG + unmarketableG, planting, known),
+    ask: known.weighed.has(`${plantingId} ${given.harvestedOn} ${marketableG} ${unmarketableG}`)
+      ? words.sameAsk
+      : askOf(marketableG + unmarketableG, planting, known),
     shown: () => [
       formatDay(given.harvestedOn, known.locale),
       `${planting.crop}, ${planting.cultivar} · ${garden.name}`,

@@ -41,6 +41,8 @@ export interface KnownRows {
     readonly phase: string
   }[]
   readonly inputs: readonly { readonly name: string; readonly unit: string }[]
+  /** "planting day g g" of the weights that stand already, where weights are read. */
+  readonly weighed: ReadonlySet<string>
   readonly closings: readonly { readonly gardenId: string; readonly isoWeek: string; readonly what: string }[]
 }
 

@@ -1,4 +1,4 @@
-import { and, eq, inArray, isNull } from 'drizzle-orm'
+import { and, eq, inArray, isNotNull, isNull, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { idOf, newId } from '../db/new-id.ts'
 import { harvests, labourEntries } from '../diary/diary.table.ts'
@@ -22,7 +22,7 @@ export interface GroupOfRows {
 }
 
 /** What the lines of a file are read against, of one moment. */
-export async function recordKnown(tx: Tx, group: GroupOfRows): Promise<KnownRecord> {
+export async function recordKnown(tx: Tx, group: GroupOfRows, kind: KindOfRows): Promise<KnownRecord> {
   const { id, locale, currency, weightUnit, areaUnit } = group
   return knownRecord({
     ...{ today: dayIn(group.timeZone, new Date()), locale, currency, weightUnit, areaUnit },
@@ -34,8 +34,19 @@ export async function recordKnown(tx: Tx, group: GroupOfRows): Promise<KnownReco
     plantings: await plantingsOf(tx, id),
     assignments: await assignmentsOf(tx, id),
     inputs: await inputsOf(tx, id),
+    weighed: kind === 'harvests' ? await weightsOf(tx, id) : new Set(),
     closings: await standingClosings(tx, id),
   })
+}
+
+async function weightsOf(tx: Tx, groupId: string): Promise<ReadonlySet<string>> {
+  const rows = await tx
+    .select({
+      weighing: sql<string>`concat_ws(' ', ${harvests.plantingId}, ${harvests.harvestedOn}, ${harvests.marketableG}, ${harvests.unmarketableG})`,
+    })
+    .from(harvests)
+    .where(and(eq(harvests.groupId, groupId), isNull(harvests.removedAt), isNotNull(harvests.plantingId)))
+  return new Set(rows.map((row) => row.weighing))
 }
 
 const inputsOf = (tx: Tx, groupId: string) =>

@@ -79,7 +79,7 @@ export function startReading(database: Database, given: NewJob): RowsJob {
 async function reading(database: Database, job: RowsJob): Promise<void> {
   const who = { personId: job.personId, groupId: job.group.id, readOnly: true }
   try {
-    const known = await asMember(database, who, (tx) => recordKnown(tx, job.group))
+    const known = await asMember(database, who, (tx) => recordKnown(tx, job.group, job.kind))
     const lookUp = (ids: readonly string[]) =>
       asMember(database, who, (tx) => alreadyThere(tx, job.group.id, job.kind, ids))
     await passOver(job, known, { lookUp, take: async () => undefined })
@@ -104,7 +104,7 @@ async function storing(database: Database, job: RowsJob): Promise<void> {
   try {
     await asMember(database, who, async (tx: Tx) => {
       job.found = nothingFound()
-      const known = await recordKnown(tx, job.group)
+      const known = await recordKnown(tx, job.group, job.kind)
       const lookUp = (ids: readonly string[]) => alreadyThere(tx, job.group.id, job.kind, ids)
       const take = (rows: readonly Row[]) => storeRows(tx, author, job.kind, rows)
       await passOver(job, known, { lookUp, take })

@@ -1,7 +1,5 @@
-import { z } from 'zod'
-import { readDecimal } from '../quantities/decimals.ts'
 import { formatDay } from '../quantities/formatting.ts'
-import { date, optionalText, text } from '../web/fields.ts'
+import { soilTestForm } from '../soil/soil.form.ts'
 import { readForm } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
 import type { KnownRecord } from './known-record.ts'
@@ -30,31 +28,31 @@ export const soilRows: RowKind = {
   reader: (known) => (id, cells) => readTest(id, cells, known),
 }
 
-const testForm = z.object({
-  day: date(),
-  laboratory: text({ most: 80 }),
-  extractant: optionalText({ most: 60 }),
-  analyte: text({ most: 60 }),
-  unit: text({ most: 20 }),
-})
+const columnOf = { sampledOn: 'day', place: 'site', depthMm: 'depth' }
 
-function readTest(id: string, cells: Cells, known: KnownRecord): RowRead {
-  const typed = Object.fromEntries(soilRows.fields.map(({ name }) => [name, cells.of(name)]))
-  const read = readForm(testForm, typed)
-  const wrong = read.kind === 'refused' ? wrongCells(read.errors, {}) : []
+/** Where it was taken, as the form of the soil page names it; that of the line's own id where the line names no place. */
+function placeIn(id: string, cells: Cells, known: KnownRecord) {
   const garden = cells.of('garden') ? known.gardenNamed(cells.of('garden')) : undefined
   const bed = cells.of('bed') && garden ? known.bedNamed(garden.id, cells.of('bed')) : undefined
   const siteId = garden?.siteId ?? known.siteNamed(cells.of('site'))?.id
+  const place = bed ? `bed:${bed.id}` : garden ? `garden:${garden.id}` : `site:${siteId ?? id}`
+  return { garden, bed, siteId, place }
+}
+
+function readTest(id: string, cells: Cells, known: KnownRecord): RowRead {
+  const { garden, bed, siteId, place } = placeIn(id, cells, known)
+  const read = readForm(soilTestForm, {
+    ...{ id, place, sampledOn: cells.of('day'), laboratory: cells.of('laboratory'), analyte: cells.of('analyte') },
+    ...{ extractant: cells.of('extractant'), value: cells.of('value'), unit: cells.of('unit') },
+    ...{ depthMm: cells.withUnit('depth'), lowUnder: '', highFrom: '' },
+  })
+  const wrong = read.kind === 'refused' ? wrongCells(read.errors, columnOf) : []
   if (cells.of('garden') && !garden) wrong.push({ field: 'garden', reason: says.noGarden })
   else if (!siteId) wrong.push({ field: 'site', reason: says.noSite })
   if (cells.of('bed') && !bed) wrong.push({ field: 'bed', reason: says.noBed })
-  const value = printedDecimal(cells.of('value'))
-  if (value === undefined) wrong.push({ field: 'value', reason: catalogue.fields.notNumber })
-  const depthMm = cells.of('depth') ? millimetres(cells.withUnit('depth')) : null
-  if (depthMm === undefined) wrong.push({ field: 'depth', reason: says.noDepth })
-  if (wrong.length > 0 || read.kind === 'refused' || value === undefined) return refusedRow(wrong)
+  if (wrong.length > 0 || read.kind === 'refused') return refusedRow(wrong)
 
-  const { day: sampledOn, laboratory, extractant, analyte, unit } = read.value
+  const { sampledOn, laboratory, extractant, analyte, value, unit, depthMm } = read.value
   if (sampledOn > known.today) return wrongAt('day', catalogue.diary.ahead)
   return {
     kind: 'answer',
@@ -70,19 +68,4 @@ function readTest(id: string, cells: Cells, known: KnownRecord): RowRead {
       depthMm === null ? '' : `${depthMm} mm`,
     ],
   }
-}
-
-/** The digits as they were printed, with a point; a decimal of a laboratory is never made a float. */
-function printedDecimal(typed: string): string | undefined {
-  return readDecimal(typed).kind === 'answer' && /^\d+([.,]\d+)?$/.test(typed) ? typed.replace(',', '.') : undefined
-}
-
-const mmPer: Record<string, number> = { mm: 1, cm: 10, in: 25.4 }
-
-/** "0-15 cm" is not one depth; a number needs its unit. */
-function millimetres(typed: string): number | undefined {
-  const [, digits = '', unit = ''] = /^([\d.,]+)\s*(mm|cm|in)$/.exec(typed.toLowerCase()) ?? []
-  const amount = readDecimal(digits)
-  const mm = amount.kind === 'answer' ? Math.round(amount.value * (mmPer[unit] ?? 0)) : 0
-  return mm > 0 && mm <= 5000 ? mm : undefined
 }

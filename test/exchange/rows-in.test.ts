@@ -1,8 +1,9 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
+import { catalogue } from '../../src/words/catalogue.ts'
 import { type Answer, type Client, openPlace, type Place } from '../support/app.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
-import { setUpTrial, type Trial } from '../support/trial.ts'
+import { plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
 import { rowsIn, unpacked } from './unpacked.ts'
 
 let place: Place
@@ -181,6 +182,27 @@ describe('weights from a file', () => {
     expect(page.text).toContain('/confirm"')
   })
 
+  it('that were typed by hand already are said, as the Week page asks', async () => {
+    const trialHarvest = {
+      id: newId(),
+      plantingId: plantingOf(trial, 'carrot', 'Long Bank'),
+      harvestedOn: '2026-02-03',
+    }
+    await trial.keeper.post(`${trial.base}/weeks/2026-W06/harvests`, {
+      ...trialHarvest,
+      marketable: '1.25',
+      source: 'field',
+    })
+    const page = await read(
+      'harvests',
+      'day,garden,crop,weight kg\n2026-02-03,Long Bank,carrot,1.25\n2026-02-03,Long Bank,carrot,1.5\n',
+    )
+    const asked = plain(page.text.split('Worth a look')[1] ?? '')
+    expect(asked).toContain(`Line 2: ${catalogue.diary.sameAsk}`)
+    expect(asked).not.toContain('Line 3')
+    await trial.keeper.post(`${page.at}/drop`)
+  })
+
   it('can be pasted, and dropped', async () => {
     const sent = await trial.keeper.upload(
       `${trial.base}/exchange/rows`,
@@ -324,7 +346,7 @@ describe('other rows', () => {
       ['2', 'day', 'This day is still to come.'],
       ['3', 'site', 'No site is called that. Name the site, or the garden.'],
       ['4', 'value', 'Please write a number, for example 3 or 2,5.'],
-      ['4', 'depth', 'This is no depth. Write for example 15 cm.'],
+      ['4', 'depth', catalogue.fields.notLength],
     ])
     const page = await read('soil', `${heading}2025-09-01,Long Bank,Coast Lab,pH,water,"6,20",pH,15\n`)
     expect(await stored(page.at)).toContain('Stored: 1 row.')

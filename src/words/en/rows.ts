@@ -180,6 +180,5 @@ export const rows = {
     yesOrNo: 'Write yes or no.',
     countedIn: (input: string, unit: string) => `${input} is counted in ${unit} here.`,
     manure: 'Say whether it is raw: harvest waits for raw manure.',
-    noDepth: 'This is no depth. Write for example 15 cm.',
   },
 }
