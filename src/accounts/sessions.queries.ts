@@ -56,3 +56,13 @@ export async function mayTry(database: Database, key: string, most: number): Pro
   )
   return (row?.attempts ?? 0) <= most
 }
+
+/** Takes a counted try back, where it turned out to be a right one. */
+export async function giveBackTry(database: Database, key: string): Promise<void> {
+  await asDoor(database, (tx) =>
+    tx
+      .update(rateLimits)
+      .set({ attempts: sql`greatest(0, ${rateLimits.attempts} - 1)` })
+      .where(eq(rateLimits.key, hashOf(key))),
+  )
+}

@@ -15,7 +15,11 @@ interface Asked {
 }
 
 /** What lies behind the gaps: parts of the gap, all methods at once, losses by cause, labour by task. */
-export function explained(record: TrialRecord, seasonIds: readonly string[], { referenceId, others, locale, currency }: Asked) {
+export function explained(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  { referenceId, others, locale, currency }: Asked,
+) {
   const [only] = seasonIds
   const one = seasonIds.length === 1 && only !== undefined ? only : null
   return {
@@ -27,7 +31,10 @@ export function explained(record: TrialRecord, seasonIds: readonly string[], { r
             others.flatMap((other) => perKgRow(record, one, { methodA: referenceId, other, of }, { locale, currency })),
           ),
     ifOnly: one === null ? null : ifOnlyTable(record, one, [referenceId, ...others.map((other) => other.id)], locale),
-    losses: { ...lossesTable(record, seasonIds, locale), gardens: others.flatMap((other) => failedRow(record, seasonIds, referenceId, other, locale)) },
+    losses: {
+      ...lossesTable(record, seasonIds, locale),
+      gardens: others.flatMap((other) => failedRow(record, seasonIds, referenceId, other, locale)),
+    },
     labour: labourTable(record, seasonIds, locale),
   }
 }

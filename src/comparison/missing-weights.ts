@@ -127,7 +127,8 @@ function enteredIn(planting: PlantingRecord, week: string) {
 
 function moreThanEntered(planting: PlantingRecord, week: string, near: readonly Yield[]) {
   const entered = enteredIn(planting, week)
-  const most = (of: 'marketable' | 'unmarketable') => Math.round(planting.areaCm2 * Math.max(...near.map((one) => one[of])))
+  const most = (of: 'marketable' | 'unmarketable') =>
+    Math.round(planting.areaCm2 * Math.max(...near.map((one) => one[of])))
   return {
     marketableG: Math.max(0, most('marketable') - entered.marketableG),
     unmarketableG: Math.max(0, most('unmarketable') - entered.unmarketableG),

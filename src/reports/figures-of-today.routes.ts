@@ -25,7 +25,7 @@ export async function figuresOfToday(request: FastifyRequest, season: string, { 
     const counted = seasons.filter((one) => chosen === 'all' || one.id === chosen)
     const seasonIds = counted.map((one) => one.id)
     const told = await request.read((tx) => gardensTold(tx, group.id, seasonIds))
-    const behind = rows ? await request.read((tx) => rowsBehind(tx, group.id)) : null
+    const behind = rows ? await request.read((tx) => rowsBehind(tx, group.id, seasonIds)) : null
     if ((await number()) !== before) continue
     const { name, locale, timeZone, currency } = group
     const page = { ...comparePage(table, locale, currency), said, replicated }

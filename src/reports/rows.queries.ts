@@ -1,6 +1,8 @@
 import { and, asc, eq, isNull } from 'drizzle-orm'
+import { seasonWeeks } from '../comparison/near-weeks.ts'
 import { partsOfWork } from '../comparison/shared-work.ts'
 import { trialRecord } from '../comparison/trial-record.queries.ts'
+import type { TrialRecord } from '../comparison/trial-record.ts'
 import type { Tx } from '../db/database.ts'
 import { partsOfCrate } from '../diary/crate-parts.ts'
 import { harvestShares, harvests, labourEntries, labourShares } from '../diary/diary.table.ts'
@@ -13,8 +15,9 @@ import type { RowTables } from './row-tables.ts'
  * person, no note. A crate that was shared stands as the part of each planting, hours that were shared as the part of each
  * garden; dividing a garden's part over its beds is left to whoever counts again.
  */
-export async function rowsBehind(tx: Tx, groupId: string): Promise<RowTables> {
-  const record = await trialRecord(tx, groupId)
+export async function rowsBehind(tx: Tx, groupId: string, seasonIds: readonly string[]): Promise<RowTables> {
+  const record = ofSeasons(await trialRecord(tx, groupId), seasonIds)
+  const planted = new Set(record.plantings.map((one) => one.id))
   const bedIds = (ids: readonly string[]) => ids.join(' ')
   return {
     seasons: [
@@ -41,23 +44,52 @@ export async function rowsBehind(tx: Tx, groupId: string): Promise<RowTables> {
         ...[one.purpose, one.cleared ? 1 : 0],
       ]),
     ],
-    harvests: await harvestRows(tx, groupId),
+    harvests: await harvestRows(tx, groupId, planted),
     losses: [
       ['planting', 'lost_on', 'share_permille', 'cause', 'outside_method'],
       ...record.losses.map((one) => [
         ...[one.plantingId, one.lostOn, one.sharePermille, one.cause ?? null, one.outsideMethod ? 1 : 0],
       ]),
     ],
-    labour: await labourRows(tx, groupId),
+    labour: await labourRows(tx, groupId, new Set(seasonIds)),
     spreadings: [
       ['season', 'cost_minor', 'useful_life_seasons', 'beds'],
-      ...record.spreadings.map((one) => [one.seasonId, one.costMinor, one.usefulLifeSeasons, bedIds(one.bedIds)]),
+      ...record.spreadings.map((one) => [
+        ...[one.seasonId, one.cashMinor === undefined ? one.costMinor : one.cashMinor],
+        ...[one.usefulLifeSeasons, bedIds(one.bedIds)],
+      ]),
     ],
     closings: [['garden', 'week', 'what'], ...record.closings.map((one) => [one.gardenId, one.isoWeek, one.what])],
   }
 }
 
-async function harvestRows(tx: Tx, groupId: string) {
+/**
+ * The record of some seasons: what the keeper agreed to give out. Spreadings of earlier seasons stay in where their cost still
+ * falls on one of these, and so do those earlier seasons by name, since their order says how old a spreading is.
+ */
+function ofSeasons(record: TrialRecord, seasonIds: readonly string[]): TrialRecord {
+  const own = new Set(seasonIds)
+  const at = (id: string) => record.seasons.findIndex((season) => season.id === id)
+  const lasts = (one: TrialRecord['spreadings'][number]) =>
+    seasonIds.some((id) => at(id) >= at(one.seasonId) && at(id) < at(one.seasonId) + one.usefulLifeSeasons)
+  const spreadings = record.spreadings.filter(lasts)
+  const named = new Set([...seasonIds, ...spreadings.map((one) => one.seasonId)])
+  const first = Math.min(...[...named].map(at))
+  const last = Math.max(...[...named].map(at))
+  const plantings = record.plantings.filter((one) => own.has(one.seasonId))
+  const planted = new Set(plantings.map((one) => one.id))
+  const weeks = new Set(seasonIds.flatMap((id) => seasonWeeks(record, id) as string[]))
+  return {
+    ...record,
+    seasons: record.seasons.filter((_, i) => i >= first && i <= last),
+    assignments: record.assignments.filter((one) => own.has(one.seasonId)),
+    ...{ plantings, spreadings },
+    losses: record.losses.filter((one) => planted.has(one.plantingId)),
+    closings: record.closings.filter((one) => weeks.has(one.isoWeek)),
+  }
+}
+
+async function harvestRows(tx: Tx, groupId: string, planted: ReadonlySet<string>) {
   const plantings = await plantingsOf(tx, groupId)
   const standing = and(eq(harvests.groupId, groupId), isNull(harvests.removedAt))
   const rows = await tx.select().from(harvests).where(standing).orderBy(asc(harvests.id))
@@ -68,16 +100,18 @@ async function harvestRows(tx: Tx, groupId: string) {
     columns,
     ...rows.flatMap((row) => {
       const { id, plantingId, harvestedOn, marketableG, unmarketableG } = row
-      if (plantingId !== null) return [[id, plantingId, harvestedOn, marketableG, unmarketableG, 0]]
+      if (plantingId !== null) {
+        return planted.has(plantingId) ? [[id, plantingId, harvestedOn, marketableG, unmarketableG, 0]] : []
+      }
       const own = shares.filter((share) => share.harvestId === id)
-      return partsOfCrate(row, own, plantings).map((part) => [
-        ...[id, part.plantingId, harvestedOn, part.marketableG, part.unmarketableG, 1],
-      ])
+      return partsOfCrate(row, own, plantings)
+        .filter((part) => planted.has(part.plantingId))
+        .map((part) => [...[id, part.plantingId, harvestedOn, part.marketableG, part.unmarketableG, 1]])
     }),
   ]
 }
 
-async function labourRows(tx: Tx, groupId: string) {
+async function labourRows(tx: Tx, groupId: string, seasons: ReadonlySet<string>) {
   const ground = { beds: await bedsOf(tx, groupId), plantings: await plantingsOf(tx, groupId) }
   const standing = and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt))
   const rows = await tx.select().from(labourEntries).where(standing).orderBy(asc(labourEntries.id))
@@ -87,14 +121,16 @@ async function labourRows(tx: Tx, groupId: string) {
   const columns = ['entry', 'season', 'week', 'task', 'phase', 'person_minutes', 'garden', 'bed', 'shared']
   return [
     columns,
-    ...rows.flatMap((row) => {
-      const start = [row.id, row.seasonId, row.isoWeek, row.task, row.phase]
-      const bedId = row.bedId ?? bedOf.get(row.plantingId ?? '') ?? null
-      if (!row.shareRule) return [[...start, row.personMinutes, row.gardenId, bedId, 0]]
-      const own = shares.filter((share) => share.labourEntryId === row.id)
-      return partsOfWork(row.personMinutes, row.shareRule, own, ground).map((part) => [
-        ...[...start, part.minutes, part.gardenId, null, 1],
-      ])
-    }),
+    ...rows
+      .filter((row) => seasons.has(row.seasonId))
+      .flatMap((row) => {
+        const start = [row.id, row.seasonId, row.isoWeek, row.task, row.phase]
+        const bedId = row.bedId ?? bedOf.get(row.plantingId ?? '') ?? null
+        if (!row.shareRule) return [[...start, row.personMinutes, row.gardenId, bedId, 0]]
+        const own = shares.filter((share) => share.labourEntryId === row.id)
+        return partsOfWork(row.personMinutes, row.shareRule, own, ground).map((part) => [
+          ...[...start, part.minutes, part.gardenId, null, 1],
+        ])
+      }),
   ]
 }

@@ -1,5 +1,5 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
-import { mayTry } from '../accounts/sessions.queries.ts'
+import { giveBackTry, mayTry } from '../accounts/sessions.queries.ts'
 import type { Database } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
 import { readForm, refuseForm } from '../web/form.ts'
@@ -80,13 +80,16 @@ export function sharedRoutes(app: FastifyInstance, database: Database, { secureC
     const { link } = await asked(request, reply)
     const base = `/r/${request.params.token}`
     if (link.passphraseHash === null) return reply.redirect(base, 303)
-    const allowed =
-      (await mayTry(database, `passphrase ${link.id} ${request.ip}`, mostTries.ofOneAddress)) &&
-      (await mayTry(database, `passphrase ${link.id}`, mostTries.ofOneLink))
-    if (!allowed) throw new Problem('too-often')
+    const tries = [
+      [`passphrase ${link.id} ${request.ip}`, mostTries.ofOneAddress],
+      [`passphrase ${link.id}`, mostTries.ofOneLink],
+    ] as const
+    for (const [key, most] of tries) if (!(await mayTry(database, key, most))) throw new Problem('too-often')
     const form = readForm(passphraseForm, request.body)
     const right = form.kind === 'answer' && (await isPassphrase(link.passphraseHash, form.value.passphrase))
-    if (!right) {
+    // A hall opens one link from one address: a right try is given back.
+    if (right) for (const [key] of tries) await giveBackTry(database, key)
+    else {
       const refused = form.kind === 'refused' ? form : refuseForm({}, { passphrase: words.locked.wrong })
       return showLocked(reply, link, refused.errors, 422)
     }

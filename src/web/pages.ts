@@ -107,7 +107,8 @@ function unpacked(cookie: string): Notice {
 const noticeOptions = { path: '/', httpOnly: true, sameSite: 'lax', maxAge: 60 } as const
 
 async function shellOf(request: FastifyRequest, reply: FastifyReply, assets: Assets, options: PageOptions) {
-  const notice = request.cookies[noticeCookie]
+  // A page that guests see is kept for others: nothing of the one who asks may stand on it.
+  const notice = options.bare ? undefined : request.cookies[noticeCookie]
   if (notice) reply.clearCookie(noticeCookie, { path: '/' })
   const member = options.bare ? null : request.member
   const locale = options.locale ?? member?.group.locale ?? 'en'

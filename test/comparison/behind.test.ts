@@ -106,7 +106,9 @@ it('a copy of a garden, with all that grew in it, changes no ratio', () => {
         assignments: [...record.assignments, { seasonId: 's0', gardenId: 'B2', bedId: null, methodId: 'mulch' }],
         plantings: [
           ...record.plantings,
-          ...record.plantings.filter((one) => one.bedId === 'b').map((one) => ({ ...one, id: `again ${one.id}`, bedId: 'b2' })),
+          ...record.plantings
+            .filter((one) => one.bedId === 'b')
+            .map((one) => ({ ...one, id: `again ${one.id}`, bedId: 'b2' })),
         ],
         labour: [...record.labour, hours('s0', 'b2', 70)],
       }
@@ -117,7 +119,10 @@ it('a copy of a garden, with all that grew in it, changes no ratio', () => {
       expect(got(same).logRatio).toBeCloseTo(got(even).logRatio, 12)
       expect(got(two).crops.map((crop) => crop.ratio)).toEqual(got(one).crops.map((crop) => crop.ratio))
       for (const key of ['kgPerArea', 'hoursPerArea', 'hoursPerKg'] as const) {
-        expect(measured(copied, 's0', 'mulch')[key].value).toBeCloseTo(measured(record, 's0', 'mulch')[key].value ?? 0, 12)
+        expect(measured(copied, 's0', 'mulch')[key].value).toBeCloseTo(
+          measured(record, 's0', 'mulch')[key].value ?? 0,
+          12,
+        )
       }
     }),
   )
