@@ -16,7 +16,11 @@ export type StoredRow = Readonly<Record<string, string | null>>
 /** The rows of a table in the order of their key, read in pages, every value as text that reads back to the same. */
 export async function* pagesOf(tx: Tx, groupId: string, table: PackageTable): AsyncGenerator<StoredRow[]> {
   // Named with its table: by itself it would be the text of the same name that is selected, and 10 would stand before 9.
-  const key = sql`t.${sql.identifier(keyOf(table))}`
+  const key = keyOf(table)
+  const order = sql.join(
+    key.map(({ name }) => sql`t.${sql.identifier(name)}`),
+    sql`, `,
+  )
   const ofGroup = table.name === 'groups' ? sql`id = ${groupId}` : sql`group_id = ${groupId}`
   const columns = sql.join(table.columns.map(asText), sql`, `)
   const most = rowsAtOnce(table)
@@ -24,12 +28,12 @@ export async function* pagesOf(tx: Tx, groupId: string, table: PackageTable): As
   for (;;) {
     const page = await rowsOf<StoredRow>(
       tx.execute(sql`select ${columns} from public.${sql.identifier(table.name)} t
-        where ${ofGroup} and ${after} order by ${key} limit ${most}`),
+        where ${ofGroup} and ${after} order by ${order} limit ${most}`),
     )
     if (page.length > 0) yield page
     if (page.length < most) return
-    const last = page.at(-1)?.[keyOf(table)] ?? ''
-    after = keyOf(table) === 'number' ? sql`${key} > ${last}::bigint` : sql`${key} > ${last}::uuid`
+    const last = key.map(({ name, type }) => sql`${page.at(-1)?.[name] ?? ''}::${sql.raw(type)}`)
+    after = sql`(${order}) > (${sql.join(last, sql`, `)})`
   }
 }
 

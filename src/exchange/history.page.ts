@@ -118,6 +118,7 @@ const silent = [
   'colour_index',
   'is_demo',
   'token_hash',
+  'passphrase_hash',
   'slug',
 ]
 
@@ -139,7 +140,7 @@ function fieldsOf({ before, after }: Change, at: Telling) {
 const placeOf = (column: string) => places.get(column) ?? places.size
 const places = new Map(Object.keys(words.columns).map((column, place) => [column, place]))
 
-const marks = ['interplanted', 'outside_method', 'own_made', 'is_uniform_year', 'touches_soil']
+const marks = ['interplanted', 'outside_method', 'own_made', 'is_uniform_year', 'touches_soil', 'rows_agreed', 'agreed']
 
 /** A stored value as its pages would show it. */
 function told(column: string, value: unknown, at: Telling): string {

@@ -8,7 +8,7 @@ import { inputs } from '../inputs/inputs.table.ts'
 import { crops, cultivars, matchedSets, plantings, seasons } from '../seasons/seasons.table.ts'
 
 /** What is left out of a row's history here: the frozen contents of a report are long, and stand on its own page. */
-const without = (doc: SQL) => sql<Record<string, unknown> | null>`${doc} - 'contents'`
+const without = (doc: SQL) => sql<Record<string, unknown> | null>`${doc} - 'contents' - 'rows'`
 
 const shown = {
   number: changes.number,

@@ -19,8 +19,11 @@ export interface ForeignKey {
   readonly foreignColumns: readonly string[]
 }
 
-/** The column by which rows are read and sorted; within a group it names the row. */
-export const keyOf = (table: PackageTable): string => table.primaryKey.find((name) => name !== 'group_id') ?? 'id'
+/** The columns by which rows are read and sorted: within a group they name the row. */
+export function keyOf({ primaryKey, columns }: PackageTable): PackageColumn[] {
+  const named = primaryKey.length > 1 ? primaryKey.filter((name) => name !== 'group_id') : primaryKey
+  return named.flatMap((name) => columns.find((column) => column.name === name) ?? [])
+}
 
 /** Each table after those that it refers to; of equal ones the first by name. */
 export function inOrderOfReference(tables: readonly PackageTable[]): PackageTable[] {

@@ -3,17 +3,19 @@ import type { Tx } from '../db/database.ts'
 import type { ForeignKey, PackageTable } from './package-table.ts'
 
 /**
- * What an export leaves where it is: who may come in belongs to an installation and not to a group's record. The counter
- * is carried in the descriptor. Names and addresses of people stand in tables that no group has.
+ * What an export leaves where it is. A table that refers to the accounts of people cannot stand without them: who is a
+ * member or invited, what single members guessed and whether they agreed to be named. The counter is carried in the descriptor. Names and addresses of people stand in tables that no group has.
  */
-const left = ['members', 'invitations', 'group_counters']
+const left = ['group_counters']
 const leftColumns = ['groups.is_demo']
 
 /** All tables of a group, read from the database itself, so that a new one cannot be forgotten; by name. */
 export async function packageTables(tx: Tx): Promise<PackageTable[]> {
   const columns = await rowsOf<Column>(tx.execute(columnsOfGroups))
   const keys = await rowsOf<Key>(tx.execute(keysOfGroups))
-  const names = [...new Set(columns.map((column) => column.table))].filter((name) => !left.includes(name)).sort()
+  const ofPeople = keys.filter((key) => key.to === 'people').map((key) => key.table)
+  const leaving = new Set([...left, ...ofPeople])
+  const names = [...new Set(columns.map((column) => column.table))].filter((name) => !leaving.has(name)).sort()
   return names.map((name) => ({
     name,
     columns: columns

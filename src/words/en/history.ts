@@ -80,6 +80,8 @@ export const history = {
     decisions: 'decision',
     reports: 'report',
     share_links: 'link to a report',
+    guesses: 'guess',
+    name_agreements: 'agreement to be named',
   } as Readonly<Record<string, string>>,
   /** By the name of the stored column; one that has no word of its own here is shown by its name in plain letters. */
   columns: {
@@ -170,6 +172,11 @@ export const history = {
     supplier: 'From whom',
     applied_on: 'Day it was spread',
     depth_mm: 'Depth',
+    state: 'State',
+    keeps: 'Kept',
+    rows_agreed: 'Rows go out with the figures',
+    agreed: 'Agreed',
+    percent: 'Per cent',
     removed_at: 'Removed',
     removed_reason: 'Why it was removed',
   } as Readonly<Record<string, string>>,
