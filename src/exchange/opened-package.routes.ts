@@ -6,8 +6,11 @@ import { packageFormat } from './descriptor.ts'
 import { RefusedPackage } from './refused-package.ts'
 
 const mostOfDescriptor = 4 * 1024 * 1024
-/** Unpacked, of all files together: a small zip can say that it holds a very large one. */
-const mostUnpacked = 4 * 1024 * 1024 * 1024
+/** Unpacked, of all files together: a small zip can hold a very large one, and the built-in engine reads for all at once. */
+const mostUnpacked = 512 * 1024 * 1024
+/** How many times larger than its zip: an export of ours unpacks to some tens of times its size. */
+const mostTimes = 100
+const alwaysTaken = 16 * 1024 * 1024
 const rowsAtOnce = 500
 /** Letters: a few rows may hold whole reports. */
 const lettersAtOnce = 4_000_000
@@ -19,7 +22,9 @@ export async function openPackage(file: string): Promise<Package & { close(): vo
   try {
     const descriptor = await descriptorIn(zip)
     const unpacked = descriptor.resources.reduce((sum, one) => sum + zip.sizeOf(one.path), 0)
-    if (unpacked > mostUnpacked) throw new RefusedPackage('tooLarge')
+    const packed = descriptor.resources.reduce((sum, one) => sum + zip.packedSizeOf(one.path), 0)
+    const swollen = unpacked > alwaysTaken && unpacked > mostTimes * packed
+    if (unpacked > mostUnpacked || swollen) throw new RefusedPackage('tooLarge')
     const tables = descriptor.resources.map((resource) => tableIn(zip, resource))
     return { changes: descriptor.evenground.changes, tables, close: () => zip.close() }
   } catch (error) {

@@ -49,6 +49,8 @@ export interface OpenZip {
   has(path: string): boolean
   /** What it says of its size unpacked; reading more than that fails. */
   sizeOf(path: string): number
+  /** How much of the zip it takes. */
+  packedSizeOf(path: string): number
   open(path: string): Promise<Readable>
   close(): void
 }
@@ -68,6 +70,7 @@ export async function openZip(file: string): Promise<OpenZip | null> {
     return {
       has: (path) => entries.has(path),
       sizeOf: (path) => entries.get(path)?.uncompressedSize ?? 0,
+      packedSizeOf: (path) => entries.get(path)?.compressedSize ?? 0,
       open: (path) => zip.openReadStreamPromise(entries.get(path) as yauzl.Entry),
       close: () => zip.close(),
     }

@@ -100,6 +100,11 @@ describe('what cannot be brought in is refused in words, and nothing of it stays
       'The rows of &quot;losses&quot; are not as they were written',
     ],
     [
+      'a small file that swells',
+      () => changed('data/sites.csv', (text) => `${text}${'a'.repeat(40_000_000)}`),
+      'larger than this service takes at once',
+    ],
+    [
       'a later format',
       () => changed('datapackage.json', (text) => text.replace('"format": 1', '"format": 2')),
       'later release',

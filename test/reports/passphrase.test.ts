@@ -91,3 +91,10 @@ it('a passphrase is stored as a hash and never shown again', async () => {
   for (const { hash } of hashes) expect(hash).toMatch(/^\$argon2id\$v=19\$m=19456,t=2,p=1\$/)
   expect((await trial.keeper.get(`${trial.base}/reports/${report}`)).text).not.toContain(passphrase)
 })
+
+it('a hall opens one link from one address: right tries are not counted', async () => {
+  const open = await share()
+  const statuses = []
+  for (let guest = 0; guest < 12; guest++) statuses.push((await place.guest().post(open, { passphrase })).status)
+  expect(new Set(statuses)).toEqual(new Set([303]))
+})
