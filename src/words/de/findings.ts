@@ -17,7 +17,7 @@ const seite = (method: string, gardens: readonly string[]) => `${gardens.join(' 
 const saisonen = (seasons: number) => (seasons === 1 ? '1 Saison' : `${seasons} Saisonen`)
 const kulturen = (crops: number) => (crops === 1 ? '1 gepaarten Kultur' : `${crops} gepaarten Kulturen`)
 const gaerten = 'Das vergleicht diese Gärten; die Anbauweise vom Stück Land trennen kann es nicht.'
-const prozent = (level: number, locale: string) => `${formatNumber(100 * level, locale, level === 0.95 ? 0 : 1)} %`
+const prozent = (level: number, locale: string) => `${formatNumber(100 * level, locale, level === 0.95 ? 0 : 1)}\u00a0%`
 const lasten = {
   hoursPerBed: 'Stunden je m² Beet ohne Erntearbeit',
   hoursPerKg: 'Stunden je marktfähigem kg',
@@ -52,7 +52,7 @@ export const findings = {
     f: Pair & Range & { ratio: number; seasons: number; crops: number; marginPercent: number | null },
     locale: string,
   ) =>
-    `Über ${saisonen(f.seasons)} gaben ${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} gleich viel innerhalb der ${f.marginPercent} %, die die Gruppe vorher als wichtig festgelegt hatte, bei ${kulturen(f.crops)}: das Verhältnis war ${mal(f.ratio, locale)}, Intervall ${spanne(f, locale)}. ${gaerten}`,
+    `Über ${saisonen(f.seasons)} gaben ${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} gleich viel innerhalb der ${f.marginPercent}\u00a0%, die die Gruppe vorher als wichtig festgelegt hatte, bei ${kulturen(f.crops)}: das Verhältnis war ${mal(f.ratio, locale)}, Intervall ${spanne(f, locale)}. ${gaerten}`,
   'one season': (f: Pair & { ratio: number; crops: number; leavingOut: Range | null }, locale: string) =>
     `In dieser einen Saison gab ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache des Gewichts je bepflanztem m² von ${seite(f.methodA, f.gardensA)}, bei ${kulturen(f.crops)}${f.leavingOut ? `; lässt man je eine Kultur weg, ${spanne(f.leavingOut, locale)}` : ''}. Eine Saison hat kein Intervall: wie sicher das ist, ist nicht zu sagen. ${gaerten}`,
   'nothing matched': (f: Pair) =>
