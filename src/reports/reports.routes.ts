@@ -1,4 +1,5 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import { constraintOf } from '../db/constraint.ts'
 import type { Database } from '../db/database.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
@@ -26,6 +27,9 @@ export function reportRoutes(app: FastifyInstance, database: Database, options: 
   app.post('/g/:group/reports', { config: { access: 'keeper' } }, async (request, reply) => {
     const form = readForm(reportForm, request.body)
     if (form.kind === 'refused') return showAll(request, reply, form)
+    if (!(await isSeason(request, form.value.season))) {
+      return showAll(request, reply, refuseForm(request.body, { season: catalogue.fields.notChosen }))
+    }
     if (form.value.step === 'preview') return showPreview(request, reply, form.value)
     return keep(request, reply, form.value, form.value.step === 'finish')
   })
@@ -41,17 +45,27 @@ export function reportRoutes(app: FastifyInstance, database: Database, options: 
   sharedRoutes(app, database, options)
 }
 
+async function isSeason(request: FastifyRequest, season: string): Promise<boolean> {
+  if (season === 'all') return true
+  return (await request.read((tx) => seasonsOf(tx, request.member.group.id))).some((one) => one.id === season)
+}
+
 /** Writes the draft over and, where it is to be finished, freezes it or sets it live in the same transaction. */
 async function keep(request: FastifyRequest, reply: FastifyReply, written: WrittenReport, finish: boolean) {
   const { group, personId } = request.member
   const frozen = finish && written.keeps === 'frozen'
   const today = frozen ? await figuresOfToday(request, written.season, { rows: written.rowsAgreed === 'yes' }) : null
-  const outcome = await request.write(async (tx) => {
+  const writing = request.write(async (tx) => {
     const saved = await saveDraft(tx, { groupId: group.id, createdBy: personId }, written)
     if (saved !== 'saved' || !finish) return saved
     if (!today) await setLive(tx, group.id, written.id)
     else await freezeDraft(tx, group.id, written.id, { ...today, figures: figuresIn(today.contents), serviceVersion })
     return saved
+  })
+  // Two who begin the same later edition at once: the second is told.
+  const outcome = await writing.catch((error: unknown) => {
+    if (constraintOf(error) === 'reports_edition_once') return 'changed' as const
+    throw error
   })
   if (outcome === 'changed') {
     const refused = refuseForm(request.body, { title: words.changedMeanwhile })

@@ -67,6 +67,20 @@ it('a report without a part or a title is told so, with everything typed still t
   expect(answer.text).toContain('A dry fortnight.')
 })
 
+it('a season that is not there is said at its field, and two who begin the same later edition both keep theirs', async () => {
+  const { answer } = await writeReport(trial, { season: newId(), words: 'A dry fortnight.' })
+  expect([answer.status, answer.text.includes('A dry fortnight.')]).toEqual([422, true])
+  expect(answer.text).toContain('Please choose one of the list.')
+  const { id: after } = await writeReport(trial, { title: 'First' })
+  const both = await Promise.all(['Hers', 'His'].map((title) => writeReport(trial, { after, step: 'draft', title })))
+  for (const one of both) expect([303, 409]).toContain(one.answer.status)
+  const stored = await listed()
+  for (const [i, title] of ['Hers', 'His'].entries()) {
+    const told = both[i]?.answer
+    expect(told?.status === 303 ? stored : (told?.text ?? '')).toContain(title)
+  }
+})
+
 it('a draft cannot be shared and a reader does not see into it', async () => {
   const { id } = await writeReport(trial, { step: 'draft', words: 'Between us.' })
   expect(await shareReport(trial, id)).toBe('')
