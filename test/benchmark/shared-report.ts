@@ -1,6 +1,6 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { Agent, request } from 'node:http'
-import { cpus, tmpdir } from 'node:os'
+import { cpus, loadavg, tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { buildApp } from '../../src/app.ts'
 import { openEmbedded } from '../../src/db/embedded.ts'
@@ -91,7 +91,8 @@ function write(): void {
   const text = `# A shared report under load
 
 Made by \`npx tsx test/benchmark/shared-report.ts\`: ${connections} connections at once, ${seconds} s a page and round, ${rounds} rounds turn about, server and
-load in one process. Engine: ${database.kind}. Machine: ${cpus().length} x ${cpus()[0]?.model ?? ''}; Node ${process.version}. The report is the demo's (three seasons, five
+load in one process. Engine: ${database.kind}. Machine: ${cpus().length} x ${cpus()[0]?.model ?? ''}; Node ${process.version};
+load average when it ended ${loadavg()[0]?.toFixed(1)} (others at work on the machine are in it). The report is the demo's (three seasons, five
 gardens, every part on it). What holds across machines is the ratio, not the number of pages.
 
 | page | answers a second, each round | middle | beside the empty page |
