@@ -12,8 +12,13 @@ import { payBackRoutes } from './decisions/pay-back.routes.ts'
 import { restartRoutes } from './decisions/restart.routes.ts'
 import { demoRoutes } from './demo/demo.routes.ts'
 import { diaryCorrections } from './diary/corrections.routes.ts'
+import { sheetRoutes } from './diary/sheet.routes.ts'
 import { minutesByDelivery } from './diary/week.queries.ts'
 import { weekRoutes } from './diary/week.routes.ts'
+import { bringInRoutes } from './exchange/bring-in.routes.ts'
+import { exchangeRoutes } from './exchange/exchange.routes.ts'
+import { historyRoutes } from './exchange/history.routes.ts'
+import { rowsInRoutes } from './exchange/rows-in.routes.ts'
 import { gardenCorrections } from './gardens/corrections.routes.ts'
 import { gardenRoutes } from './gardens/gardens.routes.ts'
 import { homeRoutes } from './home/home.routes.ts'
@@ -21,6 +26,7 @@ import { seasonCloseRoutes } from './home/season-close.routes.ts'
 import { undoRoutes } from './home/undo.routes.ts'
 import { inputCorrections } from './inputs/corrections.routes.ts'
 import { inputRoutes } from './inputs/inputs.routes.ts'
+import { loadCorrections } from './inputs/load-corrections.routes.ts'
 import { manureWaitsOf } from './inputs/manure.queries.ts'
 import { noteCorrections } from './notes/corrections.routes.ts'
 import { noteRoutes } from './notes/notes.routes.ts'
@@ -84,6 +90,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   layoutRoutes(app)
   nextSeasonRoutes(app)
   weekRoutes(app)
+  sheetRoutes(app)
   diaryCorrections(app)
   soilRoutes(app)
   balanceRoutes(app)
@@ -98,10 +105,15 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   compareRoutes(app)
   inputRoutes(app, { carried: minutesByDelivery })
   inputCorrections(app)
+  loadCorrections(app)
   decisionRoutes(app)
   compostRoutes(app)
   restartRoutes(app)
   payBackRoutes(app)
+  exchangeRoutes(app)
+  historyRoutes(app)
+  rowsInRoutes(app, database)
+  bringInRoutes(app, database)
   guessRoutes(app)
   reportRoutes(app, database, { secureCookies })
   homeRoutes(app)

@@ -15,6 +15,8 @@ declare module 'fastify' {
     person: Person | null
     member: MemberOfGroup
     read<T>(work: (tx: Tx) => Promise<T>): Promise<T>
+    /** As `read`, of one moment: for what is read in pages. */
+    readAtOnce<T>(work: (tx: Tx) => Promise<T>): Promise<T>
     write<T>(work: (tx: Tx) => Promise<T>, reason?: string): Promise<T>
     /** The numbers that the last write of this request has in the group's history, and the tables it touched. */
     saved: Saved | null
@@ -27,6 +29,9 @@ export function addGuard(app: FastifyInstance, database: Database, { demo }: { d
   app.decorateRequest('member', null as unknown as MemberOfGroup)
   app.decorateRequest('read', function read<T>(this: FastifyRequest, work: (tx: Tx) => Promise<T>) {
     return asMember(database, { ...whoOf(this), readOnly: true }, work)
+  })
+  app.decorateRequest('readAtOnce', function readAtOnce<T>(this: FastifyRequest, work: (tx: Tx) => Promise<T>) {
+    return asMember(database, { ...whoOf(this), readOnly: true, snapshot: true }, work)
   })
   app.decorateRequest('saved', null)
   app.decorateRequest('write', function write<T>(this: FastifyRequest, work: (tx: Tx) => Promise<T>, reason?: string) {

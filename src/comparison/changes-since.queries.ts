@@ -1,19 +1,16 @@
 import { and, eq, gt, inArray, sql } from 'drizzle-orm'
 import { changes } from '../accounts/accounts.table.ts'
+import { tablesOfFigures } from '../accounts/tables-of-figures.ts'
 import type { Tx } from '../db/database.ts'
-
-/** Tables that a comparison's figures are made of. */
-const counted = [
-  ...['harvests', 'losses', 'labour_entries', 'plantings', 'applications', 'deliveries', 'beds', 'gardens'],
-  'method_assignments',
-]
 
 /** Corrections and additions to the record since a moment, in tables that figures are made of. */
 export async function changesSince(tx: Tx, groupId: string, since: Date): Promise<number> {
   const [found] = await tx
     .select({ rows: sql<string>`count(*)` })
     .from(changes)
-    .where(and(eq(changes.groupId, groupId), gt(changes.changedAt, since), inArray(changes.tableName, counted)))
+    .where(
+      and(eq(changes.groupId, groupId), gt(changes.changedAt, since), inArray(changes.tableName, [...tablesOfFigures])),
+    )
   return Number(found?.rows ?? 0)
 }
 
@@ -32,7 +29,11 @@ export async function changesSinceClosing(
       .from(changes)
       .where(
         and(
-          ...[eq(changes.groupId, groupId), gt(changes.changedAt, since), inArray(changes.tableName, counted)],
+          ...[
+            eq(changes.groupId, groupId),
+            gt(changes.changedAt, since),
+            inArray(changes.tableName, [...tablesOfFigures]),
+          ],
           sql`coalesce(${changes.after}, ${changes.before}) ->> 'season_id' = ${id}`,
         ),
       )

@@ -71,7 +71,7 @@ export async function tableAsked(request: FastifyRequest, season: string | undef
   const seasonIds = chosen === 'all' ? record.seasons.map((one) => one.id) : [chosen]
   const question = lockedQuestion(questions, seasonIds, timeZone)
   const { by, beside, measures: rules, matched } = readAsked(request.query)
-  const said = findingsPage(record, seasonIds, { question, matched, locale })
+  const said = findingsPage(record, seasonIds, { question, matched, locale, currency })
   const other = said.others.find((one) => one.id === beside) ?? said.others[0]
   const pair = other && { methodA: said.referenceId, methodB: other.id }
   return {

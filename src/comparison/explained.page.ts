@@ -1,9 +1,9 @@
-import { formatNumber } from '../quantities/formatting.ts'
+import { formatMoney, formatNumber } from '../quantities/formatting.ts'
 import { ifOnly } from './if-only.ts'
 import { labourByTask } from './labour-by-task.ts'
-import { lossesByCause } from './losses-by-cause.ts'
+import { gardensThatFailed, lossesByCause } from './losses-by-cause.ts'
 import { methodTotals, sumOfSeasons } from './method-totals.ts'
-import { perKgGap } from './per-kg-gap.ts'
+import { type PerKg, perKgGap } from './per-kg-gap.ts'
 import type { TrialRecord } from './trial-record.ts'
 import { whyTheGap } from './why-the-gap.ts'
 
@@ -11,17 +11,23 @@ interface Asked {
   readonly referenceId: string
   readonly others: readonly { id: string; name: string }[]
   readonly locale: string
+  readonly currency: string
 }
 
 /** What lies behind the gaps: parts of the gap, all methods at once, losses by cause, labour by task. */
-export function explained(record: TrialRecord, seasonIds: readonly string[], { referenceId, others, locale }: Asked) {
+export function explained(record: TrialRecord, seasonIds: readonly string[], { referenceId, others, locale, currency }: Asked) {
   const [only] = seasonIds
   const one = seasonIds.length === 1 && only !== undefined ? only : null
   return {
     gaps: one === null ? [] : others.map((other) => gapRow(record, one, referenceId, other, locale)),
-    perKg: one === null ? [] : others.flatMap((other) => perKgRow(record, one, referenceId, other, locale)),
+    perKg:
+      one === null
+        ? []
+        : (['minutes', 'costMinor'] as const).flatMap((of) =>
+            others.flatMap((other) => perKgRow(record, one, { methodA: referenceId, other, of }, { locale, currency })),
+          ),
     ifOnly: one === null ? null : ifOnlyTable(record, one, [referenceId, ...others.map((other) => other.id)], locale),
-    losses: lossesTable(record, seasonIds, locale),
+    losses: { ...lossesTable(record, seasonIds, locale), gardens: others.flatMap((other) => failedRow(record, seasonIds, referenceId, other, locale)) },
     labour: labourTable(record, seasonIds, locale),
   }
 }
@@ -51,18 +57,30 @@ function gapRow(
   }
 }
 
+interface PerKgAsked {
+  readonly methodA: string
+  readonly other: { readonly id: string; readonly name: string }
+  readonly of: PerKg
+}
+
 function perKgRow(
   record: TrialRecord,
   seasonId: string,
-  referenceId: string,
-  other: { id: string; name: string },
-  locale: string,
+  { methodA, other, of }: PerKgAsked,
+  { locale, currency }: { readonly locale: string; readonly currency: string },
 ) {
-  const gap = perKgGap(record, seasonId, { methodA: referenceId, methodB: other.id })
+  const gap = perKgGap(record, seasonId, { methodA, methodB: other.id }, of)
   if (gap.kind === 'refused') return []
-  const cells = [gap.crudeB - gap.crudeA, gap.mixEffect, gap.rateEffect].map((value) => signed(value, locale))
+  const written = (value: number) =>
+    of === 'minutes' ? signed(value, locale) : formatMoney(Math.round(value), locale, currency)
   const share = (covered: number) => `${formatNumber(100 * covered, locale, 0)} %`
-  return [{ method: other.name, cells, covered: [share(gap.coveredA), share(gap.coveredB)] }]
+  return [
+    {
+      ...{ method: other.name, of },
+      cells: [gap.crudeB - gap.crudeA, gap.mixEffect, gap.rateEffect].map(written),
+      covered: [share(gap.coveredA), share(gap.coveredB)],
+    },
+  ]
 }
 
 function ifOnlyTable(record: TrialRecord, seasonId: string, methodIds: readonly string[], locale: string) {
@@ -78,6 +96,21 @@ function ifOnlyTable(record: TrialRecord, seasonId: string, methodIds: readonly 
     mix: of('mix'),
     growth: of('growth'),
   }
+}
+
+/** How many more gardens of one method lost a planting whole: only where gardens are replicated. */
+function failedRow(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  methodA: string,
+  other: { id: string; name: string },
+  locale: string,
+) {
+  const found = gardensThatFailed(record, seasonIds, { methodA, methodB: other.id })
+  if (found.kind === 'refused') return []
+  const points = (share: number) => formatNumber(100 * share, locale, 0).replace('-', '−')
+  const { difference, low, high } = found
+  return [{ method: other.name, difference: points(difference), low: points(low), high: points(high) }]
 }
 
 function lossesTable(record: TrialRecord, seasonIds: readonly string[], locale: string) {

@@ -34,13 +34,14 @@ interface Asked {
   /** Rules that the address names beside those of the question, or the plain ones. */
   readonly matched?: Partial<CountingRules>
   readonly locale: string
+  readonly currency: string
 }
 
 /** Findings as sentences, what else can fool, why, and the ratio of every season. */
 export function findingsPage(
   record: TrialRecord,
   seasonIds: readonly string[],
-  { question, matched = {}, locale }: Asked,
+  { question, matched = {}, locale, currency }: Asked,
 ) {
   const referenceId = question?.referenceId ?? firstMethod(record, seasonIds)
   const fixed = question?.rules ?? plainRules
@@ -70,7 +71,7 @@ export function findingsPage(
     ),
     shared: sharedNotes(found, question, others.length),
     cautions: cautionLines(byPair, reference, locale),
-    ...explained(record, seasonIds, { referenceId, others, locale }),
+    ...explained(record, seasonIds, { referenceId, others, locale, currency }),
     seasons: seasonIds.length > 1 ? seasonsTable(record, seasonIds, referenceId, others, { locale, rules }) : null,
   }
 }

@@ -1,4 +1,4 @@
-import { randomBytes } from 'node:crypto'
+import { createHash, randomBytes } from 'node:crypto'
 
 /** A UUID of version 7 (RFC 9562, section 5.7): milliseconds first, so that rows sort by when they were made. */
 export function newId(now: number = Date.now()): string {
@@ -6,6 +6,19 @@ export function newId(now: number = Date.now()): string {
   bytes.writeUIntBE(now, 0, 6)
   bytes.writeUInt8((bytes.readUInt8(6) & 0x0f) | 0x70, 6)
   bytes.writeUInt8((bytes.readUInt8(8) & 0x3f) | 0x80, 8)
-  const hex = bytes.toString('hex')
-  return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)].join('-')
+  return grouped(bytes.toString('hex'))
 }
+
+/**
+ * An id made from what it stands for, so that the same content is the same row however often it comes: a UUID of version 8
+ * (RFC 9562, section 5.8) over SHA-256.
+ */
+export function idOf(...content: readonly (string | number)[]): string {
+  const bytes = createHash('sha256').update(JSON.stringify(content)).digest()
+  bytes.writeUInt8((bytes.readUInt8(6) & 0x0f) | 0x80, 6)
+  bytes.writeUInt8((bytes.readUInt8(8) & 0x3f) | 0x80, 8)
+  return grouped(bytes.toString('hex', 0, 16))
+}
+
+const grouped = (hex: string) =>
+  [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)].join('-')

@@ -8,6 +8,8 @@ export interface Acting {
   readonly groupId: string
   readonly reason?: string | undefined
   readonly readOnly?: boolean
+  /** All that is read is of one moment, however many statements read it. */
+  readonly snapshot?: boolean
 }
 
 const inside = new AsyncLocalStorage<true>()
@@ -27,6 +29,7 @@ export function asMember<T>(database: Database, who: Acting, work: (tx: Tx) => P
     group: who.groupId,
     reason: who.reason ?? '',
     readOnly: who.readOnly ?? false,
+    snapshot: who.snapshot ?? false,
   }
   return acting(database, settings, work)
 }
@@ -37,6 +40,7 @@ interface Settings {
   group: string
   reason: string
   readOnly: boolean
+  snapshot?: boolean
 }
 
 async function acting<T>(database: Database, settings: Settings, work: (tx: Tx) => Promise<T>): Promise<T> {
@@ -45,18 +49,22 @@ async function acting<T>(database: Database, settings: Settings, work: (tx: Tx) 
   for (let attempt = 1; ; attempt++) {
     try {
       return await inside.run(true, () =>
-        database.drizzle.transaction(
-          async (tx) => {
-            await take(tx, settings)
-            return work(tx)
-          },
-          settings.readOnly ? { accessMode: 'read only' } : undefined,
-        ),
+        database.drizzle.transaction(async (tx) => {
+          await take(tx, settings)
+          return work(tx)
+        }, modeOf(settings)),
       )
     } catch (error) {
       if (attempt === attempts || !deadlockOrSerialization.includes(codeOf(error) ?? '')) throw error
     }
   }
+}
+
+function modeOf({ readOnly, snapshot }: Settings) {
+  if (!readOnly) return undefined
+  return snapshot
+    ? ({ accessMode: 'read only', isolationLevel: 'repeatable read' } as const)
+    : ({ accessMode: 'read only' } as const)
 }
 
 async function take(tx: Tx, { role, person, group, reason }: Settings): Promise<void> {

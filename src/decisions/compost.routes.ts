@@ -11,36 +11,51 @@ import { formatDay } from '../quantities/formatting.ts'
 import { decimalsOf } from '../quantities/money.ts'
 import { cropsOf } from '../seasons/seasons.queries.ts'
 import { readForm } from '../web/form.ts'
+import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { askedOver } from './asked-over.ts'
-import { compostPage } from './compost.page.ts'
+import { type CompostAsked, compostPage } from './compost.page.ts'
 import { carriedOff, compostStart, densities, gardenFor, usualCompost } from './compost-start.ts'
 import { compostForm } from './deciding.form.ts'
 import { longestLead, orderBy } from './order-day.ts'
+import { compostFigures } from './scenario-figures.ts'
 
 const words = catalogue.deciding.compost
 
 export function compostRoutes(app: FastifyInstance): void {
   app.get('/g/:group/decide/compost', { config: { access: 'reader' } }, async (request, reply) => {
-    const { group } = request.member
-    const rows = await compostRows(request)
-    const asked = request.query as Record<string, unknown>
-    const garden = gardenFor(rows, typeof asked.garden === 'string' ? asked.garden : undefined)
-    if (!garden) return reply.page('decisions/compost', { garden: null }, { title: words.title })
-    const start = compostStart(rows, garden.id)
-    const typed = askedOver(startTyped(start, rows.wantedOn, request), asked)
-    const form = readForm(compostForm(group), typed)
+    const thought = await thoughtOver(request)
+    if (!thought) return reply.page('decisions/compost', { garden: null }, { title: words.title })
+    const { garden, rows, start, typed, form } = thought
     const page = {
       garden,
       gardenChoices: rows.gardens.map(({ id, name }) => ({ value: id, label: name })),
-      from: fromSaid(start, group.locale),
+      from: fromSaid(start, request.member.group.locale),
       typed,
       errors: form.kind === 'refused' ? form.errors : {},
-      result: form.kind === 'refused' ? null : resultOf(form.value, { garden, rows, start, typed }, request),
+      result: form.kind === 'refused' ? null : compostPage(askedOf(form.value, thought), request.member.group),
       isKeeper: request.member.role === 'keeper',
     }
     return reply.page('decisions/compost', page, { title: words.title, status: form.kind === 'refused' ? 422 : 200 })
   })
+
+  app.get('/g/:group/decide/compost.json', { config: { access: 'reader' } }, async (request, reply) => {
+    const thought = await thoughtOver(request)
+    if (!thought) throw notFound()
+    if (thought.form.kind === 'refused') return reply.status(422).send({ errors: thought.form.errors })
+    return { ...compostFigures(askedOf(thought.form.value, thought)), currency: request.member.group.currency }
+  })
+}
+
+/** What the record and the address say together; null where no garden has beds. */
+async function thoughtOver(request: FastifyRequest) {
+  const rows = await compostRows(request)
+  const asked = request.query as Record<string, unknown>
+  const garden = gardenFor(rows, typeof asked.garden === 'string' ? asked.garden : undefined)
+  if (!garden) return null
+  const start = compostStart(rows, garden.id)
+  const typed = askedOver(startTyped(start, rows.wantedOn, request), asked)
+  return { garden, rows, start, typed, form: readForm(compostForm(request.member.group), typed) }
 }
 
 async function compostRows(request: FastifyRequest) {
@@ -63,7 +78,6 @@ async function compostRows(request: FastifyRequest) {
   })
 }
 
-type Rows = Awaited<ReturnType<typeof compostRows>>
 type Start = ReturnType<typeof compostStart>
 
 /** The first of the month in which the latest season began, a year on. */
@@ -98,20 +112,14 @@ function fromSaid(start: Start, locale: string) {
   }
 }
 
-interface Asked {
-  readonly garden: { readonly id: string; readonly name: string }
-  readonly rows: Rows
-  readonly start: Start
-  readonly typed: Record<string, string>
-}
+type Thought = NonNullable<Awaited<ReturnType<typeof thoughtOver>>>
 
-function resultOf(
+function askedOf(
   given: z.output<ReturnType<typeof compostForm>>,
-  { garden, rows, start, typed }: Asked,
-  request: FastifyRequest,
-) {
+  { garden, rows, start, typed }: Omit<Thought, 'form'>,
+): CompostAsked {
   const lead = longestLead(rows.deliveries.filter((one) => one.kind === 'compost'))
-  const asked = {
+  return {
     ...given,
     garden: garden.name,
     // A density that was typed over the table's is the person's own.
@@ -120,5 +128,4 @@ function resultOf(
     offtake: carriedOff(rows, garden.id),
     order: lead === null || given.wantedOn === null ? null : { leadDays: lead, by: orderBy(given.wantedOn, lead) },
   }
-  return compostPage(asked, request.member.group)
 }

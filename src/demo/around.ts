@@ -25,11 +25,13 @@ function inputs(making: Making): void {
         kind: one.kind,
         unit: one.unit,
         usefulLifeSeasons: one.life,
+        ...truth.analyses[one.name],
       })
       known.set(one.name, inputId)
     }
     const deliveryId = making.newId()
-    const bought = { deliveredOn: one.day, quantityThousandths: 1000 * one.amount, priceMinor: one.price }
+    const orderedOn = 'ordered' in one ? one.ordered : null
+    const bought = { orderedOn, deliveredOn: one.day, quantityThousandths: 1000 * one.amount, priceMinor: one.price }
     making.rows.deliveries.push({ id: deliveryId, inputId, ...bought, deliveryPriceMinor: one.carriage })
     making.rows.applications.push({
       ...{

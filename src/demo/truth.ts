@@ -93,7 +93,19 @@ export const onPurpose = {
   sharedWork: { season: 2, task: 'recording', week: '2026-W08', personMinutes: 300 },
 } as const
 
-/** Prices in cents of NZD; invented. */
+/** What a supplier's sheet would say, invented: per mille of moisture, kg in a m3, mg in a kg of dry matter. */
+export const analyses: Readonly<Record<string, Readonly<Record<string, number>>>> = {
+  'Green waste compost': {
+    ...{ moisturePermille: 450, densityKgPerM3: 620 },
+    ...{ nitrogenMgPerKg: 14_000, phosphorusMgPerKg: 3_500, potassiumMgPerKg: 9_000 },
+  },
+  'Sheep manure, composted': {
+    ...{ moisturePermille: 600, densityKgPerM3: 700 },
+    ...{ nitrogenMgPerKg: 18_000, phosphorusMgPerKg: 6_000, potassiumMgPerKg: 16_000 },
+  },
+}
+
+/** Prices in cents of NZD; invented. The compost lies about 3 cm deep on the beds, as its method's rules say. */
 export const inputs = [
   {
     name: 'Green waste compost',
@@ -102,9 +114,10 @@ export const inputs = [
     life: 1,
     garden: 2,
     season: 0,
-    amount: 14,
-    price: 81_000,
-    carriage: 9_000,
+    amount: 1.5,
+    price: 11_700,
+    carriage: 6_000,
+    ordered: '2023-07-04',
     day: '2023-08-10',
   },
   {
@@ -114,9 +127,10 @@ export const inputs = [
     life: 1,
     garden: 2,
     season: 1,
-    amount: 14,
-    price: 84_000,
-    carriage: 9_000,
+    amount: 1.5,
+    price: 12_000,
+    carriage: 6_000,
+    ordered: '2024-08-20',
     day: '2024-10-29',
   },
   {
@@ -126,9 +140,10 @@ export const inputs = [
     life: 1,
     garden: 2,
     season: 2,
-    amount: 12,
-    price: 78_000,
-    carriage: 9_000,
+    amount: 1.4,
+    price: 11_500,
+    carriage: 6_000,
+    ordered: '2025-07-14',
     day: '2025-08-12',
   },
   {
@@ -198,9 +213,10 @@ export const inputs = [
     life: 2,
     garden: 0,
     season: 0,
-    amount: 4,
-    price: 20_000,
+    amount: 1.2,
+    price: 6_000,
     carriage: 4_000,
+    ordered: '2023-08-14',
     day: '2023-08-28',
   },
   {
@@ -210,9 +226,10 @@ export const inputs = [
     life: 2,
     garden: 0,
     season: 2,
-    amount: 4,
-    price: 22_000,
+    amount: 1.2,
+    price: 6_600,
     carriage: 4_000,
+    ordered: '2025-08-18',
     day: '2025-08-25',
   },
 ] as const

@@ -72,6 +72,7 @@ const placeOf = (row: LabourRow) =>
 
 const labour: Correctable<LabourRow, LabourGiven> = {
   kind: 'labour',
+  table: 'labour_entries',
   access: 'recorder',
   find: labourToCorrect,
   title: (row) => `${row.task}, ${row.isoWeek}`,

@@ -37,6 +37,8 @@ export async function placesOf(tx: Tx, groupId: string): Promise<Place[]> {
     await bedsOf(tx, groupId),
     await plantingsOf(tx, groupId),
   ]
+  const planted = new Map<string, typeof plantings>()
+  for (const planting of plantings) planted.set(planting.bedId, [...(planted.get(planting.bedId) ?? []), planting])
   return gardens.flatMap((garden): Place[] => {
     const own = beds.filter((bed) => bed.gardenId === garden.id)
     const whole = own.reduce((sum, bed) => sum + bed.areaCm2, 0)
@@ -52,15 +54,13 @@ export async function placesOf(tx: Tx, groupId: string): Promise<Place[]> {
         }),
       ),
       ...own.flatMap((bed) =>
-        plantings
-          .filter((planting) => planting.bedId === bed.id)
-          .map(
-            (planting): Place => ({
-              ...{ kind: 'planting', id: planting.id, gardenName: garden.name, bedName: bed.name },
-              plantingName: `${planting.crop}, ${planting.cultivar}`,
-              ...{ bedIds: [bed.id], areaCm2: planting.areaCm2 },
-            }),
-          ),
+        (planted.get(bed.id) ?? []).map(
+          (planting): Place => ({
+            ...{ kind: 'planting', id: planting.id, gardenName: garden.name, bedName: bed.name },
+            plantingName: `${planting.crop}, ${planting.cultivar}`,
+            ...{ bedIds: [bed.id], areaCm2: planting.areaCm2 },
+          }),
+        ),
       ),
     ]
   })
@@ -106,11 +106,17 @@ export async function deliveryForSpreading(tx: Tx, groupId: string, deliveryId: 
   }
 }
 
+/** The three columns of which a spreading fills one. */
+export const whereIn = ({ kind, id }: NewApplication['place']) => ({
+  gardenId: kind === 'garden' ? id : null,
+  bedId: kind === 'bed' ? id : null,
+  plantingId: kind === 'planting' ? id : null,
+})
+
 export async function saveApplication(tx: Tx, author: Author, given: NewApplication): Promise<void> {
   const { place, ...rest } = given
-  const where = { gardenId: null, bedId: null, plantingId: null, [`${place.kind}Id`]: place.id }
   await tx
     .insert(applications)
-    .values({ ...author, ...rest, ...where })
+    .values({ ...author, ...rest, ...whereIn(place) })
     .onConflictDoNothing({ target: [applications.groupId, applications.id] })
 }

@@ -1,26 +1,13 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
-import { amend, ofTable, rowOf } from '../db/amend.ts'
-import type { Tx } from '../db/database.ts'
-import { moneyAsTyped, weightAsTyped } from '../quantities/as-typed.ts'
-import { formatNumber } from '../quantities/formatting.ts'
-import { decimalsOf } from '../quantities/money.ts'
-import { seasonsOf } from '../seasons/seasons.queries.ts'
-import { type Correctable, choicesOf, correcting, type FieldShown } from '../web/correcting.ts'
+import { amend, ofTable } from '../db/amend.ts'
+import { weightAsTyped } from '../quantities/as-typed.ts'
+import { type Correctable, choicesOf, correcting } from '../web/correcting.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { deliveryForSpreading } from './applications.queries.ts'
 import { heapCorrection } from './heaps.form.ts'
-import {
-  deliveryCorrection,
-  inputCorrection,
-  inputKinds,
-  measureCorrection,
-  spreadingCorrection,
-} from './inputs.form.ts'
-import { applications, deliveries, inputs, measures, stocks } from './inputs.table.ts'
+import { inputCorrection, inputKinds, measureCorrection } from './inputs.form.ts'
+import { inputs, measures, stocks } from './inputs.table.ts'
 import { type ManureState, manureStateOf, manureStates } from './manure-interval.ts'
-import type { Counted } from './measures.ts'
-import { takenFrom } from './spreading.routes.ts'
-import { type Errors, quantityIn, today } from './writing.routes.ts'
+import { today } from './writing.routes.ts'
 
 const words = catalogue.inputs
 const f = words.fields
@@ -79,127 +66,6 @@ const madeChoices = [
   { value: 'own', label: words.ownMade },
 ]
 
-interface Delivered {
-  readonly orderedOn: string | null
-  readonly deliveredOn: string | null
-  readonly quantity: Counted
-}
-
-type Delivery = typeof deliveries.$inferSelect & { readonly input: Input }
-
-async function deliveryWithInput(tx: Tx, groupId: string, id: string): Promise<Delivery | undefined> {
-  const row = await rowOf(tx, deliveries, groupId, id)
-  const own = row && (await rowOf(tx, inputs, groupId, row.inputId))
-  return row && own && { ...row, input: own }
-}
-
-const delivery: Correctable<Delivery, Delivered> = {
-  ...ofTable(deliveries),
-  find: deliveryWithInput,
-  kind: 'deliveries',
-  access: 'recorder',
-  title: (row) => row.input.name,
-  fields: (row, request) => [
-    {
-      name: 'quantityThousandths',
-      label: f.quantity,
-      hint: f.quantityHint,
-      value: `${row.quantityThousandths / 1000} ${row.input.unit}`,
-    },
-    { name: 'orderedOn', label: f.orderedOn, type: 'date', value: row.orderedOn ?? '' },
-    { name: 'deliveredOn', label: f.day, type: 'date', value: row.deliveredOn ?? '' },
-    { name: 'priceMinor', label: f.price, hint: f.priceHint, value: asMoney(row.priceMinor, request) },
-    { name: 'deliveryPriceMinor', label: f.deliveryPrice, value: asMoney(row.deliveryPriceMinor, request) },
-    { name: 'supplier', label: f.supplier, value: row.supplier ?? '' },
-    { name: 'note', label: f.note, value: row.note ?? '' },
-  ],
-  form: (request) => deliveryCorrection(request.member.group.currency),
-  save: async (tx, seen, { quantity, ...given }, row) => {
-    const found = await quantityIn(tx, seen.groupId, quantity, row.input)
-    return 'thousandths' in found && amend(tx, deliveries, seen, { ...given, quantityThousandths: found.thousandths })
-  },
-  refuse: deliveryRefused,
-  constraints: used,
-  back,
-}
-
-const asMoney = (minor: number | null, request: FastifyRequest) =>
-  minor === null ? '' : moneyAsTyped(minor, decimalsOf(request.member.group.currency))
-
-/** What was spread of a load must have come with it, and before it was spread. */
-async function deliveryRefused(
-  tx: Tx,
-  row: Delivery,
-  given: Delivered | null,
-  request: FastifyRequest,
-): Promise<Errors | undefined> {
-  if (!given) return undefined
-  if (given.deliveredOn && given.deliveredOn > today(request)) return { deliveredOn: words.dayAhead }
-  if (given.orderedOn && given.orderedOn > today(request)) return { orderedOn: words.dayAhead }
-  const found = await quantityIn(tx, row.groupId, given.quantity, row.input)
-  if ('sentence' in found) return { quantityThousandths: found.sentence }
-  const taken = await deliveryForSpreading(tx, row.groupId, row.id, '')
-  if (!taken || taken.firstSpreadOn === null) return undefined
-  if (given.deliveredOn === null || given.deliveredOn > taken.firstSpreadOn)
-    return { deliveredOn: words.afterSpreading }
-  const spread = formatNumber(taken.spreadThousandths / 1000, request.member.group.locale, 1)
-  if (found.thousandths < taken.spreadThousandths) return { quantityThousandths: words.lessThanSpread(spread) }
-  return undefined
-}
-
-interface Spread {
-  readonly quantity: Counted
-  readonly appliedOn: string
-  readonly seasonId: string
-}
-
-type Spreading = typeof applications.$inferSelect & {
-  readonly load: Delivery
-  readonly seasonChoices: { value: string; label: string }[]
-}
-
-async function spreadingWithLoad(tx: Tx, groupId: string, id: string): Promise<Spreading | undefined> {
-  const row = await rowOf(tx, applications, groupId, id)
-  const load = row && (await deliveryWithInput(tx, groupId, row.deliveryId))
-  if (!row || !load) return undefined
-  const seasonChoices = (await seasonsOf(tx, groupId)).map(({ id: value, name }) => ({ value, label: name }))
-  return { ...row, load, seasonChoices }
-}
-
-const spreading: Correctable<Spreading, Spread> = {
-  ...ofTable(applications),
-  find: spreadingWithLoad,
-  kind: 'applications',
-  access: 'recorder',
-  title: (row) => `${row.load.input.name}, ${row.appliedOn}`,
-  fields: (row): FieldShown[] => [
-    {
-      name: 'quantityThousandths',
-      label: f.quantity,
-      hint: f.quantityHint,
-      value: `${row.quantityThousandths / 1000} ${row.load.input.unit}`,
-    },
-    { name: 'depthMm', label: f.depth, value: orBlank(row.depthMm) },
-    { name: 'appliedOn', label: f.appliedOn, type: 'date', value: row.appliedOn },
-    { name: 'seasonId', label: f.season, value: row.seasonId, options: row.seasonChoices },
-    { name: 'phase', label: f.phase, value: row.phase, options: choicesOf(words.phases) },
-  ],
-  form: () => spreadingCorrection,
-  save: async (tx, seen, { quantity, ...given }, row) => {
-    const found = await quantityIn(tx, seen.groupId, quantity, row.load.input)
-    return 'thousandths' in found && amend(tx, applications, seen, { ...given, quantityThousandths: found.thousandths })
-  },
-  refuse: async (tx, row, given, request) => {
-    if (!given) return undefined
-    const author = { groupId: row.groupId, createdBy: null }
-    const { quantity, appliedOn, seasonId } = given
-    const at = { id: row.id, deliveryId: row.deliveryId, quantity, appliedOn, seasonId }
-    const taken = await takenFrom({ tx, author, request }, at)
-    return 'errors' in taken ? taken.errors : undefined
-  },
-  back,
-}
-
 const measure: Correctable<typeof measures.$inferSelect, object> = {
   ...ofTable(measures),
   kind: 'measures',
@@ -237,8 +103,6 @@ const heap: Correctable<typeof stocks.$inferSelect, { readyOn: string | null; st
 
 export function inputCorrections(app: FastifyInstance): void {
   correcting(app, input)
-  correcting(app, delivery)
-  correcting(app, spreading)
   correcting(app, measure)
   correcting(app, heap)
 }

@@ -132,6 +132,10 @@ export const arrivalForm = (currency: string) =>
   })
 
 const ofSpreading = {
+  /** "garden:<id>", "bed:<id>" or "planting:<id>" */
+  place: z
+    .string(catalogue.fields.notChosen)
+    .regex(/^(garden|bed|planting):[0-9a-f-]{36}$/, catalogue.fields.notChosen),
   quantityThousandths: measured(),
   appliedOn: date(),
   seasonId: uuid(),
@@ -139,17 +143,7 @@ const ofSpreading = {
   depthMm: optional(wholeNumber({ least: 1, most: 2000 })),
 }
 
-export const spreadingForm = z
-  .object({
-    id: uuid(),
-    deliveryId: uuid(),
-    /** "garden:<id>", "bed:<id>" or "planting:<id>" */
-    place: z
-      .string(catalogue.fields.notChosen)
-      .regex(/^(garden|bed|planting):[0-9a-f-]{36}$/, catalogue.fields.notChosen),
-    ...ofSpreading,
-  })
-  .transform(named)
+export const spreadingForm = z.object({ id: uuid(), deliveryId: uuid(), ...ofSpreading }).transform(named)
 
 export const spreadingCorrection = z.object(ofSpreading).transform(named)
 

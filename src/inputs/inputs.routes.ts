@@ -102,7 +102,10 @@ async function written(request: FastifyRequest, work: (tx: Tx) => Promise<Errors
   try {
     return await request.write(work)
   } catch (error) {
-    if (constraintOf(error) === 'measures_name_is_taken') return { name: catalogue.gardens.nameTaken }
+    const constraint = constraintOf(error)
+    if (constraint === 'measures_name_is_taken') return { name: catalogue.gardens.nameTaken }
+    // Two who write down the first load of an input at once: the second finds it when it looks again.
+    if (constraint === 'inputs_name_is_taken') return request.write(work)
     throw error
   }
 }

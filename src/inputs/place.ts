@@ -9,6 +9,13 @@ export interface Place {
   readonly areaCm2: number
 }
 
+/** "garden:<id>", as a form names a place. */
+export const keyOf = ({ kind, id }: Pick<Place, 'kind' | 'id'>) => `${kind}:${id}`
+
+export function placeNamed(places: readonly Place[], key: string): Place | undefined {
+  return places.find((place) => keyOf(place) === key)
+}
+
 interface At {
   readonly gardenId: string | null
   readonly bedId: string | null
@@ -16,5 +23,11 @@ interface At {
 }
 
 /** The place of a row that names a garden, a bed or a planting. */
-export const placeOf = (places: readonly Place[], row: At): Place | null =>
-  places.find((place) => place.id === (row.gardenId ?? row.bedId ?? row.plantingId)) ?? null
+export function placeOf(places: readonly Place[], row: At): Place | null {
+  const known = indexes.get(places) ?? new Map(places.map((place) => [place.id, place]))
+  indexes.set(places, known)
+  return known.get(row.gardenId ?? row.bedId ?? row.plantingId ?? '') ?? null
+}
+
+/** A page asks for the place of every spreading: the index of its places is made once. */
+const indexes = new WeakMap<readonly Place[], ReadonlyMap<string, Place>>()

@@ -5,21 +5,20 @@ import { catalogue } from '../words/catalogue.ts'
 import { deliveryForSpreading, placesOf, saveApplication } from './applications.queries.ts'
 import type { spreadingForm } from './inputs.form.ts'
 import type { Counted } from './measures.ts'
-import type { Place } from './place.ts'
+import { placeNamed } from './place.ts'
 import { type Errors, quantityIn, today, type Writing } from './writing.routes.ts'
 
 const words = catalogue.inputs
 
 export async function enterSpreading(at: Writing, given: z.output<typeof spreadingForm>): Promise<Errors | void> {
   const { place, quantity, ...rest } = given
-  const [kind, id] = place.split(':') as [Place['kind'], string]
-  const known = (await placesOf(at.tx, at.author.groupId)).some((one) => one.kind === kind && one.id === id)
+  const known = placeNamed(await placesOf(at.tx, at.author.groupId), place)
   if (!known) return { place: catalogue.fields.notChosen }
   const taken = await takenFrom(at, { ...rest, quantity })
   if ('errors' in taken) return taken.errors
   await saveApplication(at.tx, at.author, {
     ...rest,
-    place: { kind, id },
+    place: known,
     quantityThousandths: taken.quantityThousandths,
   })
 }

@@ -148,7 +148,7 @@ function smallestOf(layout: Layout, locale: string): string | null {
   const counts = [...layout.units.values()]
   const n = Math.min(...counts)
   if (layout.df === null || n < 2) return null
-  const paired = layout.kind === 'split gardens'
+  const paired = layout.kind === 'split gardens' || layout.kind === 'blocks of beds'
   const sd = paired ? spreadOf.within : layout.unit === 'bed' ? spreadOf.bed : spreadOf.garden
   const found = smallestDetectable({ n, sd, power: 0.8, paired })
   return found.kind === 'answer' ? formatNumber(Math.exp(found.difference), locale, 2) : null

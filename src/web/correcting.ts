@@ -32,6 +32,8 @@ type Errors = Record<string, string>
 /** What one kind of row needs to be corrected on a page of its own: its fields, its form, how it is written. */
 export interface Correctable<Row extends Versioned, Given> {
   readonly kind: string
+  /** The table of the row, where it is not called as the kind is: its history stands under it. */
+  readonly table?: string
   readonly access: 'recorder' | 'keeper'
   find(tx: Tx, groupId: string, id: string): Promise<Row | undefined>
   title(row: Row): string
@@ -148,6 +150,7 @@ function show<Row extends Versioned, Given>(
     version: row.version,
     address: `/g/${request.member.group.slug}/correct/${what.kind}/${row.id}`,
     back: what.back(row, request),
+    history: request.member.role === 'keeper' ? historyOf(what, request, row.id) : null,
     fields: fields.map((field) => ({
       ...field,
       typed: field.options?.find((one) => one.value === field.value)?.label ?? field.value,
@@ -156,4 +159,10 @@ function show<Row extends Versioned, Given>(
     meanwhile,
   }
   return reply.page('correcting/correct', page, { title: words.title(page.name), status })
+}
+
+/** Null for a kind whose table has no words in the history. */
+function historyOf({ kind, table }: { kind: string; table?: string }, request: FastifyRequest, id: string) {
+  const named = table ?? kind.replaceAll('-', '_')
+  return named in catalogue.history.tables ? `/g/${request.member.group.slug}/history/${named}/${id}` : null
 }

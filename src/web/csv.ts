@@ -9,3 +9,14 @@ function cell(value: string | number | null): string {
   const safe = /^[=+\-@\t\r]/.test(value) ? `'${value}` : value
   return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe
 }
+
+/**
+ * One line of a file for programs: every value exactly as it is, so no formula is defused. Null is nothing between the
+ * commas, an empty text is two quote marks.
+ */
+export const exactLine = (values: readonly (string | null)[]): string => `${values.map(exactCell).join(',')}\r\n`
+
+function exactCell(value: string | null): string {
+  if (value === null) return ''
+  return value === '' || /[",\r\n]/.test(value) ? `"${value.replaceAll('"', '""')}"` : value
+}

@@ -6,12 +6,14 @@ import { deciding } from './en/deciding.ts'
 import { decisions } from './en/decisions.ts'
 import { demo } from './en/demo.ts'
 import { diary } from './en/diary.ts'
+import { exchange } from './en/exchange.ts'
 import { fields } from './en/fields.ts'
 import { figures } from './en/figures.ts'
 import { findings } from './en/findings.ts'
 import { gardens } from './en/gardens.ts'
 import { guesses } from './en/guesses.ts'
 import { heaps } from './en/heaps.ts'
+import { history } from './en/history.ts'
 import { home } from './en/home.ts'
 import { inputs } from './en/inputs.ts'
 import { layout } from './en/layout.ts'
@@ -22,7 +24,9 @@ import { problem } from './en/problem.ts'
 import { question } from './en/question.ts'
 import { replicated } from './en/replicated.ts'
 import { reports } from './en/reports.ts'
+import { rows } from './en/rows.ts'
 import { seasons } from './en/seasons.ts'
+import { sheet } from './en/sheet.ts'
 import { shell } from './en/shell.ts'
 import { soil } from './en/soil.ts'
 import { timeline } from './en/timeline.ts'
@@ -38,12 +42,14 @@ export const catalogue = {
   decisions,
   demo,
   diary,
+  exchange,
   fields,
   figures,
   findings,
   gardens,
   guesses,
   heaps,
+  history,
   home,
   inputs,
   layout,
@@ -54,7 +60,9 @@ export const catalogue = {
   question,
   replicated,
   reports,
+  rows,
   seasons,
+  sheet,
   shell,
   soil,
   timeline,

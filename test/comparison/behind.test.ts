@@ -8,6 +8,7 @@ import { findingsOf } from '../../src/comparison/findings.ts'
 import { ifOnly } from '../../src/comparison/if-only.ts'
 import { labourByTask } from '../../src/comparison/labour-by-task.ts'
 import { gardensThatFailed, lossesByCause } from '../../src/comparison/losses-by-cause.ts'
+import { matchedSeason, plainRules } from '../../src/comparison/matched-season.ts'
 import { type MeasureRules, measuresOf, plainMeasureRules } from '../../src/comparison/measures.ts'
 import { methodTotals } from '../../src/comparison/method-totals.ts'
 import { hoursBounds } from '../../src/comparison/missing-hours.ts'
@@ -92,6 +93,36 @@ it('gardens and beds add up to their methods, to the gram, the minute and the mi
   )
 })
 
+it('a copy of a garden, with all that grew in it, changes no ratio', () => {
+  const weights = fc.record({ a: fc.integer({ min: 1, max: 90 }), b: fc.integer({ min: 1, max: 90 }) })
+  fc.assert(
+    fc.property(fc.array(weights, { minLength: 1, maxLength: 4 }), (grown) => {
+      const base = recordOf([Object.fromEntries(grown.map((one, i) => [`crop ${i}`, { m2: 4 + i, ...one }]))])
+      const record = { ...base, labour: [hours('s0', 'a', 100), hours('s0', 'b', 70)] }
+      const copied: TrialRecord = {
+        ...record,
+        gardens: [...record.gardens, { id: 'B2', name: 'Long Bank again', grossAreaCm2: 2_000_000 }],
+        beds: [...record.beds, { id: 'b2', gardenId: 'B2', areaCm2: 1_000_000 }],
+        assignments: [...record.assignments, { seasonId: 's0', gardenId: 'B2', bedId: null, methodId: 'mulch' }],
+        plantings: [
+          ...record.plantings,
+          ...record.plantings.filter((one) => one.bedId === 'b').map((one) => ({ ...one, id: `again ${one.id}`, bedId: 'b2' })),
+        ],
+        labour: [...record.labour, hours('s0', 'b2', 70)],
+      }
+      const [one, two] = [matchedSeason(record, 's0', pair), matchedSeason(copied, 's0', pair)]
+      // The copy weighs in the pooled mix: with the crops alike it changes nothing at all.
+      const alike = { ...plainRules, mix: 'equal parts' as const }
+      const [even, same] = [matchedSeason(record, 's0', pair, alike), matchedSeason(copied, 's0', pair, alike)]
+      expect(got(same).logRatio).toBeCloseTo(got(even).logRatio, 12)
+      expect(got(two).crops.map((crop) => crop.ratio)).toEqual(got(one).crops.map((crop) => crop.ratio))
+      for (const key of ['kgPerArea', 'hoursPerArea', 'hoursPerKg'] as const) {
+        expect(measured(copied, 's0', 'mulch')[key].value).toBeCloseTo(measured(record, 's0', 'mulch')[key].value ?? 0, 12)
+      }
+    }),
+  )
+})
+
 it('hours and costs of a crop exist only where they were written for its plantings', () => {
   const base = recordOf([{ carrot: { m2: 4, a: 8, b: 8 }, leek: { m2: 4, a: 4, b: 4 } }])
   const record = { ...base, labour: [hours('s0', 'a', 120, { plantingId: '0 carrot a' }), hours('s0', 'a', 300)] }
@@ -101,6 +132,12 @@ it('hours and costs of a crop exist only where they were written for its plantin
     ['leek, x', null, null],
   ])
   expect(perKgGap(record, 's0', pair)).toMatchObject({ kind: 'refused', reason: 'nothing in common' })
+  const inputs = ['a', 'b'].map((bed, i) => ({
+    ...{ seasonId: 's0', costMinor: 400 * (i + 1), usefulLifeSeasons: 1, bedIds: [bed], plantingId: `0 carrot ${bed}` },
+  }))
+  const cost = got(perKgGap({ ...record, spreadings: inputs }, 's0', pair, 'costMinor'))
+  // 4.00 and 8.00 for 8 kg each, all of it written for the carrots.
+  expect([cost.crudeA, cost.crudeB, cost.rateEffect, cost.coveredA, cost.coveredB]).toEqual([50, 100, 50, 1, 1])
   const both = { ...record, labour: [...record.labour, hours('s0', 'b', 60, { plantingId: '0 carrot b' })] }
   const gap = got(perKgGap(both, 's0', pair))
   // 2 h for 8 kg against 1 h for 8 kg; 120 of 420 minutes are written by crop under the first, all under the second.

@@ -152,3 +152,20 @@ it('the public page says how each of these figures is made, with its source', as
     expect(plain(text)).toContain(plain(entry.source))
   }
 })
+
+it('the same scenarios stand in JSON, unrounded, and a wrong figure is answered with its sentence', async () => {
+  const compost = await trial.keeper.json<Record<string, Record<string, unknown>>>(`${trial.base}/decide/compost.json`)
+  expect(compost.layer).toMatchObject({ volumeMl: 1_500_000, freshG: 900_000, costMinor: 12_000 })
+  expect(compost.phosphorus).toMatchObject({ kind: 'answer' })
+  expect(Number(compost.phosphorus?.seasonsCarried)).toBeCloseTo((60 * 30) / 7, 8)
+  const restart = await trial.keeper.json<{ hours: { middle: { breakEvenSeasons: number } }; verdict: string }>(
+    `${trial.base}/decide/restart.json?area=10&hoe=5&hoeLow=3&hoeHigh=3&cover=4&coveredLow=1&coveredHigh=1&kgPerM2=2&kgPerHour=4&factor=1`,
+  )
+  expect([restart.hours.middle.breakEvenSeasons, restart.verdict]).toEqual([1.8, 'covering'])
+  const paid = await trial.keeper.json<{ thing: { cost: { straightMinor: number } } }>(
+    `${trial.base}/decide/pay-back.json?price=2000&salvage=200&years=15&rate=5&saved=20`,
+  )
+  expect(paid.thing.cost.straightMinor).toBe(12_000)
+  const wrong = await trial.keeper.get(`${trial.base}/decide/compost.json?depthMm=thick`)
+  expect([wrong.status, JSON.parse(wrong.text)]).toEqual([422, { errors: { depthMm: catalogue.fields.notNumber } }])
+})

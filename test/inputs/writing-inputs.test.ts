@@ -193,7 +193,14 @@ it('deliveries and spreadings are corrected on a page of their own, never below 
   const text = await page()
   const spreadingId = /correct\/applications\/([\w-]+)"/.exec(text)?.[1] ?? ''
   const at = `${trial.base}/correct/applications/${spreadingId}`
-  const fields = { version: '1', appliedOn: '2025-09-10', seasonId: trial.season, phase: 'established', depthMm: '' }
+  const fields = {
+    version: '1',
+    appliedOn: '2025-09-10',
+    seasonId: trial.season,
+    phase: 'established',
+    depthMm: '',
+    place: `garden:${trial.gardens.bank}`,
+  }
   const much = await trial.keeper.post(at, { ...fields, quantityThousandths: '40' })
   expect([much.status, plain(much.text)]).toEqual([422, expect.stringContaining('of that delivery is left')])
   expect((await trial.keeper.post(at, { ...fields, quantityThousandths: '10 barrows' })).status).toBe(303)
@@ -202,7 +209,12 @@ it('deliveries and spreadings are corrected on a page of their own, never below 
     'Long Bank, the whole garden',
     'about 28 mm if it lies evenly there',
   ])
-  const gone = await trial.keeper.post(`${at}/removal`, { version: '2', reason: 'written twice' })
+  const moved = { ...fields, version: '2', quantityThousandths: '10 barrows', place: `garden:${trial.gardens.lower}` }
+  const nowhere = await trial.keeper.post(at, { ...moved, place: `garden:${newId()}` })
+  expect([nowhere.status, plain(nowhere.text)]).toEqual([422, expect.stringContaining(catalogue.fields.notChosen)])
+  expect((await trial.keeper.post(at, moved)).status).toBe(303)
+  expect(rowOf(await page(), 'Compost')[3]).toBe('Lower Terrace, the whole garden')
+  const gone = await trial.keeper.post(`${at}/removal`, { version: '3', reason: 'written twice' })
   expect(gone.status).toBe(303)
   expect((await trial.keeper.get(at)).status).toBe(404)
 })
@@ -231,4 +243,11 @@ it('a recorder takes back a measure and an entry of a heap from the notice', asy
   const after = plain(await undo())
   expect(after).toContain('South heap')
   expect(after).not.toContain('smells of ammonia')
+})
+
+it('two people who write down the first load of an input at once are both kept, under one input', async () => {
+  const lime = { name: 'Sea lime', kind: 'amendment', unit: 'kg', deliveredOn: '2025-09-05' }
+  const both = await Promise.all(['20', '30'].map((kg) => deliver({ ...lime, quantityThousandths: kg })))
+  expect(both.map((answer) => answer.status)).toEqual([303, 303])
+  expect(plain(await page())).toContain('Sea lime: 50 kg came')
 })

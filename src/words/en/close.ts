@@ -22,6 +22,7 @@ export const close = {
     count === 0
       ? 'Nothing has been changed since.'
       : `${count} ${count === 1 ? 'entry was' : 'entries were'} written or changed in the group’s record since.`,
+  changedWhich: 'Which, by whom and why',
   reopen: 'Open it again',
   reopened: 'The season is open again.',
   link: 'What is open, and closing the season',

@@ -164,6 +164,12 @@ export const figures = {
     seen: 'Says seen',
     refused: 'No interval',
   },
+  layoutsTitle: 'The same where a layout replicates the methods',
+  layoutsSay:
+    'Gardens first: one value a garden, or one difference a split garden or block, over eight matched crops. Drawn at random, 94.4 to 95.5 % of the intervals held the truth of the methods, and power is what was predicted. Where the better ground had been chosen for one method it was 64 to 93 %, the less the more gardens there were: certainty about a method is lowered for whole gardens by choice. Blocks of beds can speak of their own site only.',
+  layoutsHead: ['Layout', 'How', 'Places', 'Seasons', 'True ratio', 'Holds the methods’ truth', 'Says seen', 'Predicted'],
+  layoutNames: { gardens: 'whole gardens', 'split gardens': 'split gardens', 'blocks of beds': 'blocks of beds' },
+  layoutHows: { random: 'at random', choice: 'by choice, the better ground' },
   once: 'as given',
   twice: 'twice',
   keysTitle: 'The same figures for programs',

@@ -125,7 +125,8 @@ export const findings = {
     methodElsewhere: (level: string) => `How sure about the methods on gardens like these: ${level}.`,
   },
   methodHow: {
-    choice: 'The methods were put where they are by choice, so moderate is the most that can be had.',
+    choice:
+      'The methods were put where they are by choice, so moderate is the most that can be had, and low for whole gardens: in trials where the better ground had been chosen for one of two methods, such intervals held the truth of the methods in 64 to 93 of 100.',
     random: 'The methods were drawn.',
     rotation: 'The methods take turns by a rule.',
   },
@@ -227,14 +228,15 @@ export const findings = {
   noneOfOne: 'one season: none',
   nextSeason: 'One more season would lie within',
   byCrop: 'Crop by crop',
-  perKgTitle: 'Why the gap in hours per kg',
+  perKgTitle: 'Why the gap in hours and cost per kg',
+  perKgOf: { minutes: 'hours per kg', costMinor: 'input cost per kg' },
   perKgSay:
-    'Over the crops for whose plantings hours were written under both; kilograms are the shares. A garden’s hours are never spread over its crops.',
+    'Over the crops for whose plantings hours, or inputs, were written under both; kilograms are the shares. A garden’s hours and inputs are never spread over its crops.',
   perKgColumns: {
-    gap: 'Gap, h/kg',
+    gap: 'Gap per kg',
     mix: 'What was picked',
-    rate: 'How long each kg took',
-    covered: 'Share of the hours that this rests on: reference, other',
+    rate: 'What each kg took',
+    covered: 'Share of it that this rests on: reference, other',
   },
   ifOnlyTitle: 'All methods at once',
   ifOnlySay: (crops: number) =>
@@ -252,6 +254,8 @@ export const findings = {
   outsideMethod: 'outside the method',
   lossCell: (count: number, share: string) => `${count} · ${share}`,
   nextDoorCell: (yes: number, count: number) => `also lost next door: ${yes} of ${count}`,
+  failedGardens: (method: string, reference: string, difference: string, low: string, high: string) =>
+    `Gardens that lost a planting whole, ${method} less ${reference}: ${difference} percentage points, ${low} to ${high} (Newcombe’s interval; gardens are what is counted).`,
   failedRow: 'Plantings of which nothing stood in the end',
   ofPlantings: (failed: number, all: number) => `${failed} of ${all}`,
   lostRow: 'How often it failed: share of planted area lost',

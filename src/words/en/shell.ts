@@ -18,6 +18,8 @@ export const shell = {
   soil: 'Soil',
   notes: 'Notes',
   weather: 'Weather',
+  exchange: 'Exchange',
+  history: 'History',
   people: 'People',
   settings: 'Settings',
   figures: 'How the figures are made',

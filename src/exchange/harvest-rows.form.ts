@@ -1,0 +1,110 @@
+import { harvestForm } from '../diary/week.form.ts'
+import { dayRefused, isMuch } from '../diary/week-rules.ts'
+import type { IsoDate } from '../quantities/dates.ts'
+import { formatArea, formatDay, formatKilograms } from '../quantities/formatting.ts'
+import { daysOf, weekOf } from '../quantities/iso-week.ts'
+import { readForm } from '../web/form.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { type KnownRecord, plantingStanding } from './known-record.ts'
+import type { Cells } from './row-cells.ts'
+import { type RowKind, type RowRead, refusedRow, wrongAt, wrongCells } from './row-kind.ts'
+
+const words = catalogue.diary
+const says = catalogue.rows.refused
+
+/** One weighing of one planting a line, under the rules of the Week page. */
+export const harvestRows: RowKind = {
+  name: 'harvests',
+  table: 'harvests',
+  access: 'recorder',
+  fields: [
+    { name: 'day', required: true },
+    { name: 'garden', required: true },
+    { name: 'bed' },
+    { name: 'crop', required: true },
+    { name: 'cultivar' },
+    { name: 'marketable', measure: 'weight', required: true },
+    { name: 'unmarketable', measure: 'weight' },
+    { name: 'unit' },
+    { name: 'why' },
+    { name: 'pieces' },
+    { name: 'source' },
+  ],
+  reader: (known) => {
+    const form = harvestForm(known.weightUnit)
+    return (id, cells) => readHarvest(id, cells, known, form)
+  },
+}
+
+const columnOf = { harvestedOn: 'day', plantingId: 'crop' }
+
+function readHarvest(id: string, cells: Cells, known: KnownRecord, form: ReturnType<typeof harvestForm>): RowRead {
+  const garden = known.gardenNamed(cells.of('garden'))
+  const bed = cells.of('bed') && garden ? known.bedNamed(garden.id, cells.of('bed')) : undefined
+  const typed = {
+    ...{ id, plantingId: id, harvestedOn: cells.of('day'), containerId: '', surely: 'yes' },
+    ...{ marketable: cells.withUnit('marketable'), unmarketable: cells.withUnit('unmarketable') },
+    ...{ why: reasonNamed(cells.of('why')), pieces: cells.of('pieces'), source: cells.of('source') || undefined },
+  }
+  const read = readForm(form, typed)
+  const wrong = read.kind === 'refused' ? wrongCells(read.errors, columnOf) : []
+  if (!garden) wrong.push({ field: 'garden', reason: says.noGarden })
+  if (garden && cells.of('bed') && !bed) wrong.push({ field: 'bed', reason: says.noBed })
+  if (typed.why === undefined) wrong.push({ field: 'why', reason: says.noReason })
+  if (wrong.length > 0 || read.kind === 'refused' || !garden) return refusedRow(wrong)
+
+  const given = read.value
+  const isoWeek = weekOf(given.harvestedOn as IsoDate)
+  const refused = dayRefused({ day: given.harvestedOn, daysOfWeek: daysOf(isoWeek), today: known.today })
+  if (refused) return wrongAt('day', words[refused])
+  const cultivar = cells.of('cultivar').toLowerCase()
+  const fitting = known
+    .plantingsIn(garden.id, cells.of('crop'))
+    .filter((one) => (!bed || one.bedId === bed.id) && (!cultivar || one.cultivar.toLowerCase() === cultivar))
+  const found = plantingStanding(fitting, given.harvestedOn)
+  if (found.kind === 'refused') {
+    const [field, reason] = plantingWrong[found.why]
+    return wrongAt(field, reason)
+  }
+  if (known.isClosed(garden.id, isoWeek, 'weights')) return wrongAt('day', says.weekClosed)
+  if (given.marketable === null && given.unmarketable === null) return wrongAt('marketable', words.nothingWeighed)
+  const [marketableG, unmarketableG] = [given.marketable ?? 0, given.unmarketable ?? 0]
+  if (unmarketableG > 0 && given.why === null) return wrongAt('why', words.whyMissing)
+  const { planting } = found
+  const { id: plantingId, seasonId } = planting
+  return {
+    kind: 'answer',
+    row: {
+      ...{ id, seasonId, plantingId, harvestedOn: given.harvestedOn, isoWeek, marketableG, unmarketableG },
+      ...{ unmarketableReason: unmarketableG > 0 ? given.why : null, pieces: given.pieces, source: given.source },
+    },
+    ask: askOf(marketableG + unmarketableG, planting, known),
+    shown: () => [
+      formatDay(given.harvestedOn, known.locale),
+      `${planting.crop}, ${planting.cultivar} · ${garden.name}`,
+      formatKilograms(marketableG, known.locale),
+      formatKilograms(unmarketableG, known.locale),
+      given.pieces === null ? '' : String(given.pieces),
+    ],
+  }
+}
+
+const plantingWrong = {
+  none: ['crop', says.noPlanting],
+  several: ['bed', says.severalPlantings],
+  beforeSown: ['day', words.beforeSown],
+  afterCleared: ['day', words.afterCleared],
+  noneStands: ['day', says.noneStands],
+} as const
+
+/** The stored word for a reason by itself or by the word that pages show; undefined where there is none. */
+function reasonNamed(text: string): string | undefined {
+  if (text === '') return ''
+  return Object.entries(words.reasons).find(([name, shown]) => [name, shown].includes(text.toLowerCase()))?.[0]
+}
+
+function askOf(grams: number, planting: { areaCm2: number; cropId: string; crop: string }, known: KnownRecord) {
+  const limit = known.cropOf(planting.cropId)?.askAboveGPerM2 ?? null
+  if (!isMuch(grams, [{ areaCm2: planting.areaCm2, askAboveGPerM2: limit }])) return undefined
+  return words.muchAsk(formatKilograms(grams, known.locale), formatArea(planting.areaCm2, known.locale), planting.crop)
+}

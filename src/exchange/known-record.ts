@@ -1,0 +1,107 @@
+import { standingRefused } from '../diary/week-rules.ts'
+import { plainName } from './row-cells.ts'
+
+interface Named {
+  readonly id: string
+  readonly name: string
+}
+
+export interface KnownPlanting {
+  readonly id: string
+  readonly bedId: string
+  readonly seasonId: string
+  readonly cropId: string
+  readonly crop: string
+  readonly cultivar: string
+  readonly areaCm2: number
+  readonly interplanted: number
+  readonly how: string
+  readonly sownOn: string | null
+  readonly plantedOn: string | null
+  readonly clearedOn: string | null
+}
+
+/** What stands in the record that the lines of a file speak of by name. */
+export interface KnownRows {
+  readonly today: string
+  readonly locale: string
+  readonly currency: string
+  readonly weightUnit: 'kg' | 'lb'
+  readonly areaUnit: 'm2' | 'ft2'
+  readonly sites: readonly Named[]
+  readonly gardens: readonly (Named & { readonly siteId: string })[]
+  readonly beds: readonly (Named & { readonly gardenId: string; readonly areaCm2: number })[]
+  readonly seasons: readonly (Named & { readonly startsOn: string; readonly endsOn: string })[]
+  readonly crops: readonly (Named & { readonly askAboveGPerM2: number | null })[]
+  readonly plantings: readonly KnownPlanting[]
+  readonly assignments: readonly {
+    readonly seasonId: string
+    readonly gardenId: string
+    readonly bedId: string | null
+    readonly phase: string
+  }[]
+  readonly inputs: readonly { readonly name: string; readonly unit: string }[]
+  readonly closings: readonly { readonly gardenId: string; readonly isoWeek: string; readonly what: string }[]
+}
+
+export interface KnownRecord extends KnownRows {
+  siteNamed(name: string): Named | undefined
+  gardenNamed(name: string): KnownRows['gardens'][number] | undefined
+  bedNamed(gardenId: string, name: string): KnownRows['beds'][number] | undefined
+  cropNamed(name: string): KnownRows['crops'][number] | undefined
+  cropOf(cropId: string): KnownRows['crops'][number] | undefined
+  seasonNamed(name: string): KnownRows['seasons'][number] | undefined
+  plantingsIn(gardenId: string, crop: string): readonly KnownPlanting[]
+  plantingsOfBed(bedId: string): readonly KnownPlanting[]
+  isClosed(gardenId: string, isoWeek: string, what: 'hours' | 'weights'): boolean
+}
+
+/** Names are found without regard to capitals and spaces; each is looked up once for all lines. */
+export function knownRecord(rows: KnownRows): KnownRecord {
+  const byName = <T extends Named>(list: readonly T[], key: (one: T) => string = (one) => plainName(one.name)) =>
+    new Map(list.map((one) => [key(one), one]))
+  const [sites, gardens, crops, seasons] = [
+    byName(rows.sites),
+    byName(rows.gardens),
+    byName(rows.crops),
+    byName(rows.seasons),
+  ]
+  const beds = byName(rows.beds, (bed) => `${bed.gardenId} ${plainName(bed.name)}`)
+  const gardenOfBed = new Map(rows.beds.map((bed) => [bed.id, bed.gardenId]))
+  const cropById = new Map(rows.crops.map((crop) => [crop.id, crop]))
+  const planted = groupedBy(rows.plantings, (one) => `${gardenOfBed.get(one.bedId)} ${plainName(one.crop)}`)
+  const inBed = groupedBy(rows.plantings, (one) => one.bedId)
+  const closed = new Set(rows.closings.map((one) => `${one.gardenId} ${one.isoWeek} ${one.what}`))
+  return {
+    ...rows,
+    siteNamed: (name) => sites.get(plainName(name)),
+    gardenNamed: (name) => gardens.get(plainName(name)),
+    bedNamed: (gardenId, name) => beds.get(`${gardenId} ${plainName(name)}`),
+    cropNamed: (name) => crops.get(plainName(name)),
+    cropOf: (cropId) => cropById.get(cropId),
+    seasonNamed: (name) => seasons.get(plainName(name)),
+    plantingsIn: (gardenId, crop) => planted.get(`${gardenId} ${plainName(crop)}`) ?? [],
+    plantingsOfBed: (bedId) => inBed.get(bedId) ?? [],
+    isClosed: (gardenId, isoWeek, what) => closed.has(`${gardenId} ${isoWeek} ${what}`),
+  }
+}
+
+function groupedBy<T>(list: readonly T[], key: (one: T) => string): Map<string, T[]> {
+  const groups = new Map<string, T[]>()
+  for (const one of list) groups.set(key(one), [...(groups.get(key(one)) ?? []), one])
+  return groups
+}
+
+export type PlantingFound =
+  | { readonly kind: 'answer'; readonly planting: KnownPlanting }
+  | { readonly kind: 'refused'; readonly why: 'none' | 'several' | 'beforeSown' | 'afterCleared' | 'noneStands' }
+
+/** The one planting that the names fit and that stood on that day. */
+export function plantingStanding(fitting: readonly KnownPlanting[], day: string): PlantingFound {
+  const [first] = fitting
+  if (!first) return { kind: 'refused', why: 'none' }
+  const standing = fitting.filter((one) => !standingRefused(one, day))
+  const [only] = standing
+  if (only) return standing.length === 1 ? { kind: 'answer', planting: only } : { kind: 'refused', why: 'several' }
+  return { kind: 'refused', why: fitting.length === 1 ? (standingRefused(first, day) ?? 'noneStands') : 'noneStands' }
+}

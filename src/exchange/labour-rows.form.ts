@@ -1,0 +1,107 @@
+import { hoursForm } from '../diary/week.form.ts'
+import { dayRefused, isLong, phaseOf, seasonOfDay } from '../diary/week-rules.ts'
+import type { IsoDate } from '../quantities/dates.ts'
+import { formatDay, formatHours } from '../quantities/formatting.ts'
+import { daysOf, readIsoWeek, thursdayOf, weekOf } from '../quantities/iso-week.ts'
+import { readForm } from '../web/form.ts'
+import { catalogue } from '../words/catalogue.ts'
+import type { KnownRecord } from './known-record.ts'
+import type { Cells } from './row-cells.ts'
+import { type RowKind, type RowRead, refusedRow, wrongAt, wrongCells } from './row-kind.ts'
+
+const words = catalogue.diary
+const says = catalogue.rows.refused
+
+/** Hours in one garden or bed a line, on a day or in a week, under the rules of the Week page. */
+export const labourRows: RowKind = {
+  name: 'labour',
+  table: 'labour_entries',
+  access: 'recorder',
+  fields: [
+    { name: 'day' },
+    { name: 'week' },
+    { name: 'garden', required: true },
+    { name: 'bed' },
+    { name: 'task', required: true },
+    { name: 'time', measure: 'time', required: true },
+    { name: 'people' },
+    { name: 'phase' },
+    { name: 'season' },
+    { name: 'who' },
+    { name: 'effort' },
+    { name: 'source' },
+  ],
+  reader: (known) => (id, cells) => readLabour(id, cells, known),
+}
+
+const columnOf = { workedOn: 'day', place: 'garden', seasonId: 'season' }
+
+function readLabour(id: string, cells: Cells, known: KnownRecord): RowRead {
+  const garden = known.gardenNamed(cells.of('garden'))
+  const bed = cells.of('bed') && garden ? known.bedNamed(garden.id, cells.of('bed')) : undefined
+  const season = cells.of('season') ? known.seasonNamed(cells.of('season')) : undefined
+  const task = taskNamed(cells.of('task'))
+  const typed = {
+    ...{ id, place: bed ? `bed:${bed.id}` : `garden:${garden?.id ?? id}`, task, time: timeOf(cells) },
+    ...{ workedOn: cells.of('day'), seasonId: season?.id ?? '', phase: cells.of('phase').toLowerCase() },
+    ...{ who: cells.of('who'), effort: cells.of('effort'), source: cells.of('source') || undefined, surely: 'yes' },
+  }
+  const read = readForm(hoursForm, typed)
+  const wrong = read.kind === 'refused' ? wrongCells(read.errors, columnOf) : []
+  if (!garden) wrong.push({ field: 'garden', reason: says.noGarden })
+  if (garden && cells.of('bed') && !bed) wrong.push({ field: 'bed', reason: says.noBed })
+  if (cells.of('season') && !season) wrong.push({ field: 'season', reason: says.noSeason })
+  if (wrong.length > 0 || read.kind === 'refused' || !garden) return refusedRow(wrong)
+  return underRules(id, read.value, { cells, known, garden, bedId: bed?.id ?? null })
+}
+
+interface Where {
+  readonly cells: Cells
+  readonly known: KnownRecord
+  readonly garden: { readonly id: string; readonly name: string }
+  readonly bedId: string | null
+}
+
+type Hours = ReturnType<typeof hoursForm.parse>
+
+function underRules(id: string, given: Hours, { cells, known, garden, bedId }: Where): RowRead {
+  const named = cells.of('week') ? readIsoWeek(cells.of('week').toUpperCase()) : undefined
+  if (cells.of('week') && !named) return wrongAt('week', says.noWeek)
+  const isoWeek = named ?? (given.workedOn === null ? undefined : weekOf(given.workedOn as IsoDate))
+  if (!isoWeek) return wrongAt('day', says.dayOrWeek)
+  const day = given.workedOn ?? thursdayOf(isoWeek)
+  const refused = given.workedOn && dayRefused({ day, daysOfWeek: daysOf(isoWeek), today: known.today })
+  if (refused) return wrongAt('day', words[refused])
+  if ((daysOf(isoWeek)[0] ?? '') > known.today) return wrongAt('week', says.weekAhead)
+  const season = seasonOfDay(known.seasons, day) ?? known.seasons.find((one) => one.id === given.seasonId)
+  if (!season) return wrongAt(given.workedOn ? 'day' : 'week', words.noSeason)
+  if (known.isClosed(garden.id, isoWeek, 'hours')) return wrongAt(given.workedOn ? 'day' : 'week', says.weekClosed)
+  const phase = given.phase ?? phaseOf(known.assignments, season.id, [{ gardenId: garden.id, bedId }])
+  if (!phase) return wrongAt('phase', words.phaseUnknown)
+  const { personMinutes, people } = given.time
+  return {
+    kind: 'answer',
+    row: {
+      ...{ id, seasonId: season.id, isoWeek, workedOn: given.workedOn, task: given.task, phase, personMinutes, people },
+      ...{ gardenId: bedId === null ? garden.id : null, bedId, who: given.who, effort: given.effort },
+      ...{ source: given.source },
+    },
+    ask: isLong(personMinutes, people, given.workedOn !== null) ? words.longAsk : undefined,
+    shown: () => [
+      given.workedOn ? formatDay(given.workedOn, known.locale) : isoWeek,
+      bedId === null ? garden.name : `${garden.name}, ${cells.of('bed')}`,
+      words.tasks[given.task],
+      formatHours(personMinutes, known.locale),
+      String(people),
+    ],
+  }
+}
+
+/** "2 x 1:30" where the people stand in a column of their own. */
+function timeOf(cells: Cells): string {
+  const people = cells.of('people')
+  return people && !/[x×*]/i.test(cells.of('time')) ? `${people} x ${cells.withUnit('time')}` : cells.withUnit('time')
+}
+
+const taskNamed = (text: string): string =>
+  Object.entries(words.tasks).find(([name, shown]) => [name, shown].includes(text.toLowerCase()))?.[0] ?? text

@@ -1,0 +1,85 @@
+import { exactRecords } from '../web/csv-reader.ts'
+import { type OpenZip, openZip } from '../web/zip.ts'
+import type { BroughtRow, BroughtTable, Package } from './bring-in.queries.ts'
+import { type Descriptor, descriptorForm } from './descriptor.form.ts'
+import { packageFormat } from './descriptor.ts'
+import { RefusedPackage } from './refused-package.ts'
+
+const mostOfDescriptor = 4 * 1024 * 1024
+/** Unpacked, of all files together: a small zip can say that it holds a very large one. */
+const mostUnpacked = 4 * 1024 * 1024 * 1024
+const rowsAtOnce = 500
+/** Letters: a few rows may hold whole reports. */
+const lettersAtOnce = 4_000_000
+
+/** Opens a zip as an export of ours, or refuses it with a reason. To be closed afterwards. */
+export async function openPackage(file: string): Promise<Package & { close(): void }> {
+  const zip = await openZip(file)
+  if (!zip) throw new RefusedPackage('noZip')
+  try {
+    const descriptor = await descriptorIn(zip)
+    const unpacked = descriptor.resources.reduce((sum, one) => sum + zip.sizeOf(one.path), 0)
+    if (unpacked > mostUnpacked) throw new RefusedPackage('tooLarge')
+    const tables = descriptor.resources.map((resource) => tableIn(zip, resource))
+    return { changes: descriptor.evenground.changes, tables, close: () => zip.close() }
+  } catch (error) {
+    zip.close()
+    throw error
+  }
+}
+
+async function descriptorIn(zip: OpenZip): Promise<Descriptor> {
+  if (!zip.has('datapackage.json')) throw new RefusedPackage('noDescriptor')
+  if (zip.sizeOf('datapackage.json') > mostOfDescriptor) throw new RefusedPackage('tooLarge')
+  const chunks: Buffer[] = []
+  for await (const chunk of await zip.open('datapackage.json')) chunks.push(chunk as Buffer)
+  const read = descriptorForm.safeParse(jsonOf(Buffer.concat(chunks).toString('utf8')))
+  if (!read.success) throw new RefusedPackage('noDescriptor')
+  if (read.data.evenground.format > packageFormat) throw new RefusedPackage('tooNew')
+  return read.data
+}
+
+function jsonOf(text: string): unknown {
+  try {
+    return JSON.parse(text)
+  } catch {
+    return undefined
+  }
+}
+
+function tableIn(zip: OpenZip, resource: Descriptor['resources'][number]): BroughtTable {
+  const columns = resource.schema.fields.map((field) => field.name)
+  const pages = async function* (): AsyncGenerator<BroughtRow[]> {
+    if (!zip.has(resource.path)) throw new RefusedPackage('damaged', resource.name)
+    let [page, letters, heading, sha256]: [BroughtRow[], number, boolean, string] = [[], 0, true, '']
+    const bytes = await zip.open(resource.path)
+    for await (const record of recordsOf(
+      resource.name,
+      exactRecords(bytes, (found) => (sha256 = found)),
+    )) {
+      if (heading && record.join() !== columns.join()) throw new RefusedPackage('damaged', resource.name)
+      if (!heading) page.push(Object.fromEntries(columns.map((name, place) => [name, record[place] ?? null])))
+      heading = false
+      letters += record.reduce((sum, value) => sum + (value?.length ?? 0), 0)
+      if (page.length < rowsAtOnce && letters < lettersAtOnce) continue
+      yield page
+      page = []
+      letters = 0
+    }
+    if (page.length > 0) yield page
+    if (`sha256:${sha256}` !== resource.hash) throw new RefusedPackage('damaged', resource.name)
+  }
+  return { name: resource.name, columns, pages }
+}
+
+/** What the reader of the zip or of the file stumbles over is damage, and no fault of the service. */
+async function* recordsOf<T>(table: string, records: AsyncIterable<T>): AsyncGenerator<T> {
+  const each = records[Symbol.asyncIterator]()
+  for (;;) {
+    const next = await each.next().catch(() => {
+      throw new RefusedPackage('damaged', table)
+    })
+    if (next.done) return
+    yield next.value
+  }
+}

@@ -1,0 +1,74 @@
+import { sql } from 'drizzle-orm'
+import type { Tx } from '../db/database.ts'
+import type { ForeignKey, PackageTable } from './package-table.ts'
+
+/**
+ * What an export leaves where it is: who may come in belongs to an installation and not to a group's record. The counter
+ * is carried in the descriptor. Names and addresses of people stand in tables that no group has.
+ */
+const left = ['members', 'invitations', 'group_counters']
+const leftColumns = ['groups.is_demo']
+
+/** All tables of a group, read from the database itself, so that a new one cannot be forgotten; by name. */
+export async function packageTables(tx: Tx): Promise<PackageTable[]> {
+  const columns = await rowsOf<Column>(tx.execute(columnsOfGroups))
+  const keys = await rowsOf<Key>(tx.execute(keysOfGroups))
+  const names = [...new Set(columns.map((column) => column.table))].filter((name) => !left.includes(name)).sort()
+  return names.map((name) => ({
+    name,
+    columns: columns
+      .filter((one) => one.table === name && !leftColumns.includes(`${name}.${one.name}`))
+      .map((one) => ({ name: one.name, type: one.type, required: one.required && one.fallback !== "''::text" })),
+    primaryKey: keys.find((key) => key.table === name && key.kind === 'p')?.columns ?? [],
+    foreignKeys: keys.filter((key) => key.table === name && names.includes(key.to ?? '')).map(asForeignKey),
+  }))
+}
+
+interface Column {
+  readonly table: string
+  readonly name: string
+  readonly type: string
+  readonly required: boolean
+  readonly fallback: string | null
+}
+
+interface Key {
+  readonly table: string
+  readonly kind: 'p' | 'f'
+  readonly columns: string[]
+  readonly to: string | null
+  readonly toColumns: string[] | null
+}
+
+const asForeignKey = (key: Key): ForeignKey => ({
+  columns: key.columns,
+  table: key.to ?? '',
+  foreignColumns: key.toColumns ?? [],
+})
+
+export async function rowsOf<T>(answer: PromiseLike<unknown>): Promise<T[]> {
+  return ((await answer) as { rows: T[] }).rows
+}
+
+const ofGroups = sql`n.nspname = 'public' and c.relkind = 'r' and (c.relname = 'groups'
+  or exists (select from pg_attribute g where g.attrelid = c.oid and g.attname = 'group_id' and not g.attisdropped))`
+
+const columnsOfGroups = sql`
+  select c.relname::text as "table", a.attname::text as name, format_type(a.atttypid, a.atttypmod) as type,
+    a.attnotnull as required, pg_get_expr(d.adbin, d.adrelid) as fallback
+  from pg_class c join pg_namespace n on n.oid = c.relnamespace
+    join pg_attribute a on a.attrelid = c.oid and a.attnum > 0 and not a.attisdropped
+    left join pg_attrdef d on d.adrelid = c.oid and d.adnum = a.attnum
+  where ${ofGroups} order by c.relname, a.attnum`
+
+const namesOf = (relation: string, numbers: string) =>
+  sql.raw(`(select array_agg(a.attname::text order by u.place) from unnest(${numbers}) with ordinality u (number, place)
+    join pg_attribute a on a.attrelid = ${relation} and a.attnum = u.number)`)
+
+const keysOfGroups = sql`
+  select c.relname::text as "table", k.contype::text as kind, f.relname::text as "to",
+    ${namesOf('k.conrelid', 'k.conkey')} as columns, ${namesOf('k.confrelid', 'k.confkey')} as "toColumns"
+  from pg_class c join pg_namespace n on n.oid = c.relnamespace
+    join pg_constraint k on k.conrelid = c.oid and k.contype in ('p', 'f')
+    left join pg_class f on f.oid = k.confrelid
+  where ${ofGroups} order by c.relname, k.conname`

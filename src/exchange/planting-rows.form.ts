@@ -1,0 +1,108 @@
+import { z } from 'zod'
+import { seasonOfDay } from '../diary/week-rules.ts'
+import { formatArea, formatDay } from '../quantities/formatting.ts'
+import { plantingCorrection } from '../seasons/seasons.form.ts'
+import { text } from '../web/fields.ts'
+import { readForm } from '../web/form.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { fitsIn, type InBed } from './bed-room.ts'
+import type { KnownRecord } from './known-record.ts'
+import type { Cells } from './row-cells.ts'
+import { type RowKind, type RowRead, refusedRow, wrongAt, wrongCells } from './row-kind.ts'
+
+const words = catalogue.seasons
+const says = catalogue.rows.refused
+
+/** One planting in one bed a line. */
+export const plantingRows: RowKind = {
+  name: 'plantings',
+  table: 'plantings',
+  access: 'keeper',
+  fields: [
+    { name: 'garden', required: true },
+    { name: 'bed', required: true },
+    { name: 'crop', required: true },
+    { name: 'cultivar', required: true },
+    { name: 'area', measure: 'area', required: true },
+    { name: 'sown' },
+    { name: 'planted' },
+    { name: 'cleared' },
+    { name: 'how' },
+    { name: 'purpose' },
+    { name: 'plants' },
+    { name: 'interplanted' },
+    { name: 'spacing' },
+    { name: 'seed lot' },
+    { name: 'season' },
+  ],
+  reader: (known) => {
+    const form = plantingCorrection(known.areaUnit)
+    const planted = new Map<string, InBed[]>()
+    return (id, cells) => readPlanting(id, cells, { known, form, planted })
+  },
+}
+
+const columnOf = {
+  areaCm2: 'area',
+  sownOn: 'sown',
+  plantedOn: 'planted',
+  clearedOn: 'cleared',
+  seedLot: 'seed lot',
+}
+
+interface Reading {
+  readonly known: KnownRecord
+  readonly form: ReturnType<typeof plantingCorrection>
+  /** What earlier lines of the file plant in each bed. */
+  readonly planted: Map<string, InBed[]>
+}
+
+const cultivarForm = z.object({ cultivar: text({ most: 80 }) })
+
+function readPlanting(id: string, cells: Cells, { known, form, planted }: Reading): RowRead {
+  const garden = known.gardenNamed(cells.of('garden'))
+  const bed = garden && known.bedNamed(garden.id, cells.of('bed'))
+  const crop = known.cropNamed(cells.of('crop'))
+  const interplanted = yesOrNo(cells.of('interplanted'))
+  const read = readForm(form, {
+    ...{ areaCm2: cells.withUnit('area'), how: cells.of('how').toLowerCase() || 'direct' },
+    ...{ sownOn: cells.of('sown'), plantedOn: cells.of('planted'), clearedOn: cells.of('cleared') },
+    ...{ plants: cells.of('plants'), purpose: cells.of('purpose').toLowerCase() || 'harvest', interplanted },
+    ...{ seedLot: cells.of('seed lot'), spacing: cells.of('spacing'), matchedSetId: '' },
+  })
+  const named = readForm(cultivarForm, { cultivar: cells.of('cultivar') })
+  const errors = { ...(read.kind === 'refused' && read.errors), ...(named.kind === 'refused' && named.errors) }
+  const wrong = wrongCells(errors, columnOf)
+  if (!garden) wrong.push({ field: 'garden', reason: says.noGarden })
+  if (garden && !bed) wrong.push({ field: 'bed', reason: says.noBed })
+  if (!crop) wrong.push({ field: 'crop', reason: says.noCrop })
+  if (interplanted === null) wrong.push({ field: 'interplanted', reason: says.yesOrNo })
+  if (wrong.length > 0 || read.kind === 'refused' || named.kind === 'refused' || !bed || !crop) return refusedRow(wrong)
+
+  const { matchedSetId: _none, ...given } = read.value
+  const first = given.sownOn ?? given.plantedOn ?? ''
+  const season = cells.of('season') ? known.seasonNamed(cells.of('season')) : seasonOfDay(known.seasons, first)
+  if (!season) return wrongAt('season', cells.of('season') ? says.noSeason : catalogue.diary.noSeason)
+  if ((given.clearedOn ?? '') > known.today) return wrongAt('cleared', catalogue.diary.ahead)
+  const beside = planted.get(bed.id) ?? known.plantingsOfBed(bed.id)
+  if (!fitsIn(bed.areaCm2, beside, given)) return wrongAt('area', words.bedFull)
+  planted.set(bed.id, [...beside, given])
+  const cultivar = named.value.cultivar
+  return {
+    kind: 'answer',
+    row: { id, seasonId: season.id, bedId: bed.id, cropId: crop.id, cultivar, ...given },
+    shown: () => [
+      `${crop.name}, ${cultivar}`,
+      `${garden.name}, ${bed.name}`,
+      formatArea(given.areaCm2, known.locale),
+      formatDay(first, known.locale),
+      given.clearedOn ? formatDay(given.clearedOn, known.locale) : '',
+    ],
+  }
+}
+
+/** "yes" as a ticked box; null where it is neither. */
+function yesOrNo(typed: string): string | undefined | null {
+  if (['', 'no', '0'].includes(typed.toLowerCase())) return undefined
+  return ['yes', '1'].includes(typed.toLowerCase()) ? 'yes' : null
+}

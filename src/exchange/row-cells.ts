@@ -1,0 +1,84 @@
+/** A column that a kind of row is read from. */
+export interface RowField {
+  readonly name: string
+  /** What units its heading may end in. */
+  readonly measure?: keyof typeof unitsOfMeasure
+  readonly required?: boolean
+}
+
+/** Units that a heading may state, as the readers of quantities know them. */
+export const unitsOfMeasure = {
+  weight: ['kg', 'g', 'lb', 'oz'],
+  area: ['m2', 'm²', 'ft2'],
+  time: ['min', 'minutes', 'h', 'hours'],
+  length: ['mm', 'cm', 'in'],
+} as const
+
+export interface Heading {
+  readonly columns: ReadonlyMap<string, { readonly place: number; readonly unit: string | null }>
+  /** How many cells the heading has, and each line with it. */
+  readonly width: number
+  /** Columns of the file that are not read. */
+  readonly unread: readonly string[]
+  /** Columns that must be there and are not. */
+  readonly missing: readonly string[]
+  /** Columns that two headings name. */
+  readonly twice: readonly string[]
+}
+
+export type NamesOfFields = Readonly<Record<string, readonly string[]>>
+
+/** Matches the cells of a heading with the fields by their names; a unit at the end of a heading holds for its column. */
+export function readHeading(cells: readonly string[], fields: readonly RowField[], names: NamesOfFields): Heading {
+  const columns = new Map<string, { place: number; unit: string | null }>()
+  const [unread, twice]: [string[], string[]] = [[], []]
+  cells.forEach((cell, place) => {
+    const found = fieldOf(cell, fields, names)
+    if (!found) unread.push(cell)
+    else if (columns.has(found.name)) twice.push(cell)
+    else columns.set(found.name, { place, unit: found.unit })
+  })
+  const missing = fields.filter((field) => field.required && !columns.has(field.name)).map((field) => field.name)
+  return { columns, width: cells.length, unread, missing, twice }
+}
+
+function fieldOf(cell: string, fields: readonly RowField[], names: NamesOfFields) {
+  const plain = plainName(cell)
+  const named = (name: string) => fields.find((field) => (names[field.name] ?? [field.name]).includes(name))
+  const whole = named(plain)
+  if (whole) return { name: whole.name, unit: null }
+  const [, name = '', unit = ''] = /^(.*?) ?[([]?([a-z]+[2²]?)[)\]]?$/.exec(plain) ?? []
+  const field = named(name.trim())
+  const units: readonly string[] = field?.measure ? unitsOfMeasure[field.measure] : []
+  return field && units.includes(unit) ? { name: field.name, unit } : undefined
+}
+
+/** "Harvested_On " and "harvested on" are one name. */
+export const plainName = (text: string): string =>
+  text
+    .replace(/[_\s]+/g, ' ')
+    .trim()
+    .toLowerCase()
+
+/** The cells of one line by field. A number by itself takes the unit of its heading, or of the column of units. */
+export interface Cells {
+  of(field: string): string
+  withUnit(field: string): string
+}
+
+export function cellsOf(record: readonly string[], { columns }: Heading): Cells {
+  const of = (field: string) => (record[columns.get(field)?.place ?? -1] ?? '').trim()
+  const withUnit = (field: string) => {
+    const unit = columns.get(field)?.unit ?? of('unit')
+    return /^[\d.,\s]+$/.test(of(field)) && unit ? `${of(field)} ${unit}` : of(field)
+  }
+  return { of, withUnit }
+}
+
+/** What makes a line this line, wherever its columns stand: the values and units of the fields that are read. */
+export const contentOf = (record: readonly string[], { columns }: Heading): string =>
+  JSON.stringify(
+    [...columns]
+      .sort(([a], [b]) => (a < b ? -1 : 1))
+      .map(([name, { place, unit }]) => [name, unit, (record[place] ?? '').trim()]),
+  )

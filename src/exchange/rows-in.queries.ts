@@ -1,0 +1,109 @@
+import { and, eq, inArray, isNull } from 'drizzle-orm'
+import type { Tx } from '../db/database.ts'
+import { idOf, newId } from '../db/new-id.ts'
+import { harvests, labourEntries } from '../diary/diary.table.ts'
+import { standingClosings } from '../diary/week.queries.ts'
+import { type Author, bedsOf, gardensOf, sitesOf } from '../gardens/gardens.queries.ts'
+import { deliveries, inputs } from '../inputs/inputs.table.ts'
+import { dayIn } from '../quantities/dates.ts'
+import { assignmentsOf, cropsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
+import { cultivars, plantings } from '../seasons/seasons.table.ts'
+import { soilTests } from '../soil/soil.table.ts'
+import { type KnownRecord, knownRecord } from './known-record.ts'
+import type { KindOfRows } from './row-kind.ts'
+
+export interface GroupOfRows {
+  readonly id: string
+  readonly currency: string
+  readonly timeZone: string
+  readonly locale: string
+  readonly weightUnit: 'kg' | 'lb'
+  readonly areaUnit: 'm2' | 'ft2'
+}
+
+/** What the lines of a file are read against, of one moment. */
+export async function recordKnown(tx: Tx, group: GroupOfRows): Promise<KnownRecord> {
+  const { id, locale, currency, weightUnit, areaUnit } = group
+  return knownRecord({
+    ...{ today: dayIn(group.timeZone, new Date()), locale, currency, weightUnit, areaUnit },
+    sites: await sitesOf(tx, id),
+    gardens: await gardensOf(tx, id),
+    beds: await bedsOf(tx, id),
+    seasons: await seasonsOf(tx, id),
+    crops: await cropsOf(tx, id),
+    plantings: await plantingsOf(tx, id),
+    assignments: await assignmentsOf(tx, id),
+    inputs: await inputsOf(tx, id),
+    closings: await standingClosings(tx, id),
+  })
+}
+
+const inputsOf = (tx: Tx, groupId: string) =>
+  tx
+    .select({ id: inputs.id, name: inputs.name, unit: inputs.unit })
+    .from(inputs)
+    .where(and(eq(inputs.groupId, groupId), isNull(inputs.removedAt)))
+
+/** The id of a row that a file brings, made from what its line says; of equal lines in one file each has its own. */
+export const idOfLine = (groupId: string, kind: KindOfRows, content: string, occurrence: number): string =>
+  idOf(groupId, kind, content, occurrence)
+
+const tables = { harvests, labour: labourEntries, plantings, inputs: deliveries, soil: soilTests }
+
+/** Which of these rows stand in the record already, also those that were removed since. */
+export async function alreadyThere(tx: Tx, groupId: string, kind: KindOfRows, ids: readonly string[]) {
+  const table = tables[kind]
+  const found = await tx
+    .select({ id: table.id })
+    .from(table)
+    .where(and(eq(table.groupId, groupId), inArray(table.id, [...ids])))
+  return new Set(found.map((row) => row.id))
+}
+
+type Row = Readonly<Record<string, unknown>>
+
+/** Stores rows whose names are ids by now; those that are there stay as they are. */
+export async function storeRows(tx: Tx, author: Author, kind: KindOfRows, rows: readonly Row[]): Promise<void> {
+  const named = await withIds(tx, author, kind, rows)
+  const table = tables[kind]
+  await tx
+    .insert(table)
+    .values(named.map((row) => ({ ...row, ...author })) as never)
+    .onConflictDoNothing({ target: [table.groupId, table.id] })
+}
+
+/** Cultivars and inputs that a line names and the group does not have yet are added, each once. */
+async function withIds(tx: Tx, author: Author, kind: KindOfRows, rows: readonly Row[]): Promise<readonly Row[]> {
+  if (kind === 'plantings') {
+    const ids = await cultivarIds(tx, author, rows)
+    return rows.map(({ cropId, cultivar, ...row }) => ({ ...row, cultivarId: ids.get(`${cropId} ${cultivar}`) }))
+  }
+  if (kind !== 'inputs') return rows
+  const ids = new Map((await inputsOf(tx, author.groupId)).map((one) => [one.name.toLowerCase(), one.id]))
+  const added: (typeof inputs.$inferInsert)[] = []
+  for (const { input } of rows as readonly { input: Omit<typeof inputs.$inferInsert, keyof Author | 'id'> }[]) {
+    if (ids.has(input.name.toLowerCase())) continue
+    const id = newId()
+    ids.set(input.name.toLowerCase(), id)
+    added.push({ ...author, ...input, id })
+  }
+  if (added.length > 0) await tx.insert(inputs).values(added)
+  return rows.map(({ input, ...row }) => ({ ...row, inputId: ids.get((input as { name: string }).name.toLowerCase()) }))
+}
+
+async function cultivarIds(tx: Tx, author: Author, rows: readonly Row[]): Promise<ReadonlyMap<string, string>> {
+  const found = await tx
+    .select({ id: cultivars.id, cropId: cultivars.cropId, name: cultivars.name })
+    .from(cultivars)
+    .where(and(eq(cultivars.groupId, author.groupId), isNull(cultivars.removedAt)))
+  const ids = new Map(found.map((one) => [`${one.cropId} ${one.name}`, one.id]))
+  const added: (typeof cultivars.$inferInsert)[] = []
+  for (const { cropId, cultivar } of rows as readonly { cropId: string; cultivar: string }[]) {
+    if (ids.has(`${cropId} ${cultivar}`)) continue
+    const id = newId()
+    ids.set(`${cropId} ${cultivar}`, id)
+    added.push({ ...author, id, cropId, name: cultivar })
+  }
+  if (added.length > 0) await tx.insert(cultivars).values(added)
+  return ids
+}

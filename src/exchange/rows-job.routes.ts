@@ -1,0 +1,220 @@
+import type { Database, Tx } from '../db/database.ts'
+import { newId } from '../db/new-id.ts'
+import { asMember } from '../db/transaction.ts'
+import { typedRecords } from '../web/csv-reader.ts'
+import { removeFolder } from '../web/temporary.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { harvestRows } from './harvest-rows.form.ts'
+import { inputRows } from './input-rows.form.ts'
+import type { KnownRecord } from './known-record.ts'
+import { labourRows } from './labour-rows.form.ts'
+import { plantingRows } from './planting-rows.form.ts'
+import { cellsOf, contentOf, type Heading, readHeading } from './row-cells.ts'
+import { type KindOfRows, type RowKind, type RowRead, type WrongCell, wrongAt } from './row-kind.ts'
+import { alreadyThere, type GroupOfRows, idOfLine, recordKnown, storeRows } from './rows-in.queries.ts'
+import { soilRows } from './soil-rows.form.ts'
+
+export const rowKinds: Readonly<Record<KindOfRows, RowKind>> = {
+  harvests: harvestRows,
+  labour: labourRows,
+  plantings: plantingRows,
+  inputs: inputRows,
+  soil: soilRows,
+}
+
+const says = catalogue.rows.refused
+const linesAtOnce = 500
+const mostLines = 100_000
+const shownAtMost = 10
+const asksKept = 100
+
+export interface WrongLine extends WrongCell {
+  readonly line: number
+}
+
+/** A file on its way into the record: read and checked first, stored when that is confirmed. Both run beside the pages. */
+export interface RowsJob {
+  readonly id: string
+  readonly group: GroupOfRows
+  readonly personId: string | null
+  readonly kind: KindOfRows
+  readonly folder: string
+  readonly file: string
+  state: 'reading' | 'read' | 'storing' | 'stored' | 'failed'
+  found: Found
+  /** Set where the record changed between the check and the storing. */
+  changed: boolean
+  /** Ends with the work that is under way; never fails. */
+  done: Promise<void>
+}
+
+/** What reading a file found. Kept small: no row stays longer than its turn, only what is wrong and the first few. */
+export interface Found {
+  lines: number
+  fresh: number
+  there: number
+  heading: Heading | null
+  readonly wrong: WrongLine[]
+  readonly preview: (readonly string[])[]
+  asked: number
+  readonly asks: { readonly line: number; readonly ask: string }[]
+}
+
+const nothingFound = (): Found => ({
+  ...{ lines: 0, fresh: 0, there: 0, heading: null, asked: 0 },
+  ...{ wrong: [], preview: [], asks: [] },
+})
+
+export type NewJob = Pick<RowsJob, 'group' | 'personId' | 'kind' | 'folder' | 'file'>
+
+export function startReading(database: Database, given: NewJob): RowsJob {
+  const job: RowsJob = {
+    ...given,
+    ...{ id: newId(), state: 'reading', found: nothingFound(), changed: false, done: Promise.resolve() },
+  }
+  job.done = reading(database, job)
+  return job
+}
+
+async function reading(database: Database, job: RowsJob): Promise<void> {
+  const who = { personId: job.personId, groupId: job.group.id, readOnly: true }
+  try {
+    const known = await asMember(database, who, (tx) => recordKnown(tx, job.group))
+    const lookUp = (ids: readonly string[]) =>
+      asMember(database, who, (tx) => alreadyThere(tx, job.group.id, job.kind, ids))
+    await passOver(job, known, { lookUp, take: async () => undefined })
+    job.state = 'read'
+  } catch {
+    job.state = 'failed'
+  }
+}
+
+export function startStoring(database: Database, job: RowsJob): void {
+  job.state = 'storing'
+  job.changed = false
+  job.done = storing(database, job)
+}
+
+class NoLongerRight extends Error {}
+
+/** Reads the file once more, against the record as it is now, and stores all of it or nothing. */
+async function storing(database: Database, job: RowsJob): Promise<void> {
+  const who = { personId: job.personId, groupId: job.group.id, reason: catalogue.rows.reasonKept }
+  const author = { groupId: job.group.id, createdBy: job.personId }
+  try {
+    await asMember(database, who, async (tx: Tx) => {
+      job.found = nothingFound()
+      const known = await recordKnown(tx, job.group)
+      const lookUp = (ids: readonly string[]) => alreadyThere(tx, job.group.id, job.kind, ids)
+      const take = (rows: readonly Row[]) => storeRows(tx, author, job.kind, rows)
+      await passOver(job, known, { lookUp, take })
+      if (job.found.wrong.length > 0) throw new NoLongerRight()
+    })
+    job.state = 'stored'
+    await removeFolder(job.folder)
+  } catch (error) {
+    job.changed = error instanceof NoLongerRight
+    job.state = job.changed ? 'read' : 'failed'
+  }
+}
+
+type Row = Readonly<Record<string, unknown>>
+
+interface Pass {
+  readonly lookUp: (ids: readonly string[]) => Promise<ReadonlySet<string>>
+  readonly take: (rows: readonly Row[]) => Promise<void>
+}
+
+interface Line {
+  readonly id: string
+  readonly line: number
+  readonly cells: readonly string[]
+}
+
+/** Goes over the file some hundred lines at a time. Once a line is wrong, nothing more is taken. */
+async function passOver(job: RowsJob, known: KnownRecord, { lookUp, take }: Pass): Promise<void> {
+  const { found } = job
+  const read = rowKinds[job.kind].reader(known)
+  let lines: Line[] = []
+  const turn = async () => {
+    const there = lines.length > 0 ? await lookUp(lines.map((line) => line.id)) : new Set<string>()
+    const rows = lines.map((line) => rowOf(line, there, found, read)).filter((row) => row !== undefined)
+    if (rows.length > 0 && found.wrong.length === 0) await take(rows)
+    lines = []
+  }
+  for await (const line of linesOf(job)) {
+    lines.push(line)
+    if (lines.length === linesAtOnce) await turn()
+  }
+  await turn()
+}
+
+/** The lines below the heading, each with the id of its row; up to where the file cannot be read further. */
+async function* linesOf(job: RowsJob): AsyncGenerator<Line> {
+  const { found, kind } = job
+  const seen = new Map<string, number>()
+  const stop = (line: number, reason: string) => void found.wrong.push({ line, field: '', reason })
+  for await (const record of typedRecords(job.file)) {
+    if (record.kind === 'refused') return stop(record.line, says.quotes)
+    if (!found.heading) {
+      found.heading = readHeading(record.cells, rowKinds[kind].fields, namesOf(kind))
+      if (found.heading.missing.length > 0 || found.heading.twice.length > 0) return
+      continue
+    }
+    found.lines += 1
+    if (found.lines > mostLines) return stop(record.line, says.lines)
+    yield { id: idOfNext(job, contentOf(record.cells, found.heading), seen), line: record.line, cells: record.cells }
+  }
+}
+
+/** Of equal lines the first has occurrence 0, the next 1. Only those that came twice need a count of their own. */
+function idOfNext({ group, kind }: RowsJob, content: string, seen: Map<string, number>): string {
+  const first = idOfLine(group.id, kind, content, 0)
+  const occurrence = seen.get(first) ?? 0
+  seen.set(first, occurrence + 1)
+  return occurrence === 0 ? first : idOfLine(group.id, kind, content, occurrence)
+}
+
+function rowOf(
+  { id, line, cells }: Line,
+  there: ReadonlySet<string>,
+  found: Found,
+  read: ReturnType<RowKind['reader']>,
+): Row | undefined {
+  if (!found.heading) return undefined
+  if (there.has(id)) {
+    found.there += 1
+    return undefined
+  }
+  const odd = oddCell(cells, found.heading)
+  const answer = odd ?? read(id, cellsOf(cells, found.heading))
+  if (answer.kind === 'refused') {
+    for (const wrong of answer.wrong) found.wrong.push({ line, ...wrong })
+    return undefined
+  }
+  found.fresh += 1
+  if (found.preview.length < shownAtMost) found.preview.push(answer.shown())
+  if (answer.ask) {
+    found.asked += 1
+    if (found.asks.length < asksKept) found.asks.push({ line, ask: answer.ask })
+  }
+  return answer.row
+}
+
+/** Cells too many or too few, and letters that no text can hold or that were lost when the file was written. */
+function oddCell(cells: readonly string[], { columns, width }: Heading): RowRead | undefined {
+  if (cells.length !== width) {
+    return wrongAt('', says.cells(String(cells.length), String(width)))
+  }
+  for (const [field, { place }] of columns) {
+    if (/[\0\uFFFD]/.test(cells[place] ?? '')) {
+      return wrongAt(field, says.letters)
+    }
+  }
+  return undefined
+}
+
+export function namesOf(kind: KindOfRows): Readonly<Record<string, readonly string[]>> {
+  const columns: Readonly<Record<string, { readonly names: readonly string[] }>> = catalogue.rows.columns[kind]
+  return Object.fromEntries(Object.entries(columns).map(([field, { names }]) => [field, names]))
+}

@@ -1,0 +1,86 @@
+import { createHash } from 'node:crypto'
+import { createReadStream } from 'node:fs'
+import { open } from 'node:fs/promises'
+import type { Readable } from 'node:stream'
+import { CsvError, parse } from 'csv-parse'
+
+const longestRecord = 32 * 1024 * 1024
+
+/**
+ * The records of a file that `exactLine` wrote, heading first: nothing between the commas is null, two quote marks are an
+ * empty text. Tells the SHA-256 of what was read at its end; throws where the file is no such file.
+ */
+export async function* exactRecords(
+  bytes: Readable,
+  tell: (sha256: string) => void,
+): AsyncGenerator<readonly (string | null)[]> {
+  const hash = createHash('sha256')
+  bytes.on('data', (chunk: Buffer) => hash.update(chunk))
+  const parser = parse({
+    record_delimiter: '\r\n',
+    max_record_size: longestRecord,
+    cast: (value, { quoting }) => (value === '' && !quoting ? null : value),
+  })
+  bytes.on('error', (error) => parser.destroy(error))
+  bytes.pipe(parser)
+  for await (const record of parser) yield record as (string | null)[]
+  tell(hash.digest('hex'))
+}
+
+export interface TypedLine {
+  /** As an editor counts it; of a record over several lines the last. */
+  readonly line: number
+  readonly cells: readonly string[]
+}
+
+/** What a file as people make them turns out to be: its lines in order, or where it cannot be read further. */
+export type TypedRecord =
+  | ({ readonly kind: 'answer' } & TypedLine)
+  | { readonly kind: 'refused'; readonly line: number }
+
+/** The records of a file that was typed or written by a spreadsheet: parted by comma, semicolon or tab, as its heading is. */
+export async function* typedRecords(file: string): AsyncGenerator<TypedRecord> {
+  const parser = parse({
+    delimiter: await delimiterOf(file),
+    bom: true,
+    info: true,
+    relax_column_count: true,
+    skip_empty_lines: true,
+    skip_records_with_empty_values: true,
+    max_record_size: longestLine,
+  })
+  const bytes = createReadStream(file)
+  bytes.on('error', (error) => parser.destroy(error))
+  bytes.pipe(parser)
+  let line = 1
+  try {
+    for await (const { record, info } of parser as AsyncIterable<{ record: string[]; info: { lines: number } }>) {
+      line = info.lines
+      yield { kind: 'answer', line, cells: record }
+    }
+  } catch (error) {
+    if (!(error instanceof CsvError)) throw error
+    yield { kind: 'refused', line: line + 1 }
+  } finally {
+    bytes.destroy()
+  }
+}
+
+const longestLine = 64 * 1024
+
+/** The one of the three that stands most often in the first line. */
+async function delimiterOf(file: string): Promise<string> {
+  const first = await firstLine(file)
+  const times = (delimiter: string) => first.split(delimiter).length
+  return [',', ';', '\t'].reduce((best, one) => (times(one) > times(best) ? one : best))
+}
+
+async function firstLine(file: string): Promise<string> {
+  const handle = await open(file)
+  try {
+    const { buffer, bytesRead } = await handle.read({ buffer: Buffer.alloc(longestLine) })
+    return buffer.subarray(0, bytesRead).toString('utf8').split(/\r?\n/, 1)[0] ?? ''
+  } finally {
+    await handle.close()
+  }
+}

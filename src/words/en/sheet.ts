@@ -1,0 +1,40 @@
+/** The week's form on paper, and the grid to type a filled sheet from. */
+export const sheet = {
+  title: (week: string) => `Sheet for week ${week}`,
+  typingTitle: (week: string) => `Type a sheet of week ${week}`,
+  link: 'The sheet to print, and to type from',
+  toWeek: 'To the week',
+  toTyping: 'Type a filled sheet',
+  toSheet: 'To the sheet to print',
+  printHint: 'Print this page: it is made for A4. Gardens stand in the order in which they are walked.',
+  filledIn: 'Filled in by',
+  weightsHint: (unit: string) =>
+    `Net weights in ${unit}. Leave a line blank where nothing was picked. One line for each time it was picked: use the blank ones.`,
+  hoursHint:
+    'Time on each task in each garden, as 1:30 or 1.5; for two people 2 x 1:30. Blank means nothing was written down.',
+  lossesHint: 'What was lost of what still stood. Type these on the page of the week.',
+  columns: {
+    day: 'Day',
+    good: 'Marketable',
+    bad: 'Not marketable',
+    why: 'Why not',
+    pieces: 'Pieces',
+    planting: 'Planting',
+    share: 'Share lost',
+    cause: 'Cause',
+  },
+  nothingStands: 'Nothing stands here this week.',
+  typingSay:
+    'The same lines in the same order. Type only what is filled in; it is marked as read off paper. Where one cell is not right, nothing is saved and each wrong cell says why. What was picked twice in the week is typed as a second sheet.',
+  dayHint: 'A weight without a day is stored on the Thursday of the week; hours need no day.',
+  who: 'Who worked, if one name holds for all hours',
+  surely: 'Yes, what is asked about below is right',
+  save: 'Save the sheet',
+  saved: 'The sheet is saved, marked as read off paper.',
+  blank: 'There is nothing on this sheet yet.',
+  notSaved: (count: number) =>
+    count === 1
+      ? 'Nothing is saved yet: one cell is not right.'
+      : `Nothing is saved yet: ${count} cells are not right.`,
+  cell: (row: string, column: string) => `${column}, ${row}`,
+}

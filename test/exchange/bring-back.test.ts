@@ -1,0 +1,252 @@
+import { createHash } from 'node:crypto'
+import { sql } from 'drizzle-orm'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { newId } from '../../src/db/new-id.ts'
+import { asMember } from '../../src/db/transaction.ts'
+import { type Client, openPlace, type Place } from '../support/app.ts'
+import { choicesIn } from '../support/trial.ts'
+import { packed, unpacked } from './unpacked.ts'
+
+let old: Place
+let fresh: Place
+let exported: Buffer
+let slug: string
+let compared: string
+let link: string
+let keeper: Client
+
+beforeAll(async () => {
+  old = await openPlace()
+  keeper = await old.person()
+  slug = (await keeper.post('/demo/copy')).location.split('/')[2] ?? ''
+  const report = newId()
+  const page = await keeper.get(`/g/${slug}/reports`)
+  const season = choicesIn(page.text)('season')['2025/26']
+  await keeper.post(`/g/${slug}/reports`, { id: report, title: 'Three seasons', words: 'A wet spring.', season })
+  const shared = await keeper.post(`/g/${slug}/reports/${report}/links`, { endsOn: '' })
+  link = /\/r\/[\w-]+/.exec(shared.text)?.[0] ?? ''
+  exported = await keeper.download(`/g/${slug}/exchange/export.zip`)
+  compared = (await keeper.get(`/g/${slug}/compare.json?season=all`)).text
+  fresh = await openPlace()
+})
+afterAll(async () => {
+  await old.close()
+  await fresh.close()
+})
+
+const bringBack = (client: Client, bytes: Buffer) =>
+  client.upload('/groups/bring-back', {}, { name: 'export.zip', bytes })
+
+/** The package with one of its files changed, and its descriptor made to fit. */
+async function changed(path: string, change: (text: string) => string): Promise<Buffer> {
+  const files = await unpacked(exported)
+  const text = change(files.get(path)?.toString('utf8') ?? '')
+  files.set(path, Buffer.from(text))
+  const descriptor = JSON.parse(files.get('datapackage.json')?.toString('utf8') ?? '') as {
+    resources: { path: string; hash: string }[]
+  }
+  for (const one of descriptor.resources)
+    if (one.path === path) one.hash = `sha256:${createHash('sha256').update(text).digest('hex')}`
+  if (path !== 'datapackage.json') files.set('datapackage.json', Buffer.from(JSON.stringify(descriptor)))
+  return packed(files)
+}
+
+async function groupsThere(place: Place): Promise<number> {
+  const found =
+    (await place.database.drizzle.execute(sql`select (select count(*) from groups) + (select count(*) from changes)
+    + (select count(*) from bringings_in) as rows`)) as unknown as { rows: { rows: string }[] }
+  return Number(found.rows[0]?.rows)
+}
+
+describe('what cannot be brought in is refused in words, and nothing of it stays', () => {
+  const cases: [string, () => Promise<Buffer> | Buffer, string][] = [
+    ['a file that is no zip', () => Buffer.from('planting,weight\r\n'), 'not a zip file'],
+    ['a zip of something else', () => packed(new Map([['letter.txt', Buffer.from('x')]])), 'no datapackage.json'],
+    ['a file cut short', () => exported.subarray(0, exported.length - 4000), 'not a zip file'],
+    [
+      'a weight changed by hand',
+      async () => {
+        const files = await unpacked(exported)
+        const text = files.get('data/harvests.csv')?.toString('utf8') ?? ''
+        files.set('data/harvests.csv', Buffer.from(text.replace(/,field\r\n/, ',paper\r\n')))
+        return packed(files)
+      },
+      'The rows of &quot;harvests&quot; are not as they were written',
+    ],
+    [
+      'a file left out',
+      async () => {
+        const files = await unpacked(exported)
+        files.delete('data/losses.csv')
+        return packed(files)
+      },
+      'The rows of &quot;losses&quot; are not as they were written',
+    ],
+    [
+      'a later format',
+      () => changed('datapackage.json', (text) => text.replace('"format": 1', '"format": 2')),
+      'later release',
+    ],
+    [
+      'a table not known here',
+      () => changed('datapackage.json', (text) => text.replace('"name": "losses"', '"name": "tractors"')),
+      'the table &quot;tractors&quot;',
+    ],
+    [
+      'a column not known here',
+      () => changed('data/losses.csv', (text) => text),
+      'the column &quot;losses.colour&quot;',
+    ],
+    [
+      'a row of another group',
+      () =>
+        changed(
+          'data/sites.csv',
+          (text) =>
+            `${text
+              .split('\r\n')
+              .slice(0, 2)
+              .join('\r\n')
+              .replace(/\r\n[0-9a-f-]{36},/, `\r\n${newId()},`)}\r\n`,
+        ),
+      'rows of another group',
+    ],
+    [
+      'a row that the rules refuse',
+      () => changed('data/losses.csv', (text) => text.replaceAll(',weather,', ',magic,')),
+      'losses_cause_is_known',
+    ],
+    [
+      'a day that is none',
+      () => changed('data/harvests.csv', (text) => text.replace(/,2\d{3}-\d\d-\d\d,/, ',2027-02-30,')),
+      'own rules refuse these rows (harvests)',
+    ],
+    [
+      'a time zone that is none',
+      () => changed('data/groups.csv', (text) => text.replace('Pacific/Auckland', 'Pacific/Atlantis')),
+      'no group with its settings',
+    ],
+    [
+      'a counter behind its history',
+      () => changed('datapackage.json', (text) => text.replace(/"changes": \d+/, '"changes": 5')),
+      'counter_is_behind',
+    ],
+  ]
+  it.each(cases)('%s', async (name, make, sentence) => {
+    const person = await fresh.person()
+    const before = await groupsThere(fresh)
+    let bytes = await make()
+    if (name === 'a column not known here') {
+      const files = await unpacked(exported)
+      const descriptor = files.get('datapackage.json')?.toString('utf8') ?? ''
+      const at = descriptor.indexOf('"name": "losses"')
+      files.set(
+        'datapackage.json',
+        Buffer.from(descriptor.slice(0, at) + descriptor.slice(at).replace('"name": "cause"', '"name": "colour"')),
+      )
+      bytes = await packed(files)
+    }
+    const answer = await bringBack(person, bytes)
+    expect([
+      answer.status,
+      answer.text.includes(sentence.replaceAll('&quot;', '"')) || answer.text.includes(sentence),
+    ]).toEqual([422, true])
+    expect(await groupsThere(fresh)).toBe(before)
+  })
+
+  it('no file at all', async () => {
+    const answer = await (await fresh.person()).post('/groups/bring-back')
+    expect([answer.status, answer.text.includes('Choose the file of an export')]).toEqual([422, true])
+  })
+
+  it('a form of another site, and one without its token', async () => {
+    const person = await fresh.person()
+    const before = await groupsThere(fresh)
+    const answer = await person.upload('/groups/bring-back', { _csrf: 'made-up' }, { name: 'x.zip', bytes: exported })
+    expect(answer.status).toBe(403)
+    expect(await groupsThere(fresh)).toBe(before)
+  })
+})
+
+it('an export comes back whole: the same figures to the last digit, the same export byte for byte, and history goes on', async () => {
+  const person = await fresh.person('Cleo Finch')
+  const answer = await bringBack(person, exported)
+  expect([answer.status, answer.location]).toEqual([303, `/g/${slug}`])
+  expect((await person.get(`/g/${slug}/compare.json?season=all`)).text).toBe(compared)
+  const again = await person.download(`/g/${slug}/exchange/export.zip`)
+  const [before, after] = [await unpacked(exported), await unpacked(again)]
+  for (const [path, bytes] of before) expect([path, after.get(path)?.equals(bytes)]).toEqual([path, true])
+  expect(again.equals(exported)).toBe(true)
+
+  const { evenground } = JSON.parse(before.get('datapackage.json')?.toString('utf8') ?? '') as {
+    evenground: { changes: number }
+  }
+  await person.post(`/g/${slug}/gardens/sites`, { id: newId(), name: 'Far Field' })
+  const later = await unpacked(await person.download(`/g/${slug}/exchange/export.zip`))
+  const last = later.get('data/changes.csv')?.toString('utf8').trimEnd().split('\r\n').at(-1) ?? ''
+  expect(last).toContain(`,${evenground.changes + 1},sites,`)
+  expect(last).toContain('Far Field')
+  expect((await person.get(`/g/${slug}/people`)).text).toContain('Cleo Finch')
+
+  const [there, here] = [await old.guest().get(link), await fresh.guest().get(link)]
+  expect(link).toMatch(/^\/r\/[\w-]{20,}$/)
+  expect(here.status).toBe(200)
+  expect(here.text).toBe(there.text)
+  expect(here.text).toContain('A wet spring.')
+})
+
+it('a group that is here already is not written over', async () => {
+  const other = await old.person()
+  const before = await keeper.download(`/g/${slug}/exchange/export.zip`)
+  for (const client of [other, keeper]) {
+    const answer = await bringBack(client, exported)
+    expect([answer.status, answer.text.includes('This group is in this installation already')]).toEqual([422, true])
+  }
+  expect((await keeper.download(`/g/${slug}/exchange/export.zip`)).equals(before)).toBe(true)
+})
+
+it('an address that another group has here gets letters more, and the rest is the same', async () => {
+  const place = await openPlace()
+  try {
+    const person = await place.person()
+    await person.post('/groups', {
+      name: 'Other',
+      currency: 'NZD',
+      timeZone: 'Pacific/Auckland',
+      locale: 'en-NZ',
+      weightUnit: 'kg',
+      areaUnit: 'm2',
+    })
+    await place.database.drizzle.execute(sql`update groups set slug = ${slug}`)
+    const answer = await bringBack(person, exported)
+    expect(answer.location).toMatch(new RegExp(`^/g/${slug}-[0-9a-f]{4}$`))
+    expect((await person.get(`${answer.location}/compare.json?season=all`)).text).toBe(compared)
+  } finally {
+    await place.close()
+  }
+})
+
+describe('history is brought in by a bringing in alone', () => {
+  const member = (groupId: string, statement: ReturnType<typeof sql>) =>
+    asMember(fresh.database, { personId: newId(), groupId }, (tx) => tx.execute(statement))
+  const constraint = (name: string) => expect.objectContaining({ cause: expect.objectContaining({ constraint: name }) })
+
+  it('no member can mark a transaction, write into the history or begin for a group that stands', async () => {
+    const stands = await fresh.keeper()
+    const found = (await fresh.database.drizzle.execute(
+      sql`select id from groups where slug = ${stands.slug}`,
+    )) as unknown as { rows: { id: string }[] }
+    const groupId = found.rows[0]?.id ?? ''
+    await expect(
+      member(groupId, sql`insert into bringings_in values (pg_current_xact_id(), ${groupId})`),
+    ).rejects.toEqual(expect.objectContaining({ cause: expect.objectContaining({ code: '42501' }) }))
+    await expect(member(groupId, sql`select bring_in_history('[]')`)).rejects.toEqual(constraint('history_is_written'))
+    await expect(member(groupId, sql`select end_bringing_in(9)`)).rejects.toEqual(constraint('history_is_written'))
+    await expect(member(groupId, sql`select begin_bringing_in(${groupId}, 'x')`)).rejects.toEqual(
+      constraint('group_is_here_already'),
+    )
+    await expect(member(groupId, sql`select begin_bringing_in(${newId()}, 'x')`)).rejects.toEqual(
+      constraint('brought_in_by_a_person'),
+    )
+  })
+})
