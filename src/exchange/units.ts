@@ -17,7 +17,7 @@ const endings: readonly (readonly [RegExp, string])[] = [
   [/_g$/, 'g'],
   [/(^|_)minutes$/, 'min'],
   [/_permille$/, '10*-3'],
-  [/_percent$/, '%'],
+  [/(^|_)percent$/, '%'],
 ]
 
 export const unitOf = (column: string): string | null => endings.find(([ending]) => ending.test(column))?.[1] ?? null
@@ -32,6 +32,7 @@ export const isQuantity = (column: string): boolean => /_thousandths$/.test(colu
 export const withoutUnit: ReadonlySet<string> = new Set([
   ...['version', 'number', 'position', 'colour_index', 'year_of_method', 'schema_version', 'seasons_to_look_at'],
   ...['plants', 'pieces', 'people', 'share', 'effort', 'severity', 'useful_life_seasons'],
+  ...['edition', 'rows_agreed', 'agreed', 'openings', 'data_cut_off'],
   ...['interplanted', 'outside_method', 'own_made', 'raw_manure', 'is_uniform_year'],
   // Beside a column that names the unit: the laboratory's and the counter's own.
   ...['value', 'out_of'],
