@@ -17,10 +17,11 @@ CREATE TABLE "guesses" (
 --> statement-breakpoint
 CREATE TABLE "link_openings" (
 	"group_id" uuid NOT NULL,
+	"id" uuid NOT NULL,
 	"link_id" uuid NOT NULL,
 	"day" date NOT NULL,
 	"openings" integer NOT NULL,
-	CONSTRAINT "link_openings_group_id_link_id_day_pk" PRIMARY KEY("group_id","link_id","day"),
+	CONSTRAINT "link_openings_group_id_id_pk" PRIMARY KEY("group_id","id"),
 	CONSTRAINT "link_openings_are_counted" CHECK ("link_openings"."openings" > 0)
 );
 --> statement-breakpoint
@@ -52,13 +53,12 @@ ALTER TABLE "reports" ADD COLUMN "rows" jsonb;--> statement-breakpoint
 ALTER TABLE "reports" ADD COLUMN "data_cut_off" bigint;--> statement-breakpoint
 ALTER TABLE "reports" ADD COLUMN "service_version" text;--> statement-breakpoint
 ALTER TABLE "share_links" ADD COLUMN "passphrase_hash" text;--> statement-breakpoint
-ALTER TABLE "guesses" ADD CONSTRAINT "guesses_person_id_people_id_fk" FOREIGN KEY ("person_id") REFERENCES "public"."people"("id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "guesses" ADD CONSTRAINT "guesses_season" FOREIGN KEY ("group_id","season_id") REFERENCES "public"."seasons"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "guesses" ADD CONSTRAINT "guesses_method" FOREIGN KEY ("group_id","method_id") REFERENCES "public"."methods"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "guesses" ADD CONSTRAINT "guesses_reference" FOREIGN KEY ("group_id","reference_method_id") REFERENCES "public"."methods"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "link_openings" ADD CONSTRAINT "link_openings_link" FOREIGN KEY ("group_id","link_id") REFERENCES "public"."share_links"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
-ALTER TABLE "name_agreements" ADD CONSTRAINT "name_agreements_person_id_people_id_fk" FOREIGN KEY ("person_id") REFERENCES "public"."people"("id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 CREATE UNIQUE INDEX "guesses_one_a_person_and_season" ON "guesses" USING btree ("group_id","season_id","person_id","method_id");--> statement-breakpoint
+CREATE UNIQUE INDEX "link_openings_day_once" ON "link_openings" USING btree ("group_id","link_id","day");--> statement-breakpoint
 CREATE UNIQUE INDEX "name_agreements_person_once" ON "name_agreements" USING btree ("group_id","person_id");--> statement-breakpoint
 CREATE UNIQUE INDEX "reports_edition_once" ON "reports" USING btree ("group_id","first_id","edition") WHERE removed_at is null;--> statement-breakpoint
 ALTER TABLE "reports" ADD CONSTRAINT "reports_state_is_known" CHECK ("reports"."state" in ('draft', 'live', 'frozen'));--> statement-breakpoint

@@ -78,7 +78,7 @@ export async function addOpenings(
 ): Promise<void> {
   await tx
     .insert(linkOpenings)
-    .values({ groupId, ...opened })
+    .values({ groupId, id: newId(), ...opened })
     .onConflictDoUpdate({
       target: [linkOpenings.groupId, linkOpenings.linkId, linkOpenings.day],
       set: { openings: sql`${linkOpenings.openings} + excluded.openings` },

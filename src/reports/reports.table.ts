@@ -14,7 +14,6 @@ import {
   uniqueIndex,
   uuid,
 } from 'drizzle-orm/pg-core'
-import { people } from '../accounts/accounts.table.ts'
 import { recordColumns } from '../db/record-columns.table.ts'
 import { methods } from '../gardens/gardens.table.ts'
 import { seasons } from '../seasons/seasons.table.ts'
@@ -87,12 +86,14 @@ export const linkOpenings = pgTable(
   'link_openings',
   {
     groupId: uuid('group_id').notNull(),
+    id: uuid().notNull(),
     linkId: uuid('link_id').notNull(),
     day: date().notNull(),
     openings: integer().notNull(),
   },
   (t) => [
-    primaryKey({ columns: [t.groupId, t.linkId, t.day] }),
+    primaryKey({ columns: [t.groupId, t.id] }),
+    uniqueIndex('link_openings_day_once').on(t.groupId, t.linkId, t.day),
     foreignKey({
       name: 'link_openings_link',
       columns: [t.groupId, t.linkId],
@@ -107,9 +108,7 @@ export const nameAgreements = pgTable(
   'name_agreements',
   {
     ...recordColumns(),
-    personId: uuid('person_id')
-      .notNull()
-      .references(() => people.id),
+    personId: uuid('person_id').notNull(),
     agreed: integer().notNull(),
   },
   (t) => [
@@ -124,9 +123,7 @@ export const guesses = pgTable(
   'guesses',
   {
     ...recordColumns(),
-    personId: uuid('person_id')
-      .notNull()
-      .references(() => people.id),
+    personId: uuid('person_id').notNull(),
     seasonId: uuid('season_id').notNull(),
     referenceMethodId: uuid('reference_method_id').notNull(),
     methodId: uuid('method_id').notNull(),

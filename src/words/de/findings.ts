@@ -168,14 +168,15 @@ export const findings = {
   noneOfOne: 'eine Saison: keines',
   nextSeason: 'Eine weitere Saison läge innerhalb',
   byCrop: 'Kultur für Kultur',
-  perKgTitle: 'Woher der Abstand in Stunden je kg kommt',
+  perKgTitle: 'Woher der Abstand in Stunden und Kosten je kg kommt',
+  perKgOf: { minutes: 'Stunden je kg', costMinor: 'Betriebsmittelkosten je kg' },
   perKgSay:
-    'Über die Kulturen, für deren Pflanzungen unter beiden Stunden aufgeschrieben sind; die Kilogramm sind die Anteile. Die Stunden eines Gartens werden nie über seine Kulturen verteilt.',
+    'Über die Kulturen, für deren Pflanzungen unter beiden Stunden oder Betriebsmittel aufgeschrieben sind; die Kilogramm sind die Anteile. Stunden und Betriebsmittel eines Gartens werden nie über seine Kulturen verteilt.',
   perKgColumns: {
-    gap: 'Abstand, h/kg',
+    gap: 'Abstand je kg',
     mix: 'Was geerntet wurde',
-    rate: 'Wie lange jedes kg brauchte',
-    covered: 'Anteil der Stunden, auf denen das ruht: Bezugsweise, andere',
+    rate: 'Was jedes kg brauchte',
+    covered: 'Anteil, auf dem das ruht: Bezugsweise, andere',
   },
   ifOnlyTitle: 'Alle Anbauweisen zugleich',
   ifOnlySay: (crops: number) =>
@@ -193,6 +194,8 @@ export const findings = {
   outsideMethod: 'außerhalb der Anbauweise',
   lossCell: (count: number, share: string) => `${count} · ${share}`,
   nextDoorCell: (yes: number, count: number) => `nebenan ebenso ausgefallen: ${yes} von ${count}`,
+  failedGardens: (method: string, reference: string, difference: string, low: string, high: string) =>
+    `Gärten, die eine Pflanzung ganz verloren, ${method} weniger ${reference}: ${difference} Prozentpunkte, ${low} bis ${high} (Intervall nach Newcombe; gezählt werden Gärten).`,
   failedRow: 'Pflanzungen, von denen am Ende nichts stand',
   ofPlantings: (failed: number, all: number) => `${failed} von ${all}`,
   lostRow: 'Wie oft es ausfiel: Anteil der Anbaufläche',

@@ -18,6 +18,8 @@ export const shell = {
   soil: 'Boden',
   notes: 'Notizen',
   weather: 'Wetter',
+  exchange: 'Austausch',
+  history: 'Verlauf',
   people: 'Leute',
   settings: 'Einstellungen',
   figures: 'Wie die Zahlen entstehen',
