@@ -49,9 +49,7 @@ export function aboutMethods(
   const level = 1 - 0.05 / comparisons
   const reach = qt((1 + level) / 2, fit.df) * fit.se
   const rates = (methodId: string) => found.values.filter((one) => one.methodId === methodId).map((one) => one.rate)
-  const units = (methodId: string) =>
-    new Set(found.values.filter((one) => one.methodId === methodId).map((one) => one.unitId)).size
-  const [unitsA, unitsB] = [units(pair.methodA), units(pair.methodB)]
+  const { unitsA, unitsB } = fit
   const { scope, how } = found.layout
   return answer({
     ...{ scope: found.turned ? ('methodAtSite' as const) : scope, how, level, df: fit.df, unitsA, unitsB },
@@ -64,6 +62,7 @@ export function aboutMethods(
       fewest: Math.min(unitsA, unitsB),
       halfWidth: reach,
       turned: found.turned,
+      failed: fit.failed,
       whole: found.layout.kind.startsWith('gardens'),
     }),
     layout: found.turned ? ('ground that took turns' as const) : found.layout.kind,
@@ -75,6 +74,9 @@ interface Fit {
   readonly se: number
   readonly df: number
   readonly failed: number
+  /** Places that the figures rest on. */
+  readonly unitsA: number
+  readonly unitsB: number
 }
 
 /** One value a unit; blocks (gardens, sites, blocks of beds) are taken out where the layout has them. */
@@ -87,10 +89,14 @@ function unitsFit(found: LayoutValues, { methodA, methodB }: Pair): Answer<Fit> 
     ...(blocked ? { block: rows.map((one) => `block ${one.blockId}`) } : {}),
     method: rows.map((one) => one.methodId),
   }
+  const of = (id: string) => rows.filter((one) => one.methodId === id).length
+  const [unitsA, unitsB] = [of(methodA), of(methodB)]
+  if (unitsA < 2 || unitsB < 2) return refused('too few', `${Math.min(unitsA, unitsB)} places off which something came`)
+  const failed = all.length - units.length
   return contrastOf(
     rows.map((one) => one.value),
     fixed,
-    { methodA, methodB, failed: all.length - units.length },
+    { methodA, methodB, failed, unitsA, unitsB },
   )
 }
 
@@ -108,14 +114,14 @@ function turnedFit(found: LayoutValues, { methodA, methodB }: Pair): Answer<Fit>
   return contrastOf(
     rows.map((one) => Math.log(one.rate)),
     fixed,
-    { methodA, methodB, failed },
+    { methodA, methodB, failed, unitsA: gardensUnder(rows, methodA), unitsB: gardensUnder(rows, methodB) },
   )
 }
 
 function contrastOf(
   y: readonly number[],
   fixed: Readonly<Record<string, readonly string[]>>,
-  { methodA, methodB, failed }: Pair & { readonly failed: number },
+  { methodA, methodB, ...counted }: Pair & Pick<Fit, 'failed' | 'unitsA' | 'unitsB'>,
 ): Answer<Fit> | Refusal {
   const methods = new Set(fixed.method ?? [])
   if (!methods.has(methodA) || !methods.has(methodB)) return refused('zero total', 'nothing came off one of the two')
@@ -124,8 +130,11 @@ function contrastOf(
   const own = model.coefficients.find((one) => one.name === `method=${methodB}`)
   if (!own) return refused('aliased', 'method and ground')
   if (!(own.se > 0)) return refused('no variation', 'the units')
-  return answer({ estimate: own.estimate, se: own.se, df: model.residual.df, failed })
+  return answer({ estimate: own.estimate, se: own.se, df: model.residual.df, ...counted })
 }
+
+const gardensUnder = (rows: readonly { methodId: string; gardenId: string }[], methodId: string) =>
+  new Set(rows.filter((one) => one.methodId === methodId).map((one) => one.gardenId)).size
 
 interface Grounds {
   readonly scope: Scope
@@ -133,6 +142,8 @@ interface Grounds {
   readonly fewest: number
   readonly halfWidth: number
   readonly turned: boolean
+  /** Places off which nothing came, and which are not in the interval. */
+  readonly failed: number
   /** Each place holds one method alone: chosen ground goes to it whole. */
   readonly whole: boolean
 }
@@ -141,13 +152,16 @@ const levels: readonly Level[] = ['very low', 'low', 'moderate', 'high']
 
 /**
  * At most high for gardens at random, moderate by choice, by turns and on one site; a step lower for two or three gardens a
- * method, and for an interval wider than a factor of 1.5 to either side. Whole gardens by choice are a step lower again: where the better ground had been chosen for one method, the 95 % intervals held the truth of the
+ * method, for an interval wider than a factor of 1.5 to either side, and where some places gave nothing. Whole gardens by choice are a step lower again: where the better ground had been chosen for one method, the 95 % intervals held the truth of the
  * methods in 64 to 93 of 100 trials (layout-calibration.ts).
  */
-export function methodCertainty({ scope, how, fewest, halfWidth, turned, whole }: Grounds): Level {
+export function methodCertainty({ scope, how, fewest, halfWidth, turned, whole, failed }: Grounds): Level {
   const most = scope === 'methodElsewhere' && how === 'random' && !turned ? 3 : 2
   const few = scope === 'methodElsewhere' && fewest < 4 ? 1 : 0
   const wide = halfWidth > Math.log(1.5) ? 1 : 0
   const chosen = how === 'choice' && whole && !turned ? 1 : 0
-  return levels[Math.max(0, most - few - wide - chosen)] ?? 'very low'
+  return levels[Math.max(0, most - few - wide - chosen - (failed > 0 ? 1 : 0))] ?? 'very low'
 }
+
+/** One step less sure. */
+export const lowered = (level: Level): Level => levels[Math.max(0, levels.indexOf(level) - 1)] ?? 'very low'

@@ -69,7 +69,7 @@ function ratioUnder(
   rules: CountingRules,
 ): number | null {
   const found = overSeasons(record, seasonIds, pair, { rules })
-  if (found.kind === 'refused' || found.seasons.length === 0) return null
+  if (found.kind === 'refused' || found.seasons.length === 0 || found.failed.length > 0) return null
   const mean = found.seasons.reduce((sum, season) => sum + season.logRatio, 0) / found.seasons.length
   return Math.exp(mean)
 }

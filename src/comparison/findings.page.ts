@@ -5,6 +5,7 @@ import type { Caution } from './cautions.ts'
 import { explained } from './explained.page.ts'
 import { type Finding, findingsByPair, type MethodFinding, type PairFindings } from './findings.ts'
 import { type CountingRules, plainRules } from './matched-season.ts'
+import { methodTotals } from './method-totals.ts'
 import { overSeasons } from './over-seasons.ts'
 import type { TrialRecord } from './trial-record.ts'
 import type { MissingWeeks } from './yield-finding.ts'
@@ -69,7 +70,7 @@ export function findingsPage(
         entry: entryOf(one),
       }),
     ),
-    shared: sharedNotes(found, question, others.length),
+    shared: sharedNotes(found, question, { pairs: others.length, oneGarden: oneGardenAMethod(record, seasonIds) }),
     cautions: cautionLines(byPair, reference, locale),
     ...explained(record, seasonIds, { referenceId, others, locale, currency }),
     seasons: seasonIds.length > 1 ? seasonsTable(record, seasonIds, referenceId, others, { locale, rules }) : null,
@@ -116,6 +117,8 @@ export function sentenceOf(finding: Finding, locale: string): string {
       return words['nothing matched'](finding)
     case 'one season':
       return words['one season'](finding, locale)
+    case 'failed season':
+      return words['failed season'](finding, locale)
     case 'method seen':
     case 'method not seen':
       return words.aboutMethods(finding, locale)
@@ -129,14 +132,17 @@ export function sentenceOf(finding: Finding, locale: string): string {
 }
 
 function entryOf(finding: Finding): string {
-  if (finding.code === 'one season' || finding.code === 'nothing matched') return 'matched-ratio'
+  if (finding.code === 'one season' || finding.code === 'nothing matched' || finding.code === 'failed season')
+    return 'matched-ratio'
   if ('layout' in finding) return 'layout'
   if ('burden' in finding) return finding.burden
   return finding.code === 'seen' ? 'over-seasons' : finding.code === 'alike' ? 'alike' : 'not-seen'
 }
 
 function notesOf(finding: Finding, locale: string): string[] {
-  if (finding.code === 'one season' || finding.code === 'nothing matched') return []
+  if (finding.code === 'nothing matched' || finding.code === 'failed season') return []
+  if (finding.code === 'one season')
+    return missingNote(finding.missing, (value) => formatNumber(value, locale, 2), true)
   if ('layout' in finding) return methodNotes(finding, locale)
   const number = (value: number) => formatNumber(value, locale, 2)
   const { sameOrder, counted, low, high, turning } = finding.everyWay
@@ -155,27 +161,39 @@ function methodNotes(finding: MethodFinding, locale: string): string[] {
   return [
     words.methodCertainty[finding.scope](finding.certainty),
     words.methodHow[finding.how],
+    ...(finding.weeksOpen ? [words.methodWeeksOpen] : []),
     ...(finding.failed > 0 ? [words.failedUnits(finding.failed, formatNumber(finding.allIn, locale, 2))] : []),
   ]
 }
 
-function missingNote(missing: MissingWeeks, number: (value: number) => string): string[] {
+function missingNote(missing: MissingWeeks, number: (value: number) => string, described = false): string[] {
   if (missing.kind === 'none open') return []
   if (missing.kind === 'cannot be said') return [words.missingUnknown]
   const { low, high, survives } = missing
-  return [words.missingEnds(number(low), number(high), survives)]
+  return [
+    described ? words.missingRange(number(low), number(high)) : words.missingEnds(number(low), number(high), survives),
+  ]
 }
 
 /** What holds of every finding on the page is said once. */
-function sharedNotes(found: readonly Finding[], question: Question | null, pairs: number): string[] {
-  const tested = found.some((one) => one.code !== 'one season' && one.code !== 'nothing matched')
+function sharedNotes(
+  found: readonly Finding[],
+  question: Question | null,
+  { pairs, oneGarden }: { readonly pairs: number; readonly oneGarden: boolean },
+): string[] {
+  const tested = found.some((one) => !['one season', 'nothing matched', 'failed season'].includes(one.code))
   return [
-    ...(found.length > 0 && !found.some((one) => one.code.startsWith('method')) ? [words.aboutMethod] : []),
+    ...(found.length > 0 && !found.some((one) => one.code.startsWith('method'))
+      ? [oneGarden ? words.aboutMethod : words.methodNotCarried]
+      : []),
     ...(tested && question === null ? [words.exploratory] : []),
     ...(tested && question !== null && pairs > 1 ? [words.widened(pairs)] : []),
     ...(tested && question === null && pairs > 1 ? [words.manyPairs(pairs)] : []),
   ]
 }
+
+const oneGardenAMethod = (record: TrialRecord, seasonIds: readonly string[]) =>
+  seasonIds.every((id) => [...methodTotals(record, id).values()].every((own) => own.gardens <= 1))
 
 /** A caution that holds of several pairs is one sentence. */
 function cautionLines(byPair: readonly PairFindings[], reference: string, locale: string): string[] {
@@ -208,8 +226,11 @@ function seasonsTable(
     overSeasons(record, seasonIds, { methodA: referenceId, methodB: other.id }, { rules }),
   )
   const cell = (column: (typeof columns)[number], seasonId: string) => {
-    const season = column.kind === 'answer' ? column.seasons.find((one) => one.seasonId === seasonId) : undefined
-    return season ? number(season.logRatio) : null
+    if (column.kind === 'refused') return null
+    const season = column.seasons.find((one) => one.seasonId === seasonId)
+    if (season) return number(season.logRatio)
+    const failed = column.failed.find((one) => one.seasonId === seasonId)
+    return failed && failed.rateA > 0 ? formatNumber(0, locale, 2) : null
   }
   const contrast = columns.map((column) =>
     column.kind === 'answer' && column.contrast.kind === 'answer' ? column.contrast : null,

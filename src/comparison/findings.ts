@@ -1,17 +1,25 @@
-import { type AboutMethods, aboutMethods } from './about-methods.ts'
+import { type AboutMethods, aboutMethods, lowered } from './about-methods.ts'
 import { type BurdenFinding, burdenFindings } from './burden-finding.ts'
 import { type Caution, cautionsOf } from './cautions.ts'
 import { type CountingRules, type Pair, plainRules } from './matched-season.ts'
 import { overSeasons } from './over-seasons.ts'
 import type { TrialRecord } from './trial-record.ts'
-import { type DescribedFinding, type YieldFinding, yieldFinding } from './yield-finding.ts'
+import {
+  coverageOf,
+  type DescribedFinding,
+  type FailedFinding,
+  type YieldFinding,
+  yieldFinding,
+} from './yield-finding.ts'
 
 /** One finding as figures: the sentence for its code stands in the catalogue. Ratios are of B over A. */
-export type Finding = YieldFinding | DescribedFinding | NothingFinding | BurdenFinding | MethodFinding
+export type Finding = YieldFinding | DescribedFinding | FailedFinding | NothingFinding | BurdenFinding | MethodFinding
 
 /** About the methods and not these plots alone: only where the layout replicates them. */
 export interface MethodFinding extends OfPair, AboutMethods {
   readonly code: 'method seen' | 'method not seen'
+  /** More than a tenth of the weeks of weights are open. */
+  readonly weeksOpen: boolean
 }
 
 export interface OfPair {
@@ -91,7 +99,10 @@ function methodFinding(record: TrialRecord, pair: Pair, named: OfPair, context: 
   if (found.kind === 'refused') return []
   const { kind: _answer, ...figures } = found
   const seen = found.low > 1 || found.high < 1
-  return [{ ...named, ...figures, code: seen ? 'method seen' : 'method not seen' }]
+  // What nobody closed is unknown: a step less sure, and said.
+  const weeksOpen = coverageOf(record, context.seasonIds, pair) < 0.9
+  const certainty = weeksOpen ? lowered(figures.certainty) : figures.certainty
+  return [{ ...named, ...figures, certainty, weeksOpen, code: seen ? 'method seen' : 'method not seen' }]
 }
 
 function methodsIn(record: TrialRecord, seasonIds: readonly string[]): string[] {

@@ -31,8 +31,10 @@ export function burdenOverSeasons(
     const [a, b] = [totals.get(methodA), totals.get(methodB)]
     if (!a || !b || !isWhole(a, burden) || !isWhole(b, burden)) return []
     const ratio = burdens[burden](b) / burdens[burden](a)
-    return Number.isFinite(ratio) && ratio > 0 ? [Math.log(ratio)] : []
+    return [Math.log(ratio)]
   })
+  // A season without a kilogram, an hour or a cost on one side has no logarithm, and is not left out as if it had not been.
+  if (!effects.every(Number.isFinite)) return refused('zero total', 'a season with nothing on one side')
   if (effects.length === 0) return refused('too few', 'no whole season')
   const found = seasonContrast(effects, { comparisons })
   return found.kind === 'refused' ? found : { ...found, seasons: effects.length }

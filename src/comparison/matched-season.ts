@@ -46,6 +46,9 @@ export interface MatchedSeason {
   readonly cropsOnce: { readonly a: number; readonly b: number }
 }
 
+/** No ratio; where one side gave nothing at all, what both gave, kg per m2 on the mix. */
+export type NoRatio = Refusal & { readonly rates?: { readonly rateA: number; readonly rateB: number } }
+
 /** Weights of the mix by crop, over all the seasons that are looked at: the same in each of them. */
 export type Mix = ReadonlyMap<string, number>
 
@@ -60,7 +63,7 @@ export function matchedSeason(
   { methodA, methodB }: Pair,
   rules: CountingRules = plainRules,
   mix: Mix = mixOf(record, [seasonId], { methodA, methodB }, rules),
-): Answer<MatchedSeason> | Refusal {
+): Answer<MatchedSeason> | NoRatio {
   const counted = countedCrops(record, seasonId, { methodA, methodB }, rules)
   const whole = sumOf(counted.map((crop) => mix.get(crop.name) ?? 0))
   if (counted.length === 0 || whole === 0) return refused('nothing in common', 'no matched crop')
@@ -75,7 +78,7 @@ export function matchedSeason(
     }
   })
   const [rateA, rateB] = [onMix(crops, 'rateA'), onMix(crops, 'rateB')]
-  if (!(rateA > 0 && rateB > 0)) return refused('zero total', `${rateA} and ${rateB}`)
+  if (!(rateA > 0 && rateB > 0)) return { ...refused('zero total', `${rateA} and ${rateB}`), rates: { rateA, rateB } }
   return answer({
     ...{ seasonId, crops, rateA, rateB, logRatio: Math.log(rateB / rateA) },
     leavingOut: leavingOut(crops),

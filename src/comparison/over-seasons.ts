@@ -18,6 +18,11 @@ export type Estimand = 'thesePlots' | 'methodAtSite' | 'methodElsewhere'
 export interface OverSeasons {
   readonly estimand: Estimand
   readonly seasons: readonly MatchedSeason[]
+  /**
+   * Seasons in which nothing at all came off one side: they have no logarithm and no place in a mean of logarithms, so that with
+   * one of them there is no interval. Dropping them would count a failure as if it had not been.
+   */
+  readonly failed: readonly { readonly seasonId: string; readonly rateA: number; readonly rateB: number }[]
   /** Seasons without a matched crop, and why. */
   readonly left: readonly { readonly seasonId: string; readonly reason: string }[]
   /** Log ratio over the seasons; refused for fewer than two: one season is described. */
@@ -29,7 +34,7 @@ export interface OverSeasons {
 /**
  * Two methods over seasons: one log ratio a season on one common mix, plain t with S - 1 degrees of freedom (rule of one
  * garden a method: seasons are the only replicates; crops, weeks and beds of one garden are none). Where the matched crops
- * changed between seasons only the constant set is compared. "Student" 1908, Biometrika 6:1-25.
+ * changed between seasons only the constant set is compared. A season off which nothing came on one side refuses the mean. "Student" 1908, Biometrika 6:1-25.
  */
 export function overSeasons(
   record: TrialRecord,
@@ -39,21 +44,27 @@ export function overSeasons(
 ): Answer<OverSeasons> | Refusal {
   const first = seasonIds.map((id) => [id, matchedSeason(record, id, pair, rules)] as const)
   const kept = first.flatMap(([, one]) => (one.kind === 'answer' ? [one] : []))
-  if (kept.length === 0) return refused('nothing in common', 'no season')
+  const failed = first.flatMap(([seasonId, one]) => ('rates' in one && one.rates ? [{ seasonId, ...one.rates }] : []))
+  if (kept.length + failed.length === 0) return refused('nothing in common', 'no season')
   const constantCrops = (kept[0]?.crops ?? [])
     .map((crop) => crop.crop)
     .filter((name) => kept.every((season) => season.crops.some((crop) => crop.crop === name)))
   const pooled = mixOf(record, seasonIds, pair, rules)
   const mix = constantCrops.length > 0 ? new Map([...pooled].filter(([name]) => constantCrops.includes(name))) : pooled
-  const seasons = kept.flatMap((one) => {
-    const again = matchedSeason(record, one.seasonId, pair, rules, mix)
-    return again.kind === 'answer' ? [{ ...again, crops: again.crops.filter((crop) => crop.share > 0) }] : []
-  })
+  const again = kept.map((one) => [one.seasonId, matchedSeason(record, one.seasonId, pair, rules, mix)] as const)
+  const seasons = again.flatMap(([, one]) =>
+    one.kind === 'answer' ? [{ ...one, crops: one.crops.filter((crop) => crop.share > 0) }] : [],
+  )
+  const onMix = again.flatMap(([seasonId, one]) => ('rates' in one && one.rates ? [{ seasonId, ...one.rates }] : []))
+  const without = [...failed, ...onMix]
   const effects = seasons.map((season) => season.logRatio)
   return answer({
-    ...{ estimand: 'thesePlots' as const, seasons, constantCrops },
+    ...{ estimand: 'thesePlots' as const, seasons, constantCrops, failed: without },
     left: first.flatMap(([seasonId, one]) => (one.kind === 'refused' ? [{ seasonId, reason: one.reason }] : [])),
-    contrast: seasonContrast(effects, { comparisons }),
+    contrast:
+      without.length > 0 && seasonIds.length > 1
+        ? refused('zero total', `${without.length} seasons off which nothing came on one side`)
+        : seasonContrast(effects, { comparisons }),
   })
 }
 

@@ -30,11 +30,25 @@ export interface YieldFinding extends OfPair {
   readonly exploratory: boolean
 }
 
+/** A season off which nothing came on one side: all the seasons together, kg per m2 on the mix, without an interval. */
+export interface FailedFinding extends OfPair {
+  readonly code: 'failed season'
+  readonly seasons: number
+  readonly failedA: readonly string[]
+  readonly failedB: readonly string[]
+  /** Means over the seasons; the ratio is null where A gave nothing in any of them. */
+  readonly rateA: number
+  readonly rateB: number
+  readonly ratio: number | null
+}
+
 export interface DescribedFinding extends OfPair {
   readonly code: 'one season'
   readonly ratio: number
   readonly crops: number
   readonly leavingOut: { readonly low: number; readonly high: number } | null
+  /** What open weeks of weights could make of it; null ends where it cannot be said. */
+  readonly missing: MissingWeeks
 }
 
 /** What open weeks of weights could still change: nothing is open; it cannot be said; or the ratio at both ends. */
@@ -53,14 +67,16 @@ export function yieldFinding(
   pair: Pair,
   over: OverSeasons,
   { named, context }: Given,
-): YieldFinding | DescribedFinding {
+): YieldFinding | DescribedFinding | FailedFinding {
   const { seasonIds, questionLocked, rules, marginPercent, comparisons } = context
+  if (over.failed.length > 0) return failedFinding(record, over, named)
   const crops = over.constantCrops.length
   const [only] = over.seasons
   if (over.contrast.kind === 'refused') {
     return {
       ...{ ...named, code: 'one season', ratio: Math.exp(only?.logRatio ?? 0), crops: only?.crops.length ?? 0 },
       leavingOut: only?.leavingOut ?? null,
+      missing: only ? missingInSeason(record, pair, context) : { kind: 'none open' },
     }
   }
   const { estimate, low, high, prediction } = over.contrast
@@ -86,6 +102,35 @@ export function yieldFinding(
     missing,
     exploratory: !questionLocked,
   }
+}
+
+function failedFinding(record: TrialRecord, over: OverSeasons, named: OfPair): FailedFinding {
+  const all = [...over.seasons, ...over.failed]
+  const mean = (side: 'rateA' | 'rateB') => all.reduce((sum, one) => sum + one[side], 0) / all.length
+  const [rateA, rateB] = [mean('rateA'), mean('rateB')]
+  const seasonsOf = (side: 'rateA' | 'rateB') =>
+    over.failed
+      .filter((one) => one[side] === 0)
+      .map((one) => record.seasons.find((season) => season.id === one.seasonId)?.name ?? '')
+  return {
+    ...{ ...named, code: 'failed season', seasons: all.length, rateA, rateB },
+    ...{ failedA: seasonsOf('rateA'), failedB: seasonsOf('rateB'), ratio: rateA > 0 ? rateB / rateA : null },
+  }
+}
+
+/** One season: the ratio with the open weeks of either side at their most, the other as entered. */
+function missingInSeason(record: TrialRecord, pair: Pair, { seasonIds, rules }: Context): MissingWeeks {
+  const [a, b] = [pair.methodA, pair.methodB].map((id) => atMostWeights(record, seasonIds, id))
+  if (a?.kind !== 'answer') return { kind: 'cannot be said', detail: a?.detail ?? '' }
+  if (b?.kind !== 'answer') return { kind: 'cannot be said', detail: b?.detail ?? '' }
+  if (a.openWeeks + b.openWeeks === 0) return { kind: 'none open' }
+  const [low, high] = [a.record, b.record].map((one) => {
+    const found = overSeasons(one, seasonIds, pair, { rules })
+    return found.kind === 'answer' ? found.seasons[0]?.logRatio : undefined
+  })
+  if (low === undefined || high === undefined) return { kind: 'cannot be said', detail: 'no ratio at one end' }
+  const survives = Math.sign(low) === Math.sign(high)
+  return { kind: 'ends', low: Math.exp(low), high: Math.exp(high), survives }
 }
 
 /** Alike is claimed by two one-sided tests against a margin that was fixed beforehand, and by nothing else. */
@@ -116,7 +161,7 @@ function missingWeights(record: TrialRecord, pair: Pair, plain: SeasonContrast, 
   return { kind: 'ends', low: Math.exp(low.estimate), high: Math.exp(high.estimate), survives }
 }
 
-function coverageOf(record: TrialRecord, seasonIds: readonly string[], { methodA, methodB }: Pair): number {
+export function coverageOf(record: TrialRecord, seasonIds: readonly string[], { methodA, methodB }: Pair): number {
   const of = (id: string) => {
     const sums = seasonIds.map((season) => methodTotals(record, season).get(id))
     const weeks = sums.reduce((sum, one) => sum + (one?.weeks ?? 0), 0)

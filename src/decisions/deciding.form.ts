@@ -96,6 +96,7 @@ export const thingForm = ({ currency }: Group) =>
       rate: decimal({ least: 0, most: 50 }),
       saved: labour(),
     })
+    .refine((given) => (given.salvage ?? 0) <= given.price, { error: words.salvageTooHigh, path: ['salvage'] })
     .transform((given) => ({
       ...{ priceMinor: given.price, salvageMinor: given.salvage ?? 0, years: given.years, rate: given.rate / 100 },
       minutesSavedPerYear: given.saved.personMinutes,

@@ -27,6 +27,8 @@ const linesAtOnce = 500
 const mostLines = 100_000
 const shownAtMost = 10
 const asksKept = 100
+/** Wrong cells that are kept to be listed: reading stops there, since a file with more is wrong from its heading on. */
+const mostWrong = 20_000
 
 export interface WrongLine extends WrongCell {
   readonly line: number
@@ -161,6 +163,7 @@ async function* linesOf(job: RowsJob): AsyncGenerator<Line> {
       if (found.heading.missing.length > 0 || found.heading.twice.length > 0) return
       continue
     }
+    if (found.wrong.length > mostWrong) return stop(record.line, says.tooManyWrong)
     found.lines += 1
     if (found.lines > mostLines) return stop(record.line, says.lines)
     yield { id: idOfNext(job, contentOf(record.cells, found.heading), seen), line: record.line, cells: record.cells }

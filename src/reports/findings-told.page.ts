@@ -31,12 +31,18 @@ function sentenceOf(finding: Finding, words: FindingWords, locale: string): stri
 }
 
 function notesOf(finding: Finding, words: FindingWords, locale: string): string[] {
-  if (finding.code === 'one season' || finding.code === 'nothing matched') return []
+  if (finding.code === 'nothing matched' || finding.code === 'failed season') return []
   const number = (value: number) => formatNumber(value, locale, 2)
+  if (finding.code === 'one season') {
+    const { missing: weeks } = finding
+    if (weeks.kind === 'ends') return [words.missingRange(number(weeks.low), number(weeks.high))]
+    return weeks.kind === 'cannot be said' ? [words.missingUnknown] : []
+  }
   if ('layout' in finding) {
     const { scope, certainty, how, failed, allIn } = finding
     const failures = failed > 0 ? [words.failedUnits(failed, number(allIn))] : []
-    return [words.methodCertainty[scope](certainty), words.methodHow[how], ...failures]
+    const open = finding.weeksOpen ? [words.methodWeeksOpen] : []
+    return [words.methodCertainty[scope](certainty), words.methodHow[how], ...open, ...failures]
   }
   const { sameOrder, counted, low, high, turning } = finding.everyWay
   return [

@@ -33,6 +33,8 @@ export function guessRoutes(app: FastifyInstance): void {
       const percent = form.value.guesses[id]
       return percent === undefined ? [] : [{ methodId: id, percent }]
     })
+    if (given.length < methods.length)
+      return show(request, reply, refuseForm(request.body, { guesses: words.allOfThem }))
     const author = { personId, seasonId: season.id, referenceMethodId: referenceId }
     try {
       await request.write(async (tx) => {

@@ -38,8 +38,11 @@ export async function readUpload(app: FastifyInstance, request: FastifyRequest, 
   try {
     const fileSize = request.routeOptions.config.upload ?? 0
     for await (const part of request.parts({ limits: { fileSize } })) {
-      if (part.type === 'field') fields[part.fieldname] = String(part.value)
-      else if (!fields._csrf) throw new Problem('foreign-form')
+      if (part.type === 'field') {
+        // Nothing is held for a form that has not shown its token.
+        if (part.fieldname !== '_csrf' && !fields._csrf) throw new Problem('foreign-form')
+        fields[part.fieldname] = String(part.value)
+      } else if (!fields._csrf) throw new Problem('foreign-form')
       else {
         await checkToken(app, request, reply, fields)
         file = join(folder, 'file')

@@ -34,6 +34,16 @@ describe('one season, worked by hand', () => {
     expect(sentence).toContain('cannot tell the method from the plot')
   })
 
+  it('a total failure is told with its zero, never as nothing to compare', () => {
+    const [finding] = findingsOf(recordOf([{ carrot: { m2: 4, a: 8, b: 0 } }]), {
+      ...{ seasonIds: ['s0'], referenceId: 'dug', questionLocked: false },
+    })
+    expect(finding).toMatchObject({ code: 'failed season', failedA: [], failedB: ['s0'], rateA: 2, rateB: 0, ratio: 0 })
+    expect(finding ? sentenceOf(finding, 'en') : '').toContain(
+      'Nothing of the matched crops came off Long Bank (Mulch) in s0',
+    )
+  })
+
   it('refuses a side without a gram, and gardens without a common crop', () => {
     expect(matchedSeason(recordOf([{ carrot: { m2: 4, a: 0, b: 3 } }]), 's0', pair)).toMatchObject({
       reason: 'zero total',
@@ -55,6 +65,22 @@ describe('over the seasons, worked by hand', () => {
     // 4.30265272975 is the 0.975 quantile of t on 2 degrees of freedom.
     expect(contrast.high - contrast.estimate).toBeCloseTo((4.30265272975 * sd) / Math.sqrt(3), 9)
     expect(found.estimand).toBe('thesePlots')
+  })
+
+  it('a season that failed on one side is never dropped from the mean: all together it gave less, and no interval is shown', () => {
+    const record = recordOf([
+      { carrot: { m2: 4, a: 2, b: 2.9 } },
+      { carrot: { m2: 4, a: 2.1, b: 0 } },
+      { carrot: { m2: 4, a: 2.3, b: 3.2 } },
+    ])
+    const [finding, ...others] = findingsOf(record, {
+      ...{ seasonIds: ['s0', 's1', 's2'], referenceId: 'dug', questionLocked: true, marginPercent: 20 },
+    })
+    // 6.1 kg against 6.4 kg on 4 m2 in three seasons.
+    expect(finding).toMatchObject({ code: 'failed season', failedB: ['s1'], seasons: 3 })
+    expect(finding && 'ratio' in finding ? finding.ratio : 0).toBeCloseTo(6.1 / 6.4, 12)
+    expect(others.filter((one) => 'low' in one)).toEqual([])
+    expect(everyWay(record, ['s0', 's1', 's2'], pair).counted).toBe(0)
   })
 
   it('where the crops change, only those of all seasons are compared', () => {

@@ -133,11 +133,13 @@ it('certainty about the method ends where the layout ends', () => {
     halfWidth: 0.1,
     turned: false,
     whole: false,
+    failed: 0,
   }
   expect(methodCertainty(grounds)).toBe('high')
   expect(methodCertainty({ ...grounds, how: 'choice' })).toBe('moderate')
   expect(methodCertainty({ ...grounds, how: 'choice', whole: true })).toBe('low')
   expect(methodCertainty({ ...grounds, fewest: 3 })).toBe('moderate')
+  expect(methodCertainty({ ...grounds, failed: 1 })).toBe('moderate')
   expect(methodCertainty({ ...grounds, how: 'choice', fewest: 2, halfWidth: 1 })).toBe('very low')
   expect(methodCertainty({ ...grounds, scope: 'methodAtSite', fewest: 2 })).toBe('moderate')
 })

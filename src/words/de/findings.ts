@@ -55,6 +55,23 @@ export const findings = {
     `Über ${saisonen(f.seasons)} gaben ${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} gleich viel innerhalb der ${f.marginPercent}\u00a0%, die die Gruppe vorher als wichtig festgelegt hatte, bei ${kulturen(f.crops)}: das Verhältnis war ${mal(f.ratio, locale)}, Intervall ${spanne(f, locale)}. ${gaerten}`,
   'one season': (f: Pair & { ratio: number; crops: number; leavingOut: Range | null }, locale: string) =>
     `In dieser einen Saison gab ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache des Gewichts je bepflanztem m² von ${seite(f.methodA, f.gardensA)}, bei ${kulturen(f.crops)}${f.leavingOut ? `; lässt man je eine Kultur weg, ${spanne(f.leavingOut, locale)}` : ''}. Eine Saison hat kein Intervall: wie sicher das ist, ist nicht zu sagen. ${gaerten}`,
+  'failed season': (
+    f: Pair & {
+      seasons: number
+      failedA: readonly string[]
+      failedB: readonly string[]
+      rateA: number
+      rateB: number
+      ratio: number | null
+    },
+    locale: string,
+  ) => {
+    const ausfaelle = [
+      ...(f.failedA.length > 0 ? [`von ${seite(f.methodA, f.gardensA)} in ${f.failedA.join('; ')}`] : []),
+      ...(f.failedB.length > 0 ? [`von ${seite(f.methodB, f.gardensB)} in ${f.failedB.join('; ')}`] : []),
+    ].join(', und ')
+    return `Von den gepaarten Kulturen kam nichts ${ausfaelle}. Ausfälle zählen als null, mit ihrer Fläche: über alle ${saisonen(f.seasons)} gab ${seite(f.methodB, f.gardensB)} ${mal(f.rateB, locale)} kg je bepflanztem m² und ${seite(f.methodA, f.gardensA)} ${mal(f.rateA, locale)}${f.ratio === null ? '' : `, das ${mal(f.ratio, locale)}-Fache`}. Eine Saison ohne Ertrag hat kein Verhältnis, also gibt es kein Intervall. ${gaerten}`
+  },
   'nothing matched': (f: Pair) =>
     `${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} haben keine gepaarte Kultur, die unter beiden geräumt ist: nichts lässt sich Gleiches mit Gleichem vergleichen.`,
   'labour seen': (f: Burden, locale: string) =>
@@ -104,6 +121,12 @@ export const findings = {
     `${pairs} Paare werden hier angesehen, und niemand hat sie vorher festgelegt: unter so vielen findet sich öfter als einmal in zwanzig eines, das nicht da ist.`,
   missingUnknown:
     'Wochen sind offen, und zu wenige Wochen nahe bei ihnen sind abgeschlossen, um zu sagen, was sie enthalten können: was sie ändern würden, ist nicht zu sagen.',
+  missingRange: (low: string, high: string) =>
+    `Mit den offenen Wochen im kleinsten und im größten Fall wäre das Verhältnis ${low} bis ${high}.`,
+  methodWeeksOpen:
+    'Mehr als ein Zehntel der Wochen für Gewichte ist offen: was darin steht, ist unbekannt, und es ist eine Stufe weniger sicher.',
+  methodNotCarried:
+    'Über die Anbauweisen wird nichts gesagt: sie liegen auf mehr als einem Platz, aber keine gemeinsame Kultur ergab ein Maß dafür, wie sehr sich solche Plätze von selbst unterscheiden.',
   missingEnds: (low: string, high: string, survives: boolean) =>
     `Mit den offenen Wochen im kleinsten und im größten Fall wäre das Verhältnis ${low} bis ${high}; der Befund ${survives ? 'hält an beiden Enden' : 'hält nicht an beiden Enden'}.`,
   cautionsTitle: 'Was hier sonst täuschen kann',
@@ -167,6 +190,8 @@ export const findings = {
   interval: '95-%-Intervall',
   noneOfOne: 'eine Saison: keines',
   nextSeason: 'Eine weitere Saison läge innerhalb',
+  soFarSay:
+    'Bisher: es stehen noch Pflanzungen, oder Wochen für Gewichte sind offen; was sie noch geben, ist nicht darin.',
   byCrop: 'Kultur für Kultur',
   perKgTitle: 'Woher der Abstand in Stunden und Kosten je kg kommt',
   perKgOf: { minutes: 'Stunden je kg', costMinor: 'Betriebsmittelkosten je kg' },

@@ -1,5 +1,6 @@
 /** The pages on which a decision is thought through. Figures of others are named with who gives them. */
 export const deciding = {
+  salvageTooHigh: 'It cannot be worth more at the end than it cost.',
   scenario:
     'A scenario, not advice: it is what follows from the figures in the form, and no more certain than they are. Change any of them; the address keeps what you typed.',
   prefilled: 'What stands in the form comes from your own record where there is one; the rest is said beside it.',

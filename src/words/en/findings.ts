@@ -63,8 +63,9 @@ const abouts: Record<string, string> = {
   methodElsewhere: 'This is about gardens like these.',
 }
 
+/** Names may hold commas of their own. */
 const both = (names: readonly string[]) =>
-  names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`
+  names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join('; ')} and ${names.at(-1)}`
 
 export const findings = {
   title: 'What was seen',
@@ -87,6 +88,24 @@ export const findings = {
     `Over ${seasonsOf(f.seasons)} ${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} gave alike within the ${f.marginPercent} % that the group had fixed beforehand as mattering, on ${cropsOf(f.crops)}: the ratio was ${times(f.ratio, locale)}, interval ${times(f.low, locale)} to ${times(f.high, locale)}. ${plots}`,
   'one season': (f: OfPair & { ratio: number; crops: number; leavingOut: Range | null }, locale: string) =>
     `In this one season ${side(f.methodB, f.gardensB)} gave ${times(f.ratio, locale)} times the weight per planted m² of ${side(f.methodA, f.gardensA)}, on ${cropsOf(f.crops)}${f.leavingOut ? `; leaving out one crop at a time, ${times(f.leavingOut.low, locale)} to ${times(f.leavingOut.high, locale)}` : ''}. One season has no interval: how sure this is cannot be told. ${plots}`,
+  'failed season': (
+    f: OfPair & {
+      seasons: number
+      failedA: readonly string[]
+      failedB: readonly string[]
+      rateA: number
+      rateB: number
+      ratio: number | null
+    },
+    locale: string,
+  ) => {
+    const failures = [
+      ...(f.failedA.length > 0 ? [`off ${side(f.methodA, f.gardensA)} in ${both(f.failedA)}`] : []),
+      ...(f.failedB.length > 0 ? [`off ${side(f.methodB, f.gardensB)} in ${both(f.failedB)}`] : []),
+    ].join(', and ')
+    const together = `${side(f.methodB, f.gardensB)} gave ${times(f.rateB, locale)} kg per planted m² and ${side(f.methodA, f.gardensA)} ${times(f.rateA, locale)}`
+    return `Nothing of the matched crops came ${failures}. Failures count as zero with their area in: over all ${seasonsOf(f.seasons)} ${together}${f.ratio === null ? '' : `, ${times(f.ratio, locale)} times as much`}. A season off which nothing came has no ratio, so no interval can be given. ${plots}`
+  },
   'nothing matched': (f: OfPair) =>
     `${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} have no matched crop that was cleared under both: nothing can be compared like with like.`,
   'labour seen': (f: OfBurden, locale: string) =>
@@ -138,6 +157,10 @@ export const findings = {
     `${pairs} pairs are looked at here and nobody fixed them beforehand: among as many, one that is not there is found more often than once in twenty.`,
   missingUnknown:
     'Weeks are open, and too few weeks near them are closed to say what they may hold: what they would change cannot be said.',
+  missingRange: (low: string, high: string) =>
+    `With the open weeks at their least and at their most the ratio would be ${low} to ${high}.`,
+  methodWeeksOpen:
+    'More than a tenth of the weeks of weights are open: what they hold is unknown, and it is a step less sure.',
   missingEnds: (low: string, high: string, survives: boolean) =>
     `With the open weeks at their least and at their most the ratio would be ${low} to ${high}; the finding ${survives ? 'stands at both ends' : 'does not stand at both ends'}.`,
   cautionsTitle: 'What else can fool here',
@@ -163,9 +186,9 @@ export const findings = {
       case 'two sites':
         return `${pair} lie on different sites.`
       case 'restarted bed':
-        return `A bed was covered to start again in one of ${pair}: the worst bed would have improved somewhat anyway.`
+        return `Beside ${reference}, for ${both(methods)}: a bed was covered to start again on one side. The worst bed would have improved somewhat anyway.`
       case 'land elsewhere':
-        return `Bought ${both(caution.kinds)} went on in one of ${pair} and not in the other: it grew on land that is not counted here.`
+        return `Beside ${reference}, for ${both(methods)}: bought ${both(caution.kinds)} went on one side only. It grew on land that is not counted here.`
       case 'changed after closing':
         return `${caution.rows} ${caution.rows === 1 ? 'entry' : 'entries'} of these seasons ${caution.rows === 1 ? 'was' : 'were'} written or changed after the season had closed.`
     }
@@ -174,6 +197,8 @@ export const findings = {
   aboutPlots: (level: string) => `How sure about these plots: ${level}.`,
   aboutMethod:
     'About the method: cannot be told from the plot, with one garden a method, however many seasons there are.',
+  methodNotCarried:
+    'About the methods nothing is said: methods lie on more than one place, but nothing matched over all of them gave a measure of how much such places differ by themselves.',
   because: 'Lowered because of: ',
   steps: {
     'few seasons': 'fewer than five seasons',

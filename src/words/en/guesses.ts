@@ -14,6 +14,7 @@ export const guesses = {
   save: 'Write it down',
   saved: 'Written down. It can be changed until the season is closed.',
   savedForGood: 'Written down.',
+  allOfThem: 'Write a guess for each of the methods: after it the results are shown.',
   closed: 'The season is closed: a guess that was written down stays as it is.',
   mayChange: 'You can change it until the season is closed.',
   visitor: 'Make an account and a group of your own to guess along.',

@@ -164,6 +164,8 @@ export const rows = {
     letters: 'Some letters cannot be read. Save the file in UTF-8.',
     quotes: 'A quote mark is open or stands where none can. What follows it cannot be read.',
     lines: 'There are more lines than can be read at once. Part the file into several.',
+    tooManyWrong:
+      'More cells are wrong than can be listed: look at the heading and the units, and send the file again.',
     noGarden: 'No garden is called that.',
     noBed: 'No bed of that garden is called that.',
     noSite: 'No site is called that. Name the site, or the garden.',
