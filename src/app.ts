@@ -39,6 +39,7 @@ import { guessRoutes } from './reports/guesses.routes.ts'
 import { reportRoutes } from './reports/reports.routes.ts'
 import { seasonCorrections } from './seasons/corrections.routes.ts'
 import { cropRoutes } from './seasons/crops.routes.ts'
+import { planRoutes } from './seasons/plan.routes.ts'
 import { questionRoutes } from './seasons/question.routes.ts'
 import { addFirstCrops } from './seasons/seasons.queries.ts'
 import { seasonRoutes } from './seasons/seasons.routes.ts'
@@ -86,6 +87,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   closureCorrections(app)
   seasonCorrections(app)
   cropRoutes(app)
+  planRoutes(app)
   questionRoutes(app)
   layoutRoutes(app)
   nextSeasonRoutes(app)

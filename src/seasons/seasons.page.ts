@@ -1,5 +1,6 @@
 import { formatArea, formatDay } from '../quantities/formatting.ts'
 import { readLayout } from './layout.ts'
+import type { ReturnSaid } from './plan.page.ts'
 
 interface SeasonRows {
   readonly seasonId: string
@@ -18,6 +19,8 @@ interface SeasonRows {
   readonly plantings: readonly PlantingShown[]
   readonly matchedSets: readonly { id: string; name: string }[]
   readonly waits: readonly PlantingWait[]
+  /** By planting: a family that comes back to its bed too soon. */
+  readonly returns: ReadonlyMap<string, ReturnSaid>
 }
 
 /** How long the picking of a planting waits after raw manure on its bed. */
@@ -84,6 +87,7 @@ export function seasonPage(rows: SeasonRows, locale: string) {
       area: formatArea(planting.areaCm2, locale),
       day: formatDay(planting.sownOn ?? planting.plantedOn ?? '', locale),
       set: setName.get(planting.matchedSetId ?? '') ?? '',
+      returns: rows.returns.get(planting.id) ?? null,
       wait: waitSaid(waiting.get(planting.id), locale),
       cleared: planting.clearedOn ? formatDay(planting.clearedOn, locale) : null,
     })),

@@ -8,6 +8,8 @@ import { formatDay } from '../quantities/formatting.ts'
 import { formAsked, type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { usualYears } from './family-returns.ts'
+import { returnsSaid } from './plan.page.ts'
 import { assignmentForm, clearingForm, matchedSetForm, plantingsForm, seasonForm } from './seasons.form.ts'
 import { type DecidedBefore, decidedBefore, type PlantingWait, seasonPage } from './seasons.page.ts'
 import {
@@ -218,7 +220,10 @@ async function show(
   const season = rows.seasons.find((one) => one.id === request.params.season)
   if (!season) throw notFound()
   const page = {
-    ...seasonPage({ ...rows, seasonId: season.id }, group.locale),
+    ...seasonPage(
+      { ...rows, seasonId: season.id, returns: returnsSaid({ ...rows, seasonId: season.id }, usualYears) },
+      group.locale,
+    ),
     season: {
       id: season.id,
       name: season.name,

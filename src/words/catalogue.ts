@@ -20,6 +20,7 @@ import { layout } from './en/layout.ts'
 import { nextSeason } from './en/next-season.ts'
 import { notes } from './en/notes.ts'
 import { pictures } from './en/pictures.ts'
+import { plan } from './en/plan.ts'
 import { problem } from './en/problem.ts'
 import { question } from './en/question.ts'
 import { replicated } from './en/replicated.ts'
@@ -56,6 +57,7 @@ export const catalogue = {
   nextSeason,
   pictures,
   notes,
+  plan,
   problem,
   question,
   replicated,

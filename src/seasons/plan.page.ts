@@ -1,0 +1,119 @@
+import { addDays, type IsoDate } from '../quantities/dates.ts'
+import { formatArea, formatDay } from '../quantities/formatting.ts'
+import { type BedCourse, bedCourse, type Empty, type InBed, type Standing } from './bed-course.ts'
+import { type FamilyReturn, familyReturns, type Rotated } from './family-returns.ts'
+
+export interface PlanPlanting extends InBed, Rotated {
+  readonly crop: string
+  readonly cultivar: string
+  readonly purpose: string
+}
+
+export interface PlanRows {
+  readonly seasonId: string
+  readonly seasons: readonly { id: string; name: string; startsOn: string; endsOn: string }[]
+  readonly gardens: readonly { id: string; name: string }[]
+  readonly beds: readonly { id: string; gardenId: string; name: string; areaCm2: number }[]
+  readonly crops: readonly { id: string; name: string; family: string | null }[]
+  readonly plantings: readonly PlanPlanting[]
+}
+
+const named = ({ crop, cultivar }: { crop: string; cultivar: string }) => `${crop}, ${cultivar}`
+
+/** A season's beds in the order in which they are walked, each with what follows what in it. */
+export function planPage(rows: PlanRows, locale: string, years: number) {
+  const season = rows.seasons.find((one) => one.id === rows.seasonId)
+  const span = { from: season?.startsOn ?? '', to: addDays((season?.endsOn ?? '') as IsoDate, 1) }
+  const returns = returnsSaid(rows, years)
+  const ofSeason = rows.plantings.filter((one) => one.seasonId === rows.seasonId)
+  const said = { rows, locale, returns }
+  return {
+    gardens: rows.gardens.map((garden) => ({
+      id: garden.id,
+      name: garden.name,
+      beds: rows.beds
+        .filter((bed) => bed.gardenId === garden.id)
+        .map((bed) => {
+          const here = rows.plantings.filter((one) => one.bedId === bed.id)
+          return bedSaid(bed, bedCourse(here, span), said)
+        }),
+    })),
+    planted: ofSeason.length,
+    returning: ofSeason.filter((one) => returns.has(one.id)).length,
+    years,
+    withoutFamily: withoutFamily(rows, ofSeason),
+  }
+}
+
+export interface ReturnSaid {
+  readonly family: string
+  readonly earlier: string
+  readonly season: string
+  readonly years: number
+}
+
+/** By planting: which family comes back too soon, and after what. */
+export function returnsSaid(rows: Omit<PlanRows, 'gardens' | 'beds'>, years: number): Map<string, ReturnSaid> {
+  const planting = new Map(rows.plantings.map((one) => [one.id, one]))
+  const seasonName = new Map(rows.seasons.map((one) => [one.id, one.name]))
+  const said = (one: FamilyReturn): ReturnSaid => {
+    const earlier = planting.get(one.earlierId)
+    const season = seasonName.get(earlier?.seasonId ?? '') ?? ''
+    return { family: one.family, earlier: earlier ? named(earlier) : '', season, years: one.years }
+  }
+  return new Map(
+    familyReturns(rows.plantings, rows.crops, rows.seasons, years).map((one) => [one.plantingId, said(one)]),
+  )
+}
+
+interface Said {
+  readonly rows: PlanRows
+  readonly locale: string
+  readonly returns: ReadonlyMap<string, ReturnSaid>
+}
+
+function bedSaid(bed: PlanRows['beds'][number], course: BedCourse<PlanPlanting>, said: Said) {
+  const free = bed.areaCm2 - course.fullestCm2
+  return {
+    id: bed.id,
+    name: bed.name,
+    area: formatArea(bed.areaCm2, said.locale),
+    free: free > 0 ? formatArea(free, said.locale) : null,
+    untouched: course.fullestCm2 === 0,
+    steps: course.steps.map((step) => (step.kind === 'empty' ? emptySaid(step, said) : standingSaid(step, said))),
+  }
+}
+
+const emptySaid = ({ from, to, days }: Empty, { locale }: Said) => ({
+  kind: 'empty' as const,
+  from: formatDay(from, locale),
+  to: formatDay(addDays(to as IsoDate, -1), locale),
+  days,
+})
+
+function standingSaid({ planting, from, until, after, emptyDays, beside }: Standing<PlanPlanting>, said: Said) {
+  const { rows, locale } = said
+  const season = rows.seasons.find((one) => one.id === planting.seasonId)
+  return {
+    kind: 'planting' as const,
+    id: planting.id,
+    name: named(planting),
+    area: formatArea(planting.areaCm2, locale),
+    from: formatDay(from, locale),
+    to: until ? formatDay(until, locale) : null,
+    raisedFrom: planting.sownOn && planting.sownOn !== from ? formatDay(planting.sownOn, locale) : null,
+    purpose: planting.purpose === 'harvest' ? null : planting.purpose,
+    interplanted: planting.interplanted === 1,
+    ofSeason: planting.seasonId === rows.seasonId ? null : (season?.name ?? ''),
+    after: after.map(named),
+    emptyDays,
+    beside: beside.map(named),
+    returns: said.returns.get(planting.id) ?? null,
+  }
+}
+
+/** Crops of the season whose family is not written down: they are not looked at. */
+function withoutFamily(rows: PlanRows, ofSeason: readonly PlanPlanting[]): string[] {
+  const planted = new Set(ofSeason.map((one) => one.cropId))
+  return rows.crops.filter((crop) => planted.has(crop.id) && !crop.family?.trim()).map((crop) => crop.name)
+}
