@@ -1,6 +1,9 @@
+import { createHash } from 'node:crypto'
 import type { Tx } from '../db/database.ts'
-import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
-import { cropsOf, plantingsOf, seasonsOf } from './seasons.queries.ts'
+import { type Author, bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
+import { addDays, type IsoDate } from '../quantities/dates.ts'
+import { cropsOf, matchedSetsOf, plantingsOf, savePlantings, seasonsOf } from './seasons.queries.ts'
+import { matchedSets, plantings } from './seasons.table.ts'
 
 /** All that the plan of a season is read from. */
 export async function planRowsOf(tx: Tx, groupId: string) {
@@ -11,4 +14,72 @@ export async function planRowsOf(tx: Tx, groupId: string) {
     crops: await cropsOf(tx, groupId),
     plantings: await plantingsOf(tx, groupId),
   }
+}
+
+/** An id that follows from another (UUID version 8, RFC 9562): a form that is sent twice makes the same ones. */
+function idFrom(id: string, part: string): string {
+  const hash = createHash('sha256').update(`${id} ${part}`).digest('hex')
+  return `${hash.slice(0, 8)}-${hash.slice(8, 12)}-8${hash.slice(13, 16)}-8${hash.slice(17, 20)}-${hash.slice(20, 32)}`
+}
+
+export interface Sowings {
+  readonly id: string
+  readonly seasonId: string
+  readonly cropId: string
+  readonly cultivar: string
+  readonly bedIds: readonly string[]
+  readonly areaCm2: number
+  readonly how: string
+  readonly days: readonly string[]
+  readonly spacing: string | null
+  readonly setName: (sowing: number) => string
+}
+
+/** One cultivar several times, each time a matched set of its own. */
+export async function saveSowings(tx: Tx, author: Author, { id, days, setName, ...given }: Sowings): Promise<void> {
+  const usual = { plants: null, purpose: 'harvest', seedLot: null, interplanted: 0 }
+  for (const [i, day] of days.entries()) {
+    await savePlantings(tx, author, {
+      ...{ ...given, ...usual, id: i === 0 ? id : idFrom(id, `sowing ${i}`), setName: setName(i + 1) },
+      ...(given.how === 'transplanted' ? { sownOn: null, plantedOn: day } : { sownOn: day, plantedOn: null }),
+    })
+  }
+}
+
+export interface Carried {
+  readonly id: string
+  readonly seasonId: string
+  readonly days: number
+  readonly lines: readonly { readonly plantingId: string; readonly bedId: string }[]
+}
+
+/** Plantings of another season once more, moved by some days; what was a matched set is one again where two or more of it go. */
+export async function carryOver(tx: Tx, author: Author, { id, seasonId, days, lines }: Carried): Promise<void> {
+  const bedOf = new Map(lines.map((line) => [line.plantingId, line.bedId]))
+  const taken = (await plantingsOf(tx, author.groupId)).filter((one) => bedOf.has(one.id))
+  const moved = (day: string | null) => (day === null ? null : addDays(day as IsoDate, days))
+  const together = (setId: string) => taken.filter((one) => one.matchedSetId === setId).length > 1
+  const sets = (await matchedSetsOf(tx, author.groupId)).filter((set) => together(set.id))
+  if (sets.length > 0) {
+    const values = sets.map(({ id: from, name, cultivarId, windowFrom, windowTo }) => ({
+      ...{ ...author, id: idFrom(id, from), seasonId, name, cultivarId },
+      ...{ windowFrom: moved(windowFrom), windowTo: moved(windowTo) },
+    }))
+    await tx
+      .insert(matchedSets)
+      .values(values)
+      .onConflictDoNothing({ target: [matchedSets.groupId, matchedSets.id] })
+  }
+  await tx
+    .insert(plantings)
+    .values(
+      taken.map((one) => ({
+        ...{ ...author, id: idFrom(id, one.id), seasonId, bedId: bedOf.get(one.id) ?? '' },
+        ...{ cultivarId: one.cultivarId, areaCm2: one.areaCm2, plants: one.plants, purpose: one.purpose },
+        ...{ how: one.how, sownOn: moved(one.sownOn), plantedOn: moved(one.plantedOn) },
+        ...{ interplanted: one.interplanted, spacing: one.spacing },
+        matchedSetId: sets.some((set) => set.id === one.matchedSetId) ? idFrom(id, one.matchedSetId ?? '') : null,
+      })),
+    )
+    .onConflictDoNothing({ target: [plantings.groupId, plantings.id] })
 }

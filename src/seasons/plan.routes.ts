@@ -1,23 +1,58 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import { constraintOf } from '../db/constraint.ts'
+import { newId } from '../db/new-id.ts'
+import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
-import { readForm } from '../web/form.ts'
+import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { usualYears } from './family-returns.ts'
-import { planAsked } from './plan.form.ts'
+import { planAsked, type Successions, successionsForm } from './plan.form.ts'
 import { planPage } from './plan.page.ts'
-import { planRowsOf } from './plan.queries.ts'
+import { planRowsOf, saveSowings } from './plan.queries.ts'
 
 const words = catalogue.plan
 type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
 
-/** A season as it is planned: bed by bed, what follows what. */
+/** A season as it is planned: bed by bed, what follows what; and one cultivar sown again and again. */
 export function planRoutes(app: FastifyInstance): void {
   const address = '/g/:group/seasons/:season/plan'
-  app.get(address, { config: { access: 'reader' } }, (request, reply) => show(request as SeasonRequest, reply))
+  app.get(address, { config: { access: 'reader' } }, (request, reply) => show(request as SeasonRequest, reply, null))
+
+  app.post(`${address}/successions`, { config: { access: 'keeper' } }, async (plain, reply) => {
+    const request = plain as SeasonRequest
+    const form = readForm(successionsForm(request.member.group.areaUnit), request.body)
+    if (form.kind === 'refused') return show(request, reply, form)
+    const errors = await sown(request, form.value)
+    if (errors) return show(request, reply, refuseForm(request.body, errors))
+    return reply.backTo(`/g/${request.member.group.slug}/seasons/${request.params.season}/plan`, words.sown)
+  })
 }
 
-async function show(request: SeasonRequest, reply: FastifyReply) {
+/** All of the sowings or none: each bed holds them together, or the sentence says that one does not. */
+async function sown(request: SeasonRequest, { beds, firstOn, everyDays, times, ...given }: Successions) {
+  const { group, personId } = request.member
+  const days = Array.from({ length: times }, (_, i) => addDays(firstOn as IsoDate, i * everyDays))
+  const rows = await request.read((tx) => planRowsOf(tx, group.id))
+  const season = rows.seasons.find((one) => one.id === request.params.season)
+  if (!season) throw notFound()
+  const last = days.at(-1) ?? firstOn
+  if (last > season.endsOn) return { times: words.lastAfterEnd(formatDay(last, group.locale)) }
+  if (firstOn < season.startsOn) return { firstOn: catalogue.seasons.dayOutside }
+  if (beds.some((id) => !rows.beds.some((bed) => bed.id === id))) return { beds: catalogue.fields.notChosen }
+  const setName = (sowing: number) => words.sowingName(given.cultivar, sowing, times)
+  const wanted = { ...given, bedIds: beds, days, seasonId: season.id, setName }
+  try {
+    await request.write((tx) => saveSowings(tx, { groupId: group.id, createdBy: personId }, wanted))
+    return null
+  } catch (error) {
+    if (constraintOf(error) === 'plantings_fit_their_bed') return { areaCm2: words.bedTooFull(times) }
+    if (constraintOf(error) === 'cultivars_crop') return { cropId: catalogue.fields.notChosen }
+    throw error
+  }
+}
+
+async function show(request: SeasonRequest, reply: FastifyReply, refused: RefusedForm | null) {
   const { group, role } = request.member
   const rows = await request.read((tx) => planRowsOf(tx, group.id))
   const season = rows.seasons.find((one) => one.id === request.params.season)
@@ -34,10 +69,10 @@ async function show(request: SeasonRequest, reply: FastifyReply) {
       typed: asked.kind === 'refused' ? String(asked.typed.years ?? '') : String(years),
       error: asked.kind === 'refused' ? asked.errors.years : undefined,
     },
+    form: { typed: refused?.typed ?? { id: newId() }, errors: refused?.errors ?? {}, open: refused !== null },
+    cropChoices: rows.crops.map(({ id, name }) => ({ value: id, label: name })),
     mayChange: role === 'keeper',
   }
-  return reply.page('seasons/plan', page, {
-    title: words.title(season.name),
-    status: asked.kind === 'refused' ? 422 : 200,
-  })
+  const status = refused || asked.kind === 'refused' ? 422 : 200
+  return reply.page('seasons/plan', page, { title: words.title(season.name), status })
 }

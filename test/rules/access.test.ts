@@ -158,6 +158,7 @@ const whoMayWhat: Record<string, string> = {
   'POST /g/:group/seasons/:season/question': 'keeper',
   'POST /g/:group/seasons/:season/question/lock': 'keeper',
   'POST /g/:group/seasons/:season/reopen': 'keeper',
+  'POST /g/:group/seasons/:season/plan/successions': 'keeper',
   'POST /g/:group/seasons/:season/plantings': 'keeper',
   'POST /g/:group/reports': 'keeper',
   'GET /g/:group/reports/names': 'keeper',

@@ -46,6 +46,54 @@ export const plan = {
   noneReturns: (rest: number) =>
     `No family comes back to a bed sooner than ${years(rest)} after it stood there, as far as it is written down.`,
   withoutFamily: (crops: readonly string[]) => `Not looked at, since no family is written down for it: ${and(crops)}.`,
+  succession: 'Sow one cultivar again and again',
+  successionSay:
+    'The same cultivar in one bed of each garden, every so many days. Each sowing is a matched set of its own. All of them are planned, or none.',
+  successionFields: {
+    area: 'Area of each sowing in each garden',
+    firstOn: 'Day of the first',
+    firstOnHint: 'The day on which it comes into the bed: sown there, or planted out.',
+    everyDays: 'Days from one to the next',
+    times: 'How many times',
+  },
+  sowingName: (cultivar: string, sowing: number, of: number) => `${cultivar}, ${sowing} of ${of}`,
+  sown: 'All of them are in the plan.',
+  lastAfterEnd: (day: string) =>
+    `The last would be on ${day}, after the end of the season. Plan fewer, or closer together.`,
+  bedTooFull: (times: number) =>
+    `A bed would not hold all ${times} of them: what is not cleared yet counts as standing. None is planned.`,
+  carry: {
+    link: 'Carry plantings over from the season before',
+    title: (season: string) => `Carried over into ${season}`,
+    say: (before: string, days: number) =>
+      `What stood in ${before}, moved by the ${days} days between the first days of the two seasons: the same cultivar, area, purpose and spacing. Each goes to the next bed of its garden in turn, unless you choose another. Nothing is stored before you confirm it below.`,
+    noneBefore: 'There is no season before this one.',
+    noneStood: (before: string) => `Nothing is written down for ${before}.`,
+    already: (count: number) =>
+      count === 1
+        ? '1 planting stands in this season already; it stays.'
+        : `${count} plantings stand in this season already; they stay.`,
+    without: (count: number) =>
+      count === 1
+        ? '1 planting stood in a bed that is there no more; it is left out.'
+        : `${count} plantings stood in beds that are there no more; they are left out.`,
+    line: (one: { name: string; area: string; day: string; stoodIn: string }) =>
+      `${one.day}: ${one.name}, ${one.area}; stood in ${one.stoodIn}`,
+    bedFor: (one: { name: string; stoodIn: string; garden: string }) =>
+      `Bed for ${one.name} of ${one.stoodIn}, ${one.garden}`,
+    look: 'Look at it first',
+    preview: 'Not stored yet',
+    previewSay: (count: number) => (count === 1 ? '1 planting would be added.' : `${count} plantings would be added.`),
+    columns: { day: 'Day', planting: 'Planting', area: 'Area', garden: 'Garden', bed: 'Bed' },
+    tooFull: (one: { garden: string; bed: string; needs: string; holds: string }) =>
+      `${one.garden}, ${one.bed}: ${one.needs} would stand together, and it holds ${one.holds}. Choose another bed or leave something out: none is stored while one bed is too full. What has no day of clearing counts as standing.`,
+    keep: 'Store these plantings',
+    nothing: 'Tick at least one planting.',
+    unreadable: 'This is not a list that this page made.',
+    tooMuch: 'One bed would be too full. Nothing is stored.',
+    saved: 'Carried over.',
+    toPlan: 'Back to the plan',
+  },
   rotationLimit:
     'Counted from season to season by bed and family; what stood before the first season here, or in a bed before it was split, is not known.',
 }
