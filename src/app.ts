@@ -37,6 +37,7 @@ import { layoutRoutes } from './planning/layout.routes.ts'
 import { nextSeasonRoutes } from './planning/next-season.routes.ts'
 import { guessRoutes } from './reports/guesses.routes.ts'
 import { reportRoutes } from './reports/reports.routes.ts'
+import { carryRoutes } from './seasons/carry.routes.ts'
 import { seasonCorrections } from './seasons/corrections.routes.ts'
 import { cropRoutes } from './seasons/crops.routes.ts'
 import { planRoutes } from './seasons/plan.routes.ts'
@@ -88,6 +89,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   seasonCorrections(app)
   cropRoutes(app)
   planRoutes(app)
+  carryRoutes(app)
   questionRoutes(app)
   layoutRoutes(app)
   nextSeasonRoutes(app)

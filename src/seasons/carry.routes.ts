@@ -1,0 +1,80 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import { constraintOf } from '../db/constraint.ts'
+import { newId } from '../db/new-id.ts'
+import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
+import { notFound } from '../web/problem.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { carryPage, chosenAs, type LinesAsked, seasonBefore } from './carry.page.ts'
+import { usualYears } from './family-returns.ts'
+import { carriedForm, linesAsked } from './plan.form.ts'
+import { carryOver, planRowsOf } from './plan.queries.ts'
+
+const words = catalogue.plan.carry
+type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
+type Lines = readonly { plantingId: string; bedId: string }[]
+
+/** The plantings of the season before, offered to this one; looked at first, stored whole when it is confirmed. */
+export function carryRoutes(app: FastifyInstance): void {
+  const address = '/g/:group/seasons/:season/plan/carried'
+  app.get(address, { config: { access: 'keeper' } }, (plain, reply) => {
+    const request = plain as SeasonRequest
+    const query = request.query as Record<string, unknown>
+    const asked = Object.keys(query).length > 0 ? linesAsked(query) : null
+    return show(request, reply, { asked, refused: null })
+  })
+
+  app.post(address, { config: { access: 'keeper' } }, async (plain, reply) => {
+    const request = plain as SeasonRequest
+    const form = readForm(carriedForm, request.body)
+    if (form.kind === 'refused') return show(request, reply, { asked: null, refused: form })
+    const wrong = await carried(request, form.value)
+    if (wrong) return show(request, reply, { asked: null, refused: refuseForm(request.body, { lines: wrong }) })
+    return reply.backTo(`/g/${request.member.group.slug}/seasons/${request.params.season}/plan`, words.saved)
+  })
+}
+
+async function carried(request: SeasonRequest, { id, lines }: { id: string; lines: Lines }) {
+  const { group, personId } = request.member
+  const rows = await request.read((tx) => planRowsOf(tx, group.id))
+  if (!rows.seasons.some((one) => one.id === request.params.season)) throw notFound()
+  const before = seasonBefore({ ...rows, seasonId: request.params.season })
+  const isOffered = (line: Lines[number]) =>
+    rows.beds.some((bed) => bed.id === line.bedId) &&
+    rows.plantings.some((one) => one.id === line.plantingId && one.seasonId === before?.id)
+  if (!before || !lines.every(isOffered)) return words.unreadable
+  const wanted = { id, lines, days: before.days, seasonId: request.params.season }
+  try {
+    await request.write((tx) => carryOver(tx, { groupId: group.id, createdBy: personId }, wanted))
+    return null
+  } catch (error) {
+    if (constraintOf(error) === 'plantings_fit_their_bed') return words.tooMuch
+    throw error
+  }
+}
+
+interface Shown {
+  readonly asked: LinesAsked | null
+  readonly refused: RefusedForm | null
+}
+
+async function show(request: SeasonRequest, reply: FastifyReply, { asked, refused }: Shown) {
+  const { group } = request.member
+  const rows = await request.read((tx) => planRowsOf(tx, group.id))
+  const season = rows.seasons.find((one) => one.id === request.params.season)
+  if (!season) throw notFound()
+  const again = refused ? askedAgain({ ...rows, seasonId: season.id }, refused.typed) : asked
+  const page = {
+    ...carryPage({ ...rows, seasonId: season.id }, { locale: group.locale, years: usualYears, asked: again }),
+    season: { id: season.id, name: season.name },
+    years: usualYears,
+    id: String(refused?.typed.id ?? newId()),
+    errors: refused?.errors ?? {},
+  }
+  return reply.page('seasons/carry', page, { title: words.title(season.name), status: refused ? 422 : 200 })
+}
+
+/** What was confirmed and refused is shown as it was chosen. */
+function askedAgain(rows: Parameters<typeof carryPage>[0], typed: Readonly<Record<string, unknown>>) {
+  const read = readForm(carriedForm, typed)
+  return read.kind === 'answer' ? chosenAs(rows, read.value.lines) : null
+}
