@@ -1,0 +1,48 @@
+import { and, eq, gt, isNull, ne, or, sql } from 'drizzle-orm'
+import type { Tx } from '../db/database.ts'
+import { harvestShares, harvests, losses } from './diary.table.ts'
+
+const first = sql<string>`min(${harvests.harvestedOn})::text`
+const weighed = (groupId: string) =>
+  and(
+    eq(harvests.groupId, groupId),
+    isNull(harvests.removedAt),
+    or(gt(harvests.marketableG, 0), gt(harvests.unmarketableG, 0)),
+  )
+
+/** The day on which something of each planting was first weighed, alone or in a shared crate. */
+export async function firstPicked(tx: Tx, groupId: string): Promise<Map<string, string>> {
+  const alone = await tx
+    .select({ plantingId: harvests.plantingId, day: first })
+    .from(harvests)
+    .where(weighed(groupId))
+    .groupBy(harvests.plantingId)
+  const shared = await tx
+    .select({ plantingId: harvestShares.plantingId, day: first })
+    .from(harvestShares)
+    .innerJoin(harvests, and(eq(harvests.groupId, groupId), eq(harvests.id, harvestShares.harvestId)))
+    .where(
+      and(
+        eq(harvestShares.groupId, groupId),
+        isNull(harvestShares.removedAt),
+        weighed(groupId),
+        or(ne(harvests.shareRule, 'given'), gt(harvestShares.share, 0)),
+      ),
+    )
+    .groupBy(harvestShares.plantingId)
+  const days = new Map<string, string>()
+  for (const { plantingId, day } of [...alone, ...shared]) {
+    const known = days.get(plantingId ?? '')
+    if (plantingId && (known === undefined || day < known)) days.set(plantingId, day)
+  }
+  return days
+}
+
+/** Plantings of which everything was lost, with the first day on which that was written down. */
+export async function whollyLost(tx: Tx, groupId: string): Promise<{ plantingId: string; lostOn: string }[]> {
+  return tx
+    .select({ plantingId: losses.plantingId, lostOn: sql<string>`min(${losses.lostOn})::text` })
+    .from(losses)
+    .where(and(eq(losses.groupId, groupId), isNull(losses.removedAt), eq(losses.sharePermille, 1000)))
+    .groupBy(losses.plantingId)
+}
