@@ -12,6 +12,7 @@ import { payBackRoutes } from './decisions/pay-back.routes.ts'
 import { restartRoutes } from './decisions/restart.routes.ts'
 import { demoRoutes } from './demo/demo.routes.ts'
 import { diaryCorrections } from './diary/corrections.routes.ts'
+import { firstPicked, whollyLost } from './diary/first-picked.queries.ts'
 import { sheetRoutes } from './diary/sheet.routes.ts'
 import { minutesByDelivery } from './diary/week.queries.ts'
 import { weekRoutes } from './diary/week.routes.ts'
@@ -31,6 +32,7 @@ import { manureWaitsOf } from './inputs/manure.queries.ts'
 import { noteCorrections } from './notes/corrections.routes.ts'
 import { noteRoutes } from './notes/notes.routes.ts'
 import { pictureRoutes } from './notes/pictures.routes.ts'
+import { plantStandsOf } from './notes/plant-stands.queries.ts'
 import { weatherRoutes } from './notes/weather.routes.ts'
 import { weatherFigureRoutes } from './notes/weather-figures.routes.ts'
 import { layoutRoutes } from './planning/layout.routes.ts'
@@ -84,11 +86,11 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   gardenRoutes(app)
   gardenCorrections(app)
   gardenYearRoutes(app)
-  seasonRoutes(app, { waits: manureWaitsOf, decided: decisionsOf })
+  seasonRoutes(app, { waits: manureWaitsOf, decided: decisionsOf, lost: whollyLost })
   closureCorrections(app)
   seasonCorrections(app)
   cropRoutes(app)
-  planRoutes(app)
+  planRoutes(app, { picked: firstPicked, stands: plantStandsOf })
   carryRoutes(app)
   questionRoutes(app)
   layoutRoutes(app)

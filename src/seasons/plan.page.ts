@@ -1,5 +1,5 @@
-import { addDays, type IsoDate } from '../quantities/dates.ts'
-import { formatArea, formatDay } from '../quantities/formatting.ts'
+import { addDays, daysBetween, type IsoDate } from '../quantities/dates.ts'
+import { formatArea, formatDay, formatNumber } from '../quantities/formatting.ts'
 import { type BedCourse, bedCourse, type Empty, type InBed, type Standing } from './bed-course.ts'
 import { type FamilyReturn, familyReturns, type Rotated } from './family-returns.ts'
 
@@ -20,13 +20,20 @@ export interface PlanRows {
 
 const named = ({ crop, cultivar }: { crop: string; cultivar: string }) => `${crop}, ${cultivar}`
 
+/** What other chapters know of plantings, by planting. */
+export interface Seen {
+  /** The day on which something of it was first weighed. */
+  readonly picked: ReadonlyMap<string, string>
+  readonly stands: readonly { plantingId: string; countedOn: string; standing: number; sown: number }[]
+}
+
 /** A season's beds in the order in which they are walked, each with what follows what in it. */
-export function planPage(rows: PlanRows, locale: string, years: number) {
+export function planPage(rows: PlanRows, { locale, years, seen }: { locale: string; years: number; seen: Seen }) {
   const season = rows.seasons.find((one) => one.id === rows.seasonId)
   const span = { from: season?.startsOn ?? '', to: addDays((season?.endsOn ?? '') as IsoDate, 1) }
   const returns = returnsSaid(rows, years)
   const ofSeason = rows.plantings.filter((one) => one.seasonId === rows.seasonId)
-  const said = { rows, locale, returns }
+  const said = { rows, locale, returns, seen }
   return {
     gardens: rows.gardens.map((garden) => ({
       id: garden.id,
@@ -70,6 +77,7 @@ interface Said {
   readonly rows: PlanRows
   readonly locale: string
   readonly returns: ReadonlyMap<string, ReturnSaid>
+  readonly seen: Seen
 }
 
 function bedSaid(bed: PlanRows['beds'][number], course: BedCourse<PlanPlanting>, said: Said) {
@@ -109,7 +117,24 @@ function standingSaid({ planting, from, until, after, emptyDays, beside }: Stand
     emptyDays,
     beside: beside.map(named),
     returns: said.returns.get(planting.id) ?? null,
+    picked: pickedSaid(planting, said),
+    cameUp: cameUpSaid(planting, said),
   }
+}
+
+/** From sowing to the first weighing; from planting out where no day of sowing is known. */
+function pickedSaid({ id, sownOn, plantedOn }: PlanPlanting, { seen, locale }: Said) {
+  const [on, from] = [seen.picked.get(id), sownOn ?? plantedOn]
+  if (!on || !from) return null
+  return { on: formatDay(on, locale), days: daysBetween(from as IsoDate, on as IsoDate), sown: sownOn !== null }
+}
+
+function cameUpSaid({ id }: PlanPlanting, { seen, locale }: Said) {
+  const stand = seen.stands.find((one) => one.plantingId === id)
+  if (!stand) return null
+  const percent = formatNumber((100 * stand.standing) / stand.sown, locale, 0)
+  const whole = (count: number) => formatNumber(count, locale, 0)
+  return { standing: whole(stand.standing), sown: whole(stand.sown), percent, on: formatDay(stand.countedOn, locale) }
 }
 
 /** Crops of the season whose family is not written down: they are not looked at. */

@@ -1,5 +1,6 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { constraintOf } from '../db/constraint.ts'
+import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
@@ -8,23 +9,33 @@ import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { usualYears } from './family-returns.ts'
 import { planAsked, type Successions, successionsForm } from './plan.form.ts'
-import { planPage } from './plan.page.ts'
+import { planPage, type Seen } from './plan.page.ts'
 import { planRowsOf, saveSowings } from './plan.queries.ts'
+import { assignmentsOf } from './seasons.queries.ts'
+import { missingSaid } from './twins.page.ts'
 
 const words = catalogue.plan
 type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
 
+/** What other chapters know of plantings, handed in because this one stands below them. */
+export interface PlanOptions {
+  readonly picked: (tx: Tx, groupId: string) => Promise<Seen['picked']>
+  readonly stands: (tx: Tx, groupId: string) => Promise<Seen['stands']>
+}
+
 /** A season as it is planned: bed by bed, what follows what; and one cultivar sown again and again. */
-export function planRoutes(app: FastifyInstance): void {
+export function planRoutes(app: FastifyInstance, options: PlanOptions): void {
   const address = '/g/:group/seasons/:season/plan'
-  app.get(address, { config: { access: 'reader' } }, (request, reply) => show(request as SeasonRequest, reply, null))
+  app.get(address, { config: { access: 'reader' } }, (request, reply) =>
+    show(request as SeasonRequest, reply, options, null),
+  )
 
   app.post(`${address}/successions`, { config: { access: 'keeper' } }, async (plain, reply) => {
     const request = plain as SeasonRequest
     const form = readForm(successionsForm(request.member.group.areaUnit), request.body)
-    if (form.kind === 'refused') return show(request, reply, form)
+    if (form.kind === 'refused') return show(request, reply, options, form)
     const errors = await sown(request, form.value)
-    if (errors) return show(request, reply, refuseForm(request.body, errors))
+    if (errors) return show(request, reply, options, refuseForm(request.body, errors))
     return reply.backTo(`/g/${request.member.group.slug}/seasons/${request.params.season}/plan`, words.sown)
   })
 }
@@ -52,15 +63,21 @@ async function sown(request: SeasonRequest, { beds, firstOn, everyDays, times, .
   }
 }
 
-async function show(request: SeasonRequest, reply: FastifyReply, refused: RefusedForm | null) {
+async function show(request: SeasonRequest, reply: FastifyReply, options: PlanOptions, refused: RefusedForm | null) {
   const { group, role } = request.member
-  const rows = await request.read((tx) => planRowsOf(tx, group.id))
+  const rows = await request.read(async (tx) => ({
+    ...(await planRowsOf(tx, group.id)),
+    assignments: await assignmentsOf(tx, group.id),
+    picked: await options.picked(tx, group.id),
+    stands: await options.stands(tx, group.id),
+  }))
   const season = rows.seasons.find((one) => one.id === request.params.season)
   if (!season) throw notFound()
   const asked = readForm(planAsked, request.query)
   const years = asked.kind === 'answer' ? (asked.value.years ?? usualYears) : usualYears
   const page = {
-    ...planPage({ ...rows, seasonId: season.id }, group.locale, years),
+    ...planPage({ ...rows, seasonId: season.id }, { locale: group.locale, years, seen: rows }),
+    missing: missingSaid({ ...rows, seasonId: season.id }),
     season: {
       ...{ id: season.id, name: season.name },
       ...{ from: formatDay(season.startsOn, group.locale), to: formatDay(season.endsOn, group.locale) },

@@ -25,6 +25,8 @@ import {
   saveSeason,
   seasonsOf,
 } from './seasons.queries.ts'
+import { missingSaid, standingSaid } from './twins.page.ts'
+import type { Gone } from './twins.ts'
 import { yearOfMethod } from './year-of-method.ts'
 
 const words = catalogue.seasons
@@ -39,6 +41,7 @@ const authorOf = (request: FastifyRequest): Author => ({
 export interface SeasonOptions {
   readonly waits: (tx: Tx, groupId: string) => Promise<readonly PlantingWait[]>
   readonly decided: (tx: Tx, groupId: string) => Promise<readonly DecidedBefore[]>
+  readonly lost: (tx: Tx, groupId: string) => Promise<readonly Gone[]>
 }
 
 export function seasonRoutes(app: FastifyInstance, options: SeasonOptions): void {
@@ -91,7 +94,7 @@ export function seasonRoutes(app: FastifyInstance, options: SeasonOptions): void
     const wanted = { ...given, bedIds: beds, seasonId: request.params.season }
     const errors = await planted(request, wanted)
     if (errors) return showOne(request, reply, { form: 'plantings', ...refuseForm(request.body, errors) })
-    return back(request, reply)
+    return reply.backTo(pathOf(request), await plantedNotice(request, form.value.id))
   })
 
   app.post('/g/:group/seasons/:season/matched-sets', { config: { access: 'keeper' } }, async (plain, reply) => {
@@ -166,8 +169,23 @@ interface Joined {
   readonly plantingIds: readonly string[]
 }
 
-const back = (request: SeasonRequest, reply: FastifyReply) =>
-  reply.backTo(`/g/${request.member.group.slug}/seasons/${request.params.season}`, words.saved)
+const pathOf = (request: SeasonRequest) => `/g/${request.member.group.slug}/seasons/${request.params.season}`
+const back = (request: SeasonRequest, reply: FastifyReply) => reply.backTo(pathOf(request), words.saved)
+
+/** Saved; and in which gardens of the season the cultivar that was planted is still missing. */
+async function plantedNotice(request: SeasonRequest, plantingId: string): Promise<string> {
+  const { id } = request.member.group
+  const seasonId = request.params.season
+  const rows = await request.read(async (tx) => ({
+    ...{ seasonId, gardens: await gardensOf(tx, id), beds: await bedsOf(tx, id) },
+    ...{ assignments: await assignmentsOf(tx, id), plantings: await plantingsOf(tx, id) },
+  }))
+  const planted = rows.plantings.find((one) => one.id === plantingId)
+  const alone = missingSaid(rows).find((one) => one.cultivarId === planted?.cultivarId)
+  return alone && planted?.purpose === 'harvest'
+    ? `${words.saved} ${catalogue.plan.notEverywhere(alone.missing)}`
+    : words.saved
+}
 
 async function saved(request: SeasonRequest, reply: FastifyReply, save: (tx: Tx) => Promise<void>) {
   try {
@@ -201,7 +219,7 @@ type Refused = RefusedForm & { readonly form: string }
 async function show(
   request: SeasonRequest,
   reply: FastifyReply,
-  { waits, decided }: SeasonOptions,
+  { waits, decided, lost }: SeasonOptions,
   refused: Refused | null,
 ) {
   const { group, role } = request.member
@@ -216,6 +234,7 @@ async function show(
     matchedSets: await matchedSetsOf(tx, group.id),
     waits: await waits(tx, group.id),
     decided: await decided(tx, group.id),
+    lost: await lost(tx, group.id),
   }))
   const season = rows.seasons.find((one) => one.id === request.params.season)
   if (!season) throw notFound()
@@ -231,6 +250,7 @@ async function show(
       to: formatDay(season.endsOn, group.locale),
     },
     decidedBefore: decidedBefore(rows, season.id),
+    twins: standingSaid({ ...rows, seasonId: season.id }, rows.lost, group.locale),
     uniform: season.isUniformYear === 1,
     of: (form: string) => ({
       typed: refused?.form === form ? refused.typed : { id: newId() },

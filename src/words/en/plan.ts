@@ -94,6 +94,27 @@ export const plan = {
     saved: 'Carried over.',
     toPlan: 'Back to the plan',
   },
+  picked: (one: { on: string; days: number; sown: boolean }) =>
+    `first weighed on ${one.on}, ${days(one.days)} after ${one.sown ? 'sowing' : 'planting out'}`,
+  cameUp: (one: { standing: string; sown: string; percent: string; on: string }) =>
+    `${one.standing} of ${one.sown} came up (${one.percent} %), counted on ${one.on}`,
+  twins: 'Cultivars that are not in every garden',
+  twinsSay: 'Only what stands in several gardens can be compared like with like.',
+  twinsMissing: (one: { name: string; there: readonly string[]; missing: readonly string[] }) =>
+    `${one.name}: in ${and(one.there)}; not in ${and(one.missing)}.`,
+  twinsNone: 'Every cultivar for harvest stands in every garden of this season.',
+  notEverywhere: (missing: readonly string[]) =>
+    `It is not in ${and(missing)}: plant it there too, or nothing there can be compared with it.`,
+  twinsStand: 'Gone in one garden, standing in another',
+  twinsStandSay:
+    'A matched set is compared best when it is cleared in every garden for the same reason. Is it time for these too, or were they spared?',
+  stillStanding: (one: {
+    name: string
+    how: 'cleared' | 'lost'
+    on: string
+    place: string
+    standing: readonly string[]
+  }) => `${one.name}: ${one.how} in ${one.place} on ${one.on}; still stands in ${and(one.standing)}.`,
   rotationLimit:
     'Counted from season to season by bed and family; what stood before the first season here, or in a bed before it was split, is not known.',
 }
