@@ -13,24 +13,50 @@ export interface Weighed {
 
 /** The weighings of each planting, in the order of their ids; shared crates in their parts, divided to the gram. */
 export async function weighedByPlanting(tx: Tx, groupId: string, plantings: Plantings) {
-  const standing = and(eq(harvests.groupId, groupId), isNull(harvests.removedAt))
-  const rows = await tx.select().from(harvests).where(standing).orderBy(asc(harvests.id))
-  const sharing = and(eq(harvestShares.groupId, groupId), isNull(harvestShares.removedAt))
-  const shares = await tx.select().from(harvestShares).where(sharing).orderBy(asc(harvestShares.plantingId))
   const weighed = new Map<string, Weighed[]>()
-  for (const row of rows) {
-    const own = shares.filter((share) => share.harvestId === row.id)
-    for (const { plantingId, marketableG, unmarketableG } of partsOfWeighing(row, own, plantings)) {
-      const part = { isoWeek: row.isoWeek, marketableG, unmarketableG }
-      weighed.set(plantingId, [...(weighed.get(plantingId) ?? []), part])
-    }
+  for (const { plantingId, harvestedOn: _, ...part } of await partsWeighed(tx, groupId, plantings)) {
+    weighed.set(plantingId, [...(weighed.get(plantingId) ?? []), part])
   }
   return weighed
 }
 
+interface PickedInWeek extends Weighed {
+  readonly plantingId: string
+  /** The last day of that week on which it was weighed. */
+  readonly lastOn: string
+}
+
+/** What was weighed of each planting, a week a row; crates are divided over all the group's plantings. */
+export async function pickedByWeek(tx: Tx, groupId: string, plantings: Plantings): Promise<PickedInWeek[]> {
+  const weeks = new Map<string, PickedInWeek>()
+  for (const { plantingId, isoWeek, harvestedOn, ...part } of await partsWeighed(tx, groupId, plantings)) {
+    const key = `${plantingId} ${isoWeek}`
+    const before = weeks.get(key) ?? { lastOn: harvestedOn, marketableG: 0, unmarketableG: 0 }
+    weeks.set(key, {
+      ...{ plantingId, isoWeek, lastOn: before.lastOn > harvestedOn ? before.lastOn : harvestedOn },
+      marketableG: before.marketableG + part.marketableG,
+      unmarketableG: before.unmarketableG + part.unmarketableG,
+    })
+  }
+  return [...weeks.values()]
+}
+
+async function partsWeighed(tx: Tx, groupId: string, plantings: Plantings) {
+  const standing = and(eq(harvests.groupId, groupId), isNull(harvests.removedAt))
+  const rows = await tx.select().from(harvests).where(standing).orderBy(asc(harvests.id))
+  const sharing = and(eq(harvestShares.groupId, groupId), isNull(harvestShares.removedAt))
+  const shares = await tx.select().from(harvestShares).where(sharing).orderBy(asc(harvestShares.plantingId))
+  return rows.flatMap(({ isoWeek, harvestedOn, ...row }) => {
+    const own = shares.filter((share) => share.harvestId === row.id)
+    return partsOfWeighing(row, own, plantings).map((part) => ({ ...part, isoWeek, harvestedOn }))
+  })
+}
+
 type Share = { readonly plantingId: string; readonly share: number | null }
 
-function partsOfWeighing(row: typeof harvests.$inferSelect, shares: readonly Share[], plantings: Plantings) {
+type Weighing = Pick<typeof harvests.$inferSelect, 'plantingId' | 'shareRule' | 'marketableG' | 'unmarketableG'>
+
+function partsOfWeighing(row: Weighing, shares: readonly Share[], plantings: Plantings) {
   const { plantingId, marketableG, unmarketableG } = row
   return plantingId === null ? partsOfCrate(row, shares, plantings) : [{ plantingId, marketableG, unmarketableG }]
 }

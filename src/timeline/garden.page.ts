@@ -1,19 +1,9 @@
 import { daysBetween, type IsoDate } from '../quantities/dates.ts'
-import { formatArea, formatDay, formatNumber } from '../quantities/formatting.ts'
+import { formatArea, formatDay, formatKilograms, formatNumber } from '../quantities/formatting.ts'
+import { type Asked, askedOf, type Ground, type Happened, happenedOn } from './happened.ts'
+import { inBedFrom } from './spread-to-sowing.ts'
 
-interface Planting {
-  readonly id: string
-  readonly bedId: string
-  readonly crop: string
-  readonly cultivar: string
-  readonly areaCm2: number
-  readonly how: string
-  readonly sownOn: string | null
-  readonly plantedOn: string | null
-  readonly clearedOn: string | null
-}
-
-export interface GardenRows {
+export interface GardenRows extends Ground {
   readonly garden: { readonly id: string; readonly name: string; readonly grossAreaCm2: number }
   readonly site: string
   readonly beds: readonly { id: string; name: string; areaCm2: number; blockId: string | null }[]
@@ -21,34 +11,16 @@ export interface GardenRows {
   readonly methods: readonly { id: string; name: string }[]
   readonly seasons: readonly { id: string; name: string }[]
   readonly assignments: readonly { seasonId: string; bedId: string | null; methodId: string; phase: string }[]
-  readonly plantings: readonly Planting[]
-  readonly losses: readonly { plantingId: string; lostOn: string; sharePermille: number; cause: string }[]
-  readonly closures: readonly { bedId: string; fromDay: string; toDay: string | null; why: string }[]
-  readonly spreadings: readonly {
-    bedId: string | null
-    day: string
-    quantityThousandths: number
-    input: string
-    unit: string
-  }[]
 }
 
-/** What happened, as a code with its figures: the sentence for it stands in the catalogue. */
-export interface Event {
-  readonly date: string
-  readonly what: 'sown' | 'planted' | 'cleared' | 'lost' | 'spread' | 'covered' | 'uncovered'
-  readonly bed: string
-  readonly subject: string
-  readonly amount: string
-}
-
-/** A garden's beds with what stands in each, and its year as dated events with the days that lie between. */
-export function gardenPage(rows: GardenRows, locale: string, today: string) {
+/** A garden's beds with what stands in each, and what happened there as dated events with the days that lie between. */
+export function gardenPage(rows: GardenRows, asked: Asked, locale: string, today: string) {
   const bedName = new Map(rows.beds.map((bed) => [bed.id, bed.name]))
   const name = (one: { crop: string; cultivar: string }) => `${one.crop}, ${one.cultivar}`
   const named = <T extends { id: string; name: string }>(list: readonly T[], id: string | null) =>
     list.find((one) => one.id === id)?.name ?? ''
-  const events = eventsOf(rows, bedName, locale).sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0))
+  const happened = happenedOn(rows)
+  const events = askedOf(happened, asked)
   return {
     garden: { id: rows.garden.id, name: rows.garden.name, site: rows.site },
     gross: formatArea(rows.garden.grossAreaCm2, locale),
@@ -71,46 +43,60 @@ export function gardenPage(rows: GardenRows, locale: string, today: string) {
       method: named(rows.methods, one.methodId),
       phase: one.phase,
     })),
+    nothingYet: happened.length === 0,
+    shown: formatNumber(events.length, locale, 0),
+    inAll: formatNumber(happened.length, locale, 0),
     events: events.map((event, i) => ({
-      ...event,
+      what: event.what,
       day: formatDay(event.date, locale),
       after: i === 0 ? null : daysBetween((events[i - 1]?.date ?? event.date) as IsoDate, event.date as IsoDate),
+      told: { bed: bedName.get(event.bedId ?? '') ?? '', subject: event.subject, ...figuresOf(event, locale) },
     })),
   }
 }
 
-/** The day from which a planting takes room in its bed: what was raised elsewhere comes in when it is planted out. */
-export const inBedFrom = (one: { how: string; sownOn: string | null; plantedOn: string | null }): string =>
-  (one.how === 'transplanted' ? (one.plantedOn ?? one.sownOn) : (one.sownOn ?? one.plantedOn)) ?? ''
+/** With as many decimals as were written down. */
+const asPrinted = (value: string, locale: string) =>
+  formatNumber(Number(value), locale, /\.(\d+)$/.exec(value)?.[1]?.length ?? 0)
 
-function eventsOf(rows: GardenRows, bedName: Map<string, string>, locale: string): Event[] {
-  const plantings = new Map(rows.plantings.map((one) => [one.id, one]))
-  const bed = (id: string | null | undefined) => bedName.get(id ?? '') ?? ''
-  const subject = (one: Planting | undefined) => (one ? `${one.crop}, ${one.cultivar}` : '')
-  return [
-    ...rows.plantings.flatMap((one): Event[] => {
-      const at = { bed: bed(one.bedId), subject: subject(one), amount: formatArea(one.areaCm2, locale) }
-      const [sown, planted, cleared] = [one.sownOn, one.plantedOn, one.clearedOn]
-      return [
-        ...(sown ? [{ ...at, date: sown, what: 'sown' as const }] : []),
-        ...(planted ? [{ ...at, date: planted, what: 'planted' as const }] : []),
-        ...(cleared ? [{ ...at, date: cleared, what: 'cleared' as const }] : []),
-      ]
-    }),
-    ...rows.losses.map((loss): Event => {
-      const one = plantings.get(loss.plantingId)
-      const amount = `${formatNumber(loss.sharePermille / 10, locale, 0)} %`
-      return { date: loss.lostOn, what: 'lost', bed: bed(one?.bedId), subject: subject(one), amount }
-    }),
-    ...rows.spreadings.map((one): Event => {
-      const amount = `${formatNumber(one.quantityThousandths / 1000, locale, 1)} ${one.unit}`
-      return { date: one.day, what: 'spread', bed: bed(one.bedId), subject: one.input, amount }
-    }),
-    ...rows.closures.flatMap((one): Event[] => [
-      { date: one.fromDay, what: 'covered', bed: bed(one.bedId), subject: one.why, amount: '' },
-      ...(one.toDay
-        ? [{ date: one.toDay, what: 'uncovered' as const, bed: bed(one.bedId), subject: '', amount: '' }]
-        : []),
-    ]),
-  ]
+/** What its sentence tells beside the bed and the subject. */
+function figuresOf(event: Happened, locale: string): Record<string, string | number | boolean | null> {
+  const number = (value: number, decimals: number) => formatNumber(value, locale, decimals)
+  switch (event.what) {
+    case 'sown':
+    case 'planted':
+      return { amount: formatArea(event.areaCm2, locale) }
+    case 'picked':
+      return {
+        week: event.isoWeek,
+        good: formatKilograms(event.marketableG, locale),
+        bad: event.unmarketableG > 0 ? formatKilograms(event.unmarketableG, locale) : null,
+      }
+    case 'lost':
+      return { amount: `${number(event.sharePermille / 10, 0)} %`, cause: event.cause }
+    case 'spread':
+      return { amount: `${number(event.quantityThousandths / 1000, 1)} ${event.unit}` }
+    case 'sownAfter':
+      return { days: event.days, after: event.after }
+    case 'noted':
+      return { noteKind: event.noteKind, severity: event.severity }
+    case 'counted':
+      return {
+        ...{ method: event.method, unit: event.unit, value: asPrinted(event.value, locale) },
+        outOf: event.outOf === null ? null : asPrinted(event.outOf, locale),
+      }
+    case 'patch':
+      return {
+        amount: formatArea(event.areaCm2, locale),
+        shoots: event.shootsPerM2 === null ? null : number(event.shootsPerM2, 0),
+      }
+    case 'tested':
+      return {
+        ...{ value: asPrinted(event.value, locale), unit: event.unit, extractant: event.extractant },
+        ...{ laboratory: event.laboratory, wholeSite: event.wholeSite },
+        depth: event.depthMm === null ? null : number(event.depthMm / 10, event.depthMm % 10 ? 1 : 0),
+      }
+    default:
+      return {}
+  }
 }

@@ -1,10 +1,13 @@
 import { and, asc, eq, isNull } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { labourEntries, losses } from '../diary/diary.table.ts'
+import { pickedByWeek } from '../diary/picked.queries.ts'
 import { bedsOf, blocksOf, gardensOf, methodsOf, sitesOf } from '../gardens/gardens.queries.ts'
 import { bedClosures } from '../gardens/gardens.table.ts'
 import { applications, deliveries, inputs } from '../inputs/inputs.table.ts'
+import { countsOf, notesOf, patchesOf } from '../notes/notes.queries.ts'
 import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
+import { soilTestsOf } from '../soil/soil.queries.ts'
 
 /** All that happened on one garden's ground, from every chapter; undefined where it is not of this group. */
 export async function gardenYear(tx: Tx, groupId: string, gardenId: string) {
@@ -12,8 +15,11 @@ export async function gardenYear(tx: Tx, groupId: string, gardenId: string) {
   if (!garden) return undefined
   const beds = (await bedsOf(tx, groupId)).filter((bed) => bed.gardenId === gardenId)
   const here = new Set(beds.map((bed) => bed.id))
-  const plantings = (await plantingsOf(tx, groupId)).filter((planting) => here.has(planting.bedId))
+  const everyPlanting = await plantingsOf(tx, groupId)
+  const plantings = everyPlanting.filter((planting) => here.has(planting.bedId))
   const sown = new Set(plantings.map((planting) => planting.id))
+  const ofGarden = (one: { gardenId: string | null; bedId: string | null }) =>
+    one.gardenId === gardenId || here.has(one.bedId ?? '')
   const bedOfPlanting = new Map(plantings.map((planting) => [planting.id, planting.bedId]))
   return {
     garden,
@@ -30,9 +36,15 @@ export async function gardenYear(tx: Tx, groupId: string, gardenId: string) {
       const bed = bedId ?? bedOfPlanting.get(plantingId ?? '') ?? ''
       return here.has(bed) ? [{ ...entry, bedId: bed }] : []
     }),
-    spreadings: (await spreadingsOf(tx, groupId)).filter(
-      (one) => one.gardenId === gardenId || here.has(one.bedId ?? '') || sown.has(one.plantingId ?? ''),
+    picked: (await pickedByWeek(tx, groupId, everyPlanting)).filter((one) => sown.has(one.plantingId)),
+    notes: (await notesOf(tx, groupId)).filter(ofGarden).toReversed(),
+    counts: (await countsOf(tx, groupId)).filter(ofGarden),
+    patches: (await patchesOf(tx, groupId)).filter(ofGarden),
+    /** Of this garden, its beds, or of the site as a whole. */
+    soilTests: (await soilTestsOf(tx, groupId)).filter(
+      (test) => ofGarden(test) || (test.siteId === garden.siteId && test.gardenId === null && test.bedId === null),
     ),
+    spreadings: (await spreadingsOf(tx, groupId)).filter((one) => ofGarden(one) || sown.has(one.plantingId ?? '')),
   }
 }
 

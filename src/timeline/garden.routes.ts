@@ -7,7 +7,8 @@ import { catalogue } from '../words/catalogue.ts'
 import { closuresShown } from './closures.page.ts'
 import { closureForm } from './garden.form.ts'
 import { gardenPage } from './garden.page.ts'
-import { gardenYear, saveClosure } from './garden.queries.ts'
+import { type GardenYear, gardenYear, saveClosure } from './garden.queries.ts'
+import { askedOf, happenedOn, type Kind, kinds } from './happened.ts'
 
 type GardenRequest = FastifyRequest<{ Params: { garden: string } }>
 
@@ -15,6 +16,19 @@ export function gardenYearRoutes(app: FastifyInstance): void {
   app.get('/g/:group/gardens/:garden', { config: { access: 'reader' } }, (request, reply) =>
     show(request as GardenRequest, reply, null),
   )
+
+  app.get('/g/:group/gardens/:garden.json', { config: { access: 'reader' } }, async (plain) => {
+    const request = plain as GardenRequest
+    const rows = await request.read((tx) => gardenYear(tx, request.member.group.id, request.params.garden))
+    if (!rows) throw notFound()
+    const { kind, season } = askedIn(request, rows.seasons)
+    return {
+      ...{ schemaVersion: 1, garden: { id: rows.garden.id, name: rows.garden.name } },
+      ...{ kind, season: season && { id: season.id, name: season.name } },
+      beds: rows.beds.map(({ id, name, areaCm2 }) => ({ id, name, areaCm2 })),
+      events: askedOf(happenedOn(rows), { kind, season }),
+    }
+  })
 
   app.post('/g/:group/gardens/:garden/closures', { config: { access: 'recorder' } }, async (plain, reply) => {
     const request = plain as GardenRequest
@@ -38,8 +52,12 @@ async function show(request: GardenRequest, reply: FastifyReply, refused: Refuse
   const rows = await request.read((tx) => gardenYear(tx, group.id, request.params.garden))
   if (!rows) throw notFound()
   const today = dayIn(group.timeZone, new Date())
+  const asked = askedIn(request, rows.seasons)
   const page = {
-    ...gardenPage(rows, group.locale, today),
+    ...gardenPage(rows, asked, group.locale, today),
+    asked: { kind: asked.kind ?? '', season: asked.season?.id ?? 'all' },
+    kinds,
+    seasons: rows.seasons.map(({ id, name }) => ({ value: id, label: name })),
     closures: closuresShown(rows, group.locale, today),
     typed: refused?.typed ?? { id: newId() },
     errors: refused?.errors ?? {},
@@ -47,4 +65,12 @@ async function show(request: GardenRequest, reply: FastifyReply, refused: Refuse
     mayRecord: role !== 'reader',
   }
   return reply.page('timeline/garden', page, { title: rows.garden.name, status: refused ? 422 : 200 })
+}
+
+/** "?kind=" and "?season=": a season's id or "all"; without a season every day is shown. What is not known here is not there. */
+function askedIn(request: FastifyRequest, seasons: GardenYear['seasons']) {
+  const { kind = '', season = 'all' } = request.query as { kind?: string; season?: string }
+  const chosen = seasons.find((one) => one.id === season)
+  if ((kind !== '' && !kinds.some((one) => one === kind)) || (season !== 'all' && !chosen)) throw notFound()
+  return { kind: kind === '' ? null : (kind as Kind), season: chosen ?? null }
 }

@@ -41,6 +41,7 @@ const whoMayWhat: Record<string, string> = {
   'GET /g/:group/people': 'reader',
   'GET /g/:group/gardens': 'reader',
   'GET /g/:group/gardens/:garden': 'reader',
+  'GET /g/:group/gardens/:garden.json': 'reader',
   'GET /g/:group/crops': 'reader',
   'GET /g/:group/seasons': 'reader',
   'GET /g/:group/seasons/:season': 'reader',

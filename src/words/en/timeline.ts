@@ -1,15 +1,59 @@
+/** What a sentence may tell of an event; which of them are there goes by what it is. */
+type Told = Readonly<Record<string, string | number | boolean | null>> & {
+  readonly bed: string
+  readonly subject: string
+}
+
+const inBed = (bed: string) => (bed === '' ? 'in the whole garden' : `in ${bed}`)
+
 /** A garden's year, as dated sentences. */
 export const timeline = {
   sentences: {
-    sown: (subject: string, bed: string, amount: string) => `Sown in ${bed}: ${subject}, ${amount}.`,
-    planted: (subject: string, bed: string, amount: string) => `Planted in ${bed}: ${subject}, ${amount}.`,
-    cleared: (subject: string, bed: string) => `Cleared from ${bed}: ${subject}.`,
-    lost: (subject: string, bed: string, amount: string) => `Lost in ${bed}: ${amount} of what stood of ${subject}.`,
-    spread: (subject: string, bed: string, amount: string) =>
+    sown: ({ subject, bed, amount }: Told) => `Sown in ${bed}: ${subject}, ${amount}.`,
+    planted: ({ subject, bed, amount }: Told) => `Planted in ${bed}: ${subject}, ${amount}.`,
+    sownAfter: ({ subject, bed, days, after }: Told) =>
+      `${subject} came into ${bed} ${days === 0 ? 'on the day that' : `${days} ${days === 1 ? 'day' : 'days'} after`} ${after} was spread there.`,
+    cleared: ({ subject, bed }: Told) => `Cleared from ${bed}: ${subject}.`,
+    picked: ({ subject, bed, week, good, bad }: Told) =>
+      `Picked in ${bed} in week ${week}: ${subject}, ${good} marketable${bad === null ? '' : `, ${bad} not`}.`,
+    lost: ({ subject, bed, amount }: Told) => `Lost in ${bed}: ${amount} of what stood of ${subject}.`,
+    spread: ({ subject, bed, amount }: Told) =>
       `Spread ${bed === '' ? 'over the garden' : `on ${bed}`}: ${amount} of ${subject}.`,
-    covered: (subject: string, bed: string) => `${bed} covered: ${subject}.`,
-    uncovered: (_subject: string, bed: string) => `${bed} uncovered.`,
+    covered: ({ subject, bed }: Told) => `${bed} covered: ${subject}.`,
+    uncovered: ({ bed }: Told) => `${bed} uncovered.`,
+    noted: ({ subject, bed, kindName, severityName }: Told) =>
+      `Seen ${inBed(bed)} (${kindName}${severityName ? `, ${severityName}` : ''}): ${subject}`,
+    counted: ({ subject, bed, value, outOf, unit, method }: Told) =>
+      `Counted ${inBed(bed)}: ${subject}, ${value}${outOf === null ? '' : ` of ${outOf}`} ${unit} (${method}).`,
+    patch: ({ subject, bed, amount, shoots }: Told) =>
+      `Patch of ${subject} ${inBed(bed)}: ${amount}${shoots === null ? '' : `, ${shoots} shoots per m²`}.`,
+    tested: ({ subject, bed, value, unit, extractant, depth, laboratory, wholeSite }: Told) =>
+      `Soil sampled ${wholeSite ? 'over the whole site' : inBed(bed)}: ${subject} ${value} ${unit}${extractant === null ? '' : ` by ${extractant}`}${depth === null ? '' : `, 0 to ${depth} cm`} (${laboratory}).`,
   },
+  kinds: {
+    growing: 'sown, planted, cleared',
+    timing: 'days from spreading to sowing',
+    picked: 'picked',
+    lost: 'lost',
+    spread: 'spread',
+    covered: 'covered',
+    noted: 'field notes',
+    counted: 'counts and patches of weeds',
+    tested: 'soil tests',
+  },
+  filter: {
+    kind: 'What is shown',
+    allKinds: 'everything',
+    season: 'Season',
+    allSeasons: 'every day that is written down',
+    show: 'Show',
+  },
+  shown: (shown: string, inAll: string) => `${shown} of ${inAll} entries are shown.`,
+  noneShown: 'Nothing of this kind is written down for these days.',
+  weeksSummed: 'What was picked is summed over a week, at the last day on which it was weighed.',
+  timingSay:
+    'How many days lie between spreading and the next sowing on that ground explains a poor stand as often as the method does: fresh compost or manure can hold seed back (common practice, no source).',
+  asJson: 'The same as JSON',
   daysAfter: (days: number) =>
     days === 0 ? 'the same day' : `${days} ${days === 1 ? 'day' : 'days'} after what stands above`,
   cover: 'Cover a bed, to rest it or to start again',

@@ -1,0 +1,181 @@
+import { spreadToSowing } from './spread-to-sowing.ts'
+
+export interface Planting {
+  readonly id: string
+  readonly bedId: string
+  readonly crop: string
+  readonly cultivar: string
+  readonly areaCm2: number
+  readonly how: string
+  readonly sownOn: string | null
+  readonly plantedOn: string | null
+  readonly clearedOn: string | null
+}
+
+/** All that was weighed of one planting in one week, dated by its last day. */
+export interface PickedInWeek {
+  readonly plantingId: string
+  readonly isoWeek: string
+  readonly lastOn: string
+  readonly marketableG: number
+  readonly unmarketableG: number
+}
+
+export interface Spreading {
+  readonly bedId: string | null
+  readonly plantingId: string | null
+  readonly day: string
+  readonly quantityThousandths: number
+  readonly input: string
+  readonly unit: string
+}
+
+type At = { readonly bedId: string | null }
+
+/** What is dated on one garden's ground, from every chapter: whole numbers, and decimals as they were printed. */
+export interface Ground {
+  readonly beds: readonly { readonly id: string; readonly name: string }[]
+  readonly plantings: readonly Planting[]
+  readonly picked: readonly PickedInWeek[]
+  readonly losses: readonly { plantingId: string; lostOn: string; sharePermille: number; cause: string }[]
+  readonly spreadings: readonly Spreading[]
+  readonly closures: readonly { bedId: string; fromDay: string; toDay: string | null; why: string }[]
+  readonly notes: readonly (At & { seenOn: string; kind: string; words: string; severity: number | null })[]
+  readonly counts: readonly (At &
+    Pick<Counted, 'method' | 'value' | 'outOf' | 'unit'> & { what: string; countedOn: string })[]
+  readonly patches: readonly (At & { seenOn: string; species: string; areaCm2: number; shootsPerM2: number | null })[]
+  readonly soilTests: readonly (At & { gardenId: string | null; sampledOn: string; analyte: string } & Omit<
+      Tested,
+      'wholeSite'
+    >)[]
+}
+
+interface Counted {
+  readonly method: string
+  readonly value: string
+  readonly outOf: string | null
+  readonly unit: string
+}
+
+interface Tested {
+  readonly value: string
+  readonly unit: string
+  readonly extractant: string | null
+  readonly depthMm: number | null
+  readonly laboratory: string
+  readonly wholeSite: boolean
+}
+
+/** What happened, by what it is; `bedId` is null where it was of the whole garden. */
+export type Happened = { readonly date: string; readonly bedId: string | null; readonly subject: string } & (
+  | { readonly what: 'sown' | 'planted'; readonly areaCm2: number }
+  | { readonly what: 'cleared' | 'covered' | 'uncovered' }
+  | { readonly what: 'sownAfter'; readonly days: number; readonly after: string }
+  | { readonly what: 'picked'; readonly isoWeek: string; readonly marketableG: number; readonly unmarketableG: number }
+  | { readonly what: 'lost'; readonly sharePermille: number; readonly cause: string }
+  | { readonly what: 'spread'; readonly quantityThousandths: number; readonly unit: string }
+  | { readonly what: 'noted'; readonly noteKind: string; readonly severity: number | null }
+  | ({ readonly what: 'counted' } & Counted)
+  | { readonly what: 'patch'; readonly areaCm2: number; readonly shootsPerM2: number | null }
+  | ({ readonly what: 'tested' } & Tested)
+)
+export type What = Happened['what']
+
+/** The kinds that an address can ask for, each with what falls under it. */
+export const kindsOf = {
+  growing: ['sown', 'planted', 'cleared'],
+  timing: ['sownAfter'],
+  picked: ['picked'],
+  lost: ['lost'],
+  spread: ['spread'],
+  covered: ['covered', 'uncovered'],
+  noted: ['noted'],
+  counted: ['counted', 'patch'],
+  tested: ['tested'],
+} as const satisfies Record<string, readonly What[]>
+export type Kind = keyof typeof kindsOf
+export const kinds = Object.keys(kindsOf) as Kind[]
+
+/** What came before stands before what follows from it on the same day. */
+const order: readonly What[] = [
+  ...(['uncovered', 'spread', 'sown', 'planted', 'sownAfter', 'covered'] as const),
+  ...(['noted', 'counted', 'patch', 'tested', 'picked', 'lost', 'cleared'] as const),
+]
+
+/** Everything dated on this ground, oldest first. */
+export function happenedOn(ground: Ground): Happened[] {
+  return [...grown(ground), ...brought(ground), ...seen(ground)].sort((a, b) =>
+    a.date === b.date ? order.indexOf(a.what) - order.indexOf(b.what) : a.date < b.date ? -1 : 1,
+  )
+}
+
+const nameOf = (one: Planting | undefined) => (one ? `${one.crop}, ${one.cultivar}` : '')
+
+function grown(ground: Ground): Happened[] {
+  const plantings = new Map(ground.plantings.map((one) => [one.id, one]))
+  const of = (id: string) => ({ bedId: plantings.get(id)?.bedId ?? null, subject: nameOf(plantings.get(id)) })
+  return [
+    ...ground.plantings.flatMap(({ id, areaCm2, sownOn, plantedOn, clearedOn }): Happened[] => [
+      ...(sownOn ? [{ ...of(id), what: 'sown' as const, date: sownOn, areaCm2 }] : []),
+      ...(plantedOn ? [{ ...of(id), what: 'planted' as const, date: plantedOn, areaCm2 }] : []),
+      ...(clearedOn ? [{ ...of(id), what: 'cleared' as const, date: clearedOn }] : []),
+    ]),
+    ...ground.picked.map(({ plantingId, lastOn, isoWeek, marketableG, unmarketableG }): Happened => {
+      return { ...of(plantingId), what: 'picked', date: lastOn, isoWeek, marketableG, unmarketableG }
+    }),
+    ...ground.losses.map(({ plantingId, lostOn, sharePermille, cause }): Happened => {
+      return { ...of(plantingId), what: 'lost', date: lostOn, sharePermille, cause }
+    }),
+  ]
+}
+
+function brought(ground: Ground): Happened[] {
+  const bedOf = new Map(ground.plantings.map((one) => [one.id, one.bedId]))
+  return [
+    ...ground.spreadings.map(({ day, bedId, plantingId, input, quantityThousandths, unit }): Happened => {
+      const at = { bedId: bedId ?? bedOf.get(plantingId ?? '') ?? null, subject: input }
+      return { ...at, what: 'spread', date: day, quantityThousandths, unit }
+    }),
+    ...spreadToSowing(ground).map(({ planting, date, days, input }): Happened => {
+      return { what: 'sownAfter', date, bedId: planting.bedId, subject: nameOf(planting), days, after: input }
+    }),
+    ...ground.closures.flatMap(({ bedId, fromDay, toDay, why }): Happened[] => [
+      { what: 'covered', date: fromDay, bedId, subject: why },
+      ...(toDay ? [{ what: 'uncovered' as const, date: toDay, bedId, subject: '' }] : []),
+    ]),
+  ]
+}
+
+function seen(ground: Ground): Happened[] {
+  return [
+    ...ground.notes.map(({ seenOn, bedId, words, kind, severity }): Happened => {
+      return { what: 'noted', date: seenOn, bedId, subject: words, noteKind: kind, severity }
+    }),
+    ...ground.counts.map(({ countedOn, bedId, what, method, value, outOf, unit }): Happened => {
+      return { what: 'counted', date: countedOn, bedId, subject: what, method, value, outOf, unit }
+    }),
+    ...ground.patches.map(({ seenOn, bedId, species, areaCm2, shootsPerM2 }): Happened => {
+      return { what: 'patch', date: seenOn, bedId, subject: species, areaCm2, shootsPerM2 }
+    }),
+    ...ground.soilTests.map((test): Happened => {
+      const { sampledOn, bedId, gardenId, analyte, value, unit, extractant, depthMm, laboratory } = test
+      const found = { value, unit, extractant, depthMm, laboratory, wholeSite: gardenId === null && bedId === null }
+      return { what: 'tested', date: sampledOn, bedId, subject: analyte, ...found }
+    }),
+  ]
+}
+
+/** What an address asks to see of it: one kind, or the days of one season; null for all. */
+export interface Asked {
+  readonly kind: Kind | null
+  readonly season: { readonly startsOn: string; readonly endsOn: string } | null
+}
+
+export function askedOf(happened: readonly Happened[], { kind, season }: Asked): Happened[] {
+  const whats: readonly What[] | null = kind && kindsOf[kind]
+  return happened.filter(
+    (one) =>
+      (whats === null || whats.includes(one.what)) &&
+      (season === null || (season.startsOn <= one.date && one.date <= season.endsOn)),
+  )
+}
