@@ -8,7 +8,7 @@ import { closuresShown } from './closures.page.ts'
 import { closureForm } from './garden.form.ts'
 import { gardenPage } from './garden.page.ts'
 import { type GardenYear, gardenYear, saveClosure } from './garden.queries.ts'
-import { askedOf, happenedOn, type Kind, kinds } from './happened.ts'
+import { askedOf, happenedOn, type Kind, kinds, latestOf } from './happened.ts'
 
 type GardenRequest = FastifyRequest<{ Params: { garden: string } }>
 
@@ -21,7 +21,7 @@ export function gardenYearRoutes(app: FastifyInstance): void {
     const request = plain as GardenRequest
     const rows = await request.read((tx) => gardenYear(tx, request.member.group.id, request.params.garden))
     if (!rows) throw notFound()
-    const { kind, season } = askedIn(request, rows.seasons)
+    const { kind, season } = askedIn(request, rows)
     return {
       ...{ schemaVersion: 1, garden: { id: rows.garden.id, name: rows.garden.name } },
       ...{ kind, season: season && { id: season.id, name: season.name } },
@@ -52,7 +52,7 @@ async function show(request: GardenRequest, reply: FastifyReply, refused: Refuse
   const rows = await request.read((tx) => gardenYear(tx, group.id, request.params.garden))
   if (!rows) throw notFound()
   const today = dayIn(group.timeZone, new Date())
-  const asked = askedIn(request, rows.seasons)
+  const asked = askedIn(request, rows)
   const page = {
     ...gardenPage(rows, asked, group.locale, today),
     asked: { kind: asked.kind ?? '', season: asked.season?.id ?? 'all' },
@@ -67,10 +67,10 @@ async function show(request: GardenRequest, reply: FastifyReply, refused: Refuse
   return reply.page('timeline/garden', page, { title: rows.garden.name, status: refused ? 422 : 200 })
 }
 
-/** "?kind=" and "?season=": a season's id or "all"; without a season every day is shown. What is not known here is not there. */
-function askedIn(request: FastifyRequest, seasons: GardenYear['seasons']) {
-  const { kind = '', season = 'all' } = request.query as { kind?: string; season?: string }
-  const chosen = seasons.find((one) => one.id === season)
-  if ((kind !== '' && !kinds.some((one) => one === kind)) || (season !== 'all' && !chosen)) throw notFound()
+/** "?kind=" and "?season=", a season's id or "all"; without one the latest in which anything is dated. Another is not there. */
+function askedIn(request: FastifyRequest, rows: GardenYear) {
+  const { kind = '', season } = request.query as { kind?: string; season?: string }
+  const chosen = season ? rows.seasons.find((one) => one.id === season) : latestOf(happenedOn(rows), rows.seasons)
+  if ((kind !== '' && !kinds.some((one) => one === kind)) || (season && season !== 'all' && !chosen)) throw notFound()
   return { kind: kind === '' ? null : (kind as Kind), season: chosen ?? null }
 }

@@ -179,3 +179,9 @@ export function askedOf(happened: readonly Happened[], { kind, season }: Asked):
       (season === null || (season.startsOn <= one.date && one.date <= season.endsOn)),
   )
 }
+
+/** The latest season in which anything is dated; null where nothing is. */
+export const latestOf = <S extends { startsOn: string; endsOn: string }>(
+  happened: readonly Happened[],
+  seasons: readonly S[],
+) => seasons.findLast((season) => askedOf(happened, { kind: null, season }).length > 0) ?? null

@@ -12,7 +12,7 @@ export const timeline = {
     sown: ({ subject, bed, amount }: Told) => `Sown in ${bed}: ${subject}, ${amount}.`,
     planted: ({ subject, bed, amount }: Told) => `Planted in ${bed}: ${subject}, ${amount}.`,
     sownAfter: ({ subject, bed, days, after }: Told) =>
-      `${subject} came into ${bed} ${days === 0 ? 'on the day that' : `${days} ${days === 1 ? 'day' : 'days'} after`} ${after} was spread there.`,
+      `${subject} came into ${bed}${days === 0 ? ' on the day that' : `, ${days} ${days === 1 ? 'day' : 'days'} after`} ${after} was spread there.`,
     cleared: ({ subject, bed }: Told) => `Cleared from ${bed}: ${subject}.`,
     picked: ({ subject, bed, week, good, bad }: Told) =>
       `Picked in ${bed} in week ${week}: ${subject}, ${good} marketable${bad === null ? '' : `, ${bad} not`}.`,
@@ -28,7 +28,7 @@ export const timeline = {
     patch: ({ subject, bed, amount, shoots }: Told) =>
       `Patch of ${subject} ${inBed(bed)}: ${amount}${shoots === null ? '' : `, ${shoots} shoots per m²`}.`,
     tested: ({ subject, bed, value, unit, extractant, depth, laboratory, wholeSite }: Told) =>
-      `Soil sampled ${wholeSite ? 'over the whole site' : inBed(bed)}: ${subject} ${value} ${unit}${extractant === null ? '' : ` by ${extractant}`}${depth === null ? '' : `, 0 to ${depth} cm`} (${laboratory}).`,
+      `Soil sampled ${wholeSite ? 'over the whole site' : inBed(bed)}: ${subject} ${value}${unit === subject ? '' : ` ${unit}`}${extractant === null ? '' : ` by ${extractant}`}${depth === null ? '' : `, 0 to ${depth} cm`} (${laboratory}).`,
   },
   kinds: {
     growing: 'sown, planted, cleared',
