@@ -1,4 +1,6 @@
 import { formatArea, formatKilograms, formatMoney, formatNumber } from '../quantities/formatting.ts'
+import type { Answer, Refusal } from '../statistics/answer.ts'
+import type { ErrorOfMeasuring } from './error-of-measuring.ts'
 import type { Figure, FigureKey, FirstTable, Limit, MethodFigures } from './first-table.ts'
 
 /** One cell as it is read: the figure, its limit, and codes with figures for what it rests on. */
@@ -17,7 +19,14 @@ export interface ComparePage {
   readonly oneGardenAMethod: boolean
   readonly methods: readonly string[]
   readonly rows: readonly { readonly key: FigureKey; readonly cells: readonly Cell[] }[]
-  readonly coverage: readonly { readonly hoursClosed: number; readonly weightsClosed: number; readonly weeks: number }[]
+  readonly coverage: readonly {
+    readonly hoursClosed: number
+    readonly weightsClosed: number
+    readonly weeks: number
+    readonly entries: number
+    readonly paper: number
+    readonly late: number
+  }[]
   readonly matched: readonly { readonly crop: string; readonly cells: readonly string[] }[]
   readonly commonMix: readonly string[]
   readonly currency: string
@@ -37,6 +46,9 @@ export function comparePage(table: FirstTable, locale: string, currency: string)
       hoursClosed: totals.hoursClosed,
       weightsClosed: totals.weightsClosed,
       weeks: totals.weeks,
+      entries: totals.entries,
+      paper: totals.entriesFromPaper,
+      late: totals.entriesLate,
     })),
     matched: table.matched.map((crop) => ({
       crop: crop.crop,
@@ -70,4 +82,11 @@ function restsOf({ totals }: MethodFigures, key: FigureKey | undefined, locale: 
   const gross = key === 'marketablePerGross' || key === 'allPerGross'
   const area = key === 'lostArea' ? totals.plantedAreaCm2 : gross ? totals.grossAreaCm2 : totals.bedAreaCm2
   return { on: 'area', text: formatArea(area, locale), count: totals.plantings, all: 0 }
+}
+
+/** How far two readings of one weight lie apart, in per cent; null where too few were read twice. */
+export function measuringShown(found: Answer<ErrorOfMeasuring> | Refusal, locale: string) {
+  if (found.kind === 'refused') return { pairs: Number(found.detail), error: null, apart: null }
+  const percent = (log: number) => `${formatNumber(100 * (Math.exp(log) - 1), locale, 1)} %`
+  return { pairs: found.pairs, error: percent(found.sdLog), apart: percent(found.meanLog) }
 }

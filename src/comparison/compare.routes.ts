@@ -5,8 +5,9 @@ import { writeCsv } from '../web/csv.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { readAsked } from './compare.form.ts'
-import { comparePage } from './compare.page.ts'
+import { comparePage, measuringShown } from './compare.page.ts'
 import { comparePictures } from './compare-pictures.page.ts'
+import { errorOfMeasuring, readingsOf } from './error-of-measuring.ts'
 import { figuresPage } from './figures.page.ts'
 import { figureRows, unitsOf } from './figures-csv.ts'
 import { findingsPage, type Question } from './findings.page.ts'
@@ -21,13 +22,14 @@ export function compareRoutes(app: FastifyInstance): void {
   )
 
   app.get('/g/:group/compare', { config: { access: 'reader' } }, async (request, reply) => {
-    const { table, seasons, chosen, said, otherwise, pictures, beside, replicated } = await tableAsked(
+    const { table, seasons, chosen, said, otherwise, pictures, beside, replicated, measuring } = await tableAsked(
       request,
       seasonIn(request),
     )
     const { locale, currency } = request.member.group
     const page = {
       ...comparePage(table, locale, currency),
+      measuring: measuringShown(measuring, locale),
       seasons,
       chosen,
       said,
@@ -42,8 +44,8 @@ export function compareRoutes(app: FastifyInstance): void {
   })
 
   app.get('/g/:group/compare.json', { config: { access: 'reader' } }, async (request) => {
-    const { table, found } = await tableAsked(request, seasonIn(request))
-    return { ...table, findings: found, units: unitsOf(), currency: request.member.group.currency }
+    const { table, found, measuring } = await tableAsked(request, seasonIn(request))
+    return { ...table, measuring, findings: found, units: unitsOf(), currency: request.member.group.currency }
   })
 
   app.get<{ Querystring: { table?: string } }>(
@@ -77,6 +79,7 @@ export async function tableAsked(request: FastifyRequest, season: string | undef
   return {
     said,
     found: said.found,
+    measuring: errorOfMeasuring(readingsOf(record, seasonIds)),
     replicated: replicatedPage(record, seasonIds, { ...said, locale }),
     beside: other?.id ?? null,
     pictures: pair ? comparePictures(record, seasonIds, { pair, rules: said.rules, locale }) : [],

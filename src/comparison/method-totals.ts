@@ -39,6 +39,10 @@ const zero = () => ({
   weeks: 0,
   hoursClosed: 0,
   weightsClosed: 0,
+  /** Entries of hours and weighings, each once for a method that it touches; those read off paper, and those written late. */
+  entries: 0,
+  entriesFromPaper: 0,
+  entriesLate: 0,
 })
 
 /** What one method has in one season, in whole units: every figure of the first table is a quotient of two of these. */
@@ -79,6 +83,7 @@ function makeTotals(record: TrialRecord, seasonId: string): Map<string, MethodTo
   addLabour(record, seasonId, ofBed)
   addCosts(record, seasonId, ofBed)
   addCoverage(record, seasonId, methodOf, ofMethod)
+  addEntries(record, seasonId, ofBed)
   return totals
 }
 
@@ -260,6 +265,18 @@ function addCoverage(record: TrialRecord, seasonId: string, methodOf: Map<string
       totals.weeks += weeks.size
       totals.hoursClosed += closed.filter((one) => one.what === 'hours').length
       totals.weightsClosed += closed.filter((one) => one.what === 'weights').length
+    }
+  }
+}
+
+function addEntries(record: TrialRecord, seasonId: string, ofBed: OfBed): void {
+  for (const entry of record.entries ?? []) {
+    if (entry.seasonId !== seasonId) continue
+    for (const totals of new Set(entry.bedIds.map(ofBed))) {
+      if (!totals) continue
+      totals.entries += 1
+      totals.entriesFromPaper += entry.paper ? 1 : 0
+      totals.entriesLate += entry.late ? 1 : 0
     }
   }
 }

@@ -2,7 +2,9 @@ import { and, asc, eq, isNull } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { labourEntries, labourShares, losses } from '../diary/diary.table.ts'
 import { weighedByPlanting } from '../diary/picked.queries.ts'
+import { readTwiceOf } from '../diary/second-readings.queries.ts'
 import { standingClosings } from '../diary/week.queries.ts'
+import { entriesWritten } from '../diary/written.queries.ts'
 import { bedsOf, gardensOf, methodsOf } from '../gardens/gardens.queries.ts'
 import { bedClosures } from '../gardens/gardens.table.ts'
 import { applications, deliveries, inputs } from '../inputs/inputs.table.ts'
@@ -10,7 +12,7 @@ import { proportion } from '../quantities/split-exactly.ts'
 import { assignmentsOf, type PlantingRow, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { changesSinceClosing } from './changes-since.queries.ts'
 import { bedsAt, type Ground, partsOfWork } from './shared-work.ts'
-import type { LabourRecord, SpreadingRecord, TrialRecord, WeighedRecord } from './trial-record.ts'
+import type { EntryRecord, LabourRecord, SpreadingRecord, TrialRecord, WeighedRecord } from './trial-record.ts'
 
 /** Everything that the group's comparison rests on; shared crates and hours already divided, to the gram and the minute. */
 export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord> {
@@ -46,6 +48,8 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
     spreadings: await spreadingsOf(tx, groupId, ground),
     closings: await standingClosings(tx, groupId),
     closures: await closuresOf(tx, groupId),
+    entries: await entriesOf(tx, groupId, ground),
+    readTwice: await readTwiceOf(tx, groupId),
   }
 }
 
@@ -68,6 +72,14 @@ async function closuresOf(tx: Tx, groupId: string) {
     .from(bedClosures)
     .where(and(eq(bedClosures.groupId, groupId), isNull(bedClosures.removedAt)))
     .orderBy(asc(bedClosures.fromDay), asc(bedClosures.id))
+}
+
+async function entriesOf(tx: Tx, groupId: string, ground: Ground): Promise<EntryRecord[]> {
+  const { places, entries } = await entriesWritten(tx, groupId)
+  return entries.map(({ id, seasonId, paper, late }) => ({
+    ...{ seasonId, paper, late },
+    bedIds: [...new Set((places.get(id) ?? []).flatMap((place) => bedsAt(place, ground)))],
+  }))
 }
 
 async function lossesOf(tx: Tx, groupId: string) {

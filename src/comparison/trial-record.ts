@@ -12,6 +12,19 @@ export interface TrialRecord {
   readonly closings: readonly { gardenId: string; isoWeek: string; what: string }[]
   /** Beds that were covered or rested. */
   readonly closures?: readonly { bedId: string; fromDay: string; toDay: string | null }[]
+  readonly entries?: readonly EntryRecord[]
+  /** What a second person wrote down of a planting over a week: in no sum. */
+  readonly readTwice?: readonly { plantingId: string; isoWeek: string; weighedG: number }[]
+}
+
+/** How an entry of hours or a weighing came into the record. */
+export interface EntryRecord {
+  readonly seasonId: string
+  /** All the beds that it touches: one entry, however many. */
+  readonly bedIds: readonly string[]
+  readonly paper: boolean
+  /** Written down more than fourteen days after its day, or after its week's end where it has none. */
+  readonly late: boolean
 }
 
 export interface SeasonRecord {

@@ -17,6 +17,7 @@ import {
 import { bedClosures, beds, gardens, methods, sites } from '../gardens/gardens.table.ts'
 import { applications, deliveries, inputs } from '../inputs/inputs.table.ts'
 import { counts, fieldNotes, weatherDays, weedPatches } from '../notes/notes.table.ts'
+import { mondayOf, readIsoWeek, weekAfter } from '../quantities/iso-week.ts'
 import { addFirstCrops, cropsOf } from '../seasons/seasons.queries.ts'
 import { cultivars, matchedSets, methodAssignments, plantings, seasons } from '../seasons/seasons.table.ts'
 import { soilTests } from '../soil/soil.table.ts'
@@ -106,12 +107,19 @@ async function writeRows(tx: Tx, groupId: string, createdBy: string | null, rows
       ...row,
       ...{ groupId, createdBy },
       ...(crop === undefined ? {} : { cropId: cropIds.get(String(crop)) }),
+      ...writtenAt(row),
       ...(closedAt === undefined ? {} : { closedAt: new Date(String(closedAt)) }),
     }))
     for (let from = 0; from < own.length; from += rowsAtOnce) {
       await tx.insert(tables[name] as PgTable).values(own.slice(from, from + rowsAtOnce) as never)
     }
   }
+}
+
+/** Hours and weights were written down on the Monday after their week; everything else now. */
+function writtenAt({ isoWeek }: Record<string, unknown>): { createdAt?: Date } {
+  const week = readIsoWeek(String(isoWeek ?? ''))
+  return week ? { createdAt: new Date(`${mondayOf(weekAfter(week, 1))}T08:00:00Z`) } : {}
 }
 
 /** A weight that was mended when its season was closed: the history shows it. */

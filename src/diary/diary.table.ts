@@ -238,3 +238,50 @@ export const weekClosings = pgTable(
     check('week_closings_reopened_with_reason', sql`(${t.reopenedAt} is null) = (${t.reopenedReason} is null)`),
   ],
 )
+
+/**
+ * A label on a crate of one planting in one week, so that whoever weighs does not see which planting it is. Drawn from `seed`;
+ * opened when that week's weights of the planting's garden are closed.
+ */
+export const crateLabels = pgTable(
+  'crate_labels',
+  {
+    ...recordColumns(),
+    isoWeek: text('iso_week').notNull(),
+    plantingId: uuid('planting_id').notNull(),
+    label: text().notNull(),
+    seed: text().notNull(),
+  },
+  (t) => [
+    primaryKey({ columns: [t.groupId, t.id] }),
+    uniqueIndex('crate_labels_label_is_taken').on(t.groupId, t.isoWeek, t.label).where(sql`removed_at is null`),
+    uniqueIndex('crate_labels_planting_once').on(t.groupId, t.isoWeek, t.plantingId).where(sql`removed_at is null`),
+    foreignKey({
+      name: 'crate_labels_planting',
+      columns: [t.groupId, t.plantingId],
+      foreignColumns: [plantings.groupId, plantings.id],
+    }),
+    check('crate_labels_label_is_two_letters_and_a_digit', sql`${t.label} ~ '^[A-Z][A-Z][0-9]$'`),
+  ],
+)
+
+/** What a second person wrote down for a planting over a whole week, `created_by`; it is in no sum. */
+export const secondReadings = pgTable(
+  'second_readings',
+  {
+    ...recordColumns(),
+    isoWeek: text('iso_week').notNull(),
+    plantingId: uuid('planting_id').notNull(),
+    weighedG: integer('weighed_g').notNull(),
+  },
+  (t) => [
+    primaryKey({ columns: [t.groupId, t.id] }),
+    uniqueIndex('second_readings_planting_once').on(t.groupId, t.isoWeek, t.plantingId).where(sql`removed_at is null`),
+    foreignKey({
+      name: 'second_readings_planting',
+      columns: [t.groupId, t.plantingId],
+      foreignColumns: [plantings.groupId, plantings.id],
+    }),
+    check('second_readings_weight_is_positive', sql`${t.weighedG} > 0`),
+  ],
+)

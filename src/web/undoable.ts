@@ -2,7 +2,7 @@
 export const tablesOfRecorders: ReadonlySet<string> = new Set([
   ...['containers', 'harvests', 'harvest_shares', 'losses', 'labour_entries', 'labour_shares', 'bed_closures'],
   ...['inputs', 'measures', 'deliveries', 'applications', 'stocks', 'soil_tests', 'field_notes', 'counts'],
-  ...['weed_patches', 'pictures'],
+  ...['weed_patches', 'pictures', 'second_readings'],
   // A recorder may say that a planting is cleared.
   ...['weather_days', 'plantings'],
 ])
@@ -11,5 +11,5 @@ export const tablesOfRecorders: ReadonlySet<string> = new Set([
 export const undoableTables: ReadonlySet<string> = new Set([
   ...tablesOfRecorders,
   ...['sites', 'blocks', 'methods', 'gardens', 'beds', 'seasons', 'method_assignments', 'season_questions', 'crops'],
-  ...['cultivars', 'matched_sets', 'decisions'],
+  ...['cultivars', 'matched_sets', 'decisions', 'crate_labels'],
 ])

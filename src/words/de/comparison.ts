@@ -33,7 +33,13 @@ export const comparison = {
     lost: 'Ausgefallene Anbaufläche',
     hoursClosed: 'Wochen mit abgeschlossenen Stunden',
     weightsClosed: 'Wochen mit abgeschlossenen Gewichten',
+    paper: 'Einträge, von Papier abgelesen',
+    late: 'Einträge, mehr als 14 Tage danach geschrieben',
   },
+  readTwice: (pairs: number, error: string, apart: string) =>
+    `Wie genau gewogen wird: ${pairs} Gewichte schrieben zwei Menschen auf, und eine Ablesung hat einen Fehler (eine Standardabweichung) von etwa ${error}; im Mittel lag die zweite Ablesung ${apart} neben der ersten. Kleinere Unterschiede können an der Waage liegen.`,
+  notReadTwice: (pairs: number) =>
+    `Wie genau gewogen wird, ist nicht bekannt: es braucht zwei Gewichte, die zwei Menschen aufschrieben, und es gibt ${pairs === 1 ? 'eines' : 'keines'}.`,
   of: (closed: number, all: number) => `${closed} von ${all}`,
   restsOnArea: (area: string, plantings: number) =>
     `auf ${area}, ${plantings} ${plantings === 1 ? 'Pflanzung' : 'Pflanzungen'}`,

@@ -33,7 +33,13 @@ export const comparison = {
     lost: 'Planted area lost',
     hoursClosed: 'Weeks with hours closed',
     weightsClosed: 'Weeks with weights closed',
+    paper: 'Entries read off paper',
+    late: 'Entries written more than 14 days after',
   },
+  readTwice: (pairs: number, error: string, apart: string) =>
+    `How well it is weighed: ${pairs} weights were written down by two people, and one reading has an error (one standard deviation) of about ${error}; in the mean the second reading lay ${apart} from the first. Differences smaller than this can be the scales.`,
+  notReadTwice: (pairs: number) =>
+    `How well it is weighed is not known: it takes two weights written down by two people, and there ${pairs === 1 ? 'is one' : 'are none'}.`,
   of: (closed: number, all: number) => `${closed} of ${all}`,
   restsOnArea: (area: string, plantings: number) =>
     `on ${area}, ${plantings} ${plantings === 1 ? 'planting' : 'plantings'}`,

@@ -45,8 +45,22 @@ export const figures = {
       how: 'Marketable kilograms per m² planted, for the cultivars that stood under every method and are cleared. In the same mix: each crop weighs by the area planted to it over all methods (direct standardisation; Kitagawa 1955, Journal of the American Statistical Association 50:1168-1194).',
       not: 'A planting that still stands takes its whole set out. Hours and costs are never shown by matched crop.',
     },
+    {
+      key: 'entries',
+      name: 'Entries read off paper, and late ones',
+      how: 'Of all entries of hours and weighings that touch the method’s beds, those that were typed in from paper, and those that came into the record more than 14 days after their day, or after the end of their week where no day is known. One entry shared by several methods counts once for each. They count in every figure as any other: what is written late is written from memory more often (common practice, no source; so are the 14 days).',
+      not: 'An entry brought in from a file counts by the day it was brought in.',
+    },
   ],
   findings: [
+    {
+      key: 'error-of-measuring',
+      name: 'How well it is weighed',
+      how: 'In two weeks of a season, drawn by chance, a second person writes weights down too. The error of one reading is the standard deviation of the logarithms of second over first reading, over the square root of 2, since each of the two has the error; what the two people differ by on the whole stands beside it. The second reading is in no sum.',
+      example: '10 and 11 kg, 20 and 20 kg: logarithms 0.0953 and 0, SD 0.0674; over 1.414 that is 0.0477, or 4.9 %.',
+      source: 'Within-subject standard deviation: Bland & Altman 1996, BMJ 312:1654 (from memory).',
+      not: 'Under two pairs; where the same person wrote down both; where the weight is a part of a crate from several plantings, which is reckoned and not weighed.',
+    },
     {
       key: 'matched-ratio',
       name: 'Ratio on matched crops',
@@ -210,6 +224,16 @@ export const figures = {
       'methods[].totals.weeks, hoursClosed, weightsClosed',
       '1',
       'Weeks of the season begun so far over the gardens, and those closed',
+    ],
+    [
+      'methods[].totals.entries, entriesFromPaper, entriesLate',
+      '1',
+      'Entries of hours and weighings; those read off paper; those written more than 14 days after',
+    ],
+    [
+      'measuring',
+      '',
+      'Error of one reading where weights were read twice: pairs, sdLog and meanLog; or kind "refused" with its reason',
     ],
     ['methods[].figures[].key', '', 'One of the figures above'],
     ['methods[].figures[].numerator, denominator', '', 'The two whole numbers it is the quotient of'],

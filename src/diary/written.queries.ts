@@ -1,0 +1,80 @@
+import { and, asc, eq, isNull, sql } from 'drizzle-orm'
+import { groups } from '../accounts/accounts.table.ts'
+import type { Tx } from '../db/database.ts'
+import { daysBetween, type IsoDate } from '../quantities/dates.ts'
+import { daysOf, type IsoWeek } from '../quantities/iso-week.ts'
+import { harvestShares, harvests, labourEntries, labourShares } from './diary.table.ts'
+
+/** Fourteen days after its day, or after the end of its week: later than that it is written from memory or from paper. */
+const daysUntilLate = 14
+
+interface Place {
+  readonly gardenId: string | null
+  readonly bedId: string | null
+  readonly plantingId: string | null
+}
+
+/** Entries of hours and weighings with how they came into the record; and, by entry, the places that each touches. */
+export async function entriesWritten(tx: Tx, groupId: string) {
+  const [group] = await tx.select({ timeZone: groups.timeZone }).from(groups).where(eq(groups.id, groupId))
+  const dayOf = (table: typeof labourEntries | typeof harvests) =>
+    sql<string>`(${table.createdAt} at time zone ${group?.timeZone ?? 'UTC'})::date::text`
+  const { id, seasonId, isoWeek, source, gardenId, bedId, plantingId } = labourEntries
+  const hours = await tx
+    .select({
+      id,
+      seasonId,
+      isoWeek,
+      source,
+      gardenId,
+      bedId,
+      plantingId,
+      on: labourEntries.workedOn,
+      written: dayOf(labourEntries),
+    })
+    .from(labourEntries)
+    .where(and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt)))
+    .orderBy(asc(labourEntries.id))
+  const weights = await tx
+    .select({
+      ...{ id: harvests.id, seasonId: harvests.seasonId, isoWeek: harvests.isoWeek, source: harvests.source },
+      ...{ plantingId: harvests.plantingId, on: harvests.harvestedOn, written: dayOf(harvests) },
+    })
+    .from(harvests)
+    .where(and(eq(harvests.groupId, groupId), isNull(harvests.removedAt)))
+    .orderBy(asc(harvests.id))
+  const places = await placesOfShared(tx, groupId)
+  for (const row of hours) if (row.gardenId ?? row.bedId ?? row.plantingId) places.set(row.id, [row])
+  for (const row of weights) {
+    if (row.plantingId) places.set(row.id, [{ ...nowhere, plantingId: row.plantingId }])
+  }
+  const entries = [...hours, ...weights].map((row) => ({
+    ...{ id: row.id, seasonId: row.seasonId, paper: row.source === 'paper' },
+    late: isLate(row.on ?? daysOf(row.isoWeek as IsoWeek)[6] ?? row.written, row.written),
+  }))
+  return { entries, places }
+}
+
+const nowhere: Place = { gardenId: null, bedId: null, plantingId: null }
+
+export const isLate = (day: string, written: string): boolean =>
+  daysBetween(day as IsoDate, written as IsoDate) > daysUntilLate
+
+async function placesOfShared(tx: Tx, groupId: string): Promise<Map<string, Place[]>> {
+  const places = new Map<string, Place[]>()
+  const add = (entry: string, place: Partial<Place>) =>
+    places.set(entry, [...(places.get(entry) ?? []), { ...nowhere, ...place }])
+  const over = await tx
+    .select({ entry: labourShares.labourEntryId, gardenId: labourShares.gardenId })
+    .from(labourShares)
+    .where(and(eq(labourShares.groupId, groupId), isNull(labourShares.removedAt)))
+    .orderBy(asc(labourShares.id))
+  for (const { entry, gardenId } of over) add(entry, { gardenId })
+  const from = await tx
+    .select({ entry: harvestShares.harvestId, plantingId: harvestShares.plantingId })
+    .from(harvestShares)
+    .where(and(eq(harvestShares.groupId, groupId), isNull(harvestShares.removedAt)))
+    .orderBy(asc(harvestShares.id))
+  for (const { entry, plantingId } of from) add(entry, { plantingId })
+  return places
+}
