@@ -13,9 +13,11 @@ import { restartRoutes } from './decisions/restart.routes.ts'
 import { demoRoutes } from './demo/demo.routes.ts'
 import { diaryCorrections } from './diary/corrections.routes.ts'
 import { firstPicked, whollyLost } from './diary/first-picked.queries.ts'
+import { labelRoutes } from './diary/labels.routes.ts'
 import { sheetRoutes } from './diary/sheet.routes.ts'
 import { minutesByDelivery } from './diary/week.queries.ts'
 import { weekRoutes } from './diary/week.routes.ts'
+import { weighingCorrections } from './diary/weighing.routes.ts'
 import { bringInRoutes } from './exchange/bring-in.routes.ts'
 import { exchangeRoutes } from './exchange/exchange.routes.ts'
 import { historyRoutes } from './exchange/history.routes.ts'
@@ -96,8 +98,10 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   layoutRoutes(app)
   nextSeasonRoutes(app)
   weekRoutes(app)
+  labelRoutes(app)
   sheetRoutes(app)
   diaryCorrections(app)
+  weighingCorrections(app)
   soilRoutes(app)
   balanceRoutes(app)
   organicRoutes(app)

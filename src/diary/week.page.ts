@@ -54,6 +54,11 @@ export interface WeekRows {
   /** How long picking waits after raw manure, and what of this week was picked sooner. */
   readonly waits: readonly ManureWait[]
   readonly tooSoon: readonly PickedTooSoon[]
+  /** Labels by planting that are not opened yet: the planting behind them is not told. */
+  readonly sealed: ReadonlyMap<string, string>
+  /** Sealed labels of the week before: its weights are not told either. */
+  readonly sealedBefore: ReadonlyMap<string, string>
+  readonly secondReadings: readonly { readonly id: string; readonly plantingId: string }[]
   /** What a person looks for among the plantings; blank for all. */
   readonly find: string
 }
@@ -79,10 +84,11 @@ export function weekPage(rows: WeekRows) {
   const names = new Map(rows.plantings.map((planting) => [planting.id, nameOf(planting, rows, gardenName)]))
   const day = (date: string) => formatDay(date, locale)
   const standing = standingIn(rows, monday, sunday)
-  const choices = inOrder(standing, rows, names).map((planting) => ({
+  const all = inOrder(standing, rows, names).map((planting) => ({
     value: planting.id,
     label: labelOf(planting, rows, names),
   }))
+  const choices = all.filter((one) => !rows.sealed.has(one.value))
   return {
     week,
     from: day(monday),
@@ -103,7 +109,7 @@ export function weekPage(rows: WeekRows) {
     harvests: rows.harvests.map((harvest) => ({
       id: harvest.id,
       key: `harvests:${harvest.id}`,
-      planting: names.get(harvest.plantingId ?? '') ?? null,
+      ...weighedOf(harvest, rows, names),
       good: formatKilograms(harvest.marketableG, locale),
       bad: formatKilograms(harvest.unmarketableG, locale),
       why: harvest.unmarketableReason ?? '',
@@ -128,7 +134,9 @@ export function weekPage(rows: WeekRows) {
         notKnown: touchesSoil === null,
         ...{ planting: names.get(plantingId) ?? '', input, days, on: day(appliedOn), earliest: day(earliest) },
       })),
-    twins: twinsOf(rows, standing).map((planting) => names.get(planting.id) ?? ''),
+    twins: twinsOf(rows, standing)
+      .filter((planting) => !rows.sealed.has(planting.id))
+      .map((planting) => names.get(planting.id) ?? ''),
     gardens: rows.gardens.map((garden) => ({
       id: garden.id,
       name: garden.name,
@@ -143,7 +151,10 @@ export function weekPage(rows: WeekRows) {
     })),
     placeChoices: placesIn(rows, standing, names),
     plantingChoices: choices,
-    nothingFound: rows.find !== '' && choices.length === 0,
+    everyPlanting: all,
+    sealed: rows.sealed.size,
+    secondReadings: rows.secondReadings.map(({ id, plantingId }) => ({ id, planting: names.get(plantingId) ?? '' })),
+    nothingFound: rows.find !== '' && all.length === 0,
     find: rows.find,
     containerChoices: [...rows.containers]
       .sort((a, b) => Number(b.id === rows.lastUsed.containerId) - Number(a.id === rows.lastUsed.containerId))
@@ -181,8 +192,16 @@ function inOrder(standing: readonly PlantingOfWeek[], rows: WeekRows, names: Map
     .sort((a, b) => (picked(a) === picked(b) ? place(a) - place(b) : picked(a) > picked(b) ? -1 : 1))
 }
 
+/** The name of what was weighed, or its label while that is sealed. */
+function weighedOf({ plantingId }: Harvest, rows: WeekRows, names: Map<string, string>) {
+  const label = rows.sealed.get(plantingId ?? '')
+  if (label !== undefined) return { planting: catalogue.weighing.labelled(label), sealed: true }
+  return { planting: names.get(plantingId ?? '') ?? null, sealed: false }
+}
+
 function labelOf(planting: PlantingOfWeek, rows: WeekRows, names: Map<string, string>): string {
-  const grams = rows.lastWeek.harvests
+  const told = rows.sealedBefore.has(planting.id) ? [] : rows.lastWeek.harvests
+  const grams = told
     .filter((harvest) => harvest.plantingId === planting.id)
     .reduce((sum, harvest) => sum + harvest.marketableG, 0)
   const before = grams > 0 ? `, ${catalogue.diary.weekBefore(formatKilograms(grams, rows.locale))}` : ''

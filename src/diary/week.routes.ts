@@ -12,7 +12,10 @@ import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import type { Undo } from '../web/pages.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { enterHours, enterSharedHours } from './hours.routes.ts'
+import { sealedIn } from './labels.queries.ts'
 import { pickedTooSoonIn } from './manure.queries.ts'
+import { secondReadingsOf } from './second-readings.queries.ts'
+import { secondWeeksOf } from './second-weeks.ts'
 import { taskNames } from './tasks.ts'
 import {
   closingForm,
@@ -40,6 +43,8 @@ import {
   saveContainer,
 } from './week.queries.ts'
 import { seasonOfDay } from './week-rules.ts'
+import { labelledForm, secondReadingForm } from './weighing.form.ts'
+import { enterLabelled, enterSecondReading, refusedAsSealed } from './weighing.routes.ts'
 import { enterHarvest, enterLoss, enterSharedHarvest } from './weights.routes.ts'
 import { anyClosed, type Errors, today, type WeekRequest, type Writing, weekIn } from './writing.routes.ts'
 
@@ -65,14 +70,33 @@ export function weekRoutes(app: FastifyInstance): void {
     app,
     'harvests',
     (request) => readForm(harvestForm(unit(request)), request.body),
-    enterHarvest,
+    async (at, given) => {
+      const sealed = await refusedAsSealed(at, [given.plantingId])
+      return sealed ? { plantingId: sealed } : enterHarvest(at, given)
+    },
     undoEntry('harvests'),
+  )
+  writes(
+    app,
+    'labelled',
+    (request) => readForm(labelledForm(unit(request)), request.body),
+    enterLabelled,
+    undoEntry('harvests'),
+  )
+  writes(
+    app,
+    'second-readings',
+    (request) => readForm(secondReadingForm(unit(request)), request.body),
+    enterSecondReading,
   )
   writes(
     app,
     'shared-harvests',
     (request) => readForm(sharedHarvestForm(unit(request)), request.body),
-    enterSharedHarvest,
+    async (at, given) => {
+      const sealed = await refusedAsSealed(at, given.plantingIds)
+      return sealed ? { plantingIds: sealed } : enterSharedHarvest(at, given)
+    },
     undoEntry('harvests'),
   )
   writes(app, 'losses', (request) => readForm(lossForm, request.body), enterLoss, undoEntry('losses'))
@@ -157,6 +181,8 @@ const sectionOf: Record<string, string> = {
   'shared-hours': 'hours',
   harvests: 'weights',
   'shared-harvests': 'weights',
+  labelled: 'weights',
+  'second-readings': 'weights',
   losses: 'losses',
   closings: 'open-and-closed',
   reopenings: 'open-and-closed',
@@ -186,6 +212,9 @@ async function show(request: WeekRequest, reply: FastifyReply, refused: (Refused
     closings: await closingsOf(tx, group.id, week),
     ...(await entriesOfWeek(tx, group.id, week)),
     lastWeek: await entriesOfWeek(tx, group.id, weekAfter(week, -1)),
+    sealed: await sealedIn(tx, group.id, week),
+    sealedBefore: await sealedIn(tx, group.id, weekAfter(week, -1)),
+    secondReadings: await secondReadingsOf(tx, group.id, week),
     loads: await deliveriesOf(tx, group.id),
     waits: await manureWaitsOf(tx, group.id),
     tooSoon: await pickedTooSoonIn(tx, group.id, { isoWeek: week }),
@@ -197,6 +226,8 @@ async function show(request: WeekRequest, reply: FastifyReply, refused: (Refused
     ...weekPage({ ...rows, week, locale: group.locale, find: typeof find === 'string' ? find.slice(0, 80) : '' }),
     tasks: taskNames.map((task) => ({ value: task, label: words.tasks[task] })),
     people,
+    readTwice: rows.seasons.some((season) => secondWeeksOf(season).includes(week)),
+    mayLabel: role === 'keeper',
     /** The section that was left: the notice stands there. */
     left: sectionOf[left ?? ''] ?? null,
     loads: loadsThen(rows.loads, daysOf(week)[6] ?? '').map((one) => ({

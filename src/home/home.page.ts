@@ -1,3 +1,4 @@
+import { secondWeeksOf } from '../diary/second-weeks.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { type IsoWeek, weekOf, weeksBetween } from '../quantities/iso-week.ts'
 
@@ -72,6 +73,10 @@ export function homePage(rows: HomeRows, base: string, questions: readonly { sea
     next: steps.find((step) => !step.done) ?? null,
     openWeeks: season ? openWeeks(rows, season, assigned).map((week) => ({ week, href: `${base}/weeks/${week}` })) : [],
     season: season?.name ?? null,
+    /** This week, where it is one of the two in which a second person writes weights down too. */
+    secondWeek: rows.seasons.some((one) => secondWeeksOf(one).includes(weekOf(rows.today)))
+      ? { week: weekOf(rows.today), href: `${base}/weeks/${weekOf(rows.today)}#weights` }
+      : null,
   }
 }
 

@@ -32,6 +32,7 @@ import { shell } from './en/shell.ts'
 import { soil } from './en/soil.ts'
 import { timeline } from './en/timeline.ts'
 import { weather } from './en/weather.ts'
+import { weighing } from './en/weighing.ts'
 
 /** All words that people read, by chapter. */
 export const catalogue = {
@@ -69,6 +70,7 @@ export const catalogue = {
   soil,
   timeline,
   weather,
+  weighing,
 }
 
 export type Words = typeof catalogue

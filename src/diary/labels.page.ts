@@ -1,0 +1,50 @@
+import { formatDay } from '../quantities/formatting.ts'
+import { daysOf, type IsoWeek } from '../quantities/iso-week.ts'
+
+export interface LabelRows {
+  readonly week: IsoWeek
+  readonly locale: string
+  readonly gardens: readonly { id: string; name: string }[]
+  readonly beds: readonly { id: string; gardenId: string; name: string }[]
+  readonly plantings: readonly {
+    readonly id: string
+    readonly bedId: string
+    readonly crop: string
+    readonly cultivar: string
+    readonly sownOn: string | null
+    readonly plantedOn: string | null
+    readonly clearedOn: string | null
+  }[]
+  readonly labels: readonly { plantingId: string; label: string; sealed: boolean }[]
+  readonly closed: ReadonlySet<string>
+}
+
+/** Which crate gets which label, garden by garden as they are walked; and what stands and has none. */
+export function labelsPage({ week, locale, gardens, beds, plantings, labels, closed }: LabelRows) {
+  const days = daysOf(week)
+  const [monday, sunday] = [days[0] ?? '', days[6] ?? '']
+  const walked = gardens.flatMap((garden) =>
+    beds
+      .filter((bed) => bed.gardenId === garden.id)
+      .flatMap((bed) =>
+        plantings
+          .filter((one) => one.bedId === bed.id)
+          .map((one) => ({ ...one, garden, name: `${garden.name}, ${bed.name}: ${one.crop}, ${one.cultivar}` })),
+      ),
+  )
+  const of = new Map(labels.map((one) => [one.plantingId, one]))
+  const stands = (one: (typeof walked)[number]) =>
+    (one.sownOn ?? one.plantedOn ?? sunday) <= sunday && (one.clearedOn === null || one.clearedOn >= monday)
+  return {
+    ...{ week, from: formatDay(monday, locale), to: formatDay(sunday, locale) },
+    labels: walked.flatMap(({ id, name }) => {
+      const own = of.get(id)
+      return own ? [{ planting: name, label: own.label, sealed: own.sealed }] : []
+    }),
+    /** To cut out: in the order of the letters, which tells nothing. */
+    slips: labels.filter((one) => one.sealed).map((one) => one.label),
+    choices: walked
+      .filter((one) => stands(one) && !of.has(one.id) && !closed.has(one.garden.id))
+      .map(({ id, name }) => ({ value: id, label: name })),
+  }
+}

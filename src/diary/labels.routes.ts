@@ -1,0 +1,61 @@
+import type { FastifyInstance, FastifyReply } from 'fastify'
+import { newId } from '../db/new-id.ts'
+import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
+import { plantingsOf } from '../seasons/seasons.queries.ts'
+import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { labelsPage } from './labels.page.ts'
+import { labelsIn, makeLabels } from './labels.queries.ts'
+import { closingsOf } from './week.queries.ts'
+import { labelsForm } from './weighing.form.ts'
+import { type WeekRequest, weekIn } from './writing.routes.ts'
+
+const words = catalogue.weighing
+
+/** Labels for a week's crates: who picks puts them on, who weighs sees nothing else. */
+export function labelRoutes(app: FastifyInstance): void {
+  const address = '/g/:group/weeks/:week/labels'
+  app.get(address, { config: { access: 'keeper' } }, (request, reply) => show(request as WeekRequest, reply, null))
+
+  app.post(address, { config: { access: 'keeper' } }, async (plain, reply) => {
+    const request = plain as WeekRequest
+    const week = weekIn(request)
+    const form = readForm(labelsForm, request.body)
+    if (form.kind === 'refused') return show(request, reply, form)
+    const { group, personId } = request.member
+    const chosen = new Set(form.value.plantingIds)
+    const choices = new Set((await pageOf(request)).choices.map((one) => one.value))
+    const labelled = new Set((await request.read((tx) => labelsIn(tx, group.id, week))).map((one) => one.plantingId))
+    if ([...chosen].some((id) => !choices.has(id) && !labelled.has(id))) {
+      return show(request, reply, refuseForm(request.body, { plantingIds: catalogue.fields.notChosen }))
+    }
+    await request.write((tx) =>
+      makeLabels(tx, { groupId: group.id, createdBy: personId }, { ...form.value, isoWeek: week }),
+    )
+    return reply.backTo(`/g/${group.slug}/weeks/${week}/labels`, words.labelsMade)
+  })
+}
+
+async function pageOf(request: WeekRequest) {
+  const { id, locale } = request.member.group
+  const week = weekIn(request)
+  const rows = await request.read(async (tx) => ({
+    gardens: await gardensOf(tx, id),
+    beds: await bedsOf(tx, id),
+    plantings: await plantingsOf(tx, id),
+    labels: await labelsIn(tx, id, week),
+    closings: await closingsOf(tx, id, week),
+  }))
+  const closed = new Set(rows.closings.filter((one) => one.what === 'weights').map((one) => one.gardenId))
+  return labelsPage({ ...rows, closed, week, locale })
+}
+
+async function show(request: WeekRequest, reply: FastifyReply, refused: RefusedForm | null) {
+  const page = await pageOf(request)
+  const typed = { typed: refused?.typed ?? { id: newId() }, errors: refused?.errors ?? {} }
+  return reply.page(
+    'diary/labels',
+    { ...page, ...typed },
+    { title: words.labelsTitle(page.week), status: refused ? 422 : 200 },
+  )
+}

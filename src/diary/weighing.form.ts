@@ -1,0 +1,27 @@
+import { z } from 'zod'
+import { text, uuid, weight } from '../web/fields.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { harvestForm } from './week.form.ts'
+
+const words = catalogue.weighing
+
+export const labelsForm = z.object({
+  id: uuid(),
+  plantingIds: z.preprocess(
+    (typed) => (Array.isArray(typed) ? typed : [typed].filter(Boolean)),
+    z.array(uuid()).min(1, words.chooseOne).max(500),
+  ),
+})
+
+/** A weighing of which only the label is known. */
+export const labelledForm = (unit: 'kg' | 'lb') =>
+  harvestForm(unit)
+    .omit({ plantingId: true })
+    .extend({ label: text({ most: 3 }) })
+
+const positive = (unit: 'kg' | 'lb') => weight(unit).refine((grams) => grams > 0, catalogue.fields.moreThanNothing)
+
+export const secondReadingForm = (unit: 'kg' | 'lb') =>
+  z.object({ id: uuid(), plantingId: uuid(), weighed: positive(unit) })
+
+export const secondReadingCorrection = (unit: 'kg' | 'lb') => z.object({ weighed: positive(unit) })

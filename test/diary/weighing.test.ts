@@ -1,0 +1,186 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { newId } from '../../src/db/new-id.ts'
+import { drawLabels, mostLabels } from '../../src/diary/crate-label.ts'
+import { secondWeeksOf } from '../../src/diary/second-weeks.ts'
+import { daysOf } from '../../src/quantities/iso-week.ts'
+import { chanceFrom } from '../../src/statistics/chance-from.ts'
+import { type Client, openPlace, type Place } from '../support/app.ts'
+import { plain, rowOf } from '../support/page-checks.ts'
+import { plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
+
+describe('labels that are drawn', () => {
+  it('are two letters and a digit, none twice, none taken, and the same for the same seed', () => {
+    const drawn = drawLabels(200, new Set(), chanceFrom(7))
+    expect(new Set(drawn).size).toBe(200)
+    expect(drawn.filter((label) => !/^[A-Z]{2}[2-9]$/.test(label))).toEqual([])
+    expect(drawLabels(200, new Set(), chanceFrom(7))).toEqual(drawn)
+    expect(drawLabels(200, new Set(), chanceFrom(8))).not.toEqual(drawn)
+    const more = drawLabels(200, new Set(drawn), chanceFrom(7))
+    expect(more.filter((label) => drawn.includes(label))).toEqual([])
+  })
+
+  it('end where none is left', () => {
+    const all = drawLabels(mostLabels, new Set(), chanceFrom(1))
+    expect(all).toHaveLength(mostLabels)
+    expect(drawLabels(3, new Set(all.slice(1)), chanceFrom(2))).toEqual([all[0]])
+  })
+})
+
+let place: Place
+let trial: Trial
+let recorder: Client
+beforeAll(async () => {
+  place = await openPlace()
+  trial = await setUpTrial(place)
+  recorder = await place.joined(trial.keeper, 'recorder')
+})
+afterAll(() => place.close())
+
+const weekPage = async (client: Client, week: string) => (await client.get(`${trial.base}/weeks/${week}`)).text
+
+describe('weighing without knowing which planting it is', () => {
+  const week = '2026-W05'
+  const labels = () => `${trial.base}/weeks/${week}/labels`
+  const carrots = () => ['Lower', 'Long'].map((garden) => plantingOf(trial, 'carrot', garden))
+  const labelOf = async (garden: string) => {
+    const row = rowOf((await trial.keeper.get(labels())).text, `${garden}, Bed 1: carrot, Kestrel`)
+    return row[1] ?? ''
+  }
+  const weigh = (fields: Record<string, string>) =>
+    recorder.post(`${trial.base}/weeks/${week}/labelled`, {
+      ...{ id: newId(), harvestedOn: '2026-01-28', marketable: '', unmarketable: '', why: '', containerId: '' },
+      ...fields,
+    })
+
+  it('a keeper draws labels for the plantings chosen; the same form again draws nothing more', async () => {
+    const drawing = { id: newId(), plantingIds: carrots() }
+    expect((await trial.keeper.post(labels(), drawing)).status).toBe(303)
+    const first = [await labelOf('Lower Terrace'), await labelOf('Long Bank')]
+    expect(new Set(first).size).toBe(2)
+    for (const label of first) expect(label).toMatch(/^[A-Z]{2}[2-9]$/)
+    expect((await trial.keeper.post(labels(), drawing)).status).toBe(303)
+    expect([await labelOf('Lower Terrace'), await labelOf('Long Bank')]).toEqual(first)
+    const none = await trial.keeper.post(labels(), { id: newId() })
+    expect([none.status, plain(none.text).includes('Choose one planting or more.')]).toEqual([422, true])
+    const foreign = await trial.keeper.post(labels(), { id: newId(), plantingIds: [newId()] })
+    expect(foreign.status).toBe(422)
+    expect((await recorder.get(labels())).status).toBe(403)
+  })
+
+  it('a weight goes under the label by the rules of any weight, and the week tells no planting', async () => {
+    const label = await labelOf('Lower Terrace')
+    expect(plain((await weigh({ label: 'QQ1', marketable: '2' })).text)).toContain(
+      'No crate of this week has this label',
+    )
+    const much = await weigh({ label, marketable: '500' })
+    expect(much.status).toBe(422)
+    expect(plain(much.text)).toContain('That is a great deal for what this label stands on')
+    expect(plain(/role="alert">[^<]*/.exec(much.text)?.[0] ?? '')).not.toContain('carrot')
+    expect((await weigh({ label, harvestedOn: '2026-02-20', marketable: '2' })).status).toBe(422)
+    const good = { id: newId(), label: label.toLowerCase(), marketable: '2,5', unmarketable: '300 g', why: 'small' }
+    for (const _ of [1, 2]) expect((await weigh(good)).status).toBe(303)
+    for (const client of [recorder, trial.keeper]) {
+      const page = await weekPage(client, week)
+      expect(rowOf(page, `label ${label}`).slice(1, 4)).toEqual(['2.5 kg', '0.3 kg', 'small'])
+      expect(rowOf(page, 'carrot, Kestrel · Lower Terrace, Bed 1')).toEqual([])
+      expect(page.split(`label ${label}</th>`)).toHaveLength(2)
+      const choices = page.split('name="plantingId"')[1]?.split('</select>')[0] ?? ''
+      expect([choices.includes('potato'), choices.includes('carrot')]).toEqual([true, false])
+    }
+    const after = await weekPage(recorder, '2026-W06')
+    expect(plain(after)).not.toContain('the week before 2.5 kg')
+  })
+
+  it('a planting with a label is weighed by its label only', async () => {
+    const byName = { id: newId(), plantingId: carrots()[0], harvestedOn: '2026-01-28', marketable: '1' }
+    const answer = await recorder.post(`${trial.base}/weeks/${week}/harvests`, byName)
+    expect([answer.status, plain(answer.text).includes('write its weight down under the label')]).toEqual([422, true])
+    const crate = { ...byName, id: newId(), plantingIds: carrots(), shareRule: 'area' }
+    expect((await recorder.post(`${trial.base}/weeks/${week}/shared-harvests`, crate)).status).toBe(422)
+  })
+
+  it('the labels of a garden are opened when its weights are closed, and sealed again when they are reopened', async () => {
+    const close = { gardenId: trial.gardens.lower, what: 'weights' }
+    const [lower, bank] = [await labelOf('Lower Terrace'), await labelOf('Long Bank')]
+    expect((await weigh({ label: bank, marketable: '4' })).status).toBe(303)
+    await trial.keeper.post(`${trial.base}/weeks/${week}/closings`, close)
+    const page = await weekPage(recorder, week)
+    expect(rowOf(page, 'carrot, Kestrel · Lower Terrace, Bed 1')[1]).toBe('2.5 kg')
+    expect(rowOf(page, `label ${bank}`)[1]).toBe('4.0 kg')
+    expect(plain((await weigh({ label: lower, marketable: '1' })).text)).toContain(
+      'This week is closed for that garden',
+    )
+    expect(rowOf((await trial.keeper.get(labels())).text, 'Lower Terrace, Bed 1: carrot, Kestrel')[2]).toContain(
+      'opened',
+    )
+    await trial.keeper.post(`${trial.base}/weeks/${week}/reopenings`, { ...close, reason: 'One crate is missing' })
+    expect(rowOf(await weekPage(recorder, week), `label ${lower}`)[1]).toBe('2.5 kg')
+  })
+
+  it('the weights are in the figures as any other', async () => {
+    const told = await trial.keeper.json<{ methods: { totals: { marketableG: number } }[] }>(
+      `${trial.base}/compare.json`,
+    )
+    expect(told.methods.map((one) => one.totals.marketableG)).toEqual([2500, 4000])
+  })
+})
+
+describe('a second person who writes down too', () => {
+  const drawn = () => secondWeeksOf({ id: trial.season, startsOn: '2025-08-01', endsOn: '2026-05-31' })
+  const read = (client: Client, week: string, crop: string, garden: string, weighed: string, id = newId()) =>
+    client.post(`${trial.base}/weeks/${week}/second-readings`, {
+      id,
+      plantingId: plantingOf(trial, crop, garden),
+      weighed,
+    })
+  const weigh = (week: string, crop: string, garden: string, marketable: string) => {
+    const day = daysOf(week as Parameters<typeof daysOf>[0])[2]
+    const sent = { id: newId(), plantingId: plantingOf(trial, crop, garden), harvestedOn: day, marketable }
+    return trial.keeper.post(`${trial.base}/weeks/${week}/harvests`, sent)
+  }
+
+  it('is asked for in the two weeks that were drawn, and in no other', async () => {
+    const [week = ''] = drawn()
+    expect(plain(await weekPage(recorder, week))).toContain('This week a second person writes down too')
+    const other = '2025-W40'
+    expect(plain(await weekPage(recorder, other))).not.toContain('second person writes down too')
+    const refused = await read(recorder, other, 'potato', 'Lower', '2')
+    expect([refused.status, plain(refused.text).includes('not one of the two of its season')]).toEqual([422, true])
+  })
+
+  it('reads what someone else weighed, once, and stays out of every sum', async () => {
+    const [week = '', later = ''] = drawn()
+    const sums = async () => {
+      const told = await trial.keeper.json<{ methods: { totals: { marketableG: number } }[] }>(
+        `${trial.base}/compare.json`,
+      )
+      return told.methods.map((one) => one.totals.marketableG)
+    }
+    const before = await sums()
+    expect((await weigh(week, 'potato', 'Lower', '10')).status).toBe(303)
+    expect((await weigh(later, 'potato', 'Long', '20')).status).toBe(303)
+    const own = await read(trial.keeper, week, 'potato', 'Lower', '10')
+    expect([own.status, plain(own.text).includes('comes from someone else')]).toEqual([422, true])
+    const id = newId()
+    for (const _ of [1, 2]) expect((await read(recorder, week, 'potato', 'Lower', '12', id)).status).toBe(303)
+    expect((await read(recorder, week, 'potato', 'Lower', '11')).status).toBe(422)
+    expect((await read(recorder, week, 'potato', 'Long', '0')).status).toBe(422)
+    const page = await trial.keeper.get(`${trial.base}/compare`)
+    expect(plain(page.text)).toContain('it takes two weights written down by two people, and there is one.')
+    // Typed wrong: 11, not 12.
+    const correction = `${trial.base}/correct/second-readings/${id}`
+    expect((await recorder.post(correction, { weighed: '11', version: '1' })).status).toBe(303)
+    expect((await read(recorder, later, 'potato', 'Long', '20')).status).toBe(303)
+    expect(await sums()).toEqual([(before[0] ?? 0) + 10_000, (before[1] ?? 0) + 20_000])
+  })
+
+  it('gives the error of one reading on Compare, with how many there are', async () => {
+    // 10 and 11 kg, 20 and 20 kg: 0.04766 on the logarithmic scale, that is 4.9 %.
+    const page = plain((await trial.keeper.get(`${trial.base}/compare`)).text)
+    expect(page).toContain(
+      '2 weights were written down by two people, and one reading has an error (one standard deviation) of about 4.9 %',
+    )
+    const { measuring } = await trial.keeper.json<{ measuring: object }>(`${trial.base}/compare.json`)
+    expect(measuring).toMatchObject({ kind: 'answer', pairs: 2 })
+  })
+})
