@@ -4,7 +4,7 @@ export const weighing = {
   toLabels: 'Labels for weighing without knowing which planting it is',
   labelsTitle: (week: string) => `Labels for the crates of week ${week}`,
   labelsSay:
-    'Whoever picks puts the label of its planting on each crate; whoever weighs sees the label and writes the weight down under it. So nobody rounds up for the method they like. The week shows only labels until the weights of that garden are closed; then they are opened.',
+    'Whoever picks puts the label of its planting on each crate; whoever weighs sees the label and writes the weight down under it. So nobody rounds up for the method they like. Label a crop in every garden it stands in: one label alone on it tells its garden. The week shows only labels until the weights of that garden are closed; then they are opened.',
   labelsLimit:
     'The list below is for whoever picks and is hidden from whoever weighs. The weights count from the start, so the page of a garden and the comparison already hold them: look at neither before the week is closed.',
   forPicker: 'For whoever picks',
