@@ -109,7 +109,7 @@ export function weekPage(rows: WeekRows) {
     harvests: rows.harvests.map((harvest) => ({
       id: harvest.id,
       key: `harvests:${harvest.id}`,
-      ...weighedOf(harvest, rows, names),
+      ...weighedOf(harvest.plantingId, rows, names),
       good: formatKilograms(harvest.marketableG, locale),
       bad: formatKilograms(harvest.unmarketableG, locale),
       why: harvest.unmarketableReason ?? '',
@@ -134,9 +134,7 @@ export function weekPage(rows: WeekRows) {
         notKnown: touchesSoil === null,
         ...{ planting: names.get(plantingId) ?? '', input, days, on: day(appliedOn), earliest: day(earliest) },
       })),
-    twins: twinsOf(rows, standing)
-      .filter((planting) => !rows.sealed.has(planting.id))
-      .map((planting) => names.get(planting.id) ?? ''),
+    twins: twinsOf(rows, standing).map((planting) => names.get(planting.id) ?? ''),
     gardens: rows.gardens.map((garden) => ({
       id: garden.id,
       name: garden.name,
@@ -153,7 +151,13 @@ export function weekPage(rows: WeekRows) {
     plantingChoices: choices,
     everyPlanting: all,
     sealed: rows.sealed.size,
-    secondReadings: rows.secondReadings.map(({ id, plantingId }) => ({ id, planting: names.get(plantingId) ?? '' })),
+    secondChoices: [
+      ...[...rows.sealed].map(([value, label]) => ({ value, label: catalogue.weighing.labelled(label) })),
+      ...choices,
+    ],
+    secondReadings: rows.secondReadings.map(({ id, plantingId }) => ({
+      ...{ id, planting: weighedOf(plantingId, rows, names).planting ?? '' },
+    })),
     nothingFound: rows.find !== '' && all.length === 0,
     find: rows.find,
     containerChoices: [...rows.containers]
@@ -193,7 +197,7 @@ function inOrder(standing: readonly PlantingOfWeek[], rows: WeekRows, names: Map
 }
 
 /** The name of what was weighed, or its label while that is sealed. */
-function weighedOf({ plantingId }: Harvest, rows: WeekRows, names: Map<string, string>) {
+function weighedOf(plantingId: string | null, rows: WeekRows, names: Map<string, string>) {
   const label = rows.sealed.get(plantingId ?? '')
   if (label !== undefined) return { planting: catalogue.weighing.labelled(label), sealed: true }
   return { planting: names.get(plantingId ?? '') ?? null, sealed: false }
@@ -221,9 +225,13 @@ function placesIn(rows: WeekRows, standing: readonly PlantingOfWeek[], names: Ma
 
 /** Plantings of the matched sets that were picked this week, themselves not weighed yet in it. */
 function twinsOf(rows: WeekRows, standing: readonly PlantingOfWeek[]): PlantingOfWeek[] {
-  const picked = new Set(rows.harvests.map((harvest) => harvest.plantingId))
+  // What was weighed under a sealed label is told by nothing, not by its twins either.
+  const told = rows.harvests.filter((harvest) => !rows.sealed.has(harvest.plantingId ?? ''))
+  const picked = new Set(told.map((harvest) => harvest.plantingId))
   const sets = new Set(standing.filter((one) => picked.has(one.id)).map((one) => one.matchedSetId))
-  return standing.filter((one) => one.matchedSetId !== null && sets.has(one.matchedSetId) && !picked.has(one.id))
+  return standing.filter(
+    (one) => one.matchedSetId !== null && sets.has(one.matchedSetId) && !picked.has(one.id) && !rows.sealed.has(one.id),
+  )
 }
 
 function gardenOf(entry: Labour, rows: WeekRows): string | undefined {

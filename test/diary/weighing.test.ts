@@ -84,6 +84,8 @@ describe('weighing without knowing which planting it is', () => {
       expect(rowOf(page, `label ${label}`).slice(1, 4)).toEqual(['2.5 kg', '0.3 kg', 'small'])
       expect(rowOf(page, 'carrot, Kestrel · Lower Terrace, Bed 1')).toEqual([])
       expect(page.split(`label ${label}</th>`)).toHaveLength(2)
+      // Carrots stand in one matched set: naming what is not weighed yet in the other garden would tell the label's crop.
+      expect(plain(page)).not.toContain('not yet weighed in another')
       const choices = page.split('name="plantingId"')[1]?.split('</select>')[0] ?? ''
       expect([choices.includes('potato'), choices.includes('carrot')]).toEqual([true, false])
     }
@@ -97,6 +99,23 @@ describe('weighing without knowing which planting it is', () => {
     expect([answer.status, plain(answer.text).includes('write its weight down under the label')]).toEqual([422, true])
     const crate = { ...byName, id: newId(), plantingIds: carrots(), shareRule: 'area' }
     expect((await recorder.post(`${trial.base}/weeks/${week}/shared-harvests`, crate)).status).toBe(422)
+  })
+
+  it('nor do its twins in other gardens tell it', async () => {
+    // Only the potatoes of Lower Terrace have a label; those of Long Bank stand in the same matched set without one.
+    const potatoes = { id: newId(), plantingIds: [plantingOf(trial, 'potato', 'Lower')] }
+    expect((await trial.keeper.post(labels(), potatoes)).status).toBe(303)
+    const row = rowOf((await trial.keeper.get(labels())).text, 'Lower Terrace, Bed 1: potato, Heron')
+    expect((await weigh({ label: row[1] ?? '', marketable: '1' })).status).toBe(303)
+    expect(plain(await weekPage(recorder, week))).not.toContain('not yet weighed in another')
+    const named = {
+      id: newId(),
+      plantingId: plantingOf(trial, 'potato', 'Long'),
+      harvestedOn: '2026-01-28',
+      marketable: '1',
+    }
+    expect((await recorder.post(`${trial.base}/weeks/${week}/harvests`, named)).status).toBe(303)
+    expect(plain(await weekPage(recorder, week))).not.toContain('not yet weighed in another')
   })
 
   it('the labels of a garden are opened when its weights are closed, and sealed again when they are reopened', async () => {
@@ -121,7 +140,7 @@ describe('weighing without knowing which planting it is', () => {
     const told = await trial.keeper.json<{ methods: { totals: { marketableG: number } }[] }>(
       `${trial.base}/compare.json`,
     )
-    expect(told.methods.map((one) => one.totals.marketableG)).toEqual([2500, 4000])
+    expect(told.methods.map((one) => one.totals.marketableG)).toEqual([2500 + 1000, 4000 + 1000])
   })
 })
 

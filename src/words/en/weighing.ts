@@ -29,7 +29,7 @@ export const weighing = {
   muchAsk: 'That is a great deal for what this label stands on: is the unit right?',
   secondHeading: 'This week a second person writes down too',
   secondSay:
-    'Drawn by chance, in two weeks of a season: someone else reads the scales for the same crates and writes down what they read, without looking at the weights above. It goes into no sum; it shows how well it is weighed.',
+    'Drawn by chance, in two weeks of a season: someone else reads the scales for the same crates and writes down what they read, without looking at the first. It goes into no sum; it shows how well it is weighed.',
   secondHome: (week: string) => `Week ${week}: this week a second person writes down too.`,
   addSecond: 'Write down what you read as the second person',
   weighed: 'All that you read for it this week, marketable or not, net',
