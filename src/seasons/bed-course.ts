@@ -8,6 +8,8 @@ export interface InBed {
   readonly sownOn: string | null
   readonly plantedOn: string | null
   readonly clearedOn: string | null
+  /** As it is planned, until it is cleared. */
+  readonly standsUntil?: string | null
   readonly interplanted: number
 }
 
@@ -48,13 +50,17 @@ export function inBedFrom({ how, sownOn, plantedOn }: Pick<InBed, 'how' | 'sownO
   return (how === 'transplanted' ? (plantedOn ?? sownOn) : (sownOn ?? plantedOn)) ?? ''
 }
 
+/** The day on which it was cleared, or is meant to go; null where neither is known. */
+export const endOf = ({ clearedOn, standsUntil }: Pick<InBed, 'clearedOn' | 'standsUntil'>): string | null =>
+  clearedOn ?? standsUntil ?? null
+
 /**
  * What follows what in one bed over a span of days, with the ground that lies empty before, between and after. A planting whose
  * end is not known stands to the end of the span. A day on which one is cleared is free for the next.
  */
 export function bedCourse<P extends InBed>(plantings: readonly P[], span: Span): BedCourse<P> {
   const held = plantings
-    .map((planting) => ({ planting, from: inBedFrom(planting), until: planting.clearedOn }))
+    .map((planting) => ({ planting, from: inBedFrom(planting), until: endOf(planting) }))
     .filter((one) => one.from <= span.to && (one.until === null || one.until > span.from))
     .sort((a, b) => (a.from < b.from ? -1 : a.from > b.from ? 1 : a.planting.id < b.planting.id ? -1 : 1))
   const steps: (Empty | Standing<P>)[] = []

@@ -1,6 +1,6 @@
 import { addDays, daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatDay } from '../quantities/formatting.ts'
-import { bedCourse, inBedFrom } from './bed-course.ts'
+import { bedCourse, endOf, inBedFrom } from './bed-course.ts'
 import { type PlanPlanting, type PlanRows, returnsSaid } from './plan.page.ts'
 
 /** The season before one, and the days by which its plantings move. */
@@ -113,7 +113,12 @@ export function carryPage(
 
 function movedTo({ planting, bed, number }: Line, seasonId: string, days: number) {
   const moved = (day: string | null) => (day === null ? null : addDays(day as IsoDate, days))
-  const dated = { sownOn: moved(planting.sownOn), plantedOn: moved(planting.plantedOn), clearedOn: null }
+  const dated = {
+    sownOn: moved(planting.sownOn),
+    plantedOn: moved(planting.plantedOn),
+    clearedOn: null,
+    standsUntil: moved(endOf(planting)),
+  }
   return { bed, planting: { ...planting, ...dated, id: `would be ${number}`, seasonId, bedId: bed.id } }
 }
 

@@ -103,6 +103,7 @@ const planting: Correctable<PlantingCorrected, { clearedOn: string | null }> = {
     { name: 'how', label: f.way, value: row.how, options: choicesOf(words.ways) },
     { name: 'sownOn', label: f.sown, type: 'date', value: row.sownOn ?? '' },
     { name: 'plantedOn', label: f.plantedOut, type: 'date', value: row.plantedOn ?? '' },
+    { name: 'standsUntil', label: f.standsUntil, type: 'date', value: row.standsUntil ?? '' },
     { name: 'clearedOn', label: f.clearedOn, type: 'date', value: row.clearedOn ?? '' },
     { name: 'plants', label: f.plants, value: row.plants === null ? '' : String(row.plants) },
     { name: 'purpose', label: f.purpose, value: row.purpose, options: choicesOf(words.purposes) },

@@ -1,5 +1,5 @@
 import { daysBetween, type IsoDate } from '../quantities/dates.ts'
-import { inBedFrom } from './bed-course.ts'
+import { endOf, inBedFrom } from './bed-course.ts'
 
 /** Common practice, without a source: how many years a bed rests from a family. */
 export const usualYears = 3
@@ -13,6 +13,7 @@ export interface Rotated {
   readonly sownOn: string | null
   readonly plantedOn: string | null
   readonly clearedOn: string | null
+  readonly standsUntil?: string | null
 }
 
 export interface FamilyReturn {
@@ -27,7 +28,7 @@ export interface FamilyReturn {
 /**
  * Where a family comes back to a bed sooner than `years` years after it stood there, counted from the start of one season to the
  * start of the other in whole years: in a rotation over three years it comes back in the fourth season. Within one season it
- * comes back where the one was cleared before the other came; what stands together is no return. Crops without a family are not
+ * comes back where the one was cleared, or is meant to be, before the other came; what stands together is no return. Crops without a family are not
  * looked at.
  */
 export function familyReturns(
@@ -55,7 +56,8 @@ export function familyReturns(
 
 function cameBefore(one: Rotated, later: Rotated, startOf: ReadonlyMap<string, string>): boolean {
   if (one.id === later.id) return false
-  if (one.seasonId === later.seasonId) return one.clearedOn !== null && one.clearedOn <= inBedFrom(later)
+  const end = endOf(one)
+  if (one.seasonId === later.seasonId) return end !== null && end <= inBedFrom(later)
   return (startOf.get(one.seasonId) ?? '') < (startOf.get(later.seasonId) ?? '')
 }
 

@@ -17,6 +17,9 @@ export const successionsForm = (unit: AreaUnit) =>
     how: choice(['direct', 'transplanted']),
     firstOn: date(),
     everyDays: wholeNumber({ least: 1, most: 365 }),
+    standsDays: optional(wholeNumber({ least: 1, most: 1000 }))
+      .optional()
+      .transform((days) => days ?? null),
     times: wholeNumber({ least: 2, most: 30 }),
     spacing: optionalText({ most: 80 }),
     beds: z

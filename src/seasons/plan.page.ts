@@ -109,6 +109,7 @@ function standingSaid({ planting, from, until, after, emptyDays, beside }: Stand
     area: formatArea(planting.areaCm2, locale),
     from: formatDay(from, locale),
     to: until ? formatDay(until, locale) : null,
+    planned: until !== null && planting.clearedOn === null,
     raisedFrom: planting.sownOn && planting.sownOn !== from ? formatDay(planting.sownOn, locale) : null,
     purpose: planting.purpose === 'harvest' ? null : planting.purpose,
     interplanted: planting.interplanted === 1,

@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto'
 import type { Tx } from '../db/database.ts'
 import { type Author, bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
+import { endOf } from './bed-course.ts'
 import { cropsOf, matchedSetsOf, plantingsOf, savePlantings, seasonsOf } from './seasons.queries.ts'
 import { matchedSets, plantings } from './seasons.table.ts'
 
@@ -31,16 +32,23 @@ export interface Sowings {
   readonly areaCm2: number
   readonly how: string
   readonly days: readonly string[]
+  /** How many days each is meant to stand, where that is said. */
+  readonly standsDays: number | null
   readonly spacing: string | null
   readonly setName: (sowing: number) => string
 }
 
 /** One cultivar several times, each time a matched set of its own. */
-export async function saveSowings(tx: Tx, author: Author, { id, days, setName, ...given }: Sowings): Promise<void> {
+export async function saveSowings(
+  tx: Tx,
+  author: Author,
+  { id, days, standsDays, setName, ...given }: Sowings,
+): Promise<void> {
   const usual = { plants: null, purpose: 'harvest', seedLot: null, interplanted: 0 }
   for (const [i, day] of days.entries()) {
     await savePlantings(tx, author, {
       ...{ ...given, ...usual, id: i === 0 ? id : idFrom(id, `sowing ${i}`), setName: setName(i + 1) },
+      standsUntil: standsDays === null ? null : addDays(day as IsoDate, standsDays),
       ...(given.how === 'transplanted' ? { sownOn: null, plantedOn: day } : { sownOn: day, plantedOn: null }),
     })
   }
@@ -76,7 +84,7 @@ export async function carryOver(tx: Tx, author: Author, { id, seasonId, days, li
       taken.map((one) => ({
         ...{ ...author, id: idFrom(id, one.id), seasonId, bedId: bedOf.get(one.id) ?? '' },
         ...{ cultivarId: one.cultivarId, areaCm2: one.areaCm2, plants: one.plants, purpose: one.purpose },
-        ...{ how: one.how, sownOn: moved(one.sownOn), plantedOn: moved(one.plantedOn) },
+        ...{ how: one.how, sownOn: moved(one.sownOn), plantedOn: moved(one.plantedOn), standsUntil: moved(endOf(one)) },
         ...{ interplanted: one.interplanted, spacing: one.spacing },
         matchedSetId: sets.some((set) => set.id === one.matchedSetId) ? idFrom(id, one.matchedSetId ?? '') : null,
       })),

@@ -56,6 +56,7 @@ const ofPlanting = (unit: AreaUnit) => ({
   how: choice(ways),
   sownOn: optionalDate(),
   plantedOn: optionalDate(),
+  standsUntil: optionalDate(),
   plants: optional(wholeNumber({ least: 1, most: 1_000_000 })),
   purpose: choice(purposes),
   seedLot: optionalText({ most: 80 }),
@@ -67,6 +68,7 @@ interface Days {
   readonly sownOn: string | null
   readonly plantedOn: string | null
   readonly clearedOn?: string | null
+  readonly standsUntil?: string | null
 }
 
 const daysInOrder = (given: Days, context: z.RefinementCtx) => {
@@ -74,6 +76,7 @@ const daysInOrder = (given: Days, context: z.RefinementCtx) => {
   const first = given.sownOn ?? given.plantedOn
   if (first === null) say('sownOn', words.sownOrPlanted)
   if (given.sownOn && given.plantedOn && given.plantedOn < given.sownOn) say('plantedOn', words.plantedFirst)
+  if (first && given.standsUntil && given.standsUntil < first) say('standsUntil', words.clearedFirst)
   if (first && given.clearedOn && given.clearedOn < first) say('clearedOn', words.clearedFirst)
 }
 

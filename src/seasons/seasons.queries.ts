@@ -107,6 +107,7 @@ export interface NewPlantings {
   readonly how: string
   readonly sownOn: string | null
   readonly plantedOn: string | null
+  readonly standsUntil?: string | null
   readonly plants: number | null
   readonly purpose: string
   readonly seedLot: string | null

@@ -193,6 +193,8 @@ export const plantings = pgTable(
     sownOn: date('sown_on'),
     plantedOn: date('planted_on'),
     clearedOn: date('cleared_on'),
+    /** Until when it is meant to stand; what counts is the day of clearing once there is one. */
+    standsUntil: date('stands_until'),
     interplanted: integer().notNull().default(0),
     spacing: text(),
     seedLot: text('seed_lot'),
@@ -222,6 +224,7 @@ export const plantings = pgTable(
     check('plantings_how_is_known', sql`${t.how} in ('direct', 'transplanted')`),
     check('plantings_are_sown_or_planted', sql`coalesce(${t.sownOn}, ${t.plantedOn}) is not null`),
     check('plantings_planted_after_sown', sql`${t.plantedOn} >= ${t.sownOn}`),
+    check('plantings_stand_after_sown', sql`${t.standsUntil} >= coalesce(${t.sownOn}, ${t.plantedOn})`),
     check('plantings_cleared_after_sown', sql`${t.clearedOn} >= coalesce(${t.sownOn}, ${t.plantedOn})`),
   ],
 )

@@ -43,6 +43,17 @@ describe('the course of a bed', () => {
     ])
   })
 
+  it('goes by the day of clearing, and before there is one by the day until which it is meant to stand', () => {
+    const meant = planting('2025-09-01', null, { standsUntil: '2025-12-03' })
+    const longer = planting('2025-09-01', '2025-12-20', { standsUntil: '2025-12-03' })
+    const next = planting('2025-12-10', null, { id: 'z' })
+    expect(inWords([meant, next]).slice(1, 3)).toEqual([
+      '2025-09-01 2025-12-03 after 0 empty null beside 0',
+      'empty 2025-12-03 2025-12-10 7',
+    ])
+    expect(inWords([longer, next])[2]).toBe('2025-12-10 null after 0 empty null beside 1')
+  })
+
   it('is fullest on one day, without what is interplanted and without what is gone', () => {
     const plantings = [
       planting('2025-09-01', '2025-12-03'),

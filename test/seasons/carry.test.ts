@@ -2,7 +2,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
-import { setUpTrial, type Trial } from '../support/trial.ts'
+import { plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
 
 let place: Place
 let trial: Trial
@@ -102,4 +102,17 @@ it('takes no planting or bed that is not of this group and this season before, a
   const recorder = await place.joined(trial.keeper, 'recorder')
   expect((await recorder.get(at())).status).toBe(403)
   expect(await planted()).toHaveLength(3)
+})
+
+it('what was cleared last season is meant to go on the same day of this one, so that the next can follow it', async () => {
+  const clearings = `${trial.base}/seasons/${trial.season}/clearings`
+  const clear = { plantingId: plantingOf(trial, 'potato', 'Long Bank'), clearedOn: '2026-02-20' }
+  expect((await trial.keeper.post(clearings, clear)).status).toBe(303)
+  const page = (await trial.keeper.get(at('?t=3'))).text
+  const saved = await trial.keeper.post(at(), confirmed(page))
+  expect(saved.status).toBe(303)
+  // 20 February 2026 and 367 days.
+  expect(plain((await trial.keeper.get(saved.location)).text)).toContain(
+    '3 October 2026 to 22 February 2027 (planned): potato, Heron, 4.0 m²',
+  )
 })

@@ -81,3 +81,15 @@ it('says what does not fit the season, and asks for a bed', async () => {
   expect((await sow({ beds: { a: newId() } })).status).toBe(422)
   expect((await sow({ cropId: newId(), areaCm2: '0.1', cultivar: 'Avocet' })).status).toBe(422)
 })
+
+it('follows one another in a full bed where each is meant to go before the next comes', async () => {
+  const { lower = '' } = trial.gardens
+  const bed = choicesIn(await page())(`beds[${lower}]`)['Bed 1'] ?? ''
+  // Bed 1 holds 8 of 10 m2 already from October on: 2 m2 at a time is all that is left.
+  const form = { cultivar: 'Sanderling', areaCm2: '2', beds: { [lower]: bed }, firstOn: '2025-11-01', everyDays: '30' }
+  expect((await sow({ ...form, standsDays: '31' })).status).toBe(422)
+  expect((await sow({ ...form, standsDays: '30' })).status).toBe(303)
+  const lines = linesOf(await page(), 'Sanderling, 2.0 m²')
+  expect(lines).toHaveLength(3)
+  expect(lines[0]).toContain('1 November 2025 to 1 December 2025 (planned): lettuce, cos, Sanderling')
+})

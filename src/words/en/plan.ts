@@ -3,6 +3,7 @@ interface Standing {
   readonly area: string
   readonly from: string
   readonly to: string | null
+  readonly planned: boolean
 }
 
 const days = (count: number) => (count === 1 ? '1 day' : `${count} days`)
@@ -18,15 +19,17 @@ export const plan = {
   bed: 'Bed',
   stands: 'What stands in it',
   toSeason: 'Back to the season',
-  standing: ({ from, to, name, area }: Standing) =>
-    to === null ? `From ${from}, no end known: ${name}, ${area}` : `${from} to ${to}: ${name}, ${area}`,
+  standing: ({ from, to, planned, name, area }: Standing) =>
+    to === null
+      ? `From ${from}, no end known: ${name}, ${area}`
+      : `${from} to ${to}${planned ? ' (planned)' : ''}: ${name}, ${area}`,
   empty: (one: { from: string; to: string; days: number }) =>
     one.days === 1 ? `${one.from}: empty (1 day)` : `${one.from} to ${one.to}: empty (${days(one.days)})`,
   raised: (from: string) => `raised elsewhere from ${from}`,
   interplanted: 'interplanted: takes no room of its own',
   ofSeason: (season: string) => `counts toward ${season}`,
   after: (names: readonly string[], empty: number) =>
-    `follows ${and(names)}, ${empty === 0 ? 'on the day it was cleared' : `after ${days(empty)} of empty ground`}`,
+    `follows ${and(names)}, ${empty === 0 ? 'on the day it goes' : `after ${days(empty)} of empty ground`}`,
   beside: (names: readonly string[]) => `beside ${and(names)}`,
   untouched: (area: string) => `all of ${area} is free`,
   free: (free: string, area: string) => `${area}; ${free} stays free on its fullest day`,
@@ -55,13 +58,15 @@ export const plan = {
     firstOnHint: 'The day on which it comes into the bed: sown there, or planted out.',
     everyDays: 'Days from one to the next',
     times: 'How many times',
+    standsDays: 'Days that each is meant to stand, if that is planned',
+    standsDaysHint: 'Until then it takes its room in the bed; without, until it is cleared.',
   },
   sowingName: (cultivar: string, sowing: number, of: number) => `${cultivar}, ${sowing} of ${of}`,
   sown: 'All of them are in the plan.',
   lastAfterEnd: (day: string) =>
     `The last would be on ${day}, after the end of the season. Plan fewer, or closer together.`,
   bedTooFull: (times: number) =>
-    `A bed would not hold all ${times} of them: what is not cleared yet counts as standing. None is planned.`,
+    `A bed would not hold all ${times} of them: without a day of clearing, or a day until which it is meant to stand, each counts as standing on. None is planned.`,
   carry: {
     link: 'Carry plantings over from the season before',
     title: (season: string) => `Carried over into ${season}`,
@@ -86,7 +91,7 @@ export const plan = {
     previewSay: (count: number) => (count === 1 ? '1 planting would be added.' : `${count} plantings would be added.`),
     columns: { day: 'Day', planting: 'Planting', area: 'Area', garden: 'Garden', bed: 'Bed' },
     tooFull: (one: { garden: string; bed: string; needs: string; holds: string }) =>
-      `${one.garden}, ${one.bed}: ${one.needs} would stand together, and it holds ${one.holds}. Choose another bed or leave something out: none is stored while one bed is too full. What has no day of clearing counts as standing.`,
+      `${one.garden}, ${one.bed}: ${one.needs} would stand together, and it holds ${one.holds}. Choose another bed or leave something out: none is stored while one bed is too full. What has no day of clearing, and none until which it is meant to stand, counts as standing on.`,
     keep: 'Store these plantings',
     nothing: 'Tick at least one planting.',
     unreadable: 'This is not a list that this page made.',

@@ -44,6 +44,7 @@ export const seasons = {
     way: 'How it came into the bed',
     sown: 'Day it was sown',
     plantedOut: 'Day it was planted out',
+    standsUntil: 'Until when it is meant to stand, if that is planned',
     plants: 'How many plants, if counted',
     purpose: 'What it is for',
     seedLot: 'Seed lot',
