@@ -6,7 +6,7 @@ import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { carryPage, chosenAs, type LinesAsked, seasonBefore } from './carry.page.ts'
 import { usualYears } from './family-returns.ts'
-import { carriedForm, linesAsked } from './plan.form.ts'
+import { carriedForm, linesAsked, planAsked } from './plan.form.ts'
 import { carryOver, planRowsOf } from './plan.queries.ts'
 
 const words = catalogue.plan.carry
@@ -19,7 +19,7 @@ export function carryRoutes(app: FastifyInstance): void {
   app.get(address, { config: { access: 'keeper' } }, (plain, reply) => {
     const request = plain as SeasonRequest
     const query = request.query as Record<string, unknown>
-    const asked = Object.keys(query).length > 0 ? linesAsked(query) : null
+    const asked = Object.keys(query).some((name) => name !== 'years') ? linesAsked(query) : null
     return show(request, reply, { asked, refused: null })
   })
 
@@ -62,15 +62,22 @@ async function show(request: SeasonRequest, reply: FastifyReply, { asked, refuse
   const rows = await request.read((tx) => planRowsOf(tx, group.id))
   const season = rows.seasons.find((one) => one.id === request.params.season)
   if (!season) throw notFound()
+  const read = readForm(planAsked, request.query)
+  const years = read.kind === 'answer' ? (read.value.years ?? usualYears) : usualYears
   const again = refused ? askedAgain({ ...rows, seasonId: season.id }, refused.typed) : asked
   const page = {
-    ...carryPage({ ...rows, seasonId: season.id }, { locale: group.locale, years: usualYears, asked: again }),
+    ...carryPage({ ...rows, seasonId: season.id }, { locale: group.locale, years, asked: again }),
     season: { id: season.id, name: season.name },
-    years: usualYears,
+    years,
+    yearsAsked: read.kind === 'refused' ? String(read.typed.years ?? '') : String(years),
+    yearsError: read.kind === 'refused' ? read.errors.years : undefined,
     id: String(refused?.typed.id ?? newId()),
     errors: refused?.errors ?? {},
   }
-  return reply.page('seasons/carry', page, { title: words.title(season.name), status: refused ? 422 : 200 })
+  return reply.page('seasons/carry', page, {
+    title: words.title(season.name),
+    status: refused || read.kind === 'refused' ? 422 : 200,
+  })
 }
 
 /** What was confirmed and refused is shown as it was chosen. */
