@@ -15,7 +15,7 @@ export interface LabelRows {
     readonly plantedOn: string | null
     readonly clearedOn: string | null
   }[]
-  readonly labels: readonly { plantingId: string; label: string; sealed: boolean }[]
+  readonly labels: readonly { id: string; plantingId: string; label: string; sealed: boolean }[]
   readonly closed: ReadonlySet<string>
 }
 
@@ -43,6 +43,7 @@ export function labelsPage({ week, locale, gardens, beds, plantings, labels, clo
     }),
     /** To cut out: in the order of the letters, which tells nothing. */
     slips: labels.filter((one) => one.sealed).map((one) => one.label),
+    standing: labels.map(({ id, label }) => ({ value: id, label })),
     choices: walked
       .filter((one) => stands(one) && !of.has(one.id) && !closed.has(one.garden.id))
       .map(({ id, name }) => ({ value: id, label: name })),

@@ -1,4 +1,5 @@
 import { and, asc, eq, isNull } from 'drizzle-orm'
+import { markRemoved, rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { type Author, bedsOf } from '../gardens/gardens.queries.ts'
@@ -54,4 +55,10 @@ export async function makeLabels(
     .insert(crateLabels)
     .values(rows.map((row) => ({ ...author, ...row, id: newId(), isoWeek: given.isoWeek, seed: String(seed) })))
     .onConflictDoNothing()
+}
+
+/** Takes a label off: its planting is weighed by name again. False where it is gone already or of another week. */
+export async function takeLabelOff(tx: Tx, groupId: string, isoWeek: string, given: { label: string; reason: string }) {
+  const row = await rowOf(tx, crateLabels, groupId, given.label)
+  return row?.isoWeek === isoWeek && (await markRemoved(tx, crateLabels, row, given.reason))
 }

@@ -5,9 +5,9 @@ import { plantingsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { labelsPage } from './labels.page.ts'
-import { labelsIn, makeLabels } from './labels.queries.ts'
+import { labelsIn, makeLabels, takeLabelOff } from './labels.queries.ts'
 import { closingsOf } from './week.queries.ts'
-import { labelsForm } from './weighing.form.ts'
+import { labelOffForm, labelsForm } from './weighing.form.ts'
 import { type WeekRequest, weekIn } from './writing.routes.ts'
 
 const words = catalogue.weighing
@@ -34,6 +34,17 @@ export function labelRoutes(app: FastifyInstance): void {
     )
     return reply.backTo(`/g/${group.slug}/weeks/${week}/labels`, words.labelsMade)
   })
+
+  app.post(`${address}/removals`, { config: { access: 'keeper' } }, async (plain, reply) => {
+    const request = plain as WeekRequest
+    const week = weekIn(request)
+    const form = readForm(labelOffForm, request.body)
+    if (form.kind === 'refused') return show(request, reply, form)
+    const { id, slug } = request.member.group
+    const done = await request.write((tx) => takeLabelOff(tx, id, week, form.value), form.value.reason)
+    if (!done) return show(request, reply, refuseForm(request.body, { label: catalogue.fields.notChosen }))
+    return reply.backTo(`/g/${slug}/weeks/${week}/labels`, words.takenOff)
+  })
 }
 
 async function pageOf(request: WeekRequest) {
@@ -52,7 +63,7 @@ async function pageOf(request: WeekRequest) {
 
 async function show(request: WeekRequest, reply: FastifyReply, refused: RefusedForm | null) {
   const page = await pageOf(request)
-  const typed = { typed: refused?.typed ?? { id: newId() }, errors: refused?.errors ?? {} }
+  const typed = { typed: { id: newId(), ...refused?.typed }, errors: refused?.errors ?? {} }
   return reply.page(
     'diary/labels',
     { ...page, ...typed },

@@ -13,6 +13,8 @@ export const labelsForm = z.object({
   ),
 })
 
+export const labelOffForm = z.object({ label: uuid(), reason: text({ most: 300 }) })
+
 /** A weighing of which only the label is known. */
 export const labelledForm = (unit: 'kg' | 'lb') =>
   harvestForm(unit)

@@ -6,7 +6,7 @@ import { daysOf } from '../../src/quantities/iso-week.ts'
 import { chanceFrom } from '../../src/statistics/chance-from.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
-import { plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
+import { choicesIn, plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
 
 describe('labels that are drawn', () => {
   it('are two letters and a digit, none twice, none taken, and the same for the same seed', () => {
@@ -116,6 +116,20 @@ describe('weighing without knowing which planting it is', () => {
     }
     expect((await recorder.post(`${trial.base}/weeks/${week}/harvests`, named)).status).toBe(303)
     expect(plain(await weekPage(recorder, week))).not.toContain('not yet weighed in another')
+  })
+
+  it('a label that was put on by mistake is taken off, with a reason, and its planting weighed by name', async () => {
+    const mistaken = { id: newId(), plantingIds: [plantingOf(trial, 'potato', 'Long')] }
+    expect((await trial.keeper.post(labels(), mistaken)).status).toBe(303)
+    const page = (await trial.keeper.get(labels())).text
+    const label = rowOf(page, 'Long Bank, Bed 1: potato, Heron')[1] ?? ''
+    const off = { label: choicesIn(page)('label')[label] ?? '', reason: 'Wrong crate' }
+    expect((await trial.keeper.post(`${labels()}/removals`, { ...off, reason: '' })).status).toBe(422)
+    expect((await trial.keeper.post(`${labels().replace('W05', 'W06')}/removals`, off)).status).toBe(422)
+    expect((await trial.keeper.post(`${labels()}/removals`, off)).status).toBe(303)
+    expect((await trial.keeper.post(`${labels()}/removals`, off)).status).toBe(422)
+    expect(rowOf((await trial.keeper.get(labels())).text, 'Long Bank, Bed 1: potato, Heron')).toEqual([])
+    expect(rowOf(await weekPage(recorder, week), 'potato, Heron · Long Bank, Bed 1')[1]).toBe('1.0 kg')
   })
 
   it('the labels of a garden are opened when its weights are closed, and sealed again when they are reopened', async () => {

@@ -144,6 +144,7 @@ const whoMayWhat: Record<string, string> = {
   'GET /g/:group/exchange/export.zip': 'keeper',
   'GET /g/:group/weeks/:week/labels': 'keeper',
   'POST /g/:group/weeks/:week/labels': 'keeper',
+  'POST /g/:group/weeks/:week/labels/removals': 'keeper',
   'GET /g/:group/history': 'keeper',
   'GET /g/:group/history/:table/:row': 'keeper',
   'POST /g/:group/settings': 'keeper',
