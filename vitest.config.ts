@@ -5,6 +5,7 @@ export default defineConfig({
     include: ['test/**/*.test.ts'],
     exclude: ['test/browser/**', 'node_modules/**'],
     globalSetup: ['test/support/prepare.ts'],
+    maxWorkers: '100%',
     testTimeout: 30_000,
     hookTimeout: 60_000,
   },

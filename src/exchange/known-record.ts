@@ -19,6 +19,7 @@ export interface KnownPlanting {
   readonly sownOn: string | null
   readonly plantedOn: string | null
   readonly clearedOn: string | null
+  readonly standsUntil?: string | null
 }
 
 /** What stands in the record that the lines of a file speak of by name. */

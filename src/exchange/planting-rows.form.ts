@@ -27,6 +27,7 @@ export const plantingRows: RowKind = {
     { name: 'sown' },
     { name: 'planted' },
     { name: 'cleared' },
+    { name: 'stands until' },
     { name: 'how' },
     { name: 'purpose' },
     { name: 'plants' },
@@ -47,6 +48,7 @@ const columnOf = {
   sownOn: 'sown',
   plantedOn: 'planted',
   clearedOn: 'cleared',
+  standsUntil: 'stands until',
   seedLot: 'seed lot',
 }
 
@@ -67,6 +69,7 @@ function readPlanting(id: string, cells: Cells, { known, form, planted }: Readin
   const read = readForm(form, {
     ...{ areaCm2: cells.withUnit('area'), how: cells.of('how').toLowerCase() || 'direct' },
     ...{ sownOn: cells.of('sown'), plantedOn: cells.of('planted'), clearedOn: cells.of('cleared') },
+    ...{ standsUntil: cells.of('stands until') },
     ...{ plants: cells.of('plants'), purpose: cells.of('purpose').toLowerCase() || 'harvest', interplanted },
     ...{ seedLot: cells.of('seed lot'), spacing: cells.of('spacing'), matchedSetId: '' },
   })

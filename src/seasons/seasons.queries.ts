@@ -132,19 +132,19 @@ export async function savePlantings(tx: Tx, author: Author, given: NewPlantings)
       .returning({ id: matchedSets.id })
     if (made.length === 0) return
   }
-  await tx
+  const rows = bedIds.map((bedId, i) => {
+    const id = i === 0 ? given.id : newId()
+    return { ...author, ...planting, id, bedId, cultivarId, matchedSetId }
+  })
+  const [first, ...others] = rows
+  if (!first) return
+  // The first row bears the form's id: sent twice, it is there already, and so are the others.
+  const stored = await tx
     .insert(plantings)
-    .values(
-      bedIds.map((bedId, i) => ({
-        ...author,
-        ...planting,
-        id: i === 0 ? given.id : newId(),
-        bedId,
-        cultivarId,
-        matchedSetId,
-      })),
-    )
+    .values(first)
     .onConflictDoNothing({ target: [plantings.groupId, plantings.id] })
+    .returning({ id: plantings.id })
+  if (stored.length === 1 && others.length > 0) await tx.insert(plantings).values(others)
 }
 
 async function cultivarNamed(tx: Tx, author: Author, cropId: string, name: string): Promise<string> {

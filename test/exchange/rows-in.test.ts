@@ -309,6 +309,20 @@ describe('other rows', () => {
     expect((await table('cultivars')).filter((row) => row.name === 'Curlew').length).toBe(1)
   })
 
+  it('plantings: what is meant to go by a day leaves its room to the next', async () => {
+    const heading = 'garden,bed,crop,cultivar,area m2,sown on,stands until\n'
+    const line = (sown: string, until: string) => `Long Bank,Bed 2,leek,Heron,15,${sown},${until}\n`
+    const next = '2025-10-20'
+    const tight = await read('plantings', `${heading}${line('2025-10-05', next)}${line('2025-10-19', '2025-10-30')}`)
+    expect(wrongIn(tight)).toEqual([['3', 'area', 'This is more than the bed still holds.']])
+    const early = await read('plantings', `${heading}${line('2025-10-05', '2025-10-01')}`)
+    expect(wrongIn(early).map(([at, field]) => [at, field])).toEqual([['2', 'stands until']])
+    const good = await read('plantings', `${heading}${line('2025-10-05', next)}${line(next, '2025-10-30')}`)
+    expect(await stored(good.at)).toContain('Stored: 2 rows.')
+    const first = (await table('plantings')).filter((row) => row.stands_until === next)
+    expect(first.map((row) => row.sown_on)).toEqual(['2025-10-05'])
+  })
+
   it('inputs: one name is counted in one unit, and a new manure says whether it is raw', async () => {
     const heading = 'date,input,kind,quantity,unit,price,raw manure\n'
     const wrong = await read(

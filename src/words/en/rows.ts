@@ -116,6 +116,7 @@ export const rows = {
       sown: { names: ['sown', 'sown on'], say: 'The day, as 2027-03-28' },
       planted: { names: ['planted', 'planted on', 'planted out'], say: 'The day it was planted out' },
       cleared: { names: ['cleared', 'cleared on'], say: 'The day it was cleared, if it is' },
+      'stands until': { names: ['stands until'], say: 'The day until which it is meant to stand, if that is planned' },
       how: { names: ['how'], say: '"direct" or "transplanted"; blank means direct' },
       purpose: { names: ['purpose'], say: '"harvest", "green manure", "seed" or "guard row"; blank means harvest' },
       plants: { names: ['plants'], say: 'How many, if they were counted' },
