@@ -62,6 +62,17 @@ it('sent twice it is planned once, and Undo takes all of it back', async () => {
   expect(linesOf(undone, 'Plover, 1.0')).toHaveLength(6)
 })
 
+it('a planting in two beds that is not for harvest is stored once too, sent twice', async () => {
+  const choices = choicesIn(await page())
+  const { lower = '', bank = '' } = trial.gardens
+  const beds = { [lower]: choices(`beds[${lower}]`)['Bed 2'], [bank]: choices(`beds[${bank}]`)['Bed 2'] }
+  const rye = { cropId: choices('cropId')['lettuce, cos'], cultivar: 'Redstart', areaCm2: '0.3', how: 'direct' }
+  const form = { ...rye, id: newId(), beds, sownOn: '2026-05-01', standsUntil: '2026-05-20', purpose: 'guard row' }
+  const send = () => trial.keeper.post(`${trial.base}/seasons/${trial.season}/plantings`, form)
+  expect([(await send()).status, (await send()).status]).toEqual([303, 303])
+  expect(linesOf(await page(), 'Redstart')).toHaveLength(2)
+})
+
 it('is refused whole where one bed would be too full, with all that was typed', async () => {
   // 9 m2 stand in a bed of 10 m2 in Lower Terrace and of 15 m2 in Long Bank: the second sowing is one too many in the first alone.
   const refused = await sow({ cultivar: 'Whimbrel', areaCm2: '0,6', times: '2' })
