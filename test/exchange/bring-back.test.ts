@@ -46,8 +46,8 @@ async function putPicture({ database }: Place): Promise<void> {
     select group_id, ${note}::uuid, id, '2026-01-05', 'weed', 'couch' from ${garden} g`)
   await run(sql`insert into pictures (group_id, id, note_id, width, height, byte_count)
     select group_id, ${picture}::uuid, ${note}::uuid, 30, 40, 3000 from ${garden} g`)
-  await run(sql`insert into link_openings (group_id, link_id, day, openings)
-    select group_id, id, day::date, 1 from share_links, generate_series(date '2020-01-01', date '2023-12-31', '1 day') day`)
+  await run(sql`insert into link_openings (group_id, id, link_id, day, openings)
+    select group_id, gen_random_uuid(), id, day::date, 1 from share_links, generate_series(date '2020-01-01', date '2023-12-31', '1 day') day`)
   await run(sql`insert into picture_bytes select group_id, ${picture}::uuid, decode(${jpeg}, 'hex') from ${garden} g`)
 }
 

@@ -60,7 +60,7 @@ it('holds every table of a group, but not who may come in', async () => {
   )) as unknown as { rows: { name: string }[] }
   const names = found.rows
     .map((row) => row.name)
-    .filter((name) => !['members', 'invitations', 'group_counters', 'guesses', 'name_agreements'].includes(name))
+    .filter((name) => !['members', 'invitations', 'group_counters'].includes(name))
   expect(descriptor.resources.map((one) => one.name)).toEqual([...names, 'groups'].sort())
   expect([...files.keys()]).toEqual([...descriptor.resources.map((one) => one.path), 'datapackage.json'])
   expect(rows('harvests').length).toBeGreaterThan(400)
