@@ -56,15 +56,25 @@ interface Finding {
   readonly nodes: readonly { readonly html: string }[]
 }
 
-/** Nothing that axe finds against WCAG 2.2 A and AA, and no page wider than the screen. */
-export async function checkAccess(page: Page): Promise<void> {
+export interface AccessFaults {
+  readonly at: string
+  readonly findings: readonly string[]
+  readonly wide: boolean
+}
+
+/** What axe finds against WCAG 2.2 A and AA, and whether the page is wider than the screen. */
+export async function accessFaults(page: Page): Promise<AccessFaults> {
   await page.evaluate(axe)
   const found = (await page.evaluate(
     "axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] }).then((answer) => answer.violations)",
   )) as Finding[]
   const wide = (await page.evaluate('document.documentElement.scrollWidth > window.innerWidth + 1')) as boolean
   const findings = found.map(({ id, nodes }) => `${id}: ${nodes[0]?.html ?? ''}`)
-  expect({ at: new URL(page.url()).pathname, findings, wide }).toMatchObject({ findings: [], wide: false })
+  return { at: new URL(page.url()).pathname, findings, wide }
+}
+
+export async function checkAccess(page: Page): Promise<void> {
+  expect(await accessFaults(page)).toMatchObject({ findings: [], wide: false })
 }
 
 /** Fills a form's fields by their id and presses its button; a folded form is unfolded first, as a person would. */
