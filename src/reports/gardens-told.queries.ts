@@ -1,9 +1,11 @@
 import { and, eq, inArray, isNull } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { labourEntries, labourShares } from '../diary/diary.table.ts'
+import { pickedTooSoonIn } from '../diary/manure.queries.ts'
 import { bedsOf, gardensOf, methodsOf, sitesOf } from '../gardens/gardens.queries.ts'
+import type { PickedTooSoon } from '../inputs/manure-interval.ts'
 import { assignmentsOf, plantingsOf } from '../seasons/seasons.queries.ts'
-import type { GardenTold, MethodTold, Told } from './told.ts'
+import type { GardenTold, MethodTold, Told, TooSoonTold } from './told.ts'
 
 export async function gardensTold(tx: Tx, groupId: string, seasonIds: readonly string[]): Promise<Told> {
   const assignments = (await assignmentsOf(tx, groupId)).filter((one) => seasonIds.includes(one.seasonId))
@@ -30,11 +32,31 @@ export async function gardensTold(tx: Tx, groupId: string, seasonIds: readonly s
   })
   return {
     gardens,
+    tooSoon: await tooSoonTold(tx, groupId, seasonIds),
     methods: methods.flatMap((method): MethodTold[] => {
       const own = new Set(assignments.filter((one) => one.methodId === method.id).map((one) => one.seasonId))
       return own.size === 0 ? [] : [{ method: method.name, workingRules: method.workingRules, seasons: own.size }]
     }),
   }
+}
+
+async function tooSoonTold(tx: Tx, groupId: string, seasonIds: readonly string[]): Promise<TooSoonTold[]> {
+  const soonest = new Map<string, PickedTooSoon>()
+  for (const seasonId of seasonIds) {
+    for (const one of await pickedTooSoonIn(tx, groupId, { seasonId })) {
+      if ((soonest.get(one.plantingId)?.waited ?? Infinity) > one.waited) soonest.set(one.plantingId, one)
+    }
+  }
+  if (soonest.size === 0) return []
+  const gardens = new Map((await gardensOf(tx, groupId)).map((garden) => [garden.id, garden.name]))
+  const beds = new Map((await bedsOf(tx, groupId)).map((bed) => [bed.id, gardens.get(bed.gardenId) ?? '']))
+  return (await plantingsOf(tx, groupId)).flatMap((planting): TooSoonTold[] => {
+    const picked = soonest.get(planting.id)
+    if (!picked) return []
+    const { input, harvestedOn, waited, days, touchesSoil } = picked
+    const where = { planting: `${planting.crop}, ${planting.cultivar}`, garden: beds.get(planting.bedId) ?? '' }
+    return [{ ...where, input, pickedOn: harvestedOn, waited, days, notKnown: touchesSoil === null }]
+  })
 }
 
 interface Workers {

@@ -20,7 +20,20 @@ export interface MethodTold {
   readonly seasons: number
 }
 
+/** A planting that was picked sooner after raw manure than the interval of 7 CFR 205.203(c)(1), at its soonest picking. */
+export interface TooSoonTold {
+  readonly planting: string
+  readonly garden: string
+  readonly input: string
+  readonly pickedOn: string
+  readonly waited: number
+  readonly days: number
+  readonly notKnown: boolean
+}
+
 export interface Told {
+  /** Not in reports of before this was told. */
+  readonly tooSoon?: readonly TooSoonTold[]
   readonly gardens: readonly GardenTold[]
   readonly methods: readonly MethodTold[]
 }

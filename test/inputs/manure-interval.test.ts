@@ -9,6 +9,7 @@ import {
   pickedTooSoon,
 } from '../../src/inputs/manure-interval.ts'
 import { catalogue } from '../../src/words/catalogue.ts'
+import { shareReport, writeReport } from '../reports/reports.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 import { plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
@@ -112,6 +113,18 @@ describe('on the pages', () => {
     const after = (await trial.keeper.get(week)).text
     expect(plain(after)).toContain('went on its bed on 10 October 2025, 110 days before; the interval is 120 days')
     expect(rowOf(after, 'carrot, Kestrel · Long Bank, Bed 1')[1]).toBe('1.5 kg')
+  })
+
+  it('a report says so, whatever parts a keeper chose, and one of before it was picked does not', async () => {
+    const { answer, id } = await writeReport(trial, { sections: ['measures'] })
+    expect(answer.status).toBe(303)
+    const { text } = await place.guest().get(await shareReport(trial, id))
+    expect(plain(text)).toContain(
+      'carrot, Kestrel, Long Bank: picked on 28 January 2026, 110 days after Cow manure (raw)',
+    )
+    expect(plain(text)).toContain('the interval is 120 days.')
+    expect(plain(text)).toContain('That is no word on whether the food was safe')
+    expect(plain(text)).not.toContain('Lower Terrace: picked on')
   })
 
   it('a crop that does not touch the soil waits 90 days', async () => {

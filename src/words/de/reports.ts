@@ -1,5 +1,17 @@
 const ausgaben = (count: number) => (count === 1 ? '1 Ausgabe' : `${count} Ausgaben`)
 
+const days = (count: number) => (count === 1 ? '1 Tag' : `${count} Tage`)
+
+interface ManureTold {
+  readonly planting: string
+  readonly garden: string
+  readonly picked: string
+  readonly waited: number
+  readonly days: number
+  readonly input: string
+  readonly notKnown: boolean
+}
+
 export const reports = {
   title: 'Berichte',
   intro:
@@ -148,6 +160,14 @@ export const reports = {
     rules: 'Die Arbeitsregeln jeder Anbauweise',
     seasons: (count: number) => (count === 1 ? 'in 1 Saison' : `in ${count} Saisonen`),
     noRules: 'Es sind keine Arbeitsregeln aufgeschrieben.',
+  },
+  manure: {
+    heading: 'Bald nach rohem Mist geerntet',
+    say: 'In diesen Zahlen sind Gewichte, die früher nach rohem Mist geerntet wurden, als die Wartezeit es vorsieht. Sie sind gezählt, wie es war. Ob man es essen durfte, ist damit nicht gesagt: Das entscheiden die Regeln vor Ort, vor allem bei dem, was roh gegessen wird.',
+    tooSoon: (one: ManureTold) =>
+      `${one.planting}, ${one.garden}: geerntet am ${one.picked}, ${days(one.waited)} nachdem ${one.input} (roh) auf sein Beet kam; die Wartezeit ist ${days(one.days)}${one.notKnown ? ', weil nicht bekannt ist, ob der essbare Teil den Boden berührt' : ''}.`,
+    source:
+      'Die Wartezeit ist die aus 7 CFR 205.203(c)(1), der Bio-Regel der Vereinigten Staaten: 120 Tage, wo der essbare Teil den Boden oder Erdteilchen berührt, sonst 90. Sie ist ein Anhaltspunkt und keine Freigabe.',
   },
   counting: {
     seasons: (names: string) => `Gezählte Saisonen: ${names}.`,

@@ -1,5 +1,17 @@
 const editionsOf = (count: number) => (count === 1 ? '1 edition' : `${count} editions`)
 
+const days = (count: number) => (count === 1 ? '1 day' : `${count} days`)
+
+interface ManureTold {
+  readonly planting: string
+  readonly garden: string
+  readonly picked: string
+  readonly waited: number
+  readonly days: number
+  readonly input: string
+  readonly notKnown: boolean
+}
+
 export const reports = {
   title: 'Reports',
   intro:
@@ -147,6 +159,14 @@ export const reports = {
     rules: 'The working rules of each method',
     seasons: (count: number) => (count === 1 ? 'in 1 season' : `in ${count} seasons`),
     noRules: 'No working rules are written down.',
+  },
+  manure: {
+    heading: 'Picked soon after raw manure',
+    say: 'These figures hold weights that were picked sooner after raw manure than the interval. They are counted as they happened. That is no word on whether the food was safe: local rules decide, above all where it is eaten raw.',
+    tooSoon: (one: ManureTold) =>
+      `${one.planting}, ${one.garden}: picked on ${one.picked}, ${days(one.waited)} after ${one.input} (raw) went on its bed; the interval is ${days(one.days)}${one.notKnown ? ', since it is not known whether the edible part touches the soil' : ''}.`,
+    source:
+      'The interval is that of 7 CFR 205.203(c)(1), the organic rule of the United States: 120 days where the edible part touches the soil or soil particles, 90 otherwise. It is a reference and no clearance.',
   },
   counting: {
     seasons: (names: string) => `Seasons counted: ${names}.`,
