@@ -85,7 +85,7 @@ export async function tableAsked(request: FastifyRequest, season: string | undef
     pictures: pair ? comparePictures(record, seasonIds, { pair, rules: said.rules, locale }) : [],
     otherwise: otherwisePage(record, seasonIds, { by, rules, locale, currency }),
     table: firstTable(record, chosen === 'all' ? null : chosen),
-    seasons: record.seasons.map(({ id, name }) => ({ id, name })),
+    seasons: record.seasons.map(({ id, name, changedSince = 0 }) => ({ id, name, changedSince })),
     chosen,
   }
 }

@@ -24,7 +24,8 @@ export async function figuresOfToday(request: FastifyRequest, season: string, { 
     const { table, said, replicated, seasons, chosen } = await tableAsked(plain, season)
     const counted = seasons.filter((one) => chosen === 'all' || one.id === chosen)
     const seasonIds = counted.map((one) => one.id)
-    const told = await request.read((tx) => gardensTold(tx, group.id, seasonIds))
+    const gardens = await request.read((tx) => gardensTold(tx, group.id, seasonIds))
+    const told = { ...gardens, changedAfterClosing: counted.reduce((sum, one) => sum + one.changedSince, 0) }
     const behind = rows ? await request.read((tx) => rowsBehind(tx, group.id, seasonIds)) : null
     if ((await number()) !== before) continue
     const { name, locale, timeZone, currency } = group

@@ -79,6 +79,7 @@ export function reportPage(shown: Shown) {
     seasonNames: contents.seasons?.join(', ') ?? null,
     names: shown.names.join(', '),
     gardens: contents.told?.gardens.map((garden) => gardenLine(garden, locale)) ?? [],
+    changedAfterClosing: contents.told?.changedAfterClosing ?? 0,
     tooSoon: contents.told?.tooSoon?.map((one) => ({ ...one, picked: formatDay(one.pickedOn, locale) })) ?? [],
     workingRules: contents.told?.methods ?? [],
   }

@@ -32,6 +32,8 @@ export interface TooSoonTold {
 }
 
 export interface Told {
+  /** Entries of these seasons written or changed after they had closed; not in reports of before this was told. */
+  readonly changedAfterClosing?: number
   /** Not in reports of before this was told. */
   readonly tooSoon?: readonly TooSoonTold[]
   readonly gardens: readonly GardenTold[]

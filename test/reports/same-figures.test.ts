@@ -121,6 +121,20 @@ it('each figure of the example is the same on the page, in the CSV, in the JSON 
   }
 })
 
+it('a report says on how many changes after closing its figures rest, whatever parts it has', async () => {
+  const [first = '', second = ''] = seasons
+  const told: boolean[] = []
+  for (const season of [first, second]) {
+    const id = newId()
+    const form = { id, title: 'Only measures', words: '', season, sections: ['measures'], keeps: 'frozen' }
+    await keeper.post(`${base}/reports`, { ...form, step: 'finish' })
+    const text = plain((await keeper.get(`${base}/reports/${id}`)).text)
+    told.push(text.includes('These figures rest on 1 entry that was written or changed after their season had closed.'))
+  }
+  // The example holds one such change, in its first season.
+  expect(told).toEqual([true, false])
+})
+
 it('the walk sees a figure that stands otherwise', async () => {
   const figures = await keeper.json<Figures>(`${base}/compare.json?season=all`)
   const page = (await keeper.get(`${base}/compare?season=all`)).text

@@ -161,6 +161,8 @@ export const reports = {
     seasons: (count: number) => (count === 1 ? 'in 1 Saison' : `in ${count} Saisonen`),
     noRules: 'Es sind keine Arbeitsregeln aufgeschrieben.',
   },
+  changedAfterClosing: (rows: number) =>
+    `Diese Zahlen beruhen auf ${rows === 1 ? '1 Eintrag, der' : `${rows} Einträgen, die`} nach dem Abschluss der Saison geschrieben oder geändert ${rows === 1 ? 'wurde' : 'wurden'}.`,
   manure: {
     heading: 'Bald nach rohem Mist geerntet',
     say: 'In diesen Zahlen sind Gewichte, die früher nach rohem Mist geerntet wurden, als die Wartezeit es vorsieht. Sie sind gezählt, wie es war. Ob man es essen durfte, ist damit nicht gesagt: Das entscheiden die Regeln vor Ort, vor allem bei dem, was roh gegessen wird.',

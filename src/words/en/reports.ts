@@ -160,6 +160,8 @@ export const reports = {
     seasons: (count: number) => (count === 1 ? 'in 1 season' : `in ${count} seasons`),
     noRules: 'No working rules are written down.',
   },
+  changedAfterClosing: (rows: number) =>
+    `These figures rest on ${rows === 1 ? '1 entry that was' : `${rows} entries that were`} written or changed after their season had closed.`,
   manure: {
     heading: 'Picked soon after raw manure',
     say: 'These figures hold weights that were picked sooner after raw manure than the interval. They are counted as they happened. That is no word on whether the food was safe: local rules decide, above all where it is eaten raw.',
