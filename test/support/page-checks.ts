@@ -5,15 +5,17 @@ export function checkPage(html: string, address: string): void {
   const ids = [...html.matchAll(/\sid="([^"]*)"/g)].map((found) => found[1] ?? '')
   const repeated = ids.filter((id, i) => ids.indexOf(id) !== i)
   const labelled = [...html.matchAll(/<label for="([^"]*)"/g)].map((found) => found[1] ?? '')
+  const within = [...html.matchAll(/\shref="#([^"]*)"/g)].map((found) => found[1] ?? '')
   const text = html.replace(/<[^>]*>/g, ' ')
   expect({
     address,
     headings: html.match(/<h1[\s>]/g)?.length ?? 0,
     repeated,
     labelsOfNothing: labelled.filter((id) => !ids.includes(id)),
+    linksToNothing: within.filter((id) => !ids.includes(id)),
     slips: text.match(/\bundefined\b|\bNaN\b|\[object|\bInfinity\b/g) ?? [],
     inline: html.match(/\sstyle="|<style|\son[a-z]+="|<script>/g) ?? [],
-  }).toEqual({ address, headings: 1, repeated: [], labelsOfNothing: [], slips: [], inline: [] })
+  }).toEqual({ address, headings: 1, repeated: [], labelsOfNothing: [], linksToNothing: [], slips: [], inline: [] })
 }
 
 /** The cells of the first row that begins with a heading or cell of these words. */

@@ -1,6 +1,7 @@
 export const comparison = {
   title: 'Vergleichen',
   allSeasons: 'Alle Saisonen',
+  parts: 'Auf dieser Seite',
   which: 'Welche Saison',
   oneGarden:
     'Vor jeder Zahl: hier steht ein Garten für eine Anbauweise. Was sich unterscheidet, kann von der Anbauweise kommen oder vom Boden, und diese Zahlen können beides nicht trennen.',

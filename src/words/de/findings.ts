@@ -184,6 +184,7 @@ export const findings = {
     onlyA: 'Kulturen nur der Bezugsweise',
   },
   seasonsTitle: 'Über die Saisonen',
+  picturesNav: 'Bilder',
   seasonsSay:
     'Das Verhältnis jeder Saison auf der gemeinsamen Mischung der Kulturen, die alle Saisonen teilen; dann ihr Mittel.',
   mean: 'Mittel über die Saisonen',

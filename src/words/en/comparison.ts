@@ -1,6 +1,7 @@
 export const comparison = {
   title: 'Compare',
   allSeasons: 'All seasons',
+  parts: 'On this page',
   which: 'Which season',
   oneGarden:
     'Before any figure: here one garden stands for one method. What differs may come from the method or from the ground, and these figures cannot tell them apart.',

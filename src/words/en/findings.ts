@@ -247,6 +247,7 @@ export const findings = {
     onlyA: 'Crops of the reference alone',
   },
   seasonsTitle: 'Over the seasons',
+  picturesNav: 'Pictures',
   seasonsSay: 'The ratio of each season on the common mix of the crops that all seasons share; then the mean of them.',
   mean: 'Mean over the seasons',
   interval: '95 % interval',
