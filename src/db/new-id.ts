@@ -20,5 +20,14 @@ export function idOf(...content: readonly (string | number)[]): string {
   return grouped(bytes.toString('hex', 0, 16))
 }
 
+/**
+ * The id of the row at a place (1 to 4095) of what was made under `id`: the same whenever it is asked for, so that a form sent
+ * twice makes the same rows, and sorted behind `id` in the order of the places (a UUID of version 8, RFC 9562, section 5.8).
+ */
+export function idAfter(id: string, place: number): string {
+  const hash = idOf(id, place)
+  return `${id.slice(0, 13)}-8${place.toString(16).padStart(3, '0')}${hash.slice(18)}`
+}
+
 const grouped = (hex: string) =>
   [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)].join('-')

@@ -1,5 +1,5 @@
-import { createHash } from 'node:crypto'
 import type { Tx } from '../db/database.ts'
+import { idOf } from '../db/new-id.ts'
 import { type Author, bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { endOf } from './bed-course.ts'
@@ -15,12 +15,6 @@ export async function planRowsOf(tx: Tx, groupId: string) {
     crops: await cropsOf(tx, groupId),
     plantings: await plantingsOf(tx, groupId),
   }
-}
-
-/** An id that follows from another (UUID version 8, RFC 9562): a form that is sent twice makes the same ones. */
-function idFrom(id: string, part: string): string {
-  const hash = createHash('sha256').update(`${id} ${part}`).digest('hex')
-  return `${hash.slice(0, 8)}-${hash.slice(8, 12)}-8${hash.slice(13, 16)}-8${hash.slice(17, 20)}-${hash.slice(20, 32)}`
 }
 
 export interface Sowings {
@@ -47,7 +41,7 @@ export async function saveSowings(
   const usual = { plants: null, purpose: 'harvest', seedLot: null, interplanted: 0 }
   for (const [i, day] of days.entries()) {
     await savePlantings(tx, author, {
-      ...{ ...given, ...usual, id: i === 0 ? id : idFrom(id, `sowing ${i}`), setName: setName(i + 1) },
+      ...{ ...given, ...usual, id: i === 0 ? id : idOf(id, `sowing ${i}`), setName: setName(i + 1) },
       standsUntil: standsDays === null ? null : addDays(day as IsoDate, standsDays),
       ...(given.how === 'transplanted' ? { sownOn: null, plantedOn: day } : { sownOn: day, plantedOn: null }),
     })
@@ -70,7 +64,7 @@ export async function carryOver(tx: Tx, author: Author, { id, seasonId, days, li
   const sets = (await matchedSetsOf(tx, author.groupId)).filter((set) => together(set.id))
   if (sets.length > 0) {
     const values = sets.map(({ id: from, name, cultivarId, windowFrom, windowTo }) => ({
-      ...{ ...author, id: idFrom(id, from), seasonId, name, cultivarId },
+      ...{ ...author, id: idOf(id, from), seasonId, name, cultivarId },
       ...{ windowFrom: moved(windowFrom), windowTo: moved(windowTo) },
     }))
     await tx
@@ -82,11 +76,11 @@ export async function carryOver(tx: Tx, author: Author, { id, seasonId, days, li
     .insert(plantings)
     .values(
       taken.map((one) => ({
-        ...{ ...author, id: idFrom(id, one.id), seasonId, bedId: bedOf.get(one.id) ?? '' },
+        ...{ ...author, id: idOf(id, one.id), seasonId, bedId: bedOf.get(one.id) ?? '' },
         ...{ cultivarId: one.cultivarId, areaCm2: one.areaCm2, plants: one.plants, purpose: one.purpose },
         ...{ how: one.how, sownOn: moved(one.sownOn), plantedOn: moved(one.plantedOn), standsUntil: moved(endOf(one)) },
         ...{ interplanted: one.interplanted, spacing: one.spacing },
-        matchedSetId: sets.some((set) => set.id === one.matchedSetId) ? idFrom(id, one.matchedSetId ?? '') : null,
+        matchedSetId: sets.some((set) => set.id === one.matchedSetId) ? idOf(id, one.matchedSetId ?? '') : null,
       })),
     )
     .onConflictDoNothing({ target: [plantings.groupId, plantings.id] })

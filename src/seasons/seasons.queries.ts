@@ -1,6 +1,6 @@
 import { and, asc, eq, inArray, isNull, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
-import { newId } from '../db/new-id.ts'
+import { idAfter, newId } from '../db/new-id.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
 import { firstCrops } from './first-crops.ts'
 import { crops, cultivars, matchedSets, methodAssignments, plantings, seasons } from './seasons.table.ts'
@@ -132,19 +132,15 @@ export async function savePlantings(tx: Tx, author: Author, given: NewPlantings)
       .returning({ id: matchedSets.id })
     if (made.length === 0) return
   }
+  // Sent twice, a form makes the same ids.
   const rows = bedIds.map((bedId, i) => {
-    const id = i === 0 ? given.id : newId()
+    const id = i === 0 ? given.id : idAfter(given.id, i)
     return { ...author, ...planting, id, bedId, cultivarId, matchedSetId }
   })
-  const [first, ...others] = rows
-  if (!first) return
-  // The first row bears the form's id: sent twice, it is there already, and so are the others.
-  const stored = await tx
+  await tx
     .insert(plantings)
-    .values(first)
+    .values(rows)
     .onConflictDoNothing({ target: [plantings.groupId, plantings.id] })
-    .returning({ id: plantings.id })
-  if (stored.length === 1 && others.length > 0) await tx.insert(plantings).values(others)
 }
 
 async function cultivarNamed(tx: Tx, author: Author, cropId: string, name: string): Promise<string> {
@@ -154,9 +150,13 @@ async function cultivarNamed(tx: Tx, author: Author, cropId: string, name: strin
     .from(cultivars)
     .where(and(named, isNull(cultivars.removedAt)))
   if (found) return found.id
-  const id = newId()
-  await tx.insert(cultivars).values({ ...author, id, cropId, name })
-  return id
+  const made = await tx
+    .insert(cultivars)
+    .values({ ...author, id: newId(), cropId, name })
+    .onConflictDoNothing()
+    .returning({ id: cultivars.id })
+  // None was made where somebody else wrote the same name at the same moment: theirs is there now.
+  return made[0]?.id ?? cultivarNamed(tx, author, cropId, name)
 }
 
 export interface Cleared {
