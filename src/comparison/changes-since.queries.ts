@@ -1,5 +1,6 @@
-import { and, eq, gt, inArray, sql } from 'drizzle-orm'
+import { and, eq, inArray, sql } from 'drizzle-orm'
 import { changes } from '../accounts/accounts.table.ts'
+import { changedAfter } from '../accounts/changed-after.queries.ts'
 import { tablesOfFigures } from '../accounts/tables-of-figures.ts'
 import type { Tx } from '../db/database.ts'
 
@@ -8,9 +9,7 @@ export async function changesSince(tx: Tx, groupId: string, since: Date): Promis
   const [found] = await tx
     .select({ rows: sql<string>`count(*)` })
     .from(changes)
-    .where(
-      and(eq(changes.groupId, groupId), gt(changes.changedAt, since), inArray(changes.tableName, [...tablesOfFigures])),
-    )
+    .where(and(eq(changes.groupId, groupId), changedAfter(since), inArray(changes.tableName, [...tablesOfFigures])))
   return Number(found?.rows ?? 0)
 }
 
@@ -29,11 +28,7 @@ export async function changesSinceClosing(
       .from(changes)
       .where(
         and(
-          ...[
-            eq(changes.groupId, groupId),
-            gt(changes.changedAt, since),
-            inArray(changes.tableName, [...tablesOfFigures]),
-          ],
+          ...[eq(changes.groupId, groupId), changedAfter(since), inArray(changes.tableName, [...tablesOfFigures])],
           sql`coalesce(${changes.after}, ${changes.before}) ->> 'season_id' = ${id}`,
         ),
       )

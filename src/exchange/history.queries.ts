@@ -1,5 +1,6 @@
-import { and, asc, desc, eq, gt, inArray, lt, type SQL, sql } from 'drizzle-orm'
+import { and, asc, desc, eq, inArray, lt, type SQL, sql } from 'drizzle-orm'
 import { changes, people } from '../accounts/accounts.table.ts'
+import { changedAfter } from '../accounts/changed-after.queries.ts'
 import { tablesOfFigures } from '../accounts/tables-of-figures.ts'
 import type { Tx } from '../db/database.ts'
 import { containers } from '../diary/diary.table.ts'
@@ -40,9 +41,7 @@ export function latestChanges(tx: Tx, groupId: string, { table, closedAt, below 
       and(
         eq(changes.groupId, groupId),
         ...(table === null ? [] : [eq(changes.tableName, table)]),
-        ...(closedAt === null
-          ? []
-          : [gt(changes.changedAt, closedAt), inArray(changes.tableName, [...tablesOfFigures])]),
+        ...(closedAt === null ? [] : [changedAfter(closedAt), inArray(changes.tableName, [...tablesOfFigures])]),
         ...(below === null ? [] : [lt(changes.number, below)]),
       ),
     )
