@@ -70,7 +70,10 @@ export function findingsPage(
         entry: entryOf(one),
       }),
     ),
-    shared: sharedNotes(found, question, { pairs: others.length, oneGarden: oneGardenAMethod(record, seasonIds) }),
+    shared: [
+      ...sharedNotes(found, question, { pairs: others.length, oneGarden: oneGardenAMethod(record, seasonIds) }),
+      ...sealedNote(record, seasonIds, locale),
+    ],
     cautions: cautionLines(byPair, reference, locale),
     ...explained(record, seasonIds, { referenceId, others, locale, currency }),
     seasons: seasonIds.length > 1 ? seasonsTable(record, seasonIds, referenceId, others, { locale, rules }) : null,
@@ -190,6 +193,12 @@ function sharedNotes(
     ...(tested && question !== null && pairs > 1 ? [words.widened(pairs)] : []),
     ...(tested && question === null && pairs > 1 ? [words.manyPairs(pairs)] : []),
   ]
+}
+
+function sealedNote(record: TrialRecord, seasonIds: readonly string[], locale: string): string[] {
+  const here = record.seasons.filter((season) => seasonIds.includes(season.id))
+  const count = here.reduce((sum, season) => sum + (season.sealed ?? 0), 0)
+  return count === 0 ? [] : [words.sealed(formatNumber(count, locale, 0))]
 }
 
 const oneGardenAMethod = (record: TrialRecord, seasonIds: readonly string[]) =>

@@ -2,6 +2,7 @@ import { and, asc, eq, isNull } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { labourEntries, labourShares, losses } from '../diary/diary.table.ts'
 import { weighedByPlanting } from '../diary/picked.queries.ts'
+import { sealedBySeason } from '../diary/sealed.queries.ts'
 import { readTwiceOf } from '../diary/second-readings.queries.ts'
 import { standingClosings } from '../diary/week.queries.ts'
 import { entriesWritten } from '../diary/written.queries.ts'
@@ -25,10 +26,11 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
   const grams = await weighedByPlanting(tx, groupId, plantings)
   const closed = new Set(seasons.filter((season) => season.closedAt !== null).map((season) => season.id))
   const changedSince = await changesSinceClosing(tx, groupId, seasons)
+  const sealed = await sealedBySeason(tx, groupId)
   return {
     seasons: seasons.map(({ id, name, startsOn, endsOn, isUniformYear }) => ({
       ...{ id, name, startsOn, endsOn, closed: closed.has(id), uniform: isUniformYear === 1 },
-      changedSince: changedSince.get(id) ?? 0,
+      ...{ changedSince: changedSince.get(id) ?? 0, sealed: sealed.get(id) ?? 0 },
     })),
     methods: (await methodsOf(tx, groupId)).map(({ id, name, establishingSeasons }) => ({
       ...{ id, name, establishingSeasons },

@@ -37,6 +37,8 @@ export interface SeasonRecord {
   readonly uniform?: boolean
   /** Rows written or changed in the record since it closed. */
   readonly changedSince?: number
+  /** Weighings that lie under a label not yet opened: they are in no sum. */
+  readonly sealed?: number
 }
 
 export interface MethodRecord {

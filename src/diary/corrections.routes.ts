@@ -12,6 +12,7 @@ import { type Correctable, choicesOf, correcting } from '../web/correcting.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { harvests, labourEntries, losses } from './diary.table.ts'
 import { gardenAt, placesToMoveTo, plantingNamed, weekClosed, whenOf } from './moved.queries.ts'
+import { sealedIn } from './sealed.queries.ts'
 import { taskNames } from './tasks.ts'
 import { causes, harvestCorrection, labourCorrection, lossCorrection } from './week.form.ts'
 import { closingsOf, type Entry, gardensTouched, removeEntry } from './week.queries.ts'
@@ -45,7 +46,8 @@ const removing =
 
 type LabourRow = typeof labourEntries.$inferSelect & { readonly choices: Choices; readonly loads: Loads }
 type Loads = { value: string; label: string }[]
-type HarvestRow = typeof harvests.$inferSelect & { readonly choices: Choices }
+/** `label` is set while the row is sealed: nothing on its page then tells the planting. */
+type HarvestRow = typeof harvests.$inferSelect & { readonly choices: Choices; readonly label: string | null }
 type Choices = Awaited<ReturnType<typeof placesToMoveTo>>
 
 async function withChoices<T extends typeof labourEntries | typeof harvests>(
@@ -127,18 +129,23 @@ const placesFor = ({ choices }: LabourRow) => [
   ...choices.plantings.map(({ value, label }) => ({ value: `planting:${value}`, label })),
 ]
 
+async function harvestToCorrect(tx: Tx, groupId: string, id: string): Promise<HarvestRow | undefined> {
+  const row = (await withChoices(tx, harvests, groupId, id)) as Omit<HarvestRow, 'label'> | undefined
+  return row && { ...row, label: (await sealedIn(tx, groupId, row.isoWeek)).get(row.plantingId ?? '') ?? null }
+}
+
 type HarvestGiven = z.output<ReturnType<typeof harvestCorrection>>
 
 const harvest: Correctable<HarvestRow, HarvestGiven> = {
   kind: 'harvests',
   access: 'recorder',
-  find: (tx, groupId, id) => withChoices(tx, harvests, groupId, id) as Promise<HarvestRow | undefined>,
-  title: (row) => `${words.weights}, ${row.harvestedOn}`,
+  find: harvestToCorrect,
+  title: (row) => `${row.label === null ? words.weights : catalogue.weighing.labelled(row.label)}, ${row.harvestedOn}`,
   fields: (row, request) => {
     const unit = request.member.group.weightUnit
     const planting = { name: 'plantingId', label: f.planting, value: row.plantingId ?? '' }
     return [
-      ...(row.shareRule === null ? [{ ...planting, options: row.choices.plantings }] : []),
+      ...(row.shareRule === null && row.label === null ? [{ ...planting, options: row.choices.plantings }] : []),
       { name: 'harvestedOn', label: f.harvestDay, type: 'date', value: row.harvestedOn },
       { name: 'marketable', label: f.netGood, hint: f.weightHint, value: weightAsTyped(row.marketableG, unit) },
       { name: 'unmarketable', label: f.netBad, value: weightAsTyped(row.unmarketableG, unit) },
@@ -157,7 +164,7 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
     return amend(tx, harvests, seen, {
       ...{ marketableG: marketable, unmarketableG: unmarketable, unmarketableReason: unmarketable > 0 ? why : null },
       ...{ pieces, harvestedOn, isoWeek: weekOf(harvestedOn as IsoDate), grossG: null, containerId: null },
-      plantingId: row.shareRule === null ? (given.plantingId ?? row.plantingId) : null,
+      plantingId: row.shareRule === null && row.label === null ? (given.plantingId ?? row.plantingId) : row.plantingId,
     })
   },
   remove: removing('harvests', harvests),
@@ -166,8 +173,14 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
     if (!given) return undefined
     const day = given.harvestedOn ?? row.harvestedOn
     if (day > today(request)) return { harvestedOn: words.ahead }
+    if (row.label !== null && weekOf(day as IsoDate) !== row.isoWeek)
+      return { harvestedOn: catalogue.weighing.sameWeek }
     if (row.shareRule !== null) return undefined
-    const planting = await plantingNamed(tx, row.groupId, given.plantingId ?? row.plantingId ?? '')
+    const planting = await plantingNamed(
+      tx,
+      row.groupId,
+      (row.label === null ? given.plantingId : null) ?? row.plantingId ?? '',
+    )
     if (planting?.seasonId !== row.seasonId) return { plantingId: catalogue.fields.notChosen }
     const standing = standingRefused(planting, day)
     if (standing) return { harvestedOn: words[standing] }

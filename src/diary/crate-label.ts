@@ -4,6 +4,9 @@ import type { Chance } from '../statistics/chance-from.ts'
 const letters = 'ABCDEFHJKLMNPRTUVWXY'
 const digits = '2346789'
 
+/** Before a label that stands for a planting in a choice: the planting's id would be in the page for all to see. */
+export const underLabel = 'label:'
+
 /** How many labels a week can have. */
 export const mostLabels = letters.length ** 2 * digits.length
 

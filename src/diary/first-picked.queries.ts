@@ -1,12 +1,14 @@
-import { and, eq, gt, isNull, ne, or, sql } from 'drizzle-orm'
+import { and, eq, gt, isNull, ne, not, or, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { harvestShares, harvests, losses } from './diary.table.ts'
+import { isSealed } from './sealed.queries.ts'
 
 const first = sql<string>`min(${harvests.harvestedOn})::text`
 const weighed = (groupId: string) =>
   and(
     eq(harvests.groupId, groupId),
     isNull(harvests.removedAt),
+    not(isSealed),
     or(gt(harvests.marketableG, 0), gt(harvests.unmarketableG, 0)),
   )
 

@@ -5,7 +5,8 @@ import { plantingsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { labelsPage } from './labels.page.ts'
-import { labelsIn, makeLabels, takeLabelOff } from './labels.queries.ts'
+import { makeLabels, takeLabelOff } from './labels.queries.ts'
+import { labelsOf } from './sealed.queries.ts'
 import { closingsOf } from './week.queries.ts'
 import { labelOffForm, labelsForm } from './weighing.form.ts'
 import { type WeekRequest, weekIn } from './writing.routes.ts'
@@ -25,7 +26,7 @@ export function labelRoutes(app: FastifyInstance): void {
     const { group, personId } = request.member
     const chosen = new Set(form.value.plantingIds)
     const choices = new Set((await pageOf(request)).choices.map((one) => one.value))
-    const labelled = new Set((await request.read((tx) => labelsIn(tx, group.id, week))).map((one) => one.plantingId))
+    const labelled = new Set((await request.read((tx) => labelsOf(tx, group.id, week))).map((one) => one.plantingId))
     if ([...chosen].some((id) => !choices.has(id) && !labelled.has(id))) {
       return show(request, reply, refuseForm(request.body, { plantingIds: catalogue.fields.notChosen }))
     }
@@ -54,7 +55,7 @@ async function pageOf(request: WeekRequest) {
     gardens: await gardensOf(tx, id),
     beds: await bedsOf(tx, id),
     plantings: await plantingsOf(tx, id),
-    labels: await labelsIn(tx, id, week),
+    labels: await labelsOf(tx, id, week),
     closings: await closingsOf(tx, id, week),
   }))
   const closed = new Set(rows.closings.filter((one) => one.what === 'weights').map((one) => one.gardenId))

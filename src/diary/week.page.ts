@@ -10,6 +10,7 @@ import {
 } from '../quantities/formatting.ts'
 import { daysOf, type IsoWeek, weekAfter } from '../quantities/iso-week.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { underLabel } from './crate-label.ts'
 
 interface Labour {
   readonly id: string
@@ -109,7 +110,7 @@ export function weekPage(rows: WeekRows) {
     harvests: rows.harvests.map((harvest) => ({
       id: harvest.id,
       key: `harvests:${harvest.id}`,
-      ...weighedOf(harvest.plantingId, rows, names),
+      planting: weighedOf(harvest.plantingId, rows, names),
       good: formatKilograms(harvest.marketableG, locale),
       bad: formatKilograms(harvest.unmarketableG, locale),
       why: harvest.unmarketableReason ?? '',
@@ -152,11 +153,13 @@ export function weekPage(rows: WeekRows) {
     everyPlanting: all,
     sealed: rows.sealed.size,
     secondChoices: [
-      ...[...rows.sealed].map(([value, label]) => ({ value, label: catalogue.weighing.labelled(label) })),
+      ...[...rows.sealed.values()].map((label) => ({
+        ...{ value: `${underLabel}${label}`, label: catalogue.weighing.labelled(label) },
+      })),
       ...choices,
     ],
     secondReadings: rows.secondReadings.map(({ id, plantingId }) => ({
-      ...{ id, planting: weighedOf(plantingId, rows, names).planting ?? '' },
+      ...{ id, planting: weighedOf(plantingId, rows, names) ?? '' },
     })),
     nothingFound: rows.find !== '' && all.length === 0,
     find: rows.find,
@@ -197,10 +200,9 @@ function inOrder(standing: readonly PlantingOfWeek[], rows: WeekRows, names: Map
 }
 
 /** The name of what was weighed, or its label while that is sealed. */
-function weighedOf(plantingId: string | null, rows: WeekRows, names: Map<string, string>) {
+function weighedOf(plantingId: string | null, rows: WeekRows, names: Map<string, string>): string | null {
   const label = rows.sealed.get(plantingId ?? '')
-  if (label !== undefined) return { planting: catalogue.weighing.labelled(label), sealed: true }
-  return { planting: names.get(plantingId ?? '') ?? null, sealed: false }
+  return label === undefined ? (names.get(plantingId ?? '') ?? null) : catalogue.weighing.labelled(label)
 }
 
 function labelOf(planting: PlantingOfWeek, rows: WeekRows, names: Map<string, string>): string {

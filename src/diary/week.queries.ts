@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, isNotNull, isNull, lte, sql } from 'drizzle-orm'
+import { and, asc, desc, eq, isNotNull, isNull, lte, not, sql } from 'drizzle-orm'
 import { rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
@@ -13,6 +13,7 @@ import {
   losses,
   weekClosings,
 } from './diary.table.ts'
+import { isSealed } from './sealed.queries.ts'
 
 const ofGroup = { labour: labourEntries, harvests, losses }
 export type Entry = keyof typeof ofGroup
@@ -200,7 +201,9 @@ export async function lastUsed(tx: Tx, groupId: string, personId: string | null,
   const picked = await tx
     .select({ plantingId: harvests.plantingId, day: sql<string>`max(${harvests.harvestedOn})::text` })
     .from(harvests)
-    .where(and(eq(harvests.groupId, groupId), isNull(harvests.removedAt), lte(harvests.harvestedOn, before)))
+    .where(
+      and(eq(harvests.groupId, groupId), isNull(harvests.removedAt), lte(harvests.harvestedOn, before), not(isSealed)),
+    )
     .groupBy(harvests.plantingId)
     .orderBy(asc(harvests.plantingId))
   const [crate] = await tx

@@ -24,6 +24,6 @@ export const labelledForm = (unit: 'kg' | 'lb') =>
 const positive = (unit: 'kg' | 'lb') => weight(unit).refine((grams) => grams > 0, catalogue.fields.moreThanNothing)
 
 export const secondReadingForm = (unit: 'kg' | 'lb') =>
-  z.object({ id: uuid(), plantingId: uuid(), weighed: positive(unit) })
+  z.object({ id: uuid(), read: text({ most: 40 }), weighed: positive(unit) })
 
 export const secondReadingCorrection = (unit: 'kg' | 'lb') => z.object({ weighed: positive(unit) })

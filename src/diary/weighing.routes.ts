@@ -6,8 +6,9 @@ import { daysOf } from '../quantities/iso-week.ts'
 import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { underLabel } from './crate-label.ts'
 import { secondReadings } from './diary.table.ts'
-import { labelsIn, sealedIn } from './labels.queries.ts'
+import { labelsOf, sealedIn } from './sealed.queries.ts'
 import { saveSecondReading, secondReadingsOf, weighedByThem } from './second-readings.queries.ts'
 import { secondWeeksOf } from './second-weeks.ts'
 import { type labelledForm, secondReadingCorrection, type secondReadingForm } from './weighing.form.ts'
@@ -21,7 +22,7 @@ export async function enterLabelled(
   at: Writing,
   { label, ...given }: z.output<ReturnType<typeof labelledForm>>,
 ): Promise<Errors | void> {
-  const labels = await labelsIn(at.tx, at.author.groupId, at.week)
+  const labels = await labelsOf(at.tx, at.author.groupId, at.week)
   const found = labels.find((one) => one.label === label.toUpperCase())
   if (!found) return { label: words.noSuchLabel }
   if (!found.sealed) return { label: catalogue.diary.isClosed }
@@ -44,18 +45,26 @@ export async function refusedAsSealed(at: Writing, plantingIds: readonly string[
 /** What a second person wrote down of a planting over the whole week, in the weeks that were drawn for it. */
 export async function enterSecondReading(
   at: Writing,
-  { id, plantingId, weighed }: z.output<ReturnType<typeof secondReadingForm>>,
+  { id, read, weighed }: z.output<ReturnType<typeof secondReadingForm>>,
 ): Promise<Errors | void> {
   const { groupId, createdBy } = at.author
+  const plantingId = await plantingRead(at, read)
   const planting = (await plantingsOf(at.tx, groupId)).find((one) => one.id === plantingId)
-  if (!planting) return { plantingId: catalogue.fields.notChosen }
+  if (!planting) return { read: catalogue.fields.notChosen }
   const season = (await seasonsOf(at.tx, groupId)).find((one) => one.id === planting.seasonId)
-  if (!season || !secondWeeksOf(season).includes(at.week)) return { plantingId: words.notDrawn }
-  if ((daysOf(at.week)[0] ?? '') > today(at.request)) return { plantingId: catalogue.diary.ahead }
-  if (await weighedByThem(at.tx, groupId, at.week, plantingId, createdBy)) return { plantingId: words.ownWeighing }
+  if (!season || !secondWeeksOf(season).includes(at.week)) return { read: words.notDrawn }
+  if ((daysOf(at.week)[0] ?? '') > today(at.request)) return { read: catalogue.diary.ahead }
+  if (await weighedByThem(at.tx, groupId, at.week, planting.id, createdBy)) return { read: words.ownWeighing }
   const there = await secondReadingsOf(at.tx, groupId, at.week)
-  if (there.some((one) => one.plantingId === plantingId && one.id !== id)) return { plantingId: words.readAlready }
-  await saveSecondReading(at.tx, at.author, { id, isoWeek: at.week, plantingId, weighedG: weighed })
+  if (there.some((one) => one.plantingId === planting.id && one.id !== id)) return { read: words.readAlready }
+  await saveSecondReading(at.tx, at.author, { id, isoWeek: at.week, plantingId: planting.id, weighedG: weighed })
+}
+
+/** The planting of a choice: its id, or the label that hides it. */
+async function plantingRead(at: Writing, read: string): Promise<string | undefined> {
+  if (!read.startsWith(underLabel)) return read
+  const labels = await labelsOf(at.tx, at.author.groupId, at.week)
+  return labels.find((one) => underLabel + one.label === read)?.plantingId
 }
 
 const secondReading: Correctable<typeof secondReadings.$inferSelect, { weighed: number }> = {

@@ -67,6 +67,7 @@ function readHarvest(id: string, cells: Cells, known: KnownRecord, form: ReturnT
     return wrongAt(field, reason)
   }
   if (known.isClosed(garden.id, isoWeek, 'weights')) return wrongAt('day', says.weekClosed)
+  if (known.sealed.has(`${found.planting.id} ${isoWeek}`)) return wrongAt('crop', catalogue.weighing.byItsLabel)
   if (given.marketable === null && given.unmarketable === null) return wrongAt('marketable', words.nothingWeighed)
   const [marketableG, unmarketableG] = [given.marketable ?? 0, given.unmarketable ?? 0]
   if (unmarketableG > 0 && given.why === null) return wrongAt('why', words.whyMissing)

@@ -44,6 +44,8 @@ export interface KnownRows {
   readonly inputs: readonly { readonly name: string; readonly unit: string }[]
   /** "planting day g g" of the weights that stand already, where weights are read. */
   readonly weighed: ReadonlySet<string>
+  /** "planting week" of what has a label that is not opened yet. */
+  readonly sealed: ReadonlySet<string>
   readonly closings: readonly { readonly gardenId: string; readonly isoWeek: string; readonly what: string }[]
 }
 

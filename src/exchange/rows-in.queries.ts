@@ -2,6 +2,7 @@ import { and, eq, inArray, isNotNull, isNull, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { idOf, newId } from '../db/new-id.ts'
 import { harvests, labourEntries } from '../diary/diary.table.ts'
+import { labelsOf } from '../diary/sealed.queries.ts'
 import { standingClosings } from '../diary/week.queries.ts'
 import { type Author, bedsOf, gardensOf, sitesOf } from '../gardens/gardens.queries.ts'
 import { deliveries, inputs } from '../inputs/inputs.table.ts'
@@ -35,6 +36,7 @@ export async function recordKnown(tx: Tx, group: GroupOfRows, kind: KindOfRows):
     assignments: await assignmentsOf(tx, id),
     inputs: await inputsOf(tx, id),
     weighed: kind === 'harvests' ? await weightsOf(tx, id) : new Set(),
+    sealed: kind === 'harvests' ? await sealedWeeks(tx, id) : new Set(),
     closings: await standingClosings(tx, id),
   })
 }
@@ -47,6 +49,11 @@ async function weightsOf(tx: Tx, groupId: string): Promise<ReadonlySet<string>> 
     .from(harvests)
     .where(and(eq(harvests.groupId, groupId), isNull(harvests.removedAt), isNotNull(harvests.plantingId)))
   return new Set(rows.map((row) => row.weighing))
+}
+
+async function sealedWeeks(tx: Tx, groupId: string): Promise<ReadonlySet<string>> {
+  const labels = await labelsOf(tx, groupId)
+  return new Set(labels.filter((one) => one.sealed).map((one) => `${one.plantingId} ${one.isoWeek}`))
 }
 
 const inputsOf = (tx: Tx, groupId: string) =>

@@ -1,4 +1,4 @@
-import { and, asc, eq, isNull } from 'drizzle-orm'
+import { and, asc, eq, isNull, not } from 'drizzle-orm'
 import { seasonWeeks } from '../comparison/near-weeks.ts'
 import { partsOfWork } from '../comparison/shared-work.ts'
 import { trialRecord } from '../comparison/trial-record.queries.ts'
@@ -6,6 +6,7 @@ import type { TrialRecord } from '../comparison/trial-record.ts'
 import type { Tx } from '../db/database.ts'
 import { partsOfCrate } from '../diary/crate-parts.ts'
 import { harvestShares, harvests, labourEntries, labourShares } from '../diary/diary.table.ts'
+import { isSealed } from '../diary/sealed.queries.ts'
 import { bedsOf } from '../gardens/gardens.queries.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
 import type { RowTables } from './row-tables.ts'
@@ -91,7 +92,7 @@ function ofSeasons(record: TrialRecord, seasonIds: readonly string[]): TrialReco
 
 async function harvestRows(tx: Tx, groupId: string, planted: ReadonlySet<string>) {
   const plantings = await plantingsOf(tx, groupId)
-  const standing = and(eq(harvests.groupId, groupId), isNull(harvests.removedAt))
+  const standing = and(eq(harvests.groupId, groupId), isNull(harvests.removedAt), not(isSealed))
   const rows = await tx.select().from(harvests).where(standing).orderBy(asc(harvests.id))
   const sharing = and(eq(harvestShares.groupId, groupId), isNull(harvestShares.removedAt))
   const shares = await tx.select().from(harvestShares).where(sharing).orderBy(asc(harvestShares.plantingId))

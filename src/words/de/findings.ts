@@ -119,6 +119,8 @@ export const findings = {
     `Die Frage nennt ${pairs} Paare: jedes Intervall ist so erweitert, dass alle zusammen in 95 von 100 solchen Versuchen halten (Bonferroni).`,
   manyPairs: (pairs: number) =>
     `${pairs} Paare werden hier angesehen, und niemand hat sie vorher festgelegt: unter so vielen findet sich öfter als einmal in zwanzig eines, das nicht da ist.`,
+  sealed: (count: string) =>
+    `Wägungen unter noch nicht geöffneten Kennzeichen: ${count}. Sie sind hier nicht mitgezählt und zählen, sobald die Gewichte ihrer Wochen abgeschlossen sind.`,
   missingUnknown:
     'Wochen sind offen, und zu wenige Wochen nahe bei ihnen sind abgeschlossen, um zu sagen, was sie enthalten können: was sie ändern würden, ist nicht zu sagen.',
   missingRange: (low: string, high: string) =>

@@ -155,6 +155,8 @@ export const findings = {
     `The question names ${pairs} pairs: each interval is widened so that all of them together hold in 95 of 100 such trials (Bonferroni).`,
   manyPairs: (pairs: number) =>
     `${pairs} pairs are looked at here and nobody fixed them beforehand: among as many, one that is not there is found more often than once in twenty.`,
+  sealed: (count: string) =>
+    `Weighings under labels that are not opened yet: ${count}. They are left out here and count once the weights of their weeks are closed.`,
   missingUnknown:
     'Weeks are open, and too few weeks near them are closed to say what they may hold: what they would change cannot be said.',
   missingRange: (low: string, high: string) =>

@@ -6,7 +6,7 @@ export const weighing = {
   labelsSay:
     'Whoever picks puts the label of its planting on each crate; whoever weighs sees the label and writes the weight down under it. So nobody rounds up for the method they like. Label a crop in every garden it stands in: one label alone on it tells its garden. The week shows only labels until the weights of that garden are closed; then they are opened.',
   labelsLimit:
-    'The list below is for whoever picks and is hidden from whoever weighs. The weights count from the start, so the page of a garden and the comparison already hold them: look at neither before the week is closed.',
+    'The list below is for whoever picks and is hidden from whoever weighs. Until they are opened the weights count in no figure and stand in no list: not on the page of a garden, not in the comparison, not in a report. The sheet on paper has a line for each label instead of its planting.',
   forPicker: 'For whoever picks',
   slips: 'To cut out',
   slipsSay: 'In the order of the letters, so that it tells nothing.',
@@ -28,6 +28,7 @@ export const weighing = {
   addLabelled: 'Write down a weight for a label',
   labelHint: 'Two letters and a digit, as on the crate',
   noSuchLabel: 'No crate of this week has this label. Look at the crate again.',
+  sameWeek: 'A weight under a sealed label stays in its week.',
   byItsLabel: 'This planting has a label this week: write its weight down under the label.',
   muchAsk: 'That is a great deal for what this label stands on: is the unit right?',
   secondHeading: 'This week a second person writes down too',
