@@ -19,13 +19,15 @@ export interface SheetRows {
     readonly plantedOn: string | null
     readonly clearedOn: string | null
   }[]
+  /** Labels by planting that are not opened yet: the sheet has a line for the label and none for its planting. */
+  readonly sealed: ReadonlyMap<string, string>
 }
 
 /** How many gardens stand side by side in the table of hours, so that it is no wider than A4. */
 const gardensAbreast = 5
 
 /** The week's form: gardens as they are walked, what stands in their beds, and the tasks by garden. */
-export function sheetPage({ week, locale, gardens, beds, plantings }: SheetRows) {
+export function sheetPage({ week, locale, gardens, beds, plantings, sealed }: SheetRows) {
   const days = daysOf(week)
   const [monday, sunday] = [days[0] ?? '', days[6] ?? '']
   const standing = plantings.filter(
@@ -39,14 +41,23 @@ export function sheetPage({ week, locale, gardens, beds, plantings }: SheetRows)
           .filter((one) => one.bedId === bed.id)
           .map((one) => ({ id: one.id, name: `${one.crop}, ${one.cultivar} · ${bed.name}` })),
       )
-  const rows = gardens.map(({ id, name }) => ({ id, name, plantings: inGarden(id) }))
+  const rows = gardens.map(({ id, name }) => {
+    const here = inGarden(id)
+    const byName = here.filter((one) => !sealed.has(one.id))
+    return { id, name, plantings: byName, onlyLabels: here.length > 0 && byName.length === 0 }
+  })
   return {
     week,
     from: formatDay(monday, locale),
     to: formatDay(sunday, locale),
     gardens: rows,
+    labels: [...sealed.values()].sort(),
     abreast: inRuns(gardens, gardensAbreast),
     tasks: taskNames.map((task) => ({ task, name: catalogue.diary.tasks[task] })),
+    /** What a loss can be of: whatever stands, in the order of the walk. */
+    lossChoices: gardens.flatMap(({ id, name }) =>
+      inGarden(id).map((one) => ({ value: one.id, label: `${one.name} · ${name}` })),
+    ),
     days: days.map((day) => ({ value: day, label: formatDay(day, locale) })),
     blankLines: [1, 2, 3],
   }

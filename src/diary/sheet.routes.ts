@@ -1,16 +1,14 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
-import { idOf, newId } from '../db/new-id.ts'
+import { newId } from '../db/new-id.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
-import { thursdayOf } from '../quantities/iso-week.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
 import { readForm, type Typed } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { enterHours } from './hours.routes.ts'
+import { sealedIn } from './sealed.queries.ts'
 import { type Sheet, sheetForm } from './sheet.form.ts'
 import { sheetPage, typedSheet, type WrongCells } from './sheet.page.ts'
-import { harvestForm, hoursForm } from './week.form.ts'
-import { enterHarvest } from './weights.routes.ts'
-import { type Errors, type WeekRequest, type Writing, weekIn } from './writing.routes.ts'
+import { enterSheet, WrongSheet } from './sheet-rows.routes.ts'
+import { type WeekRequest, weekIn } from './writing.routes.ts'
 
 const words = catalogue.sheet
 
@@ -38,16 +36,8 @@ export function sheetRoutes(app: FastifyInstance): void {
     const wrong = await saved(request as WeekRequest, form.value)
     if (wrong) return showTyping(request, reply, typed, wrong)
     const { slug } = request.member.group
-    return reply.backTo(`/g/${slug}/weeks/${weekIn(request as WeekRequest)}`, words.saved)
+    return reply.backTo(`/g/${slug}/weeks/${weekIn(request)}`, words.saved)
   })
-}
-
-class WrongSheet extends Error {
-  readonly cells: WrongCells
-  constructor(cells: WrongCells) {
-    super('cells of the sheet are wrong')
-    this.cells = cells
-  }
 }
 
 /** Saves every row in one transaction, or leaves everything as it was and answers what is wrong with which cell. */
@@ -56,67 +46,12 @@ async function saved(request: WeekRequest, sheet: Sheet): Promise<WrongCells | u
   const author = { groupId: group.id, createdBy: personId }
   try {
     await request.write(async (tx) => {
-      const at = { tx, author, week: weekIn(request), request }
-      const [weights, hours] = [await weightsIn(at, sheet), await hoursIn(at, sheet)]
-      if (weights.rows + hours.rows === 0) throw new WrongSheet({ sheet: words.blank })
-      const wrong = { ...weights.wrong, ...hours.wrong }
-      if (Object.keys(wrong).length > 0) throw new WrongSheet(wrong)
+      await enterSheet({ tx, author, week: weekIn(request), request }, sheet)
     })
   } catch (error) {
     if (!(error instanceof WrongSheet)) throw error
     return error.cells
   }
-}
-
-interface Entered {
-  readonly rows: number
-  readonly wrong: Record<string, string>
-}
-
-const cellOfWeight: Readonly<Record<string, string>> = {
-  harvestedOn: 'day',
-  unmarketable: 'bad',
-  why: 'why',
-  pieces: 'pieces',
-}
-
-async function weightsIn(at: Writing, sheet: Sheet): Promise<Entered> {
-  const entered: Entered & { rows: number } = { rows: 0, wrong: {} }
-  const form = harvestForm(at.request.member.group.weightUnit)
-  for (const [plantingId, { day, good, bad, why, pieces }] of sheet.weights) {
-    if (![day, good, bad, why, pieces].some((cell) => cell?.trim())) continue
-    entered.rows += 1
-    const read = readForm(form, {
-      ...{ id: idOf(sheet.id, plantingId), plantingId, harvestedOn: day?.trim() || thursdayOf(at.week) },
-      ...{ marketable: good ?? '', unmarketable: bad ?? '', why: why ?? '', pieces: pieces ?? '', containerId: '' },
-      ...{ source: 'paper', surely: sheet.surely },
-    })
-    const errors = read.kind === 'refused' ? read.errors : await enterHarvest(at, read.value)
-    mark(entered.wrong, errors, (field) => `weights[${plantingId}][${cellOfWeight[field] ?? 'good'}]`)
-  }
-  return entered
-}
-
-async function hoursIn(at: Writing, sheet: Sheet): Promise<Entered> {
-  const entered: Entered & { rows: number } = { rows: 0, wrong: {} }
-  for (const [gardenId, tasks] of sheet.hours) {
-    for (const [task, time] of Object.entries(tasks)) {
-      if (!time.trim()) continue
-      entered.rows += 1
-      const read = readForm(hoursForm, {
-        ...{ id: idOf(sheet.id, gardenId, task), place: `garden:${gardenId}`, task, time },
-        ...{ workedOn: '', seasonId: '', phase: '', who: sheet.who ?? '', effort: '' },
-        ...{ source: 'paper', surely: sheet.surely },
-      })
-      const errors = read.kind === 'refused' ? read.errors : await enterHours(at, read.value)
-      mark(entered.wrong, errors, () => `hours[${gardenId}][${task}]`)
-    }
-  }
-  return entered
-}
-
-function mark(wrong: Record<string, string>, errors: Errors | void, cell: (field: string) => string): void {
-  for (const [field, sentence] of Object.entries(errors ?? {})) wrong[cell(field)] ??= sentence
 }
 
 async function sheetOf(request: FastifyRequest) {
@@ -125,8 +60,9 @@ async function sheetOf(request: FastifyRequest) {
     gardens: await gardensOf(tx, id),
     beds: await bedsOf(tx, id),
     plantings: await plantingsOf(tx, id),
+    sealed: await sealedIn(tx, id, weekIn(request)),
   }))
-  return sheetPage({ ...rows, week: weekIn(request as WeekRequest), locale })
+  return sheetPage({ ...rows, week: weekIn(request), locale })
 }
 
 async function showTyping(request: FastifyRequest, reply: FastifyReply, typed: Typed, wrong: WrongCells) {

@@ -12,7 +12,11 @@ export const sheet = {
     `Net weights in ${unit}. Leave a line blank where nothing was picked. One line for each time it was picked: use the blank ones.`,
   hoursHint:
     'Time on each task in each garden, as 1:30 or 1.5; for two people 2 x 1:30. Blank means nothing was written down.',
-  lossesHint: 'What was lost of what still stood. Type these on the page of the week.',
+  lossesHint: 'What was lost of what still stood, in per cent: 100 where all of it was.',
+  labels: 'Crates with a label',
+  labelsHint: 'In the order of the letters. Which planting a label stands for is told when the week is closed.',
+  onlyLabels: 'All that stands here is weighed by its label this week.',
+  lossLine: (line: number) => `loss ${line}`,
   columns: {
     day: 'Day',
     good: 'Marketable',
@@ -22,6 +26,7 @@ export const sheet = {
     planting: 'Planting',
     share: 'Share lost',
     cause: 'Cause',
+    nextDoor: 'Lost next door too',
   },
   nothingStands: 'Nothing stands here this week.',
   typingSay:
@@ -31,6 +36,8 @@ export const sheet = {
   surely: 'Yes, what is asked about below is right',
   save: 'Save the sheet',
   saved: 'The sheet is saved, marked as read off paper.',
+  labelledSince:
+    'Nothing is saved yet: a planting on this sheet has a label since it was opened. Open the sheet again and type its weight at the label.',
   blank: 'There is nothing on this sheet yet.',
   notSaved: (count: number) =>
     count === 1
