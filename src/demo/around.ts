@@ -1,3 +1,4 @@
+import { secondWeeksOf } from '../diary/second-weeks.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import type { Making } from './generator.ts'
 import * as truth from './truth.ts'
@@ -11,6 +12,7 @@ export function aroundTheGardens(making: Making): void {
   notesAndCounts(making)
   weather(making)
   decisions(making)
+  secondReadings(making)
 }
 
 /** Deliveries that are spread whole on one garden; each costs its price in equal parts over its seasons. */
@@ -202,4 +204,23 @@ function decisions(making: Making): void {
     lookAgainOn: '2026-08-05',
     happened: null,
   })
+}
+
+/** What a second person read off the scales in the two weeks of each season that are drawn for it; nobody's account wrote it down. */
+function secondReadings(making: Making): void {
+  for (const { id, startsOn, endsOn } of making.rows.seasons) {
+    for (const isoWeek of secondWeeksOf({ id, startsOn: String(startsOn), endsOn: String(endsOn) })) {
+      const first = new Map<string, number>()
+      for (const one of making.rows.harvests) {
+        if (one.isoWeek !== isoWeek || one.plantingId === null) continue
+        const grams = Number(one.marketableG) + Number(one.unmarketableG)
+        first.set(String(one.plantingId), (first.get(String(one.plantingId)) ?? 0) + grams)
+      }
+      for (const [plantingId, grams] of first) {
+        const read = grams * Math.exp(truth.onPurpose.secondReadings.sdLog * Math.SQRT2 * making.chance.normal())
+        const weighedG = Math.max(10, Math.round(read / 10) * 10)
+        making.rows.secondReadings.push({ id: making.newId(), isoWeek, plantingId, weighedG, createdBy: null })
+      }
+    }
+  }
 }

@@ -12,6 +12,7 @@ import {
   labourEntries,
   labourShares,
   losses,
+  secondReadings,
   weekClosings,
 } from '../diary/diary.table.ts'
 import { bedClosures, beds, gardens, methods, sites } from '../gardens/gardens.table.ts'
@@ -53,6 +54,7 @@ const tables = {
   weedPatches,
   weatherDays,
   decisions,
+  secondReadings,
 } as const satisfies Record<keyof Rows, PgTable>
 
 export const demoSlug = 'quern-hill'
@@ -103,11 +105,11 @@ async function writeDemo(database: Database, group: { slug: string; isDemo: numb
 async function writeRows(tx: Tx, groupId: string, createdBy: string | null, rows: Rows): Promise<void> {
   const cropIds = new Map((await cropsOf(tx, groupId)).map((crop) => [crop.name, crop.id]))
   for (const name of Object.keys(tables) as (keyof Rows)[]) {
-    const own = rows[name].map(({ crop, closedAt, ...row }) => ({
-      ...row,
+    const own = rows[name].map(({ crop, closedAt, writtenOn, ...row }) => ({
       ...{ groupId, createdBy },
+      ...row,
       ...(crop === undefined ? {} : { cropId: cropIds.get(String(crop)) }),
-      ...writtenAt(row),
+      ...writtenAt(row, writtenOn),
       ...(closedAt === undefined ? {} : { closedAt: new Date(String(closedAt)) }),
     }))
     for (let from = 0; from < own.length; from += rowsAtOnce) {
@@ -116,8 +118,9 @@ async function writeRows(tx: Tx, groupId: string, createdBy: string | null, rows
   }
 }
 
-/** Hours and weights were written down on the Monday after their week; everything else now. */
-function writtenAt({ isoWeek }: Record<string, unknown>): { createdAt?: Date } {
+/** Hours and weights were written down on the Monday after their week where no day is told; everything else now. */
+function writtenAt({ isoWeek }: Record<string, unknown>, writtenOn: unknown): { createdAt?: Date } {
+  if (writtenOn) return { createdAt: new Date(`${writtenOn}T08:00:00Z`) }
   const week = readIsoWeek(String(isoWeek ?? ''))
   return week ? { createdAt: new Date(`${mondayOf(weekAfter(week, 1))}T08:00:00Z`) } : {}
 }

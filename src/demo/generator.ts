@@ -216,7 +216,8 @@ export class Making {
   }
 
   private overWeeks(at: SeasonAt, garden: GardenAt, task: string, minutes: number, weeks: readonly string[]): void {
-    const { weeksNeverClosed } = truth.onPurpose
+    const { weeksNeverClosed, offPaper } = truth.onPurpose
+    const onPaper: readonly string[] = at === offPaper.season && garden === offPaper.garden ? offPaper.weeks : []
     const unwritten: readonly string[] =
       at === weeksNeverClosed.season && garden === weeksNeverClosed.garden ? weeksNeverClosed.weeks : []
     for (const isoWeek of weeks) {
@@ -230,6 +231,7 @@ export class Making {
           shareRule: null,
           who: ['A.', 'B.', 'M.'][this.chance.below(3)] ?? null,
         },
+        ...(onPaper.includes(isoWeek) ? { source: 'paper', writtenOn: offPaper.writtenOn } : {}),
       })
       this.books.labour(at, garden, task, personMinutes)
     }

@@ -31,4 +31,5 @@ export const emptyRows = () => ({
   weedPatches: [] as Row[],
   weatherDays: [] as Row[],
   decisions: [] as Row[],
+  secondReadings: [] as Row[],
 })

@@ -86,6 +86,10 @@ export const onPurpose = {
   otherCrops: { season: 1, garden: 4, crops: [5, 9], instead: 'pumpkin', cultivar: 'Bittern' },
   totalLoss: { season: 1, garden: 3, crop: 0, cause: 'pest', dayOfSeason: 150 },
   weeksNeverClosed: { season: 1, garden: 1, weeks: ['2025-W01', '2025-W02', '2025-W03', '2025-W04', '2025-W05'] },
+  /** Hours that were read off paper, all of them on one day weeks later. */
+  offPaper: { season: 2, garden: 3, weeks: ['2025-W48', '2025-W49', '2025-W50', '2025-W51'], writtenOn: '2026-01-12' },
+  /** Spread of one reading about another of the same weight, as a standard deviation of logarithms. */
+  secondReadings: { sdLog: 0.02 },
   lateCompost: { season: 1, deliveredOn: '2024-10-29' },
   coveredBed: { season: 2, garden: 4, bed: 5, fromDay: '2025-08-15', toDay: '2026-03-20', why: 'couch grass' },
   changedAfterClosing: { season: 0, garden: 0, crop: 1, grams: 1_400 },

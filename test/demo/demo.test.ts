@@ -1,6 +1,7 @@
 import { sql } from 'drizzle-orm'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { demoVisitor } from '../../src/accounts/members.queries.ts'
+import { errorOfMeasuring, readingsOf } from '../../src/comparison/error-of-measuring.ts'
 import { sentenceOf } from '../../src/comparison/findings.page.ts'
 import { findingsOf } from '../../src/comparison/findings.ts'
 import { firstTable } from '../../src/comparison/first-table.ts'
@@ -9,6 +10,7 @@ import { asMember } from '../../src/db/transaction.ts'
 import { makeDemo } from '../../src/demo/demo.queries.ts'
 import { generateDemo } from '../../src/demo/generator.ts'
 import * as truth from '../../src/demo/truth.ts'
+import { qchisq } from '../../src/statistics/qchisq.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain } from '../support/page-checks.ts'
 
@@ -56,11 +58,43 @@ it('what is in it on purpose is there', async () => {
   expect(
     await rows(sql`select count(*) as n from changes where table_name = 'harvests' and before is not null`),
   ).toBeGreaterThan(0)
+  const { offPaper } = truth.onPurpose
+  const off = made.labourEntries.filter((one) => one.source === 'paper')
+  expect([...new Set(off.map((one) => one.isoWeek))]).toEqual(offPaper.weeks)
+  const record = await read((tx) => trialRecord(tx, groupId))
+  const season = firstTable(record, record.seasons[offPaper.season]?.id ?? '')
+  expect(season.methods.map(({ totals }) => [totals.entriesFromPaper, totals.entriesLate])).toEqual(
+    truth.methods.map((_, garden) => (garden === offPaper.garden ? [off.length, off.length] : [0, 0])),
+  )
+  const readings = readingsOf(
+    record,
+    record.seasons.map((one) => one.id),
+  )
+  expect(readings.length).toBe(made.secondReadings.length)
+  expect(readings.length).toBeGreaterThan(20)
   expect(await rows(sql`select count(*) as n from weather_days`)).toBe(made.weatherDays.length)
   expect(await rows(sql`select count(*) as n from week_closings where what = 'hours'`)).toBe(
     (await rows(sql`select count(*) as n from week_closings where what = 'weights'`)) -
       truth.onPurpose.weeksNeverClosed.weeks.length,
   )
+})
+
+it('second readings lie about the first as the truth says', () => {
+  const pairs = [1, 2, 3, 4, 5, 6, 7, 8].flatMap((seed) => {
+    const { rows } = generateDemo(seed)
+    return rows.secondReadings.map(({ plantingId, isoWeek, weighedG }): [number, number] => {
+      const first = rows.harvests.filter((one) => one.plantingId === plantingId && one.isoWeek === isoWeek)
+      const grams = first.reduce((sum, one) => sum + Number(one.marketableG) + Number(one.unmarketableG), 0)
+      return [grams, Number(weighedG)]
+    })
+  })
+  const measured = errorOfMeasuring(pairs)
+  if (measured.kind === 'refused') throw new Error(measured.detail)
+  // 95 % limits of a standard deviation, from the chi-square of its square.
+  const df = measured.pairs - 1
+  const { sdLog } = truth.onPurpose.secondReadings
+  expect(measured.sdLog * Math.sqrt(df / qchisq(0.975, df))).toBeLessThan(sdLog)
+  expect(measured.sdLog * Math.sqrt(df / qchisq(0.025, df))).toBeGreaterThan(sdLog)
 })
 
 it('a visitor sees everything of the demo without an account, changes nothing, and sees no other group', async () => {
