@@ -3,6 +3,7 @@ import type { Tx } from '../db/database.ts'
 import { gramsByPlanting } from '../diary/picked.queries.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { applications, deliveries, inputs } from '../inputs/inputs.table.ts'
+import { measuresOf } from '../inputs/measures.queries.ts'
 import { cropsOf, plantingsOf } from '../seasons/seasons.queries.ts'
 
 /** What was spread, with what is known of its make-up and the garden that it lies on. Of every season, oldest first. */
@@ -10,6 +11,7 @@ export async function spreadingsByGarden(tx: Tx, groupId: string) {
   const [beds, plantings] = [await bedsOf(tx, groupId), await plantingsOf(tx, groupId)]
   const gardenOfBed = new Map(beds.map((bed) => [bed.id, bed.gardenId]))
   const bedOfPlanting = new Map(plantings.map((planting) => [planting.id, planting.bedId]))
+  const measures = await measuresOf(tx, groupId)
   const rows = await tx
     .select({ application: applications, input: inputs })
     .from(applications)
@@ -21,6 +23,7 @@ export async function spreadingsByGarden(tx: Tx, groupId: string) {
     .filter(({ input }) => carriesNutrients(input.kind))
     .map(({ application, input }) => ({
       ...input,
+      measures,
       seasonId: application.seasonId,
       quantityThousandths: application.quantityThousandths,
       gardenId:

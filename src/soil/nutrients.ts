@@ -1,3 +1,6 @@
+import { gramsOf, type Measure } from '../inputs/measures.ts'
+import { type Analysis, nutrientsIn } from '../inputs/nutrients.ts'
+
 /** Nitrogen, phosphorus and potassium as elements, in milligrams; null where it is not known. Unknown is not zero. */
 export interface Nutrients {
   readonly nitrogen: number | null
@@ -8,44 +11,24 @@ export interface Nutrients {
 export const nutrientNames = ['nitrogen', 'phosphorus', 'potassium'] as const
 export type Nutrient = (typeof nutrientNames)[number]
 
-export interface Spread {
+export interface Spread extends Analysis {
   readonly quantityThousandths: number
   readonly unit: string
   readonly densityKgPerM3: number | null
-  readonly moisturePermille: number | null
-  readonly nitrogenMgPerKg: number | null
-  readonly phosphorusMgPerKg: number | null
-  readonly potassiumMgPerKg: number | null
+  /** The group's own, such as a barrow. */
+  readonly measures: readonly Measure[]
 }
 
-const kgPer: Record<string, number> = { kg: 1, g: 0.001, t: 1000, lb: 0.45359237 }
-const m3Per: Record<string, number> = { m3: 1, l: 0.001, litre: 0.001, litres: 0.001 }
+const inSpread = (spread: Spread) => nutrientsIn(gramsOf(spread.quantityThousandths, spread), spread)
 
-/** Kilograms of what was spread: by its unit, or by volume and bulk density; null where neither tells. */
-export function freshKg(spread: Pick<Spread, 'quantityThousandths' | 'unit' | 'densityKgPerM3'>): number | null {
-  const unit = spread.unit.trim().toLowerCase().replace('³', '3')
-  const amount = spread.quantityThousandths / 1000
-  const perUnit = kgPer[unit]
-  if (perUnit !== undefined) return amount * perUnit
-  const volume = m3Per[unit]
-  return volume === undefined || spread.densityKgPerM3 === null ? null : amount * volume * spread.densityKgPerM3
-}
+/** Grams of dry matter; null where the unit or the density tells no weight, or the moisture is not known. */
+export const dryGramsOf = (spread: Spread): number | null => inSpread(spread).dryG
 
-/** Kilograms of dry matter; null where the moisture is not known. */
-export function dryKg(spread: Spread): number | null {
-  const fresh = freshKg(spread)
-  return fresh === null || spread.moisturePermille === null ? null : (fresh * (1000 - spread.moisturePermille)) / 1000
-}
-
-/** What a spreading carried: dry matter times the share of each nutrient in it, to the whole milligram. */
+/** What a spreading carried, to the whole milligram. */
 export function carriedBy(spread: Spread): Nutrients {
-  const dry = dryKg(spread)
-  const of = (mgPerKg: number | null) => (dry === null || mgPerKg === null ? null : Math.round(dry * mgPerKg))
-  return {
-    nitrogen: of(spread.nitrogenMgPerKg),
-    phosphorus: of(spread.phosphorusMgPerKg),
-    potassium: of(spread.potassiumMgPerKg),
-  }
+  const { nitrogenG, phosphorusG, potassiumG } = inSpread(spread)
+  const milligrams = (grams: number | null) => (grams === null ? null : Math.round(1000 * grams))
+  return { nitrogen: milligrams(nitrogenG), phosphorus: milligrams(phosphorusG), potassium: milligrams(potassiumG) }
 }
 
 export interface Composition {

@@ -1,4 +1,4 @@
-import { dryKg, type Spread } from './nutrients.ts'
+import { dryGramsOf, type Spread } from './nutrients.ts'
 
 export interface Brought {
   /** Dry matter a season, g per m2 of bed; null where one input is not known. */
@@ -12,8 +12,8 @@ export function broughtTo(
   spreadings: readonly (Spread & { readonly name: string })[],
   { bedAreaCm2, seasons }: { readonly bedAreaCm2: number; readonly seasons: number },
 ): Brought {
-  const unknown = [...new Set(spreadings.filter((one) => dryKg(one) === null).map((one) => one.name))]
+  const unknown = [...new Set(spreadings.filter((one) => dryGramsOf(one) === null).map((one) => one.name))]
   if (unknown.length > 0 || seasons === 0 || bedAreaCm2 === 0) return { dryGPerM2: null, unknown }
-  const kg = spreadings.reduce((sum, one) => sum + (dryKg(one) ?? 0), 0)
-  return { dryGPerM2: (kg * 1000 * 10_000) / bedAreaCm2 / seasons, unknown }
+  const grams = spreadings.reduce((sum, one) => sum + (dryGramsOf(one) ?? 0), 0)
+  return { dryGPerM2: (grams * 10_000) / bedAreaCm2 / seasons, unknown }
 }

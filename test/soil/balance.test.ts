@@ -5,7 +5,7 @@ import { newId } from '../../src/db/new-id.ts'
 import { inputs } from '../../src/inputs/inputs.table.ts'
 import { crops } from '../../src/seasons/seasons.table.ts'
 import { balanceOf } from '../../src/soil/balance.ts'
-import { carriedBy, freshKg, takenBy } from '../../src/soil/nutrients.ts'
+import { carriedBy, dryGramsOf, takenBy } from '../../src/soil/nutrients.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain } from '../support/page-checks.ts'
 import { choicesIn, plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
@@ -14,19 +14,25 @@ import { choicesIn, plantingOf, setUpTrial, type Trial } from '../support/trial.
 const compost = {
   ...{ quantityThousandths: 50, unit: 'm3', densityKgPerM3: 600, moisturePermille: 500 },
   ...{ nitrogenMgPerKg: 15_000, phosphorusMgPerKg: 4_000, potassiumMgPerKg: 10_000 },
+  measures: [],
 }
 
 describe('worked by hand', () => {
-  it('5 cm of compost on a square metre is 30 kg and carries 225 g N, 60 g P and 150 g K', () => {
-    expect(freshKg(compost)).toBe(30)
+  it('5 cm of compost on a square metre are 30 kg, half of it dry, and carry 225 g N, 60 g P and 150 g K', () => {
+    expect(dryGramsOf(compost)).toBe(15_000)
     expect(carriedBy(compost)).toEqual({ nitrogen: 225_000, phosphorus: 60_000, potassium: 150_000 })
   })
 
-  it('weight needs no density, volume does, and a barrow is neither', () => {
-    expect(freshKg({ quantityThousandths: 2500, unit: 'kg', densityKgPerM3: null })).toBe(2.5)
-    expect(freshKg({ quantityThousandths: 80_000, unit: 'L', densityKgPerM3: 500 })).toBe(40)
-    expect(freshKg({ quantityThousandths: 80_000, unit: 'L', densityKgPerM3: null })).toBeNull()
-    expect(freshKg({ quantityThousandths: 1000, unit: 'barrow', densityKgPerM3: 500 })).toBeNull()
+  it('weight needs no density, volume does, and a barrow is what the group says that it is', () => {
+    const half = (quantityThousandths: number, unit: string, densityKgPerM3: number | null, barrowMl?: number) => {
+      const measures = barrowMl === undefined ? [] : [{ name: 'barrow', volumeMl: barrowMl, massG: null }]
+      return dryGramsOf({ ...compost, quantityThousandths, unit, densityKgPerM3, measures })
+    }
+    expect(half(2500, 'kg', null)).toBe(1250)
+    expect(half(80_000, 'L', 500)).toBe(20_000)
+    expect(half(80_000, 'L', null)).toBeNull()
+    expect(half(1000, 'barrow', 500)).toBeNull()
+    expect(half(2000, 'barrows', 500, 80_000)).toBe(40_000)
     expect(carriedBy({ ...compost, moisturePermille: null }).nitrogen).toBeNull()
     expect(carriedBy({ ...compost, phosphorusMgPerKg: null })).toEqual({
       nitrogen: 225_000,

@@ -36,7 +36,7 @@ describe('worked by hand', () => {
   })
 
   it('dry matter brought is a mean over the seasons, and unknown where one input is', () => {
-    const none = { nitrogenMgPerKg: null, phosphorusMgPerKg: null, potassiumMgPerKg: null }
+    const none = { nitrogenMgPerKg: null, phosphorusMgPerKg: null, potassiumMgPerKg: null, measures: [] }
     const compost = { ...none, quantityThousandths: 2000, unit: 'm3', densityKgPerM3: 600, moisturePermille: 500 }
     // 2 m3 at 600 kg, half dry, over 20 m2 and 3 seasons: 600 kg / 20 / 3 = 10 kg.
     const on = { bedAreaCm2: 200_000, seasons: 3 }
