@@ -44,6 +44,7 @@ export function bringIn(database: Database, brought: Package, { personId, group 
         if (table.name === 'groups' && page.length !== 1) throw new RefusedPackage('noGroup')
         const rows = table.name === 'groups' ? page.map((row) => ({ ...row, slug })) : page
         checkOwn(rows, table, groupId)
+        if (table.name === 'changes') checkHistory(rows)
         await tx.execute(table.name === 'changes' ? insertHistory(rows) : insert(table.name, columns, rows))
       }
     }
@@ -68,6 +69,26 @@ function checkKnown(brought: readonly BroughtTable[], ours: readonly PackageTabl
 function checkOwn(rows: readonly BroughtRow[], table: PackageTable, groupId: string): void {
   const column = table.name === 'groups' ? 'id' : 'group_id'
   if (rows.some((row) => row[column] !== groupId)) throw new RefusedPackage('notItsGroup', table.name)
+}
+
+/** What a row was and is are documents of columns, and the instant is one: the pages of history read them. */
+function checkHistory(rows: readonly BroughtRow[]): void {
+  const isDocument = (text: string | null | undefined) => {
+    if (text === null || text === undefined) return true
+    const doc = parsed(text)
+    return typeof doc === 'object' && doc !== null && !Array.isArray(doc)
+  }
+  const sound = (row: BroughtRow) =>
+    isDocument(row.before) && isDocument(row.after) && Number.isFinite(Date.parse(row.changed_at ?? ''))
+  if (!rows.every(sound)) throw new RefusedPackage('againstRules', 'changes')
+}
+
+function parsed(text: string): unknown {
+  try {
+    return JSON.parse(text)
+  } catch {
+    return undefined
+  }
 }
 
 /** The address that the group had, with four letters more where another group has it here. */

@@ -1,4 +1,4 @@
-import { dayIn } from '../quantities/dates.ts'
+import { dayIn, readDate } from '../quantities/dates.ts'
 import {
   formatArea,
   formatDay,
@@ -149,9 +149,11 @@ function told(column: string, value: unknown, at: Telling): string {
   if (typeof value !== 'string') return words.long
   const word = words.values[column]?.[value] ?? at.names.get(value)
   if (word) return word
-  if (/^\d{4}-\d\d-\d\d$/.test(value)) return formatDay(value, at.locale)
+  if (readDate(value)) return formatDay(value, at.locale)
   if (/^\d{4}-\d\d-\d\dT\d\d:\d\d/.test(value)) {
     const instant = new Date(value)
+    // A history that was brought in may hold a time that is none.
+    if (Number.isNaN(instant.getTime())) return value
     const style = { dateStyle: 'long', timeStyle: 'short', timeZone: at.timeZone } as const
     return new Intl.DateTimeFormat(at.locale, style).format(instant)
   }

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto'
 import { sql } from 'drizzle-orm'
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { asMember } from '../../src/db/transaction.ts'
 import { shareReport, writeReport } from '../reports/reports.ts'
@@ -75,6 +75,13 @@ async function groupsThere(place: Place): Promise<number> {
   return Number(found.rows[0]?.rows)
 }
 
+async function openingsOfToday({ database }: Place): Promise<number> {
+  const found = (await database.drizzle.execute(
+    sql`select coalesce(sum(openings), 0)::int as openings from link_openings where day >= '2026-01-01'`,
+  )) as unknown as { rows: { openings: number }[] }
+  return found.rows[0]?.openings ?? 0
+}
+
 describe('what cannot be brought in is refused in words, and nothing of it stays', () => {
   const cases: [string, () => Promise<Buffer> | Buffer, string][] = [
     ['a file that is no zip', () => Buffer.from('planting,weight\r\n'), 'not a zip file'],
@@ -142,6 +149,16 @@ describe('what cannot be brought in is refused in words, and nothing of it stays
       'a day that is none',
       () => changed('data/harvests.csv', (text) => text.replace(/,2\d{3}-\d\d-\d\d,/, ',2027-02-30,')),
       'own rules refuse these rows (harvests)',
+    ],
+    [
+      'a history that is no document of columns',
+      () => changed('data/changes.csv', (text) => text.replace(/,"\{""id"".*?\}"/s, ',5')),
+      'own rules refuse these rows (changes)',
+    ],
+    [
+      'a change at no time',
+      () => changed('data/changes.csv', (text) => text.replace(/,2\d{3}-\d\d-\d\dT[^,]+,/, ',infinity,')),
+      'own rules refuse these rows (changes)',
     ],
     [
       'a time zone that is none',
@@ -231,6 +248,8 @@ it('an export comes back whole: the same figures to the last digit, the same exp
 
 it('a group that is here already is not written over', async () => {
   const other = await old.person()
+  // The two openings of its link are written a little later than they happen.
+  await vi.waitFor(async () => expect(await openingsOfToday(old)).toBe(2), { timeout: 20_000 })
   const before = await keeper.download(`/g/${slug}/exchange/export.zip`)
   for (const client of [other, keeper]) {
     const answer = await bringBack(client, exported)

@@ -1,6 +1,7 @@
 import { sql } from 'drizzle-orm'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
+import { rowPage } from '../../src/exchange/history.page.ts'
 import { catalogue } from '../../src/words/catalogue.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain } from '../support/page-checks.ts'
@@ -142,4 +143,12 @@ it('of every row that the demo holds can be read', async () => {
   expect(rows.length).toBe(100)
   for (const address of rows.slice(0, 20)) expect((await keeper.get(address)).status).toBe(200)
   expect((await keeper.get(`/g/${slug}/history?closed=`)).status).toBe(200)
+})
+
+it('a day and a time that are none are shown as they stand, not refused', () => {
+  const change = { number: 1, tableName: 'harvests', rowId: newId(), changedAt: new Date(0), personId: null }
+  const after = { harvested_on: '2026-99-99', closed_at: '2026-01-01T99:00:00Z' }
+  const at = { slug: 'a', locale: 'en-NZ', timeZone: 'UTC', currency: 'NZD', names: new Map<string, string>() }
+  const page = rowPage([{ ...change, person: null, reason: null, before: {}, after }], at)
+  expect(page.changes[0]?.fields.map((field) => field.after).sort()).toEqual(['2026-01-01T99:00:00Z', '2026-99-99'])
 })
