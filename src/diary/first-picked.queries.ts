@@ -1,23 +1,24 @@
-import { and, eq, gt, isNull, ne, not, or, sql } from 'drizzle-orm'
+import { and, eq, gt, isNull, ne, not, or, type SQL, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { harvestShares, harvests, losses } from './diary.table.ts'
-import { isSealed } from './sealed.queries.ts'
+import { sealedWeighings } from './sealed.queries.ts'
 
 const first = sql<string>`min(${harvests.harvestedOn})::text`
-const weighed = (groupId: string) =>
+const weighed = (groupId: string, sealed: SQL) =>
   and(
     eq(harvests.groupId, groupId),
     isNull(harvests.removedAt),
-    not(isSealed),
+    not(sealed),
     or(gt(harvests.marketableG, 0), gt(harvests.unmarketableG, 0)),
   )
 
 /** The day on which something of each planting was first weighed, alone or in a shared crate. */
 export async function firstPicked(tx: Tx, groupId: string): Promise<Map<string, string>> {
+  const sealed = await sealedWeighings(tx, groupId)
   const alone = await tx
     .select({ plantingId: harvests.plantingId, day: first })
     .from(harvests)
-    .where(weighed(groupId))
+    .where(weighed(groupId, sealed))
     .groupBy(harvests.plantingId)
   const shared = await tx
     .select({ plantingId: harvestShares.plantingId, day: first })
@@ -27,7 +28,7 @@ export async function firstPicked(tx: Tx, groupId: string): Promise<Map<string, 
       and(
         eq(harvestShares.groupId, groupId),
         isNull(harvestShares.removedAt),
-        weighed(groupId),
+        weighed(groupId, sealed),
         or(ne(harvests.shareRule, 'given'), gt(harvestShares.share, 0)),
       ),
     )

@@ -4,7 +4,7 @@ import { manuredGround } from '../inputs/manure.queries.ts'
 import { harvestsTooSoon, type PickedTooSoon } from '../inputs/manure-interval.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
 import { harvestShares, harvests } from './diary.table.ts'
-import { isSealed } from './sealed.queries.ts'
+import { sealedWeighings } from './sealed.queries.ts'
 
 /** Every picking that came sooner after raw manure than the interval, of one season or week, or of all. */
 export async function pickedTooSoonIn(
@@ -33,7 +33,7 @@ async function pickings(tx: Tx, groupId: string, { seasonId, isoWeek }: { season
     )
     .where(
       and(
-        ...[eq(harvests.groupId, groupId), isNull(harvests.removedAt), not(isSealed)],
+        ...[eq(harvests.groupId, groupId), isNull(harvests.removedAt), not(await sealedWeighings(tx, groupId))],
         ...(seasonId ? [eq(harvests.seasonId, seasonId)] : []),
         ...(isoWeek ? [eq(harvests.isoWeek, isoWeek)] : []),
       ),

@@ -2,7 +2,7 @@ import { and, asc, eq, isNull, not } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { partsOfCrate } from './crate-parts.ts'
 import { harvestShares, harvests } from './diary.table.ts'
-import { isSealed } from './sealed.queries.ts'
+import { sealedWeighings } from './sealed.queries.ts'
 
 type Plantings = Parameters<typeof partsOfCrate>[2]
 
@@ -43,7 +43,11 @@ export async function pickedByWeek(tx: Tx, groupId: string, plantings: Plantings
 }
 
 async function partsWeighed(tx: Tx, groupId: string, plantings: Plantings) {
-  const standing = and(eq(harvests.groupId, groupId), isNull(harvests.removedAt), not(isSealed))
+  const standing = and(
+    eq(harvests.groupId, groupId),
+    isNull(harvests.removedAt),
+    not(await sealedWeighings(tx, groupId)),
+  )
   const rows = await tx.select().from(harvests).where(standing).orderBy(asc(harvests.id))
   const sharing = and(eq(harvestShares.groupId, groupId), isNull(harvestShares.removedAt))
   const shares = await tx.select().from(harvestShares).where(sharing).orderBy(asc(harvestShares.plantingId))

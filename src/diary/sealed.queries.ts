@@ -1,4 +1,4 @@
-import { and, asc, eq, isNull, type SQL, sql } from 'drizzle-orm'
+import { and, asc, eq, inArray, isNull, type SQL, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { beds } from '../gardens/gardens.table.ts'
 import { plantings, seasons } from '../seasons/seasons.table.ts'
@@ -9,17 +9,6 @@ const notOpened = sql`${seasons.closedAt} is null and not exists (select from ${
   where ${weekClosings.groupId} = ${crateLabels.groupId} and ${weekClosings.isoWeek} = ${crateLabels.isoWeek}
   and ${weekClosings.gardenId} = ${beds.gardenId} and ${weekClosings.what} = 'weights'
   and ${weekClosings.reopenedAt} is null and ${weekClosings.removedAt} is null)`
-
-/**
- * Whether a weighing lies under a label that is not opened yet. It counts in no figure, list or file of rows until then:
- * a sum that grew would tell whoever weighs which method the crate came from.
- */
-export const isSealed: SQL<boolean> = sql`exists (select from ${crateLabels}
-  join ${plantings} on ${plantings.groupId} = ${crateLabels.groupId} and ${plantings.id} = ${crateLabels.plantingId}
-  join ${beds} on ${beds.groupId} = ${plantings.groupId} and ${beds.id} = ${plantings.bedId}
-  join ${seasons} on ${seasons.groupId} = ${plantings.groupId} and ${seasons.id} = ${plantings.seasonId}
-  where ${crateLabels.groupId} = ${harvests.groupId} and ${crateLabels.plantingId} = ${harvests.plantingId}
-  and ${crateLabels.isoWeek} = ${harvests.isoWeek} and ${crateLabels.removedAt} is null and ${notOpened})`
 
 /** The labels of the group, of one week or of all, in the order of their letters; each sealed or opened. */
 export const labelsOf = (tx: Tx, groupId: string, isoWeek?: string) =>
@@ -40,6 +29,18 @@ export const labelsOf = (tx: Tx, groupId: string, isoWeek?: string) =>
     )
     .orderBy(asc(crateLabels.isoWeek), asc(crateLabels.label))
 
+/**
+ * Of a weighing, whether it lies under a label that is not opened yet. It counts in no figure, list or file of rows until
+ * then: a sum that grew would tell whoever weighs which method the crate came from. The few sealed labels are looked up
+ * first: as a join over all weighings it takes minutes where the database has not counted its rows yet.
+ */
+export async function sealedWeighings(tx: Tx, groupId: string): Promise<SQL> {
+  const sealed = (await labelsOf(tx, groupId)).filter((one) => one.sealed)
+  if (sealed.length === 0) return sql`false`
+  const keys = sealed.map(({ plantingId, isoWeek }) => `${plantingId} ${isoWeek}`)
+  return inArray(sql`concat(${harvests.plantingId}, ' ', ${harvests.isoWeek})`, keys)
+}
+
 /** Sealed labels of a week by planting. */
 export async function sealedIn(tx: Tx, groupId: string, isoWeek: string): Promise<Map<string, string>> {
   const labels = await labelsOf(tx, groupId, isoWeek)
@@ -51,7 +52,7 @@ export async function sealedBySeason(tx: Tx, groupId: string): Promise<ReadonlyM
   const rows = await tx
     .select({ seasonId: harvests.seasonId, count: sql<number>`count(*)::int` })
     .from(harvests)
-    .where(and(eq(harvests.groupId, groupId), isNull(harvests.removedAt), isSealed))
+    .where(and(eq(harvests.groupId, groupId), isNull(harvests.removedAt), await sealedWeighings(tx, groupId)))
     .groupBy(harvests.seasonId)
   return new Map(rows.map((row) => [row.seasonId, row.count]))
 }

@@ -13,7 +13,7 @@ import {
   losses,
   weekClosings,
 } from './diary.table.ts'
-import { isSealed } from './sealed.queries.ts'
+import { sealedWeighings } from './sealed.queries.ts'
 
 const ofGroup = { labour: labourEntries, harvests, losses }
 export type Entry = keyof typeof ofGroup
@@ -202,7 +202,12 @@ export async function lastUsed(tx: Tx, groupId: string, personId: string | null,
     .select({ plantingId: harvests.plantingId, day: sql<string>`max(${harvests.harvestedOn})::text` })
     .from(harvests)
     .where(
-      and(eq(harvests.groupId, groupId), isNull(harvests.removedAt), lte(harvests.harvestedOn, before), not(isSealed)),
+      and(
+        eq(harvests.groupId, groupId),
+        isNull(harvests.removedAt),
+        lte(harvests.harvestedOn, before),
+        not(await sealedWeighings(tx, groupId)),
+      ),
     )
     .groupBy(harvests.plantingId)
     .orderBy(asc(harvests.plantingId))

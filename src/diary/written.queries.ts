@@ -4,7 +4,7 @@ import type { Tx } from '../db/database.ts'
 import { daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { daysOf, type IsoWeek } from '../quantities/iso-week.ts'
 import { harvestShares, harvests, labourEntries, labourShares } from './diary.table.ts'
-import { isSealed } from './sealed.queries.ts'
+import { sealedWeighings } from './sealed.queries.ts'
 
 /** Fourteen days after its day, or after the end of its week: later than that it is written from memory or from paper. */
 const daysUntilLate = 14
@@ -42,7 +42,7 @@ export async function entriesWritten(tx: Tx, groupId: string) {
       ...{ plantingId: harvests.plantingId, on: harvests.harvestedOn, written: dayOf(harvests) },
     })
     .from(harvests)
-    .where(and(eq(harvests.groupId, groupId), isNull(harvests.removedAt), not(isSealed)))
+    .where(and(eq(harvests.groupId, groupId), isNull(harvests.removedAt), not(await sealedWeighings(tx, groupId))))
     .orderBy(asc(harvests.id))
   const places = await placesOfShared(tx, groupId)
   for (const row of hours) if (row.gardenId ?? row.bedId ?? row.plantingId) places.set(row.id, [row])

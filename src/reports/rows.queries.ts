@@ -6,7 +6,7 @@ import type { TrialRecord } from '../comparison/trial-record.ts'
 import type { Tx } from '../db/database.ts'
 import { partsOfCrate } from '../diary/crate-parts.ts'
 import { harvestShares, harvests, labourEntries, labourShares } from '../diary/diary.table.ts'
-import { isSealed } from '../diary/sealed.queries.ts'
+import { sealedWeighings } from '../diary/sealed.queries.ts'
 import { bedsOf } from '../gardens/gardens.queries.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
 import type { RowTables } from './row-tables.ts'
@@ -92,7 +92,11 @@ function ofSeasons(record: TrialRecord, seasonIds: readonly string[]): TrialReco
 
 async function harvestRows(tx: Tx, groupId: string, planted: ReadonlySet<string>) {
   const plantings = await plantingsOf(tx, groupId)
-  const standing = and(eq(harvests.groupId, groupId), isNull(harvests.removedAt), not(isSealed))
+  const standing = and(
+    eq(harvests.groupId, groupId),
+    isNull(harvests.removedAt),
+    not(await sealedWeighings(tx, groupId)),
+  )
   const rows = await tx.select().from(harvests).where(standing).orderBy(asc(harvests.id))
   const sharing = and(eq(harvestShares.groupId, groupId), isNull(harvestShares.removedAt))
   const shares = await tx.select().from(harvestShares).where(sharing).orderBy(asc(harvestShares.plantingId))
