@@ -13,6 +13,7 @@ import { figureRows, unitsOf } from './figures-csv.ts'
 import { findingsPage, type Question } from './findings.page.ts'
 import { firstTable } from './first-table.ts'
 import { otherwisePage } from './otherwise.page.ts'
+import { type Pictured, pictureFigures } from './picture-figures.page.ts'
 import { replicatedPage } from './replicated.page.ts'
 import { trialRecord } from './trial-record.queries.ts'
 
@@ -22,11 +23,10 @@ export function compareRoutes(app: FastifyInstance): void {
   )
 
   app.get('/g/:group/compare', { config: { access: 'reader' } }, async (request, reply) => {
-    const { table, seasons, chosen, said, otherwise, pictures, beside, replicated, measuring } = await tableAsked(
-      request,
-      seasonIn(request),
-    )
+    const asked = await tableAsked(request, seasonIn(request))
+    const { table, seasons, chosen, said, otherwise, beside, replicated, measuring } = asked
     const { locale, currency } = request.member.group
+    const figures = asked.figuresOf({ otherIds: beside === null ? [] : [beside] })
     const page = {
       ...comparePage(table, locale, currency),
       measuring: measuringShown(measuring, locale),
@@ -35,7 +35,7 @@ export function compareRoutes(app: FastifyInstance): void {
       said,
       otherwise,
       matchedChoices,
-      pictures,
+      pictures: comparePictures(figures, locale).map((one) => one.picture),
       beside,
       replicated,
       asked: 'by' in (request.query as object),
@@ -75,14 +75,15 @@ export async function tableAsked(request: FastifyRequest, season: string | undef
   const { by, beside, measures: rules, matched } = readAsked(request.query)
   const said = findingsPage(record, seasonIds, { question, matched, locale, currency })
   const other = said.others.find((one) => one.id === beside) ?? said.others[0]
-  const pair = other && { methodA: said.referenceId, methodB: other.id }
   return {
     said,
     found: said.found,
     measuring: errorOfMeasuring(readingsOf(record, seasonIds)),
     replicated: replicatedPage(record, seasonIds, { ...said, locale }),
     beside: other?.id ?? null,
-    pictures: pair ? comparePictures(record, seasonIds, { pair, rules: said.rules, locale }) : [],
+    /** What pictures of it are drawn from. */
+    figuresOf: (of: Pick<Pictured, 'otherIds' | 'wanted'>) =>
+      pictureFigures(record, seasonIds, { referenceId: said.referenceId, rules: said.rules, ...of }),
     otherwise: otherwisePage(record, seasonIds, { by, rules, locale, currency }),
     table: firstTable(record, chosen === 'all' ? null : chosen),
     seasons: record.seasons.map(({ id, name, changedSince = 0 }) => ({ id, name, changedSince })),

@@ -1,7 +1,7 @@
 import type { Write } from '../drawing/axes.ts'
 import type { Drawing } from '../drawing/drawing.ts'
 import { formatNumber } from '../quantities/formatting.ts'
-import { pictures as words } from '../words/en/pictures.ts'
+import { wordsFor } from '../words/locales.ts'
 
 export interface PictureTable {
   readonly caption: string
@@ -42,7 +42,11 @@ interface Made {
 
 const longest = 14
 
+/** What stands at pictures, in the language of a locale. */
+export const wordsIn = (locale: string) => wordsFor(locale).pictures
+
 export function pictureOf(told: Told, { title, how, drawing, head, rows }: Made): Picture {
+  const words = wordsIn(told.locale)
   const folded = rows.length > longest
   return {
     ...{ id: told.id, title, how, drawing, tableId: told.tableId ?? null },
@@ -59,7 +63,7 @@ export const writeIn =
 /** With its sign, rounded once; nothing is never "-0.00". */
 export function signedIn(locale: string): (value: number | null) => string {
   return (value) => {
-    if (value === null) return words.unknown
+    if (value === null) return wordsIn(locale).unknown
     const rounded = Math.round(value * 100) / 100 + 0
     return `${rounded > 0 ? '+' : ''}${writeIn(locale)(rounded, 2)}`
   }
@@ -70,7 +74,7 @@ export function withInterval(
   { value, low, high }: { value: number | null; low?: number | null; high?: number | null },
   { locale, none }: { locale: string; none: string },
 ): string {
-  const write = writeIn(locale)
+  const [words, write] = [wordsIn(locale), writeIn(locale)]
   const end = (one: number | null | undefined, open: string) =>
     typeof one === 'number' && Number.isFinite(one) ? write(one, 2) : open
   const figure = value === null ? null : write(value, 2)

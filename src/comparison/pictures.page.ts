@@ -1,7 +1,6 @@
 import { drawIntervals, type IntervalRow } from '../drawing/intervals.ts'
 import { drawSplitGap } from '../drawing/split-gap.ts'
-import { pictures as words } from '../words/en/pictures.ts'
-import { type Picture, pictureOf, signedIn, type Told, withInterval, writeIn } from './picture.ts'
+import { type Picture, pictureOf, signedIn, type Told, withInterval, wordsIn, writeIn } from './picture.ts'
 
 /** A figure with its interval; an end left out or null: there is none, an infinite one: open to that side. */
 export interface FigureOf {
@@ -18,6 +17,7 @@ export interface MethodYield extends FigureOf {
 
 /** Yield by method, in kg per m2 of bed, in the order given. */
 export function yieldsPicture(yields: readonly MethodYield[], told: Told): Picture {
+  const words = wordsIn(told.locale)
   const { title, how, howWithout, axis } = words.yields
   const rows = yields.map(({ method, noInterval = words.noInterval, ...own }) => ({
     label: method,
@@ -44,6 +44,7 @@ export interface CropRatios extends PairNames {
 
 /** Matched ratios crop by crop, with the pooled one below. */
 export function cropRatiosPicture({ methodA, methodB, crops, pooled }: CropRatios, told: Told): Picture {
+  const words = wordsIn(told.locale)
   const { title, how, axis, pooled: name } = words.cropRatios
   const rows: LabelledRow[] = crops.map(({ crop, ratio }) => ({ label: crop, value: ratio, noInterval: '' }))
   if (pooled) rows.push({ label: name, kind: 'pooled', noInterval: words.oneSeason, ...pooled })
@@ -61,6 +62,7 @@ export interface SeasonRatios extends PairNames {
 
 /** Season by season, then their mean with its interval and what a season more could bring. */
 export function seasonRatiosPicture({ methodA, methodB, seasons, pooled, next }: SeasonRatios, told: Told): Picture {
+  const words = wordsIn(told.locale)
   const w = words.overSeasons
   const rows: LabelledRow[] = seasons.map(({ season, ratio }) => ({ label: season, value: ratio, noInterval: '' }))
   if (pooled) rows.push({ label: w.pooled, kind: 'pooled', noInterval: words.oneSeason, ...pooled })
@@ -78,6 +80,7 @@ export interface EveryWayRatios extends PairNames {
 
 /** Every way of counting, lowest ratio first; ways without a ratio last. */
 export function everyWayPicture({ methodA, methodB, ways }: EveryWayRatios, told: Told): Picture {
+  const words = wordsIn(told.locale)
   const w = words.everyWay
   const ordered = [...ways].sort((a, b) => (a.ratio ?? Infinity) - (b.ratio ?? Infinity) || 0)
   const rows = ordered.map(({ way, ratio, first = false }) => {
@@ -106,7 +109,7 @@ interface Said extends Told {
 
 function intervalsPicture(rows: readonly LabelledRow[], said: Said): Picture {
   const { locale, scale, axis, title, how, first } = said
-  const write = writeIn(locale)
+  const [words, write] = [wordsIn(locale), writeIn(locale)]
   const drawn = rows.map(({ noInterval, ...row }): IntervalRow => {
     return { ...row, figure: withInterval(row, { locale, none: noInterval ?? '' }) }
   })
@@ -140,6 +143,7 @@ export interface GapParts extends PairNames {
 
 /** Why two methods differ: the parts of the gap, all together and crop by crop. */
 export function gapPicture({ methodA, methodB, total, crops }: GapParts, told: Told): Picture {
+  const words = wordsIn(told.locale)
   const w = words.gap
   const signed = signedIn(told.locale)
   const used = partKeys.filter((key) => [total, ...crops].some((one) => one[key] === null || (one[key] ?? 0) !== 0))

@@ -3,10 +3,9 @@ import { type CoursePoint, drawCourse } from '../drawing/course.ts'
 import { drawStackedSteps, type StackedSteps } from '../drawing/stacked-steps.ts'
 import { dayNumber, type IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
-import { pictures as words } from '../words/en/pictures.ts'
 import { crossingWeek, runningTotals } from './crossing-week.ts'
 import { type TaskGroup, taskGroups } from './labour-by-week.ts'
-import { type Picture, pictureOf, type Told, writeIn } from './picture.ts'
+import { type Picture, pictureOf, type Told, wordsIn, writeIn } from './picture.ts'
 import { dayTicks, weekTicks } from './time-ticks.ts'
 
 export interface SeasonLabour {
@@ -28,6 +27,7 @@ export function labourPictures(labours: readonly SeasonLabour[], told: Told): Pi
 
 /** Kinds of work that took no time are left out. */
 function labourPicture(labour: SeasonLabour, told: Told, beside: NonNullable<StackedSteps['beside']>): Picture {
+  const words = wordsIn(told.locale)
   const w = words.labour
   const used = usedGroups(labour)
   const drawing = drawStackedSteps({
@@ -43,7 +43,7 @@ function labourPicture(labour: SeasonLabour, told: Told, beside: NonNullable<Sta
     head: [words.head.week, ...used.map((one) => w.groups[one.group])],
     rows: labour.weeks.map((week, i) => [
       week,
-      ...used.map(({ minutes }) => written(minutes[i] ?? null, (one) => hoursIn(told.locale, one))),
+      ...used.map(({ minutes }) => written(minutes[i] ?? null, told.locale, (one) => hoursIn(told.locale, one))),
     ]),
   })
 }
@@ -63,8 +63,9 @@ function usedGroups({ groups }: SeasonLabour): readonly LabourOfGroup[] {
 
 function totalOf({ group, minutes }: LabourOfGroup, locale: string) {
   const total = sumOf(minutes)
+  const w = wordsIn(locale).labour
   return {
-    ...{ label: words.labour.groups[group], figure: words.labour.hours(hoursIn(locale, total)) },
+    ...{ label: w.groups[group], figure: w.hours(hoursIn(locale, total)) },
     ...{ value: total / 60, fill: fillOf(group) },
   }
 }
@@ -83,6 +84,7 @@ export interface LabourOfMethods {
 
 /** The hours so far of two methods or more, and the week from which on the order beside the first is the other way round. */
 export function runningLabourPicture({ weeks, methods, perArea }: LabourOfMethods, told: Told): Picture {
+  const words = wordsIn(told.locale)
   const w = words.running
   const totals = methods.map(({ hours }) => runningTotals(hours))
   const [first] = methods
@@ -105,7 +107,7 @@ export function runningLabourPicture({ weeks, methods, perArea }: LabourOfMethod
   return pictureOf(told, {
     ...{ title: w.title, how: notes.length > 0 ? w.how : `${w.how} ${w.noCrossing(known, weeks.length)}`, drawing },
     head: [words.head.week, ...methods.map((one) => one.method)],
-    rows: weeks.map((week, i) => [week, ...totals.map((of) => written(of[i]?.total ?? null, figure))]),
+    rows: weeks.map((week, i) => [week, ...totals.map((of) => written(of[i]?.total ?? null, told.locale, figure))]),
   })
 }
 
@@ -118,13 +120,14 @@ export interface LossesByCause {
 }
 
 export function lossesPicture({ in: unit, methods, causes }: LossesByCause, told: Told): Picture {
+  const words = wordsIn(told.locale)
   const w = words.losses
   const figure = (value: number) =>
     unit === 'area' ? w.area(formatNumber(value, told.locale, 1)) : formatNumber(value, told.locale, 0)
   const rows = (values: readonly (number | null)[]) =>
     methods.map((label, i): BarRow => {
       const value = values[i] ?? null
-      return { label, value, figure: written(value, figure) }
+      return { label, value, figure: written(value, told.locale, figure) }
     })
   return pictureOf(told, {
     ...{ title: w.title, how: w.how },
@@ -146,6 +149,7 @@ export interface SoilCourse {
 }
 
 export function soilPicture({ analyte, unit, series, decimals }: SoilCourse, told: Told): Picture {
+  const words = wordsIn(told.locale)
   const w = words.soil
   const days = [...new Set(series.flatMap(({ tests }) => tests.map((test) => test.day)))].sort()
   const ticks = days.length === 0 ? [] : dayTicks(days[0] as IsoDate, days.at(-1) as IsoDate, told.locale)
@@ -160,7 +164,7 @@ export function soilPicture({ analyte, unit, series, decimals }: SoilCourse, tol
   })
   const at = (tests: SoilCourse['series'][number]['tests'], day: string) => tests.find((test) => test.day === day)
   const cell = (test: { value: number | null } | undefined) =>
-    test ? written(test.value, (value) => formatNumber(value, told.locale, decimals)) : '–'
+    test ? written(test.value, told.locale, (value) => formatNumber(value, told.locale, decimals)) : '–'
   return pictureOf(told, {
     ...{ title: w.title(analyte), how: w.how, drawing },
     head: [words.head.day, ...series.map((one) => one.where)],
@@ -168,4 +172,5 @@ export function soilPicture({ analyte, unit, series, decimals }: SoilCourse, tol
   })
 }
 
-const written = (value: number | null, as: (value: number) => string) => (value === null ? words.unknown : as(value))
+const written = (value: number | null, locale: string, as: (value: number) => string) =>
+  value === null ? wordsIn(locale).unknown : as(value)

@@ -3,6 +3,7 @@ import { comparison } from './de/comparison.ts'
 import { diary } from './de/diary.ts'
 import { fields } from './de/fields.ts'
 import { findings } from './de/findings.ts'
+import { pictures } from './de/pictures.ts'
 import { problem } from './de/problem.ts'
 import { question } from './de/question.ts'
 import { replicated } from './de/replicated.ts'
@@ -23,6 +24,7 @@ const german: Translated<Words> = {
   diary,
   fields,
   findings,
+  pictures,
   problem,
   question,
   replicated,

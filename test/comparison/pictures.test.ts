@@ -47,7 +47,7 @@ describe('yield by method', () => {
   it("is written in the group's locale", () => {
     const picture = yieldsPicture([{ method: 'dug', value: 3.118 }], { ...told, locale: 'de-DE' })
     expect(picture.table.rows).toEqual([['dug', '3,12']])
-    expect(said(picture)).toContain('3,12 (no interval)')
+    expect(said(picture)).toContain('3,12 (kein Intervall)')
   })
 })
 
