@@ -72,7 +72,7 @@ function fieldOf(table: string, { name, type, required }: PackageColumn, currenc
 }
 
 /** Columns of JSON that hold a list; the others hold an object. */
-const lists = ['stocks.log', 'reports.sections']
+const lists = ['stocks.log', 'reports.sections', 'reports.pictures']
 
 function typeOf(table: string, name: string, type: string): { type: string; format?: string } {
   switch (type) {

@@ -2,6 +2,7 @@ import type { FastifyRequest } from 'fastify'
 import { comparePage } from '../comparison/compare.page.ts'
 import { tableAsked } from '../comparison/compare.routes.ts'
 import { unitsOf } from '../comparison/figures-csv.ts'
+import type { PictureKey } from '../comparison/picture-keys.ts'
 import { Problem } from '../web/problem.ts'
 import { gardensTold } from './gardens-told.queries.ts'
 import type { Contents } from './report.page.ts'
@@ -10,32 +11,42 @@ import { rowsBehind } from './rows.queries.ts'
 
 const readings = 4
 
+interface Wanted {
+  readonly rows: boolean
+  readonly pictures: readonly PictureKey[]
+}
+
 /**
  * Everything that a report shows, as the record stands now, with the change number it was computed at. Read again where
  * somebody wrote meanwhile, so that the number is true of all of it.
  */
-export async function figuresOfToday(request: FastifyRequest, season: string, { rows }: { rows: boolean }) {
+export async function figuresOfToday(request: FastifyRequest, season: string, { rows, pictures: wanted }: Wanted) {
   const { group } = request.member
   // What a report counts is not the reader's to choose: the choices that Compare reads from its address are left aside.
   const plain = Object.create(request, { query: { value: {} } }) as FastifyRequest
   const number = () => request.read((tx) => changeNumber(tx, group.id))
   for (let left = readings; left > 0; left--) {
     const before = await number()
-    const { table, said, replicated, seasons, chosen } = await tableAsked(plain, season)
+    const { table, said, replicated, seasons, chosen, figuresOf } = await tableAsked(plain, season)
     const counted = seasons.filter((one) => chosen === 'all' || one.id === chosen)
     const seasonIds = counted.map((one) => one.id)
     const gardens = await request.read((tx) => gardensTold(tx, group.id, seasonIds))
     const told = { ...gardens, changedAfterClosing: counted.reduce((sum, one) => sum + one.changedSince, 0) }
+    const otherIds = said.others.map((one) => one.id)
+    const pictures = wanted.length > 0 ? { pictures: figuresOf({ otherIds, wanted }) } : {}
     const behind = rows ? await request.read((tx) => rowsBehind(tx, group.id, seasonIds)) : null
     if ((await number()) !== before) continue
     const { name, locale, timeZone, currency } = group
     const page = { ...comparePage(table, locale, currency), said, replicated }
     const about = { group: name, locale, timeZone, currency, seasons: counted.map((one) => one.name) }
-    const contents: Contents = { page, table, units: unitsOf(), told, ...about }
+    const contents: Contents = { page, table, units: unitsOf(), told, ...about, ...pictures }
     return { contents, rows: behind, dataCutOff: before }
   }
   throw new Problem('changed-meanwhile')
 }
 
 /** What the checksum is of, and what stands under `figures` in the JSON of a report. */
-export const figuresIn = ({ table, units, currency }: Contents) => ({ currency, units, ...table })
+export const figuresIn = ({ table, units, currency, pictures }: Contents) => ({
+  ...{ currency, units, ...table },
+  ...(pictures ? { pictures } : {}),
+})

@@ -1,7 +1,9 @@
 import type { FastifyRequest } from 'fastify'
+import { pictureKeys } from '../comparison/picture-keys.ts'
 import { newId } from '../db/new-id.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { firstPictures, picturesIn, takes } from './pictures.ts'
 import { reportOf } from './reports.queries.ts'
 import { sectionKeys } from './sections.ts'
 
@@ -18,14 +20,17 @@ export async function formPage(
     earlier: typed || !after ? undefined : await reportOf(tx, group.id, after),
   }))
   const { seasons, earlier } = found
-  const fresh = { id: newId(), season: seasons.at(-1)?.id ?? 'all', sections: [...sectionKeys], keeps: 'frozen' }
+  const chosen = { sections: [...sectionKeys], pictures: [...firstPictures], keeps: 'frozen' }
+  const fresh = { id: newId(), season: seasons.at(-1)?.id ?? 'all', ...chosen }
   const following = earlier && {
     ...{ ...fresh, after: earlier.id, title: earlier.title, words: earlier.words, season: earlier.season },
-    ...{ sections: earlier.sections, keeps: earlier.keeps, rowsAgreed: earlier.rowsAgreed ? 'yes' : '' },
+    ...{ sections: earlier.sections, pictures: picturesIn(earlier.pictures), keeps: earlier.keeps },
+    rowsAgreed: earlier.rowsAgreed ? 'yes' : '',
   }
   return {
     typed: typed ?? following ?? fresh,
     errors,
+    pictureChoices: pictureKeys.map((key) => ({ key, take: takes(key) })),
     seasonChoices: [
       ...seasons.map(({ id, name }) => ({ value: id, label: name })),
       { value: 'all', label: catalogue.comparison.allSeasons },

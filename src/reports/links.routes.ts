@@ -74,8 +74,9 @@ async function showOne(
 }
 
 async function showDraft(request: ReportRequest, reply: FastifyReply, report: Report) {
-  const { id, title, words: own, season, sections, keeps, version } = report
-  const typed = { id, title, words: own, season, sections, keeps, version, rowsAgreed: report.rowsAgreed ? 'yes' : '' }
+  const { id, title, words: own, season, sections, pictures, keeps, version } = report
+  const chosen = { season, sections, pictures, keeps, rowsAgreed: report.rowsAgreed ? 'yes' : '' }
+  const typed = { id, title, words: own, version, ...chosen }
   const form = request.member.role === 'keeper' ? await formPage(request, typed, {}) : null
   return reply.page('reports/draft', { title, form }, { title })
 }

@@ -2,6 +2,7 @@ import type { FastifyRequest } from 'fastify'
 import { serviceVersion } from '../web/version.ts'
 import { figuresIn, figuresOfToday } from './figures-of-today.routes.ts'
 import { namesAgreed } from './names.queries.ts'
+import { picturesIn } from './pictures.ts'
 import { type Contents, reportPage, type Shown } from './report.page.ts'
 import { checksumOf, type Report } from './reports.queries.ts'
 import type { RowTables } from './row-tables.ts'
@@ -16,7 +17,8 @@ export async function standing(request: FastifyRequest, report: Report): Promise
   if (report.state !== 'live') {
     return { ...report, contents: report.contents as Contents, rows: report.rows as RowTables | null }
   }
-  const today = await figuresOfToday(request, report.season, { rows: report.rowsAgreed === 1 })
+  const wanted = { rows: report.rowsAgreed === 1, pictures: picturesIn(report.pictures) }
+  const today = await figuresOfToday(request, report.season, wanted)
   return { ...report, ...today, serviceVersion, checksum: checksumOf(figuresIn(today.contents)) }
 }
 

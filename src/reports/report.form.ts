@@ -1,8 +1,11 @@
 import { z } from 'zod'
+import { pictureKeys } from '../comparison/picture-keys.ts'
 import { choice, optional, optionalDate, optionalText, text, uuid, wholeNumber } from '../web/fields.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { picturesIn } from './pictures.ts'
 import { sectionKeys } from './sections.ts'
 
+const isPicture = (typed: unknown) => (pictureKeys as readonly unknown[]).includes(typed)
 const listed = (typed: unknown) => [typed ?? []].flat().filter((one) => one !== '')
 
 /** What a keeper writes: kept as a draft, looked at first, or finished. */
@@ -14,6 +17,10 @@ export const reportForm = z.object({
   words: optionalText({ most: 5000 }),
   season: text({ most: 40 }),
   sections: z.preprocess(listed, z.array(choice(sectionKeys)).min(1, catalogue.reports.noSections)),
+  pictures: z
+    .preprocess(listed, z.array(z.unknown()))
+    .refine((typed) => typed.every(isPicture), catalogue.fields.notChosen)
+    .transform(picturesIn),
   keeps: choice(['frozen', 'live']),
   rowsAgreed: choice(['yes']).optional(),
   step: choice(['preview', 'draft', 'finish']),

@@ -1,12 +1,16 @@
 import type { ComparePage } from '../comparison/compare.page.ts'
+import { comparePictures } from '../comparison/compare-pictures.page.ts'
 import type { findingsPage } from '../comparison/findings.page.ts'
 import type { FirstTable } from '../comparison/first-table.ts'
+import type { PictureFigures } from '../comparison/picture-figures.page.ts'
+import type { PictureKey } from '../comparison/picture-keys.ts'
 import type { replicatedPage } from '../comparison/replicated.page.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { formatArea, formatDay, formatNumber } from '../quantities/formatting.ts'
 import { findingsTold } from './findings-told.page.ts'
 import { readOwnWords } from './own-words.ts'
-import { sectionsIn } from './sections.ts'
+import { leftOut, picturesIn, placeOf } from './pictures.ts'
+import { type Section, sectionsIn } from './sections.ts'
 import type { GardenTold, Told } from './told.ts'
 
 /** What a report holds: as it was frozen, or as it is today. */
@@ -24,6 +28,8 @@ export interface Contents {
   /** Not in reports of before these were told. */
   readonly told?: Told
   readonly seasons?: readonly string[]
+  /** Of the pictures that were chosen; not where none was, nor in reports of before they could be. */
+  readonly pictures?: readonly PictureFigures[]
 }
 
 export interface Edition {
@@ -39,6 +45,7 @@ export interface Shown {
   readonly words: string
   readonly state: string
   readonly sections: unknown
+  readonly pictures: unknown
   readonly edition: number
   readonly contents: Contents
   readonly dataCutOff: number | null
@@ -57,13 +64,15 @@ export function reportPage(shown: Shown) {
   const { contents, edition } = shown
   const { locale, timeZone } = contents
   const said = contents.page.said && findingsTold(contents.page.said, locale)
+  const parts = sectionsIn(shown.sections)
   const day = (instant: Date) => formatDay(dayIn(timeZone, instant), locale)
   return {
     ...contents.page,
     ...partsOf(said),
     ...{ title: shown.title, group: contents.group, state: shown.state, checksum: shown.checksum, edition },
     blocks: readOwnWords(shown.words),
-    parts: Object.fromEntries(sectionsIn(shown.sections).map((part) => [part, true])),
+    parts: Object.fromEntries(parts.map((part) => [part, true])),
+    ...picturesShown(shown, parts),
     frozenOn: shown.frozenAt ? day(shown.frozenAt) : null,
     openedOn: day(shown.now),
     changeNumber: shown.dataCutOff === null ? null : formatNumber(shown.dataCutOff, locale, 0),
@@ -95,6 +104,23 @@ function partsOf(said: Said) {
     why: said ? { ...said, seasons: null } : null,
     gapsShown: (said?.gaps ?? []).length > 0,
   }
+}
+
+/** Each picture at its part; those whose part the report does not have stand together. */
+function picturesShown({ contents, pictures }: Shown, parts: readonly Section[]) {
+  const drawn = comparePictures(contents.pictures ?? [], contents.locale)
+  const at = (place: Section | null) =>
+    drawn.filter(({ key }) => whereOf(key, parts) === place).map((one) => one.picture)
+  const keys = drawn.map((one) => one.key)
+  return {
+    pictures: { ...Object.fromEntries(parts.map((part) => [part, at(part)])), alone: at(null) },
+    picturesLeftOut: leftOut(picturesIn(pictures), keys, contents.seasons?.length ?? 0),
+  }
+}
+
+function whereOf(key: PictureKey, parts: readonly Section[]): Section | null {
+  const place = placeOf[key]
+  return place && parts.includes(place) ? place : null
 }
 
 function laterOf(shown: Shown): string | null {

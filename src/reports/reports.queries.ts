@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto'
 import { and, asc, desc, eq, isNull, max, or, sql } from 'drizzle-orm'
 import { groupCounters } from '../accounts/accounts.table.ts'
+import type { PictureKey } from '../comparison/picture-keys.ts'
 import type { Tx } from '../db/database.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
 import { canonicalJson } from './frozen.ts'
@@ -63,6 +64,7 @@ export interface WrittenReport {
   readonly words: string | null
   readonly season: string
   readonly sections: readonly Section[]
+  readonly pictures: readonly PictureKey[]
   readonly keeps: 'frozen' | 'live'
   readonly rowsAgreed?: 'yes' | undefined
 }
@@ -75,8 +77,9 @@ export async function saveDraft(
 ): Promise<'saved' | 'finished' | 'changed'> {
   const before = await reportOf(tx, author.groupId, given.id)
   if (before && before.state !== 'draft') return 'finished'
-  const { id, title, season, sections, keeps } = given
-  const words = { title, words: given.words ?? '', season, sections, keeps, rowsAgreed: given.rowsAgreed ? 1 : 0 }
+  const { id, title, season, sections, pictures, keeps } = given
+  const chosen = { season, sections, pictures, keeps, rowsAgreed: given.rowsAgreed ? 1 : 0 }
+  const words = { title, words: given.words ?? '', ...chosen }
   if (before) {
     const same = and(
       eq(reports.groupId, author.groupId),

@@ -54,7 +54,9 @@ async function isSeason(request: FastifyRequest, season: string): Promise<boolea
 async function keep(request: FastifyRequest, reply: FastifyReply, written: WrittenReport, finish: boolean) {
   const { group, personId } = request.member
   const frozen = finish && written.keeps === 'frozen'
-  const today = frozen ? await figuresOfToday(request, written.season, { rows: written.rowsAgreed === 'yes' }) : null
+  const today = frozen
+    ? await figuresOfToday(request, written.season, { ...written, rows: written.rowsAgreed === 'yes' })
+    : null
   const writing = request.write(async (tx) => {
     const saved = await saveDraft(tx, { groupId: group.id, createdBy: personId }, written)
     if (saved !== 'saved' || !finish) return saved
@@ -76,9 +78,9 @@ async function keep(request: FastifyRequest, reply: FastifyReply, written: Writt
 }
 
 async function showPreview(request: FastifyRequest, reply: FastifyReply, written: WrittenReport) {
-  const today = await figuresOfToday(request, written.season, { rows: false })
-  const { id, title, words: own, sections } = written
-  const unfinished = { id, title, words: own ?? '', sections, state: 'preview', edition: 1, frozenAt: null }
+  const today = await figuresOfToday(request, written.season, { ...written, rows: false })
+  const { id, title, words: own, sections, pictures } = written
+  const unfinished = { id, title, words: own ?? '', sections, pictures, state: 'preview', edition: 1, frozenAt: null }
   const figures = { ...today, serviceVersion, checksum: null }
   const page = await pageOf(request, { ...unfinished, ...figures }, { editions: [], addressOf: () => '' })
   const form = await formPage(request, request.body as Record<string, unknown>, {})

@@ -34,6 +34,8 @@ export const reports = pgTable(
     /** A season's id, or "all". */
     season: text().notNull().default('all'),
     sections: jsonb().notNull().default([]),
+    /** Which pictures were chosen; what they are drawn from stands in `contents`. */
+    pictures: jsonb().notNull().default([]),
     /** Whether the rows behind the figures go out with them. */
     rowsAgreed: integer('rows_agreed').notNull().default(0),
     /** The first edition of this report; links lead to the latest finished one. */

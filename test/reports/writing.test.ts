@@ -133,7 +133,8 @@ it('the database itself refuses a change of a frozen report', async () => {
   const people = await place.database.drizzle.execute("select person_id, group_id from members where role = 'keeper'")
   const [{ person_id: personId = '' } = {}] = (people as unknown as { rows: { person_id: string }[] }).rows
   const groupId = (await memberOf(place.database, personId, slug))?.group.id ?? ''
-  for (const change of [{ title: 'Other' }, { contents: {} }, { state: 'draft' }, { dataCutOff: 1 }, { words: '' }]) {
+  const changes = [{ title: 'Other' }, { contents: {} }, { state: 'draft' }, { dataCutOff: 1 }, { words: '' }]
+  for (const change of [...changes, { pictures: ['yields'] }]) {
     const attempt = asMember(place.database, { personId, groupId }, (tx) => tx.update(reports).set(change))
     await expect(attempt).rejects.toMatchObject({ cause: { constraint: 'frozen_reports_never_change' } })
   }

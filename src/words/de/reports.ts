@@ -29,6 +29,9 @@ export const reports = {
       'Eine leere Zeile beginnt einen Absatz, eine Zeile mit "- " am Anfang eine Liste; *so* ist kursiv, **so** ist fett, [so](https://example.org) ist ein Link. Anderes wird nicht als Auszeichnung gelesen.',
     season: 'Aus welcher Saison',
     sections: 'Was darin steht',
+    pictures: 'Bilder darin',
+    picturesHint:
+      'Jedes steht bei dem Teil, zu dem es gehört, mit der Tafel, aus der es gezeichnet ist. „Erst ansehen“ zeigt, welche die Aufzeichnungen tragen.',
     keeps: 'Wie er gehalten wird',
     rows: 'Die Zeilen hinter den Zahlen gehen mit hinaus, damit andere nachrechnen können. Namen stehen nicht darin.',
     ends: 'Letzter Tag des Links, falls er enden soll',
@@ -44,6 +47,23 @@ export const reports = {
     why: 'Woher der Abstand kommt',
     gardens: 'Die Gärten',
     counting: 'Wie gezählt wurde',
+  },
+  pictures: {
+    yields: 'Ertrag je Anbauweise',
+    seasons: 'Zwei Anbauweisen, Saison für Saison',
+    ways: 'Zwei Anbauweisen, auf jede Weise gezählt',
+    crops: 'Zwei Anbauweisen, Kultur für Kultur',
+    gap: 'Worin sich zwei Anbauweisen unterscheiden',
+    labour: 'Arbeit durch die Saison, nach Art der Arbeit',
+    running: 'Arbeit durch die Saison, zusammengezählt',
+    losses: 'Was ausfiel, nach Ursache',
+  },
+  picturesTake: { ofSeveral: 'braucht mehrere Saisonen', ofOne: 'wird aus einer Saison gezeichnet' },
+  picturesTitle: 'Bilder',
+  leftOut: {
+    ofSeveral: (titles: string) => `Nicht gezeichnet, weil es nur eine Saison ist: ${titles}.`,
+    ofOne: (titles: string) => `Nicht gezeichnet, weil es mehrere Saisonen sind: ${titles}.`,
+    notCarried: (titles: string) => `Nicht gezeichnet, weil das Aufgeschriebene es noch nicht trägt: ${titles}.`,
   },
   keeps: {
     frozen: 'eingefroren: die Zahlen, wie sie beim Fertigstellen stehen',

@@ -29,6 +29,9 @@ export const reports = {
       'A blank line begins a paragraph, a line that begins with "- " a list; *so* leans, **so** is strong, [so](https://example.org) is a link. Nothing else is read as markup.',
     season: 'Of which season',
     sections: 'What stands on it',
+    pictures: 'Pictures on it',
+    picturesHint:
+      'Each stands at the part it belongs to, with the table it was drawn from. “Look at it first” shows which of them the record can carry.',
     keeps: 'How it is kept',
     rows: 'The rows behind the figures go out with them, so that others can count again. No names are in them.',
     ends: 'Last day of the link, if it should end',
@@ -43,6 +46,23 @@ export const reports = {
     why: 'Why the gap',
     gardens: 'The gardens',
     counting: 'How it was counted',
+  },
+  pictures: {
+    yields: 'Yield by method',
+    seasons: 'Two methods, season by season',
+    ways: 'Two methods, counted in every way',
+    crops: 'Two methods, crop by crop',
+    gap: 'Why two methods differ',
+    labour: 'Labour through the season, by kind of work',
+    running: 'Labour added up through the season',
+    losses: 'What was lost, by cause',
+  },
+  picturesTake: { ofSeveral: 'takes several seasons', ofOne: 'is drawn of one season' },
+  picturesTitle: 'Pictures',
+  leftOut: {
+    ofSeveral: (titles: string) => `Not drawn, since there is one season alone: ${titles}.`,
+    ofOne: (titles: string) => `Not drawn, since there are several seasons: ${titles}.`,
+    notCarried: (titles: string) => `Not drawn, since what is written down does not carry it yet: ${titles}.`,
   },
   keeps: {
     frozen: 'frozen: the figures as they stand when it is finished',
