@@ -11,6 +11,7 @@ import { errorOfMeasuring, readingsOf } from './error-of-measuring.ts'
 import { figuresPage } from './figures.page.ts'
 import { figureRows, unitsOf } from './figures-csv.ts'
 import { findingsPage, type Question } from './findings.page.ts'
+import { findingsTold } from './findings-told.page.ts'
 import { firstTable } from './first-table.ts'
 import { otherwisePage } from './otherwise.page.ts'
 import { type Pictured, pictureFigures } from './picture-figures.page.ts'
@@ -32,7 +33,7 @@ export function compareRoutes(app: FastifyInstance): void {
       measuring: measuringShown(measuring, locale),
       seasons,
       chosen,
-      said,
+      said: findingsTold(said, locale),
       otherwise,
       matchedChoices,
       pictures: comparePictures(figures, locale).map((one) => one.picture),

@@ -53,6 +53,7 @@ export function findingsPage(
   const found = byPair.flatMap((one) => one.findings)
   const others = record.methods.filter((one) => one.id !== referenceId && assigned(record, seasonIds).has(one.id))
   const reference = nameOf(record, referenceId)
+  const cautionsFound = cautionsOfAll(byPair)
   return {
     reference,
     referenceId,
@@ -74,7 +75,9 @@ export function findingsPage(
       ...sharedNotes(found, question, { pairs: others.length, oneGarden: oneGardenAMethod(record, seasonIds) }),
       ...sealedNote(record, seasonIds, locale),
     ],
-    cautions: cautionLines(byPair, reference, locale),
+    cautions: cautionsFound.map((one) => words.caution(one.caution, reference, one.methods, locale)),
+    /** What they were told from. */
+    cautionsFound,
     ...explained(record, seasonIds, { referenceId, others, locale, currency }),
     seasons: seasonIds.length > 1 ? seasonsTable(record, seasonIds, referenceId, others, { locale, rules }) : null,
   }
@@ -205,7 +208,7 @@ const oneGardenAMethod = (record: TrialRecord, seasonIds: readonly string[]) =>
   seasonIds.every((id) => [...methodTotals(record, id).values()].every((own) => own.gardens <= 1))
 
 /** A caution that holds of several pairs is one sentence. */
-function cautionLines(byPair: readonly PairFindings[], reference: string, locale: string): string[] {
+function cautionsOfAll(byPair: readonly PairFindings[]): { caution: Caution; methods: string[] }[] {
   const byWords = new Map<string, { caution: Caution; methods: string[] }>()
   for (const { cautions, findings } of byPair) {
     const method = findings[0]?.methodB ?? ''
@@ -215,7 +218,7 @@ function cautionLines(byPair: readonly PairFindings[], reference: string, locale
       byWords.set(key, { caution, methods: [...held.methods, method] })
     }
   }
-  return [...byWords.values()].map(({ caution, methods }) => words.caution(caution, reference, methods, locale))
+  return [...byWords.values()]
 }
 
 interface Writing {

@@ -15,4 +15,4 @@ const guess = z
   .transform(({ way, percent }) => (way === 'alike' ? 0 : way === 'less' ? -(percent ?? 0) : (percent ?? 0)))
 
 /** By method: how many per cent more than the reference, below zero for less. */
-export const guessForm = z.object({ guesses: z.record(z.uuid(), guess) })
+export const guessForm = z.object({ guesses: z.record(z.uuid(), guess, catalogue.guesses.allOfThem) })

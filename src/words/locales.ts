@@ -3,6 +3,7 @@ import { comparison } from './de/comparison.ts'
 import { diary } from './de/diary.ts'
 import { fields } from './de/fields.ts'
 import { findings } from './de/findings.ts'
+import { guesses } from './de/guesses.ts'
 import { pictures } from './de/pictures.ts'
 import { problem } from './de/problem.ts'
 import { question } from './de/question.ts'
@@ -24,6 +25,7 @@ const german: Translated<Words> = {
   diary,
   fields,
   findings,
+  guesses,
   pictures,
   problem,
   question,

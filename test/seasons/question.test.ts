@@ -52,5 +52,5 @@ it('Compare takes the reference of the question, and keeps its answer until enou
   const text = plain((await trial.keeper.get(`${trial.base}/compare`)).text)
   expect(text).toContain('Does the mulch give another weight?')
   expect(text).toContain('Lower Terrace (Dug every spring) gave 0.67 times')
-  expect(text).toContain('The group will look after 1 season with an interval; 0 so far')
+  expect(text).toContain('The group waits for seasons with an interval, 1 in all; 0 so far')
 })

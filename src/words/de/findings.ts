@@ -1,4 +1,5 @@
 import { formatNumber } from '../../quantities/formatting.ts'
+import type { Caution } from '../en/findings.ts'
 
 interface Pair {
   readonly methodA: string
@@ -31,6 +32,10 @@ interface Burden extends Pair, Range {
   readonly seasons: number
 }
 
+/** Namen können selbst Kommas enthalten. */
+const alle = (names: readonly string[]) =>
+  names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join('; ')} und ${names.at(-1)}`
+const stoffe: Record<string, string | undefined> = { compost: 'Kompost', mulch: 'Mulch', manure: 'Mist' }
 const spanne = (f: Range, locale: string) => `${mal(f.low, locale)} bis ${mal(f.high, locale)}`
 
 export const findings = {
@@ -109,7 +114,8 @@ export const findings = {
       `Wie sicher über die Anbauweisen auf solchen Gärten: ${stufen[level] ?? level}.`,
   },
   methodHow: {
-    choice: 'Wo welche Anbauweise liegt, ist gewählt; mehr als mäßig sicher kann es nicht werden.',
+    choice:
+      'Wo welche Anbauweise liegt, ist gewählt; mehr als mäßig sicher kann es nicht werden, und wenig sicher bei ganzen Gärten: in Versuchen, in denen für eine von zwei Anbauweisen der bessere Boden gewählt war, enthielten solche Intervalle die Wahrheit über die Anbauweisen in 64 bis 93 von 100.',
     random: 'Die Anbauweisen sind ausgelost.',
     rotation: 'Die Anbauweisen wechseln nach einer Regel.',
   },
@@ -132,6 +138,34 @@ export const findings = {
   missingEnds: (low: string, high: string, survives: boolean) =>
     `Mit den offenen Wochen im kleinsten und im größten Fall wäre das Verhältnis ${low} bis ${high}; der Befund ${survives ? 'hält an beiden Enden' : 'hält nicht an beiden Enden'}.`,
   cautionsTitle: 'Was hier sonst täuschen kann',
+  caution: (caution: Caution, reference: string, methods: readonly string[], locale: string): string => {
+    const andere = alle(methods)
+    const paar = `${reference} und ${andere}`
+    switch (caution.code) {
+      case 'ground before':
+        return `Der Boden war vorher ein anderer, bei ${reference} neben ${andere}: was er war, nährt oder hemmt noch, was jetzt dort wächst.`
+      case 'uniform year':
+        return `Im gleichen Jahr ${caution.season}, in dem alle gleich bearbeitet wurden, gab der Boden von ${andere} das ${mal(caution.ratio, locale)}-Fache von ${reference}: so viel macht der Boden von selbst.`
+      case 'no uniform year':
+        return `Vor ${paar} steht kein Jahr, in dem alle gleich bearbeitet wurden: wie sich ihr Boden von selbst unterscheidet, ist nicht bekannt.`
+      case 'unlike ages':
+        return `Die Anbauweisen sind nicht gleich alt: ${reference} ist im ${caution.a}. Jahr, ${andere} im ${caution.b}. Wo es geht, gehört gleiches Alter verglichen.`
+      case 'first years':
+        return `Die ersten Jahre einer Anbauweise sind nicht ihre Regel: ${paar} sind nicht beide über ihr zweites hinaus.`
+      case 'unlike people':
+        return `In ${andere} machen andere Leute die meiste Arbeit als in ${reference}: wer arbeitet und was sie gelernt haben, steckt auch in diesen Zahlen.`
+      case 'exposure':
+        return `${paar} liegen anders zu Sonne und Wind.`
+      case 'two sites':
+        return `${paar} liegen an verschiedenen Orten.`
+      case 'restarted bed':
+        return `Neben ${reference}, bei ${andere}: auf einer Seite wurde ein Beet abgedeckt, um neu zu beginnen. Das schlechteste Beet wäre ohnehin etwas besser geworden.`
+      case 'land elsewhere':
+        return `Neben ${reference}, bei ${andere}: gekauft und nur auf einer Seite ausgebracht: ${alle(caution.kinds.map((kind) => stoffe[kind] ?? kind))}. Gewachsen ist es auf Land, das hier nicht zählt.`
+      case 'changed after closing':
+        return `${caution.rows === 1 ? '1 Eintrag dieser Saisonen wurde' : `${caution.rows} Einträge dieser Saisonen wurden`} nach dem Abschluss der Saison geschrieben oder geändert.`
+    }
+  },
   detail: 'Wie sicher, und anders gezählt',
   countedOtherwise: 'Diese Befunde sind anders gezählt, als die Frage vorher festlegte: sie sind ein Umschauen.',
   exploratory: 'Niemand hat diese Frage vorher festgelegt; es ist ein Umschauen und keine Prüfung.',

@@ -33,7 +33,7 @@ interface OfBurden extends OfPair, Range {
 }
 
 /** What else can fool, as `comparison/cautions.ts` finds it. */
-type Caution =
+export type Caution =
   | { code: 'uniform year'; ratio: number; season: string }
   | { code: 'unlike ages'; a: number; b: number }
   | { code: 'land elsewhere'; kinds: readonly string[] }

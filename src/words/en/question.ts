@@ -38,7 +38,7 @@ export const question = {
   asked: (text: string, day: string) => `Asked, and locked on ${day}: ${text}`,
   answer: (sentence: string) => `The answer that was written beforehand: ${sentence}`,
   notYet: (seen: number, all: number) =>
-    `The group will look after ${all} ${all === 1 ? 'season' : 'seasons'} with an interval; ${seen} so far, so its answer is not given yet.`,
+    `The group waits for seasons with an interval, ${all} in all; ${seen} so far, so its answer is not given yet.`,
   allCrops: 'every matched crop',
   nextLink: (season: string) => `Ask a new question for ${season}`,
   next: 'Ask a new question for the next season on that season’s page.',

@@ -1,9 +1,9 @@
-import type { FindingShown, findingsPage } from '../comparison/findings.page.ts'
-import type { Finding } from '../comparison/findings.ts'
-import type { YieldFinding } from '../comparison/yield-finding.ts'
 import { formatNumber } from '../quantities/formatting.ts'
 import type { Words } from '../words/catalogue.ts'
 import { languageFor, saidIn, wordsFor } from '../words/locales.ts'
+import type { FindingShown, findingsPage } from './findings.page.ts'
+import type { Finding } from './findings.ts'
+import type { YieldFinding } from './yield-finding.ts'
 
 type Said = Partial<ReturnType<typeof findingsPage>>
 
@@ -19,7 +19,10 @@ export function findingsTold<S extends Said>(said: S, locale: string): S {
     }),
   )
   const again = (lines: readonly string[] | undefined) => lines?.map((line) => saidIn(locale, line))
-  return { ...said, findings, shared: again(said.shared), answer: again(said.answer) }
+  const reference = said.reference ?? ''
+  const cautions = said.cautionsFound?.map((one) => words.caution(one.caution, reference, one.methods, locale))
+  const lines = { shared: again(said.shared), answer: again(said.answer), cautions: cautions ?? said.cautions }
+  return { ...said, findings, ...lines }
 }
 
 type FindingWords = Words['findings']
