@@ -9,7 +9,7 @@ import { comparePage, measuringShown } from './compare.page.ts'
 import { comparePictures } from './compare-pictures.page.ts'
 import { errorOfMeasuring, readingsOf } from './error-of-measuring.ts'
 import { figuresPage } from './figures.page.ts'
-import { figureRows, unitsOf } from './figures-csv.ts'
+import { figureRows, furtherTables, unitsOf } from './figures-csv.ts'
 import { findingsPage, type Question } from './findings.page.ts'
 import { findingsTold } from './findings-told.page.ts'
 import { firstTable } from './first-table.ts'
@@ -53,8 +53,9 @@ export function compareRoutes(app: FastifyInstance): void {
     '/g/:group/compare.csv',
     { config: { access: 'reader' } },
     async (request, reply) => {
-      const { table } = await tableAsked(request, seasonIn(request))
-      const rows = figureRows(table, request.query.table ?? 'methods')
+      const { table, record, seasonIds, said } = await tableAsked(request, seasonIn(request))
+      const name = request.query.table ?? 'methods'
+      const rows = figureRows(table, name) ?? new Map(Object.entries(furtherTables(record, seasonIds, said))).get(name)
       if (!rows) throw notFound()
       return reply.type('text/csv; charset=utf-8').send(writeCsv(rows))
     },
@@ -77,7 +78,7 @@ export async function tableAsked(request: FastifyRequest, season: string | undef
   const said = findingsPage(record, seasonIds, { question, matched, locale, currency })
   const other = said.others.find((one) => one.id === beside) ?? said.others[0]
   return {
-    said,
+    ...{ record, seasonIds, said },
     found: said.found,
     measuring: errorOfMeasuring(readingsOf(record, seasonIds)),
     replicated: replicatedPage(record, seasonIds, { ...said, locale }),

@@ -1,7 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
-import { figureRows } from '../comparison/figures-csv.ts'
 import { writeCsv } from '../web/csv.ts'
 import { notFound } from '../web/problem.ts'
+import { figureTablesIn } from './figure-tables.ts'
 import { figuresIn } from './figures-of-today.routes.ts'
 import type { Standing } from './one-report.routes.ts'
 import { recomputeScript } from './recompute-script.ts'
@@ -21,7 +21,7 @@ export function figureFiles(app: FastifyInstance, address: string, access: 'publ
   })
   app.get(`${address}.csv`, { config: { access } }, async (request, reply) => {
     const report = await find(request, reply)
-    const rows = figureRows(report.contents.table, (request as Asked).query.table ?? 'methods')
+    const rows = figureTablesIn(report.contents).get((request as Asked).query.table ?? 'methods')
     if (!rows) throw notFound()
     return reply.type(csv).send(writeCsv(rows))
   })

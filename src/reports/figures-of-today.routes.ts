@@ -1,13 +1,14 @@
 import type { FastifyRequest } from 'fastify'
 import { comparePage } from '../comparison/compare.page.ts'
 import { tableAsked } from '../comparison/compare.routes.ts'
-import { unitsOf } from '../comparison/figures-csv.ts'
+import { furtherTables, unitsOf } from '../comparison/figures-csv.ts'
 import type { PictureKey } from '../comparison/picture-keys.ts'
 import { Problem } from '../web/problem.ts'
 import { gardensTold } from './gardens-told.queries.ts'
 import type { Contents } from './report.page.ts'
 import { changeNumber } from './reports.queries.ts'
 import { rowsBehind } from './rows.queries.ts'
+import { toldFigures } from './told-figures.ts'
 
 const readings = 4
 
@@ -27,7 +28,7 @@ export async function figuresOfToday(request: FastifyRequest, season: string, { 
   const number = () => request.read((tx) => changeNumber(tx, group.id))
   for (let left = readings; left > 0; left--) {
     const before = await number()
-    const { table, said, replicated, seasons, chosen, figuresOf } = await tableAsked(plain, season)
+    const { record, table, said, replicated, seasons, chosen, figuresOf } = await tableAsked(plain, season)
     const counted = seasons.filter((one) => chosen === 'all' || one.id === chosen)
     const seasonIds = counted.map((one) => one.id)
     const gardens = await request.read((tx) => gardensTold(tx, group.id, seasonIds))
@@ -39,14 +40,17 @@ export async function figuresOfToday(request: FastifyRequest, season: string, { 
     const { name, locale, timeZone, currency } = group
     const page = { ...comparePage(table, locale, currency), said, replicated }
     const about = { group: name, locale, timeZone, currency, seasons: counted.map((one) => one.name) }
-    const contents: Contents = { page, table, units: unitsOf(), told, ...about, ...pictures }
+    const ground = toldFigures(told)
+    const tables = { ...furtherTables(record, seasonIds, said), ...(ground ? { ground } : {}) }
+    const contents: Contents = { page, table, tables, units: unitsOf(), told, ...about, ...pictures }
     return { contents, rows: behind, dataCutOff: before }
   }
   throw new Problem('changed-meanwhile')
 }
 
 /** What the checksum is of, and what stands under `figures` in the JSON of a report. */
-export const figuresIn = ({ table, units, currency, pictures }: Contents) => ({
+export const figuresIn = ({ table, tables, units, currency, pictures }: Contents) => ({
   ...{ currency, units, ...table },
+  ...(tables ? { tables } : {}),
   ...(pictures ? { pictures } : {}),
 })

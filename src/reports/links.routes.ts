@@ -4,6 +4,7 @@ import { formatDay, formatNumber } from '../quantities/formatting.ts'
 import { type RefusedForm, readForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { figureTableNames } from './figure-tables.ts'
 import { formPage } from './form-page.routes.ts'
 import { addLink, linksOf, openingsOf, revokeLink } from './links.queries.ts'
 import { pageOf, standing } from './one-report.routes.ts'
@@ -69,7 +70,8 @@ async function showOne(
     ...{ errors: refused?.errors ?? {}, typed: { endsOn: refused?.typed.endsOn } },
   }
   const rows = stands.rows ? rowTableNames : null
-  const files = { base: address(report.id), query: '', rows, printed: null }
+  const tables = figureTableNames(stands.contents)
+  const files = { base: address(report.id), query: '', tables, rows, printed: null }
   return reply.page('reports/report', { ...page, mine, files }, { title: report.title, status: refused ? 422 : 200 })
 }
 

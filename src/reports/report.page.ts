@@ -1,5 +1,6 @@
 import type { ComparePage } from '../comparison/compare.page.ts'
 import { comparePictures } from '../comparison/compare-pictures.page.ts'
+import type { FigureTables } from '../comparison/figure-rows.ts'
 import type { findingsPage } from '../comparison/findings.page.ts'
 import { findingsTold } from '../comparison/findings-told.page.ts'
 import type { FirstTable } from '../comparison/first-table.ts'
@@ -20,6 +21,8 @@ export interface Contents {
     readonly replicated?: ReturnType<typeof replicatedPage>
   }
   readonly table: FirstTable
+  /** Every other figure by table; not in reports of before these were kept. */
+  readonly tables?: FigureTables
   readonly units: Readonly<Record<string, string>>
   readonly group: string
   readonly locale: string

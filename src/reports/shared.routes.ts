@@ -8,6 +8,7 @@ import { catalogue } from '../words/catalogue.ts'
 import { wordsFor } from '../words/locales.ts'
 import { type Asked, type Behind, behindLink, editionIn, keptFigures } from './behind-link.routes.ts'
 import { figureFiles } from './figure-files.routes.ts'
+import { figureTableNames } from './figure-tables.ts'
 import { addOpenings, isPassphrase, type OpenLink } from './links.queries.ts'
 import { pageOf, type Standing } from './one-report.routes.ts'
 import { openings } from './openings.ts'
@@ -128,7 +129,8 @@ async function showReport(request: TokenRequest, reply: FastifyReply, behind: Be
   const page = await pageOf(request, report, { editions: finished, addressOf, names })
   const query = asked === finished.at(-1) ? '' : `?edition=${asked.edition}`
   const printed = `${request.protocol}://${request.host}${base}${query}`
-  const files = { base, query, rows: report.rows ? rowTableNames : null, printed }
+  const tables = figureTableNames(report.contents)
+  const files = { base, query, tables, rows: report.rows ? rowTableNames : null, printed }
   const { locale, seasons = [] } = report.contents
   const about = wordsFor(locale).reports.about(group.name, seasons.join(', '))
   const options = { title: report.title, bare: true, locale, about, keepAs }

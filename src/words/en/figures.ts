@@ -243,6 +243,38 @@ export const figures = {
     ['commonMix[].kgPerM2', 'kg/m2', 'All matched crops, each weighing by the area planted to it over all methods'],
     ['CSV methods', '', 'Columns: method, figure, unit, value, numerator, denominator, limit'],
     ['CSV matched-crops', '', 'Columns: crop, method, unit, value; the last rows are the common mix'],
+    [
+      'tables, and CSV of the same name',
+      '',
+      'In the JSON of a report, each a list of rows with the names of the columns first; the last three are figure, unit, value. A table is there only where it has a figure. Ratios are of the method over the reference',
+    ],
+    ['CSV totals', '', 'By method: the sums of methods[].totals'],
+    ['CSV findings', '', 'By method and finding: the figures of the sentences'],
+    ['CSV cautions', '', 'By method and season: the figures of what else can fool'],
+    [
+      'CSV seasons',
+      '',
+      'By method and season: the ratio; then over all seasons its mean, interval and that of one season more',
+    ],
+    [
+      'CSV replicates',
+      '',
+      'By part and what it is of: what layouts with several places a method and several seasons add',
+    ],
+    ['CSV gaps', 'kg/m2', 'One season, by method and crop: the parts of the gap to the reference'],
+    [
+      'CSV per-kg',
+      'h/kg, minor/kg',
+      'One season, by method: the parts of the gap in hours and in cost, and the share they rest on',
+    ],
+    ['CSV all-methods', 'kg/m2', 'One season, by method: as it was, and if only one thing had differed'],
+    ['CSV losses', '', 'By method, cause and whether it lay outside the method; then over all causes'],
+    ['CSV labour', 'h/m2', 'By method and task; then all tasks, and of them establishing'],
+    [
+      'CSV ground',
+      '',
+      'In a report: gardens, how many seasons methods lay, pickings soon after raw manure, later changes',
+    ],
   ],
   notShown: 'When it is not shown, or not whole:',
 }

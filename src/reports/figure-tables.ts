@@ -1,0 +1,30 @@
+import type { FigureRows, FigureTables } from '../comparison/figure-rows.ts'
+import { figureRows, findingsTable } from '../comparison/figures-csv.ts'
+import type { Finding } from '../comparison/findings.ts'
+import type { FirstTable } from '../comparison/first-table.ts'
+import type { CountingRules } from '../comparison/matched-season.ts'
+
+/** What a report keeps of its figures; one that was frozen earlier may lack the later parts. */
+export interface FiguresKept {
+  readonly table: FirstTable
+  readonly tables?: FigureTables
+  readonly page: {
+    readonly said?: {
+      readonly referenceId?: string
+      readonly rules?: CountingRules
+      readonly found?: readonly Finding[]
+    }
+  }
+}
+
+/**
+ * Every figure of a report as tables, by their names: as they were kept with it. Of a report that was frozen before all of them
+ * were, those alone that follow from figures it does hold; none is counted again from the record of today.
+ */
+export function figureTablesIn({ table, tables, page }: FiguresKept): ReadonlyMap<string, FigureRows> {
+  const first = ['methods', 'matched-crops', 'totals'].map((name) => [name, figureRows(table, name)] as const)
+  const found = tables ? Object.entries(tables) : [['findings', findingsTable(page.said?.found ?? [])] as const]
+  return new Map([...first, ...found].flatMap(([name, rows]) => (rows ? [[name, rows] as const] : [])))
+}
+
+export const figureTableNames = (kept: FiguresKept) => [...figureTablesIn(kept).keys()]
