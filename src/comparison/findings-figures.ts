@@ -79,13 +79,15 @@ export function seasonFigures(
   })
 }
 
-/** What stands as a figure under what else can fool: the ground in a uniform year, the ages of methods, later changes. */
+/** What stands as a figure under what else can fool: the ground in a uniform year, the ages of methods, later changes, sealed weights. */
 export function cautionFigures(
   record: TrialRecord,
   seasonIds: readonly string[],
   { referenceId, others }: Compared,
 ): FigureRow[] {
-  return others.flatMap((other) =>
+  const here = record.seasons.filter((season) => seasonIds.includes(season.id))
+  const sealed = here.reduce((sum, season) => sum + (season.sealed ?? 0), 0)
+  const ofPairs = others.flatMap((other) =>
     cautionsOf(record, seasonIds, { methodA: referenceId, methodB: other.id }).flatMap((caution): FigureRow[] => {
       if (caution.code === 'uniform year')
         return rowsOf([other.name, caution.season], '1', { uniformYear: caution.ratio })
@@ -96,4 +98,5 @@ export function cautionFigures(
       return []
     }),
   )
+  return [...ofPairs, ...rowsOf(['all methods', 'all'], '1', { sealedWeighings: sealed === 0 ? null : sealed })]
 }

@@ -37,7 +37,7 @@ export function figureFiles(app: FastifyInstance, address: string, access: 'publ
     const { edition } = (request as Asked).query
     const from = `${request.protocol}://${request.host}${request.url.split('?')[0]?.replace(/\/recompute\.R$/, '')}`
     const query = edition && /^\d{1,6}$/.test(edition) ? `&edition=${edition}` : ''
-    const script = recomputeScript({ from, query, season: contents.table.season })
+    const script = recomputeScript({ from, query, contents })
     return reply.type('text/plain; charset=utf-8').send(script)
   })
 }

@@ -10,7 +10,7 @@ import { addLink, linksOf, openingsOf, revokeLink } from './links.queries.ts'
 import { pageOf, standing } from './one-report.routes.ts'
 import { linkForm } from './report.form.ts'
 import { editionsOf, firstOf, type Report, reportOf } from './reports.queries.ts'
-import { rowTableNames } from './row-tables.ts'
+import { rowTablesIn } from './row-tables.ts'
 
 const words = catalogue.reports
 type ReportRequest = FastifyRequest<{ Params: { report: string } }>
@@ -69,7 +69,7 @@ async function showOne(
     ),
     ...{ errors: refused?.errors ?? {}, typed: { endsOn: refused?.typed.endsOn } },
   }
-  const rows = stands.rows ? rowTableNames : null
+  const rows = stands.rows && rowTablesIn(stands.rows)
   const tables = figureTableNames(stands.contents)
   const files = { base: address(report.id), query: '', tables, rows, printed: null }
   return reply.page('reports/report', { ...page, mine, files }, { title: report.title, status: refused ? 422 : 200 })

@@ -1,15 +1,138 @@
+import type { TrialRecord } from '../comparison/trial-record.ts'
+import type { Manured } from '../inputs/manure-interval.ts'
+
 /** The tables that stand behind a report, in the order in which they are listed on it. */
 export const rowTableNames = [
   ...(['seasons', 'methods', 'gardens', 'beds', 'assignments', 'plantings', 'harvests', 'losses', 'labour'] as const),
-  ...(['spreadings', 'closings'] as const),
+  ...(['spreadings', 'manured', 'closings'] as const),
 ] as const
 
 export type RowTableName = (typeof rowTableNames)[number]
 
 type Cells = readonly (string | number | null)[]
 
-/** The names of the columns first, then the rows. */
+/** The names of the columns first, then the rows. A report that was frozen earlier may lack tables and columns. */
 export type RowTables = Readonly<Record<RowTableName, readonly Cells[]>>
 
 export const isRowTable = (name: unknown): name is RowTableName =>
   (rowTableNames as readonly string[]).includes(String(name))
+
+export const rowTablesIn = (rows: RowTables) => rowTableNames.filter((name) => rows[name] !== undefined)
+
+/** How an entry of hours or a weighing came into the record. */
+interface Written {
+  readonly id: string
+  readonly seasonId: string
+  readonly isoWeek: string
+  readonly shared: boolean
+  readonly paper: boolean
+  readonly late: boolean
+}
+
+/** A weighing, or the part of one planting in a shared crate. */
+export interface WeighingRow extends Written {
+  readonly plantingId: string
+  readonly harvestedOn: string
+  readonly marketableG: number
+  readonly unmarketableG: number
+}
+
+/** An entry of hours, or the part of one garden in shared hours. */
+export interface HoursRow extends Written {
+  readonly task: string
+  readonly phase: string
+  readonly personMinutes: number
+  readonly people: number
+  readonly gardenId: string | null
+  readonly bedId: string | null
+  readonly plantingId: string | null
+}
+
+export interface RowsGiven {
+  readonly weighings: readonly WeighingRow[]
+  readonly hours: readonly HoursRow[]
+  readonly manured: readonly Manured[]
+  /** Of each planting, where it is known, whether what is eaten of it touches the soil. */
+  readonly touchesSoil: ReadonlyMap<string, number | null>
+}
+
+const flag = (value: boolean | undefined) => (value ? 1 : 0)
+
+/** The rows that figures are counted from, a table each with the names of its columns first. */
+export function rowTables(record: TrialRecord, { weighings, hours, manured, touchesSoil }: RowsGiven): RowTables {
+  const together = (ids: readonly string[]) => ids.join(' ')
+  return {
+    seasons: [
+      ['season', 'name', 'starts_on', 'ends_on', 'closed', 'uniform'],
+      ...record.seasons.map((one) => [
+        ...[one.id, one.name, one.startsOn, one.endsOn, flag(one.closed), flag(one.uniform)],
+      ]),
+    ],
+    methods: [
+      ['method', 'name', 'establishing_seasons'],
+      ...record.methods.map((one) => [one.id, one.name, one.establishingSeasons ?? null]),
+    ],
+    gardens: [
+      ['garden', 'name', 'gross_area_cm2', 'site'],
+      ...record.gardens.map((one) => [one.id, one.name, one.grossAreaCm2, one.siteId ?? null]),
+    ],
+    beds: [
+      ['bed', 'garden', 'area_cm2', 'block'],
+      ...record.beds.map((one) => [one.id, one.gardenId, one.areaCm2, one.blockId ?? null]),
+    ],
+    assignments: [
+      ['season', 'garden', 'bed', 'method', 'phase', 'how', 'year_of_method'],
+      ...record.assignments.map((one) => [
+        ...[one.seasonId, one.gardenId, one.bedId, one.methodId],
+        ...[one.phase ?? null, one.how ?? null, one.yearOfMethod ?? null],
+      ]),
+    ],
+    plantings: [
+      [
+        ...['planting', 'season', 'bed', 'crop', 'cultivar', 'matched_set', 'area_cm2', 'purpose', 'cleared'],
+        ...['stood_from', 'stood_to', 'touches_soil'],
+      ],
+      ...record.plantings.map((one) => [
+        ...[one.id, one.seasonId, one.bedId, one.crop, one.cultivar, one.matchedSetId, one.areaCm2, one.purpose],
+        ...[flag(one.cleared), one.from ?? null, one.to ?? null, touchesSoil.get(one.id) ?? null],
+      ]),
+    ],
+    harvests: [
+      [
+        ...['harvest', 'planting', 'harvested_on', 'marketable_g', 'unmarketable_g', 'shared'],
+        ...['season', 'week', 'from_paper', 'late'],
+      ],
+      ...weighings.map((one) => [
+        ...[one.id, one.plantingId, one.harvestedOn, one.marketableG, one.unmarketableG, flag(one.shared)],
+        ...[one.seasonId, one.isoWeek, flag(one.paper), flag(one.late)],
+      ]),
+    ],
+    losses: [
+      ['planting', 'lost_on', 'share_permille', 'cause', 'outside_method', 'also_next_door'],
+      ...record.losses.map((one) => [
+        ...[one.plantingId, one.lostOn, one.sharePermille, one.cause ?? null],
+        ...[flag(one.outsideMethod), one.alsoNextDoor ?? null],
+      ]),
+    ],
+    labour: [
+      [
+        ...['entry', 'season', 'week', 'task', 'phase', 'person_minutes', 'garden', 'bed', 'shared'],
+        ...['planting', 'people', 'from_paper', 'late'],
+      ],
+      ...hours.map((one) => [
+        ...[one.id, one.seasonId, one.isoWeek, one.task, one.phase, one.personMinutes, one.gardenId, one.bedId],
+        ...[flag(one.shared), one.plantingId, one.people, flag(one.paper), flag(one.late)],
+      ]),
+    ],
+    spreadings: [
+      ['season', 'cost_minor', 'useful_life_seasons', 'beds', 'valued_minor', 'phase', 'planting'],
+      ...record.spreadings.map((one) => [
+        ...[one.seasonId, one.cashMinor === undefined ? one.costMinor : one.cashMinor],
+        ...[one.usefulLifeSeasons, together(one.bedIds), one.costMinor],
+        ...[one.phase ?? null, one.plantingId ?? null],
+      ]),
+    ],
+    manured: [['spread_on', 'beds'], ...manured.map((one) => [one.appliedOn, together(one.bedIds)])],
+    closings: [['garden', 'week', 'what'], ...record.closings.map((one) => [one.gardenId, one.isoWeek, one.what])],
+  }
+}

@@ -15,7 +15,7 @@ import { openings } from './openings.ts'
 import { passFor, passIsGood, passMinutes } from './pass.queries.ts'
 import { passphraseForm } from './report.form.ts'
 import type { Edition } from './report.page.ts'
-import { rowTableNames } from './row-tables.ts'
+import { rowTablesIn } from './row-tables.ts'
 import { together } from './together.ts'
 
 const words = catalogue.reports
@@ -130,7 +130,7 @@ async function showReport(request: TokenRequest, reply: FastifyReply, behind: Be
   const query = asked === finished.at(-1) ? '' : `?edition=${asked.edition}`
   const printed = `${request.protocol}://${request.host}${base}${query}`
   const tables = figureTableNames(report.contents)
-  const files = { base, query, tables, rows: report.rows ? rowTableNames : null, printed }
+  const files = { base, query, tables, rows: report.rows && rowTablesIn(report.rows), printed }
   const { locale, seasons = [] } = report.contents
   const about = wordsFor(locale).reports.about(group.name, seasons.join(', '))
   const options = { title: report.title, bare: true, locale, about, keepAs }

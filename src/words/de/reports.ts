@@ -119,7 +119,7 @@ export const reports = {
   },
   rowsTitle: 'Die Zeilen dahinter',
   rowsSay:
-    'Die Gruppe hat zugestimmt, dass die Zeilen mit den Zahlen hinausgehen: ganze Einheiten, keine Namen. Das Skript in R liest sie und zählt jede Zahl der Kennzahlen und der gepaarten Kulturen noch einmal.',
+    'Die Gruppe hat zugestimmt, dass die Zeilen mit den Zahlen hinausgehen: ganze Einheiten, keine Namen. Das Skript in R liest sie, zählt jede Zahl dieser Tabellen noch einmal und sagt Tabelle für Tabelle, wie weit sie davon entfernt sind; kann es eine Zahl aus den Zeilen nicht geben, sagt es warum.',
   rowTables: {
     seasons: 'Saisonen',
     methods: 'Anbauweisen',
@@ -131,6 +131,7 @@ export const reports = {
     losses: 'Ausfälle',
     labour: 'Arbeit',
     spreadings: 'ausgebrachte Betriebsmittel mit Kosten',
+    manured: 'roher Mist, nach Tagen',
     closings: 'abgeschlossene Wochen',
   },
   recompute: 'Das Skript in R',

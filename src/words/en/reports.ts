@@ -118,7 +118,7 @@ export const reports = {
   },
   rowsTitle: 'The rows behind them',
   rowsSay:
-    'The group agreed that the rows go out with the figures: whole units, no names. The script in R reads them and counts every figure of the table of measures and of the matched crops again.',
+    'The group agreed that the rows go out with the figures: whole units, no names. The script in R reads them, counts every figure of these tables again and says, table by table, how far they are from that; of a figure that the rows cannot give it says why.',
   rowTables: {
     seasons: 'seasons',
     methods: 'methods',
@@ -130,6 +130,7 @@ export const reports = {
     losses: 'losses',
     labour: 'labour',
     spreadings: 'inputs spread, with their cost',
+    manured: 'raw manure, by day',
     closings: 'closed weeks',
   },
   recompute: 'The script in R',

@@ -1,0 +1,181 @@
+/** The figures of the sentences, the ratio of every season, and what else can fool. */
+export const findingsInR = `
+# What the sentences say of each method beside the reference.
+assigned <- methods$method[methods$method %in% assignments$method[assignments$season %in% counted]]
+others <- setdiff(assigned, reference)
+chosen <- list(weights = rules["weights"], mix = rules["mix"], outside = rules["outside"], crops = fixed_crops)
+
+# How many ways of counting there are, in how many the order is that of the first, and which rules alone turn it.
+ways_found <- function(ways, ratios, plain) {
+  first <- if (is.na(ratios[1])) 1 else ratios[1]
+  like <- (ratios > 1) == (first > 1)
+  changed <- vapply(names(plain), function(rule) ways[[rule]] != plain[[rule]], logical(nrow(ways)))
+  changed <- matrix(changed, nrow = nrow(ways), dimnames = list(NULL, names(plain)))
+  turns <- vapply(names(plain), function(rule) any(changed[, rule] & rowSums(changed) == 1 & !is.na(like) & !like),
+      TRUE)
+  list(ways = sum(!is.na(ratios)), waysInOrder = sum(like, na.rm = TRUE), waysLow = min(ratios, first, na.rm = TRUE),
+    waysHigh = max(ratios, first, na.rm = TRUE), rulesThatTurn = sum(turns))
+}
+every_way <- function(a, b) {
+  plain <- list(outside = "counted", mix = "pooled areas", weights = "marketable")
+  ways <- expand.grid(outside = c("counted", "set left out"), mix = c("pooled areas", "equal parts"),
+    weights = c("marketable", "all"), stringsAsFactors = FALSE)
+  ratios <- vapply(seq_len(nrow(ways)), function(i) {
+    over <- over_seasons(a, b, c(as.list(ways[i, ]), list(crops = fixed_crops)))
+    if (is.null(over) || length(over$logs) == 0 || length(over$failed) > 0) NA_real_ else exp(mean(over$logs))
+  }, 0)
+  ways_found(ways, ratios, plain)
+}
+# The smallest ratio that a t test of these seasons would show four times in five (noncentral t).
+smallest_seen <- function(logs) {
+  n <- length(logs); t <- qt(0.975, n - 1)
+  power <- function(d) pt(t, n - 1, d / sd(logs) * sqrt(n), lower.tail = FALSE) + pt(-t, n - 1,
+      d / sd(logs) * sqrt(n))
+  if (!(sd(logs) > 0)) return(NA)
+  exp(uniroot(function(d) power(d) - 0.8, c(sd(logs) * 1e-3, sd(logs) * 36 / sqrt(n)), tol = 1e-15,
+      maxiter = 10000)$root)
+}
+# The ratio with the open weeks of either side at their most, the other as entered.
+ends_of_weights <- function(a, b) {
+  most <- lapply(c(a, b), at_most)
+  if (is.null(most[[1]]) || is.null(most[[2]]) || most[[1]]$open + most[[2]]$open == 0) return(NULL)
+  ends <- lapply(most, function(one) over_seasons(a, b, chosen, one$plantings))
+  if (any(vapply(ends, function(one) is.null(one), TRUE))) return(NULL)
+  ends
+}
+yield_finding <- function(a, b) {
+  over <- over_seasons(a, b, chosen)
+  if (is.null(over)) return(NULL)
+  if (length(over$failed) > 0) {
+    all <- c(over$seasons, over$failed)
+    rates <- c(mean(vapply(all, function(one) one$a, 0)), mean(vapply(all, function(one) one$b, 0)))
+    return(list(ratio = if (rates[1] > 0) rates[2] / rates[1] else NA, seasons = length(all), rateA = rates[1],
+        rateB = rates[2]))
+  }
+  ends <- ends_of_weights(a, b)
+  if (length(over$logs) < 2) {
+    crops <- over$seasons[[1]]$crops
+    without <- if (nrow(crops) < 2) NA else vapply(seq_len(nrow(crops)), function(i)
+      sum(crops$share[-i] * crops$rate_b[-i]) / sum(crops$share[-i] * crops$rate_a[-i]), 0)
+    without <- without[is.finite(without)]
+    found <- list(ratio = exp(over$logs[[1]]), crops = nrow(crops))
+    if (length(without) > 0) found <- c(found, list(leavingOutLow = min(without), leavingOutHigh = max(without)))
+    logs <- unlist(lapply(ends, function(one) one$logs[1]))
+    if (length(ends) == 2 && length(logs) == 2)
+      found <- c(found, list(openWeeksLow = exp(logs[[1]]), openWeeksHigh = exp(logs[[2]]),
+          openWeeksStand = +(sign(logs[[1]]) == sign(logs[[2]]))))
+    return(found)
+  }
+  interval <- t_interval(over$logs, level)
+  found <- c(as.list(interval), list(level = level, seasons = length(over$logs), crops = over$crops,
+      smallestSeen = smallest_seen(over$logs)), every_way(a, b))
+  if (length(ends) == 2 && all(vapply(ends, function(one) length(one$failed) == 0 && length(one$logs) > 1, TRUE))) {
+    at_ends <- lapply(ends, function(one) t_interval(one$logs, level))
+    found <- c(found, list(openWeeksLow = at_ends[[1]][["ratio"]], openWeeksHigh = at_ends[[2]][["ratio"]],
+      openWeeksStand = +all(vapply(at_ends, side, 0) == side(interval))))
+  }
+  found
+}
+
+# Hours and cost of one method over another: one log ratio a season that is whole, with all that each grew.
+measure <- function(t, key, how) {
+  grams <- t[["marketableG"]] + (if (how$weights == "all") t[["unmarketableG"]] else 0)
+  area <- if (how$area == "gross") t[["grossAreaCm2"]] else t[["bedAreaCm2"]]
+  all <- c(ground = t[["minutesWithoutHarvest"]] - t[["minutesOfMakingCompost"]], harvest = t[["minutesOfHarvest"]],
+    compost = t[["minutesOfMakingCompost"]])
+  part <- function(kind) all[[kind]] - (if (how$establishing == "counted") 0 else t[[paste0(kind, "Establishing")]]) +
+    (if (how$establishing == "spread") t[[paste0(kind, "Spread")]] else 0)
+  minutes <- part("ground") + (if (how$harvest == "with") part("harvest") else 0) +
+    (if (how$own == "free") part("compost") else 0)
+  paid <- if (how$own == "free") "cash" else "cost"
+  cost <- t[[paste0(paid, "Minor")]] - (if (how$establishing == "counted") 0 else t[[paste0(paid, "Establishing")]]) +
+    (if (how$establishing == "spread") t[[paste0(paid, "Spread")]] else 0)
+  value <- switch(key, hoursPerBed = minutes / area, hoursPerKg = minutes / grams, costPerKg = cost / grams)
+  if (is.finite(value)) value else 0
+}
+choices <- list(weights = c("marketable", "all"), area = c("bed", "gross"), harvest = c("with", "without"),
+  establishing = c("counted", "left out", "spread"), own = c("free", "valued"))
+touched_by <- list(hoursPerBed = c("area", "harvest", "establishing", "own"),
+  hoursPerKg = c("weights", "harvest", "establishing", "own"), costPerKg = c("weights", "establishing", "own"))
+stands <- function(s, method) method %in% methods$method && totals[[s]][method, "gardens"] > 0
+every_measure_way <- function(a, b, key) {
+  both <- Filter(function(s) stands(s, a) && stands(s, b), counted)
+  each <- do.call(rbind, lapply(counted, function(s) totals[[s]][c(a, b), , drop = FALSE]))
+  matters <- c(own = any(each[, "minutesOfMakingCompost"] > 0 | each[, "costMinor"] != each[, "cashMinor"]),
+    establishing = any(rowSums(each[, c("minutesOfEstablishing", "costEstablishing", "groundSpread", "harvestSpread",
+        "compostSpread", "costSpread")]) > 0))
+  varied <- setdiff(touched_by[[key]], names(matters)[!matters])
+  plain <- lapply(choices, function(all) all[1])
+  ways <- do.call(expand.grid, c(ifelse(names(choices) %in% varied, choices, plain), stringsAsFactors = FALSE))
+  names(ways) <- names(choices)
+  ratios <- vapply(seq_len(nrow(ways)), function(i) {
+    how <- as.list(ways[i, ])
+    logs <- vapply(both, function(s) log(measure(totals[[s]][b, ], key, how) / measure(totals[[s]][a, ], key, how)),
+        0)
+    if (length(logs) == 0 || any(!is.finite(logs))) NA_real_ else exp(mean(logs))
+  }, 0)
+  ways_found(ways, ratios, plain[varied])
+}
+# Hours without harvest work, whatever the ways of counting say elsewhere.
+burden <- function(t, key) switch(key, hoursPerBed = t[["minutesWithoutHarvest"]] / t[["bedAreaCm2"]],
+  hoursPerKg = (t[["minutesWithoutHarvest"]] + t[["minutesOfHarvest"]]) / t[["marketableG"]],
+  costPerKg = t[["cashMinor"]] / t[["marketableG"]])
+is_whole <- function(t, key) {
+  if (key == "costPerKg") return(t[["unpricedCash"]] == 0 && t[["standing"]] == 0)
+  t[["hoursClosed"]] == t[["weeks"]] && (key == "hoursPerBed" || t[["standing"]] == 0)
+}
+burden_finding <- function(a, b, key) {
+  both <- Filter(function(s) stands(s, a) && stands(s, b), counted)
+  whole <- Filter(function(s) is_whole(totals[[s]][a, ], key) && is_whole(totals[[s]][b, ], key), both)
+  logs <- vapply(whole, function(s) log(burden(totals[[s]][b, ], key) / burden(totals[[s]][a, ], key)), 0)
+  if (length(logs) < 2 || any(!is.finite(logs))) return(NULL)
+  interval <- t_interval(logs, level)
+  found <- c(as.list(interval[c("ratio", "low", "high")]), list(level = level, seasons = length(logs)),
+      every_measure_way(a, b, key))
+  if (key != "hoursPerBed") return(found)
+  bounds <- lapply(both, function(s) list(a = hours_bounds(s, a), b = hours_bounds(s, b), area = totals[[s]][c(a, b),
+      "bedAreaCm2"]))
+  if (any(vapply(bounds, function(one) is.null(one$a) || is.null(one$b), TRUE))) return(found)
+  if (sum(vapply(bounds, function(one) one$a[["open"]] + one$b[["open"]], 0)) == 0) return(found)
+  ends <- lapply(list(c("low", "high"), c("high", "low")), function(end) t_interval(vapply(bounds, function(one)
+    log(one$b[[end[1]]] / one$area[[2]] / (one$a[[end[2]]] / one$area[[1]])), 0), level))
+  if (any(!is.finite(unlist(ends)))) return(found)
+  c(found, list(openWeeksLow = ends[[1]][["ratio"]], openWeeksHigh = ends[[2]][["ratio"]],
+    openWeeksStand = +all(vapply(ends, side, 0) == side(interval))))
+}
+
+for (b in others) {
+  of <- name_of(b)
+  answer("findings", c(of, "matched yield"), yield_finding(reference, b))
+  for (key in names(touched_by)) answer("findings", c(of, key), burden_finding(reference, b, key))
+  if (length(counted) < 2) next
+  over <- over_seasons(reference, b, chosen)
+  if (is.null(over)) next
+  for (s in names(over$seasons)) answer("seasons", c(of, season_name(s)), list(ratio = exp(over$seasons[[s]]$log)))
+  for (s in names(over$failed)) if (over$failed[[s]]$a > 0) answer("seasons", c(of, season_name(s)), list(ratio = 0))
+  if (length(over$failed) == 0 && length(over$logs) > 1) answer("seasons", c(of, "all seasons"),
+      as.list(t_interval(over$logs)))
+}
+
+# What else can fool: the ground of two gardens in a year in which both were worked alike, and the ages of the methods.
+for (b in others) {
+  gardens_of <- function(method) unique(beds$garden[unlist(lapply(counted, function(s) which(lies[[s]] == method)))])
+  two <- c(gardens_of(reference), gardens_of(b))
+  if (length(gardens_of(reference)) == 1 && length(gardens_of(b)) == 1 &&
+      two[1] != two[2]) for (s in seasons$season[which(seasons$uniform == 1)]) {
+    grown <- grown_in(s); grown$method <- ifelse(is.na(grown$method), NA, grown$garden)
+    alike <- matched_in(grown, two)
+    if (is.null(alike)) next
+    rate <- 10 * alike$good / alike$area
+    found <- vapply(two, function(garden) sum((alike$both * rate)[alike$method == garden]), 0)
+    if (all(found > 0)) answer("cautions", c(name_of(b), season_name(s)), list(uniformYear = found[[2]] / found[[1]]))
+  }
+  year_of <- function(method) {
+    own <- assignments[assignments$season %in% counted & assignments$method == method, ]
+    max(0, own$year_of_method[own$season == own$season[nrow(own)]], na.rm = TRUE)
+  }
+  years <- c(year_of(reference), year_of(b))
+  if (all(years > 0) && years[1] != years[2]) answer("cautions", c(name_of(b), "all"),
+      list(yearOfReference = years[1], yearOfMethod = years[2]))
+}
+`

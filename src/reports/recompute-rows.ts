@@ -1,0 +1,108 @@
+/** Reads the rows: ground, weeks, plantings with what came off them, and minutes on every bed. */
+export const rowsInR = `
+folder <- commandArgs(TRUE)
+read_table <- function(path, file) {
+  source <- if (length(folder) > 0) file.path(folder[1], file) else paste0(from, path, query)
+  read.csv(source, na.strings = "", stringsAsFactors = FALSE, check.names = FALSE, encoding = "UTF-8")
+}
+# Whole numbers as doubles: products of areas and minutes are larger than R's integers.
+rows <- function(name) {
+  table <- read_table(paste0("/rows.csv?table=", name), paste0(name, ".csv"))
+  for (column in names(table)) if (is.integer(table[[column]])) table[[column]] <- as.numeric(table[[column]])
+  table
+}
+# Rows that were frozen earlier may lack these columns.
+rows_with <- function(name, ...) {
+  table <- rows(name)
+  for (column in setdiff(c(...), names(table))) table[[column]] <- rep(NA, nrow(table))
+  table
+}
+seasons <- rows_with("seasons", "uniform"); methods <- rows_with("methods", "establishing_seasons")
+gardens <- rows_with("gardens", "site"); beds <- rows_with("beds", "block")
+assignments <- rows_with("assignments", "year_of_method")
+plantings <- rows_with("plantings", "stood_from", "stood_to", "touches_soil")
+harvests <- rows_with("harvests", "season", "week", "from_paper", "late")
+losses <- rows_with("losses", "also_next_door"); labour <- rows_with("labour", "planting", "people", "from_paper",
+    "late")
+spreadings <- rows_with("spreadings", "valued_minor", "phase", "planting"); closings <- rows("closings")
+counted <- if (is.na(season)) seasons$season else season
+season_name <- function(s) seasons$name[match(s, seasons$season)]
+name_of <- function(method) methods$name[match(method, methods$method)]
+
+# Every figure that is counted here: its table, what it is of, and the figure. What has none is left out, but for the measures.
+answers <- list()
+answer <- function(table, of, figures, limits = rep("", length(figures))) {
+  for (i in seq_along(figures)) if (table == "methods" || !is.na(figures[[i]]))
+    answers[[length(answers) + 1]] <<- data.frame(table = table, of = paste(c(of, names(figures)[i]),
+        collapse = " | "),
+      value = figures[[i]], limit = limits[[i]])
+}
+
+# Whole parts that add up to the total: the largest remainders have what is left, of equal ones the first.
+split_exactly <- function(total, weights) {
+  whole <- sum(weights)
+  if (length(weights) == 0 || whole == 0) return(rep(0, length(weights)))
+  rest <- (total * weights) %% whole
+  part <- (total * weights - rest) / whole
+  left <- total - sum(part)
+  if (left > 0) { first <- order(-rest, seq_along(rest))[seq_len(left)]; part[first] <- part[first] + 1 }
+  part
+}
+half_up <- function(x) floor(x + 0.5)
+
+# The method of each bed in a season: its own before its garden's.
+methods_of <- function(s) {
+  here <- assignments[assignments$season == s, ]
+  own <- here[!is.na(here$bed), ]; whole <- here[is.na(here$bed), ]
+  of_bed <- own$method[match(beds$bed, own$bed)]
+  ifelse(is.na(of_bed), whole$method[match(beds$garden, whole$garden)], of_bed)
+}
+lies <- sapply(seasons$season, methods_of, simplify = FALSE)
+
+# The ISO weeks whose Thursday lies in the season, by their Mondays.
+weeks_of <- function(s) {
+  at <- seasons[seasons$season == s, ]
+  days <- seq(as.Date(at$starts_on), as.Date(at$ends_on), by = "day")
+  thursdays <- days[format(days, "%u") == "4"]
+  data.frame(week = format(thursdays, "%G-W%V"), monday = thursdays - 3)
+}
+weeks <- sapply(seasons$season, weeks_of, simplify = FALSE)
+
+grown_then <- plantings$season[match(harvests$planting, plantings$planting)]
+harvests$season <- ifelse(is.na(harvests$season), grown_then, harvests$season)
+plantings$garden <- beds$garden[match(plantings$bed, beds$bed)]
+plantings$name <- paste0(plantings$crop, ", ", plantings$cultivar)
+sum_by <- function(amount, by, keys) {
+  if (length(amount) == 0) return(rep(0, length(keys)))
+  sums <- rowsum(amount, by)
+  found <- match(keys, rownames(sums))
+  ifelse(is.na(found), 0, sums[found])
+}
+plantings$good <- sum_by(harvests$marketable_g, harvests$planting, plantings$planting)
+plantings$bad <- sum_by(harvests$unmarketable_g, harvests$planting, plantings$planting)
+plantings$method <- character(nrow(plantings))
+for (i in seq_len(nrow(plantings)))
+  plantings$method[i] <- lies[[plantings$season[i]]][match(plantings$bed[i], beds$bed)]
+
+# What each loss took of what still stood, in whole permille of the planting.
+losses$took <- numeric(nrow(losses))
+plantings$lost <- numeric(nrow(plantings))
+for (p in unique(losses$planting)) {
+  left <- 1000
+  for (i in which(losses$planting == p)) {
+    rest <- half_up(left * (1000 - losses$share_permille[i]) / 1000)
+    losses$took[i] <- left - rest; left <- rest
+  }
+  plantings$lost[plantings$planting == p] <- 1000 - left
+}
+
+# Minutes of every entry (columns) on every bed (rows): what was written for a garden, over its beds by their area.
+on_beds <- function(total, at) { parts <- numeric(nrow(beds)); parts[at] <- split_exactly(total,
+    beds$area_cm2[at]); parts }
+minutes_on <- vapply(seq_len(nrow(labour)), function(l) {
+  one <- labour[l, ]
+  on_beds(one$person_minutes, if (is.na(one$garden)) which(beds$bed == one$bed) else which(beds$garden == one$garden))
+}, numeric(nrow(beds)))
+labour$kind <- ifelse(labour$task %in% harvest_tasks, "harvest", ifelse(labour$task == "making compost", "compost",
+    "ground"))
+`
