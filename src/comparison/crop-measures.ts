@@ -1,7 +1,8 @@
 import { splitExactly } from '../quantities/split-exactly.ts'
+import { kindOf } from './adding-up.ts'
 import type { MeasureRules } from './measures.ts'
-import { kindOf, methodsOfBeds } from './method-totals.ts'
-import type { TrialRecord } from './trial-record.ts'
+import { methodsOfBeds } from './method-totals.ts'
+import type { LabourRecord, SpreadingRecord, TrialRecord } from './trial-record.ts'
 
 /** One crop under one method: grams and area always, hours and costs only where they were written for its plantings. */
 export interface CropMeasures {
@@ -41,16 +42,27 @@ export function cropMeasures(
     if (sum) crops.set(sum.crop, { ...sum, [key]: (sum[key] ?? 0) + amount })
   }
   for (const entry of record.labour) {
-    if (rules.harvestWork === 'without' && kindOf(entry.task) === 'harvest') continue
-    if (rules.establishing !== 'counted' && entry.phase === 'establishing') continue
-    add(entry.plantingId, 'minutes', entry.personMinutes)
+    const minutes = minutesForCrop(entry, rules)
+    if (minutes !== null) add(entry.plantingId, 'minutes', minutes)
   }
   for (const one of record.spreadings) {
-    if (rules.establishing !== 'counted' && one.phase === 'establishing') continue
-    const { costMinor, cashMinor = costMinor, usefulLifeSeasons } = one
-    const cost = rules.ownMade === 'free' ? cashMinor : costMinor
-    const shares = Array.from({ length: usefulLifeSeasons }, () => 1)
-    if (cost !== null) add(one.plantingId, 'costMinor', splitExactly(cost, shares)?.[0] ?? 0)
+    const cost = costForCrop(one, rules)
+    if (cost !== null) add(one.plantingId, 'costMinor', cost)
   }
   return [...crops.values()].sort((a, b) => (a.crop < b.crop ? -1 : 1))
+}
+
+/** Minutes that an entry brings to the crop it was written for; null where the rules leave it out. */
+export function minutesForCrop(entry: LabourRecord, rules: MeasureRules): number | null {
+  if (rules.harvestWork === 'without' && kindOf(entry.task) === 'harvest') return null
+  return rules.establishing !== 'counted' && entry.phase === 'establishing' ? null : entry.personMinutes
+}
+
+/** Its part for the season it was spread in; null where the rules leave it out, or where it has no price. */
+export function costForCrop(one: SpreadingRecord, rules: MeasureRules): number | null {
+  if (rules.establishing !== 'counted' && one.phase === 'establishing') return null
+  const { costMinor, cashMinor = costMinor, usefulLifeSeasons } = one
+  const cost = rules.ownMade === 'free' ? cashMinor : costMinor
+  const shares = Array.from({ length: usefulLifeSeasons }, () => 1)
+  return cost === null ? null : (splitExactly(cost, shares)?.[0] ?? 0)
 }

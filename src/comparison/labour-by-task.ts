@@ -1,5 +1,5 @@
 import { taskNames } from '../diary/tasks.ts'
-import { splitExactly } from '../quantities/split-exactly.ts'
+import { overBeds } from './adding-up.ts'
 import { methodsOfBeds } from './method-totals.ts'
 import type { TrialRecord } from './trial-record.ts'
 
@@ -18,15 +18,8 @@ export function labourByTask(record: TrialRecord, seasonIds: readonly string[]):
   for (const seasonId of seasonIds) {
     const methodOf = methodsOfBeds(record, seasonId)
     for (const entry of record.labour.filter((one) => one.seasonId === seasonId)) {
-      const beds = record.beds.filter((bed) => entry.bedIds.includes(bed.id))
-      const parts = splitExactly(
-        entry.personMinutes,
-        beds.map((bed) => bed.areaCm2),
-      )
-      beds.forEach((bed, i) => {
-        const methodId = methodOf.get(bed.id)
-        if (methodId === undefined) return
-        const minutes = parts?.[i] ?? 0
+      const ofBed = (bedId: string) => methodOf.get(bedId)
+      overBeds(record, entry.bedIds, entry.personMinutes, ofBed, (methodId, minutes) => {
         const own = tasks.get(methodId) ?? new Map()
         const sum = own.get(entry.task) ?? { minutes: 0, establishing: 0 }
         const establishing = sum.establishing + (entry.phase === 'establishing' ? minutes : 0)

@@ -1,5 +1,6 @@
 import { type Answer, type Refusal, refused } from '../statistics/answer.ts'
 import { type Difference, newcombeDifference } from '../statistics/newcombe-difference.ts'
+import { lossSteps } from './loss-steps.ts'
 import { methodsOfBeds } from './method-totals.ts'
 import type { PlantingRecord, TrialRecord } from './trial-record.ts'
 
@@ -52,16 +53,15 @@ function lossesOf(record: TrialRecord, methodId: string, plantings: readonly Pla
   let [lostPermille, failed] = [0, 0]
   for (const planting of plantings) {
     let left = 1000
-    for (const loss of record.losses.filter((one) => one.plantingId === planting.id)) {
-      const before = left
-      left = Math.round((left * (1000 - loss.sharePermille)) / 1000)
+    for (const { loss, permille } of lossSteps(record.losses.filter((one) => one.plantingId === planting.id))) {
+      left -= permille
       const [cause, outsideMethod] = [loss.cause ?? 'unknown', loss.outsideMethod ?? false]
       const key = `${cause} ${outsideMethod}`
       const none = { yes: 0, no: 0, 'not grown': 0, 'not said': 0 }
       const sum = causes.get(key) ?? { cause, outsideMethod, count: 0, areaPermille: 0, nextDoor: none }
       const said = (loss.alsoNextDoor ?? 'not said') as keyof typeof none
       causes.set(key, {
-        ...{ ...sum, count: sum.count + 1, areaPermille: sum.areaPermille + planting.areaCm2 * (before - left) },
+        ...{ ...sum, count: sum.count + 1, areaPermille: sum.areaPermille + planting.areaCm2 * permille },
         nextDoor: { ...sum.nextDoor, [said]: sum.nextDoor[said] + 1 },
       })
     }

@@ -83,10 +83,17 @@ function sumsByMethod(plantings: readonly PlantingRecord[], methodOf: Map<string
 
 /** Direct standardisation: a method's kg per planted m2 as if all had grown these crops in their pooled areas. */
 export function atCommonMix(crops: readonly MatchedCrop[], methodId: string): number | undefined {
+  const parts = partsOfMix(crops, methodId)
+  return parts.length === 0 ? undefined : parts.reduce((sum, one) => sum + one.part, 0)
+}
+
+/** What each crop brings to it: its share of the mix, 0..1, times its kg per planted m2. None where nothing was planted. */
+export function partsOfMix(crops: readonly MatchedCrop[], methodId: string) {
   const area = crops.reduce((sum, crop) => sum + crop.plantedAreaCm2, 0)
-  if (area === 0) return undefined
-  return crops.reduce((sum, crop) => {
-    const own = crop.byMethod.get(methodId)
-    return sum + ((crop.plantedAreaCm2 / area) * 10 * (own?.marketableG ?? 0)) / (own?.plantedAreaCm2 ?? 1)
-  }, 0)
+  if (area === 0) return []
+  return crops.map((crop) => {
+    const { marketableG = 0, plantedAreaCm2 = 1 } = crop.byMethod.get(methodId) ?? {}
+    const share = crop.plantedAreaCm2 / area
+    return { name: crop.name, share, marketableG, plantedAreaCm2, part: (share * 10 * marketableG) / plantedAreaCm2 }
+  })
 }

@@ -1,4 +1,5 @@
-import type { MethodTotals, WorkKind } from './method-totals.ts'
+import type { WorkKind } from './adding-up.ts'
+import type { MethodTotals } from './method-totals.ts'
 
 /** The choices that change a measure of all that was grown; each is one field. */
 export interface MeasureRules {

@@ -47,15 +47,31 @@ export function stableMethods(
   seasonIds: readonly string[],
   methodIds: readonly string[],
 ): Answer<StableMethods> | Refusal {
+  const rates = ratesBySeason(record, seasonIds, methodIds)
+  if (rates === null) return refused('nothing in common', 'no crop in every season')
+  const found = stability(rates)
+  if (found.kind === 'refused') return found
+  return answer({
+    methods: found.methods.map((one, i) => ({ ...one, methodId: methodIds[i] ?? '' })),
+    seasons: seasonIds.length,
+  })
+}
+
+/** kg per m2 of every method in every season on the crops that were matched in all of them, in one mix; null where none was. */
+export function ratesBySeason(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  methodIds: readonly string[],
+): readonly (readonly number[])[] | null {
   const seasons = seasonIds.map((id) => matchedOver(record, [id], methodIds))
   const shared = (seasons[0] ?? [])
     .map((crop) => crop.name)
     .filter((name) => seasons.every((own) => own.some((crop) => crop.name === name)))
-  if (shared.length === 0) return refused('nothing in common', 'no crop in every season')
+  if (shared.length === 0) return null
   const area = (name: string) =>
     seasons.reduce((sum, own) => sum + (own.find((crop) => crop.name === name)?.plantedAreaCm2 ?? 0), 0)
   const whole = shared.reduce((sum, name) => sum + area(name), 0)
-  const table = methodIds.map((methodId) =>
+  return methodIds.map((methodId) =>
     seasons.map((own) =>
       shared.reduce((sum, name) => {
         const cell = own.find((crop) => crop.name === name)?.byMethod.get(methodId)
@@ -63,12 +79,6 @@ export function stableMethods(
       }, 0),
     ),
   )
-  const found = stability(table)
-  if (found.kind === 'refused') return found
-  return answer({
-    methods: found.methods.map((one, i) => ({ ...one, methodId: methodIds[i] ?? '' })),
-    seasons: seasonIds.length,
-  })
 }
 
 export interface PlotModel {
