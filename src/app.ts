@@ -4,6 +4,7 @@ import { accountRoutes } from './accounts/accounts.routes.ts'
 import { groupRoutes } from './accounts/groups.routes.ts'
 import { addGuard } from './accounts/guard.routes.ts'
 import { compareRoutes } from './comparison/compare.routes.ts'
+import { rowsRoutes } from './comparison/rows.routes.ts'
 import type { Database } from './db/database.ts'
 import { compostRoutes } from './decisions/compost.routes.ts'
 import { decisionsOf } from './decisions/decisions.queries.ts'
@@ -113,6 +114,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   weatherRoutes(app)
   weatherFigureRoutes(app)
   compareRoutes(app)
+  rowsRoutes(app)
   inputRoutes(app, { carried: minutesByDelivery })
   inputCorrections(app)
   loadCorrections(app)

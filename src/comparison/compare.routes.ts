@@ -16,6 +16,7 @@ import { firstTable } from './first-table.ts'
 import { otherwisePage } from './otherwise.page.ts'
 import { type Pictured, pictureFigures } from './picture-figures.page.ts'
 import { replicatedPage } from './replicated.page.ts'
+import { rowLinks } from './row-links.page.ts'
 import { trialRecord } from './trial-record.queries.ts'
 
 export function compareRoutes(app: FastifyInstance): void {
@@ -25,9 +26,10 @@ export function compareRoutes(app: FastifyInstance): void {
 
   app.get('/g/:group/compare', { config: { access: 'reader' } }, async (request, reply) => {
     const asked = await tableAsked(request, seasonIn(request))
-    const { table, seasons, chosen, said, otherwise, beside, replicated, measuring } = asked
-    const { locale, currency } = request.member.group
+    const { table, seasons, methods, chosen, said, otherwise, beside, replicated, measuring } = asked
+    const { locale, currency, slug } = request.member.group
     const figures = asked.figuresOf({ otherIds: beside === null ? [] : [beside] })
+    const query = request.query as Record<string, unknown>
     const page = {
       ...comparePage(table, locale, currency),
       measuring: measuringShown(measuring, locale),
@@ -40,6 +42,7 @@ export function compareRoutes(app: FastifyInstance): void {
       beside,
       replicated,
       asked: 'by' in (request.query as object),
+      behind: rowLinks({ ...{ slug, season: chosen, methods, referenceId: said.referenceId }, query }),
     }
     return reply.page('comparison/compare', page, { title: catalogue.comparison.title })
   })
@@ -87,6 +90,7 @@ export async function tableAsked(request: FastifyRequest, season: string | undef
     figuresOf: (of: Pick<Pictured, 'otherIds' | 'wanted'>) =>
       pictureFigures(record, seasonIds, { referenceId: said.referenceId, rules: said.rules, ...of }),
     otherwise: otherwisePage(record, seasonIds, { by, rules, locale, currency }),
+    methods: record.methods,
     table: firstTable(record, chosen === 'all' ? null : chosen),
     seasons: record.seasons.map(({ id, name, changedSince = 0 }) => ({ id, name, changedSince })),
     chosen,
@@ -103,7 +107,7 @@ const matchedChoices = [
 type Questions = Awaited<ReturnType<typeof questionsOf>>
 
 /** The latest question that was locked for one of these seasons. */
-function lockedQuestion(questions: Questions, seasonIds: readonly string[], timeZone: string): Question | null {
+export function lockedQuestion(questions: Questions, seasonIds: readonly string[], timeZone: string): Question | null {
   const found = questions.findLast((one) => one.lockedAt !== null && seasonIds.includes(one.seasonId))
   if (!found?.lockedAt || !found.referenceMethodId) return null
   const { question, referenceMethodId, primaryMeasure, seasonsToLookAt, sentenceIfSeen, sentenceIfNotSeen } = found

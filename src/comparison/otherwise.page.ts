@@ -42,7 +42,7 @@ export function otherwisePage(
         const { value, limit } = measures[key]
         return { figure: written(key, value), limit }
       })
-      return [{ name: one.name, cells }]
+      return [{ id: one.id, name: one.name, cells }]
     }),
   }
 }

@@ -27,3 +27,24 @@ export function regrouped(record: TrialRecord, by: By): TrialRecord {
   const methods = by === 'garden' ? record.gardens.map(({ id, name }) => ({ id, name })) : beds
   return { ...record, methods, assignments }
 }
+
+export interface Part {
+  readonly gardenId?: string | undefined
+  readonly bedId?: string | undefined
+}
+
+/** The same record with ground under a method only in one garden, or one bed: what is divided is divided as before. */
+export function onlyIn(record: TrialRecord, { gardenId, bedId }: Part): TrialRecord {
+  if (gardenId === undefined && bedId === undefined) return record
+  const beds = record.beds.filter(
+    (bed) => (gardenId === undefined || bed.gardenId === gardenId) && (bedId === undefined || bed.id === bedId),
+  )
+  const assignments = record.seasons.flatMap((season) => {
+    const laid = methodsOfBeds(record, season.id)
+    return beds.flatMap((bed) => {
+      const methodId = laid.get(bed.id)
+      return methodId === undefined ? [] : [{ seasonId: season.id, gardenId: bed.gardenId, bedId: bed.id, methodId }]
+    })
+  })
+  return { ...record, assignments }
+}

@@ -78,8 +78,8 @@ async function closuresOf(tx: Tx, groupId: string) {
 
 async function entriesOf(tx: Tx, groupId: string, ground: Ground): Promise<EntryRecord[]> {
   const { places, entries } = await entriesWritten(tx, groupId)
-  return entries.map(({ id, seasonId, paper, late }) => ({
-    ...{ seasonId, paper, late },
+  return entries.map(({ id, ...entry }) => ({
+    ...{ id, ...entry },
     bedIds: [...new Set((places.get(id) ?? []).flatMap((place) => bedsAt(place, ground)))],
   }))
 }
@@ -90,8 +90,8 @@ async function lossesOf(tx: Tx, groupId: string) {
     .from(losses)
     .where(and(eq(losses.groupId, groupId), isNull(losses.removedAt)))
     .orderBy(asc(losses.plantingId), asc(losses.lostOn), asc(losses.id))
-  return rows.map(({ plantingId, lostOn, sharePermille, cause, outsideMethod, alsoNextDoor }) => ({
-    ...{ plantingId, lostOn, sharePermille, cause, alsoNextDoor, outsideMethod: outsideMethod === 1 },
+  return rows.map(({ id, plantingId, lostOn, sharePermille, cause, outsideMethod, alsoNextDoor }) => ({
+    ...{ id, plantingId, lostOn, sharePermille, cause, alsoNextDoor, outsideMethod: outsideMethod === 1 },
   }))
 }
 
@@ -102,12 +102,11 @@ async function labourOf(tx: Tx, groupId: string, ground: Ground): Promise<Labour
   const shares = await tx.select().from(labourShares).where(sharing).orderBy(asc(labourShares.gardenId))
   return rows.flatMap((row): LabourRecord[] => {
     const { seasonId, task, phase, personMinutes, isoWeek, plantingId, who } = row
-    const entry = { seasonId, task, phase, isoWeek, plantingId, who }
-    if (!row.shareRule) return [{ ...entry, personMinutes, bedIds: bedsAt(row, ground) }]
+    const entry = { seasonId, task, phase, isoWeek, plantingId, who, id: row.id, workedOn: row.workedOn }
+    if (!row.shareRule) return [{ ...entry, personMinutes, gardenId: row.gardenId, bedIds: bedsAt(row, ground) }]
     const own = shares.filter((share) => share.labourEntryId === row.id)
     return partsOfWork(personMinutes, row.shareRule, own, ground).map(({ gardenId, minutes }) => ({
-      ...entry,
-      personMinutes: minutes,
+      ...{ ...entry, gardenId, personMinutes: minutes, sharedMinutes: personMinutes },
       bedIds: bedsAt({ gardenId, bedId: null, plantingId: null }, ground),
     }))
   })
@@ -127,6 +126,7 @@ async function spreadingsOf(tx: Tx, groupId: string, ground: Ground): Promise<Sp
     usefulLifeSeasons: input.usefulLifeSeasons,
     bedIds: bedsAt(application, ground),
     ...{ phase: application.phase, plantingId: application.plantingId, kind: input.kind },
+    ...{ id: application.id, on: application.appliedOn, input: input.name, gardenId: application.gardenId },
   }))
 }
 

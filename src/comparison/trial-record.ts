@@ -20,6 +20,12 @@ export interface TrialRecord {
 /** How an entry of hours or a weighing came into the record. */
 export interface EntryRecord {
   readonly seasonId: string
+  readonly id?: string
+  readonly of?: 'hours' | 'weights'
+  readonly isoWeek?: string
+  /** Its day, where it has one, and the day on which it was written down. */
+  readonly on?: string | null
+  readonly written?: string
   /** All the beds that it touches: one entry, however many. */
   readonly bedIds: readonly string[]
   readonly paper: boolean
@@ -77,6 +83,7 @@ export interface AssignmentRecord {
 }
 
 export interface LossRecord {
+  readonly id?: string
   readonly plantingId: string
   readonly lostOn: string
   readonly sharePermille: number
@@ -106,6 +113,10 @@ export interface PlantingRecord {
 }
 
 export interface WeighedRecord {
+  readonly id?: string
+  readonly on?: string
+  /** A part of a crate from several plantings. */
+  readonly shared?: boolean
   readonly isoWeek: string
   readonly marketableG: number
   readonly unmarketableG: number
@@ -122,6 +133,12 @@ export interface LabourRecord {
   /** Set where it was written for one planting: only then does it belong to a crop. */
   readonly plantingId?: string | null
   readonly who?: string | null
+  readonly id?: string
+  readonly workedOn?: string | null
+  /** The garden that the entry, or this part of shared work, was written for as a whole. */
+  readonly gardenId?: string | null
+  /** Person-minutes of the whole stretch of work, where this is one garden's part of it. */
+  readonly sharedMinutes?: number
 }
 
 export interface SpreadingRecord {
@@ -135,4 +152,9 @@ export interface SpreadingRecord {
   readonly phase?: string
   readonly plantingId?: string | null
   readonly kind?: string
+  readonly id?: string
+  readonly on?: string
+  /** What was spread. */
+  readonly input?: string
+  readonly gardenId?: string | null
 }

@@ -7,6 +7,10 @@ import { sealedWeighings } from './sealed.queries.ts'
 type Plantings = Parameters<typeof partsOfCrate>[2]
 
 export interface Weighed {
+  readonly id: string
+  readonly on: string
+  /** A part of a crate from several plantings. */
+  readonly shared: boolean
   readonly isoWeek: string
   readonly marketableG: number
   readonly unmarketableG: number
@@ -15,13 +19,13 @@ export interface Weighed {
 /** The weighings of each planting, in the order of their ids; shared crates in their parts, divided to the gram. */
 export async function weighedByPlanting(tx: Tx, groupId: string, plantings: Plantings) {
   const weighed = new Map<string, Weighed[]>()
-  for (const { plantingId, harvestedOn: _, ...part } of await partsWeighed(tx, groupId, plantings)) {
-    weighed.set(plantingId, [...(weighed.get(plantingId) ?? []), part])
+  for (const { plantingId, harvestedOn, ...part } of await partsWeighed(tx, groupId, plantings)) {
+    weighed.set(plantingId, [...(weighed.get(plantingId) ?? []), { ...part, on: harvestedOn }])
   }
   return weighed
 }
 
-interface PickedInWeek extends Weighed {
+interface PickedInWeek extends Pick<Weighed, 'isoWeek' | 'marketableG' | 'unmarketableG'> {
   readonly plantingId: string
   /** The last day of that week on which it was weighed. */
   readonly lastOn: string
@@ -30,13 +34,17 @@ interface PickedInWeek extends Weighed {
 /** What was weighed of each planting, a week a row; crates are divided over all the group's plantings. */
 export async function pickedByWeek(tx: Tx, groupId: string, plantings: Plantings): Promise<PickedInWeek[]> {
   const weeks = new Map<string, PickedInWeek>()
-  for (const { plantingId, isoWeek, harvestedOn, ...part } of await partsWeighed(tx, groupId, plantings)) {
+  for (const { plantingId, isoWeek, harvestedOn, marketableG, unmarketableG } of await partsWeighed(
+    tx,
+    groupId,
+    plantings,
+  )) {
     const key = `${plantingId} ${isoWeek}`
     const before = weeks.get(key) ?? { lastOn: harvestedOn, marketableG: 0, unmarketableG: 0 }
     weeks.set(key, {
       ...{ plantingId, isoWeek, lastOn: before.lastOn > harvestedOn ? before.lastOn : harvestedOn },
-      marketableG: before.marketableG + part.marketableG,
-      unmarketableG: before.unmarketableG + part.unmarketableG,
+      marketableG: before.marketableG + marketableG,
+      unmarketableG: before.unmarketableG + unmarketableG,
     })
   }
   return [...weeks.values()]
@@ -53,7 +61,9 @@ async function partsWeighed(tx: Tx, groupId: string, plantings: Plantings) {
   const shares = await tx.select().from(harvestShares).where(sharing).orderBy(asc(harvestShares.plantingId))
   return rows.flatMap(({ isoWeek, harvestedOn, ...row }) => {
     const own = shares.filter((share) => share.harvestId === row.id)
-    return partsOfWeighing(row, own, plantings).map((part) => ({ ...part, isoWeek, harvestedOn }))
+    const { id, plantingId } = row
+    const entry = { id, isoWeek, harvestedOn, shared: plantingId === null }
+    return partsOfWeighing(row, own, plantings).map((part) => ({ ...part, ...entry }))
   })
 }
 

@@ -50,7 +50,9 @@ export async function entriesWritten(tx: Tx, groupId: string) {
     if (row.plantingId) places.set(row.id, [{ ...nowhere, plantingId: row.plantingId }])
   }
   const entries = [...hours, ...weights].map((row) => ({
-    ...{ id: row.id, seasonId: row.seasonId, paper: row.source === 'paper' },
+    ...{ id: row.id, seasonId: row.seasonId, isoWeek: row.isoWeek, on: row.on, written: row.written },
+    of: 'gardenId' in row ? ('hours' as const) : ('weights' as const),
+    paper: row.source === 'paper',
     late: isLate(row.on ?? daysOf(row.isoWeek as IsoWeek)[6] ?? row.written, row.written),
   }))
   return { entries, places }

@@ -1,6 +1,7 @@
 import { accounts } from './en/accounts.ts'
 import { close } from './en/close.ts'
 import { comparison } from './en/comparison.ts'
+import { rowsBehind } from './en/comparison-rows.ts'
 import { correcting } from './en/correcting.ts'
 import { deciding } from './en/deciding.ts'
 import { decisions } from './en/decisions.ts'
@@ -64,6 +65,7 @@ export const catalogue = {
   replicated,
   reports,
   rows,
+  rowsBehind,
   seasons,
   sheet,
   shell,

@@ -1,5 +1,6 @@
 import { catalogue, type Words } from './catalogue.ts'
 import { comparison } from './de/comparison.ts'
+import { rowsBehind } from './de/comparison-rows.ts'
 import { diary } from './de/diary.ts'
 import { fields } from './de/fields.ts'
 import { findings } from './de/findings.ts'
@@ -31,6 +32,7 @@ const german: Translated<Words> = {
   question,
   replicated,
   reports,
+  rowsBehind,
   seasons,
   shell,
 }

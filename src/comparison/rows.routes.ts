@@ -1,0 +1,123 @@
+import type { FastifyInstance, FastifyRequest } from 'fastify'
+import { questionsOf } from '../seasons/question.queries.ts'
+import { writeCsv } from '../web/csv.ts'
+import { notFound } from '../web/problem.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { lockedQuestion } from './compare.routes.ts'
+import { plainRules } from './matched-season.ts'
+import { type More, rowsAddress } from './row-links.page.ts'
+import { readRowsAsked } from './rows.form.ts'
+import { rowsPage } from './rows.page.ts'
+import { keptOf, methodsIn, rowsBehind } from './rows-behind.ts'
+import { figureLines } from './rows-figures.ts'
+import { scopeOf } from './rows-scope.ts'
+import { rowTable, rowTables } from './rows-tables.ts'
+import { trialRecord } from './trial-record.queries.ts'
+
+export function rowsRoutes(app: FastifyInstance): void {
+  const config = { access: 'reader' } as const
+
+  app.get('/g/:group/compare/rows', { config }, async (request, reply) => {
+    const rows = await rowsAsked(request)
+    const { group, role } = request.member
+    const { scope, season, record } = rows
+    const at = (changes: More, ending?: string) =>
+      rowsAddress(group.slug, { ...named(request), season: rows.chosen, ...changes }, ending)
+    const page = {
+      ...rowsPage({ ...rows, locale: group.locale, currency: group.currency }),
+      ...{ season, chosen: rows.chosen, counted: rows.counted, kept: rows.kept, currency: group.currency },
+      oneMethod: rows.ofMethod,
+      seasons: [...record.seasons, { id: 'all', name: null }].map(({ id, name }) => ({
+        ...{ id, name, address: at({ season: id }) },
+      })),
+      methods: !rows.ofMethod
+        ? []
+        : record.methods
+            .filter((one) => rows.methodIds.includes(one.id) || one.id === scope.id)
+            .map(({ id, name }) => ({
+              ...{ id, name, address: at({ method: id, ...besideOf(rows, id) }) },
+              current: id === scope.id,
+            })),
+      compare: `/g/${group.slug}/compare?season=${rows.chosen}`,
+      all: at({
+        crop: undefined,
+        task: undefined,
+        cause: undefined,
+        outsideMethod: undefined,
+        garden: rows.ofMethod ? undefined : rows.garden,
+        bed: rows.ofMethod ? undefined : rows.bed,
+      }),
+      ofCrop: (crop: string) =>
+        `${at({ crop, task: undefined, cause: undefined, outsideMethod: undefined })}#plantings`,
+      json: at({}, '.json'),
+      csv: rowTables.map((table) => ({ table, address: at({ table }, '.csv') })),
+      ...{ mayRecord: role !== 'reader', mayKeep: role === 'keeper' },
+    }
+    return reply.page('comparison/rows', page, {
+      title: catalogue.rowsBehind.title(scope.name, season ?? catalogue.comparison.allSeasons),
+    })
+  })
+
+  app.get('/g/:group/compare/rows.json', { config }, async (request) => {
+    const { scope, seasonIds, season, kept, all, ...asked } = await rowsAsked(request)
+    const rows = keptOf(all, kept)
+    const tables = rowTables.map((name) => [name, objectsOf(rowTable(name, { record: scope.record, rows }))])
+    return {
+      ...{ schemaVersion: 1, of: scope.name, id: scope.id, season, kept, rules: asked.rules },
+      figures: figureLines(scope.record, all, { ...asked, kept, seasonIds, methodId: scope.id }),
+      ...Object.fromEntries(tables),
+      currency: request.member.group.currency,
+    }
+  })
+
+  app.get('/g/:group/compare/rows.csv', { config }, async (request, reply) => {
+    const { scope, kept, all, table } = await rowsAsked(request)
+    const name = rowTables.find((one) => one === (table ?? 'plantings'))
+    if (!name) throw notFound()
+    const cells = rowTable(name, { record: scope.record, rows: keptOf(all, kept) })
+    return reply.type('text/csv; charset=utf-8').send(writeCsv(cells))
+  })
+}
+
+/** What an address of the rows asks for: a season, a method, garden or bed of this group, or not found. */
+async function rowsAsked(request: FastifyRequest) {
+  const { id, timeZone } = request.member.group
+  const { record, questions } = await request.read(async (tx) => ({
+    record: await trialRecord(tx, id),
+    questions: await questionsOf(tx, id),
+  }))
+  const { crop, task, cause, outside, matched, ...asked } = readRowsAsked(request.query)
+  const scope = scopeOf(record, asked)
+  const chosen = asked.season ?? record.seasons.at(-1)?.id ?? 'all'
+  const season = record.seasons.find((one) => one.id === chosen)?.name ?? null
+  const besideKnown = asked.beside === undefined || record.methods.some((one) => one.id === asked.beside)
+  if (!scope || !besideKnown || (chosen !== 'all' && season === null)) throw notFound()
+  const seasonIds = chosen === 'all' ? record.seasons.map((one) => one.id) : [chosen]
+  const fixed = lockedQuestion(questions, seasonIds, timeZone)?.rules ?? plainRules
+  const ofMethod = asked.method !== undefined
+  return {
+    ...{ ...asked, record, scope, chosen, season, seasonIds, ofMethod, kept: { crop, task, cause, outside } },
+    besideId: ofMethod && asked.beside !== scope.id ? (asked.beside ?? null) : null,
+    matchedRules: { ...fixed, ...matched },
+    methodIds: methodsIn(record, seasonIds),
+    all: rowsBehind(scope.record, seasonIds, scope.id),
+  }
+}
+
+/** The words of the address that stay when one of them is changed. */
+function named(request: FastifyRequest): More {
+  const query = request.query as Record<string, unknown>
+  const kept = ['method', 'garden', 'bed', 'beside', 'crop', 'task', 'cause', 'outsideMethod', 'by'] as const
+  const rules = ['weights', 'area', 'harvestWork', 'establishing', 'ownMade', 'mix', 'outside'] as const
+  return Object.fromEntries(
+    [...kept, ...rules].flatMap((name) => (typeof query[name] === 'string' ? [[name, query[name]]] : [])),
+  )
+}
+
+/** The rows of the other of two methods keep this one beside them. */
+const besideOf = ({ scope, besideId }: { scope: { id: string }; besideId: string | null }, id: string): More =>
+  besideId === id ? { beside: scope.id } : {}
+
+function objectsOf([head = [], ...rows]: readonly (readonly (string | number | null)[])[]) {
+  return rows.map((row) => Object.fromEntries(head.map((name, i) => [String(name), row[i] ?? null])))
+}
