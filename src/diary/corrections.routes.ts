@@ -110,7 +110,7 @@ const labour: Correctable<LabourRow, LabourGiven> = {
   },
   remove: removing('labour', labourEntries),
   refuse: async (tx, row, given, request) => {
-    if (await closedAt(tx, row.groupId, 'labour', row)) return { time: words.isClosed }
+    if (await closedAt(tx, row.groupId, 'labour', row)) return { time: words.isClosedThere }
     if (!given) return undefined
     if (given.deliveryId && !row.loads.some((one) => one.value === given.deliveryId))
       return { deliveryId: catalogue.fields.notChosen }
@@ -119,7 +119,7 @@ const labour: Correctable<LabourRow, LabourGiven> = {
     if (row.shareRule === null && !gardenId) return { place: catalogue.fields.notChosen }
     const { isoWeek } = await whenOf(tx, row.groupId, given.workedOn ?? null, row)
     const closed = gardenId && (await weekClosed(tx, row.groupId, { isoWeek, gardenId, what: 'hours' }))
-    return closed ? { workedOn: words.isClosed } : undefined
+    return closed ? { workedOn: words.isClosedThere } : undefined
   },
   back,
 }
@@ -169,7 +169,7 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
   },
   remove: removing('harvests', harvests),
   refuse: async (tx, row, given, request) => {
-    if (await closedAt(tx, row.groupId, 'harvests', row)) return { marketable: words.isClosed }
+    if (await closedAt(tx, row.groupId, 'harvests', row)) return { marketable: words.isClosedThere }
     if (!given) return undefined
     const day = given.harvestedOn ?? row.harvestedOn
     if (day > today(request)) return { harvestedOn: words.ahead }
@@ -186,7 +186,7 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
     if (standing) return { harvestedOn: words[standing] }
     const gardenId = (await gardenAt(tx, row.groupId, `planting:${planting.id}`)) ?? ''
     const at = { isoWeek: weekOf(day as IsoDate), gardenId, what: 'weights' }
-    return (await weekClosed(tx, row.groupId, at)) ? { harvestedOn: words.isClosed } : undefined
+    return (await weekClosed(tx, row.groupId, at)) ? { harvestedOn: words.isClosedThere } : undefined
   },
   back,
 }

@@ -100,7 +100,7 @@ async function hoursIn(at: Writing, sheet: Sheet, entered: Entered): Promise<voi
       if (!time.trim()) continue
       const read = readForm(hoursForm, {
         ...{ id: idOf(sheet.id, gardenId, task), place: `garden:${gardenId}`, task, time },
-        ...{ workedOn: '', seasonId: '', phase: '', who: sheet.who ?? '', effort: '' },
+        ...{ workedOn: '', seasonId: '', phase: sheet.phase ?? '', who: sheet.who ?? '', effort: '' },
         ...{ source: 'paper', surely: sheet.surely },
       })
       const errors = read.kind === 'refused' ? read.errors : await enterHours(at, read.value)

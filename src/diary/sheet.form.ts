@@ -18,6 +18,7 @@ const rowsBy = <R extends z.ZodType>(key: z.ZodType<string, string>, row: R) =>
 export const sheetForm = z.object({
   id: uuid(),
   who: optionalText({ most: 80 }),
+  phase: z.string().max(40).optional(),
   surely: z.string().optional(),
   weights: rowsBy(z.uuid(), weighing),
   labelled: rowsBy(z.string().regex(/^[A-Z]{2}[2-9]$/), weighing),

@@ -37,6 +37,7 @@ export function homeRoutes(app: FastifyInstance): void {
         ...{ id, decision, expected, day: formatDay(lookAgainOn ?? '', group.locale) },
       })),
       isKeeper: role === 'keeper',
+      mayRecord: role !== 'reader',
     }
     return reply.page('home/home', page, { title: catalogue.home.title })
   })

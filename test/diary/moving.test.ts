@@ -44,7 +44,7 @@ it('hours move to another place and day, and not into a closed week', async () =
   const given = { place: bank, workedOn: '2026-02-04', task: 'weeding', time: '4', phase: 'established' }
   await trial.keeper.post(`${week('06')}/closings`, { gardenId: trial.gardens.bank, what: 'hours' })
   const closed = await trial.keeper.post(address, { ...given, version: await versionIn(address) })
-  expect([closed.status, plain(closed.text).includes('This week is closed')]).toEqual([422, true])
+  expect([closed.status, plain(closed.text).includes('Its week is closed')]).toEqual([422, true])
   const open = { ...given, workedOn: '2026-01-28', version: await versionIn(address) }
   expect((await trial.keeper.post(address, open)).status).toBe(303)
   expect(rowOf(await text('05'), 'Long Bank')[2]).toBe('4.00 h')

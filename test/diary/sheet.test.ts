@@ -2,7 +2,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
-import { plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
+import { choicesIn, plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
 
 let place: Place
 let trial: Trial
@@ -131,4 +131,19 @@ it('a blank sheet says so, and a reader prints but types nothing', async () => {
   const reader = await place.joined(trial.keeper, 'reader')
   expect((await reader.get(`${trial.base}/weeks/2026-W05/sheet`)).text).not.toContain('Type a filled sheet')
   expect((await reader.get(typing)).status).toBe(403)
+  const home = async (of: typeof reader) => plain((await of.get(trial.base)).text)
+  expect([await home(reader), await home(trial.keeper)].map((text) => text.includes('Write down this week'))).toEqual([
+    false,
+    true,
+  ])
+})
+
+it('on ground without a method the hours of a sheet say their phase', async () => {
+  const { keeper, base } = trial
+  const garden = newId()
+  const site = choicesIn((await keeper.get(`${base}/gardens`)).text)('siteId')['Quern Hill']
+  await keeper.post(`${base}/gardens/gardens`, { id: garden, siteId: site, name: 'New Ground', grossAreaCm2: '20' })
+  const sheet = { id: newId(), hours: { [garden]: { weeding: '1' } } }
+  expect(plain((await keeper.post(typing, sheet)).text)).toContain('Say the phase')
+  expect((await keeper.post(typing, { ...sheet, phase: 'establishing' })).status).toBe(303)
 })

@@ -213,7 +213,7 @@ it('a closed week is not changed by a removal or a correction either', async () 
   expect((await trial.keeper.post(`${week()}/removals`, removal)).status).toBe(422)
   const address = `${trial.base}/correct/harvests/${harvest.id}`
   const fields = { marketable: '0,444', unmarketable: '0', why: '', version: '1' }
-  expect(plain((await trial.keeper.post(address, fields)).text)).toContain('This week is closed for that garden')
+  expect(plain((await trial.keeper.post(address, fields)).text)).toContain('Its week is closed for that garden')
   await trial.keeper.post(`${week()}/reopenings`, { ...closing, reason: 'Read the scale wrong' })
   expect((await trial.keeper.post(address, fields)).status).toBe(303)
   expect((await trial.keeper.get(week())).text).toContain('0.444 kg')

@@ -1,5 +1,6 @@
 import { formatNumber } from '../../quantities/formatting.ts'
 import type { Caution } from '../en/findings.ts'
+import { listed } from '../listed.ts'
 
 interface Pair {
   readonly methodA: string
@@ -32,9 +33,7 @@ interface Burden extends Pair, Range {
   readonly seasons: number
 }
 
-/** Namen können selbst Kommas enthalten. */
-const alle = (names: readonly string[]) =>
-  names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join('; ')} und ${names.at(-1)}`
+const alle = (names: readonly string[]) => listed(names, 'und')
 const stoffe: Record<string, string | undefined> = { compost: 'Kompost', mulch: 'Mulch', manure: 'Mist' }
 const spanne = (f: Range, locale: string) => `${mal(f.low, locale)} bis ${mal(f.high, locale)}`
 

@@ -170,6 +170,7 @@ export const diary = {
   entry: 'Entry',
   removed: 'Removed. The history keeps it.',
   isClosed: 'This week is closed for that garden. Reopen it below first.',
+  isClosedThere: 'Its week is closed for that garden. Open it again on the page of the week first.',
   notInWeek: 'This day is not in the week.',
   ahead: 'This day is still to come.',
   noSeason: 'This day lies in no season. Say which season it counts toward.',

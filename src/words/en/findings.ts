@@ -1,4 +1,5 @@
 import { formatNumber } from '../../quantities/formatting.ts'
+import { listed } from '../listed.ts'
 
 /** Sentences made of figures, each with its limit inside: what was seen, where, how sure; never that one is better. */
 interface OfPair {
@@ -63,9 +64,7 @@ const abouts: Record<string, string> = {
   methodElsewhere: 'This is about gardens like these.',
 }
 
-/** Names may hold commas of their own. */
-const both = (names: readonly string[]) =>
-  names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join('; ')} and ${names.at(-1)}`
+const both = (names: readonly string[]) => listed(names, 'and')
 
 export const findings = {
   title: 'What was seen',

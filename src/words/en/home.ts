@@ -48,6 +48,7 @@ export const home = {
   openWeeks: 'Weeks that are over and not closed',
   openSay: 'Until a week is closed, what is not written down is unknown.',
   toWeek: 'Write down this week',
+  seeWeek: 'See this week',
   toCompare: 'See the comparison',
   overSeasons: 'What the gardens have shown over all their seasons',
 }

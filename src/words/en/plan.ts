@@ -1,3 +1,5 @@
+import { listed } from '../listed.ts'
+
 interface Standing {
   readonly name: string
   readonly area: string
@@ -8,8 +10,7 @@ interface Standing {
 
 const days = (count: number) => (count === 1 ? '1 day' : `${count} days`)
 const years = (count: number) => (count === 1 ? '1 year' : `${count} years`)
-const and = (names: readonly string[]) =>
-  names.length < 2 ? names.join('') : `${names.slice(0, -1).join('; ')} and ${names.at(-1)}`
+const and = (names: readonly string[]) => listed(names, 'and')
 
 export const plan = {
   link: 'The plan of this season, bed by bed',
