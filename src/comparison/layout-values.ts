@@ -1,7 +1,7 @@
 import { type Layout, readLayout } from '../seasons/layout.ts'
 import { type Answer, answer, type Refusal, refused } from '../statistics/answer.ts'
 import { meanOf } from '../statistics/moments.ts'
-import { matchedCrops } from './matched-crops.ts'
+import { type MatchedCrop, matchedOver } from './matched-crops.ts'
 import { methodsOfBeds } from './method-totals.ts'
 import type { TrialRecord } from './trial-record.ts'
 
@@ -115,11 +115,11 @@ function cellRecord(record: TrialRecord, methodIds: readonly string[], unit: 'ga
   return { ...record, methods: [...cells.values()], assignments }
 }
 
-type Crops = ReturnType<typeof matchedCrops>
+type Crops = readonly MatchedCrop[]
 
 function cropsOf(cells: TrialRecord, seasonId: string): Crops {
   const present = new Set(methodsOfBeds(cells, seasonId).values())
-  return matchedCrops(cells, seasonId, [...present]).sort((a, b) => (a.name < b.name ? -1 : 1))
+  return matchedOver(cells, [seasonId], [...present]).sort((a, b) => (a.name < b.name ? -1 : 1))
 }
 
 const sharedCrops = (seasons: readonly Crops[]) =>

@@ -8,7 +8,6 @@ interface CropOfMethod {
 }
 
 export interface MatchedCrop {
-  readonly matchedSetId: string
   /** The crop, and the crop with its cultivar. */
   readonly crop: string
   readonly name: string
@@ -17,11 +16,16 @@ export interface MatchedCrop {
   readonly byMethod: ReadonlyMap<string, CropOfMethod>
 }
 
+/** One sowing of a cultivar, of which a season may have several. */
+export interface MatchedSet extends MatchedCrop {
+  readonly matchedSetId: string
+}
+
 /**
- * The cultivars that stood under every compared method in a season and are all cleared. A total loss is a yield of zero
+ * The sowings that stood under every compared method in a season and are all cleared. A total loss is a yield of zero
  * and stays in; a planting that still stands takes its whole set out until it is cleared.
  */
-export function matchedCrops(record: TrialRecord, seasonId: string, methodIds: readonly string[]): MatchedCrop[] {
+export function matchedCrops(record: TrialRecord, seasonId: string, methodIds: readonly string[]): MatchedSet[] {
   const methodOf = methodsOfBeds(record, seasonId)
   const sets = new Map<string, PlantingRecord[]>()
   for (const planting of record.plantings) {
@@ -29,7 +33,7 @@ export function matchedCrops(record: TrialRecord, seasonId: string, methodIds: r
     if (!methodIds.includes(methodOf.get(planting.bedId) ?? '')) continue
     sets.set(planting.matchedSetId, [...(sets.get(planting.matchedSetId) ?? []), planting])
   }
-  return [...sets].flatMap(([matchedSetId, plantings]): MatchedCrop[] => {
+  return [...sets].flatMap(([matchedSetId, plantings]): MatchedSet[] => {
     const byMethod = sumsByMethod(plantings, methodOf)
     const complete = methodIds.length > 1 && methodIds.every((methodId) => byMethod.has(methodId))
     if (!complete || plantings.some((planting) => !planting.cleared)) return []
@@ -41,15 +45,16 @@ export function matchedCrops(record: TrialRecord, seasonId: string, methodIds: r
 }
 
 /** The matched crops of several seasons: a cultivar matched in more than one of them is summed over those. */
-export function matchedOver(
-  record: TrialRecord,
-  seasonIds: readonly string[],
-  methodIds: readonly string[],
-): MatchedCrop[] {
+export const matchedOver = (record: TrialRecord, seasonIds: readonly string[], methodIds: readonly string[]) =>
+  byCultivar(seasonIds.flatMap((seasonId) => matchedCrops(record, seasonId, methodIds)))
+
+/** Each cultivar once, its sowings summed: it weighs by all its ground, and counts as one crop however often it was sown. */
+export function byCultivar(sowings: readonly MatchedCrop[]): MatchedCrop[] {
   const byName = new Map<string, MatchedCrop>()
-  for (const crop of seasonIds.flatMap((seasonId) => matchedCrops(record, seasonId, methodIds))) {
-    const before = byName.get(crop.name)
-    byName.set(crop.name, before ? summed(before, crop) : crop)
+  for (const { crop, name, plantedAreaCm2, byMethod } of sowings) {
+    const own = { crop, name, plantedAreaCm2, byMethod }
+    const before = byName.get(name)
+    byName.set(name, before ? summed(before, own) : own)
   }
   return [...byName.values()]
 }

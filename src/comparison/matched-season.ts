@@ -1,6 +1,6 @@
 import { type Answer, answer, type Refusal, refused } from '../statistics/answer.ts'
 import { sumOf } from '../statistics/moments.ts'
-import { type MatchedCrop, matchedCrops } from './matched-crops.ts'
+import { byCultivar, type MatchedCrop, matchedCrops } from './matched-crops.ts'
 import type { TrialRecord } from './trial-record.ts'
 
 /** How matched crops are counted; each choice that touches the measure is one field. */
@@ -96,12 +96,13 @@ export function mixOf(record: TrialRecord, seasonIds: readonly string[], pair: P
   return mix
 }
 
-/** In the order of their names, so that no float depends on the order of rows. */
+/** Whole sets are left out before sowings of one cultivar are summed; in the order of their names, so that no float depends on the order of rows. */
 function countedCrops(record: TrialRecord, seasonId: string, pair: Pair, rules: CountingRules): MatchedCrop[] {
   const left = rules.outsideLosses === 'set left out' ? setsWithOutsideLoss(record) : new Set<string>()
-  return matchedCrops(record, seasonId, [pair.methodA, pair.methodB])
-    .filter((crop) => !left.has(crop.matchedSetId) && (!rules.crops?.length || rules.crops.includes(crop.crop)))
-    .sort((a, b) => (a.name < b.name ? -1 : a.name > b.name ? 1 : 0))
+  const sets = matchedCrops(record, seasonId, [pair.methodA, pair.methodB])
+  return byCultivar(
+    sets.filter((one) => !left.has(one.matchedSetId) && (!rules.crops?.length || rules.crops.includes(one.crop))),
+  ).sort((a, b) => (a.name < b.name ? -1 : 1))
 }
 
 function setsWithOutsideLoss(record: TrialRecord): Set<string> {

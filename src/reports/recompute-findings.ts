@@ -164,7 +164,7 @@ for (b in others) {
   if (length(gardens_of(reference)) == 1 && length(gardens_of(b)) == 1 &&
       two[1] != two[2]) for (s in seasons$season[which(seasons$uniform == 1)]) {
     grown <- grown_in(s); grown$method <- ifelse(is.na(grown$method), NA, grown$garden)
-    alike <- matched_in(grown, two)
+    alike <- crops_together(matched_in(grown, two))
     if (is.null(alike)) next
     rate <- 10 * alike$good / alike$area
     found <- vapply(two, function(garden) sum((alike$both * rate)[alike$method == garden]), 0)

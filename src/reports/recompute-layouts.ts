@@ -56,7 +56,7 @@ values_of <- function(in_seasons, ids) {
     grown <- grown_in(s); at <- match(grown$bed, beds$bed)
     grown$method <- ifelse(grown$method %in% ids, paste(place[at], grown$method), NA)
     under <- which(lies[[s]] %in% ids)
-    matched_in(grown, unique(paste(place[under], lies[[s]][under])))
+    crops_together(matched_in(grown, unique(paste(place[under], lies[[s]][under]))))
   })
   if (any(vapply(sets, is.null, TRUE))) return(NULL)
   crops <- unique(Reduce(intersect, lapply(sets, function(one) one$name)))

@@ -12,6 +12,12 @@ matched_in <- function(grown, ids) {
       good = sums$good, bad = sums$bad, both = sum(own$area_cm2))
   }))
 }
+# A cultivar sown several times is one crop: what its sets planted and gave, together. One row a crop and method.
+crops_together <- function(sets) {
+  if (is.null(sets)) return(NULL)
+  one <- aggregate(sets[, c("area", "good", "bad", "both")], sets[, c("crop", "name", "method")], sum)
+  one[order(one$name, one$method), ]
+}
 grown_in <- function(s, all = plantings) all[all$season == s, ]
 
 # The matched crops of the report: summed over its seasons, and all of them on one common mix.
@@ -44,11 +50,12 @@ crops_of <- function(s, a, b, how, all = NULL) {
   if (how$outside == "set left out") matched <- matched[!matched$set %in% lost_outside, ]
   if (length(how$crops) > 0) matched <- matched[matched$crop %in% how$crops, ]
   if (nrow(matched) == 0) return(NULL)
+  matched <- crops_together(matched)
   grams <- matched$good + (if (how$weights == "all") matched$bad else 0)
   rate <- 10 * grams / matched$area
   of_a <- matched$method == a; of_b <- matched$method == b
-  data.frame(name = matched$name[of_a], rate_a = rate[of_a], rate_b = rate[match(matched$set[of_a], ifelse(of_b,
-      matched$set, NA))],
+  data.frame(name = matched$name[of_a], rate_a = rate[of_a], rate_b = rate[match(matched$name[of_a], ifelse(of_b,
+      matched$name, NA))],
     weight = if (how$mix == "equal parts") 1 else matched$both[of_a])
 }
 mix_of <- function(crops, how) {

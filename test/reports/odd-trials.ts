@@ -32,6 +32,7 @@ export interface Shape {
   readonly uniformYear?: boolean
   /** A method on whose beds nothing is planted. */
   readonly bare?: string
+  /** A crop that stands twice is sown twice in a season, in a set of its own each time. */
   readonly crops?: readonly string[]
 }
 
@@ -78,8 +79,8 @@ export function oddTrial(shape: Shape): OddTrial {
         ? []
         : [
             {
-              ...{ id: `${seasonId} ${bedId} ${crop}`, seasonId, bedId, crop, cultivar: 'Kestrel' },
-              ...{ matchedSetId: c === 2 && draw.is(0.3) ? null : `${seasonId} ${crop}`, purpose: 'harvest' },
+              ...{ id: `${seasonId} ${bedId} ${crop} ${c}`, seasonId, bedId, crop, cultivar: 'Kestrel' },
+              ...{ matchedSetId: c === 2 && draw.is(0.3) ? null : `${seasonId} ${crop} ${c}`, purpose: 'harvest' },
               ...{ areaCm2: 8000 + draw.below(9000), cleared: !draw.is(standing) },
               ...{ from: `${seasonOf(seasons, seasonId).startsOn.slice(0, 4)}-03-10`, to: null },
             },

@@ -127,6 +127,13 @@ const odd: Record<string, Omit<Shape, 'seed'>> = {
     ...{ failing: 0.3, open: 0.05, standing: 0.03, uniformYear: true },
   },
   'few open weeks': { methods: 2, seasons: 3, laid: ['AA', 'BB'], open: 0.02, uniformYear: true },
+  'crops sown more than once in a season': {
+    ...{ methods: 2, seasons: 3, laid: ['AAA', 'BBB'], failing: 0.1, uniformYear: true },
+    crops: ['carrot', 'carrot', 'potato', 'carrot', 'chard'],
+  },
+  'crops sown more than once in split gardens': {
+    ...{ methods: 2, seasons: 2, laid: ['AB', 'BA', 'AB'], crops: ['carrot', 'potato', 'carrot'] },
+  },
   'nothing at all came off it': { methods: 2, seasons: 2, laid: ['A', 'B'], failing: 1 },
   'gardens within sites': { methods: 2, seasons: 2, laid: ['AA', 'BB', 'A', 'B', 'AA', 'B'], sites: true },
   'split gardens': { methods: 3, seasons: 2, laid: ['ABC', 'ABC', 'CBA'], crops: ['carrot', 'potato'] },

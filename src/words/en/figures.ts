@@ -64,7 +64,7 @@ export const figures = {
     {
       key: 'matched-ratio',
       name: 'Ratio on matched crops',
-      how: 'In each season, the kilograms per planted m² of one method over those of the other, both as if all the matched crops had been grown on one common mix: a ratio of two totals, never a mean of ratios. A crop that failed stays in with its area and no weight.',
+      how: 'In each season, the kilograms per planted m² of one method over those of the other, both as if all the matched crops had been grown on one common mix: a ratio of two totals, never a mean of ratios. A crop that failed stays in with its area and no weight. A cultivar sown several times in a season is one crop: its sowings are added up, and one that lost plants to a cause outside the method can be left out by itself.',
       example:
         'Carrots 4 m² in each garden, 12 kg and 20 kg; potatoes 8 m² in each, 16 kg and none. On the mix of 8 to 16: (3 x 8 + 2 x 16) / 24 = 2.33 and (5 x 8 + 0 x 16) / 24 = 1.67 kg per m²; ratio 0.71.',
       source: 'Direct standardisation: Kitagawa 1955, Journal of the American Statistical Association 50:1168-1194.',
