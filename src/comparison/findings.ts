@@ -32,6 +32,8 @@ export interface OfPair {
 export interface NothingFinding extends OfPair {
   readonly code: 'nothing matched'
   readonly reason: string
+  /** Seasons that have matched crops, but none that stood in all of them; 0 where no season has any. */
+  readonly unlikeSeasons?: number
 }
 
 export interface Asked {
@@ -90,7 +92,9 @@ export function findingsByPair(record: TrialRecord, asked: Asked): readonly Pair
 function yields(record: TrialRecord, pair: Pair, named: OfPair, context: Context): Finding {
   const { seasonIds, comparisons, rules } = context
   const over = overSeasons(record, seasonIds, pair, { comparisons, rules })
-  if (over.kind === 'refused') return { ...named, code: 'nothing matched', reason: over.reason }
+  if (over.kind === 'refused') {
+    return { ...named, code: 'nothing matched', reason: over.reason, unlikeSeasons: Number(over.detail) }
+  }
   return yieldFinding(record, pair, over, { named, context })
 }
 

@@ -34,7 +34,9 @@ export interface OverSeasons {
 /**
  * Two methods over seasons: one log ratio a season on one common mix, plain t with S - 1 degrees of freedom (rule of one
  * garden a method: seasons are the only replicates; crops, weeks and beds of one garden are none). Where the matched crops
- * changed between seasons only the constant set is compared. A season off which nothing came on one side refuses the mean. "Student" 1908, Biometrika 6:1-25.
+ * changed between seasons only the constant set is compared; without one nothing is ("nothing in common", with the number of
+ * seasons that have crops of their own). A season off which nothing came on one side refuses the mean. "Student" 1908,
+ * Biometrika 6:1-25.
  */
 export function overSeasons(
   record: TrialRecord,
@@ -45,10 +47,12 @@ export function overSeasons(
   const first = seasonIds.map((id) => [id, matchedSeason(record, id, pair, rules)] as const)
   const kept = first.flatMap(([, one]) => (one.kind === 'answer' ? [one] : []))
   const failed = first.flatMap(([seasonId, one]) => ('rates' in one && one.rates ? [{ seasonId, ...one.rates }] : []))
-  if (kept.length + failed.length === 0) return refused('nothing in common', 'no season')
+  if (kept.length + failed.length === 0) return refused('nothing in common', '0')
   const constantCrops = (kept[0]?.crops ?? [])
     .map((crop) => crop.crop)
     .filter((name) => kept.every((season) => season.crops.some((crop) => crop.crop === name)))
+  if (kept.length > 1 && constantCrops.length === 0 && failed.length === 0)
+    return refused('nothing in common', String(kept.length))
   const pooled = mixOf(record, seasonIds, pair, rules)
   const mix = constantCrops.length > 0 ? new Map([...pooled].filter(([name]) => constantCrops.includes(name))) : pooled
   const again = kept.map((one) => [one.seasonId, matchedSeason(record, one.seasonId, pair, rules, mix)] as const)

@@ -71,7 +71,7 @@ on_mix <- function(crops, mix) {
   a <- sum(crops$share * crops$rate_a); b <- sum(crops$share * crops$rate_b)
   list(a = a, b = b, failed = !(a > 0 && b > 0), log = log(b / a), crops = crops)
 }
-# One log ratio a season, on the crops that all the seasons share where there are any.
+# One log ratio a season, on the crops that all the seasons share. Seasons that share none are not taken together.
 over_seasons <- function(a, b, how, all = NULL) {
   crops <- sapply(counted, crops_of, a, b, how, all, simplify = FALSE)
   first <- lapply(crops, function(one) if (!is.null(one)) on_mix(one, mix_of(one, how)))
@@ -83,6 +83,7 @@ over_seasons <- function(a, b, how, all = NULL) {
   names_in <- lapply(first[kept], function(one) one$crops$name)
   constant <- Filter(function(name) all(vapply(names_in, function(own) name %in% own, TRUE)), unlist(names_in[1]))
   if (length(constant) > 0) mix <- mix[unique(constant)]
+  else if (sum(kept) > 1 && !any(failed)) return(NULL)
   again <- lapply(crops[kept], on_mix, mix)
   again <- again[!vapply(again, is.null, TRUE)]
   late <- vapply(again, function(one) one$failed, TRUE)

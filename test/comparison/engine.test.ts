@@ -93,6 +93,23 @@ describe('over the seasons, worked by hand', () => {
     expect(found.seasons[0]?.logRatio).toBeCloseTo(Math.log(1.2), 12)
   })
 
+  it('where no crop stood in all the seasons, they are not taken together', () => {
+    // Leek, carrot, kale in three years, 1.20, 1.22 and 1.24 times: no crop is common, so no mean of the three.
+    const record = recordOf([
+      { leek: { m2: 4, a: 10, b: 12 } },
+      { carrot: { m2: 4, a: 10, b: 12.2 } },
+      { kale: { m2: 4, a: 10, b: 12.4 } },
+    ])
+    const seasonIds = ['s0', 's1', 's2']
+    expect(overSeasons(record, seasonIds, pair)).toMatchObject({ reason: 'nothing in common' })
+    const found = findingsOf(record, { seasonIds, referenceId: 'dug', questionLocked: true })
+    expect(found).toEqual([expect.objectContaining({ code: 'nothing matched', unlikeSeasons: 3 })])
+    expect(found.map((one) => sentenceOf(one, 'en')).join('')).toContain('in 3 seasons, but no crop in all of them')
+    expect(everyWay(record, seasonIds, pair).counted).toBe(0)
+    // Each of them by itself is described.
+    expect(got(overSeasons(record, ['s2'], pair)).seasons[0]?.logRatio).toBeCloseTo(Math.log(1.24), 12)
+  })
+
   it('"not seen" says the smallest difference that would have been', () => {
     const record = recordOf([grown(1.4), grown(0.8), grown(1.1)])
     const [finding] = findingsOf(record, { seasonIds: ['s0', 's1', 's2'], referenceId: 'dug', questionLocked: false })

@@ -34,6 +34,8 @@ export interface Shape {
   readonly bare?: string
   /** A crop that stands twice is sown twice in a season, in a set of its own each time. */
   readonly crops?: readonly string[]
+  /** No crop stands in two seasons. */
+  readonly changing?: boolean
 }
 
 /** A made-up trial with whatever is odd about it: every number drawn from its seed. */
@@ -79,7 +81,8 @@ export function oddTrial(shape: Shape): OddTrial {
         ? []
         : [
             {
-              ...{ id: `${seasonId} ${bedId} ${crop} ${c}`, seasonId, bedId, crop, cultivar: 'Kestrel' },
+              ...{ id: `${seasonId} ${bedId} ${crop} ${c}`, seasonId, bedId, crop },
+              cultivar: shape.changing ? `Kestrel ${seasonId}` : 'Kestrel',
               ...{ matchedSetId: c === 2 && draw.is(0.3) ? null : `${seasonId} ${crop} ${c}`, purpose: 'harvest' },
               ...{ areaCm2: 8000 + draw.below(9000), cleared: !draw.is(standing) },
               ...{ from: `${seasonOf(seasons, seasonId).startsOn.slice(0, 4)}-03-10`, to: null },

@@ -31,7 +31,7 @@ export const rowsBehind = {
     ground: 'Keiner.',
     plantings: 'Keine Pflanzung für die Ernte zählt hier.',
     matched: 'Keine Sorte stand unter jeder Anbauweise und ist geräumt.',
-    pair: 'Keine Kultur war unter beiden gepaart und geräumt.',
+    pair: 'Keine Kultur war unter beiden gepaart und geräumt, oder keine davon in jeder dieser Saisonen.',
     hours: 'Keine Stunden zählen hier.',
     costs: 'Kein Betriebsmittel zählt hier.',
     losses: 'Kein Ausfall ist hier aufgeschrieben.',

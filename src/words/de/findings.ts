@@ -76,8 +76,10 @@ export const findings = {
     ].join(', und ')
     return `Von den gepaarten Kulturen kam nichts ${ausfaelle}. Ausfälle zählen als null, mit ihrer Fläche: über alle ${saisonen(f.seasons)} gab ${seite(f.methodB, f.gardensB)} ${mal(f.rateB, locale)} kg je bepflanztem m² und ${seite(f.methodA, f.gardensA)} ${mal(f.rateA, locale)}${f.ratio === null ? '' : `, das ${mal(f.ratio, locale)}-Fache`}. Eine Saison ohne Ertrag hat kein Verhältnis, also gibt es kein Intervall. ${gaerten}`
   },
-  'nothing matched': (f: Pair) =>
-    `${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} haben keine gepaarte Kultur, die unter beiden geräumt ist: nichts lässt sich Gleiches mit Gleichem vergleichen.`,
+  'nothing matched': (f: Pair & { unlikeSeasons?: number }) =>
+    f.unlikeSeasons
+      ? `${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} haben in ${saisonen(f.unlikeSeasons)} gepaarte Kulturen, aber keine in allen davon: Saisonen mit ungleichen Kulturen lassen sich nicht zusammennehmen. Jede Saison für sich hat ihr Verhältnis.`
+      : `${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} haben keine gepaarte Kultur, die unter beiden geräumt ist: nichts lässt sich Gleiches mit Gleichem vergleichen.`,
   'labour seen': (f: Burden, locale: string) =>
     `${lasten.hoursPerBed} waren in ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache von ${seite(f.methodA, f.gardensA)}, über ${saisonen(f.seasons)} mit allen Wochen abgeschlossen; ${prozent(f.level, locale)}-Intervall ${spanne(f, locale)}. Diese Gärten und die Leute, die darin arbeiten, nicht die Anbauweisen allein.`,
   'labour not seen': (f: Burden, locale: string) =>

@@ -32,7 +32,7 @@ export const rowsBehind = {
     ground: 'None.',
     plantings: 'No planting for harvest counts here.',
     matched: 'No cultivar stood under every method and is cleared.',
-    pair: 'No crop was matched under both and cleared.',
+    pair: 'No crop was matched under both and cleared, or none of them in every one of these seasons.',
     hours: 'No hours count here.',
     costs: 'No input counts here.',
     losses: 'No loss is written down here.',

@@ -73,12 +73,12 @@ export const figures = {
     {
       key: 'over-seasons',
       name: 'Interval over the seasons',
-      how: 'The mean of the logarithms of the season ratios, plus and minus Student’s t on one degree of freedom less than there are seasons. It speaks of these gardens. Crops, weeks and beds of one garden are no replicates of a method and are never counted as such.',
+      how: 'The mean of the logarithms of the season ratios, on the crops that were matched in all the seasons; plus and minus Student’s t on one degree of freedom less than there are seasons. It speaks of these gardens. Crops, weeks and beds of one garden are no replicates of a method and are never counted as such.',
       example:
         'Two varieties of barley at six places in two years (Immer and others 1934): the log ratios 0.2164 and 0.3052 give a ratio of 1.30 with the interval 0.74 to 2.28. Twelve cells taken for replicates would have given 1.14 to 1.48.',
       source:
         '"Student" 1908, Biometrika 6:1-25; data Immer, Hayes & Powers 1934, Journal of the American Society of Agronomy 26:403-419.',
-      not: 'For one season: it is described. A next season would fall between wider limits, which stand beside it.',
+      not: 'For one season: it is described. Where no crop was matched in all of them: seasons of unlike crops cannot be taken together. A next season would fall between wider limits, which stand beside it.',
     },
     {
       key: 'why-the-gap',

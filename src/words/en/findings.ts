@@ -105,8 +105,10 @@ export const findings = {
     const together = `${side(f.methodB, f.gardensB)} gave ${times(f.rateB, locale)} kg per planted m² and ${side(f.methodA, f.gardensA)} ${times(f.rateA, locale)}`
     return `Nothing of the matched crops came ${failures}. Failures count as zero with their area in: over all ${seasonsOf(f.seasons)} ${together}${f.ratio === null ? '' : `, ${times(f.ratio, locale)} times as much`}. A season off which nothing came has no ratio, so no interval can be given. ${plots}`
   },
-  'nothing matched': (f: OfPair) =>
-    `${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} have no matched crop that was cleared under both: nothing can be compared like with like.`,
+  'nothing matched': (f: OfPair & { unlikeSeasons?: number }) =>
+    f.unlikeSeasons
+      ? `${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} have matched crops in ${seasonsOf(f.unlikeSeasons)}, but no crop in all of them: seasons of unlike crops cannot be taken together. Each season by itself has its ratio.`
+      : `${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} have no matched crop that was cleared under both: nothing can be compared like with like.`,
   'labour seen': (f: OfBurden, locale: string) =>
     `Hours per m² of bed without harvest work were ${times(f.ratio, locale)} times those of ${side(f.methodA, f.gardensA)} in ${side(f.methodB, f.gardensB)}, over ${seasonsOf(f.seasons)} with all weeks closed; ${percent(f.level, locale)} interval ${times(f.low, locale)} to ${times(f.high, locale)}. These gardens and the people who work them, not the methods alone.`,
   'labour not seen': (f: OfBurden, locale: string) =>
