@@ -16,8 +16,7 @@ export type Burden = keyof typeof burdens
 
 /**
  * Hours or costs of method B over method A as one log ratio a season, with plain t over the seasons; all crops. Weeks are no
- * units. Seasons with open weeks of hours, standing plantings or unpriced inputs are left out of it; refused where fewer than
- * two whole seasons remain, or where one side has nothing.
+ * units. Only whole seasons are counted; refused where fewer than two remain, or where one side has nothing.
  */
 export function burdenOverSeasons(
   record: TrialRecord,
@@ -26,13 +25,9 @@ export function burdenOverSeasons(
   burden: Burden,
   { comparisons = 1 }: { readonly comparisons?: number } = {},
 ): Answer<SeasonContrast & { readonly seasons: number }> | Refusal {
-  const effects = seasonIds.flatMap((id) => {
-    const totals = methodTotals(record, id)
-    const [a, b] = [totals.get(methodA), totals.get(methodB)]
-    if (!a || !b || !isWhole(a, burden) || !isWhole(b, burden)) return []
-    const ratio = burdens[burden](b) / burdens[burden](a)
-    return [Math.log(ratio)]
-  })
+  const effects = wholeSeasons(record, seasonIds, { methodA, methodB }, burden).map(({ a, b }) =>
+    Math.log(burdens[burden](b) / burdens[burden](a)),
+  )
   // A season without a kilogram, an hour or a cost on one side has no logarithm, and is not left out as if it had not been.
   if (!effects.every(Number.isFinite)) return refused('zero total', 'a season with nothing on one side')
   if (effects.length === 0) return refused('too few', 'no whole season')
@@ -40,9 +35,26 @@ export function burdenOverSeasons(
   return found.kind === 'refused' ? found : { ...found, seasons: effects.length }
 }
 
+/**
+ * The seasons in which all that a burden rests on is known under both methods: no open week of hours, no unpriced input, and per
+ * kg no open week of weights and no planting that still stands. What nobody closed is unknown, and never zero.
+ */
+export function wholeSeasons(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  { methodA, methodB }: Pair,
+  burden: Burden,
+) {
+  return seasonIds.flatMap((seasonId) => {
+    const totals = methodTotals(record, seasonId)
+    const [a, b] = [totals.get(methodA), totals.get(methodB)]
+    return a && b && isWhole(a, burden) && isWhole(b, burden) ? [{ seasonId, a, b }] : []
+  })
+}
+
 function isWhole(t: MethodTotals, burden: Burden): boolean {
-  if (burden === 'costPerKg') return t.unpricedCash === 0 && t.standing === 0
-  return t.hoursClosed === t.weeks && (burden === 'hoursPerBed' || t.standing === 0)
+  const weighed = burden === 'hoursPerBed' || (t.weightsClosed === t.weeks && t.standing === 0)
+  return weighed && (burden === 'costPerKg' ? t.unpricedCash === 0 : t.hoursClosed === t.weeks)
 }
 
 /**

@@ -121,8 +121,10 @@ burden <- function(t, key) switch(key, hoursPerBed = t[["minutesWithoutHarvest"]
   hoursPerKg = (t[["minutesWithoutHarvest"]] + t[["minutesOfHarvest"]]) / t[["marketableG"]],
   costPerKg = t[["cashMinor"]] / t[["marketableG"]])
 is_whole <- function(t, key) {
-  if (key == "costPerKg") return(t[["unpricedCash"]] == 0 && t[["standing"]] == 0)
-  t[["hoursClosed"]] == t[["weeks"]] && (key == "hoursPerBed" || t[["standing"]] == 0)
+  # Per kg, every week of weights is closed as well and nothing stands any more: kilograms to come are not none.
+  kilograms <- t[["weightsClosed"]] == t[["weeks"]] && t[["standing"]] == 0
+  switch(key, hoursPerBed = t[["hoursClosed"]] == t[["weeks"]],
+    hoursPerKg = kilograms && t[["hoursClosed"]] == t[["weeks"]], costPerKg = kilograms && t[["unpricedCash"]] == 0)
 }
 burden_finding <- function(a, b, key) {
   both <- Filter(function(s) stands(s, a) && stands(s, b), counted)

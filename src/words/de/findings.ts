@@ -85,9 +85,9 @@ export const findings = {
   'labour not seen': (f: Burden, locale: string) =>
     `${lasten.hoursPerBed} ließen sich zwischen ${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} über ${saisonen(f.seasons)} mit allen Wochen abgeschlossen nicht unterscheiden: das Verhältnis war ${mal(f.ratio, locale)}, ${spanne(f, locale)} passt zu diesen Zahlen.`,
   'per kg seen': (f: Burden, locale: string) =>
-    `${lasten[f.burden]} waren in ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache von ${seite(f.methodA, f.gardensA)}, mit allem, was dort wuchs, über ${saisonen(f.seasons)}; ${prozent(f.level, locale)}-Intervall ${spanne(f, locale)}. Ungleiche Kulturen wiegen ungleich: das ist, was diese Gärten kosten, nicht, was eine Anbauweise kostet.`,
+    `${lasten[f.burden]} waren in ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache von ${seite(f.methodA, f.gardensA)}, mit allem, was dort wuchs, über ${saisonen(f.seasons)}, in denen alle Wochen, auf denen es ruht, abgeschlossen sind; ${prozent(f.level, locale)}-Intervall ${spanne(f, locale)}. Ungleiche Kulturen wiegen ungleich: das ist, was diese Gärten kosten, nicht, was eine Anbauweise kostet.`,
   'per kg not seen': (f: Burden, locale: string) =>
-    `${lasten[f.burden]} ließen sich zwischen ${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} über ${saisonen(f.seasons)} nicht unterscheiden: das Verhältnis war ${mal(f.ratio, locale)}, ${spanne(f, locale)} passt zu diesen Zahlen.`,
+    `${lasten[f.burden]} ließen sich zwischen ${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} über ${saisonen(f.seasons)}, in denen alle Wochen, auf denen es ruht, abgeschlossen sind, nicht unterscheiden: das Verhältnis war ${mal(f.ratio, locale)}, ${spanne(f, locale)} passt zu diesen Zahlen.`,
   aboutMethods: (
     f: Pair &
       Range & {

@@ -114,9 +114,9 @@ export const findings = {
   'labour not seen': (f: OfBurden, locale: string) =>
     `Hours per m² of bed without harvest work could not be told apart between ${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} over ${seasonsOf(f.seasons)} with all weeks closed: the ratio was ${times(f.ratio, locale)}, ${times(f.low, locale)} to ${times(f.high, locale)} goes with these figures.`,
   'per kg seen': (f: OfBurden, locale: string) =>
-    `${burdens[f.burden]} was ${times(f.ratio, locale)} times that of ${side(f.methodA, f.gardensA)} in ${side(f.methodB, f.gardensB)}, with all that each of them grew, over ${seasonsOf(f.seasons)}; ${percent(f.level, locale)} interval ${times(f.low, locale)} to ${times(f.high, locale)}. Unlike crops weigh differently: this is what these gardens cost, not what a method costs.`,
+    `${burdens[f.burden]} was ${times(f.ratio, locale)} times that of ${side(f.methodA, f.gardensA)} in ${side(f.methodB, f.gardensB)}, with all that each of them grew, over ${seasonsOf(f.seasons)} with all weeks closed that it rests on; ${percent(f.level, locale)} interval ${times(f.low, locale)} to ${times(f.high, locale)}. Unlike crops weigh differently: this is what these gardens cost, not what a method costs.`,
   'per kg not seen': (f: OfBurden, locale: string) =>
-    `${burdens[f.burden]} could not be told apart between ${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} over ${seasonsOf(f.seasons)}: the ratio was ${times(f.ratio, locale)}, ${times(f.low, locale)} to ${times(f.high, locale)} goes with these figures.`,
+    `${burdens[f.burden]} could not be told apart between ${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} over ${seasonsOf(f.seasons)} with all weeks closed that it rests on: the ratio was ${times(f.ratio, locale)}, ${times(f.low, locale)} to ${times(f.high, locale)} goes with these figures.`,
   aboutMethods: (
     f: OfPair &
       Range & {
