@@ -1,8 +1,9 @@
 import type { SeasonContrast } from '../statistics/season-contrast.ts'
 import { type EveryMeasureWay, everyMeasureWay } from './every-measure-way.ts'
 import type { Context, OfPair } from './findings.ts'
-import { type Burden, burdenOverSeasons, hoursAtTheEnds } from './labour-and-cost.ts'
+import { type Burden, burdenOverSeasons, hoursAtTheEnds, wholeSeasons } from './labour-and-cost.ts'
 import type { Pair } from './matched-season.ts'
+import { type MeasureKey, type MeasureRules, plainMeasureRules } from './measures.ts'
 import type { TrialRecord } from './trial-record.ts'
 import type { MissingWeeks } from './yield-finding.ts'
 
@@ -19,7 +20,12 @@ export interface BurdenFinding extends OfPair {
   readonly missing: MissingWeeks
 }
 
-const measureOf = { hoursPerBed: 'hoursPerArea', hoursPerKg: 'hoursPerKg', costPerKg: 'costPerKg' } as const
+/** Each burden as a measure with its rules: the same quotient. */
+const measureOf: Record<Burden, { readonly key: MeasureKey; readonly rules: MeasureRules }> = {
+  hoursPerBed: { key: 'hoursPerArea', rules: { ...plainMeasureRules, harvestWork: 'without' } },
+  hoursPerKg: { key: 'hoursPerKg', rules: plainMeasureRules },
+  costPerKg: { key: 'costPerKg', rules: plainMeasureRules },
+}
 
 /** Hours per m2, hours per kg and cost per kg of B over A, each by one log ratio a season; those that the data carry. */
 export function burdenFindings(record: TrialRecord, pair: Pair, named: OfPair, context: Context): BurdenFinding[] {
@@ -28,6 +34,7 @@ export function burdenFindings(record: TrialRecord, pair: Pair, named: OfPair, c
     const found = burdenOverSeasons(record, seasonIds, pair, burden, { comparisons })
     if (found.kind === 'refused') return []
     const { estimate, low, high, seasons } = found
+    const restsOn = wholeSeasons(record, seasonIds, pair, burden).map((one) => one.seasonId)
     const seen = low > 0 || high < 0
     const codes =
       burden === 'hoursPerBed'
@@ -37,7 +44,7 @@ export function burdenFindings(record: TrialRecord, pair: Pair, named: OfPair, c
       {
         ...{ ...named, code: seen ? codes[0] : codes[1], burden, seasons, level: 1 - 0.05 / comparisons },
         ...{ ratio: Math.exp(estimate), low: Math.exp(low), high: Math.exp(high) },
-        everyWay: everyMeasureWay(record, seasonIds, pair, measureOf[burden]),
+        everyWay: everyMeasureWay(record, restsOn, pair, measureOf[burden]),
         missing: burden === 'hoursPerBed' ? missingHours(record, pair, found, context) : { kind: 'none open' },
       },
     ]

@@ -1,12 +1,5 @@
 import type { Pair } from './matched-season.ts'
-import {
-  type MeasureKey,
-  type MeasureRules,
-  measureChoices,
-  measuresOf,
-  plainMeasureRules,
-  rulesOf,
-} from './measures.ts'
+import { type MeasureKey, type MeasureRules, measureChoices, measuresOf, rulesOf } from './measures.ts'
 import { type MethodTotals, methodTotals } from './method-totals.ts'
 import type { TrialRecord } from './trial-record.ts'
 
@@ -19,7 +12,7 @@ export interface MeasureWay {
 export interface EveryMeasureWay {
   readonly ways: readonly MeasureWay[]
   readonly counted: number
-  /** In how many of the counted ways the order is that of the plain way. Not a probability. */
+  /** In how many of the counted ways the order is that of the finding. Not a probability. */
   readonly sameOrder: number
   readonly low: number
   readonly high: number
@@ -27,7 +20,8 @@ export interface EveryMeasureWay {
 }
 
 /**
- * A measure of all crops under every sensible combination of the rules that touch it, for two methods. Rules that change nothing
+ * A measure of all crops under every sensible combination of the rules that touch it, for two methods, held against the rules
+ * and over the seasons that the finding was counted by. Rules that change nothing
  * here (no establishing work, nothing of the group's own) are not varied; nothing is counted twice: the group's own compost is
  * either free with its hours or valued without them. After Steegen et al. 2016, Perspectives on Psychological Science 11:702
  * (from memory).
@@ -36,28 +30,32 @@ export function everyMeasureWay(
   record: TrialRecord,
   seasonIds: readonly string[],
   pair: Pair,
-  key: MeasureKey,
+  { key, rules: own }: { readonly key: MeasureKey; readonly rules: MeasureRules },
 ): EveryMeasureWay {
   const varied = rulesOf[key].filter((rule) => matters(record, seasonIds, pair, rule))
-  const ways = combinations(varied).map((rules) => ({ rules, ratio: ratioUnder(record, seasonIds, pair, key, rules) }))
+  const ways = combinations(varied, own).map((rules) => ({
+    rules,
+    ratio: ratioUnder(record, seasonIds, pair, key, rules),
+  }))
   const ratios = ways.flatMap((way) => (way.ratio === null ? [] : [way.ratio]))
-  const plain = ways[0]?.ratio ?? null
-  const above = (ratio: number) => ratio > 1 === (plain ?? 1) > 1
+  const found = ways[0]?.ratio ?? 1
+  const above = (ratio: number) => ratio > 1 === found > 1
   return {
     ...{ ways, counted: ratios.length, sameOrder: ratios.filter(above).length },
-    low: Math.min(...ratios, plain ?? 1),
-    high: Math.max(...ratios, plain ?? 1),
+    low: Math.min(...ratios, found),
+    high: Math.max(...ratios, found),
     turning: varied.filter((rule) =>
-      ways.some((way) => way.ratio !== null && !above(way.ratio) && differsOnlyIn(way.rules, rule)),
+      ways.some((way) => way.ratio !== null && !above(way.ratio) && differsOnlyIn(way.rules, own, rule)),
     ),
   }
 }
 
-/** The plain way first. */
-function combinations(varied: readonly (keyof MeasureRules)[]): MeasureRules[] {
+/** The finding's own way first. */
+function combinations(varied: readonly (keyof MeasureRules)[], own: MeasureRules): MeasureRules[] {
+  const ownFirst = (rule: keyof MeasureRules) => new Set([own[rule], ...measureChoices[rule]])
   return varied.reduce<MeasureRules[]>(
-    (all, rule) => measureChoices[rule].flatMap((choice) => all.map((rules) => ({ ...rules, [rule]: choice }))),
-    [plainMeasureRules],
+    (all, rule) => [...ownFirst(rule)].flatMap((choice) => all.map((rules) => ({ ...rules, [rule]: choice }))),
+    [own],
   )
 }
 
@@ -90,7 +88,7 @@ function ratioUnder(
   return Math.exp(logs.reduce((sum, log) => sum + log, 0) / logs.length)
 }
 
-const differsOnlyIn = (rules: MeasureRules, rule: keyof MeasureRules) =>
+const differsOnlyIn = (rules: MeasureRules, own: MeasureRules, rule: keyof MeasureRules) =>
   (Object.keys(measureChoices) as (keyof MeasureRules)[]).every(
-    (name) => (rules[name] === plainMeasureRules[name]) !== (name === rule),
+    (name) => (rules[name] === own[name]) !== (name === rule),
   )

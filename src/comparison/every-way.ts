@@ -1,4 +1,4 @@
-import type { CountingRules, Pair } from './matched-season.ts'
+import { type CountingRules, type Pair, plainRules } from './matched-season.ts'
 import { overSeasons } from './over-seasons.ts'
 import type { TrialRecord } from './trial-record.ts'
 
@@ -9,13 +9,14 @@ export interface Way {
 }
 
 export interface EveryWay {
+  /** Counted by the rules of the finding first. */
   readonly ways: readonly Way[]
   readonly counted: number
-  /** In how many of the counted ways the order is that of the plain way. Not a probability. */
+  /** In how many of the counted ways the order is that of the finding. Not a probability. */
   readonly sameOrder: number
   readonly low: number
   readonly high: number
-  /** The rules that turn the order when they alone are changed. */
+  /** The rules that turn the order of the finding when they alone are changed. */
   readonly turning: readonly (keyof Varied)[]
 }
 
@@ -29,35 +30,34 @@ const choices: { readonly [K in keyof Varied]: readonly Varied[K][] } = {
 }
 
 /**
- * The matched comparison under every sensible combination of the rules that touch it. All crops on gross area is another
- * estimand and is not mixed in; labour and cost are never matched.
+ * The matched comparison under every sensible combination of the rules that touch it, held against the rules that the finding
+ * was counted by. All crops on gross area is another estimand and is not mixed in; labour and cost are never matched.
  * After Steegen et al. 2016, Perspectives on Psychological Science 11:702, and Simonsohn et al. 2020 (both from memory).
  */
 export function everyWay(
   record: TrialRecord,
   seasonIds: readonly string[],
   pair: Pair,
-  { crops }: Pick<CountingRules, 'crops'> = {},
+  own: CountingRules = plainRules,
 ): EveryWay {
   const all = choices.weights.flatMap((weights) =>
     choices.mix.flatMap((mix) =>
-      choices.outsideLosses.map((outsideLosses) => ({ weights, mix, outsideLosses, ...(crops ? { crops } : {}) })),
+      choices.outsideLosses.map((outsideLosses) => ({ ...own, weights, mix, outsideLosses })),
     ),
   )
-  const ways = all.map((rules) => ({ rules, ratio: ratioUnder(record, seasonIds, pair, rules) }))
+  const ownFirst = [own, ...all.filter((rules) => !isLike(rules, own))]
+  const ways = ownFirst.map((rules) => ({ rules, ratio: ratioUnder(record, seasonIds, pair, rules) }))
   const ratios = ways.flatMap((way) => (way.ratio === null ? [] : [way.ratio]))
-  const plain = ways[0]?.ratio ?? null
-  const above = (ratio: number) => ratio > 1 === (plain ?? 1) > 1
+  const found = ways[0]?.ratio ?? 1
+  const above = (ratio: number) => ratio > 1 === found > 1
   return {
     ways,
     counted: ratios.length,
     sameOrder: ratios.filter(above).length,
-    low: Math.min(...ratios, plain ?? 1),
-    high: Math.max(...ratios, plain ?? 1),
-    turning: (Object.keys(choices) as (keyof Varied)[]).filter((rule) =>
-      ways.some(
-        (way) => way.ratio !== null && !above(way.ratio) && onlyDiffers(way.rules, all[0] as CountingRules, rule),
-      ),
+    low: Math.min(...ratios, found),
+    high: Math.max(...ratios, found),
+    turning: varied.filter((rule) =>
+      ways.some((way) => way.ratio !== null && !above(way.ratio) && onlyDiffers(way.rules, own, rule)),
     ),
   }
 }
@@ -74,5 +74,9 @@ function ratioUnder(
   return Math.exp(mean)
 }
 
+const varied = Object.keys(choices) as (keyof Varied)[]
+
+const isLike = (one: CountingRules, other: CountingRules) => varied.every((name) => one[name] === other[name])
+
 const onlyDiffers = (one: CountingRules, other: CountingRules, rule: keyof Varied) =>
-  (Object.keys(choices) as (keyof Varied)[]).every((name) => (one[name] === other[name]) !== (name === rule))
+  varied.every((name) => (one[name] === other[name]) !== (name === rule))

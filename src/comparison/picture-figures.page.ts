@@ -110,7 +110,7 @@ function seasonsOf(record: TrialRecord, seasonIds: readonly string[], { pair, ru
 
 function waysOf(record: TrialRecord, seasonIds: readonly string[], { pair, rules }: Asked): PictureFigures[] {
   if (overSeasons(record, seasonIds, pair, { rules }).kind === 'refused') return []
-  const { ways } = everyWay(record, seasonIds, pair, rules.crops ? { crops: rules.crops } : {})
+  const { ways } = everyWay(record, seasonIds, pair, rules)
   const told = ways.map((way) => ({ rules: way.rules, ratio: way.ratio }))
   return [{ picture: 'ways', ...namesOf(record, pair), ways: told }]
 }

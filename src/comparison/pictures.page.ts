@@ -74,7 +74,7 @@ export function seasonRatiosPicture({ methodA, methodB, seasons, pooled, next }:
 }
 
 export interface EveryWayRatios extends PairNames {
-  /** `first` marks the rules that the page counts by. */
+  /** `first` marks the way of the page itself: the question’s rules, the address’s, or the plain ones. */
   readonly ways: readonly { readonly way: string; readonly ratio: number | null; readonly first?: boolean }[]
 }
 

@@ -98,7 +98,7 @@ export function yieldFinding(
       ...{ halfWidth: (high - low) / 2, survives: missing.kind !== 'ends' || missing.survives },
       ...(margin === null ? {} : { wideFrom: margin }),
     }),
-    everyWay: everyWay(record, seasonIds, pair, rules.crops ? { crops: rules.crops } : {}),
+    everyWay: everyWay(record, seasonIds, pair, rules),
     missing,
     exploratory: !questionLocked,
   }

@@ -5,26 +5,26 @@ assigned <- methods$method[methods$method %in% assignments$method[assignments$se
 others <- setdiff(assigned, reference)
 chosen <- list(weights = rules["weights"], mix = rules["mix"], outside = rules["outside"], crops = fixed_crops)
 
-# How many ways of counting there are, in how many the order is that of the first, and which rules alone turn it.
-ways_found <- function(ways, ratios, plain) {
-  first <- if (is.na(ratios[1])) 1 else ratios[1]
+# How many ways of counting there are, in how many the order is that of the finding's own, and which rules alone turn it.
+ways_found <- function(ways, ratios, own) {
+  changed <- vapply(names(own), function(rule) ways[[rule]] != own[[rule]], logical(nrow(ways)))
+  changed <- matrix(changed, nrow = nrow(ways), dimnames = list(NULL, names(own)))
+  first <- ratios[rowSums(changed) == 0]
+  if (is.na(first)) first <- 1
   like <- (ratios > 1) == (first > 1)
-  changed <- vapply(names(plain), function(rule) ways[[rule]] != plain[[rule]], logical(nrow(ways)))
-  changed <- matrix(changed, nrow = nrow(ways), dimnames = list(NULL, names(plain)))
-  turns <- vapply(names(plain), function(rule) any(changed[, rule] & rowSums(changed) == 1 & !is.na(like) & !like),
+  turns <- vapply(names(own), function(rule) any(changed[, rule] & rowSums(changed) == 1 & !is.na(like) & !like),
       TRUE)
   list(ways = sum(!is.na(ratios)), waysInOrder = sum(like, na.rm = TRUE), waysLow = min(ratios, first, na.rm = TRUE),
     waysHigh = max(ratios, first, na.rm = TRUE), rulesThatTurn = sum(turns))
 }
 every_way <- function(a, b) {
-  plain <- list(outside = "counted", mix = "pooled areas", weights = "marketable")
   ways <- expand.grid(outside = c("counted", "set left out"), mix = c("pooled areas", "equal parts"),
     weights = c("marketable", "all"), stringsAsFactors = FALSE)
   ratios <- vapply(seq_len(nrow(ways)), function(i) {
     over <- over_seasons(a, b, c(as.list(ways[i, ]), list(crops = fixed_crops)))
     if (is.null(over) || length(over$logs) == 0 || length(over$failed) > 0) NA_real_ else exp(mean(over$logs))
   }, 0)
-  ways_found(ways, ratios, plain)
+  ways_found(ways, ratios, chosen[c("outside", "mix", "weights")])
 }
 # The smallest ratio that a t test of these seasons would show four times in five (noncentral t).
 smallest_seen <- function(logs) {
@@ -98,23 +98,24 @@ choices <- list(weights = c("marketable", "all"), area = c("bed", "gross"), harv
 touched_by <- list(hoursPerBed = c("area", "harvest", "establishing", "own"),
   hoursPerKg = c("weights", "harvest", "establishing", "own"), costPerKg = c("weights", "establishing", "own"))
 stands <- function(s, method) method %in% methods$method && totals[[s]][method, "gardens"] > 0
-every_measure_way <- function(a, b, key) {
-  both <- Filter(function(s) stands(s, a) && stands(s, b), counted)
-  each <- do.call(rbind, lapply(counted, function(s) totals[[s]][c(a, b), , drop = FALSE]))
+# The way of the finding itself: hours on the ground without harvest work, all else as the first choice; over its own seasons.
+every_measure_way <- function(a, b, key, whole) {
+  each <- do.call(rbind, lapply(whole, function(s) totals[[s]][c(a, b), , drop = FALSE]))
   matters <- c(own = any(each[, "minutesOfMakingCompost"] > 0 | each[, "costMinor"] != each[, "cashMinor"]),
     establishing = any(rowSums(each[, c("minutesOfEstablishing", "costEstablishing", "groundSpread", "harvestSpread",
         "compostSpread", "costSpread")]) > 0))
   varied <- setdiff(touched_by[[key]], names(matters)[!matters])
-  plain <- lapply(choices, function(all) all[1])
-  ways <- do.call(expand.grid, c(ifelse(names(choices) %in% varied, choices, plain), stringsAsFactors = FALSE))
+  own <- lapply(choices, function(all) all[1])
+  if (key == "hoursPerBed") own$harvest <- "without"
+  ways <- do.call(expand.grid, c(ifelse(names(choices) %in% varied, choices, own), stringsAsFactors = FALSE))
   names(ways) <- names(choices)
   ratios <- vapply(seq_len(nrow(ways)), function(i) {
     how <- as.list(ways[i, ])
-    logs <- vapply(both, function(s) log(measure(totals[[s]][b, ], key, how) / measure(totals[[s]][a, ], key, how)),
+    logs <- vapply(whole, function(s) log(measure(totals[[s]][b, ], key, how) / measure(totals[[s]][a, ], key, how)),
         0)
     if (length(logs) == 0 || any(!is.finite(logs))) NA_real_ else exp(mean(logs))
   }, 0)
-  ways_found(ways, ratios, plain[varied])
+  ways_found(ways, ratios, own[varied])
 }
 # Hours without harvest work, whatever the ways of counting say elsewhere.
 burden <- function(t, key) switch(key, hoursPerBed = t[["minutesWithoutHarvest"]] / t[["bedAreaCm2"]],
@@ -133,7 +134,7 @@ burden_finding <- function(a, b, key) {
   if (length(logs) < 2 || any(!is.finite(logs))) return(NULL)
   interval <- t_interval(logs, level)
   found <- c(as.list(interval[c("ratio", "low", "high")]), list(level = level, seasons = length(logs)),
-      every_measure_way(a, b, key))
+      every_measure_way(a, b, key, whole))
   if (key != "hoursPerBed") return(found)
   bounds <- lapply(both, function(s) list(a = hours_bounds(s, a), b = hours_bounds(s, b), area = totals[[s]][c(a, b),
       "bedAreaCm2"]))

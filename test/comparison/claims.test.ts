@@ -3,6 +3,7 @@ import { cautionsOf } from '../../src/comparison/cautions.ts'
 import { everyMeasureWay } from '../../src/comparison/every-measure-way.ts'
 import { sentenceOf } from '../../src/comparison/findings.page.ts'
 import { findingsOf } from '../../src/comparison/findings.ts'
+import { plainMeasureRules } from '../../src/comparison/measures.ts'
 import type { LabourRecord, TrialRecord } from '../../src/comparison/trial-record.ts'
 import { pair, recordOf } from '../support/record.ts'
 
@@ -40,7 +41,9 @@ describe('what can be claimed', () => {
       hours(id, 'b', 90),
       hours(id, 'b', 40, { task: 'harvest' }),
     ])
-    const found = everyMeasureWay({ ...base, labour }, ['s0', 's1'], pair, 'hoursPerArea')
+    const found = everyMeasureWay({ ...base, labour }, ['s0', 's1'], pair, {
+      ...{ key: 'hoursPerArea', rules: plainMeasureRules },
+    })
     // Bed or gross, harvest in or out: no establishing and no compost of their own here.
     expect(found.ways).toHaveLength(4)
     expect(found.turning).toEqual(['harvestWork'])

@@ -3,8 +3,9 @@ import { describe, expect, it } from 'vitest'
 import { everyWay } from '../../src/comparison/every-way.ts'
 import { sentenceOf } from '../../src/comparison/findings.page.ts'
 import { findingsOf } from '../../src/comparison/findings.ts'
-import { matchedSeason } from '../../src/comparison/matched-season.ts'
+import { matchedSeason, plainRules } from '../../src/comparison/matched-season.ts'
 import { overSeasons } from '../../src/comparison/over-seasons.ts'
+import { pictureFigures } from '../../src/comparison/picture-figures.page.ts'
 import { whyTheGap } from '../../src/comparison/why-the-gap.ts'
 import { got, pair, recordOf } from '../support/record.ts'
 
@@ -108,6 +109,27 @@ describe('over the seasons, worked by hand', () => {
     expect(everyWay(record, seasonIds, pair).counted).toBe(0)
     // Each of them by itself is described.
     expect(got(overSeasons(record, ['s2'], pair)).seasons[0]?.logRatio).toBeCloseTo(Math.log(1.24), 12)
+  })
+
+  it('the ways of counting are held against the rules of the question, and so is the picture of them', () => {
+    // On 9 and 1 m2. All weight by area 111.1 over 100, alike 0.795; marketable by area 0.859, alike 0.655.
+    const base = recordOf([1, 2, 3].map(() => ({ carrot: { m2: 9, a: 90, b: 81.9 }, leek: { m2: 1, a: 10, b: 4 } })))
+    const plantings = base.plantings.map((one) =>
+      one.crop === 'carrot' && one.bedId === 'b' ? { ...one, unmarketableG: 25_200 } : one,
+    )
+    const record = { ...base, plantings }
+    const seasonIds = ['s0', 's1', 's2']
+    const rules = { ...plainRules, weights: 'all' } as const
+    const [finding] = findingsOf(record, { seasonIds, referenceId: 'dug', questionLocked: true, rules })
+    if (finding?.code !== 'seen') throw new Error(finding?.code)
+    expect(finding.ratio).toBeCloseTo(1.111, 12)
+    const { ways, counted, sameOrder, turning } = finding.everyWay
+    expect([ways[0]?.rules, ways[0]?.ratio]).toEqual([rules, finding.ratio])
+    expect([counted, sameOrder, turning]).toEqual([8, 2, ['weights', 'mix']])
+    const pictured = { referenceId: 'dug', otherIds: ['mulch'], rules, wanted: ['ways'] as const }
+    expect(pictureFigures(record, seasonIds, pictured)).toMatchObject([
+      { ways: [{ rules }, {}, {}, {}, {}, {}, {}, {}] },
+    ])
   })
 
   it('"not seen" says the smallest difference that would have been', () => {

@@ -109,7 +109,7 @@ export const figures = {
     {
       key: 'every-way',
       name: 'Every way of counting',
-      how: 'Marketable or all weight, crops by their area or alike, losses from outside the method in or out: all eight together. The share in which the order holds is no probability.',
+      how: 'Marketable or all weight, crops by their area or alike, losses from outside the method in or out: all eight together. The order that holds is that of the finding, counted by the rules of the page and over the seasons that it rests on; so with hours and costs. The share in which it holds is no probability.',
       example: 'Counted in eight ways the ratio lay between 1.13 and 1.24: the order held in all.',
       source: 'Steegen and others 2016, Perspectives on Psychological Science 11:702-712 (from memory).',
       not: 'Ways that touch another measure, such as gross area for matched crops. The group’s own compost is never counted twice: it is free with the hours of making it, or valued without them.',
