@@ -1,5 +1,6 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { dayIn } from '../quantities/dates.ts'
+import { lockedLate } from '../seasons/locked-late.ts'
 import { questionsOf, type Terms } from '../seasons/question.queries.ts'
 import { writeCsv } from '../web/csv.ts'
 import { notFound } from '../web/problem.ts'
@@ -18,6 +19,7 @@ import { type Pictured, pictureFigures } from './picture-figures.page.ts'
 import { replicatedPage } from './replicated.page.ts'
 import { rowLinks } from './row-links.page.ts'
 import { trialRecord } from './trial-record.queries.ts'
+import { type SeasonRecord, seasonsAmong } from './trial-record.ts'
 
 export function compareRoutes(app: FastifyInstance): void {
   app.get('/figures', { config: { access: 'public' } }, (_request, reply) =>
@@ -76,7 +78,7 @@ export async function tableAsked(request: FastifyRequest, season: string | undef
   if (chosen !== 'all' && !record.seasons.some((one) => one.id === chosen)) throw notFound()
   const { locale, currency, timeZone } = request.member.group
   const seasonIds = chosen === 'all' ? record.seasons.map((one) => one.id) : [chosen]
-  const question = lockedQuestion(questions, seasonIds, timeZone)
+  const question = lockedQuestion(questions, seasonsAmong(record, seasonIds), timeZone)
   const { by, beside, measures: rules, matched } = readAsked(request.query)
   const said = findingsPage(record, seasonIds, { question, matched, locale, currency })
   const other = said.others.find((one) => one.id === beside) ?? said.others[0]
@@ -106,14 +108,24 @@ const matchedChoices = [
 
 type Questions = Awaited<ReturnType<typeof questionsOf>>
 
-/** The latest question that was locked for one of these seasons. */
-export function lockedQuestion(questions: Questions, seasonIds: readonly string[], timeZone: string): Question | null {
-  const found = questions.findLast((one) => one.lockedAt !== null && seasonIds.includes(one.seasonId))
-  if (!found?.lockedAt || !found.referenceMethodId) return null
+/** The latest question that was locked for one of these seasons before any of them began; else the latest that was locked late. */
+export function lockedQuestion(
+  questions: Questions,
+  seasons: readonly SeasonRecord[],
+  timeZone: string,
+): Question | null {
+  const locked = questions.flatMap((one) =>
+    one.lockedAt !== null && seasons.some((season) => season.id === one.seasonId)
+      ? [{ ...one, lockedOn: dayIn(timeZone, one.lockedAt) }]
+      : [],
+  )
+  const found = locked.findLast((one) => !lockedLate(one.lockedOn, seasons)) ?? locked.at(-1)
+  if (!found?.referenceMethodId) return null
+  const { lockedOn, marginPercent } = found
   const { question, referenceMethodId, primaryMeasure, seasonsToLookAt, sentenceIfSeen, sentenceIfNotSeen } = found
   return {
     ...{ question, referenceId: referenceMethodId, primaryMeasure, seasonsToLookAt, sentenceIfSeen, sentenceIfNotSeen },
-    ...{ rules: found.terms as Terms, lockedOn: dayIn(timeZone, found.lockedAt), marginPercent: found.marginPercent },
+    ...{ rules: found.terms as Terms, lockedOn, marginPercent },
   }
 }
 

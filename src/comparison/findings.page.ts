@@ -1,4 +1,5 @@
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
+import { lockedLate } from '../seasons/locked-late.ts'
 import { findings as words } from '../words/en/findings.ts'
 import { question as questionWords } from '../words/en/question.ts'
 import type { Caution } from './cautions.ts'
@@ -7,7 +8,7 @@ import { type Finding, findingsByPair, type MethodFinding, type PairFindings } f
 import { type CountingRules, plainRules } from './matched-season.ts'
 import { methodTotals } from './method-totals.ts'
 import { overSeasons } from './over-seasons.ts'
-import type { TrialRecord } from './trial-record.ts'
+import { seasonsAmong, type TrialRecord } from './trial-record.ts'
 import type { MissingWeeks } from './yield-finding.ts'
 
 export interface FindingShown {
@@ -47,8 +48,10 @@ export function findingsPage(
   const referenceId = question?.referenceId ?? firstMethod(record, seasonIds)
   const fixed = question?.rules ?? plainRules
   const rules = { ...fixed, ...matched }
-  const marginPercent = question?.marginPercent ?? null
-  const asked = { seasonIds, referenceId, questionLocked: question !== null, rules, marginPercent }
+  // A question that was locked late may have been asked of what was known: all of it is a look around, its margin too.
+  const prior = question && !lockedLate(question.lockedOn, seasonsAmong(record, seasonIds)) ? question : null
+  const marginPercent = prior?.marginPercent ?? null
+  const asked = { seasonIds, referenceId, questionLocked: prior !== null, rules, marginPercent }
   const byPair = findingsByPair(record, asked)
   const found = byPair.flatMap((one) => one.findings)
   const others = record.methods.filter((one) => one.id !== referenceId && assigned(record, seasonIds).has(one.id))
@@ -62,8 +65,8 @@ export function findingsPage(
     found,
     rules,
     otherwise:
-      question !== null && (Object.keys(matched) as (keyof CountingRules)[]).some((key) => fixed[key] !== matched[key]),
-    answer: answerOf(question, found, locale),
+      prior !== null && (Object.keys(matched) as (keyof CountingRules)[]).some((key) => fixed[key] !== matched[key]),
+    answer: question && !prior ? [askedLate(question, locale)] : answerOf(prior, found, locale),
     findings: found.map(
       (one): FindingShown => ({
         sentence: sentenceOf(one, locale),
@@ -72,7 +75,7 @@ export function findingsPage(
       }),
     ),
     shared: [
-      ...sharedNotes(found, question, { pairs: others.length, oneGarden: oneGardenAMethod(record, seasonIds) }),
+      ...sharedNotes(found, prior, { pairs: others.length, oneGarden: oneGardenAMethod(record, seasonIds) }),
       ...sealedNote(record, seasonIds, locale),
     ],
     cautions: cautionsFound.map((one) => words.caution(one.caution, reference, one.methods, locale)),
@@ -106,6 +109,9 @@ function answerOf(question: Question | null, found: readonly Finding[], locale: 
   const seen = own.some((one) => one.code === seenCode)
   return [asked, questionWords.answer(seen ? question.sentenceIfSeen : question.sentenceIfNotSeen)]
 }
+
+const askedLate = ({ question, lockedOn }: Question, locale: string) =>
+  questionWords.askedLate(question, formatDay(lockedOn, locale))
 
 function firstMethod(record: TrialRecord, seasonIds: readonly string[]): string {
   const there = assigned(record, seasonIds)

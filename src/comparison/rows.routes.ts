@@ -13,6 +13,7 @@ import { figureLines } from './rows-figures.ts'
 import { scopeOf } from './rows-scope.ts'
 import { rowTable, rowTables } from './rows-tables.ts'
 import { trialRecord } from './trial-record.queries.ts'
+import { seasonsAmong } from './trial-record.ts'
 
 export function rowsRoutes(app: FastifyInstance): void {
   const config = { access: 'reader' } as const
@@ -93,7 +94,7 @@ async function rowsAsked(request: FastifyRequest) {
   const besideKnown = asked.beside === undefined || record.methods.some((one) => one.id === asked.beside)
   if (!scope || !besideKnown || (chosen !== 'all' && season === null)) throw notFound()
   const seasonIds = chosen === 'all' ? record.seasons.map((one) => one.id) : [chosen]
-  const fixed = lockedQuestion(questions, seasonIds, timeZone)?.rules ?? plainRules
+  const fixed = lockedQuestion(questions, seasonsAmong(record, seasonIds), timeZone)?.rules ?? plainRules
   const ofMethod = asked.method !== undefined
   return {
     ...{ ...asked, record, scope, chosen, season, seasonIds, ofMethod, kept: { crop, task, cause, outside } },

@@ -47,6 +47,10 @@ export interface SeasonRecord {
   readonly sealed?: number
 }
 
+/** Some of the seasons, in the order of the record: by their first day. */
+export const seasonsAmong = (record: TrialRecord, seasonIds: readonly string[]): SeasonRecord[] =>
+  record.seasons.filter((season) => seasonIds.includes(season.id))
+
 export interface MethodRecord {
   readonly id: string
   readonly name: string

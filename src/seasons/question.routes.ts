@@ -7,6 +7,7 @@ import { formatDay } from '../quantities/formatting.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { lockedLate } from './locked-late.ts'
 import { questionForm } from './question.form.ts'
 import { lockQuestion, questionOf, saveQuestion, type Terms } from './question.queries.ts'
 import { cropsOf, plantingsOf, seasonsOf } from './seasons.queries.ts'
@@ -66,10 +67,12 @@ async function show(request: SeasonRequest, reply: FastifyReply, refused: Refuse
   const season = seasons.find((one) => one.id === request.params.season)
   if (!season) throw notFound()
   const stored = question && { ...question, ...(question.terms as Terms), terms: undefined }
+  const lockedOn = question?.lockedAt ? dayIn(group.timeZone, question.lockedAt) : null
   const page = {
     season: { id: season.id, name: season.name },
-    begun: dayIn(group.timeZone, new Date()) >= season.startsOn,
-    lockedOn: question?.lockedAt ? formatDay(dayIn(group.timeZone, question.lockedAt), group.locale) : null,
+    begun: lockedLate(dayIn(group.timeZone, new Date()), [season]),
+    lockedOn: lockedOn && formatDay(lockedOn, group.locale),
+    late: lockedOn !== null && lockedLate(lockedOn, [season]),
     stored: question !== undefined,
     typed: (question?.lockedAt ? stored : refused?.typed) ?? stored ?? { id: newId(), seasonsToLookAt: '3' },
     errors: refused?.errors ?? {},

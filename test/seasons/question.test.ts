@@ -33,13 +33,17 @@ it('a draft changes until it is locked, and never again', async () => {
   expect(plain((await trial.keeper.get(at())).text)).toContain('Does the mulch give another weight?')
 })
 
+it('is said to be late on its own page, since the season had begun', async () => {
+  expect(plain((await trial.keeper.get(at())).text)).toMatch(/Locked late, on .* when the season had begun/)
+})
+
 it('names every term of a locked question, the crops among them', async () => {
   const text = plain((await trial.keeper.get(at())).text)
   expect(text).toContain('leave all blank for every one every matched crop')
   expect(text).toContain('every crop alike')
 })
 
-it('Compare takes the reference of the question, and keeps its answer until enough seasons stand', async () => {
+it('Compare takes the reference of a late question, and gives neither of its sentences as an answer', async () => {
   const week = `${trial.base}/weeks/2026-W05`
   for (const [garden, marketable] of [
     ['Lower', '8'],
@@ -52,5 +56,6 @@ it('Compare takes the reference of the question, and keeps its answer until enou
   const text = plain((await trial.keeper.get(`${trial.base}/compare`)).text)
   expect(text).toContain('Does the mulch give another weight?')
   expect(text).toContain('Lower Terrace (Dug every spring) gave 0.67 times')
-  expect(text).toContain('The group waits for seasons with an interval, 1 in all; 0 so far')
+  expect(text).toMatch(/Asked late, and locked on .* a look around and not a test/)
+  expect(text).not.toContain('The group waits')
 })

@@ -100,7 +100,7 @@ export const figures = {
     {
       key: 'certainty',
       name: 'How sure',
-      how: 'About these plots: from high one step down for each reason that holds (fewer than five seasons, two for two seasons; fewer than three matched crops; more than a tenth of the weeks open; no question fixed beforehand; an interval wider than a factor of 1.5 to either side). About the method: with one garden a method, never.',
+      how: 'About these plots: from high one step down for each reason that holds (fewer than five seasons, two for two seasons; fewer than three matched crops; more than a tenth of the weeks open; no question fixed beforehand, that is, locked no later than the first day of the first season looked at; an interval wider than a factor of 1.5 to either side). About the method: with one garden a method, never.',
       example: 'Three seasons, twelve crops, all weeks closed, no question, 0.72 to 2.14: very low.',
       source:
         'Domains after GRADE (Guyatt and others 2008, BMJ 336:924-926); the limits are common practice, without a source.',
