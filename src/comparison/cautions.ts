@@ -2,7 +2,7 @@ import type { Pair } from './matched-season.ts'
 import { matchedSeason } from './matched-season.ts'
 import { methodsOfBeds } from './method-totals.ts'
 import { regrouped } from './regrouped.ts'
-import type { TrialRecord } from './trial-record.ts'
+import { seasonsAmong, type TrialRecord } from './trial-record.ts'
 
 /** What else can fool, as codes with figures: each is said only where the record shows that it applies to these two. */
 export type Caution =
@@ -75,8 +75,9 @@ function uniformYears(record: TrialRecord, a: readonly string[], b: readonly str
 /** Like ages are compared with like: the years of each method on its ground, in the latest of these seasons. */
 function ages(record: TrialRecord, seasonIds: readonly string[], { methodA, methodB }: Pair): Caution[] {
   const of = (methodId: string) => {
-    const own = record.assignments.filter((one) => seasonIds.includes(one.seasonId) && one.methodId === methodId)
-    const last = own.filter((one) => one.seasonId === own.at(-1)?.seasonId)
+    const own = record.assignments.filter((one) => one.methodId === methodId)
+    const laid = seasonsAmong(record, seasonIds).filter((season) => own.some((one) => one.seasonId === season.id))
+    const last = own.filter((one) => one.seasonId === laid.at(-1)?.id)
     return Math.max(0, ...last.map((one) => one.yearOfMethod ?? 0))
   }
   const [a, b] = [of(methodA), of(methodB)]

@@ -175,7 +175,8 @@ for (b in others) {
   }
   year_of <- function(method) {
     own <- assignments[assignments$season %in% counted & assignments$method == method, ]
-    max(0, own$year_of_method[own$season == own$season[nrow(own)]], na.rm = TRUE)
+    latest <- tail(seasons$season[seasons$season %in% own$season], 1)
+    max(0, own$year_of_method[own$season %in% latest], na.rm = TRUE)
   }
   years <- c(year_of(reference), year_of(b))
   if (all(years > 0) && years[1] != years[2]) answer("cautions", c(name_of(b), "all"),

@@ -81,6 +81,17 @@ describe('what else can fool is said where it applies, and only there', () => {
     ])
   })
 
+  it('the age of a method is that in the latest season, in whatever order the ground was laid', () => {
+    // Dug in its years 5 and 6, mulch in its years 1 and 6; the ground of the first season was laid again later.
+    const two = recordOf([carrots(10, 12), carrots(10, 12)])
+    const year: Record<string, number> = { 's0 A': 5, 's0 B': 1, 's1 A': 6, 's1 B': 6 }
+    const aged = two.assignments.map((one) => ({ ...one, yearOfMethod: year[`${one.seasonId} ${one.gardenId}`] ?? 0 }))
+    for (const assignments of [aged, [...aged].reverse()]) {
+      const said = cautionsOf({ ...two, assignments }, ['s0', 's1'], pair).map((one) => one.code)
+      expect(said).toEqual(['no uniform year'])
+    }
+  })
+
   it('a uniform year says what the ground does by itself', () => {
     const two = recordOf([carrots(10, 8), carrots(10, 12)])
     const record: TrialRecord = {

@@ -36,6 +36,8 @@ export interface Shape {
   readonly crops?: readonly string[]
   /** No crop stands in two seasons. */
   readonly changing?: boolean
+  /** The ground of the first season was laid after that of the others. */
+  readonly relaid?: boolean
 }
 
 /** A made-up trial with whatever is odd about it: every number drawn from its seed. */
@@ -91,7 +93,8 @@ export function oddTrial(shape: Shape): OddTrial {
     ),
   )
   const record = {
-    ...{ seasons, methods, gardens, beds, assignments, plantings },
+    ...{ seasons, methods, gardens, beds, plantings },
+    assignments: shape.relaid ? [...assignments].reverse() : assignments,
     losses: plantings.flatMap((one) =>
       draw.is(0.2)
         ? [

@@ -134,7 +134,7 @@ const odd: Record<string, Omit<Shape, 'seed'>> = {
   'crops sown more than once in split gardens': {
     ...{ methods: 2, seasons: 2, laid: ['AB', 'BA', 'AB'], crops: ['carrot', 'potato', 'carrot'] },
   },
-  'other crops in every season': { methods: 2, seasons: 3, laid: ['AA', 'BB'], changing: true, open: 0.02 },
+  'other crops in every season': { methods: 2, seasons: 3, laid: ['AA', 'BB'], changing: true, relaid: true },
   'nothing at all came off it': { methods: 2, seasons: 2, laid: ['A', 'B'], failing: 1 },
   'gardens within sites': { methods: 2, seasons: 2, laid: ['AA', 'BB', 'A', 'B', 'AA', 'B'], sites: true },
   'split gardens': { methods: 3, seasons: 2, laid: ['ABC', 'ABC', 'CBA'], crops: ['carrot', 'potato'] },
