@@ -6,10 +6,13 @@ export type DayNumber = number & { readonly unit: 'day' }
 
 const msPerDay = 86_400_000
 
-/** Reads "2027-03-28"; undefined where the calendar has no such day. */
+/** Whether a year can be one of a garden's record: 1900 to 2199. What is typed beyond them is a slip, and work without end. */
+export const isYearOfRecord = (year: number): boolean => year >= 1900 && year <= 2199
+
+/** Reads "2027-03-28"; undefined where the calendar has no such day, or it lies outside the years of a record. */
 export function readDate(text: string): IsoDate | undefined {
   const trimmed = text.trim()
-  if (!/^\d{4}-\d{2}-\d{2}$/.test(trimmed)) return undefined
+  if (!/^\d{4}-\d{2}-\d{2}$/.test(trimmed) || !isYearOfRecord(Number(trimmed.slice(0, 4)))) return undefined
   const at = Date.parse(`${trimmed}T00:00:00Z`)
   return Number.isFinite(at) && new Date(at).toISOString().slice(0, 10) === trimmed ? (trimmed as IsoDate) : undefined
 }

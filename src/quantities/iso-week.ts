@@ -1,14 +1,14 @@
-import { addDays, type DayNumber, dayNumber, type IsoDate, isoDateOf } from './dates.ts'
+import { addDays, type DayNumber, dayNumber, type IsoDate, isoDateOf, isYearOfRecord } from './dates.ts'
 
 /** A week of ISO 8601: Monday first, week 1 holds the first Thursday of the year. Written "2027-W05". */
 export type IsoWeek = string & { readonly unit: 'iso-week' }
 
-/** Reads "2027-W05"; undefined where that year has no such week (2025-W53 does not exist). */
+/** Reads "2027-W05"; undefined where that year has no such week (2025-W53 does not exist) or is none of a record. */
 export function readIsoWeek(text: string): IsoWeek | undefined {
   const found = /^(\d{4})-W(\d{2})$/.exec(text)
   if (!found) return undefined
   const [year, week] = [Number(found[1]), Number(found[2])]
-  return week >= 1 && week <= weeksInYear(year) ? (text as IsoWeek) : undefined
+  return isYearOfRecord(year) && week >= 1 && week <= weeksInYear(year) ? (text as IsoWeek) : undefined
 }
 
 export function weekOf(date: IsoDate): IsoWeek {
@@ -37,8 +37,10 @@ export const weekAfter = (week: IsoWeek, weeks: number): IsoWeek => weekOf(addDa
 /** The weeks whose Thursday lies in the span: each week belongs to the one side of a border that holds most of it. */
 export function weeksBetween(first: IsoDate, last: IsoDate): IsoWeek[] {
   const weeks: IsoWeek[] = []
-  for (let week = weekOf(first); thursdayOf(week) <= last; week = weekAfter(week, 1)) {
-    if (thursdayOf(week) >= first) weeks.push(week)
+  const from = dayNumber(first)
+  // Counted by days: beyond the year 9999 no week can be written, and none would follow.
+  for (let thursday = from + 3 - weekday(from); thursday <= dayNumber(last); thursday += 7) {
+    if (thursday >= from) weeks.push(weekOf(isoDateOf(thursday as DayNumber)))
   }
   return weeks
 }

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import type { AreaUnit } from '../quantities/areas.ts'
+import { daysBetween, type IsoDate } from '../quantities/dates.ts'
 import {
   area,
   choice,
@@ -26,9 +27,16 @@ const tick = () =>
 
 const ofSeason = () => ({ name: text({ most: 80 }), startsOn: date(), endsOn: date(), isUniformYear: tick() })
 
-export const seasonForm = z
-  .object({ id: uuid(), ...ofSeason() })
-  .refine((season) => season.endsOn > season.startsOn, { error: words.endFirst, path: ['endsOn'] })
+/** Two years, one of them a leap year. The record itself refuses a longer one too. */
+const mostDays = 731
+
+const spanOfSeason = ({ startsOn, endsOn }: { startsOn: string; endsOn: string }, context: z.RefinementCtx) => {
+  const say = (message: string) => context.addIssue({ code: 'custom', path: ['endsOn'], message })
+  if (endsOn <= startsOn) say(words.endFirst)
+  if (daysBetween(startsOn as IsoDate, endsOn as IsoDate) > mostDays) say(words.tooLong)
+}
+
+export const seasonForm = z.object({ id: uuid(), ...ofSeason() }).superRefine(spanOfSeason)
 
 /** The year of the calendar in which a method was begun, or how many years it is there: 1 in the first. */
 export const begun = () => wholeNumber({ least: 1, most: 2200 }).refine(isYearOfMethod, words.noSuchYear)
@@ -98,9 +106,7 @@ export const plantingsForm = (unit: AreaUnit) =>
 export const plantingCorrection = (unit: AreaUnit) =>
   z.object({ ...ofPlanting(unit), clearedOn: optionalDate(), matchedSetId: optional(uuid()) }).superRefine(daysInOrder)
 
-export const seasonCorrection = z
-  .object(ofSeason())
-  .refine((season) => season.endsOn > season.startsOn, { error: words.endFirst, path: ['endsOn'] })
+export const seasonCorrection = z.object(ofSeason()).superRefine(spanOfSeason)
 
 /** Blank: not known. */
 const touchesSoil = () =>

@@ -16,7 +16,7 @@ import {
 import { money, recordColumns } from '../db/record-columns.table.ts'
 import { beds, gardens, methods } from '../gardens/gardens.table.ts'
 
-/** Seasons of a group never overlap (an exclusion constraint in the migrations says so); gaps are allowed. */
+/** Seasons of a group never overlap and last two years at most (constraints in the migrations say so); gaps are allowed. */
 export const seasons = pgTable(
   'seasons',
   {

@@ -142,6 +142,18 @@ describe('weeks of ISO 8601', () => {
     expect(first.at(-1)).toBe('2027-W21')
     expect(second[0]).toBe('2027-W22')
   })
+
+  it('comes to an end in the last year that four digits can write', () => {
+    const weeks = weeksBetween('9999-11-01' as IsoDate, '9999-12-31' as IsoDate)
+    expect([weeks[0], weeks.at(-1), weeks.length]).toEqual(['9999-W44', '9999-W52', 9])
+  })
+})
+
+it('reads the days and weeks of three centuries, and no further', () => {
+  const days = ['1900-01-01', '2199-12-31', '1899-12-31', '2200-01-01', '0000-01-01', '9999-12-31']
+  expect(days.map(readDate)).toEqual(['1900-01-01', '2199-12-31', ...Array(4).fill(undefined)])
+  const weeks = ['1900-W01', '2199-W52', '1899-W52', '2200-W01', '0000-W01', '9999-W52']
+  expect(weeks.map(readIsoWeek)).toEqual(['1900-W01', '2199-W52', ...Array(4).fill(undefined)])
 })
 
 it('knows the day in two time zones at one instant', () => {

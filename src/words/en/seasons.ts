@@ -94,6 +94,7 @@ export const seasons = {
   saved: 'Saved.',
   overlap: 'This season lies over another one. Seasons may have gaps between them, but no day may be in two.',
   endFirst: 'The last day must come after the first.',
+  tooLong: 'A season lasts two years at most.',
   methodsHeading: 'Which method lies where',
   assign: 'Say which method lies on a garden',
   assignFirst: 'Add gardens and methods first.',
