@@ -48,10 +48,15 @@ export const hoursForm = z.object({
   place: placed,
 })
 
+/** Each counts once, however often it was sent. */
 const several = (message: string) =>
   z.preprocess(
     (typed) => (Array.isArray(typed) ? typed : [typed].filter(Boolean)),
-    z.array(uuid()).min(2, message).max(500),
+    z
+      .array(uuid())
+      .max(500)
+      .transform((chosen) => [...new Set(chosen)])
+      .refine((chosen) => chosen.length >= 2, message),
   )
 
 /** Shares by id; blank ones are left out. */

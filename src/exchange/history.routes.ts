@@ -13,7 +13,7 @@ const changesAtOnce = 100
 const asked = z.object({
   table: z
     .string()
-    .refine((table) => table in words.tables)
+    .refine((table) => Object.hasOwn(words.tables, table))
     .nullable()
     .catch(null),
   closed: z.uuid().nullable().catch(null),
@@ -57,7 +57,7 @@ export function historyRoutes(app: FastifyInstance): void {
 
   app.get('/g/:group/history/:table/:row', { config: { access: 'keeper' } }, async (request, reply) => {
     const { table, row } = request.params as { table: string; row: string }
-    if (!(table in words.tables)) throw notFound()
+    if (!Object.hasOwn(words.tables, table)) throw notFound()
     const { changes, names } = await request.read(async (tx) => ({
       changes: await changesOfRow(tx, request.member.group.id, table, row),
       names: await namesOfGroup(tx, request.member.group.id),

@@ -150,7 +150,7 @@ export const spreadingCorrection = z.object(ofSpreading).transform(named)
 const ofMeasure = (unit: 'kg' | 'lb') => ({
   name: text({ most: 40 }),
   litres: optional(decimal({ least: 0.001, most: 100_000 })),
-  weight: optional(weight(unit)),
+  weight: optional(weight(unit).refine((grams) => grams > 0, catalogue.fields.moreThanNothing)),
 })
 
 const measureSaid = (given: { litres: number | null; weight: number | null }, context: z.RefinementCtx) => {

@@ -12,4 +12,5 @@ export const usualCounts = {
 
 export type UsualCount = keyof typeof usualCounts
 export const usualCountNames = Object.keys(usualCounts) as [UsualCount, ...UsualCount[]]
-export const usualCountOf = (what: string) => (what in usualCounts ? usualCounts[what as UsualCount] : undefined)
+export const usualCountOf = (what: string) =>
+  Object.hasOwn(usualCounts, what) ? usualCounts[what as UsualCount] : undefined

@@ -3,8 +3,8 @@ import { type Reading, read, readDecimal, unreadable } from './decimals.ts'
 export type SquareCentimetres = number & { readonly unit: 'cm2' }
 export type AreaUnit = 'm2' | 'ft2'
 
-const cm2Per: Record<string, number> = { m2: 10_000, ft2: 929.0304, a: 1_000_000, ha: 100_000_000 }
-const cmPer: Record<string, number> = { m: 100, ft: 30.48, cm: 1 }
+const cm2Per = new Map(Object.entries({ m2: 10_000, ft2: 929.0304, a: 1_000_000, ha: 100_000_000 }))
+const cmPer = new Map(Object.entries({ m: 100, ft: 30.48, cm: 1 }))
 const most = 2_000_000_000
 
 /** Reads "7,2", "7.2 m2", "80 ft2", "1.2 x 6 m" to whole square centimetres; a number alone is in `unitWithout`. */
@@ -16,7 +16,7 @@ export function readArea(text: string, unitWithout: AreaUnit): Reading<SquareCen
   if (!found || (plain && !found[1])) return unreadable('not-a-number')
   const amount = readDecimal(found[1] ?? '')
   if (amount.kind === 'refused') return amount
-  const per = cm2Per[unitNamed(found[2] ?? '') || unitWithout]
+  const per = cm2Per.get(unitNamed(found[2] ?? '') || unitWithout)
   return per ? whole(amount.value * per) : unreadable('unknown-unit')
 }
 
@@ -28,7 +28,7 @@ function readSides(one: string, other: string, unitWithout: string): Reading<Squ
   if (a.kind === 'refused') return a
   if (b.kind === 'refused') return b
   const shared = b.value.unit || a.value.unit || unitWithout
-  const [perA, perB] = [cmPer[a.value.unit || shared], cmPer[b.value.unit || shared]]
+  const [perA, perB] = [cmPer.get(a.value.unit || shared), cmPer.get(b.value.unit || shared)]
   return perA && perB ? whole(a.value.length * perA * b.value.length * perB) : unreadable('unknown-unit')
 }
 

@@ -14,7 +14,7 @@ export function readLength(text: string, unitWithout: LengthUnit): Reading<Milli
   const amount = readDecimal(found[1] ?? '')
   if (amount.kind === 'refused') return amount
   const unit = (found[2] ?? '').toLowerCase() || unitWithout
-  if (!(unit in mmPer)) return unreadable('unknown-unit')
+  if (!Object.hasOwn(mmPer, unit)) return unreadable('unknown-unit')
   const mm = Math.round(amount.value * mmPer[unit as LengthUnit])
   if (mm > most) return unreadable('too-large')
   return mm === 0 ? unreadable('zero') : read(mm as Millimetres)

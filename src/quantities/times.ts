@@ -9,6 +9,7 @@ export interface Labour {
 
 const mostPeople = 200
 const minutesOfAWeek = 7 * 24 * 60
+const minutesPer = new Map(Object.entries({ '': 60, h: 60, hours: 60, hour: 60, m: 1, min: 1, minutes: 1 }))
 
 /** Reads "1.5" and "1,5" (hours), "1:30", "90 min", "1 h 30", and "2 x 1:30": two people, each that long. */
 export function readLabour(text: string): Reading<Labour> {
@@ -29,6 +30,6 @@ function readMinutes(text: string): Reading<number> {
   if (!found) return unreadable(plain === '' ? 'empty' : 'not-a-number')
   const amount = readDecimal(found[1] ?? '')
   if (amount.kind === 'refused') return amount
-  const per = { '': 60, h: 60, hours: 60, hour: 60, m: 1, min: 1, minutes: 1 }[found[2] ?? '']
+  const per = minutesPer.get(found[2] ?? '')
   return per ? read(Math.round(amount.value * per)) : unreadable('unknown-unit')
 }

@@ -35,5 +35,5 @@ function unitNamed(word: string): WeightUnit | undefined {
     .trim()
     .toLowerCase()
     .replace(/^(lbs|pounds?)$/, 'lb')
-  return plain in gramsPer ? (plain as WeightUnit) : undefined
+  return Object.hasOwn(gramsPer, plain) ? (plain as WeightUnit) : undefined
 }

@@ -12,13 +12,17 @@ import { catalogue } from '../words/catalogue.ts'
 /** Field makers: the strings of a form to values, or the sentence that its writer reads. A blank is missing, never 0. */
 const words = catalogue.fields
 
-const typed = z.string({ error: words.missing })
+/** A byte of nothing is no letter, and the database refuses the whole text for it. */
+const withoutNul = (value: string) => value.replaceAll('\0', '')
+
+const typed = z.string({ error: words.missing }).overwrite(withoutNul)
 
 export const text = ({ most }: { most: number }) => typed.trim().min(1, words.missing).max(most, words.tooLong(most))
 
 export const optionalText = ({ most }: { most: number }) =>
   z
     .string()
+    .overwrite(withoutNul)
     .trim()
     .max(most, words.tooLong(most))
     .optional()

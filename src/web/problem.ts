@@ -18,6 +18,7 @@ export const statusOf = {
   'too-often': 429,
   'sign-in-first': 401,
   'changed-meanwhile': 409,
+  'against-rules': 422,
   'bad-request': 400,
   broken: 500,
 } as const

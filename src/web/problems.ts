@@ -11,6 +11,8 @@ export function addProblemPages(app: FastifyInstance): void {
   app.setErrorHandler<FastifyError>((error, request, reply) => {
     const kind = kindOf(error)
     if (kind === 'broken') request.log.error(error)
+    // Nothing broke, but a page should have said it at its field.
+    if (kind === 'against-rules') request.log.warn(error)
     if (kind === 'sign-in-first' && request.method === 'GET') {
       return reply.redirect(`/sign-in?next=${encodeURIComponent(request.url)}`, 303)
     }
@@ -21,10 +23,19 @@ export function addProblemPages(app: FastifyInstance): void {
 function kindOf(error: FastifyError): ProblemKind {
   if (error instanceof Problem) return error.kind
   if (error.code?.startsWith('FST_CSRF')) return 'foreign-form'
-  // An address that names no id at all, such as /seasons/abc: the database could not read it.
-  if (codeOf(error) === '22P02') return 'not-found'
+  const code = codeOf(error) ?? ''
+  if (namesNothing.includes(code)) return 'not-found'
+  if (code.startsWith('22') || refusedByRule.includes(code)) return 'against-rules'
   return error.statusCode && error.statusCode < 500 ? 'bad-request' : 'broken'
 }
+
+/**
+ * Codes of PostgreSQL (its manual, appendix A). An address that names no id at all, such as /seasons/abc or /seasons/%00, could
+ * not be read; a row that is referred to is not there. The rest of class 22 are values that no column holds.
+ */
+const namesNothing = ['22P02', '22021', '23503']
+/** A row that must be the only one; a check. */
+const refusedByRule = ['23505', '23514']
 
 const pageOf = (kind: ProblemKind) => ({ kind })
 /** A guest who follows a share link is given no cookie, not even beside a refusal. */

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { readArea } from '../../src/quantities/areas.ts'
 import { areaAsTyped, labourAsTyped, moneyAsTyped, weightAsTyped } from '../../src/quantities/as-typed.ts'
 import { dayNumber, type IsoDate, isoDateOf, readDate } from '../../src/quantities/dates.ts'
+import { readLength } from '../../src/quantities/lengths.ts'
 import { decimalsOf, readMoney } from '../../src/quantities/money.ts'
 import { readLabour } from '../../src/quantities/times.ts'
 import { readWeight } from '../../src/quantities/weights.ts'
@@ -164,6 +165,12 @@ describe('what is refused', () => {
       }),
       { numRuns: 2000 },
     )
+  })
+
+  it.each(Object.getOwnPropertyNames(Object.prototype))('%s is no unit of anything', (word) => {
+    expect(names.map((name) => readers[name](`3 ${word}`).kind)).toEqual(names.map(() => 'refused'))
+    expect(readArea(`3 x 4 ${word}`, 'm2').kind).toBe('refused')
+    expect(readLength(`3 ${word}`, 'cm').kind).toBe('refused')
   })
 
   it('more than the record can hold', () => {

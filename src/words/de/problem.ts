@@ -25,6 +25,10 @@ export const problem = {
     heading: 'Jemand anderes hat das inzwischen geändert',
     say: 'Von dir wurde nichts gespeichert. Beide Fassungen stehen unten.',
   },
+  'against-rules': {
+    heading: 'Das passt nicht zu den Aufzeichnungen',
+    say: 'Nichts wurde gespeichert. Geh zurück, sieh dir an, was du geschrieben hast, und sende es noch einmal.',
+  },
   'bad-request': {
     heading: 'Das war nicht zu lesen',
     say: 'Geh zurück, lade die Seite neu und sende es noch einmal.',

@@ -23,6 +23,10 @@ export const problem = {
     heading: 'Somebody else changed this meanwhile',
     say: 'Nothing of yours was saved. Both versions stand below.',
   },
+  'against-rules': {
+    heading: 'This does not fit the record',
+    say: 'Nothing was saved. Go back, look at what you wrote, and send it once more.',
+  },
   'bad-request': { heading: 'This could not be read', say: 'Go back, load the page again and send it once more.' },
   broken: {
     heading: 'Something went wrong here',
