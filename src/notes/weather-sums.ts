@@ -1,4 +1,4 @@
-import { addDays, daysBetween, type IsoDate } from '../quantities/dates.ts'
+import { daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { degreeDaysByAverage, degreeDaysBySine } from './degree-days.ts'
 
 /** Tenths of a degree and of a millimetre; null where the station has no figure. */
@@ -21,28 +21,37 @@ export interface WeatherSums {
   readonly warmthKnown: number
 }
 
-/** Rain and degree days from one day to another, both counted. A day without a figure adds nothing and is not counted as known. */
-export function weatherBetween(
-  weather: ReadonlyMap<string, WeatherDay>,
-  from: string,
-  to: string,
-  base: number,
-): WeatherSums {
+/**
+ * Rain and degree days from one day to another, both counted. A day without a figure adds nothing and is not counted as known.
+ * `weather` holds each day of a station once, oldest first: only those asked for are looked at, however long the span.
+ */
+export function weatherBetween(weather: readonly WeatherDay[], from: string, to: string, base: number): WeatherSums {
   const sums = { rainTenthsMm: 0, rainDays: 0, rainKnown: 0, byAverage: 0, bySine: 0, warmthKnown: 0 }
-  const days = Math.max(0, daysBetween(from as IsoDate, to as IsoDate) + 1)
-  for (let i = 0; i < days; i++) {
-    const one = weather.get(addDays(from as IsoDate, i))
-    if (one?.rainTenthsMm != null) {
+  for (let i = firstFrom(weather, from); i < weather.length; i++) {
+    const one = weather[i]
+    if (!one || one.day > to) break
+    if (one.rainTenthsMm !== null) {
       sums.rainKnown += 1
       sums.rainTenthsMm += one.rainTenthsMm
       if (one.rainTenthsMm > 0) sums.rainDays += 1
     }
-    if (one?.minimumTenthsC != null && one.maximumTenthsC != null) {
+    if (one.minimumTenthsC !== null && one.maximumTenthsC !== null) {
       const extremes = { minimum: one.minimumTenthsC / 10, maximum: one.maximumTenthsC / 10 }
       sums.warmthKnown += 1
       sums.byAverage += degreeDaysByAverage(extremes, base)
       sums.bySine += degreeDaysBySine(extremes, base)
     }
   }
-  return { days, ...sums }
+  return { days: Math.max(0, daysBetween(from as IsoDate, to as IsoDate) + 1), ...sums }
+}
+
+/** The place of the first day that is not before `from`, by halving. */
+function firstFrom(weather: readonly WeatherDay[], from: string): number {
+  let [low, high] = [0, weather.length]
+  while (low < high) {
+    const middle = Math.floor((low + high) / 2)
+    if ((weather[middle]?.day ?? '') < from) low = middle + 1
+    else high = middle
+  }
+  return low
 }

@@ -43,11 +43,10 @@ export function weatherPage(rows: WeatherRows, asked: Asked, today: string, loca
   const stations = stationsOf(rows.weather)
   const station = stations.find((one) => one === asked.station) ?? stations[0] ?? ''
   const own = rows.weather.filter((one) => one.station === station)
-  const weather = new Map(own.map((one) => [one.day, one]))
   const season = rows.seasons.find((one) => one.id === asked.season) ?? rows.seasons.at(-1)
   const from = asked.from ?? own.at(0)?.day ?? today
   const to = asked.to ?? own.at(-1)?.day ?? today
-  const sums = (start: string, end: string) => sumsShown(weatherBetween(weather, start, end, asked.base), locale)
+  const sums = (start: string, end: string) => sumsShown(weatherBetween(own, start, end, asked.base), locale)
   const earlier = (day: string) => (day < today ? day : today)
   return {
     stations,

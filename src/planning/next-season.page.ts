@@ -1,9 +1,11 @@
 import { formatNumber } from '../quantities/formatting.ts'
 import { chanceFrom } from '../statistics/chance-from.ts'
 import { assumedSpreads, chanceToSee, type Plan, plannedOf, type Spreads, smallestRatio, variantsOf } from './plan.ts'
-import { simulated } from './simulated.ts'
+import { drawsOf, simulated } from './simulated.ts'
 
-export const trials = 400
+const mostTrials = 400
+/** Of normal numbers, for one page: the process that draws them answers nobody else meanwhile. */
+export const mostDraws = 100_000
 const seed = 20_270_801
 
 export const spreadKeys = ['garden', 'half', 'gardenBySeason', 'cropByGarden', 'residual'] as const
@@ -20,6 +22,9 @@ export function spreadsToOffer(own: Partial<Spreads> | null): Record<(typeof spr
 
 export type Asked = Plan & Record<(typeof spreadKeys)[number] | 'matters', number>
 
+/** How often a plan is tried out: less often where one trial is large. */
+export const trialsFor = (plan: Plan): number => Math.min(mostTrials, Math.floor(mostDraws / drawsOf(plan)))
+
 /** What the plan can show, what one more of each would buy, and the plan tried out by chance. */
 export function nextSeasonPage(asked: Asked, locale: string) {
   const { kind, n, crops, seasons, matters } = asked
@@ -29,7 +34,7 @@ export function nextSeasonPage(asked: Asked, locale: string) {
   const number = (value: number, decimals = 2) => formatNumber(value, locale, decimals)
   const percent = (share: number | null) => (share === null ? null : `${number(100 * share, 0)} %`)
   const planned = plannedOf(plan, spreads)
-  const tried = simulated(plan, spreads, { ratio, trials, chance: chanceFrom(seed) })
+  const tried = simulated(plan, spreads, { ratio, trials: trialsFor(plan), chance: chanceFrom(seed) })
   const smallest = smallestRatio(plan, spreads)
   return {
     ...{ kind, about: planned.about, df: planned.df, matters: number(ratio) },

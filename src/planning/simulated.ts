@@ -11,7 +11,8 @@ export interface Simulated {
 
 /**
  * A plan tried out with made-up gardens, halves, seasons, crops and plantings of the given spreads: each trial is analysed as the
- * layout asks for (one value a place, Student's t). `mix` weighs the crops; alike where it is left out. Null for a plan without a
+ * layout asks for (one value a place, Student's t). What is only looked at as a mean, over crops or over the seasons of a garden, is
+ * drawn as one: a mean of independent normal numbers is a normal number. `mix` weighs the crops; alike where it is left out. Null for a plan without a
  * degree of freedom. The interval of one garden a method is asked whether it holds the methods' ratio: mostly it does not.
  */
 export function simulated(
@@ -24,19 +25,28 @@ export function simulated(
   const t = qt(0.975, df)
   const effect = Math.log(ratio)
   const weights = mix ?? Array.from({ length: plan.crops }, () => 1 / plan.crops)
+  const ofMean = Math.hypot(...weights)
   let [seen, held] = [0, 0]
   for (let trial = 0; trial < trials; trial++) {
-    const { estimate, se } = once(plan, spreads, { effect, chance, weights })
+    const { estimate, se } = once(plan, spreads, { effect, chance, ofMean })
     if (Math.abs(estimate) > t * se) seen += 1
     if (Math.abs(estimate - effect) <= t * se) held += 1
   }
   return { trials, seen: seen / trials, held: held / trials }
 }
 
+/** How many normal numbers one trial of a plan draws. */
+export function drawsOf({ kind, n, seasons }: Plan): number {
+  if (kind === 'gardens') return 2 * n * 4
+  if (kind === 'turns') return n + 2 * n * seasons
+  return kind === 'one garden' ? 4 + 4 * seasons : n * 4
+}
+
 interface Drawing {
   readonly effect: number
   readonly chance: Chance
-  readonly weights: readonly number[]
+  /** The root of the sum of the squared weights: that many times one crop's spread is the spread of their weighed mean. */
+  readonly ofMean: number
 }
 
 function once(plan: Plan, s: Spreads, drawing: Drawing): { estimate: number; se: number } {
@@ -52,17 +62,14 @@ function once(plan: Plan, s: Spreads, drawing: Drawing): { estimate: number; se:
 
 /** One garden: its ground, its crops and its seasons; the mean over them on the mix. */
 function garden(plan: Plan, s: Spreads, drawing: Drawing): number {
-  const { chance, weights } = drawing
-  const crops = weights.reduce((sum, weight) => sum + weight * s.cropByGarden * chance.normal(), 0)
-  const seasons = meanOver(plan.seasons, () => s.gardenBySeason * chance.normal())
+  const { chance, ofMean } = drawing
+  const crops = s.cropByGarden * ofMean * chance.normal()
+  const seasons = (s.gardenBySeason / Math.sqrt(plan.seasons)) * chance.normal()
   return s.garden * chance.normal() + crops + seasons + meanOfRest(plan, s, drawing)
 }
 
-const meanOver = (count: number, draw: () => number) =>
-  Array.from({ length: count }, draw).reduce((sum, one) => sum + one, 0) / count
-
-const meanOfRest = ({ seasons }: Plan, s: Spreads, { chance, weights }: Drawing) =>
-  meanOver(seasons, () => weights.reduce((sum, weight) => sum + weight * s.residual * chance.normal(), 0))
+const meanOfRest = ({ seasons }: Plan, s: Spreads, { chance, ofMean }: Drawing) =>
+  ((s.residual * ofMean) / Math.sqrt(seasons)) * chance.normal()
 
 function gardens(plan: Plan, s: Spreads, drawing: Drawing) {
   const a = Array.from({ length: plan.n }, () => garden(plan, s, drawing))
@@ -72,22 +79,20 @@ function gardens(plan: Plan, s: Spreads, drawing: Drawing) {
 }
 
 /** Two gardens with what lasts in them; seasons are the only replicates. */
-function seasonsOfPlots(plan: Plan, s: Spreads, { effect, chance, weights }: Drawing) {
-  const lasting = () =>
-    s.garden * chance.normal() + weights.reduce((sum, weight) => sum + weight * s.cropByGarden * chance.normal(), 0)
+function seasonsOfPlots(plan: Plan, s: Spreads, { effect, chance, ofMean }: Drawing) {
+  const lasting = () => s.garden * chance.normal() + s.cropByGarden * ofMean * chance.normal()
   const ground = effect + lasting() - lasting()
-  const season = () =>
-    s.gardenBySeason * chance.normal() + weights.reduce((sum, weight) => sum + weight * s.residual * chance.normal(), 0)
+  const season = () => s.gardenBySeason * chance.normal() + s.residual * ofMean * chance.normal()
   return oneSample(Array.from({ length: plan.seasons }, () => ground + season() - season()))
 }
 
 /** Half of the gardens under each method, exchanged every season; garden and season taken out by least squares, balanced. */
-function turns(plan: Plan, s: Spreads, { effect, chance, weights }: Drawing) {
+function turns(plan: Plan, s: Spreads, { effect, chance, ofMean }: Drawing) {
   const sign = (g: number, season: number) => ((g + season) % 2 === 0 ? 0.5 : -0.5)
   const ground = Array.from({ length: plan.n }, () => s.garden * chance.normal())
   const cells = ground.map((own, g) =>
     Array.from({ length: plan.seasons }, (_, season) => {
-      const rest = weights.reduce((sum, weight) => sum + weight * s.residual * chance.normal(), 0)
+      const rest = s.residual * ofMean * chance.normal()
       return own + effect * sign(g, season) + s.gardenBySeason * chance.normal() + rest
     }),
   )

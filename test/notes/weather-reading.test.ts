@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { degreeDaysByAverage, degreeDaysBySine } from '../../src/notes/degree-days.ts'
 import { readWeather, sortIn } from '../../src/notes/read-weather.ts'
 import { type WeatherDay, weatherBetween } from '../../src/notes/weather-sums.ts'
+import { addDays, type IsoDate } from '../../src/quantities/dates.ts'
 import { readSeparated } from '../../src/quantities/separated.ts'
 
 const today = '2026-07-01'
@@ -141,11 +142,33 @@ it('rain and warmth between two days count both, and say of how many days they a
     { day: '2026-01-08', minimumTenthsC: 120, maximumTenthsC: 240, rainTenthsMm: null },
     { day: '2026-01-09', minimumTenthsC: 120, maximumTenthsC: 240, rainTenthsMm: 99 },
   ]
-  const weather = new Map(days.map((one) => [one.day, one]))
   // (6 + 18) / 2 - 10 = 2 and (12 + 24) / 2 - 10 = 8: 10 degree days of 2 days; the 7th is not there.
-  expect(weatherBetween(weather, '2026-01-05', '2026-01-08', 10)).toEqual({
+  expect(weatherBetween(days, '2026-01-05', '2026-01-08', 10)).toEqual({
     ...{ days: 4, rainTenthsMm: 12, rainDays: 1, rainKnown: 2, warmthKnown: 2, byAverage: 10 },
     bySine: expect.closeTo(8 + slices(6, 18, 10), 5),
   })
-  expect(weatherBetween(weather, '2026-01-08', '2026-01-05', 10).days).toBe(0)
+  expect(weatherBetween(days, '2026-01-08', '2026-01-05', 10).days).toBe(0)
+})
+
+it('looks at the days that the station has and not at the calendar, and of many only at those asked for', () => {
+  const day = (i: number) => addDays('2020-01-01' as IsoDate, i)
+  const days = Array.from({ length: 4096 }, (_, i) => ({
+    ...{ day: day(i), minimumTenthsC: 60, maximumTenthsC: 180, rainTenthsMm: 1 },
+  }))
+  const asked = (of: readonly WeatherDay[], from: string, to: string) => {
+    let looks = 0
+    const counting = new Proxy(of, {
+      get: (target, key) => {
+        if (/^\d+$/.test(String(key))) looks += 1
+        return Reflect.get(target, key)
+      },
+    })
+    return { sums: weatherBetween(counting, from, to, 10), looks: () => looks }
+  }
+  const long = asked(days.slice(0, 10), '1900-01-01', '2199-12-31')
+  expect([long.sums.days, long.sums.rainKnown]).toEqual([109_573, 10])
+  expect(long.looks()).toBeLessThan(30)
+  const short = asked(days, day(2000), day(2009))
+  expect([short.sums.days, short.sums.rainKnown, short.sums.rainTenthsMm]).toEqual([10, 10, 10])
+  expect(short.looks()).toBeLessThan(40)
 })

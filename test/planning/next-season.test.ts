@@ -1,5 +1,6 @@
 import fc from 'fast-check'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { type Asked, mostDraws, nextSeasonPage, trialsFor } from '../../src/planning/next-season.page.ts'
 import {
   assumedSpreads,
   chanceToSee,
@@ -9,7 +10,7 @@ import {
   smallestRatio,
   variantsOf,
 } from '../../src/planning/plan.ts'
-import { simulated } from '../../src/planning/simulated.ts'
+import { drawsOf, simulated } from '../../src/planning/simulated.ts'
 import { chanceFrom } from '../../src/statistics/chance-from.ts'
 import { powerOf } from '../../src/statistics/power-of.ts'
 import { powerOfContrast } from '../../src/statistics/power-of-contrast.ts'
@@ -62,6 +63,37 @@ describe('power of a plan', () => {
     }
     expect(Math.abs((found?.seen ?? 0) - (chanceToSee(ratio, tried, assumedSpreads) ?? 1))).toBeLessThan(within)
     expect(Math.abs((found?.held ?? 0) - 0.95)).toBeLessThan(within)
+  })
+
+  it.each(planKinds)(
+    'draws as often for sixty crops as for one, and never more than the page has time for: %s',
+    (kind) => {
+      const drawn = (one: Plan, trials: number) => {
+        let draws = 0
+        const chance = chanceFrom(11)
+        const normal = () => {
+          draws += 1
+          return chance.normal()
+        }
+        const spreads = { ...assumedSpreads }
+        expect(simulated(one, spreads, { ratio: 1.3, trials, chance: { ...chance, normal } })).not.toBeNull()
+        return draws
+      }
+      const n = kind === 'one garden' ? 1 : 60
+      const [few, many] = [plan(kind, n, 20, 1), plan(kind, n, 20, 60)]
+      expect([drawn(few, 3), drawn(many, 3)]).toEqual([3 * drawsOf(few), 3 * drawsOf(few)])
+      expect(trialsFor(many)).toBeGreaterThan(30)
+      expect(trialsFor(many) * drawsOf(many)).toBeLessThanOrEqual(mostDraws)
+      expect(trialsFor(plan(kind, kind === 'one garden' ? 1 : 4))).toBe(400)
+    },
+  )
+
+  it('says how often it was tried out', () => {
+    const shares = { garden: 20, half: 10, gardenBySeason: 12, cropByGarden: 25, residual: 25, matters: 20 }
+    const asked = (n: number): Asked => ({ ...plan('turns', n, 20, 60), ...shares })
+    expect(nextSeasonPage(asked(4), 'en').tried?.trials).toBe('400')
+    expect(nextSeasonPage(asked(60), 'en').tried?.trials).toBe(String(trialsFor(asked(60))))
+    expect(trialsFor(asked(60))).toBeLessThan(400)
   })
 
   it('one more of anything never makes the smallest ratio larger', () => {
