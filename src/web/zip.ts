@@ -57,23 +57,30 @@ export interface OpenZip {
 
 const mostEntries = 200
 
-/** Opens a zip by its directory; null where the file is none, or not one that was made for us. */
+/** Opens a zip by its directory; null, and let go of, where the file is none, or not one that was made for us. */
 export async function openZip(file: string): Promise<OpenZip | null> {
+  const zip = await yauzl.openPromise(file, { lazyEntries: true, autoClose: false }).catch(() => null)
+  const entries = zip && (await entriesOf(zip))
+  if (!entries) {
+    zip?.close()
+    return null
+  }
+  return {
+    has: (path) => entries.has(path),
+    sizeOf: (path) => entries.get(path)?.uncompressedSize ?? 0,
+    packedSizeOf: (path) => entries.get(path)?.compressedSize ?? 0,
+    open: (path) => zip.openReadStreamPromise(entries.get(path) as yauzl.Entry),
+    close: () => zip.close(),
+  }
+}
+
+/** By path; null where there are too many, or the directory breaks off. */
+async function entriesOf(zip: yauzl.ZipFile): Promise<Map<string, yauzl.Entry> | null> {
+  if (zip.entryCount > mostEntries) return null
+  const entries = new Map<string, yauzl.Entry>()
   try {
-    const zip = await yauzl.openPromise(file, { lazyEntries: true, autoClose: false })
-    if (zip.entryCount > mostEntries) {
-      zip.close()
-      return null
-    }
-    const entries = new Map<string, yauzl.Entry>()
     for await (const entry of zip.eachEntry()) entries.set(entry.fileName, entry)
-    return {
-      has: (path) => entries.has(path),
-      sizeOf: (path) => entries.get(path)?.uncompressedSize ?? 0,
-      packedSizeOf: (path) => entries.get(path)?.compressedSize ?? 0,
-      open: (path) => zip.openReadStreamPromise(entries.get(path) as yauzl.Entry),
-      close: () => zip.close(),
-    }
+    return entries
   } catch {
     return null
   }
