@@ -15,8 +15,9 @@ import { gardenAt, placesToMoveTo, plantingNamed, weekClosed, whenOf } from './m
 import { sealedIn } from './sealed.queries.ts'
 import { taskNames } from './tasks.ts'
 import { causes, harvestCorrection, labourCorrection, lossCorrection } from './week.form.ts'
-import { closingsOf, type Entry, gardensTouched, removeEntry } from './week.queries.ts'
+import { closingsOf, type Entry, gardensTouched, removeEntry, sharesOf } from './week.queries.ts'
 import { standingRefused } from './week-rules.ts'
+import { refusedAsSealed } from './weighing.routes.ts'
 import { seasonClosed } from './weights.routes.ts'
 import { today } from './writing.routes.ts'
 
@@ -136,6 +137,18 @@ async function harvestToCorrect(tx: Tx, groupId: string, id: string): Promise<Ha
 
 type HarvestGiven = z.output<ReturnType<typeof harvestCorrection>>
 
+/** A weight that is known by name is not moved under a sealed label: the week would show both side by side. */
+async function movedUnderLabel(tx: Tx, row: HarvestRow, to: { day: string; plantingId: string | undefined }) {
+  const [author, week] = [{ groupId: row.groupId, createdBy: null }, weekOf(to.day as IsoDate)]
+  if (row.shareRule === null) return refusedAsSealed({ tx, author, week }, [to.plantingId ?? row.plantingId ?? ''])
+  if (week === row.isoWeek) return undefined
+  const from = await sharesOf(tx, row.groupId, row.id)
+  return refusedAsSealed(
+    { tx, author, week },
+    from.map((share) => share.plantingId),
+  )
+}
+
 const harvest: Correctable<HarvestRow, HarvestGiven> = {
   kind: 'harvests',
   access: 'recorder',
@@ -175,6 +188,9 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
     if (day > today(request)) return { harvestedOn: words.ahead }
     if (row.label !== null && weekOf(day as IsoDate) !== row.isoWeek)
       return { harvestedOn: catalogue.weighing.sameWeek }
+    const hidden =
+      row.label === null && (await movedUnderLabel(tx, row, { day, plantingId: given.plantingId ?? undefined }))
+    if (hidden) return { harvestedOn: hidden }
     if (row.shareRule !== null) return undefined
     const planting = await plantingNamed(
       tx,

@@ -17,10 +17,12 @@ export interface LabelRows {
   }[]
   readonly labels: readonly { id: string; plantingId: string; label: string; sealed: boolean }[]
   readonly closed: ReadonlySet<string>
+  /** Plantings that were weighed or read in this week: by their name, where they have no label. */
+  readonly weighed: ReadonlySet<string>
 }
 
 /** Which crate gets which label, garden by garden as they are walked; and what stands and has none. */
-export function labelsPage({ week, locale, gardens, beds, plantings, labels, closed }: LabelRows) {
+export function labelsPage({ week, locale, gardens, beds, plantings, labels, closed, weighed }: LabelRows) {
   const days = daysOf(week)
   const [monday, sunday] = [days[0] ?? '', days[6] ?? '']
   const walked = gardens.flatMap((garden) =>
@@ -45,7 +47,7 @@ export function labelsPage({ week, locale, gardens, beds, plantings, labels, clo
     slips: labels.filter((one) => one.sealed).map((one) => one.label),
     standing: labels.map(({ id, label }) => ({ value: id, label })),
     choices: walked
-      .filter((one) => stands(one) && !of.has(one.id) && !closed.has(one.garden.id))
+      .filter((one) => stands(one) && !of.has(one.id) && !closed.has(one.garden.id) && !weighed.has(one.id))
       .map(({ id, name }) => ({ value: id, label: name })),
   }
 }

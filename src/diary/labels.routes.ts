@@ -7,7 +7,8 @@ import { catalogue } from '../words/catalogue.ts'
 import { labelsPage } from './labels.page.ts'
 import { makeLabels, takeLabelOff } from './labels.queries.ts'
 import { labelsOf } from './sealed.queries.ts'
-import { closingsOf } from './week.queries.ts'
+import { secondReadingsOf } from './second-readings.queries.ts'
+import { closingsOf, entriesOfWeek } from './week.queries.ts'
 import { labelOffForm, labelsForm } from './weighing.form.ts'
 import { type WeekRequest, weekIn } from './writing.routes.ts'
 
@@ -57,9 +58,12 @@ async function pageOf(request: WeekRequest) {
     plantings: await plantingsOf(tx, id),
     labels: await labelsOf(tx, id, week),
     closings: await closingsOf(tx, id, week),
+    harvests: (await entriesOfWeek(tx, id, week)).harvests,
+    readings: await secondReadingsOf(tx, id, week),
   }))
   const closed = new Set(rows.closings.filter((one) => one.what === 'weights').map((one) => one.gardenId))
-  return labelsPage({ ...rows, closed, week, locale })
+  const weighed = new Set([...rows.harvests, ...rows.readings].map((one) => one.plantingId ?? ''))
+  return labelsPage({ ...rows, closed, weighed, week, locale })
 }
 
 async function show(request: WeekRequest, reply: FastifyReply, refused: RefusedForm | null) {

@@ -15,7 +15,7 @@ export const labelsOf = (tx: Tx, groupId: string, isoWeek?: string) =>
   tx
     .select({
       ...{ id: crateLabels.id, plantingId: crateLabels.plantingId, label: crateLabels.label },
-      ...{ isoWeek: crateLabels.isoWeek, sealed: sql<boolean>`${notOpened}` },
+      ...{ isoWeek: crateLabels.isoWeek, gardenId: beds.gardenId, sealed: sql<boolean>`${notOpened}` },
     })
     .from(crateLabels)
     .innerJoin(plantings, and(eq(plantings.groupId, groupId), eq(plantings.id, crateLabels.plantingId)))
@@ -45,6 +45,11 @@ export async function sealedWeighings(tx: Tx, groupId: string): Promise<SQL> {
 export async function sealedIn(tx: Tx, groupId: string, isoWeek: string): Promise<Map<string, string>> {
   const labels = await labelsOf(tx, groupId, isoWeek)
   return new Map(labels.filter((one) => one.sealed).map((one) => [one.plantingId, one.label]))
+}
+
+/** Gardens with a label in that week, sealed or opened: their weights are closed and reopened by a keeper. */
+export async function gardensLabelled(tx: Tx, groupId: string, isoWeek: string): Promise<ReadonlySet<string>> {
+  return new Set((await labelsOf(tx, groupId, isoWeek)).map((one) => one.gardenId))
 }
 
 /** How many weighings of each season wait under a label. */

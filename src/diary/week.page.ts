@@ -59,6 +59,8 @@ export interface WeekRows {
   readonly sealed: ReadonlyMap<string, string>
   /** Sealed labels of the week before: its weights are not told either. */
   readonly sealedBefore: ReadonlyMap<string, string>
+  /** Gardens whose weights this person may neither close nor reopen: their crates have labels, and a keeper opens those. */
+  readonly keeperCloses: ReadonlySet<string>
   readonly secondReadings: readonly { readonly id: string; readonly plantingId: string }[]
   /** What a person looks for among the plantings; blank for all. */
   readonly find: string
@@ -141,6 +143,8 @@ export function weekPage(rows: WeekRows) {
       name: garden.name,
       hoursClosed: isClosed(rows, garden.id, 'hours'),
       weightsClosed: isClosed(rows, garden.id, 'weights'),
+      hoursHeld: false,
+      weightsHeld: rows.keeperCloses.has(garden.id),
       lastHours: formatHours(
         rows.lastWeek.labour
           .filter((entry) => gardenOf(entry, rows) === garden.id)

@@ -188,7 +188,8 @@ export async function gardensTouched(tx: Tx, groupId: string, entry: Entry, id: 
   return [at.gardenId ?? '', ...beds.map((bed) => bed.gardenId), ...over.map((share) => share.gardenId)].filter(Boolean)
 }
 
-const sharesOf = (tx: Tx, groupId: string, harvestId: string) =>
+/** The plantings of a shared crate, or the shares that it was divided by. */
+export const sharesOf = (tx: Tx, groupId: string, harvestId: string) =>
   tx
     .select()
     .from(harvestShares)

@@ -13,7 +13,7 @@ import type { Undo } from '../web/pages.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { enterHours, enterSharedHours } from './hours.routes.ts'
 import { pickedTooSoonIn } from './manure.queries.ts'
-import { sealedIn } from './sealed.queries.ts'
+import { gardensLabelled, sealedIn } from './sealed.queries.ts'
 import { secondReadingsOf } from './second-readings.queries.ts'
 import { secondWeeksOf } from './second-weeks.ts'
 import { taskNames } from './tasks.ts'
@@ -44,7 +44,7 @@ import {
 } from './week.queries.ts'
 import { seasonOfDay } from './week-rules.ts'
 import { labelledForm, secondReadingForm } from './weighing.form.ts'
-import { enterLabelled, enterSecondReading, refusedAsSealed } from './weighing.routes.ts'
+import { enterLabelled, enterSecondReading, keeperOpensLabels, refusedAsSealed } from './weighing.routes.ts'
 import { enterHarvest, enterLoss, enterSharedHarvest } from './weights.routes.ts'
 import { anyClosed, type Errors, today, type WeekRequest, type Writing, weekIn } from './writing.routes.ts'
 
@@ -115,7 +115,10 @@ function closings(app: FastifyInstance): void {
     app,
     'closings',
     (request) => readForm(closingForm, request.body),
-    (at, given) => closeWeek(at.tx, at.author, { ...given, isoWeek: at.week }),
+    async (at, given) => {
+      const refused = await keeperOpensLabels(at, given)
+      return refused ? { gardenId: refused } : closeWeek(at.tx, at.author, { ...given, isoWeek: at.week })
+    },
     (given, address) => ({ address: `${address}/reopenings`, fields: { ...given, reason: words.undone } }),
     words.closedNow,
   )
@@ -123,7 +126,11 @@ function closings(app: FastifyInstance): void {
     app,
     'reopenings',
     (request) => readForm(reopeningForm, request.body),
-    (at, { reason, ...given }) => reopenWeek(at.tx, at.author.groupId, { ...given, isoWeek: at.week }, reason),
+    async (at, { reason, ...given }) => {
+      const refused = await keeperOpensLabels(at, given)
+      if (refused) return { reason: refused }
+      await reopenWeek(at.tx, at.author.groupId, { ...given, isoWeek: at.week }, reason)
+    },
     ({ gardenId, what }, address) => ({ address: `${address}/closings`, fields: { gardenId, what } }),
     words.reopened,
   )
@@ -213,6 +220,7 @@ async function show(request: WeekRequest, reply: FastifyReply, refused: (Refused
     ...(await entriesOfWeek(tx, group.id, week)),
     lastWeek: await entriesOfWeek(tx, group.id, weekAfter(week, -1)),
     sealed: await sealedIn(tx, group.id, week),
+    keeperCloses: role === 'keeper' ? new Set<string>() : await gardensLabelled(tx, group.id, week),
     sealedBefore: await sealedIn(tx, group.id, weekAfter(week, -1)),
     secondReadings: await secondReadingsOf(tx, group.id, week),
     loads: await deliveriesOf(tx, group.id),

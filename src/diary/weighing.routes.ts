@@ -1,5 +1,6 @@
 import type { FastifyInstance } from 'fastify'
 import type { z } from 'zod'
+import { mayOpen } from '../accounts/role.ts'
 import { amend, ofTable } from '../db/amend.ts'
 import { weightAsTyped } from '../quantities/as-typed.ts'
 import { daysOf } from '../quantities/iso-week.ts'
@@ -8,7 +9,7 @@ import { type Correctable, correcting } from '../web/correcting.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { underLabel } from './crate-label.ts'
 import { secondReadings } from './diary.table.ts'
-import { labelsOf, sealedIn } from './sealed.queries.ts'
+import { gardensLabelled, labelsOf, sealedIn } from './sealed.queries.ts'
 import { saveSecondReading, secondReadingsOf, weighedByThem } from './second-readings.queries.ts'
 import { secondWeeksOf } from './second-weeks.ts'
 import { type labelledForm, secondReadingCorrection, type secondReadingForm } from './weighing.form.ts'
@@ -37,9 +38,22 @@ export async function enterLabelled(
 }
 
 /** A planting that has a sealed label is weighed by it, or the label would tell whoever weighs which planting it is. */
-export async function refusedAsSealed(at: Writing, plantingIds: readonly string[]): Promise<string | undefined> {
-  const sealed = await sealedIn(at.tx, at.author.groupId, at.week)
+export async function refusedAsSealed(
+  { tx, author, week }: Pick<Writing, 'tx' | 'author' | 'week'>,
+  plantingIds: readonly string[],
+): Promise<string | undefined> {
+  const sealed = await sealedIn(tx, author.groupId, week)
   return plantingIds.some((id) => sealed.has(id)) ? words.byItsLabel : undefined
+}
+
+/** Closing the weights of a garden opens its labels. Whoever weighs could close, read and reopen: so a keeper does both. */
+export async function keeperOpensLabels(
+  at: Writing,
+  { gardenId, what }: { gardenId: string; what: string },
+): Promise<string | undefined> {
+  if (what !== 'weights' || mayOpen(at.request.member.role, 'keeper')) return undefined
+  const labelled = await gardensLabelled(at.tx, at.author.groupId, at.week)
+  return labelled.has(gardenId) ? words.keepersOpen : undefined
 }
 
 /** What a second person wrote down of a planting over the whole week, in the weeks that were drawn for it. */
@@ -49,6 +63,8 @@ export async function enterSecondReading(
 ): Promise<Errors | void> {
   const { groupId, createdBy } = at.author
   const plantingId = await plantingRead(at, read)
+  const sealed = read === plantingId ? await refusedAsSealed(at, [read]) : undefined
+  if (sealed) return { read: sealed }
   const planting = (await plantingsOf(at.tx, groupId)).find((one) => one.id === plantingId)
   if (!planting) return { read: catalogue.fields.notChosen }
   const season = (await seasonsOf(at.tx, groupId)).find((one) => one.id === planting.seasonId)

@@ -20,6 +20,8 @@ interface Rows {
   readonly losses: readonly { id: string; plantingId: string; cause: string; lostOn: string; isoWeek: string }[]
   readonly unsplit: Record<'crates' | 'hours', readonly { id: string; isoWeek: string }[]>
   readonly unpriced: readonly { name: string; deliveredOn: string | null }[]
+  /** Weighings under labels that are not opened yet: closing the season opens them. */
+  readonly sealed: number
   readonly changedSince: number
 }
 
@@ -40,6 +42,7 @@ export function seasonClosePage(rows: Rows, base: string, locale: string) {
     season: { id: rows.season.id, name: rows.season.name, version: rows.season.version },
     closed: rows.season.closedAt !== null,
     changedSince: rows.changedSince,
+    sealed: rows.sealed,
     hours: openOf('hours'),
     weights: openOf('weights'),
     standing: rows.standing.map((one) => ({

@@ -1,8 +1,9 @@
-import { and, asc, eq, inArray, isNull, sql } from 'drizzle-orm'
+import { and, asc, eq, inArray, isNull, not, sql } from 'drizzle-orm'
 import { changesSince, lateOf } from '../comparison/changes-since.queries.ts'
 import { amend } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { harvestShares, harvests, labourEntries, labourShares, losses } from '../diary/diary.table.ts'
+import { sealedBySeason, sealedWeighings } from '../diary/sealed.queries.ts'
 import { standingClosings } from '../diary/week.queries.ts'
 import { gardensOf } from '../gardens/gardens.queries.ts'
 import { beds } from '../gardens/gardens.table.ts'
@@ -32,6 +33,7 @@ export async function seasonToClose(tx: Tx, groupId: string, seasonId: string) {
     weighed: await plantingsWeighed(tx, groupId),
     unsplit: await unsplitOf(tx, groupId, seasonId),
     unpriced: await unpricedOf(tx, groupId, seasonId),
+    sealed: (await sealedBySeason(tx, groupId)).get(seasonId) ?? 0,
     changedSince: season.closedAt ? await changesSince(tx, groupId, lateOf(season.closedAt, season.createdAt)) : 0,
   }
 }
@@ -45,12 +47,12 @@ async function lossesOf(tx: Tx, groupId: string, plantingIds: readonly string[])
     .orderBy(asc(losses.lostOn), asc(losses.id))
 }
 
-/** The plantings that any weighing names, alone or in a shared crate. */
+/** The plantings that any weighing names, alone or in a shared crate; what lies under a sealed label names none. */
 async function plantingsWeighed(tx: Tx, groupId: string): Promise<ReadonlySet<string>> {
   const alone = await tx
     .selectDistinct({ id: harvests.plantingId })
     .from(harvests)
-    .where(and(eq(harvests.groupId, groupId), isNull(harvests.removedAt)))
+    .where(and(eq(harvests.groupId, groupId), isNull(harvests.removedAt), not(await sealedWeighings(tx, groupId))))
   const shared = await tx
     .selectDistinct({ id: harvestShares.plantingId })
     .from(harvestShares)

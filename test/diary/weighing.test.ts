@@ -117,17 +117,20 @@ describe('weighing without knowing which planting it is', () => {
   })
 
   it('a label that was put on by mistake is taken off, with a reason, and its planting weighed by name', async () => {
+    const other = `${trial.base}/weeks/2026-W07`
     const mistaken = { id: newId(), plantingIds: [plantingOf(trial, 'potato', 'Long')] }
-    expect((await trial.keeper.post(labels(), mistaken)).status).toBe(303)
-    const page = (await trial.keeper.get(labels())).text
+    expect((await trial.keeper.post(`${other}/labels`, mistaken)).status).toBe(303)
+    const page = (await trial.keeper.get(`${other}/labels`)).text
     const label = rowOf(page, 'Long Bank, Bed 1: potato, Heron')[1] ?? ''
+    const weighed = { id: newId(), label, harvestedOn: '2026-02-11', marketable: '1' }
+    expect((await recorder.post(`${other}/labelled`, weighed)).status).toBe(303)
     const off = { label: choicesIn(page)('label')[label] ?? '', reason: 'Wrong crate' }
-    expect((await trial.keeper.post(`${labels()}/removals`, { ...off, reason: '' })).status).toBe(422)
-    expect((await trial.keeper.post(`${labels().replace('W05', 'W06')}/removals`, off)).status).toBe(422)
-    expect((await trial.keeper.post(`${labels()}/removals`, off)).status).toBe(303)
+    expect((await trial.keeper.post(`${other}/labels/removals`, { ...off, reason: '' })).status).toBe(422)
     expect((await trial.keeper.post(`${labels()}/removals`, off)).status).toBe(422)
-    expect(rowOf((await trial.keeper.get(labels())).text, 'Long Bank, Bed 1: potato, Heron')).toEqual([])
-    expect(rowOf(await weekPage(recorder, week), 'potato, Heron · Long Bank, Bed 1')[1]).toBe('1.0 kg')
+    expect((await trial.keeper.post(`${other}/labels/removals`, off)).status).toBe(303)
+    expect((await trial.keeper.post(`${other}/labels/removals`, off)).status).toBe(422)
+    expect(rowOf((await trial.keeper.get(`${other}/labels`)).text, 'Long Bank, Bed 1: potato, Heron')).toEqual([])
+    expect(rowOf(await weekPage(recorder, '2026-W07'), 'potato, Heron · Long Bank, Bed 1')[1]).toBe('1.0 kg')
   })
 
   it('the labels of a garden are opened when its weights are closed, and sealed again when they are reopened', async () => {

@@ -4,7 +4,7 @@ export const weighing = {
   toLabels: 'Labels for weighing without knowing which planting it is',
   labelsTitle: (week: string) => `Labels for the crates of week ${week}`,
   labelsSay:
-    'Whoever picks puts the label of its planting on each crate; whoever weighs sees the label and writes the weight down under it. So nobody rounds up for the method they like. Label a crop in every garden it stands in: one label alone on it tells its garden. The week shows only labels until the weights of that garden are closed; then they are opened.',
+    'Whoever picks puts the label of its planting on each crate; whoever weighs sees the label and writes the weight down under it. So nobody rounds up for the method they like. Label a crop in every garden it stands in: one label alone on it tells its garden. The week shows only labels until the weights of that garden are closed; then they are opened. Closing and reopening those weights is for a keeper: let it be one who does not weigh.',
   labelsLimit:
     'The list below is for whoever picks and is hidden from whoever weighs. Until they are opened the weights count in no figure and stand in no list: not on the page of a garden, not in the comparison, not in a report. The sheet on paper has a line for each label instead of its planting.',
   forPicker: 'For whoever picks',
@@ -12,8 +12,11 @@ export const weighing = {
   slipsSay: 'In the order of the letters, so that it tells nothing.',
   noLabels: 'No crate of this week has a label yet.',
   choose: 'Which plantings get a label',
+  chooseSay:
+    'Draw the labels before anything is weighed: what was weighed by its name this week is known, and stands here no more.',
   make: 'Draw the labels',
-  nothingToLabel: 'No planting stands this week that has no label and whose garden’s weights are open.',
+  nothingToLabel:
+    'No planting stands this week that has no label, is not weighed yet and whose garden’s weights are open.',
   chooseOne: 'Choose one planting or more.',
   labelsMade: 'The labels are drawn.',
   takeOff: 'Take a label off',
@@ -28,6 +31,10 @@ export const weighing = {
   addLabelled: 'Write down a weight for a label',
   labelHint: 'Two letters and a digit, as on the crate',
   noSuchLabel: 'No crate of this week has this label. Look at the crate again.',
+  keepersOpen:
+    'The crates of this garden have labels this week: only a keeper closes or reopens its weights, since closing opens the labels.',
+  keeperCloses: (garden: string) =>
+    `The crates of ${garden} have labels this week: a keeper closes and reopens its weights.`,
   sameWeek: 'A weight under a sealed label stays in its week.',
   byItsLabel: 'This planting has a label this week: write its weight down under the label.',
   muchAsk: 'That is a great deal for what this label stands on: is the unit right?',
