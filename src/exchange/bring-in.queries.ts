@@ -5,7 +5,7 @@ import { codeOf, constraintOf } from '../db/constraint.ts'
 import type { Database, Tx } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
 import { inOrderOfReference, type PackageColumn, type PackageTable } from './package-table.ts'
-import { packageTables, rowsOf } from './package-tables.queries.ts'
+import { ofPersons, packageTables, rowsOf } from './package-tables.queries.ts'
 import { RefusedPackage } from './refused-package.ts'
 
 export type BroughtRow = Readonly<Record<string, string | null>>
@@ -45,7 +45,9 @@ export function bringIn(database: Database, brought: Package, { personId, group 
         const rows = table.name === 'groups' ? page.map((row) => ({ ...row, slug })) : page
         checkOwn(rows, table, groupId)
         if (table.name === 'changes') checkHistory(rows)
-        await tx.execute(table.name === 'changes' ? insertHistory(rows) : insert(table.name, columns, rows))
+        await tx.execute(
+          table.name === 'changes' ? insertHistory(rows.map(withoutPersons)) : insert(table.name, columns, rows),
+        )
       }
     }
     await tx.insert(members).values({ groupId, personId, role: 'keeper' })
@@ -56,9 +58,13 @@ export function bringIn(database: Database, brought: Package, { personId, group 
   })
 }
 
+/** An older export told of single members in its history, and in tables that are passed over. */
+const withoutPersons = (row: BroughtRow): BroughtRow =>
+  ofPersons.includes(row.table_name ?? '') ? { ...row, before: null, after: null, reason: null } : row
+
 /** A table or column of a later version would be lost without a word. */
 function checkKnown(brought: readonly BroughtTable[], ours: readonly PackageTable[]): void {
-  for (const { name, columns } of brought) {
+  for (const { name, columns } of brought.filter((one) => !ofPersons.includes(one.name))) {
     const table = ours.find((one) => one.name === name)
     if (!table) throw new RefusedPackage('unknownTable', name)
     const unknown = columns.find((column) => !table.columns.some((one) => one.name === column))

@@ -81,7 +81,7 @@ export const tableNamed = (table: string): string => words.tables[table] ?? plai
 const plainly = (column: string) => column.replaceAll('_', ' ')
 
 function kindOf({ before, after }: Change): keyof typeof words.kinds {
-  if (before === null) return 'added'
+  if (before === null) return after === null ? 'stayed' : 'added'
   const [was, is] = [before.removed_at ?? null, after?.removed_at ?? null]
   if (was === null && is !== null) return 'removed'
   return was !== null && is === null && after !== null ? 'back' : 'corrected'

@@ -3,18 +3,21 @@ import type { Tx } from '../db/database.ts'
 import type { ForeignKey, PackageTable } from './package-table.ts'
 
 /**
- * What an export leaves where it is. A table that refers to the accounts of people cannot stand without them: who is a
- * member or invited, what single members guessed and whether they agreed to be named. The counter is carried in the descriptor. Names and addresses of people stand in tables that no group has.
+ * What an export leaves where it is, in the history as in the table: who is a member, what single members guessed and
+ * whether they agreed to be named. A person agrees here, to these keepers, and a guess is one person's: neither can stand
+ * without the account it is of. A table that refers to the accounts is left by that reference too (invitations). The
+ * counter is carried in the descriptor. Names and addresses of people stand in tables that no group has.
  */
-const left = ['group_counters']
+export const ofPersons = ['members', 'guesses', 'name_agreements']
+const left = ['group_counters', ...ofPersons]
 const leftColumns = ['groups.is_demo']
 
 /** All tables of a group, read from the database itself, so that a new one cannot be forgotten; by name. */
 export async function packageTables(tx: Tx): Promise<PackageTable[]> {
   const columns = await rowsOf<Column>(tx.execute(columnsOfGroups))
   const keys = await rowsOf<Key>(tx.execute(keysOfGroups))
-  const ofPeople = keys.filter((key) => key.to === 'people').map((key) => key.table)
-  const leaving = new Set([...left, ...ofPeople])
+  const withAccounts = keys.filter((key) => key.to === 'people').map((key) => key.table)
+  const leaving = new Set([...left, ...withAccounts])
   const names = [...new Set(columns.map((column) => column.table))].filter((name) => !leaving.has(name)).sort()
   return names.map((name) => ({
     name,

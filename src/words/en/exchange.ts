@@ -10,7 +10,7 @@ export const exchange = {
     heading: 'Take everything with you',
     say: 'One file with every table of this group as plain text: the rows as they stand, those marked as removed, and the whole history of changes. It follows the Data Package and Table Schema specifications, version 1, so that other programs can read it: days in ISO 8601, units as UCUM codes, the currency by its ISO 4217 code.',
     people:
-      'People are in it by a number only: no names of members and no e-mail addresses. What was written by hand stays as it was written, such as who worked in a labour entry. Who is a member, open invitations, what single members guessed and whether they agreed to be named stay here.',
+      'People are in it by a number only: no names of members and no e-mail addresses. What was written by hand stays as it was written, such as who worked in a labour entry. Who is a member, open invitations, what single members guessed and whether they agreed to be named stay here; the history has a number for each such change and nothing of what it says.',
     again: 'Written twice from the same record by the same release, it is the same file, byte for byte.',
     spreadsheet:
       'It is made for programs. Values are kept exactly, so a text that begins with an equals sign is not defused for a spreadsheet.',
