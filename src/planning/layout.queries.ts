@@ -56,8 +56,9 @@ export interface Parting {
 }
 
 /**
- * Takes a part of a bed for a new one beside it. Refused where the part is no less than the bed, or where what stands in the bed
- * today would no longer fit; a form sent twice parts once.
+ * Takes a part of a bed for a new one beside it, under the same method in every season in which the bed had one of its own.
+ * Refused where the part is no less than the bed, or where what stands in the bed today would no longer fit; a form sent twice
+ * parts once.
  */
 export async function partBed(
   tx: Tx,
@@ -80,5 +81,17 @@ export async function partBed(
   const { gardenId, blockId } = bed
   const { id, name, areaCm2 } = given
   await tx.insert(beds).values({ ...author, id, name, areaCm2, gardenId, blockId, position })
+  await layAlike(tx, author, bed.id, id)
   return 'parted'
+}
+
+/** The new bed lies under what the old one lay under, in closed seasons too: its ground was a part of it then. */
+async function layAlike(tx: Tx, author: Author, oldId: string, bedId: string): Promise<void> {
+  const laid = (await assignmentsOf(tx, author.groupId)).filter((one) => one.bedId === oldId)
+  if (laid.length === 0) return
+  await tx.insert(methodAssignments).values(
+    laid.map(({ seasonId, gardenId, methodId, phase, yearOfMethod, how, randomSeed }) => ({
+      ...{ ...author, id: newId(), seasonId, gardenId, bedId, methodId, phase, yearOfMethod, how, randomSeed },
+    })),
+  )
 }
