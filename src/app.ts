@@ -13,6 +13,7 @@ import { payBackRoutes } from './decisions/pay-back.routes.ts'
 import { restartRoutes } from './decisions/restart.routes.ts'
 import { demoRoutes } from './demo/demo.routes.ts'
 import { diaryCorrections } from './diary/corrections.routes.ts'
+import { daysWritten } from './diary/days-written.queries.ts'
 import { firstPicked, whollyLost } from './diary/first-picked.queries.ts'
 import { labelRoutes } from './diary/labels.routes.ts'
 import { sheetRoutes } from './diary/sheet.routes.ts'
@@ -89,9 +90,9 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   gardenRoutes(app)
   gardenCorrections(app)
   gardenYearRoutes(app)
-  seasonRoutes(app, { waits: manureWaitsOf, decided: decisionsOf, lost: whollyLost })
+  seasonRoutes(app, { waits: manureWaitsOf, decided: decisionsOf, lost: whollyLost, written: daysWritten })
   closureCorrections(app)
-  seasonCorrections(app)
+  seasonCorrections(app, { written: daysWritten })
   cropRoutes(app)
   planRoutes(app, { picked: firstPicked, stands: plantStandsOf })
   carryRoutes(app)

@@ -7,7 +7,7 @@ import { decimalsOf } from '../quantities/money.ts'
 import { type Correctable, choicesOf, correcting } from '../web/correcting.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { cropForm, plantingCorrection, seasonCorrection } from './seasons.form.ts'
-import { matchedSetsOf, plantingsOf } from './seasons.queries.ts'
+import { type DaysWritten, matchedSetsOf, plantingsOf } from './seasons.queries.ts'
 import { crops, plantings, seasons } from './seasons.table.ts'
 
 const words = catalogue.seasons
@@ -92,7 +92,13 @@ async function plantingWithSets(tx: Tx, groupId: string, id: string) {
   }
 }
 
-const planting: Correctable<PlantingCorrected, { clearedOn: string | null }> = {
+interface DaysGiven {
+  readonly sownOn: string | null
+  readonly plantedOn: string | null
+  readonly clearedOn: string | null
+}
+
+const plantingStanding = (written: DaysWritten): Correctable<PlantingCorrected, DaysGiven> => ({
   ...ofTable(plantings),
   find: plantingWithSets,
   kind: 'plantings',
@@ -123,20 +129,26 @@ const planting: Correctable<PlantingCorrected, { clearedOn: string | null }> = {
     },
   ],
   form: (request) => plantingCorrection(request.member.group.areaUnit),
-  refuse: async (_tx, _row, given, request) =>
-    given?.clearedOn && given.clearedOn > dayIn(request.member.group.timeZone, new Date())
-      ? { clearedOn: words.ahead }
-      : undefined,
+  refuse: async (tx, row, given, request) => {
+    if (!given) return undefined
+    if (given.clearedOn && given.clearedOn > dayIn(request.member.group.timeZone, new Date()))
+      return { clearedOn: words.ahead }
+    const { first, last } = await written(tx, row.groupId, row.id)
+    if (last && given.clearedOn && given.clearedOn < last) return { clearedOn: words.writtenLater }
+    const begun = given.sownOn ?? given.plantedOn
+    if (!first || !begun || begun <= first) return undefined
+    return { [given.sownOn ? 'sownOn' : 'plantedOn']: words.writtenEarlier }
+  },
   constraints: {
     plantings_fit_their_bed: { areaCm2: words.bedFull },
     plantings_matched_set: { matchedSetId: catalogue.fields.notChosen },
     ...used,
   },
   back: (row, request) => at(request, `seasons/${row.seasonId}`),
-}
+})
 
-export function seasonCorrections(app: FastifyInstance): void {
+export function seasonCorrections(app: FastifyInstance, { written }: { written: DaysWritten }): void {
   correcting(app, season)
   correcting(app, crop)
-  correcting(app, planting)
+  correcting(app, plantingStanding(written))
 }

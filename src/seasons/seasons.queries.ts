@@ -166,15 +166,31 @@ export interface Cleared {
   readonly clearedOn: string
 }
 
-/** False where there is no such planting in that season. */
-export async function clearPlanting(tx: Tx, { groupId, seasonId, plantingId, clearedOn }: Cleared): Promise<boolean> {
-  const here = and(eq(plantings.groupId, groupId), eq(plantings.seasonId, seasonId), eq(plantings.id, plantingId))
-  const found = await tx
+/**
+ * The first and the last day for which something was weighed or lost of a planting. Asked of a chapter above this one: it
+ * stood on those days, so that it was neither sown after the first nor cleared before the last.
+ */
+export type DaysWritten = (
+  tx: Tx,
+  groupId: string,
+  plantingId: string,
+) => Promise<{ readonly first: string | null; readonly last: string | null }>
+
+/** The day on which it is cleared then: another one where somebody had written that before; undefined where there is no such planting. */
+export async function clearPlanting(tx: Tx, given: Cleared): Promise<string | undefined> {
+  const { groupId, seasonId, plantingId, clearedOn } = given
+  const here = and(
+    ...[eq(plantings.groupId, groupId), eq(plantings.seasonId, seasonId), eq(plantings.id, plantingId)],
+    isNull(plantings.removedAt),
+  )
+  const cleared = await tx
     .update(plantings)
     .set({ clearedOn, version: sql`${plantings.version} + 1` })
-    .where(and(here, isNull(plantings.removedAt)))
-    .returning({ id: plantings.id })
-  return found.length === 1
+    .where(and(here, isNull(plantings.clearedOn)))
+    .returning({ day: plantings.clearedOn })
+  const [found] =
+    cleared.length > 0 ? cleared : await tx.select({ day: plantings.clearedOn }).from(plantings).where(here)
+  return found?.day ?? undefined
 }
 
 export const matchedSetsOf = (tx: Tx, groupId: string) =>

@@ -8,6 +8,7 @@ import { formatDay } from '../quantities/formatting.ts'
 import { formAsked, type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { inBedFrom } from './bed-course.ts'
 import { usualYears } from './family-returns.ts'
 import { returnsSaid } from './plan.page.ts'
 import { assignmentForm, clearingForm, matchedSetForm, plantingsForm, seasonForm } from './seasons.form.ts'
@@ -16,6 +17,7 @@ import {
   assignmentsOf,
   clearPlanting,
   cropsOf,
+  type DaysWritten,
   matchedSetsOf,
   type NewPlantings,
   plantingsOf,
@@ -27,6 +29,7 @@ import {
 } from './seasons.queries.ts'
 import { missingSaid, standingSaid } from './twins.page.ts'
 import type { Gone } from './twins.ts'
+import { comesBefore } from './what-follows.ts'
 import { yearOfMethod } from './year-of-method.ts'
 
 const words = catalogue.seasons
@@ -42,6 +45,7 @@ export interface SeasonOptions {
   readonly waits: (tx: Tx, groupId: string) => Promise<readonly PlantingWait[]>
   readonly decided: (tx: Tx, groupId: string) => Promise<readonly DecidedBefore[]>
   readonly lost: (tx: Tx, groupId: string) => Promise<readonly Gone[]>
+  readonly written: DaysWritten
 }
 
 export function seasonRoutes(app: FastifyInstance, options: SeasonOptions): void {
@@ -114,23 +118,40 @@ export function seasonRoutes(app: FastifyInstance, options: SeasonOptions): void
     const ahead = clearedOn > dayIn(request.member.group.timeZone, new Date())
     if (ahead)
       return showOne(request, reply, { form: 'clearings', ...refuseForm(request.body, { clearedOn: words.ahead }) })
-    const errors = await cleared(request, plantingId, clearedOn)
+    const errors = await cleared(request, options.written, { plantingId, clearedOn })
     if (errors) return showOne(request, reply, { form: 'clearings', ...refuseForm(request.body, errors) })
     return back(request, reply)
   })
 }
 
-async function cleared(request: SeasonRequest, plantingId: string, clearedOn: string) {
+async function cleared(request: SeasonRequest, written: DaysWritten, given: { plantingId: string; clearedOn: string }) {
+  const { id: groupId, locale } = request.member.group
+  const { plantingId, clearedOn } = given
   try {
-    const found = await request.write((tx) =>
-      clearPlanting(tx, { groupId: request.member.group.id, seasonId: request.params.season, plantingId, clearedOn }),
-    )
-    if (!found) throw notFound()
-    return null
+    return await request.write(async (tx) => {
+      const { last } = await written(tx, groupId, plantingId)
+      if (last !== null && last > clearedOn) return { clearedOn: words.writtenLater }
+      const day = await clearPlanting(tx, { ...given, groupId, seasonId: request.params.season })
+      if (!day) throw notFound()
+      return day === clearedOn ? null : { clearedOn: words.clearedAlready(formatDay(day, locale)) }
+    })
   } catch (error) {
-    if (constraintOf(error) !== 'plantings_cleared_after_sown') throw error
-    return { clearedOn: words.clearedFirst }
+    const constraint = constraintOf(error)
+    if (constraint === 'plantings_cleared_after_sown') return { clearedOn: words.clearedFirst }
+    if (constraint !== 'plantings_fit_their_bed') throw error
+    return { clearedOn: await noRoomSaid(request, plantingId, clearedOn) }
   }
+}
+
+/** Names what was planned to follow it, and comes while it would still stand. */
+async function noRoomSaid(request: SeasonRequest, plantingId: string, clearedOn: string): Promise<string> {
+  const { id, locale } = request.member.group
+  const plantings = await request.read((tx) => plantingsOf(tx, id))
+  const planting = plantings.find((one) => one.id === plantingId)
+  const follows = planting ? comesBefore(plantings, planting, clearedOn) : []
+  return words.noRoomUntilThen(
+    follows.map((one) => ({ name: `${one.crop}, ${one.cultivar}`, on: formatDay(inBedFrom(one), locale) })),
+  )
 }
 
 async function plantOrSay(tx: Tx, author: Author, given: NewPlantings): Promise<Record<string, string> | null> {

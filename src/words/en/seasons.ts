@@ -77,6 +77,12 @@ export const seasons = {
   sownOrPlanted: 'Give the day it was sown, or the day it was planted out.',
   plantedFirst: 'It cannot be planted out before it was sown.',
   clearedFirst: 'It cannot be cleared before it was sown.',
+  clearedAlready: (day: string) =>
+    `It is written down as cleared on ${day} already. If that day is wrong, correct it on the page of the planting.`,
+  writtenLater: 'Something was weighed or lost of it on a later day: it stood until then at least.',
+  writtenEarlier: 'Something was weighed or lost of it on an earlier day: it was sown by then.',
+  noRoomUntilThen: (follows: readonly { name: string; on: string }[]) =>
+    `The bed has no room for it until that day${follows.length === 0 ? '' : `: ${follows.map((one) => `${one.name} comes into it on ${one.on}`).join('; ')}`}. Correct the day of what follows first.`,
   setNeedsTwo: 'A matched set takes two plantings or more.',
   setOneCultivar: 'Plantings of one cultivar only can be a matched set.',
   setOneSeason: 'These plantings are not all of this season.',
