@@ -30,6 +30,21 @@ export async function rowOf<T extends RecordTable>(
   return row as T['$inferSelect'] | undefined
 }
 
+/** The row, kept from other writers until the end of the transaction: whoever wants to write it waits, and sees what was written. */
+export async function rowHeld<T extends RecordTable>(
+  tx: Tx,
+  table: T,
+  groupId: string,
+  id: string,
+): Promise<T['$inferSelect'] | undefined> {
+  const [row] = await tx
+    .select()
+    .from(table as PgTable)
+    .where(standing(table, groupId, id))
+    .for('no key update')
+  return row as T['$inferSelect'] | undefined
+}
+
 /** Writes over the version that was seen and no other; false where it has changed meanwhile or is gone. */
 export async function amend(tx: Tx, table: RecordTable, seen: Seen, changes: object): Promise<boolean> {
   const written = await tx

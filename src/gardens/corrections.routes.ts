@@ -121,6 +121,7 @@ const bed: Correctable<Bed & { blockChoices: { value: string; label: string }[] 
   constraints: {
     beds_name_is_taken: nameTaken,
     beds_fit_their_garden: { areaCm2: words.bedsTooLarge },
+    plantings_fit_their_bed: { areaCm2: words.bedTooSmall },
     beds_block: { blockId: catalogue.fields.notChosen },
     ...used,
   },

@@ -1,10 +1,10 @@
 import { and, eq, inArray, isNull } from 'drizzle-orm'
-import { amend, rowOf } from '../db/amend.ts'
+import { amend, rowHeld } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { type Author, bedsOf } from '../gardens/gardens.queries.ts'
 import { beds } from '../gardens/gardens.table.ts'
-import { assignmentsOf, plantingsOf } from '../seasons/seasons.queries.ts'
+import { assignmentsOf } from '../seasons/seasons.queries.ts'
 import { methodAssignments } from '../seasons/seasons.table.ts'
 
 export interface NewLaid {
@@ -57,25 +57,16 @@ export interface Parting {
 
 /**
  * Takes a part of a bed for a new one beside it, under the same method in every season in which the bed had one of its own.
- * Refused where the part is no less than the bed, or where what stands in the bed today would no longer fit; a form sent twice
- * parts once.
+ * Refused where the part is no less than the bed; the database refuses where what stands in it, or stood there, would no longer
+ * fit. Two who part one bed at once wait for each other, and a form sent twice parts once.
  */
-export async function partBed(
-  tx: Tx,
-  author: Author,
-  given: Parting,
-  today: string,
-): Promise<'parted' | 'no bed' | 'too large' | 'planted'> {
-  const bed = await rowOf(tx, beds, author.groupId, given.bedId)
+export async function partBed(tx: Tx, author: Author, given: Parting): Promise<'parted' | 'no bed' | 'too large'> {
+  const bed = await rowHeld(tx, beds, author.groupId, given.bedId)
   if (!bed) return 'no bed'
   const all = await bedsOf(tx, author.groupId)
   if (all.some((one) => one.id === given.id)) return 'parted'
   const left = bed.areaCm2 - given.areaCm2
   if (left <= 0) return 'too large'
-  const planted = (await plantingsOf(tx, author.groupId)).filter(
-    (one) => one.bedId === bed.id && !one.interplanted && (one.clearedOn ?? today) >= today,
-  )
-  if (planted.reduce((sum, one) => sum + one.areaCm2, 0) > left) return 'planted'
   const position = Math.max(...all.filter((one) => one.gardenId === bed.gardenId).map((one) => one.position)) + 1
   await amend(tx, beds, { groupId: author.groupId, id: bed.id, version: bed.version }, { areaCm2: left })
   const { gardenId, blockId } = bed

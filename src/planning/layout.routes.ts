@@ -3,7 +3,6 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { constraintOf } from '../db/constraint.ts'
 import { newId } from '../db/new-id.ts'
 import { bedsOf, gardensOf, methodsOf } from '../gardens/gardens.queries.ts'
-import { dayIn } from '../quantities/dates.ts'
 import { assignmentsOf, cropsOf, plantingsOf, savePlantings, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
@@ -88,15 +87,14 @@ function refusalOf(wanted: Wanted, laid: readonly AssignmentRow[], beds: readonl
 }
 
 async function parted(request: SeasonRequest, given: { id: string; bedId: string; name: string; areaCm2: number }) {
-  const today = dayIn(request.member.group.timeZone, new Date())
   try {
-    const found = await request.write((tx) => partBed(tx, authorOf(request), given, today))
+    const found = await request.write((tx) => partBed(tx, authorOf(request), given))
     if (found === 'parted') return null
-    if (found === 'no bed') return { bedId: catalogue.fields.notChosen }
-    return { areaCm2: found === 'planted' ? words.partPlanted : words.partTooLarge }
+    return found === 'no bed' ? { bedId: catalogue.fields.notChosen } : { areaCm2: words.partTooLarge }
   } catch (error) {
-    if (constraintOf(error) !== 'beds_name_is_taken') throw error
-    return { name: catalogue.gardens.nameTaken }
+    if (constraintOf(error) === 'beds_name_is_taken') return { name: catalogue.gardens.nameTaken }
+    if (constraintOf(error) === 'plantings_fit_their_bed') return { areaCm2: words.partPlanted }
+    throw error
   }
 }
 

@@ -101,6 +101,7 @@ export const seasonQuestions = pgTable(
   },
   (t) => [
     primaryKey({ columns: [t.groupId, t.id] }),
+    uniqueIndex('season_questions_season_has_one').on(t.groupId, t.seasonId).where(sql`removed_at is null`),
     foreignKey({
       name: 'season_questions_season',
       columns: [t.groupId, t.seasonId],

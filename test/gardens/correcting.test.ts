@@ -41,6 +41,18 @@ it('a garden smaller than its beds is refused at its area', async () => {
   expect(plain(answer.text)).toContain('the beds are larger than their garden')
 })
 
+it('a bed smaller than what stands in it is refused at its area', async () => {
+  const bedId = choicesIn((await trial.keeper.get(`${trial.base}/gardens/${trial.gardens.lower}`)).text)('bedId')[
+    'Bed 1'
+  ]
+  const address = correct('beds', bedId ?? '')
+  const version = versionIn((await trial.keeper.get(address)).text)
+  // 4 m2 of carrots and 4 m2 of potatoes stand in it together.
+  const small = await trial.keeper.post(address, { name: 'Bed 1', areaCm2: '7,9', blockId: '', version })
+  expect([small.status, plain(small.text).includes('is larger than that')]).toEqual([422, true])
+  expect((await trial.keeper.post(address, { name: 'Bed 1', areaCm2: '8', blockId: '', version })).status).toBe(303)
+})
+
 it('what others rest on is not removed, and a removal wants its reason', async () => {
   const address = correct('gardens', trial.gardens.bank ?? '')
   const version = versionIn((await trial.keeper.get(address)).text)

@@ -63,6 +63,8 @@ export const gardens = {
   save: 'Save',
   saved: (name: string) => `${name} is saved.`,
   nameTaken: 'There is one of this name already.',
+  bedTooSmall:
+    'What stands in this bed together, or stood there before, is larger than that. Correct its plantings first.',
   bedsTooLarge: 'With these the beds are larger than their garden. Correct the area of the beds or of the garden.',
   siteFirst: 'Add a site first: a garden lies on one.',
 }

@@ -125,7 +125,7 @@ export const layout = {
   partButton: 'Split it',
   parted: 'The bed is split.',
   partTooLarge: 'The new bed must be smaller than the bed it comes from.',
-  partPlanted: 'What stands in the bed would no longer fit in what is left.',
+  partPlanted: 'What stands in the bed, or stood there before, would no longer fit in what is left.',
   stripTitle: 'A control strip',
   stripSay:
     'One cultivar from one seed lot, on the same day, in every garden: what comes off it is compared like with like from the first season, whatever else is grown.',
