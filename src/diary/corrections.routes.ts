@@ -11,11 +11,19 @@ import { plantingsOf } from '../seasons/seasons.queries.ts'
 import { type Correctable, choicesOf, correcting } from '../web/correcting.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { harvests, labourEntries, losses } from './diary.table.ts'
-import { gardenAt, placesToMoveTo, plantingNamed, weekClosed, whenOf } from './moved.queries.ts'
+import {
+  closedForEntry,
+  crateStandingRefused,
+  gardenAt,
+  placesToMoveTo,
+  plantingNamed,
+  weekClosed,
+  whenOf,
+} from './moved.queries.ts'
 import { sealedIn } from './sealed.queries.ts'
 import { taskNames } from './tasks.ts'
 import { causes, harvestCorrection, labourCorrection, lossCorrection } from './week.form.ts'
-import { closingsOf, type Entry, gardensTouched, removeEntry, sharesOf } from './week.queries.ts'
+import { type Entry, removeEntry, sharesOf } from './week.queries.ts'
 import { standingRefused } from './week-rules.ts'
 import { refusedAsSealed } from './weighing.routes.ts'
 import { seasonClosed } from './weights.routes.ts'
@@ -24,13 +32,12 @@ import { today } from './writing.routes.ts'
 const words = catalogue.diary
 const f = words.fields
 /** What stands in a closed week is corrected once the week is open again: reopening says why. */
-async function closedAt(tx: Tx, groupId: string, kind: Entry, row: { id: string; isoWeek: string }) {
-  const touched = await gardensTouched(tx, groupId, kind, row.id)
-  const what = kind === 'labour' ? 'hours' : 'weights'
-  return (await closingsOf(tx, groupId, row.isoWeek)).some(
-    (closing) => closing.what === what && touched.includes(closing.gardenId),
-  )
-}
+const closedAt = (
+  tx: Tx,
+  groupId: string,
+  kind: 'labour' | 'harvests',
+  { id, isoWeek }: { id: string; isoWeek: string },
+) => closedForEntry(tx, groupId, { kind, id, isoWeek })
 
 const back = (row: { isoWeek: string }, request: FastifyRequest) =>
   `/g/${request.member.group.slug}/weeks/${row.isoWeek}`
@@ -119,7 +126,9 @@ const labour: Correctable<LabourRow, LabourGiven> = {
     const gardenId = row.shareRule === null ? await gardenAt(tx, row.groupId, given.place ?? placeOf(row)) : undefined
     if (row.shareRule === null && !gardenId) return { place: catalogue.fields.notChosen }
     const { isoWeek } = await whenOf(tx, row.groupId, given.workedOn ?? null, row)
-    const closed = gardenId && (await weekClosed(tx, row.groupId, { isoWeek, gardenId, what: 'hours' }))
+    const closed = gardenId
+      ? await weekClosed(tx, row.groupId, { isoWeek, gardenId, what: 'hours' })
+      : await closedAt(tx, row.groupId, 'labour', { id: row.id, isoWeek })
     return closed ? { workedOn: words.isClosedThere } : undefined
   },
   back,
@@ -191,7 +200,12 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
     const hidden =
       row.label === null && (await movedUnderLabel(tx, row, { day, plantingId: given.plantingId ?? undefined }))
     if (hidden) return { harvestedOn: hidden }
-    if (row.shareRule !== null) return undefined
+    if (row.shareRule !== null) {
+      const refused = await crateStandingRefused(tx, row.groupId, row.id, day)
+      if (refused) return { harvestedOn: words[refused] }
+      const moved = { id: row.id, isoWeek: weekOf(day as IsoDate) }
+      return (await closedAt(tx, row.groupId, 'harvests', moved)) ? { harvestedOn: words.isClosedThere } : undefined
+    }
     const planting = await plantingNamed(
       tx,
       row.groupId,

@@ -3,8 +3,8 @@ import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { type IsoWeek, thursdayOf, weekOf } from '../quantities/iso-week.ts'
 import { type PlantingRow, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
-import { closingsOf } from './week.queries.ts'
-import { seasonOfDay } from './week-rules.ts'
+import { closingsOf, gardensTouched, sharesOf } from './week.queries.ts'
+import { seasonOfDay, standingRefused } from './week-rules.ts'
 
 interface Choice {
   readonly value: string
@@ -45,6 +45,26 @@ export async function gardenAt(tx: Tx, groupId: string, place: string): Promise<
 export async function weekClosed(tx: Tx, groupId: string, at: { isoWeek: string; gardenId: string; what: string }) {
   const closings = await closingsOf(tx, groupId, at.isoWeek)
   return closings.some((one) => one.gardenId === at.gardenId && one.what === at.what)
+}
+
+/** Whether that week is closed for any of the gardens that an entry touches, those of its shares among them. */
+export async function closedForEntry(
+  tx: Tx,
+  groupId: string,
+  entry: { kind: 'labour' | 'harvests'; id: string; isoWeek: string },
+): Promise<boolean> {
+  const touched = await gardensTouched(tx, groupId, entry.kind, entry.id)
+  const what = entry.kind === 'labour' ? 'hours' : 'weights'
+  return (await closingsOf(tx, groupId, entry.isoWeek)).some(
+    (closing) => closing.what === what && touched.includes(closing.gardenId),
+  )
+}
+
+/** Whether a crate from several plantings could be picked on that day from each of them. */
+export async function crateStandingRefused(tx: Tx, groupId: string, harvestId: string, day: string) {
+  const from = new Set((await sharesOf(tx, groupId, harvestId)).map((share) => share.plantingId))
+  const plantings = (await plantingsOf(tx, groupId)).filter((one) => from.has(one.id))
+  return plantings.map((one) => standingRefused(one, day)).find(Boolean)
 }
 
 /** The week and season of a day; where the day is not known, those that stood. */

@@ -35,6 +35,7 @@ import {
   containersOf,
   type Entry,
   entriesOfWeek,
+  type GardenWeek,
   gardensTouched,
   lastUsed,
   lastWeekWritten,
@@ -115,10 +116,7 @@ function closings(app: FastifyInstance): void {
     app,
     'closings',
     (request) => readForm(closingForm, request.body),
-    async (at, given) => {
-      const refused = await keeperOpensLabels(at, given)
-      return refused ? { gardenId: refused } : closeWeek(at.tx, at.author, { ...given, isoWeek: at.week })
-    },
+    enterClosing,
     (given, address) => ({ address: `${address}/reopenings`, fields: { ...given, reason: words.undone } }),
     words.closedNow,
   )
@@ -134,6 +132,16 @@ function closings(app: FastifyInstance): void {
     ({ gardenId, what }, address) => ({ address: `${address}/closings`, fields: { gardenId, what } }),
     words.reopened,
   )
+}
+
+const isAhead = (week: IsoWeek, request: FastifyRequest) => (daysOf(week)[0] ?? '') > today(request)
+
+/** A week that is still to come is not known yet, and stays open until its Monday. */
+async function enterClosing(at: Writing, given: Omit<GardenWeek, 'isoWeek'>): Promise<Errors | void> {
+  if (isAhead(at.week, at.request)) return { gardenId: words.weekAhead }
+  const refused = await keeperOpensLabels(at, given)
+  if (refused) return { gardenId: refused }
+  await closeWeek(at.tx, at.author, { ...given, isoWeek: at.week })
 }
 
 type UndoOf<T> = (given: T, address: string) => Undo
@@ -234,6 +242,7 @@ async function show(request: WeekRequest, reply: FastifyReply, refused: (Refused
     ...weekPage({ ...rows, week, locale: group.locale, find: typeof find === 'string' ? find.slice(0, 80) : '' }),
     tasks: taskNames.map((task) => ({ value: task, label: words.tasks[task] })),
     people,
+    ahead: isAhead(week, request),
     readTwice: rows.seasons.some((season) => secondWeeksOf(season).includes(week)),
     mayLabel: role === 'keeper',
     /** The section that was left: the notice stands there. */

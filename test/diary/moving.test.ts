@@ -1,5 +1,7 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
+import { dayIn } from '../../src/quantities/dates.ts'
+import { weekAfter, weekOf } from '../../src/quantities/iso-week.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 import { plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
@@ -48,6 +50,41 @@ it('hours move to another place and day, and not into a closed week', async () =
   const open = { ...given, workedOn: '2026-01-28', version: await versionIn(address) }
   expect((await trial.keeper.post(address, open)).status).toBe(303)
   expect(rowOf(await text('05'), 'Long Bank')[2]).toBe('4.00 h')
+})
+
+it('shared hours and shared crates do not move into a week that is closed for one of their gardens', async () => {
+  const { lower, bank } = trial.gardens
+  const hours = { id: newId(), gardenIds: [lower, bank], shareRule: 'equal', task: 'watering', time: '2', workedOn: '' }
+  expect((await trial.keeper.post(`${week('05')}/shared-hours`, hours)).status).toBe(303)
+  const atHours = `${trial.base}/correct/labour/${hours.id}`
+  const worked = { workedOn: '2026-02-04', task: 'watering', time: '2', phase: 'established' }
+  // Hours of Long Bank are closed in week 6 by now.
+  const closed = await trial.keeper.post(atHours, { ...worked, version: await versionIn(atHours) })
+  expect([closed.status, plain(closed.text).includes('This week is closed')]).toEqual([422, true])
+  const plantingIds = [plantingOf(trial, 'carrot', 'Long'), plantingOf(trial, 'potato', 'Lower')]
+  const crate = { id: newId(), plantingIds, shareRule: 'area', harvestedOn: '2026-01-28', marketable: '4' }
+  expect((await trial.keeper.post(`${week('05')}/shared-harvests`, crate)).status).toBe(303)
+  await trial.keeper.post(`${week('06')}/closings`, { gardenId: bank, what: 'weights' })
+  const atCrate = `${trial.base}/correct/harvests/${crate.id}`
+  const correct = async (harvestedOn: string) => {
+    const given = { harvestedOn, marketable: '4', unmarketable: '0', why: '', pieces: '' }
+    return trial.keeper.post(atCrate, { ...given, version: await versionIn(atCrate) })
+  }
+  const [into, before] = [await correct('2026-02-04'), await correct('2025-09-01')]
+  expect([into.status, plain(into.text).includes('This week is closed')]).toEqual([422, true])
+  expect([before.status, plain(before.text).includes('not sown yet on that day')]).toEqual([422, true])
+  expect((await correct('2026-01-29')).status).toBe(303)
+})
+
+it('a week that has not begun stays open', async () => {
+  const ahead = `${trial.base}/weeks/${weekAfter(weekOf(dayIn('Pacific/Auckland', new Date())), 1)}`
+  const closed = await trial.keeper.post(`${ahead}/closings`, { gardenId: trial.gardens.lower, what: 'hours' })
+  expect([closed.status, plain(closed.text).includes('can be closed from its Monday on')]).toEqual([422, true])
+  expect((await trial.keeper.get(ahead)).text).not.toContain('Close the hours')
+  const now = `${trial.base}/weeks/${weekOf(dayIn('Pacific/Auckland', new Date()))}`
+  expect((await trial.keeper.post(`${now}/closings`, { gardenId: trial.gardens.lower, what: 'hours' })).status).toBe(
+    303,
+  )
 })
 
 it('the same weight of a planting on one day is asked about once', async () => {

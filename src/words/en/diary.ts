@@ -173,6 +173,7 @@ export const diary = {
   isClosedThere: 'Its week is closed for that garden. Open it again on the page of the week first.',
   notInWeek: 'This day is not in the week.',
   ahead: 'This day is still to come.',
+  weekAhead: 'This week is still to come: it can be closed from its Monday on.',
   noSeason: 'This day lies in no season. Say which season it counts toward.',
   phaseUnknown: 'Say the phase: no method is written down for this ground in that season, or these gardens differ.',
   needTwoGardens: 'Choose two gardens or more.',
