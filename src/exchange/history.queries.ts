@@ -1,7 +1,6 @@
-import { and, asc, desc, eq, inArray, lt, type SQL, sql } from 'drizzle-orm'
+import { and, asc, desc, eq, lt, type SQL, sql } from 'drizzle-orm'
 import { changes, people } from '../accounts/accounts.table.ts'
-import { changedAfter } from '../accounts/changed-after.queries.ts'
-import { tablesOfFigures } from '../accounts/tables-of-figures.ts'
+import { type ClosedSeason, changedSinceClosing } from '../comparison/changes-since.queries.ts'
 import type { Tx } from '../db/database.ts'
 import { containers } from '../diary/diary.table.ts'
 import { beds, blocks, gardens, methods, sites } from '../gardens/gardens.table.ts'
@@ -25,14 +24,14 @@ const shown = {
 
 export interface Wanted {
   readonly table: string | null
-  /** Only what was changed after this, in the tables that figures are made of. */
-  readonly closedAt: Date | null
+  /** Only what was changed after this season closed, in what its figures rest on. */
+  readonly closed: ClosedSeason | null
   /** Numbers below this one. */
   readonly below: number | null
 }
 
 /** The latest changes first. Who is no member any more has no name here. */
-export function latestChanges(tx: Tx, groupId: string, { table, closedAt, below }: Wanted, most: number) {
+export function latestChanges(tx: Tx, groupId: string, { table, closed, below }: Wanted, most: number) {
   return tx
     .select(shown)
     .from(changes)
@@ -41,7 +40,7 @@ export function latestChanges(tx: Tx, groupId: string, { table, closedAt, below 
       and(
         eq(changes.groupId, groupId),
         ...(table === null ? [] : [eq(changes.tableName, table)]),
-        ...(closedAt === null ? [] : [changedAfter(closedAt), inArray(changes.tableName, [...tablesOfFigures])]),
+        closed === null ? undefined : changedSinceClosing(closed),
         ...(below === null ? [] : [lt(changes.number, below)]),
       ),
     )

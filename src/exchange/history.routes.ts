@@ -32,8 +32,8 @@ export function historyRoutes(app: FastifyInstance): void {
     const { table, closed, below } = asked.parse(request.query ?? {})
     const { seasons, changes, names } = await request.read(async (tx) => {
       const seasons = (await seasonsOf(tx, group.id)).filter((season) => season.closedAt !== null)
-      const closedAt = seasons.find((season) => season.id === closed)?.closedAt ?? null
-      const changes = await latestChanges(tx, group.id, { table, closedAt, below }, changesAtOnce + 1)
+      const since = seasons.find((season) => season.id === closed) ?? null
+      const changes = await latestChanges(tx, group.id, { table, closed: since, below }, changesAtOnce + 1)
       return { seasons, changes, names: await namesOfGroup(tx, group.id) }
     })
     const season = seasons.find((one) => one.id === closed)

@@ -1,5 +1,5 @@
 import { and, asc, eq, inArray, isNull, not, sql } from 'drizzle-orm'
-import { changesSince, lateOf } from '../comparison/changes-since.queries.ts'
+import { changesSinceClosing } from '../comparison/changes-since.queries.ts'
 import { amend } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { harvestShares, harvests, labourEntries, labourShares, losses } from '../diary/diary.table.ts'
@@ -34,7 +34,7 @@ export async function seasonToClose(tx: Tx, groupId: string, seasonId: string) {
     unsplit: await unsplitOf(tx, groupId, seasonId),
     unpriced: await unpricedOf(tx, groupId, seasonId),
     sealed: (await sealedBySeason(tx, groupId)).get(seasonId) ?? 0,
-    changedSince: season.closedAt ? await changesSince(tx, groupId, lateOf(season.closedAt, season.createdAt)) : 0,
+    changedSince: (await changesSinceClosing(tx, groupId, [season])).get(seasonId) ?? 0,
   }
 }
 

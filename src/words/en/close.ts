@@ -23,7 +23,7 @@ export const close = {
   changed: (count: number) =>
     count === 0
       ? 'Nothing has been changed since.'
-      : `${count} ${count === 1 ? 'entry was' : 'entries were'} written or changed in the group’s record since.`,
+      : `${count} ${count === 1 ? 'entry was' : 'entries were'} written or changed since, of what its figures rest on.`,
   changedWhich: 'Which, by whom and why',
   reopen: 'Open it again',
   reopened: 'The season is open again.',

@@ -14,7 +14,7 @@ export const history = {
   anyTime: 'at any time',
   afterClosing: (season: string) => `after ${season} closed`,
   afterClosingSay: (season: string) =>
-    `What was written down or changed in the record that figures are made of after ${season} closed.`,
+    `What was written down or changed after ${season} closed, of all that its figures rest on.`,
   show: 'Show',
   nothing: 'Nothing was changed.',
   older: 'Those before',
