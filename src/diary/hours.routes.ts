@@ -2,6 +2,7 @@ import type { z } from 'zod'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { deliveriesOf } from '../inputs/deliveries.queries.ts'
 import { assignmentsOf, plantingsOf } from '../seasons/seasons.queries.ts'
+import { saidOf } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
 import type { hoursForm, sharedHoursForm } from './week.form.ts'
 import { saveLabour } from './week.queries.ts'
@@ -21,7 +22,7 @@ export async function enterHours(at: Writing, given: Hours): Promise<Errors | vo
   const common = await checked(at, given, [ground], 'place')
   if ('errors' in common) return common.errors
   const where = { gardenId: null, bedId: null, plantingId: null, [`${kind}Id`]: id }
-  await saveLabour(at.tx, at.author, { ...common.entry, ...where, shareRule: null }, [])
+  return saidOf(await saveLabour(at.tx, at.author, { ...common.entry, ...where, shareRule: null }, []))
 }
 
 /** One stretch of work over several gardens, kept whole and divided by a stated rule when figures are made. */
@@ -35,7 +36,7 @@ export async function enterSharedHours(at: Writing, given: SharedHours): Promise
   const common = await checked(at, given, ground, 'gardenIds')
   if ('errors' in common) return common.errors
   const nowhere = { gardenId: null, bedId: null, plantingId: null }
-  await saveLabour(at.tx, at.author, { ...common.entry, ...nowhere, shareRule: given.shareRule }, shares)
+  return saidOf(await saveLabour(at.tx, at.author, { ...common.entry, ...nowhere, shareRule: given.shareRule }, shares))
 }
 
 async function groundAt(at: Writing, kind: 'garden' | 'bed' | 'planting', id: string): Promise<Ground | undefined> {

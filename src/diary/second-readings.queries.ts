@@ -1,5 +1,6 @@
 import { and, asc, eq, isNull, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
+import { type Stored, storeOnce } from '../db/store-once.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
 import { harvestShares, harvests, secondReadings } from './diary.table.ts'
 
@@ -61,9 +62,6 @@ export async function saveSecondReading(
   tx: Tx,
   author: Author,
   given: { id: string; isoWeek: string; plantingId: string; weighedG: number },
-): Promise<void> {
-  await tx
-    .insert(secondReadings)
-    .values({ ...author, ...given })
-    .onConflictDoNothing({ target: [secondReadings.groupId, secondReadings.id] })
+): Promise<Stored> {
+  return storeOnce(tx, secondReadings, { ...author, ...given })
 }

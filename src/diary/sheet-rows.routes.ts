@@ -15,9 +15,12 @@ const words = catalogue.sheet
 
 export class WrongSheet extends Error {
   readonly cells: WrongCells
-  constructor(cells: WrongCells) {
+  /** Whether every row of it stands already under the sheet's id, otherwise or removed: it takes a new one. */
+  readonly anew: boolean
+  constructor(cells: WrongCells, anew = false) {
     super('cells of the sheet are wrong')
     this.cells = cells
+    this.anew = anew
   }
 }
 
@@ -28,16 +31,21 @@ export async function enterSheet(at: Writing, sheet: Sheet): Promise<void> {
   await lossesIn(at, sheet, entered)
   await hoursIn(at, sheet, entered)
   if (entered.rows === 0) throw new WrongSheet({ sheet: words.blank })
+  if (entered.taken === entered.rows) throw new WrongSheet({ sheet: words.sentBefore }, true)
   if (Object.keys(entered.wrong).length > 0) throw new WrongSheet(entered.wrong)
 }
 
 class Entered {
   rows = 0
+  /** Rows under whose ids something else was stored from this sheet before. */
+  taken = 0
   readonly wrong: Record<string, string> = {}
   /** Counts a row, and keeps what is wrong with it at the cell that each field was typed in; the first of two sentences. */
   add(errors: Errors | void, cell: (field: string) => string): void {
     this.rows += 1
-    for (const [field, sentence] of Object.entries(errors ?? {})) this.wrong[cell(field)] ??= sentence
+    if (errors?.id) this.taken += 1
+    for (const [field, sentence] of Object.entries(errors ?? {}))
+      this.wrong[cell(field)] ??= field === 'id' ? words.cellSentBefore : sentence
   }
 }
 

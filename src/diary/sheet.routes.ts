@@ -34,14 +34,14 @@ export function sheetRoutes(app: FastifyInstance): void {
     const form = readForm(sheetForm, typed)
     if (form.kind === 'refused') return showTyping(request, reply, { id: newId(), ...typed }, form.errors)
     const wrong = await saved(request as WeekRequest, form.value)
-    if (wrong) return showTyping(request, reply, typed, wrong)
+    if (wrong) return showTyping(request, reply, wrong.anew ? { ...typed, id: newId() } : typed, wrong.cells)
     const { slug } = request.member.group
     return reply.backTo(`/g/${slug}/weeks/${weekIn(request)}`, words.saved)
   })
 }
 
 /** Saves every row in one transaction, or leaves everything as it was and answers what is wrong with which cell. */
-async function saved(request: WeekRequest, sheet: Sheet): Promise<WrongCells | undefined> {
+async function saved(request: WeekRequest, sheet: Sheet): Promise<WrongSheet | undefined> {
   const { group, personId } = request.member
   const author = { groupId: group.id, createdBy: personId }
   try {
@@ -50,7 +50,7 @@ async function saved(request: WeekRequest, sheet: Sheet): Promise<WrongCells | u
     })
   } catch (error) {
     if (!(error instanceof WrongSheet)) throw error
-    return error.cells
+    return error
   }
 }
 

@@ -2,6 +2,7 @@ import { and, asc, desc, eq, isNotNull, isNull, lte, not, sql } from 'drizzle-or
 import { rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
+import { type Stored, storeOnce } from '../db/store-once.ts'
 import { type Author, bedsOf } from '../gardens/gardens.queries.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
 import {
@@ -61,22 +62,36 @@ export const standingClosings = (tx: Tx, groupId: string) =>
 
 export type NewLabour = Omit<typeof labourEntries.$inferInsert, keyof Author>
 
-/** Hours at one place, or shared over gardens by a rule. A form sent twice is stored once. */
+/** Hours at one place, or shared over gardens by a rule. */
 export async function saveLabour(
   tx: Tx,
   author: Author,
   given: NewLabour,
   over: readonly { gardenId: string; share: number | null }[],
-): Promise<void> {
-  const made = await tx
-    .insert(labourEntries)
-    .values({ ...author, ...given })
-    .onConflictDoNothing({ target: [labourEntries.groupId, labourEntries.id] })
-    .returning({ id: labourEntries.id })
-  if (made.length === 0 || over.length === 0) return
+): Promise<Stored> {
+  const stored = await storeOnce(tx, labourEntries, { ...author, ...given })
+  if (stored === 'there') return asShared(await sharesOfWork(tx, author.groupId, given.id), over, 'gardenId')
+  if (stored === 'another' || over.length === 0) return stored
   await tx
     .insert(labourShares)
     .values(over.map((share) => ({ ...author, ...share, id: newId(), labourEntryId: given.id })))
+  return stored
+}
+
+type Share<Of extends string> = Readonly<Record<Of, string>> & { readonly share: number | null }
+
+/** Whether an entry that was sent again is divided as the one that stands. */
+function asShared<Of extends string>(
+  stood: readonly Share<Of>[],
+  sent: readonly Share<Of>[],
+  of: Of,
+): 'there' | 'another' {
+  const inWords = (shares: readonly Share<Of>[]) =>
+    shares
+      .map((one) => `${one[of]} ${one.share}`)
+      .sort()
+      .join('\n')
+  return inWords(stood) === inWords(sent) ? 'there' : 'another'
 }
 
 /** Person-minutes that were written down for each load that was carried or spread. */
@@ -99,31 +114,21 @@ export async function saveHarvest(
   author: Author,
   given: NewHarvest,
   from: readonly { plantingId: string; share: number | null }[],
-): Promise<void> {
-  const made = await tx
-    .insert(harvests)
-    .values({ ...author, ...given })
-    .onConflictDoNothing({ target: [harvests.groupId, harvests.id] })
-    .returning({ id: harvests.id })
-  if (made.length === 0 || from.length === 0) return
+): Promise<Stored> {
+  const stored = await storeOnce(tx, harvests, { ...author, ...given })
+  if (stored === 'there') return asShared(await sharesOf(tx, author.groupId, given.id), from, 'plantingId')
+  if (stored === 'another' || from.length === 0) return stored
   await tx
     .insert(harvestShares)
     .values(from.map((share) => ({ ...author, ...share, id: newId(), harvestId: given.id })))
+  return stored
 }
 
-export async function saveLoss(tx: Tx, author: Author, given: Omit<typeof losses.$inferInsert, keyof Author>) {
-  await tx
-    .insert(losses)
-    .values({ ...author, ...given })
-    .onConflictDoNothing({ target: [losses.groupId, losses.id] })
-}
+export const saveLoss = (tx: Tx, author: Author, given: Omit<typeof losses.$inferInsert, keyof Author>) =>
+  storeOnce(tx, losses, { ...author, ...given })
 
-export async function saveContainer(tx: Tx, author: Author, given: { id: string; name: string; tareG: number }) {
-  await tx
-    .insert(containers)
-    .values({ ...author, ...given })
-    .onConflictDoNothing({ target: [containers.groupId, containers.id] })
-}
+export const saveContainer = (tx: Tx, author: Author, given: { id: string; name: string; tareG: number }) =>
+  storeOnce(tx, containers, { ...author, ...given })
 
 export interface GardenWeek {
   readonly gardenId: string
@@ -181,12 +186,20 @@ export async function gardensTouched(tx: Tx, groupId: string, entry: Entry, id: 
   const planted = (await plantingsOf(tx, groupId)).filter((planting) => plantingIds.includes(planting.id))
   const bedIds = [at.bedId, ...planted.map((planting) => planting.bedId)]
   const beds = (await bedsOf(tx, groupId)).filter((bed) => bedIds.includes(bed.id))
-  const over = await tx
-    .select()
-    .from(labourShares)
-    .where(and(eq(labourShares.groupId, groupId), eq(labourShares.labourEntryId, id), isNull(labourShares.removedAt)))
+  const over = await sharesOfWork(tx, groupId, id)
   return [at.gardenId ?? '', ...beds.map((bed) => bed.gardenId), ...over.map((share) => share.gardenId)].filter(Boolean)
 }
+
+const sharesOfWork = (tx: Tx, groupId: string, labourEntryId: string) =>
+  tx
+    .select()
+    .from(labourShares)
+    .where(
+      and(
+        ...[eq(labourShares.groupId, groupId), eq(labourShares.labourEntryId, labourEntryId)],
+        isNull(labourShares.removedAt),
+      ),
+    )
 
 /** The plantings of a shared crate, or the shares that it was divided by. */
 export const sharesOf = (tx: Tx, groupId: string, harvestId: string) =>

@@ -8,7 +8,7 @@ import { readDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { daysOf, type IsoWeek, readIsoWeek, weekAfter, weekOf } from '../quantities/iso-week.ts'
 import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
-import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
+import { type RefusedForm, readForm, refuseForm, saidOf } from '../web/form.ts'
 import type { Undo } from '../web/pages.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { enterHours, enterSharedHours } from './hours.routes.ts'
@@ -105,7 +105,7 @@ export function weekRoutes(app: FastifyInstance): void {
     app,
     'containers',
     (request) => readForm(containerForm(unit(request)), request.body),
-    (at, given) => saveContainer(at.tx, at.author, given),
+    async (at, given) => saidOf(await saveContainer(at.tx, at.author, given)),
   )
   closings(app)
   writes(app, 'removals', (request) => readForm(removalForm, request.body), removeOne, undefined, words.removed)

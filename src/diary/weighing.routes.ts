@@ -6,6 +6,7 @@ import { weightAsTyped } from '../quantities/as-typed.ts'
 import { daysOf } from '../quantities/iso-week.ts'
 import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
+import { saidOf } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { underLabel } from './crate-label.ts'
 import { secondReadings } from './diary.table.ts'
@@ -73,7 +74,8 @@ export async function enterSecondReading(
   if (await weighedByThem(at.tx, groupId, at.week, planting.id, createdBy)) return { read: words.ownWeighing }
   const there = await secondReadingsOf(at.tx, groupId, at.week)
   if (there.some((one) => one.plantingId === planting.id && one.id !== id)) return { read: words.readAlready }
-  await saveSecondReading(at.tx, at.author, { id, isoWeek: at.week, plantingId: planting.id, weighedG: weighed })
+  const reading = { id, isoWeek: at.week, plantingId: planting.id, weighedG: weighed }
+  return saidOf(await saveSecondReading(at.tx, at.author, reading))
 }
 
 /** The planting of a choice: its id, or the label that hides it. */

@@ -2,6 +2,7 @@ import type { z } from 'zod'
 import { bedsOf } from '../gardens/gardens.queries.ts'
 import { formatArea, formatKilograms } from '../quantities/formatting.ts'
 import { cropsOf, type PlantingRow, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
+import { saidOf } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
 import type { harvestForm, lossForm, sharedHarvestForm } from './week.form.ts'
 import { containersOf, entriesOfWeek, saveHarvest, saveLoss } from './week.queries.ts'
@@ -21,7 +22,7 @@ export async function enterHarvest(at: Writing, given: Harvest): Promise<Errors 
   if (!given.surely && (await standsAlready(at, given.id, given.plantingId, common.entry)))
     return { surely: words.sameAsk }
   const planting = { plantingId: given.plantingId, shareRule: null }
-  await saveHarvest(at.tx, at.author, { ...common.entry, ...planting }, [])
+  return saidOf(await saveHarvest(at.tx, at.author, { ...common.entry, ...planting }, []))
 }
 
 /** The same planting, day and weights under another id: it may be a form sent again by hand. */
@@ -52,7 +53,7 @@ export async function enterSharedHarvest(at: Writing, given: SharedHarvest): Pro
   const shares = given.plantingIds.map((plantingId) => ({ plantingId, share: given.shares.get(plantingId) ?? null }))
   if (given.shareRule === 'given' && shares.every((one) => !one.share)) return { plantingIds: words.sharesMissing }
   const crate = { plantingId: null, shareRule: given.shareRule }
-  await saveHarvest(at.tx, at.author, { ...common.entry, ...crate }, shares)
+  return saidOf(await saveHarvest(at.tx, at.author, { ...common.entry, ...crate }, shares))
 }
 
 /** What holds of every weighing: the day, the plantings, the closing, the container, the amount. */
@@ -117,7 +118,7 @@ export async function enterLoss(at: Writing, given: z.output<typeof lossForm>): 
   if (given.outside && (await seasonClosed(at, planting.seasonId))) return { outside: words.outsideTooLate }
   const { percent, outside, ...loss } = given
   const shares = { sharePermille: 10 * percent, outsideMethod: outside }
-  await saveLoss(at.tx, at.author, { ...loss, ...shares, isoWeek: at.week })
+  return saidOf(await saveLoss(at.tx, at.author, { ...loss, ...shares, isoWeek: at.week }))
 }
 
 /** Whether a loss lay outside the method is said before the season closes, and not when its result is known. */

@@ -1,5 +1,6 @@
 import { and, asc, eq, isNull } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
+import { type Stored, storeOnce } from '../db/store-once.ts'
 import { type Author, bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
 import { seasons } from '../seasons/seasons.table.ts'
@@ -113,10 +114,7 @@ export const whereIn = ({ kind, id }: NewApplication['place']) => ({
   plantingId: kind === 'planting' ? id : null,
 })
 
-export async function saveApplication(tx: Tx, author: Author, given: NewApplication): Promise<void> {
+export function saveApplication(tx: Tx, author: Author, given: NewApplication): Promise<Stored> {
   const { place, ...rest } = given
-  await tx
-    .insert(applications)
-    .values({ ...author, ...rest, ...whereIn(place) })
-    .onConflictDoNothing({ target: [applications.groupId, applications.id] })
+  return storeOnce(tx, applications, { ...author, ...rest, ...whereIn(place) })
 }

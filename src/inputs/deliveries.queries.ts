@@ -2,6 +2,7 @@ import { and, asc, eq, isNull, sql } from 'drizzle-orm'
 import { amend } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
+import { type Stored, standsUnder, storeOnce } from '../db/store-once.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
 import { applications, deliveries, inputs } from './inputs.table.ts'
 import type { DeliveryRow } from './load.ts'
@@ -108,13 +109,12 @@ export interface NewDelivery {
   readonly note: string | null
 }
 
-/** A form sent twice is stored once. */
-export async function saveDelivery(tx: Tx, author: Author, given: NewDelivery): Promise<void> {
-  await tx
-    .insert(deliveries)
-    .values({ ...author, ...given })
-    .onConflictDoNothing({ target: [deliveries.groupId, deliveries.id] })
-}
+export const saveDelivery = (tx: Tx, author: Author, given: NewDelivery): Promise<Stored> =>
+  storeOnce(tx, deliveries, { ...author, ...given })
+
+/** Whether another load stands under the id of this one; `inputId` is blank where its input is not known yet. */
+export const isAnotherLoad = async (tx: Tx, author: Author, given: NewDelivery): Promise<boolean> =>
+  (await standsUnder(tx, deliveries, { ...author, ...given })) === 'another'
 
 /** What was ordered has come. */
 export async function saveArrival(

@@ -1,7 +1,8 @@
 import type { z } from 'zod'
 import { rowOf } from '../db/amend.ts'
+import { saidOf } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { inputNamed, keptInput, saveArrival, saveDelivery } from './deliveries.queries.ts'
+import { inputNamed, isAnotherLoad, keptInput, saveArrival, saveDelivery } from './deliveries.queries.ts'
 import type { arrivalForm, deliveryForm } from './inputs.form.ts'
 import { deliveries, inputs } from './inputs.table.ts'
 import { manureStateOf } from './manure-interval.ts'
@@ -28,11 +29,13 @@ export async function enterDelivery({ tx, author, request }: Writing, given: Loa
   // Harvest waits for raw manure by its name: a load in another state is another input, so that no past wait is lost.
   if (known && given.rawManure !== null && given.rawManure !== manureStateOf(known.rawManure))
     return { rawManure: words.otherState(words.rawStates[manureStateOf(known.rawManure)]) }
-  const inputId = await keptInput(tx, author, given)
-  await saveDelivery(tx, author, {
-    ...{ id: given.id, inputId, orderedOn, deliveredOn, quantityThousandths: found.thousandths },
+  const load = {
+    ...{ id: given.id, inputId: known?.id ?? '', orderedOn, deliveredOn, quantityThousandths: found.thousandths },
     ...{ priceMinor, deliveryPriceMinor, supplier, note },
-  })
+  }
+  // Its input is kept only with it: what an analysis says anew is not written for a load that is not stored.
+  if (await isAnotherLoad(tx, author, load)) return saidOf('another')
+  return saidOf(await saveDelivery(tx, author, { ...load, inputId: await keptInput(tx, author, given) }))
 }
 
 export async function enterArrival({ tx, author, request }: Writing, given: Arrival): Promise<Errors | void> {

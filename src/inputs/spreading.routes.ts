@@ -1,6 +1,7 @@
 import type { z } from 'zod'
 import { formatNumber } from '../quantities/formatting.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
+import { saidOf } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { deliveryForSpreading, placesOf, saveApplication } from './applications.queries.ts'
 import type { spreadingForm } from './inputs.form.ts'
@@ -16,11 +17,8 @@ export async function enterSpreading(at: Writing, given: z.output<typeof spreadi
   if (!known) return { place: catalogue.fields.notChosen }
   const taken = await takenFrom(at, { ...rest, quantity })
   if ('errors' in taken) return taken.errors
-  await saveApplication(at.tx, at.author, {
-    ...rest,
-    place: known,
-    quantityThousandths: taken.quantityThousandths,
-  })
+  const spread = { ...rest, place: known, quantityThousandths: taken.quantityThousandths }
+  return saidOf(await saveApplication(at.tx, at.author, spread))
 }
 
 interface Taking {

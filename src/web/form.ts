@@ -1,4 +1,7 @@
 import type { z } from 'zod'
+import { newId } from '../db/new-id.ts'
+import type { Stored } from '../db/store-once.ts'
+import { catalogue } from '../words/catalogue.ts'
 
 export type Typed = Readonly<Record<string, unknown>>
 
@@ -20,9 +23,15 @@ export function readForm<T>(schema: z.ZodType<T>, body: unknown): FormAnswer<T> 
   return { kind: 'refused', errors, typed }
 }
 
-export function refuseForm(typed: unknown, errors: Record<string, string>): RefusedForm {
-  return { kind: 'refused', errors, typed: (typed ?? {}) as Typed }
+/** The form as it was typed; with an id of its own from now on where another entry stands under the one it had. */
+export function refuseForm(body: unknown, errors: Record<string, string>): RefusedForm {
+  const typed = (body ?? {}) as Typed
+  return { kind: 'refused', errors, typed: errors.id === undefined ? typed : { ...typed, id: newId() } }
 }
+
+/** The sentence where another entry stands under the id of a form: what was typed is stored when it is sent once more. */
+export const saidOf = (stored: Stored): Record<string, string> | undefined =>
+  stored === 'another' ? { id: catalogue.correcting.anotherEntry } : undefined
 
 /** The form that an address asks to have open: "?form=sites". */
 export const formAsked = (request: { readonly query: unknown }): string =>

@@ -17,4 +17,6 @@ export const correcting = {
   back: 'Back without changing anything',
   correct: 'Correct',
   stillUsed: 'Other entries rest on this one. Remove or move those first.',
+  anotherEntry:
+    'This form was sent before: what it said then is stored, or was removed again. What it says now is another entry and not stored yet. Save it once more to store it beside the first; to put the first right, correct that one.',
 }

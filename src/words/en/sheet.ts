@@ -38,6 +38,10 @@ export const sheet = {
   saved: 'The sheet is saved, marked as read off paper.',
   labelledSince:
     'Nothing is saved yet: a planting on this sheet has a label since it was opened. Open the sheet again and type its weight at the label.',
+  sentBefore:
+    'This sheet was sent before: what it said then is stored, or was removed again. What it says now is not stored yet. Save it once more to store it beside the first.',
+  cellSentBefore:
+    'Something else was stored from this cell before. Correct it on the Week page, and type here what it said then.',
   blank: 'There is nothing on this sheet yet.',
   notSaved: (count: number) =>
     count === 1
