@@ -1,20 +1,13 @@
 import { formatDay } from '../quantities/formatting.ts'
 import { daysOf, type IsoWeek } from '../quantities/iso-week.ts'
+import { type Called, plantingNames } from '../seasons/planting-names.ts'
 
 export interface LabelRows {
   readonly week: IsoWeek
   readonly locale: string
   readonly gardens: readonly { id: string; name: string }[]
   readonly beds: readonly { id: string; gardenId: string; name: string }[]
-  readonly plantings: readonly {
-    readonly id: string
-    readonly bedId: string
-    readonly crop: string
-    readonly cultivar: string
-    readonly sownOn: string | null
-    readonly plantedOn: string | null
-    readonly clearedOn: string | null
-  }[]
+  readonly plantings: readonly Called[]
   readonly labels: readonly { id: string; plantingId: string; label: string; sealed: boolean }[]
   readonly closed: ReadonlySet<string>
   /** Plantings that were weighed or read in this week: by their name, where they have no label. */
@@ -25,13 +18,14 @@ export interface LabelRows {
 export function labelsPage({ week, locale, gardens, beds, plantings, labels, closed, weighed }: LabelRows) {
   const days = daysOf(week)
   const [monday, sunday] = [days[0] ?? '', days[6] ?? '']
+  const names = plantingNames(plantings, locale)
   const walked = gardens.flatMap((garden) =>
     beds
       .filter((bed) => bed.gardenId === garden.id)
       .flatMap((bed) =>
         plantings
           .filter((one) => one.bedId === bed.id)
-          .map((one) => ({ ...one, garden, name: `${garden.name}, ${bed.name}: ${one.crop}, ${one.cultivar}` })),
+          .map((one) => ({ ...one, garden, name: `${garden.name}, ${bed.name}: ${names.get(one.id)}` })),
       ),
   )
   const of = new Map(labels.map((one) => [one.plantingId, one]))

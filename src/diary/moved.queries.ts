@@ -2,6 +2,7 @@ import type { Tx } from '../db/database.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { type IsoWeek, thursdayOf, weekOf } from '../quantities/iso-week.ts'
+import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
 import { type PlantingRow, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { closingsOf, gardensTouched, sharesOf } from './week.queries.ts'
 import { seasonOfDay, standingRefused } from './week-rules.ts'
@@ -14,13 +15,14 @@ interface Choice {
 /** Where an entry may be moved to: the plantings of its season, and for hours any garden and bed. */
 export async function placesToMoveTo(tx: Tx, groupId: string, seasonId: string) {
   const [gardens, beds] = [await gardensOf(tx, groupId), await bedsOf(tx, groupId)]
+  const names = await namesOfPlantings(tx, groupId)
   const garden = (id: string) => gardens.find((one) => one.id === id)?.name ?? ''
   const plantings = (await plantingsOf(tx, groupId)).filter((one) => one.seasonId === seasonId)
   const bed = (id: string) => beds.find((one) => one.id === id)
   return {
     plantings: plantings.map((one): Choice => {
       const at = bed(one.bedId)
-      return { value: one.id, label: `${one.crop}, ${one.cultivar} · ${garden(at?.gardenId ?? '')}, ${at?.name ?? ''}` }
+      return { value: one.id, label: `${names.get(one.id)} · ${garden(at?.gardenId ?? '')}, ${at?.name ?? ''}` }
     }),
     ground: [
       ...gardens.map((one): Choice => ({ value: `garden:${one.id}`, label: one.name })),

@@ -1,5 +1,6 @@
 import { formatDay } from '../quantities/formatting.ts'
 import { daysOf, type IsoWeek } from '../quantities/iso-week.ts'
+import { type Called, plantingNames } from '../seasons/planting-names.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { taskNames } from './tasks.ts'
 
@@ -9,16 +10,7 @@ export interface SheetRows {
   readonly gardens: readonly { readonly id: string; readonly name: string }[]
   /** In the order of the garden. */
   readonly beds: readonly { readonly id: string; readonly gardenId: string; readonly name: string }[]
-  readonly plantings: readonly {
-    readonly id: string
-    readonly bedId: string
-    readonly crop: string
-    readonly cultivar: string
-    readonly purpose: string
-    readonly sownOn: string | null
-    readonly plantedOn: string | null
-    readonly clearedOn: string | null
-  }[]
+  readonly plantings: readonly Called[]
   /** Labels by planting that are not opened yet: the sheet has a line for the label and none for its planting. */
   readonly sealed: ReadonlyMap<string, string>
 }
@@ -30,6 +22,7 @@ const gardensAbreast = 5
 export function sheetPage({ week, locale, gardens, beds, plantings, sealed }: SheetRows) {
   const days = daysOf(week)
   const [monday, sunday] = [days[0] ?? '', days[6] ?? '']
+  const names = plantingNames(plantings, locale)
   const standing = plantings.filter(
     (one) => (one.sownOn ?? one.plantedOn ?? sunday) <= sunday && (one.clearedOn === null || one.clearedOn >= monday),
   )
@@ -39,7 +32,7 @@ export function sheetPage({ week, locale, gardens, beds, plantings, sealed }: Sh
       .flatMap((bed) =>
         standing
           .filter((one) => one.bedId === bed.id)
-          .map((one) => ({ id: one.id, name: `${one.crop}, ${one.cultivar} · ${bed.name}` })),
+          .map((one) => ({ id: one.id, name: `${names.get(one.id)} · ${bed.name}` })),
       )
   const rows = gardens.map(({ id, name }) => {
     const here = inGarden(id)

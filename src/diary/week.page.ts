@@ -9,6 +9,7 @@ import {
   formatWeekday,
 } from '../quantities/formatting.ts'
 import { daysOf, type IsoWeek, weekAfter } from '../quantities/iso-week.ts'
+import { type Called, plantingNames } from '../seasons/planting-names.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { underLabel } from './crate-label.ts'
 
@@ -66,16 +67,9 @@ export interface WeekRows {
   readonly find: string
 }
 
-export interface PlantingOfWeek {
-  readonly id: string
-  readonly bedId: string
-  readonly crop: string
-  readonly cultivar: string
+export interface PlantingOfWeek extends Called {
   readonly matchedSetId: string | null
   readonly areaCm2: number
-  readonly sownOn: string | null
-  readonly plantedOn: string | null
-  readonly clearedOn: string | null
 }
 
 /** One week as it is read and written: what was picked last comes first. */
@@ -84,7 +78,7 @@ export function weekPage(rows: WeekRows) {
   const days = daysOf(week)
   const [monday, sunday] = [days[0] ?? '', days[6] ?? '']
   const gardenName = new Map(rows.gardens.map((garden) => [garden.id, garden.name]))
-  const names = new Map(rows.plantings.map((planting) => [planting.id, nameOf(planting, rows, gardenName)]))
+  const names = namesIn(rows, gardenName)
   const day = (date: string) => formatDay(date, locale)
   const standing = standingIn(rows, monday, sunday)
   const all = inOrder(standing, rows, names).map((planting) => ({
@@ -253,7 +247,13 @@ function placeNamed(entry: Labour, rows: WeekRows, gardenName: Map<string, strin
   return bed ? `${garden}, ${bed.name}` : garden
 }
 
-function nameOf(planting: PlantingOfWeek, rows: WeekRows, gardenName: Map<string, string>): string {
-  const bed = rows.beds.find((one) => one.id === planting.bedId)
-  return `${planting.crop}, ${planting.cultivar} · ${gardenName.get(bed?.gardenId ?? '') ?? ''}, ${bed?.name ?? ''}`
+/** Each planting with its garden and bed. */
+function namesIn({ plantings, beds, locale }: WeekRows, gardenName: Map<string, string>): Map<string, string> {
+  const bedOf = new Map(beds.map((bed) => [bed.id, bed]))
+  const names = plantingNames(plantings, locale)
+  const placed = ({ id, bedId }: PlantingOfWeek) => {
+    const bed = bedOf.get(bedId)
+    return `${names.get(id)} · ${gardenName.get(bed?.gardenId ?? '') ?? ''}, ${bed?.name ?? ''}`
+  }
+  return new Map(plantings.map((one) => [one.id, placed(one)]))
 }

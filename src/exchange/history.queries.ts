@@ -5,6 +5,7 @@ import type { Tx } from '../db/database.ts'
 import { containers } from '../diary/diary.table.ts'
 import { beds, blocks, gardens, methods, sites } from '../gardens/gardens.table.ts'
 import { inputs } from '../inputs/inputs.table.ts'
+import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
 import { crops, cultivars, matchedSets, plantings, seasons } from '../seasons/seasons.table.ts'
 
 /** What is left out of a row's history here: the frozen contents of a report are long, and stand on its own page. */
@@ -81,6 +82,8 @@ export async function namesOfGroup(tx: Tx, groupId: string): Promise<ReadonlyMap
     .select({ id: plantings.id, bedId: plantings.bedId, cultivarId: plantings.cultivarId })
     .from(plantings)
     .where(eq(plantings.groupId, groupId))
-  for (const one of planted) names.set(one.id, `${names.get(one.cultivarId)} · ${names.get(one.bedId)}`)
+  const called = await namesOfPlantings(tx, groupId)
+  for (const one of planted)
+    names.set(one.id, `${called.get(one.id) ?? names.get(one.cultivarId)} · ${names.get(one.bedId)}`)
   return names
 }

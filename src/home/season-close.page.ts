@@ -1,6 +1,7 @@
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { weekOf, weeksBetween } from '../quantities/iso-week.ts'
+import { type Called, plantingNames } from '../seasons/planting-names.ts'
 
 interface Rows {
   readonly season: {
@@ -12,9 +13,9 @@ interface Rows {
     readonly closedAt: Date | null
   }
   readonly gardens: readonly { id: string; name: string }[]
-  readonly standing: readonly { id: string; crop: string; cultivar: string }[]
+  readonly standing: readonly { id: string }[]
   readonly closings: readonly { gardenId: string; isoWeek: string; what: string }[]
-  readonly planted: readonly { id: string; crop: string; cultivar: string; clearedOn: string | null; purpose: string }[]
+  readonly planted: readonly (Called & { purpose: string })[]
   /** Plantings of which anything was weighed. */
   readonly weighed: ReadonlySet<string>
   readonly losses: readonly { id: string; plantingId: string; cause: string; lostOn: string; isoWeek: string }[]
@@ -28,6 +29,7 @@ interface Rows {
 /** What is still open before a season closes, each thing with the address where it is settled. */
 export function seasonClosePage(rows: Rows, base: string, locale: string) {
   const weeks = weeksBetween(rows.season.startsOn as IsoDate, rows.season.endsOn as IsoDate)
+  const names = plantingNames(rows.planted, locale)
   const openOf = (what: string) =>
     rows.gardens.flatMap((garden) => {
       const closed = new Set(
@@ -46,7 +48,7 @@ export function seasonClosePage(rows: Rows, base: string, locale: string) {
     hours: openOf('hours'),
     weights: openOf('weights'),
     standing: rows.standing.map((one) => ({
-      name: `${one.crop}, ${one.cultivar}`,
+      name: names.get(one.id) ?? '',
       href: `${base}/correct/plantings/${one.id}`,
     })),
     unpriced: rows.unpriced.map((one) => ({
@@ -54,7 +56,7 @@ export function seasonClosePage(rows: Rows, base: string, locale: string) {
       day: one.deliveredOn ? formatDay(one.deliveredOn, locale) : '',
     })),
     unmarked: unmarkedLosses(rows).map((one) => ({
-      name: `${one.crop}, ${one.cultivar}`,
+      name: names.get(one.id) ?? '',
       href: `${base}/weeks/${weekOf((one.clearedOn ?? '') as IsoDate)}?left=losses#losses`,
     })),
     unsplit: (['crates', 'hours'] as const).flatMap((what) =>

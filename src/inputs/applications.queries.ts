@@ -2,6 +2,7 @@ import { and, asc, eq, isNull } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { type Stored, storeOnce } from '../db/store-once.ts'
 import { type Author, bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
+import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
 import { seasons } from '../seasons/seasons.table.ts'
 import { applications, deliveries, inputs } from './inputs.table.ts'
@@ -38,6 +39,7 @@ export async function placesOf(tx: Tx, groupId: string): Promise<Place[]> {
     await bedsOf(tx, groupId),
     await plantingsOf(tx, groupId),
   ]
+  const names = await namesOfPlantings(tx, groupId)
   const planted = new Map<string, typeof plantings>()
   for (const planting of plantings) planted.set(planting.bedId, [...(planted.get(planting.bedId) ?? []), planting])
   return gardens.flatMap((garden): Place[] => {
@@ -58,7 +60,7 @@ export async function placesOf(tx: Tx, groupId: string): Promise<Place[]> {
         (planted.get(bed.id) ?? []).map(
           (planting): Place => ({
             ...{ kind: 'planting', id: planting.id, gardenName: garden.name, bedName: bed.name },
-            plantingName: `${planting.crop}, ${planting.cultivar}`,
+            plantingName: names.get(planting.id) ?? '',
             ...{ bedIds: [bed.id], areaCm2: planting.areaCm2 },
           }),
         ),

@@ -3,7 +3,7 @@ export interface Place {
   readonly id: string
   readonly gardenName: string
   readonly bedName: string | null
-  /** Crop and cultivar, for a planting. */
+  /** What the planting is called, for one. */
   readonly plantingName: string | null
   readonly bedIds: readonly string[]
   readonly areaCm2: number

@@ -6,8 +6,9 @@ import { dayIn } from '../quantities/dates.ts'
 import { decimalsOf } from '../quantities/money.ts'
 import { type Correctable, choicesOf, correcting } from '../web/correcting.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { namesOfPlantings } from './planting-names.queries.ts'
 import { cropForm, plantingCorrection, seasonCorrection } from './seasons.form.ts'
-import { type DaysWritten, matchedSetsOf, plantingsOf } from './seasons.queries.ts'
+import { type DaysWritten, matchedSetsOf } from './seasons.queries.ts'
 import { crops, plantings, seasons } from './seasons.table.ts'
 
 const words = catalogue.seasons
@@ -82,12 +83,11 @@ type PlantingCorrected = NonNullable<Awaited<ReturnType<typeof plantingWithSets>
 
 async function plantingWithSets(tx: Tx, groupId: string, id: string) {
   const row = await rowOf(tx, plantings, groupId, id)
-  const named = (await plantingsOf(tx, groupId)).find((one) => one.id === id)
-  if (!row || !named) return undefined
+  if (!row) return undefined
   const sets = (await matchedSetsOf(tx, groupId)).filter((set) => set.cultivarId === row.cultivarId)
   return {
     ...row,
-    name: `${named.crop}, ${named.cultivar}`,
+    name: (await namesOfPlantings(tx, groupId)).get(id) ?? '',
     setChoices: sets.filter((set) => set.seasonId === row.seasonId).map((set) => ({ value: set.id, label: set.name })),
   }
 }

@@ -2,10 +2,9 @@ import { addDays, daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatDay, formatNumber } from '../quantities/formatting.ts'
 import { type BedCourse, bedCourse, type Empty, type InBed, type Standing } from './bed-course.ts'
 import { type FamilyReturn, familyReturns, type Rotated } from './family-returns.ts'
+import { type Called, cropAndCultivar, plantingNames } from './planting-names.ts'
 
-export interface PlanPlanting extends InBed, Rotated {
-  readonly crop: string
-  readonly cultivar: string
+export interface PlanPlanting extends InBed, Rotated, Called {
   readonly purpose: string
 }
 
@@ -17,8 +16,6 @@ export interface PlanRows {
   readonly crops: readonly { id: string; name: string; family: string | null }[]
   readonly plantings: readonly PlanPlanting[]
 }
-
-const named = ({ crop, cultivar }: { crop: string; cultivar: string }) => `${crop}, ${cultivar}`
 
 /** What other chapters know of plantings, by planting. */
 export interface Seen {
@@ -33,7 +30,8 @@ export function planPage(rows: PlanRows, { locale, years, seen }: { locale: stri
   const span = { from: season?.startsOn ?? '', to: addDays((season?.endsOn ?? '') as IsoDate, 1) }
   const returns = returnsSaid(rows, years)
   const ofSeason = rows.plantings.filter((one) => one.seasonId === rows.seasonId)
-  const said = { rows, locale, returns, seen }
+  const names = plantingNames(rows.plantings, locale)
+  const said = { rows, locale, returns, seen, names }
   return {
     gardens: rows.gardens.map((garden) => ({
       id: garden.id,
@@ -66,7 +64,7 @@ export function returnsSaid(rows: Omit<PlanRows, 'gardens' | 'beds'>, years: num
   const said = (one: FamilyReturn): ReturnSaid => {
     const earlier = planting.get(one.earlierId)
     const season = seasonName.get(earlier?.seasonId ?? '') ?? ''
-    return { family: one.family, earlier: earlier ? named(earlier) : '', season, years: one.years }
+    return { family: one.family, earlier: earlier ? cropAndCultivar(earlier) : '', season, years: one.years }
   }
   return new Map(
     familyReturns(rows.plantings, rows.crops, rows.seasons, years).map((one) => [one.plantingId, said(one)]),
@@ -78,6 +76,7 @@ interface Said {
   readonly locale: string
   readonly returns: ReadonlyMap<string, ReturnSaid>
   readonly seen: Seen
+  readonly names: ReadonlyMap<string, string>
 }
 
 function bedSaid(bed: PlanRows['beds'][number], course: BedCourse<PlanPlanting>, said: Said) {
@@ -102,10 +101,11 @@ const emptySaid = ({ from, to, days }: Empty, { locale }: Said) => ({
 function standingSaid({ planting, from, until, after, emptyDays, beside }: Standing<PlanPlanting>, said: Said) {
   const { rows, locale } = said
   const season = rows.seasons.find((one) => one.id === planting.seasonId)
+  const named = ({ id }: PlanPlanting) => said.names.get(id) ?? ''
   return {
     kind: 'planting' as const,
     id: planting.id,
-    name: named(planting),
+    name: cropAndCultivar(planting),
     area: formatArea(planting.areaCm2, locale),
     from: formatDay(from, locale),
     to: until ? formatDay(until, locale) : null,

@@ -1,6 +1,7 @@
 import { formatArea, formatDay } from '../quantities/formatting.ts'
 import { readLayout } from './layout.ts'
 import type { ReturnSaid } from './plan.page.ts'
+import { type Called, cropAndCultivar, plantingNames } from './planting-names.ts'
 
 interface SeasonRows {
   readonly seasonId: string
@@ -33,16 +34,8 @@ export interface PlantingWait {
   readonly touchesSoil: number | null
 }
 
-interface PlantingShown {
-  readonly id: string
-  readonly seasonId: string
-  readonly bedId: string
-  readonly crop: string
-  readonly cultivar: string
+interface PlantingShown extends Called {
   readonly areaCm2: number
-  readonly sownOn: string | null
-  readonly plantedOn: string | null
-  readonly clearedOn: string | null
   readonly matchedSetId: string | null
 }
 
@@ -51,6 +44,7 @@ export function seasonPage(rows: SeasonRows, locale: string) {
   const ofSeason = rows.assignments.filter((one) => one.seasonId === rows.seasonId)
   const assigned = ofSeason.filter((one) => one.bedId === null)
   const planted = rows.plantings.filter((one) => one.seasonId === rows.seasonId)
+  const names = plantingNames(rows.plantings, locale)
   const methodName = new Map(rows.methods.map((method) => [method.id, method.name]))
   const bed = new Map(rows.beds.map((one) => [one.id, one]))
   const gardenName = new Map(rows.gardens.map((garden) => [garden.id, garden.name]))
@@ -81,7 +75,9 @@ export function seasonPage(rows: SeasonRows, locale: string) {
     ]),
     plantings: planted.map((planting) => ({
       id: planting.id,
-      name: `${planting.crop}, ${planting.cultivar}`,
+      name: cropAndCultivar(planting),
+      /** Where its day does not stand beside it. */
+      called: names.get(planting.id) ?? '',
       garden: gardenName.get(bed.get(planting.bedId)?.gardenId ?? '') ?? '',
       bed: bed.get(planting.bedId)?.name ?? '',
       area: formatArea(planting.areaCm2, locale),

@@ -1,21 +1,17 @@
 import { formatDay } from '../quantities/formatting.ts'
+import { type Called, cropAndCultivar, plantingNames } from './planting-names.ts'
 import { type Gone, type Twin, type TwinRows, twinsMissing, twinsStanding } from './twins.ts'
 
-interface Named extends Twin {
-  readonly crop: string
-  readonly cultivar: string
-}
+type Named = Twin & Called
 
 interface Rows extends TwinRows<Named> {
   readonly beds: readonly { id: string; gardenId: string; name: string }[]
 }
 
-const named = ({ crop, cultivar }: Named) => `${crop}, ${cultivar}`
-
 /** What stands in some gardens only. */
 export const missingSaid = (rows: Rows) =>
   twinsMissing(rows).map(({ planting, there, missing }) => ({
-    name: named(planting),
+    name: cropAndCultivar(planting),
     cultivarId: planting.cultivarId,
     there,
     missing,
@@ -25,10 +21,11 @@ export const missingSaid = (rows: Rows) =>
 export function standingSaid(rows: Rows, lost: readonly Gone[], locale: string) {
   const bed = new Map(rows.beds.map((one) => [one.id, one]))
   const garden = new Map(rows.gardens.map((one) => [one.id, one.name]))
+  const names = plantingNames(rows.plantings, locale)
   const place = ({ bedId }: Named) =>
     `${garden.get(bed.get(bedId)?.gardenId ?? '') ?? ''}, ${bed.get(bedId)?.name ?? ''}`
   return twinsStanding(rows.plantings, rows.seasonId, lost).map(({ planting, how, on, standing }) => ({
-    ...{ name: named(planting), how, on: formatDay(on, locale), place: place(planting) },
+    ...{ name: names.get(planting.id) ?? '', how, on: formatDay(on, locale), place: place(planting) },
     standing: standing.map(place),
   }))
 }

@@ -16,7 +16,6 @@ export interface GardenRows extends Ground {
 /** A garden's beds with what stands in each, and what happened there as dated events with the days that lie between. */
 export function gardenPage(rows: GardenRows, asked: Asked, locale: string, today: string) {
   const bedName = new Map(rows.beds.map((bed) => [bed.id, bed.name]))
-  const name = (one: { crop: string; cultivar: string }) => `${one.crop}, ${one.cultivar}`
   const named = <T extends { id: string; name: string }>(list: readonly T[], id: string | null) =>
     list.find((one) => one.id === id)?.name ?? ''
   const happened = happenedOn(rows)
@@ -35,7 +34,7 @@ export function gardenPage(rows: GardenRows, asked: Asked, locale: string, today
       block: named(rows.blocks, bed.blockId),
       standing: rows.plantings
         .filter((one) => one.bedId === bed.id && inBedFrom(one) <= today && (one.clearedOn ?? today) >= today)
-        .map((one) => `${name(one)}, ${formatArea(one.areaCm2, locale)}`),
+        .map((one) => `${rows.names.get(one.id)}, ${formatArea(one.areaCm2, locale)}`),
     })),
     assignments: rows.assignments.map((one) => ({
       season: named(rows.seasons, one.seasonId),

@@ -6,6 +6,7 @@ import { bedsOf, blocksOf, gardensOf, methodsOf, sitesOf } from '../gardens/gard
 import { bedClosures } from '../gardens/gardens.table.ts'
 import { applications, deliveries, inputs } from '../inputs/inputs.table.ts'
 import { countsOf, notesOf, patchesOf } from '../notes/notes.queries.ts'
+import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
 import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { soilTestsOf } from '../soil/soil.queries.ts'
 
@@ -25,6 +26,7 @@ export async function gardenYear(tx: Tx, groupId: string, gardenId: string) {
     garden,
     beds,
     plantings,
+    names: await namesOfPlantings(tx, groupId),
     site: (await sitesOf(tx, groupId)).find((site) => site.id === garden.siteId)?.name ?? '',
     blocks: await blocksOf(tx, groupId),
     methods: await methodsOf(tx, groupId),

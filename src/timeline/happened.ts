@@ -1,15 +1,8 @@
+import { type Called, cropAndCultivar } from '../seasons/planting-names.ts'
 import { spreadToSowing } from './spread-to-sowing.ts'
 
-export interface Planting {
-  readonly id: string
-  readonly bedId: string
-  readonly crop: string
-  readonly cultivar: string
+export interface Planting extends Called {
   readonly areaCm2: number
-  readonly how: string
-  readonly sownOn: string | null
-  readonly plantedOn: string | null
-  readonly clearedOn: string | null
 }
 
 /** All that was weighed of one planting in one week, dated by its last day. */
@@ -36,6 +29,8 @@ type At = { readonly bedId: string | null }
 export interface Ground {
   readonly beds: readonly { readonly id: string; readonly name: string }[]
   readonly plantings: readonly Planting[]
+  /** What each planting is called, by its id. */
+  readonly names: ReadonlyMap<string, string>
   readonly picked: readonly PickedInWeek[]
   readonly losses: readonly { plantingId: string; lostOn: string; sharePermille: number; cause: string }[]
   readonly spreadings: readonly Spreading[]
@@ -109,17 +104,20 @@ export function happenedOn(ground: Ground): Happened[] {
   )
 }
 
-const nameOf = (one: Planting | undefined) => (one ? `${one.crop}, ${one.cultivar}` : '')
-
 function grown(ground: Ground): Happened[] {
   const plantings = new Map(ground.plantings.map((one) => [one.id, one]))
-  const of = (id: string) => ({ bedId: plantings.get(id)?.bedId ?? null, subject: nameOf(plantings.get(id)) })
+  const of = (id: string) => ({ bedId: plantings.get(id)?.bedId ?? null, subject: ground.names.get(id) ?? '' })
+  /** The sentence about its first day says that day itself. */
+  const came = (one: Planting) => ({ bedId: one.bedId, subject: cropAndCultivar(one) })
   return [
-    ...ground.plantings.flatMap(({ id, areaCm2, sownOn, plantedOn, clearedOn }): Happened[] => [
-      ...(sownOn ? [{ ...of(id), what: 'sown' as const, date: sownOn, areaCm2 }] : []),
-      ...(plantedOn ? [{ ...of(id), what: 'planted' as const, date: plantedOn, areaCm2 }] : []),
-      ...(clearedOn ? [{ ...of(id), what: 'cleared' as const, date: clearedOn }] : []),
-    ]),
+    ...ground.plantings.flatMap((one): Happened[] => {
+      const { id, areaCm2, sownOn, plantedOn, clearedOn } = one
+      return [
+        ...(sownOn ? [{ ...came(one), what: 'sown' as const, date: sownOn, areaCm2 }] : []),
+        ...(plantedOn ? [{ ...came(one), what: 'planted' as const, date: plantedOn, areaCm2 }] : []),
+        ...(clearedOn ? [{ ...of(id), what: 'cleared' as const, date: clearedOn }] : []),
+      ]
+    }),
     ...ground.picked.map(({ plantingId, lastOn, isoWeek, marketableG, unmarketableG }): Happened => {
       return { ...of(plantingId), what: 'picked', date: lastOn, isoWeek, marketableG, unmarketableG }
     }),
@@ -137,7 +135,8 @@ function brought(ground: Ground): Happened[] {
       return { ...at, what: 'spread', date: day, quantityThousandths, unit }
     }),
     ...spreadToSowing(ground).map(({ planting, date, days, input }): Happened => {
-      return { what: 'sownAfter', date, bedId: planting.bedId, subject: nameOf(planting), days, after: input }
+      const subject = ground.names.get(planting.id) ?? ''
+      return { what: 'sownAfter', date, bedId: planting.bedId, subject, days, after: input }
     }),
     ...ground.closures.flatMap(({ bedId, fromDay, toDay, why }): Happened[] => [
       { what: 'covered', date: fromDay, bedId, subject: why },

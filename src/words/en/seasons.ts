@@ -73,6 +73,9 @@ export const seasons = {
     `${one.input} (raw) went on the bed on ${one.on}: not picked before ${one.earliest} (${one.days} days${one.notKnown ? ', as if it touched the soil' : ''}).`,
   manureRule:
     'The days are those of 7 CFR 205.203(c)(1), the organic rule of the United States: 120 between raw manure and harvest where the edible part touches the soil or soil particles, 90 otherwise; not known counts as touching. It is a reference and no clearance: local rules decide, and food that is eaten raw deserves more care.',
+  sownOf: (name: string, day: string) => `${name}, sown ${day}`,
+  plantedOf: (name: string, day: string) => `${name}, planted ${day}`,
+  oneOf: (name: string, number: number, of: number) => `${name}, ${number} of ${of}`,
   inNoSet: 'in none',
   sownOrPlanted: 'Give the day it was sown, or the day it was planted out.',
   plantedFirst: 'It cannot be planted out before it was sown.',
