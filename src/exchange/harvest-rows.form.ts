@@ -3,9 +3,10 @@ import { dayRefused, isMuch } from '../diary/week-rules.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatDay, formatKilograms } from '../quantities/formatting.ts'
 import { daysOf, weekOf } from '../quantities/iso-week.ts'
+import { optionalDate } from '../web/fields.ts'
 import { readForm } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { type KnownRecord, plantingStanding } from './known-record.ts'
+import { type KnownPlanting, type KnownRecord, plantingStanding } from './known-record.ts'
 import type { Cells } from './row-cells.ts'
 import { type RowKind, type RowRead, refusedRow, wrongAt, wrongCells } from './row-kind.ts'
 
@@ -23,6 +24,7 @@ export const harvestRows: RowKind = {
     { name: 'bed' },
     { name: 'crop', required: true },
     { name: 'cultivar' },
+    { name: 'sown' },
     { name: 'marketable', measure: 'weight', required: true },
     { name: 'unmarketable', measure: 'weight' },
     { name: 'unit' },
@@ -61,8 +63,13 @@ function readHarvest(id: string, cells: Cells, known: KnownRecord, form: ReturnT
   const fitting = known
     .plantingsIn(garden.id, cells.of('crop'))
     .filter((one) => (!bed || one.bedId === bed.id) && (!cultivar || one.cultivar.toLowerCase() === cultivar))
-  const found = plantingStanding(fitting, given.harvestedOn)
+  const sown = optionalDate().safeParse(cells.of('sown'))
+  if (!sown.success) return wrongAt('sown', sown.error.issues[0]?.message ?? '')
+  const onDay = fitting.filter((one) => sown.data === null || [one.sownOn, one.plantedOn].includes(sown.data))
+  if (fitting.length > 0 && onDay.length === 0) return wrongAt('sown', says.noneSownThen)
+  const found = plantingStanding(onDay, given.harvestedOn)
   if (found.kind === 'refused') {
+    if (found.why === 'several') return severalFit(fitting, sown.data)
     const [field, reason] = plantingWrong[found.why]
     return wrongAt(field, reason)
   }
@@ -84,7 +91,7 @@ function readHarvest(id: string, cells: Cells, known: KnownRecord, form: ReturnT
       : askOf(marketableG + unmarketableG, planting, known),
     shown: () => [
       formatDay(given.harvestedOn, known.locale),
-      `${planting.crop}, ${planting.cultivar} · ${garden.name}`,
+      `${known.nameOf(planting.id)} · ${garden.name}`,
       formatKilograms(marketableG, known.locale),
       formatKilograms(unmarketableG, known.locale),
       given.pieces === null ? '' : String(given.pieces),
@@ -94,11 +101,17 @@ function readHarvest(id: string, cells: Cells, known: KnownRecord, form: ReturnT
 
 const plantingWrong = {
   none: ['crop', says.noPlanting],
-  several: ['bed', says.severalPlantings],
   beforeSown: ['day', words.beforeSown],
   afterCleared: ['day', words.afterCleared],
   noneStands: ['day', says.noneStands],
 } as const
+
+/** What would tell them apart: the bed and the cultivar, or the day where those are one. */
+function severalFit(fitting: readonly KnownPlanting[], sown: string | null): RowRead {
+  const places = new Set(fitting.map((one) => `${one.bedId} ${one.cultivar}`))
+  if (places.size > 1) return wrongAt('bed', says.severalPlantings)
+  return wrongAt('sown', sown === null ? says.severalSowings : says.severalThatDay)
+}
 
 /** The stored word for a reason by itself or by the word that pages show; undefined where there is none. */
 function reasonNamed(text: string): string | undefined {

@@ -1,4 +1,5 @@
 import { standingRefused } from '../diary/week-rules.ts'
+import { type Called, plantingNames } from '../seasons/planting-names.ts'
 import { plainName } from './row-cells.ts'
 
 interface Named {
@@ -6,19 +7,10 @@ interface Named {
   readonly name: string
 }
 
-export interface KnownPlanting {
-  readonly id: string
-  readonly bedId: string
-  readonly seasonId: string
+export interface KnownPlanting extends Called {
   readonly cropId: string
-  readonly crop: string
-  readonly cultivar: string
   readonly areaCm2: number
   readonly interplanted: number
-  readonly how: string
-  readonly sownOn: string | null
-  readonly plantedOn: string | null
-  readonly clearedOn: string | null
   readonly standsUntil?: string | null
 }
 
@@ -58,6 +50,8 @@ export interface KnownRecord extends KnownRows {
   seasonNamed(name: string): KnownRows['seasons'][number] | undefined
   plantingsIn(gardenId: string, crop: string): readonly KnownPlanting[]
   plantingsOfBed(bedId: string): readonly KnownPlanting[]
+  /** What a planting is called. */
+  nameOf(plantingId: string): string
   isClosed(gardenId: string, isoWeek: string, what: 'hours' | 'weights'): boolean
 }
 
@@ -76,6 +70,7 @@ export function knownRecord(rows: KnownRows): KnownRecord {
   const cropById = new Map(rows.crops.map((crop) => [crop.id, crop]))
   const planted = groupedBy(rows.plantings, (one) => `${gardenOfBed.get(one.bedId)} ${plainName(one.crop)}`)
   const inBed = groupedBy(rows.plantings, (one) => one.bedId)
+  const names = plantingNames(rows.plantings, rows.locale)
   const closed = new Set(rows.closings.map((one) => `${one.gardenId} ${one.isoWeek} ${one.what}`))
   return {
     ...rows,
@@ -87,6 +82,7 @@ export function knownRecord(rows: KnownRows): KnownRecord {
     seasonNamed: (name) => seasons.get(plainName(name)),
     plantingsIn: (gardenId, crop) => planted.get(`${gardenId} ${plainName(crop)}`) ?? [],
     plantingsOfBed: (bedId) => inBed.get(bedId) ?? [],
+    nameOf: (plantingId) => names.get(plantingId) ?? '',
     isClosed: (gardenId, isoWeek, what) => closed.has(`${gardenId} ${isoWeek} ${what}`),
   }
 }

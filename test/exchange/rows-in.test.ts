@@ -177,6 +177,40 @@ describe('weights from a file', () => {
   })
 })
 
+describe('weights of several sowings in one bed', () => {
+  const heading = 'day,garden,bed,crop,cultivar,weight kg'
+  const line = '2026-02-05,Lower Terrace,Bed 2,"lettuce, cos",Dunlin,0.5'
+
+  it('go to the one whose day the line names, and ask for it where none does', async () => {
+    const planted = await read(
+      'plantings',
+      [
+        'garden,bed,crop,cultivar,area,sown,planted,how',
+        'Lower Terrace,Bed 2,"lettuce, cos",Dunlin,1,2025-12-03,,direct',
+        'Lower Terrace,Bed 2,"lettuce, cos",Dunlin,1,2025-12-17,,direct',
+        'Lower Terrace,Bed 2,"lettuce, cos",Dunlin,1,2025-12-10,2026-01-08,transplanted',
+      ].join('\n'),
+    )
+    expect(await stored(planted.at)).toContain('Stored: 3 rows.')
+    const unsaid = await read('harvests', `${heading}\n${line}\n`)
+    expect(wrongIn(unsaid)).toEqual([['2', 'sown', 'More than one planting fits: name the day it was sown.']])
+    const lines = ['2025-12-17', '2026-01-08', '2025-12-04', 'in December'].map((sown) => `${line},${sown}`)
+    const wrong = await read('harvests', [`${heading},sown`, ...lines].join('\n'))
+    expect(wrongIn(wrong)).toEqual([
+      ['4', 'sown', 'None of them was sown or planted on that day.'],
+      ['5', 'sown', 'This is not a day of the calendar. Write it as 2027-03-28.'],
+    ])
+    const good = await read('harvests', [`${heading},Sown on`, ...lines.slice(0, 2)].join('\n'))
+    const text = plain(good.text)
+    expect(text).toContain('lettuce, cos, Dunlin, sown 17 December 2025 · Lower Terrace')
+    expect(text).toContain('lettuce, cos, Dunlin, planted 8 January 2026 · Lower Terrace')
+    expect(await stored(good.at)).toContain('Stored: 2 rows.')
+    const sown = new Map((await table('plantings')).map((row) => [row.id, row.planted_on || row.sown_on]))
+    const weighed = (await table('harvests')).filter((row) => row.harvested_on === '2026-02-05')
+    expect(weighed.map((row) => sown.get(row.planting_id ?? '')).sort()).toEqual(['2025-12-17', '2026-01-08'])
+  })
+})
+
 describe('a file of five thousand weights', () => {
   const line = (day: number, more = '') =>
     `2026-0${1 + (day % 2)}-${String(1 + (day % 20)).padStart(2, '0')},Lower Terrace,potato,${1 + day}${more}`

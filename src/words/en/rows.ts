@@ -82,6 +82,10 @@ export const rows = {
       ...place,
       crop,
       cultivar: { names: ['cultivar', 'variety'], say: 'Where more than one stands there' },
+      sown: {
+        names: ['sown', 'sown on', 'planted', 'planted on'],
+        say: 'The day it was sown or planted out, where one cultivar was sown in that bed more than once',
+      },
       marketable: {
         names: ['marketable', 'weight', 'marketable weight'],
         say: 'Net weight; its unit in the heading ("marketable kg"), in the cell ("850 g"), in "unit", or the one of the group',
@@ -174,6 +178,9 @@ export const rows = {
     noSeason: 'No season is called that.',
     noPlanting: 'No planting there fits this crop, bed and cultivar.',
     severalPlantings: 'More than one planting fits. Name the bed and the cultivar.',
+    severalSowings: 'More than one planting fits: name the day it was sown.',
+    severalThatDay: 'More than one planting of that day fits. Write this weight down on the page of its week.',
+    noneSownThen: 'None of them was sown or planted on that day.',
     noneStands: 'None of the plantings that fit stood on that day.',
     noReason: 'This reason is not known here. Write "other" if none fits.',
     weekClosed: 'This week is closed for that garden. Reopen it first.',
