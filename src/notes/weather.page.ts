@@ -102,7 +102,7 @@ const dayShown = (one: WeatherDay, locale: string) => ({
 
 const previewed = 10
 
-/** What a file holds, before anything of it is stored. */
+/** What a file holds, before anything of it is stored; which it can be only as a whole. */
 export function previewPage(
   file: WeatherFile,
   sorted: { fresh: readonly WeatherDay[]; same: number; different: readonly string[] },
@@ -119,6 +119,7 @@ export function previewPage(
     same: sorted.same,
     different: sorted.different.map((day) => formatDay(day, locale)),
     wrong: file.wrong.map(shown),
+    mayStore: file.wrong.length === 0 && sorted.fresh.length > 0,
     days: sorted.fresh.slice(0, previewed).map((day) => dayShown(day, locale)),
   }
 }

@@ -8,7 +8,7 @@ import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { type FormWithFile, readFormWithFile } from '../web/form-with-file.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { weatherDays } from './notes.table.ts'
-import { readWeather, sortIn } from './read-weather.ts'
+import { readWeather, sortIn, type WeatherFile } from './read-weather.ts'
 import { askedForm, mostLetters, pastedForm, type WeatherGiven, weatherCorrection } from './weather.form.ts'
 import { previewPage, weatherPage } from './weather.page.ts'
 import { daysOfStation, saveWeather, type WeatherRow, weatherOf } from './weather.queries.ts'
@@ -27,16 +27,13 @@ export function weatherRoutes(app: FastifyInstance): void {
   app.post('/g/:group/weather/preview', { config: uploading }, async (request, reply) => {
     const read = readAsked(request, await readFormWithFile(app, request, reply))
     if (read.kind === 'refused') return show(request, reply, read)
-    const { group } = request.member
-    const { station, text, file } = read
-    const standing = await request.read((tx) => daysOfStation(tx, group.id, station))
-    const page = { ...previewPage(file, sortIn(file.days, standing), group.locale), station, text }
-    return reply.page('weather/preview', page, { title: words.preview })
+    return showPreview(request, reply, read, 200)
   })
 
   app.post('/g/:group/weather', { config: uploading }, async (request, reply) => {
     const read = readAsked(request, await readFormWithFile(app, request, reply))
     if (read.kind === 'refused') return show(request, reply, read)
+    if (read.file.wrong.length > 0) return showPreview(request, reply, read, 422)
     const { group, personId } = request.member
     const { station, file } = read
     const added = await request.write(async (tx) => {
@@ -49,6 +46,20 @@ export function weatherRoutes(app: FastifyInstance): void {
   })
 
   correcting(app, weatherDay)
+}
+
+interface Read {
+  readonly station: string
+  readonly text: string
+  readonly file: WeatherFile
+}
+
+async function showPreview(request: FastifyRequest, reply: FastifyReply, read: Read, status: number) {
+  const { group } = request.member
+  const { station, text, file } = read
+  const standing = await request.read((tx) => daysOfStation(tx, group.id, station))
+  const page = { ...previewPage(file, sortIn(file.days, standing), group.locale), station, text }
+  return reply.page('weather/preview', page, { title: words.preview, status })
 }
 
 /** The text of the file, or what was pasted; refused where it cannot be read as a whole. */

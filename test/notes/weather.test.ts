@@ -19,11 +19,10 @@ afterAll(() => place.close())
 const station = 'Quern Hill'
 const file = (text: string) => ({ name: 'days.csv', bytes: Buffer.from(text) })
 
-/** Ten days from 1 October 2025, each 6 to 18 degrees with 1.5 mm, and two lines that are wrong. */
+/** Ten days from 1 October 2025, each 6 to 18 degrees with 1.5 mm; and the same with two lines that are wrong. */
 const days = Array.from({ length: 10 }, (_, i) => `2025-10-${String(i + 1).padStart(2, '0')},6,18,1.5`)
-const text = ['Date,Tmin,Tmax,Rain,Wind', ...days.map((day) => `${day},4`), '2025-10-11,20,18,0,4', 'soon,,,,'].join(
-  '\n',
-)
+const text = ['Date,Tmin,Tmax,Rain,Wind', ...days.map((day) => `${day},4`)].join('\n')
+const withWrong = [text, '2025-10-11,20,18,0,4', 'soon,,,,'].join('\n')
 
 /** What the page before storing holds for the next form. */
 const carried = (html: string) => {
@@ -31,16 +30,25 @@ const carried = (html: string) => {
   return held.replaceAll('&#39;', "'").replaceAll('&amp;', '&')
 }
 
-it('nothing is stored until it was looked at; wrong lines are said; the same file twice adds nothing', async () => {
+it('while a line is wrong every wrong line is said and nothing of the file can be stored', async () => {
+  const preview = await recorder.upload(`${at}/preview`, { station }, file(withWrong))
+  const stored = await recorder.post(at, { station, pasted: withWrong })
+  expect([preview.status, stored.status]).toEqual([200, 422])
+  for (const { text: html } of [preview, stored]) {
+    expect(plain(html)).toContain('Nothing of this file can be stored while a line of it is wrong.')
+    expect(rowOf(html, '12')).toEqual(['12', 'Tmin', '20', 'the minimum is over the maximum'])
+    expect(rowOf(html, '13')).toEqual(['13', 'Date', 'soon', 'not a day of the calendar: write it as 2026-01-05'])
+    expect(html).not.toContain('<textarea hidden')
+  }
+  expect(plain((await recorder.get(at)).text)).toContain('No weather is written down yet.')
+})
+
+it('nothing is stored until it was looked at; the same file twice adds nothing', async () => {
   const preview = await recorder.upload(`${at}/preview`, { station }, file(text))
   expect(preview.status).toBe(200)
   const said = plain(preview.text)
   expect(said).toContain('New: 10 days, from 1 October 2025 to 10 October 2025.')
-  expect(said).toContain('Left out: Wind.')
-  expect(rowOf(preview.text, '12')).toEqual(['12', 'Tmin', '20', 'the minimum is over the maximum'])
-  expect(rowOf(preview.text, '13')).toEqual([
-    ...['13', 'Date', 'soon', 'not a day of the calendar: write it as 2026-01-05'],
-  ])
+  expect(said).toContain('Columns that are not read: Wind.')
   expect(plain((await recorder.get(at)).text)).toContain('No weather is written down yet.')
 
   const stored = await recorder.post(at, { station, pasted: carried(preview.text) })

@@ -38,14 +38,15 @@ export const weather = {
   look: 'Look at what it holds',
   preview: 'Before anything is stored',
   found: 'Columns that were found',
-  leftOut: (names: readonly string[]) => `Left out: ${listed(names)}.`,
+  leftOut: (names: readonly string[]) => `Columns that are not read: ${listed(names)}.`,
   freshDays: (days: number, from: string | null, to: string | null) =>
     days === 0 || !from || !to ? 'It holds no day that is new.' : `New: ${counted(days)}, from ${from} to ${to}.`,
   sameDays: (days: number) => `Written down already with the same figures, and not added again: ${counted(days)}.`,
   differentDays: (days: readonly string[]) =>
     `Written down already with other figures: ${counted(days.length)}. What stands is kept; correct it by hand if the file is right: ${days.slice(0, 10).join('; ')}${days.length > 10 ? '; and more' : ''}.`,
-  wrongLines: 'Lines that are left out',
-  wrongSay: 'Mend them in the file and bring it in again: what is stored by then is not added twice.',
+  wrongLines: 'Lines that are wrong',
+  wrongSay:
+    'Nothing of this file can be stored while a line of it is wrong. Mend these lines in the file and bring it in again.',
   firstDays: 'The first of the new days',
   nothingStored: 'Nothing is stored yet.',
   store: (days: number) => `Store ${counted(days)}`,
