@@ -13,6 +13,7 @@ export function aroundTheGardens(making: Making): void {
   weather(making)
   decisions(making)
   secondReadings(making)
+  plantsStanding(making)
 }
 
 /** Deliveries that are spread whole on one garden; each costs its price in equal parts over its seasons. */
@@ -58,13 +59,7 @@ function sharedThings(making: Making): void {
   const on = { harvestedOn: sharedCrate.day, isoWeek: '2026-W09' }
   making.rows.harvests.push({ id: crate, seasonId, plantingId: null, shareRule: 'area', ...on, ...weighed })
   for (const garden of sharedCrate.gardens) {
-    const cultivarId = making.idOf('cultivars', sharedCrate.crop)
-    const beds = new Set(
-      making.rows.beds.filter((bed) => bed.gardenId === making.idOf('gardens', garden)).map((bed) => bed.id),
-    )
-    const from = making.rows.plantings.find(
-      (one) => one.seasonId === seasonId && one.cultivarId === cultivarId && beds.has(String(one.bedId)),
-    )
+    const from = plantingIn(making, { ...sharedCrate, garden })
     making.rows.harvestShares.push({ id: making.newId(), harvestId: crate, plantingId: from?.id ?? '', share: null })
     making.books.harvest(sharedCrate.season, garden, sharedCrate.marketableG / sharedCrate.gardens.length, 0)
   }
@@ -79,6 +74,16 @@ function sharedThings(making: Making): void {
     making.rows.labourShares.push({ id: making.newId(), labourEntryId: work, gardenId, share: null })
     making.books.labour(sharedWork.season, garden, task, personMinutes / truth.gardens.length)
   }
+}
+
+/** The planting of a crop of the list in one garden and season. */
+function plantingIn(making: Making, { season, garden, crop }: { season: number; garden: number; crop: number }) {
+  const [seasonId, cultivarId] = [making.idOf('seasons', season), making.idOf('cultivars', crop)]
+  const inGarden = making.rows.beds.filter((bed) => bed.gardenId === making.idOf('gardens', garden))
+  const beds = new Set(inGarden.map((bed) => bed.id))
+  return making.rows.plantings.find(
+    (one) => one.seasonId === seasonId && one.cultivarId === cultivarId && beds.has(String(one.bedId)),
+  )
 }
 
 function coveredBed(making: Making): void {
@@ -221,6 +226,20 @@ function secondReadings(making: Making): void {
         const weighedG = Math.max(10, Math.round(read / 10) * 10)
         making.rows.secondReadings.push({ id: making.newId(), isoWeek, plantingId, weighedG, createdBy: null })
       }
+    }
+  }
+}
+
+/** How many came up: counts that name their planting, since two crops stand in each of these beds. */
+function plantsStanding(making: Making): void {
+  for (const { season, crop, countedOn, sown, standing } of truth.onPurpose.plantsStanding) {
+    for (const [garden, came] of standing.entries()) {
+      const planting = plantingIn(making, { season, garden, crop })
+      making.rows.counts.push({
+        ...{ id: making.newId(), gardenId: making.idOf('gardens', garden), countedOn, what: 'plants standing' },
+        ...{ bedId: planting?.bedId ?? null, plantingId: planting?.id ?? null, unit: 'plants' },
+        ...{ method: 'every plant on one row of 2 m', value: String(came), outOf: String(sown) },
+      })
     }
   }
 }

@@ -94,6 +94,11 @@ export const onPurpose = {
   coveredBed: { season: 2, garden: 4, bed: 5, fromDay: '2025-08-15', toDay: '2026-03-20', why: 'couch grass' },
   changedAfterClosing: { season: 0, garden: 0, crop: 1, grams: 1_400 },
   sharedCrate: { season: 2, crop: 6, gardens: [0, 2], day: '2026-02-24', marketableG: 7_200 },
+  /** Of seeds sown in one stretch of row, by garden; each of these beds holds a second crop. */
+  plantsStanding: [
+    { season: 2, crop: 1, countedOn: '2025-11-24', sown: 120, standing: [96, 101, 88, 54, 79] },
+    { season: 2, crop: 8, countedOn: '2025-12-01', sown: 60, standing: [52, 55, 57, 38, 49] },
+  ],
   sharedWork: { season: 2, task: 'recording', week: '2026-W08', personMinutes: 300 },
 } as const
 

@@ -3,8 +3,10 @@ import { amend, ofTable, type RecordTable, rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { areaAsTyped } from '../quantities/as-typed.ts'
 import { dayIn } from '../quantities/dates.ts'
+import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { type Correctable, choicesOf, correcting, type FieldShown } from '../web/correcting.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { countedAt, plantingChoices } from './counted-planting.ts'
 import { type NotePlace, placeOf } from './ground.ts'
 import {
   type CountGiven,
@@ -14,7 +16,7 @@ import {
   type PatchGiven,
   patchCorrection,
 } from './notes.form.ts'
-import { type CountRow, type NoteRow, notePlacesOf, type PatchRow } from './notes.queries.ts'
+import { type CountRow, countedGroundOf, type NoteRow, notePlacesOf, type PatchRow } from './notes.queries.ts'
 import { placeName } from './notes.routes.ts'
 import { counts, fieldNotes, weedPatches } from './notes.table.ts'
 
@@ -81,12 +83,36 @@ const note: Correctable<AtPlaces<NoteRow>, NoteGiven> = {
   form: () => noteCorrection,
 }
 
-const count: Correctable<AtPlaces<CountRow>, CountGiven> = {
-  ...placed<CountRow, CountGiven>(counts, (given) => ['countedOn', given.countedOn]),
+type Found<T extends (...given: never[]) => Promise<unknown>> = Awaited<ReturnType<T>>
+type OnGround = CountRow & Found<typeof countedGroundOf> & { readonly seasons: Found<typeof seasonsOf> }
+
+const count: Correctable<OnGround, CountGiven> = {
+  ...ofTable(counts),
+  access: 'recorder',
   kind: 'counts',
+  find: async (tx, groupId, id) => {
+    const row = await rowOf(tx, counts, groupId, id)
+    return row && { ...row, ...(await countedGroundOf(tx, groupId)), seasons: await seasonsOf(tx, groupId) }
+  },
+  save: (tx, seen, { place, ...given }, ground) => {
+    const at = countedAt({ place, ...given }, ground)
+    if (at.kind === 'refused') return Promise.resolve(false)
+    return amend(tx, counts, seen, { ...given, gardenId: at.gardenId, bedId: at.bedId, plantingId: at.plantingId })
+  },
+  refuse: async (_tx, ground, given, request) => {
+    if (!given) return undefined
+    if (given.countedOn > dayIn(request.member.group.timeZone, new Date())) return { countedOn: words.dayAhead }
+    const at = countedAt(given, ground)
+    return at.kind === 'refused' ? at.errors : undefined
+  },
+  back: (_row, request) => `/g/${request.member.group.slug}/notes`,
   title: (row) => `${row.what}, ${row.countedOn}`,
-  fields: (row) => [
+  fields: (row, request) => [
     placeField(row),
+    {
+      ...{ name: 'plantingId', label: f.planting, hint: f.plantingHint, value: row.plantingId ?? '' },
+      options: [{ value: '', label: words.ofPlace }, ...plantingChoices(row, row.seasons, request.member.group.locale)],
+    },
     { name: 'countedOn', label: f.countedOn, value: row.countedOn, type: 'date' },
     { name: 'what', label: f.what, value: row.what },
     { name: 'method', label: f.method, hint: f.methodHint, value: row.method },

@@ -34,8 +34,10 @@ const countHolds = (given: Counted, context: z.RefinementCtx) => {
   if (given.outOf !== null && Number(given.value) > Number(given.outOf)) say('outOf', words.moreThanAll)
 }
 
+/** A count that names its planting need not say where that stands. */
 const ofCount = () => ({
-  place: place(),
+  place: z.union([z.literal(''), place()], catalogue.fields.notChosen).default(''),
+  plantingId: optional(uuid()),
   countedOn: date(),
   method: text({ most: 200 }),
   value: printed(),

@@ -13,7 +13,9 @@ export interface NotesRows {
   readonly places: readonly NotePlace[]
   readonly notes: readonly (At & { seenOn: string; kind: string; words: string; severity: number | null })[]
   readonly pictures: readonly { id: string; noteId: string; caption: string | null; width: number; height: number }[]
+  readonly plantings: readonly { id: string; crop: string; cultivar: string }[]
   readonly counts: readonly (At & {
+    plantingId: string | null
     countedOn: string
     what: string
     method: string
@@ -35,6 +37,7 @@ export interface Filter {
 export function notesPage(rows: NotesRows, filter: Filter, locale: string) {
   const here = (one: At) => filter.garden === '' || one.gardenId === filter.garden
   const place = (one: At) => placeOf(rows.places, one) ?? null
+  const plantings = new Map(rows.plantings.map((one) => [one.id, `${one.crop}, ${one.cultivar}`]))
   return {
     notes: rows.notes
       .filter((note) => here(note) && (filter.kind === '' || note.kind === filter.kind))
@@ -48,6 +51,7 @@ export function notesPage(rows: NotesRows, filter: Filter, locale: string) {
       method: group[0].method,
       rows: group.map((one) => ({
         ...{ id: one.id, place: place(one), day: formatDay(one.countedOn, locale), unit: one.unit },
+        planting: plantings.get(one.plantingId ?? '') ?? null,
         ...valueShown(one, locale),
       })),
     })),

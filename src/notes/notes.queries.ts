@@ -1,11 +1,17 @@
 import { and, asc, desc, eq, isNull } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { type Author, bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
+import { plantingsOf } from '../seasons/seasons.queries.ts'
 import { notePlaces } from './ground.ts'
 import { counts, fieldNotes, weedPatches } from './notes.table.ts'
 
 export async function notePlacesOf(tx: Tx, groupId: string) {
   return notePlaces({ gardens: await gardensOf(tx, groupId), beds: await bedsOf(tx, groupId) })
+}
+
+/** What a count can be of: gardens, their beds, and what grows in those. */
+export async function countedGroundOf(tx: Tx, groupId: string) {
+  return { places: await notePlacesOf(tx, groupId), plantings: await plantingsOf(tx, groupId) }
 }
 
 /** Latest first. */
@@ -41,7 +47,7 @@ interface At {
 }
 
 type NewNote = At & Pick<NoteRow, 'seenOn' | 'kind' | 'words' | 'severity'>
-type NewCount = At & Pick<CountRow, 'countedOn' | 'what' | 'method' | 'value' | 'outOf' | 'unit'>
+type NewCount = At & Pick<CountRow, 'plantingId' | 'countedOn' | 'what' | 'method' | 'value' | 'outOf' | 'unit'>
 type NewPatch = At & Pick<PatchRow, 'seenOn' | 'species' | 'areaCm2' | 'shootsPerM2' | 'position'>
 
 export async function saveNote(tx: Tx, author: Author, given: NewNote): Promise<void> {

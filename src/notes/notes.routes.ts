@@ -7,11 +7,21 @@ import { formatDay } from '../quantities/formatting.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { type FormAnswer, type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { countedAt, plantingChoices } from './counted-planting.ts'
 import type { NotePlace } from './ground.ts'
 import { noteKinds, usualCountNames } from './kinds.ts'
 import { type CountGiven, countForm, type NoteGiven, noteForm, type PatchGiven, patchForm } from './notes.form.ts'
 import { notesPage } from './notes.page.ts'
-import { countsOf, notePlacesOf, notesOf, patchesOf, saveCount, saveNote, savePatch } from './notes.queries.ts'
+import {
+  countedGroundOf,
+  countsOf,
+  notePlacesOf,
+  notesOf,
+  patchesOf,
+  saveCount,
+  saveNote,
+  savePatch,
+} from './notes.queries.ts'
 import { picturesOf } from './pictures.queries.ts'
 
 const words = catalogue.notes
@@ -24,17 +34,14 @@ interface Placed {
 
 type NewOf<Given> = Given & { readonly id: string }
 type At = { readonly gardenId: string; readonly bedId: string | null }
+type Where<T extends At> = ({ readonly kind: 'answer' } & T) | { readonly kind: 'refused'; readonly errors: Errors }
+type Errors = Record<string, string>
 
 /** Field notes, counts and patches of weeds: read by all, written down by recorders. */
 export function noteRoutes(app: FastifyInstance): void {
   app.get('/g/:group/notes', { config: { access: 'reader' } }, (request, reply) => showNotes(request, reply, null))
 
-  const adding = <T extends Placed>(
-    form: string,
-    read: (request: FastifyRequest) => FormAnswer<T>,
-    dayField: 'seenOn' | 'countedOn',
-    save: (tx: Tx, author: Author, given: Omit<T, 'place'> & At) => Promise<void>,
-  ) =>
+  const adding = <T extends Placed, W extends At>({ form, read, dayField, whereOf, save }: Adding<T, W>) =>
     app.post(`/g/:group/notes/${form}`, { config: { access: 'recorder' } }, async (request, reply) => {
       const answer = read(request)
       if (answer.kind === 'refused') return showNotes(request, reply, { form, ...answer })
@@ -43,27 +50,46 @@ export function noteRoutes(app: FastifyInstance): void {
       if ((answer.value[dayField] ?? '') > dayIn(group.timeZone, new Date())) {
         return showNotes(request, reply, { form, ...refuseForm(request.body, { [dayField]: words.dayAhead }) })
       }
-      const saved = await request.write(async (tx) => {
-        const where = (await notePlacesOf(tx, group.id)).find((one) => one.value === place)
-        if (!where) return false
-        const { gardenId, bedId } = where
-        await save(tx, { groupId: group.id, createdBy: personId }, { ...given, gardenId, bedId })
-        return true
+      const errors = await request.write(async (tx) => {
+        const where = await whereOf(tx, group.id, answer.value)
+        if (where.kind === 'refused') return where.errors
+        const { kind: _kind, ...at } = where
+        await save(tx, { groupId: group.id, createdBy: personId }, { ...given, ...at } as unknown as New<T, W>)
+        return null
       })
-      if (!saved) {
-        return showNotes(request, reply, { form, ...refuseForm(request.body, { place: catalogue.fields.notChosen }) })
-      }
+      if (errors) return showNotes(request, reply, { form, ...refuseForm(request.body, errors) })
       return reply.backTo(`/g/${group.slug}/notes`, words.saved)
     })
 
-  adding<NewOf<NoteGiven>>('notes', (request) => readForm(noteForm, request.body), 'seenOn', saveNote)
-  adding<NewOf<CountGiven>>('counts', (request) => readForm(countForm, request.body), 'countedOn', saveCount)
-  adding<NewOf<PatchGiven>>(
-    'patches',
-    (request) => readForm(patchForm(request.member.group.areaUnit), request.body),
-    'seenOn',
-    savePatch,
-  )
+  adding<NewOf<NoteGiven>, At>({
+    ...{ form: 'notes', dayField: 'seenOn', whereOf: placeAsked, save: saveNote },
+    read: (request) => readForm(noteForm, request.body),
+  })
+  adding<NewOf<CountGiven>, At & { plantingId: string | null }>({
+    ...{ form: 'counts', dayField: 'countedOn', save: saveCount },
+    whereOf: async (tx, groupId, given) => countedAt(given, await countedGroundOf(tx, groupId)),
+    read: (request) => readForm(countForm, request.body),
+  })
+  adding<NewOf<PatchGiven>, At>({
+    ...{ form: 'patches', dayField: 'seenOn', whereOf: placeAsked, save: savePatch },
+    read: (request) => readForm(patchForm(request.member.group.areaUnit), request.body),
+  })
+}
+
+type New<T extends Placed, W extends At> = Omit<T, 'place'> & W
+
+interface Adding<T extends Placed, W extends At> {
+  readonly form: string
+  readonly dayField: 'seenOn' | 'countedOn'
+  read(request: FastifyRequest): FormAnswer<T>
+  whereOf(tx: Tx, groupId: string, given: T): Promise<Where<W>>
+  save(tx: Tx, author: Author, given: New<T, W>): Promise<void>
+}
+
+async function placeAsked(tx: Tx, groupId: string, { place }: Placed): Promise<Where<At>> {
+  const where = (await notePlacesOf(tx, groupId)).find((one) => one.value === place)
+  if (!where) return { kind: 'refused', errors: { place: catalogue.fields.notChosen } }
+  return { kind: 'answer', gardenId: where.gardenId, bedId: where.bedId }
 }
 
 export const placeName = (place: NotePlace): string =>
@@ -79,7 +105,7 @@ export async function showNotes(request: FastifyRequest, reply: FastifyReply, re
   const { group, role } = request.member
   const asked = request.query as Record<string, unknown>
   const rows = await request.read(async (tx) => ({
-    places: await notePlacesOf(tx, group.id),
+    ...(await countedGroundOf(tx, group.id)),
     notes: await notesOf(tx, group.id),
     counts: await countsOf(tx, group.id),
     patches: await patchesOf(tx, group.id),
@@ -98,6 +124,7 @@ export async function showNotes(request: FastifyRequest, reply: FastifyReply, re
     usualCounts: usualCountNames,
     gardenChoices: gardens.map((garden) => ({ value: garden.gardenId, label: garden.garden })),
     placeChoices: rows.places.map((place) => ({ value: place.value, label: placeName(place) })),
+    plantingChoices: plantingChoices(rows, rows.seasons, group.locale),
     noteChoices: rows.notes.slice(0, 100).map((note) => ({ value: note.id, label: noteName(note, group.locale) })),
     knownSpecies: [...new Set(rows.patches.map((patch) => patch.species))],
     of: (form: string) => ({

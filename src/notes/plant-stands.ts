@@ -33,4 +33,6 @@ export function plantStands(counts: readonly Counted[], plantings: readonly (InB
   return [...best.values()]
 }
 
-const standsOn = (one: InBed, day: string) => inBedFrom(one) <= day && (one.clearedOn === null || one.clearedOn > day)
+/** Whether a planting takes room in its bed on a day; on the day on which it is cleared it does no more. */
+export const standsOn = (one: InBed, day: string): boolean =>
+  inBedFrom(one) <= day && (one.clearedOn === null || one.clearedOn > day)

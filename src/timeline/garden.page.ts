@@ -83,6 +83,7 @@ function figuresOf(event: Happened, locale: string): Record<string, string | num
       return {
         ...{ method: event.method, unit: event.unit, value: asPrinted(event.value, locale) },
         outOf: event.outOf === null ? null : asPrinted(event.outOf, locale),
+        planting: event.planting,
       }
     case 'patch':
       return {

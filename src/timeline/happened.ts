@@ -37,7 +37,7 @@ export interface Ground {
   readonly closures: readonly { bedId: string; fromDay: string; toDay: string | null; why: string }[]
   readonly notes: readonly (At & { seenOn: string; kind: string; words: string; severity: number | null })[]
   readonly counts: readonly (At &
-    Pick<Counted, 'method' | 'value' | 'outOf' | 'unit'> & { what: string; countedOn: string })[]
+    Omit<Counted, 'planting'> & { what: string; countedOn: string; plantingId: string | null })[]
   readonly patches: readonly (At & { seenOn: string; species: string; areaCm2: number; shootsPerM2: number | null })[]
   readonly soilTests: readonly (At & { gardenId: string | null; sampledOn: string; analyte: string } & Omit<
       Tested,
@@ -50,6 +50,8 @@ interface Counted {
   readonly value: string
   readonly outOf: string | null
   readonly unit: string
+  /** What it was counted of, where it names one. */
+  readonly planting: string | null
 }
 
 interface Tested {
@@ -146,12 +148,14 @@ function brought(ground: Ground): Happened[] {
 }
 
 function seen(ground: Ground): Happened[] {
+  const plantings = new Map(ground.plantings.map((one) => [one.id, nameOf(one)]))
   return [
     ...ground.notes.map(({ seenOn, bedId, words, kind, severity }): Happened => {
       return { what: 'noted', date: seenOn, bedId, subject: words, noteKind: kind, severity }
     }),
-    ...ground.counts.map(({ countedOn, bedId, what, method, value, outOf, unit }): Happened => {
-      return { what: 'counted', date: countedOn, bedId, subject: what, method, value, outOf, unit }
+    ...ground.counts.map(({ countedOn, bedId, plantingId, what, method, value, outOf, unit }): Happened => {
+      const planting = plantings.get(plantingId ?? '') ?? null
+      return { what: 'counted', date: countedOn, bedId, subject: what, method, value, outOf, unit, planting }
     }),
     ...ground.patches.map(({ seenOn, bedId, species, areaCm2, shootsPerM2 }): Happened => {
       return { what: 'patch', date: seenOn, bedId, subject: species, areaCm2, shootsPerM2 }

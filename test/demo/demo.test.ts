@@ -10,6 +10,7 @@ import { asMember } from '../../src/db/transaction.ts'
 import { makeDemo } from '../../src/demo/demo.queries.ts'
 import { generateDemo } from '../../src/demo/generator.ts'
 import * as truth from '../../src/demo/truth.ts'
+import { plantStandsOf } from '../../src/notes/plant-stands.queries.ts'
 import { qchisq } from '../../src/statistics/qchisq.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain } from '../support/page-checks.ts'
@@ -61,6 +62,10 @@ it('what is in it on purpose is there', async () => {
   const { offPaper } = truth.onPurpose
   const off = made.labourEntries.filter((one) => one.source === 'paper')
   expect([...new Set(off.map((one) => one.isoWeek))]).toEqual(offPaper.weeks)
+  const stands = await read((tx) => plantStandsOf(tx, groupId))
+  expect(stands.map(({ standing, sown }) => `${standing} of ${sown}`)).toEqual(
+    truth.onPurpose.plantsStanding.flatMap(({ standing, sown }) => standing.map((came) => `${came} of ${sown}`)),
+  )
   const record = await read((tx) => trialRecord(tx, groupId))
   const season = firstTable(record, record.seasons[offPaper.season]?.id ?? '')
   expect(season.methods.map(({ totals }) => [totals.entriesFromPaper, totals.entriesLate])).toEqual(

@@ -2,7 +2,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
-import { setUpTrial, type Trial } from '../support/trial.ts'
+import { plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
 
 let place: Place
 let trial: Trial
@@ -51,7 +51,9 @@ it('a count goes with how it was made: another method is another table', async (
   await recorder.post(`${at}/counts`, count({ value: '30', method: 'mustard water on 50 x 50 cm' }))
   const temperature = { what: 'soil temperature', method: 'at 10 cm, 9 in the morning', value: '-0,5' }
   await recorder.post(`${at}/counts`, count(temperature))
-  await recorder.post(`${at}/counts`, count({ what: 'plants standing', method: 'all', value: '45', outOf: '60' }))
+  const carrots = { place: '', plantingId: plantingOf(trial, 'carrot', 'Lower'), countedOn: '2025-11-20' }
+  const standing = { what: 'plants standing', method: 'all', value: '45', outOf: '60', ...carrots }
+  await recorder.post(`${at}/counts`, count(standing))
   const slaked = { what: 'other', otherWhat: 'crumbs that hold', otherUnit: 'of ten', method: 'in a jar', value: '6' }
   expect((await recorder.post(`${at}/counts`, count(slaked))).status).toBe(303)
   const page = (await recorder.get(at)).text
@@ -61,7 +63,7 @@ it('a count goes with how it was made: another method is another table', async (
   expect(captions).toContain('crumbs that hold: in a jar')
   expect(plain(page)).toContain('17 January 2026 Lower Terrace 9 worms')
   expect(plain(page)).toContain('-0.5 °C')
-  expect(plain(page)).toContain('45 of 60 (75 %) plants')
+  expect(plain(page)).toContain('20 November 2025 Lower Terrace, Bed 1: carrot, Kestrel 45 of 60 (75 %) plants')
 })
 
 it('a patch has its course: from 100 to 5 shoots in 24 weeks it halves in 5.6 weeks', async () => {
@@ -81,6 +83,9 @@ it.each([
   ['notes', { place: `garden:${newId()}` }, 'Please choose one of the list'],
   ['counts', { value: '-3' }, 'A count cannot be under nothing'],
   ['counts', { what: 'plants standing' }, 'Say of how many'],
+  ['counts', { what: 'plants standing', outOf: '9' }, 'Choose the planting: plants standing are counted of one'],
+  ['counts', { place: '' }, 'Please choose one of the list'],
+  ['counts', { plantingId: newId() }, 'Please choose one of the list'],
   ['counts', { what: 'plants standing', value: '7', outOf: '6' }, 'at least as many as were counted'],
   ['counts', { what: 'other' }, 'Please fill this in'],
   ['patches', { areaCm2: '3 x' }, 'This is no area'],
@@ -112,4 +117,23 @@ it.each([
   expect((await recorder.post(`${address}/removal`, { version: '2', reason: '' })).status).toBe(422)
   expect((await recorder.post(`${address}/removal`, { version: '2', reason: 'Wrong bed' })).status).toBe(303)
   expect(plain((await reader.get(at)).text)).not.toContain(Object.values(changed)[0])
+})
+
+it('a count names a planting of its own place, from the day it was sown, and its correction keeps it', async () => {
+  const plantingId = plantingOf(trial, 'potato', 'Long')
+  const standing = { what: 'plants standing', method: 'two rows', value: '9', outOf: '10', plantingId }
+  const fields = count({ ...standing, place: where('bank'), countedOn: '2025-11-20' })
+  const elsewhere = await recorder.post(`${at}/counts`, { ...fields, place: where('lower') })
+  expect(plain(elsewhere.text)).toContain('This planting stands in Long Bank, Bed 1.')
+  const early = await recorder.post(`${at}/counts`, { ...fields, countedOn: '2025-09-30' })
+  expect(plain(early.text)).toContain('On this day it was not sown yet.')
+  expect([elsewhere.status, early.status]).toEqual([422, 422])
+  expect((await recorder.post(`${at}/counts`, fields)).status).toBe(303)
+  const address = `${trial.base}/correct/counts/${fields.id}`
+  expect((await recorder.get(address)).text).toContain(
+    `<option value="${plantingId}" selected>2025/26, Long Bank, Bed 1`,
+  )
+  const corrected = { ...fields, place: '', unit: 'plants', value: '8', version: '1' }
+  expect((await recorder.post(address, corrected)).status).toBe(303)
+  expect(plain((await recorder.get(at)).text)).toContain('Long Bank, Bed 1: potato, Heron 8 of 10 (80 %) plants')
 })

@@ -48,23 +48,31 @@ it('days from sowing to the first weighing, of a planting alone and of one in a 
   expect(await lineOf('Lower Terrace', 'potato, Heron, 4.0')).not.toContain('first weighed')
 })
 
-it('what came up of what was sown, where a bed holds one planting alone', async () => {
+it('what came up of what was sown: of the one planting of a bed, or of the one that the count names', async () => {
   const choices = choicesIn((await trial.keeper.get(`${trial.base}/seasons/${trial.season}`)).text)
   const { lower = '' } = trial.gardens
   const bed = choices(`beds[${lower}]`)['Bed 2'] ?? ''
   const kale = { id: newId(), cropId: choices('cropId').kale, cultivar: 'Raven', areaCm2: '3', how: 'direct' }
   const sown = { ...kale, sownOn: '2025-11-01', purpose: 'harvest', beds: { [lower]: bed } }
   expect((await trial.keeper.post(`${trial.base}/seasons/${trial.season}/plantings`, sown)).status).toBe(303)
-  const count = async (bedId: string, value: string, outOf: string) => {
-    const counted = { id: newId(), place: `bed:${bedId}`, countedOn: '2025-11-20', what: 'plants standing' }
-    const saved = await trial.keeper.post(`${trial.base}/notes/counts`, { ...counted, method: 'one row', value, outOf })
-    expect(saved.status).toBe(303)
-  }
-  await count(bed, '87', '120')
-  await count(choices(`beds[${lower}]`)['Bed 1'] ?? '', '10', '20')
+  const counted = { countedOn: '2025-11-20', what: 'plants standing', method: 'one row' }
+  const count = (given: Record<string, string>) =>
+    trial.keeper.post(`${trial.base}/notes/counts`, { id: newId(), ...counted, ...given })
+  expect((await count({ place: `bed:${bed}`, value: '87', outOf: '120' })).status).toBe(303)
   expect(await lineOf('Lower Terrace', 'kale, Raven, 3.0')).toContain(
     '87 of 120 came up (73 %), counted on 20 November 2025',
   )
-  // Carrots and potatoes share bed 1: the count is neither's.
-  expect(await lineOf('Lower Terrace', 'carrot, Kestrel, 4.0')).not.toContain('came up')
+  // Carrots and potatoes share bed 1.
+  const shared = { place: `bed:${choices(`beds[${lower}]`)['Bed 1']}`, value: '80', outOf: '100' }
+  const unnamed = await count(shared)
+  expect(unnamed.status).toBe(422)
+  expect(plain(unnamed.text)).toContain(
+    'Choose the planting: carrot, Kestrel and potato, Heron stood there on that day.',
+  )
+  expect((await count({ ...shared, plantingId: plantingOf(trial, 'carrot', 'Lower') })).status).toBe(303)
+  expect(await lineOf('Lower Terrace', 'carrot, Kestrel, 4.0')).toContain('80 of 100 came up (80 %)')
+  expect(await lineOf('Lower Terrace', 'potato, Heron, 4.0')).not.toContain('came up')
+  expect(plain((await trial.keeper.get(`${trial.base}/gardens/${lower}?season=all`)).text)).toContain(
+    'Counted in Bed 1, of carrot, Kestrel: plants standing, of plants sown, 80 of 100 plants (one row).',
+  )
 })

@@ -48,6 +48,16 @@ export const notes = {
   counts: 'Counts',
   noCounts: 'Nothing has been counted here.',
   counted: (what: string, method: string) => `${what}: ${method}`,
+  ofPlanting: (place: string, planting: string) => `${place}: ${planting}`,
+  plantingOf: (season: string, bed: { garden: string; bed: string }, name: string, day: string | null) =>
+    `${season}, ${bed.garden}, ${bed.bed}: ${name}${day === null ? '' : `, ${day}`}`,
+  wherePlanted: 'where its planting stands',
+  ofPlace: 'of the place as a whole',
+  ofWhich: 'Choose the planting: plants standing are counted of one, and none stood there alone on that day.',
+  ofWhichOf: (there: readonly { crop: string; cultivar: string }[]) =>
+    `Choose the planting: ${there.map((one) => `${one.crop}, ${one.cultivar}`).join(' and ')} stood there on that day.`,
+  standsElsewhere: (garden: string, bed: string) => `This planting stands in ${garden}, ${bed}.`,
+  countedBeforeSown: 'On this day it was not sown yet.',
   addCount: 'Write down a count',
   whats: {
     shoots: 'shoots of a weed',
@@ -98,6 +108,8 @@ export const notes = {
     kind: 'Kind',
     words: 'In words',
     severity: 'How severe',
+    planting: 'Of which planting',
+    plantingHint: 'For plants standing in a bed that holds more than one',
     countedOn: 'Day it was counted',
     what: 'What was counted',
     otherWhat: 'If something else: what',

@@ -23,8 +23,8 @@ export const timeline = {
     uncovered: ({ bed }: Told) => `${bed} uncovered.`,
     noted: ({ subject, bed, kindName, severityName }: Told) =>
       `Seen ${inBed(bed)} (${kindName}${severityName ? `, ${severityName}` : ''}): ${subject}`,
-    counted: ({ subject, bed, value, outOf, unit, method }: Told) =>
-      `Counted ${inBed(bed)}: ${subject}, ${value}${outOf === null ? '' : ` of ${outOf}`} ${unit} (${method}).`,
+    counted: ({ subject, bed, value, outOf, unit, method, planting }: Told) =>
+      `Counted ${inBed(bed)}${planting === null ? '' : `, of ${planting}`}: ${subject}, ${value}${outOf === null ? '' : ` of ${outOf}`} ${unit} (${method}).`,
     patch: ({ subject, bed, amount, shoots }: Told) =>
       `Patch of ${subject} ${inBed(bed)}: ${amount}${shoots === null ? '' : `, ${shoots} shoots per m²`}.`,
     tested: ({ subject, bed, value, unit, extractant, depth, laboratory, wholeSite }: Told) =>
