@@ -135,7 +135,11 @@ const patch: Correctable<AtPlaces<PatchRow>, PatchGiven> = {
       name: 'areaCm2',
       label: f.area,
       hint: f.areaHint,
-      value: areaAsTyped(row.areaCm2, request.member.group.areaUnit),
+      value: row.areaCm2 === null ? '' : areaAsTyped(row.areaCm2, request.member.group.areaUnit),
+    },
+    {
+      ...{ name: 'cover', label: f.cover, hint: f.coverHint },
+      value: row.coverPermille === null ? '' : String(row.coverPermille / 10),
     },
     { name: 'shootsPerM2', label: f.shoots, value: row.shootsPerM2 === null ? '' : String(row.shootsPerM2) },
     { name: 'position', label: f.position, hint: f.positionHint, value: row.position ?? '' },

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import type { AreaUnit } from '../quantities/areas.ts'
-import { area, choice, date, optional, optionalText, printed, text, uuid, wholeNumber } from '../web/fields.ts'
+import { area, choice, date, decimal, optional, optionalText, printed, text, uuid, wholeNumber } from '../web/fields.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { noteKinds, usualCountNames, usualCountOf } from './kinds.ts'
 
@@ -73,10 +73,27 @@ const ofPatch = (unit: AreaUnit) => ({
   place: place(),
   seenOn: date(),
   species: text({ most: 80 }),
-  areaCm2: area(unit),
+  areaCm2: optional(area(unit)),
+  cover: optional(decimal({ least: 0, most: 100 })),
   shootsPerM2: optional(wholeNumber({ least: 0, most: 100_000 })),
   position: optionalText({ most: 200 }),
 })
-export const patchCorrection = (unit: AreaUnit) => z.object(ofPatch(unit))
-export const patchForm = (unit: AreaUnit) => z.object({ id: uuid(), ...ofPatch(unit) })
+
+/** A patch has an area, a share of ground that it covers, or both. */
+const isMeasured = (given: { areaCm2: number | null; cover: number | null }) =>
+  given.areaCm2 !== null || given.cover !== null
+const notMeasured = { error: words.areaOrCover, path: ['areaCm2'] }
+
+/** One decimal of a per cent is kept. */
+const inPermille = <T extends { cover: number | null }>({ cover, ...given }: T) => ({
+  ...given,
+  coverPermille: cover === null ? null : Math.round(10 * cover),
+})
+export const patchCorrection = (unit: AreaUnit) =>
+  z.object(ofPatch(unit)).refine(isMeasured, notMeasured).transform(inPermille)
+export const patchForm = (unit: AreaUnit) =>
+  z
+    .object({ id: uuid(), ...ofPatch(unit) })
+    .refine(isMeasured, notMeasured)
+    .transform(inPermille)
 export type PatchGiven = z.infer<ReturnType<typeof patchCorrection>>

@@ -63,7 +63,8 @@ export function notesPage(rows: NotesRows, filter: Filter, locale: string) {
         id: seen.id,
         day: formatDay(seen.seenOn, locale),
         season: rows.seasons.find((one) => one.startsOn <= seen.seenOn && seen.seenOn <= one.endsOn)?.name ?? '',
-        area: formatArea(seen.areaCm2, locale),
+        area: seen.areaCm2 === null ? null : formatArea(seen.areaCm2, locale),
+        cover: seen.coverPermille === null ? null : shareShown(seen.coverPermille, locale),
         shoots: seen.shootsPerM2 === null ? null : formatNumber(seen.shootsPerM2, locale, 0),
         areaChange: changeShown(area, locale),
         shootsChange: changeShown(shoots, locale),
@@ -71,6 +72,10 @@ export function notesPage(rows: NotesRows, filter: Filter, locale: string) {
     })),
   }
 }
+
+/** Per mille as per cent, with a decimal where there is one. */
+const shareShown = (permille: number, locale: string) =>
+  `${formatNumber(permille / 10, locale, permille % 10 ? 1 : 0)} %`
 
 type Count = NotesRows['counts'][number]
 

@@ -48,7 +48,7 @@ interface At {
 
 type NewNote = At & Pick<NoteRow, 'seenOn' | 'kind' | 'words' | 'severity'>
 type NewCount = At & Pick<CountRow, 'plantingId' | 'countedOn' | 'what' | 'method' | 'value' | 'outOf' | 'unit'>
-type NewPatch = At & Pick<PatchRow, 'seenOn' | 'species' | 'areaCm2' | 'shootsPerM2' | 'position'>
+type NewPatch = At & Pick<PatchRow, 'seenOn' | 'species' | 'areaCm2' | 'coverPermille' | 'shootsPerM2' | 'position'>
 
 export async function saveNote(tx: Tx, author: Author, given: NewNote): Promise<void> {
   const target = [fieldNotes.groupId, fieldNotes.id]

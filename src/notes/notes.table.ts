@@ -84,7 +84,10 @@ export const weedPatches = pgTable(
     ...places(),
     seenOn: date('seen_on').notNull(),
     species: text().notNull(),
-    areaCm2: integer('area_cm2').notNull(),
+    /** Null where the weed is spread over the place as a whole. */
+    areaCm2: integer('area_cm2'),
+    /** How much of its ground it covers: of the patch, or of the place where it has no area of its own. */
+    coverPermille: integer('cover_permille'),
     shootsPerM2: integer('shoots_per_m2'),
     position: text(),
   },
@@ -96,6 +99,8 @@ export const weedPatches = pgTable(
       foreignColumns: [gardens.groupId, gardens.id],
     }),
     foreignKey({ name: 'weed_patches_bed', columns: [t.groupId, t.bedId], foreignColumns: [beds.groupId, beds.id] }),
+    check('weed_patches_cover_is_a_share', sql`${t.coverPermille} between 0 and 1000`),
+    check('weed_patches_are_measured', sql`num_nonnulls(${t.areaCm2}, ${t.coverPermille}) > 0`),
   ],
 )
 

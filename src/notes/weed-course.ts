@@ -26,14 +26,15 @@ export interface PatchSeen {
   readonly species: string
   readonly position: string | null
   readonly seenOn: string
-  readonly areaCm2: number
+  readonly areaCm2: number | null
+  readonly coverPermille: number | null
   readonly shootsPerM2: number | null
 }
 
 export interface PatchCourse<T extends PatchSeen> {
   readonly sightings: readonly {
     readonly seen: T
-    /** Since the sighting before; null at the first one, or where shoots were not counted both times. */
+    /** Since the sighting before; null at the first one, or where it was not written down both times. */
     readonly area: Answer<Change> | Refusal | null
     readonly shoots: Answer<Change> | Refusal | null
   }[]
@@ -54,11 +55,12 @@ export function patchCourses<T extends PatchSeen>(patches: readonly T[]): PatchC
       const before = own[i - 1]
       if (!before) return { seen, area: null, shoots: null }
       const weeks = daysBetween(before.seenOn as IsoDate, seen.seenOn as IsoDate) / 7
-      const counted = before.shootsPerM2 !== null && seen.shootsPerM2 !== null
+      const since = (was: number | null, is: number | null) =>
+        was === null || is === null ? null : changeRate(was, is, weeks)
       return {
         seen,
-        area: changeRate(before.areaCm2, seen.areaCm2, weeks),
-        shoots: counted ? changeRate(before.shootsPerM2 ?? 0, seen.shootsPerM2 ?? 0, weeks) : null,
+        area: since(before.areaCm2, seen.areaCm2),
+        shoots: since(before.shootsPerM2, seen.shootsPerM2),
       }
     }),
   }))

@@ -87,7 +87,8 @@ function figuresOf(event: Happened, locale: string): Record<string, string | num
       }
     case 'patch':
       return {
-        amount: formatArea(event.areaCm2, locale),
+        amount: event.areaCm2 === null ? null : formatArea(event.areaCm2, locale),
+        cover: event.coverPermille === null ? null : number(event.coverPermille / 10, event.coverPermille % 10 ? 1 : 0),
         shoots: event.shootsPerM2 === null ? null : number(event.shootsPerM2, 0),
       }
     case 'tested':

@@ -38,7 +38,7 @@ export interface Ground {
   readonly notes: readonly (At & { seenOn: string; kind: string; words: string; severity: number | null })[]
   readonly counts: readonly (At &
     Omit<Counted, 'planting'> & { what: string; countedOn: string; plantingId: string | null })[]
-  readonly patches: readonly (At & { seenOn: string; species: string; areaCm2: number; shootsPerM2: number | null })[]
+  readonly patches: readonly (At & Patch & { seenOn: string; species: string })[]
   readonly soilTests: readonly (At & { gardenId: string | null; sampledOn: string; analyte: string } & Omit<
       Tested,
       'wholeSite'
@@ -52,6 +52,12 @@ interface Counted {
   readonly unit: string
   /** What it was counted of, where it names one. */
   readonly planting: string | null
+}
+
+interface Patch {
+  readonly areaCm2: number | null
+  readonly coverPermille: number | null
+  readonly shootsPerM2: number | null
 }
 
 interface Tested {
@@ -73,7 +79,7 @@ export type Happened = { readonly date: string; readonly bedId: string | null; r
   | { readonly what: 'spread'; readonly quantityThousandths: number; readonly unit: string }
   | { readonly what: 'noted'; readonly noteKind: string; readonly severity: number | null }
   | ({ readonly what: 'counted' } & Counted)
-  | { readonly what: 'patch'; readonly areaCm2: number; readonly shootsPerM2: number | null }
+  | ({ readonly what: 'patch' } & Patch)
   | ({ readonly what: 'tested' } & Tested)
 )
 export type What = Happened['what']
@@ -157,8 +163,8 @@ function seen(ground: Ground): Happened[] {
       const planting = plantings.get(plantingId ?? '') ?? null
       return { what: 'counted', date: countedOn, bedId, subject: what, method, value, outOf, unit, planting }
     }),
-    ...ground.patches.map(({ seenOn, bedId, species, areaCm2, shootsPerM2 }): Happened => {
-      return { what: 'patch', date: seenOn, bedId, subject: species, areaCm2, shootsPerM2 }
+    ...ground.patches.map(({ seenOn, bedId, species, areaCm2, coverPermille, shootsPerM2 }): Happened => {
+      return { what: 'patch', date: seenOn, bedId, subject: species, areaCm2, coverPermille, shootsPerM2 }
     }),
     ...ground.soilTests.map((test): Happened => {
       const { sampledOn, bedId, gardenId, analyte, value, unit, extractant, depthMm, laboratory } = test

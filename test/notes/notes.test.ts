@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
+import { rowsIn, unpacked } from '../exchange/unpacked.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 import { plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
 
@@ -70,10 +71,36 @@ it('a patch has its course: from 100 to 5 shoots in 24 weeks it halves in 5.6 we
   await recorder.post(`${at}/patches`, patch())
   await recorder.post(`${at}/patches`, patch({ seenOn: '2025-11-04', shootsPerM2: '5' }))
   const page = (await recorder.get(at)).text
-  expect(rowOf(page, '20 May 2025').slice(1, 6)).toEqual(['', '6.0 m²', '100', 'first seen', 'first seen'])
-  expect(rowOf(page, '4 November 2025').slice(1, 6)).toEqual([
-    ...['2025/26', '6.0 m²', '5', 'unchanged', 'shrinks by 0.125 a week, halves in 5.6 weeks'],
+  const none = 'not written down'
+  expect(rowOf(page, '20 May 2025').slice(1, 7)).toEqual(['', '6.0 m²', none, '100', 'first seen', 'first seen'])
+  expect(rowOf(page, '4 November 2025').slice(1, 7)).toEqual([
+    ...['2025/26', '6.0 m²', none, '5', 'unchanged', 'shrinks by 0.125 a week, halves in 5.6 weeks'],
   ])
+})
+
+it('a weed has a share of the ground that it covers, of a patch or of the place, and the export carries it', async () => {
+  const couch = { species: 'sorrel', position: '', shootsPerM2: '' }
+  const spread = patch({ ...couch, place: where('lower'), seenOn: '2025-11-05', areaCm2: '', cover: '12,5' })
+  expect((await recorder.post(`${at}/patches`, spread)).status).toBe(303)
+  await recorder.post(`${at}/patches`, patch({ ...couch, seenOn: '2025-11-06', areaCm2: '2', cover: '40' }))
+  const page = (await recorder.get(at)).text
+  expect(rowOf(page, '5 November 2025').slice(2, 5)).toEqual(['not written down', '12.5 %', 'not counted'])
+  expect(rowOf(page, '6 November 2025').slice(2, 4)).toEqual(['2.0 m²', '40 %'])
+  const year = async (garden: string) => plain((await recorder.get(`${trial.base}/gardens/${garden}?season=all`)).text)
+  expect(await year(trial.gardens.lower ?? '')).toContain('Weed sorrel in the whole garden: 12.5 % of the ground covered.')
+  expect(await year(trial.gardens.bank ?? '')).toContain(
+    'Patch of sorrel in the whole garden: 2.0 m², 40 % of the ground covered.',
+  )
+  const files = await unpacked(await trial.keeper.download(`${trial.base}/exchange/export.zip`))
+  const rows = rowsIn(files.get('data/weed_patches.csv')).filter((row) => row.species === 'sorrel')
+  expect(rows.map((row) => [row.area_cm2, row.cover_permille]).sort()).toEqual([
+    ['', '125'],
+    ['20000', '400'],
+  ])
+  const address = `${trial.base}/correct/weed-patches/${spread.id}`
+  expect((await recorder.get(address)).text).toContain('name="cover" type="text" value="12.5"')
+  expect((await recorder.post(address, { ...spread, cover: '15', version: '1' })).status).toBe(303)
+  expect(rowOf((await recorder.get(at)).text, '5 November 2025')[3]).toBe('15 %')
 })
 
 it.each([
@@ -89,6 +116,8 @@ it.each([
   ['counts', { what: 'plants standing', value: '7', outOf: '6' }, 'at least as many as were counted'],
   ['counts', { what: 'other' }, 'Please fill this in'],
   ['patches', { areaCm2: '3 x' }, 'This is no area'],
+  ['patches', { areaCm2: '' }, 'Write down an area, or how much of the ground it covers'],
+  ['patches', { cover: '101' }, 'It must be at most 100'],
 ])('what cannot be is refused in %s and everything typed stays: %o', async (form, wrong, sentence) => {
   const usual = {
     notes: note({ words: 'kept' }),

@@ -37,7 +37,7 @@ describe('how fast a patch goes', () => {
 it('sightings are one patch by species, place and position, in the order of their days', () => {
   const seen = (given: Partial<PatchSeen>): PatchSeen => ({
     ...{ gardenId: 'a', bedId: null, species: 'couch grass', position: 'pasture side', seenOn: '2025-05-20' },
-    ...{ areaCm2: 60_000, shootsPerM2: 100, ...given },
+    ...{ areaCm2: 60_000, coverPermille: null, shootsPerM2: 100, ...given },
   })
   // 168 days are 24 weeks.
   const later = seen({ seenOn: '2025-11-04', species: 'Couch  grass', shootsPerM2: 5 })

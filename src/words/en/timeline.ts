@@ -25,8 +25,10 @@ export const timeline = {
       `Seen ${inBed(bed)} (${kindName}${severityName ? `, ${severityName}` : ''}): ${subject}`,
     counted: ({ subject, bed, value, outOf, unit, method, planting }: Told) =>
       `Counted ${inBed(bed)}${planting === null ? '' : `, of ${planting}`}: ${subject}, ${value}${outOf === null ? '' : ` of ${outOf}`} ${unit} (${method}).`,
-    patch: ({ subject, bed, amount, shoots }: Told) =>
-      `Patch of ${subject} ${inBed(bed)}: ${amount}${shoots === null ? '' : `, ${shoots} shoots per m²`}.`,
+    patch: ({ subject, bed, amount, cover, shoots }: Told) => {
+      const told = [amount, cover !== null && `${cover} % of the ground covered`, shoots !== null && `${shoots} shoots per m²`]
+      return `${amount === null ? 'Weed' : 'Patch of'} ${subject} ${inBed(bed)}: ${told.filter(Boolean).join(', ')}.`
+    },
     tested: ({ subject, bed, value, unit, extractant, depth, laboratory, wholeSite }: Told) =>
       `Soil sampled ${wholeSite ? 'over the whole site' : inBed(bed)}: ${subject} ${value}${unit === subject ? '' : ` ${unit}`}${extractant === null ? '' : ` by ${extractant}`}${depth === null ? '' : `, 0 to ${depth} cm`} (${laboratory}).`,
   },
