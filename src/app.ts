@@ -23,6 +23,7 @@ import { weighingCorrections } from './diary/weighing.routes.ts'
 import { bringInRoutes } from './exchange/bring-in.routes.ts'
 import { exchangeRoutes } from './exchange/exchange.routes.ts'
 import { historyRoutes } from './exchange/history.routes.ts'
+import { rowsBackRoutes } from './exchange/rows-back.routes.ts'
 import { rowsInRoutes } from './exchange/rows-in.routes.ts'
 import { gardenCorrections } from './gardens/corrections.routes.ts'
 import { gardenRoutes } from './gardens/gardens.routes.ts'
@@ -126,6 +127,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   exchangeRoutes(app)
   historyRoutes(app)
   rowsInRoutes(app, database)
+  rowsBackRoutes(app)
   bringInRoutes(app, database)
   guessRoutes(app)
   reportRoutes(app, database, { secureCookies })

@@ -11,6 +11,7 @@ interface Reading {
   readonly kind: KindOfRows
   readonly state: 'reading' | 'read' | 'storing' | 'stored' | 'failed'
   readonly changed: boolean
+  readonly first: number | null
   readonly found: {
     readonly lines: number
     readonly fresh: number
@@ -23,7 +24,7 @@ interface Reading {
 }
 
 /** Where a file stands: being read, as it would be stored, being stored, stored. */
-export function readingPage({ id, kind, state, changed, found }: Reading, locale: string, from: number) {
+export function readingPage({ id, kind, state, changed, first, found }: Reading, locale: string, from: number) {
   const count = (rows: number) => formatNumber(rows, locale, 0)
   const rowsSaid = words.rowsOf(count(found.fresh))
   const shown = found.wrong.slice(from, from + wrongAtOnce)
@@ -39,7 +40,7 @@ export function readingPage({ id, kind, state, changed, found }: Reading, locale
     unread: found.heading && found.heading.unread.length > 0 ? words.unread(found.heading.unread.join(', ')) : '',
     empty: !working && found.lines === 0 && found.wrong.length === 0,
     counts: words.counts(rowsSaid, count(found.there), words.rowsOf(count(lines))),
-    changed,
+    ...{ changed, first },
     shows: words.shows[kind],
     preview: found.preview,
     wrong: shown.map(({ line, field, reason }) => ({ line: String(line), field, reason })),

@@ -1,4 +1,4 @@
-import { and, eq, inArray, isNotNull, isNull, sql } from 'drizzle-orm'
+import { and, eq, getTableColumns, inArray, isNotNull, isNull, not, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { idOf, newId } from '../db/new-id.ts'
 import { harvests, labourEntries } from '../diary/diary.table.ts'
@@ -12,6 +12,7 @@ import { cultivars, plantings } from '../seasons/seasons.table.ts'
 import { soilTests } from '../soil/soil.table.ts'
 import { type KnownRecord, knownRecord } from './known-record.ts'
 import type { KindOfRows } from './row-kind.ts'
+import { takenBackMark } from './rows-back.queries.ts'
 
 export interface GroupOfRows {
   readonly id: string
@@ -68,26 +69,40 @@ export const idOfLine = (groupId: string, kind: KindOfRows, content: string, occ
 
 const tables = { harvests, labour: labourEntries, plantings, inputs: deliveries, soil: soilTests }
 
-/** Which of these rows stand in the record already, also those that were removed since. */
+/** Which of these rows stand in the record already, also those that were removed since; not those taken back with their file. */
 export async function alreadyThere(tx: Tx, groupId: string, kind: KindOfRows, ids: readonly string[]) {
   const table = tables[kind]
   const found = await tx
     .select({ id: table.id })
     .from(table)
-    .where(and(eq(table.groupId, groupId), inArray(table.id, [...ids])))
+    .where(and(eq(table.groupId, groupId), inArray(table.id, [...ids]), not(takenBack(table))))
   return new Set(found.map((row) => row.id))
 }
 
 type Row = Readonly<Record<string, unknown>>
 
-/** Stores rows whose names are ids by now; those that are there stay as they are. */
+const takenBack = (table: (typeof tables)[KindOfRows]) =>
+  sql`coalesce(starts_with(${table.removedReason}, ${takenBackMark}), false)`
+
+/** Stores rows whose names are ids by now; those taken back with their file are put back, others that are there stay. */
 export async function storeRows(tx: Tx, author: Author, kind: KindOfRows, rows: readonly Row[]): Promise<void> {
   const named = await withIds(tx, author, kind, rows)
   const table = tables[kind]
   await tx
     .insert(table)
     .values(named.map((row) => ({ ...row, ...author })) as never)
-    .onConflictDoNothing({ target: [table.groupId, table.id] })
+    .onConflictDoUpdate({
+      target: [table.groupId, table.id],
+      set: { ...asInserted(table), version: sql`${table.version} + 1` } as never,
+      setWhere: takenBack(table),
+    })
+}
+
+/** Every column as the line has it, but for what a row keeps for good. */
+function asInserted(table: (typeof tables)[KindOfRows]) {
+  const kept: readonly string[] = ['groupId', 'id', 'createdAt', 'createdBy']
+  const columns = Object.entries(getTableColumns(table)).filter(([name]) => !kept.includes(name))
+  return Object.fromEntries(columns.map(([name, column]) => [name, sql`excluded.${sql.identifier(column.name)}`]))
 }
 
 /** Cultivars and inputs that a line names and the group does not have yet are added, each once. */

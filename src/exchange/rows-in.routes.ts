@@ -6,6 +6,8 @@ import { keepText, removeFolder } from '../web/temporary.ts'
 import { readUpload, type Upload } from '../web/uploads.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { type KindOfRows, kindsOfRows } from './row-kind.ts'
+import { storedFilesPage } from './rows-back.page.ts'
+import { filesStored } from './rows-back.queries.ts'
 import { columnsPage, readingPage } from './rows-in.page.ts'
 import { type RowsJob, rowKinds, startReading, startStoring } from './rows-job.routes.ts'
 import { WaitingFiles } from './waiting-files.ts'
@@ -77,15 +79,25 @@ async function fileIn({ file, folder, fields }: Upload): Promise<string | null> 
   return keepText(folder, fields.lines)
 }
 
+const kindOfTable: Readonly<Record<string, KindOfRows>> = Object.fromEntries(
+  kindsOfRows.map((kind) => [rowKinds[kind].table, kind]),
+)
+
 interface FormShown {
   readonly kind?: KindOfRows
   readonly error?: string
   readonly status?: number
 }
 
-function showForm(request: FastifyRequest, reply: FastifyReply, { kind, error, status = 422 }: FormShown) {
+async function showForm(request: FastifyRequest, reply: FastifyReply, { kind, error, status = 422 }: FormShown) {
   const mine = kindsOfRows.filter((one) => mayOpen(request.member.role, rowKinds[one].access))
+  const { group } = request.member
+  const files = await request.read((tx) => filesStored(tx, group.id, Object.keys(kindOfTable)))
   const page = {
+    stored: storedFilesPage(
+      files.map((file) => ({ ...file, kind: kindOfTable[file.tableName] ?? 'harvests' })),
+      group,
+    ),
     kinds: mine.map((one) => ({ value: one, label: words.kinds[one] })),
     chosen: kind ?? 'harvests',
     columns: columnsPage(rowKinds),

@@ -11,6 +11,7 @@ import { labourRows } from './labour-rows.form.ts'
 import { plantingRows } from './planting-rows.form.ts'
 import { cellsOf, contentOf, type Heading, readHeading } from './row-cells.ts'
 import { type KindOfRows, type RowKind, type RowRead, type WrongCell, wrongAt } from './row-kind.ts'
+import { firstWritten } from './rows-back.queries.ts'
 import { alreadyThere, type GroupOfRows, idOfLine, recordKnown, storeRows } from './rows-in.queries.ts'
 import { soilRows } from './soil-rows.form.ts'
 
@@ -46,6 +47,8 @@ export interface RowsJob {
   found: Found
   /** Set where the record changed between the check and the storing. */
   changed: boolean
+  /** Of its rows in the history, once they are stored. */
+  first: number | null
   /** Ends with the work that is under way; never fails. */
   done: Promise<void>
 }
@@ -72,7 +75,7 @@ export type NewJob = Pick<RowsJob, 'group' | 'personId' | 'kind' | 'folder' | 'f
 export function startReading(database: Database, given: NewJob): RowsJob {
   const job: RowsJob = {
     ...given,
-    ...{ id: newId(), state: 'reading', found: nothingFound(), changed: false, done: Promise.resolve() },
+    ...{ id: newId(), state: 'reading', found: nothingFound(), changed: false, first: null, done: Promise.resolve() },
   }
   job.done = reading(database, job)
   return job
@@ -111,6 +114,7 @@ async function storing(database: Database, job: RowsJob): Promise<void> {
       const take = (rows: readonly Row[]) => storeRows(tx, author, job.kind, rows)
       await passOver(job, known, { lookUp, take })
       if (job.found.wrong.length > 0) throw new NoLongerRight()
+      job.first = await firstWritten(tx, job.group.id, rowKinds[job.kind].table)
     })
     job.state = 'stored'
     await removeFolder(job.folder)

@@ -11,7 +11,7 @@ export const rows = {
   title: 'Rows from a file',
   lead: 'A file of comma-separated values, one row a line, its first line the names of the columns. Columns may stand in any order; those that are not known are left out. Commas, semicolons or tabs may part them; decimals may have a comma or a point. Letters in UTF-8.',
   limits: 'At most 100,000 lines and 20 MB at once.',
-  once: 'The same file twice adds nothing: a line that stands in the record already is known by what it says. A line that stands twice in one file is two rows.',
+  once: 'The same file twice adds nothing: a line that stands in the record already is known by what it says. What was taken back with its file is put back. A line that stands twice in one file is two rows.',
   sameRules: 'Each line is read as the pages of the group read what is typed, under the same rules.',
   choose: 'What the rows are',
   kinds: {
@@ -69,6 +69,22 @@ export const rows = {
   gone: 'This file is no longer here: the last three of a group are kept for an hour. Choose it again.',
   another: 'Read another file',
   reasonKept: 'read from a file',
+  takenBack: 'taken back with its file',
+  storedFiles: 'Files that were stored last',
+  storedTitle: 'A file that was stored',
+  storedOn: (day: string, kind: string, rows: string) => `${day}: ${kind}, ${rows}.`,
+  asItCame: (rows: string) => `As the file brought them stand ${rows}.`,
+  changedSince: (rows: string) => `Changed or removed since: ${rows}; those stay as they are.`,
+  closedSince:
+    'A week or a season of these rows was closed since. Reopen it first: until then the file cannot be taken back.',
+  notYours: 'A keeper can take this file back, or who stored it.',
+  takeBackSay:
+    'What stands as the file brought it is marked as removed, all at once and with your reason. Crops, cultivars and inputs that it added stay. If the same file comes again later, its rows are put back.',
+  takeBackWhy: 'Why it is taken back',
+  takeBack: (rows: string) => `Take back ${rows}`,
+  takeBackLink: 'Take this file back',
+  takenBackSaid: (taken: string, left: string | null) =>
+    `Taken back: ${taken}.${left === null ? '' : ` Changed or removed before, and left as they are: ${left}.`}`,
   shows: {
     harvests: ['Day', 'Planting', 'Marketable', 'Not marketable', 'Pieces'],
     labour: ['When', 'Where', 'Task', 'Person-hours', 'People'],

@@ -26,7 +26,11 @@ export const timeline = {
     counted: ({ subject, bed, value, outOf, unit, method, planting }: Told) =>
       `Counted ${inBed(bed)}${planting === null ? '' : `, of ${planting}`}: ${subject}, ${value}${outOf === null ? '' : ` of ${outOf}`} ${unit} (${method}).`,
     patch: ({ subject, bed, amount, cover, shoots }: Told) => {
-      const told = [amount, cover !== null && `${cover} % of the ground covered`, shoots !== null && `${shoots} shoots per m²`]
+      const told = [
+        amount,
+        cover !== null && `${cover} % of the ground covered`,
+        shoots !== null && `${shoots} shoots per m²`,
+      ]
       return `${amount === null ? 'Weed' : 'Patch of'} ${subject} ${inBed(bed)}: ${told.filter(Boolean).join(', ')}.`
     },
     tested: ({ subject, bed, value, unit, extractant, depth, laboratory, wholeSite }: Told) =>
