@@ -155,6 +155,7 @@ export const harvestCorrection = (unit: 'kg' | 'lb') =>
       pieces: ofWeighing(unit).pieces,
     })
     .refine((given) => given.unmarketable === 0 || given.why !== null, { error: words.whyMissing, path: ['why'] })
+    .refine((given) => given.unmarketable > 0 || given.why === null, { error: words.whyOfNothing, path: ['why'] })
 
 export const lossCorrection = z.object({
   percent: ofLoss.percent,

@@ -98,6 +98,7 @@ async function netOf(at: Writing, given: Weighing): Promise<Net> {
   const [marketable, unmarketable] = [given.marketable ?? 0, given.unmarketable ?? 0]
   if (given.marketable === null && given.unmarketable === null) return { errors: { marketable: words.nothingWeighed } }
   if (unmarketable > 0 && given.why === null) return { errors: { why: words.whyMissing } }
+  if (unmarketable === 0 && given.why !== null) return { errors: { why: words.whyOfNothing } }
   if (given.containerId === null) return { marketableG: marketable, unmarketableG: unmarketable, grossG: null }
   const container = (await containersOf(at.tx, at.author.groupId)).find((one) => one.id === given.containerId)
   if (!container) return { errors: { containerId: catalogue.fields.notChosen } }

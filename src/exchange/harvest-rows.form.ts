@@ -78,6 +78,7 @@ function readHarvest(id: string, cells: Cells, known: KnownRecord, form: ReturnT
   if (given.marketable === null && given.unmarketable === null) return wrongAt('marketable', words.nothingWeighed)
   const [marketableG, unmarketableG] = [given.marketable ?? 0, given.unmarketable ?? 0]
   if (unmarketableG > 0 && given.why === null) return wrongAt('why', words.whyMissing)
+  if (unmarketableG === 0 && given.why !== null) return wrongAt('why', words.whyOfNothing)
   const { planting } = found
   const { id: plantingId, seasonId } = planting
   return {

@@ -210,12 +210,13 @@ async function cases() {
       ['2026-01-25', d.notInWeek],
     ]),
     ...of(`${week}/harvests`, { ...harvest, unmarketable: '1' }, 'why', [['', d.whyMissing]]),
+    ...of(`${week}/harvests`, harvest, 'why', [['split', d.whyOfNothing]]),
     ...of(`${week}/harvests`, harvest, 'marketable', [['', d.nothingWeighed]]),
   ]
 }
 
 /** Fields that are chosen from a list: what is not on it cannot stand in it. */
-const lists = ['task', 'place', 'harvestedOn']
+const lists = ['task', 'place', 'harvestedOn', 'why']
 
 const counted = ['harvests', 'labour_entries', 'losses', 'gardens', 'deliveries', 'inputs']
 

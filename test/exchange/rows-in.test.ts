@@ -88,6 +88,7 @@ describe('weights from a file', () => {
         '2026-01-28,Long Bank,,carrot,-1,kg,,,',
         '2026-01-28,Long Bank,,carrot,1,kg,,,memory',
         '2026-01-28,Long Bank,,carrot,1',
+        '2026-01-28,Long Bank,,carrot,1,kg,,split,',
         '2026-01-28,Long Bank,,carrot,1,kg,,,',
       ].join('\n'),
     )
@@ -106,6 +107,7 @@ describe('weights from a file', () => {
       ['13', 'marketable', 'This is no weight. Write for example 1.5, 1,5 kg, 850 g or 3 lb 4 oz.'],
       ['14', 'source', 'Write field or paper, or leave it blank.'],
       ['15', '', 'This line has 5 cells and the heading 9.'],
+      ...[['16', 'why', catalogue.diary.whyOfNothing]],
     ])
     expect(page.text).not.toContain('/confirm"')
     await trial.keeper.post(`${page.at}/confirm`)

@@ -188,6 +188,7 @@ export const diary = {
   lessThanTare: 'This is less than the empty container weighs.',
   nothingWeighed: 'Write down a weight in one of the two fields.',
   whyMissing: 'Say why it is not marketable.',
+  whyOfNothing: 'This reason goes with a weight that is not marketable. Write that weight, or leave the reason out.',
   muchAsk: (kg: string, area: string, crop: string) =>
     `${kg} from ${area} of ${crop} in one day is a great deal: is the unit right?`,
   needTwo: 'Choose two plantings or more.',
