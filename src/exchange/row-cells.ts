@@ -64,15 +64,20 @@ export const plainName = (text: string): string =>
 export interface Cells {
   of(field: string): string
   withUnit(field: string): string
+  /** Where the column of units is of another quantity: the unit of the heading alone. */
+  withUnitOfHeading(field: string): string
 }
 
 export function cellsOf(record: readonly string[], { columns }: Heading): Cells {
   const of = (field: string) => (record[columns.get(field)?.place ?? -1] ?? '').trim()
-  const withUnit = (field: string) => {
-    const unit = columns.get(field)?.unit ?? of('unit')
-    return /^[\d.,\s]+$/.test(of(field)) && unit ? `${of(field)} ${unit}` : of(field)
+  const headed = (field: string) => columns.get(field)?.unit ?? ''
+  const inUnit = (field: string, unit: string) =>
+    /^[\d.,\s]+$/.test(of(field)) && unit ? `${of(field)} ${unit}` : of(field)
+  return {
+    of,
+    withUnit: (field) => inUnit(field, headed(field) || of('unit')),
+    withUnitOfHeading: (field) => inUnit(field, headed(field)),
   }
-  return { of, withUnit }
 }
 
 /** What makes a line this line, wherever its columns stand: the values and units of the fields that are read. */

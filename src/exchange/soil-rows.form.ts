@@ -44,7 +44,7 @@ function readTest(id: string, cells: Cells, known: KnownRecord): RowRead {
   const read = readForm(soilTestForm, {
     ...{ id, place, sampledOn: cells.of('day'), laboratory: cells.of('laboratory'), analyte: cells.of('analyte') },
     ...{ extractant: cells.of('extractant'), value: cells.of('value'), unit: cells.of('unit') },
-    ...{ depthMm: cells.withUnit('depth'), lowUnder: '', highFrom: '' },
+    ...{ depthMm: cells.withUnitOfHeading('depth'), lowUnder: '', highFrom: '' },
   })
   const wrong = read.kind === 'refused' ? wrongCells(read.errors, columnOf) : []
   if (cells.of('garden') && !garden) wrong.push({ field: 'garden', reason: says.noGarden })

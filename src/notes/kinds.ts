@@ -5,7 +5,8 @@ export type NoteKind = (typeof noteKinds)[number]
 export const usualCounts = {
   shoots: { unit: 'shoots', outOf: false, belowZero: false },
   earthworms: { unit: 'worms', outOf: false, belowZero: false },
-  'soil temperature': { unit: '°C', outOf: false, belowZero: true },
+  /** Bare soil in the sun comes to 60 °C and more, and frozen ground under snow seldom to -20: from memory. */
+  'soil temperature': { unit: '°C', outOf: false, belowZero: true, usually: [-20, 65] },
   infiltration: { unit: 'min', outOf: false, belowZero: false },
   'plants standing': { unit: 'plants', outOf: true, belowZero: false },
 } as const

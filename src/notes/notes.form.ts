@@ -26,6 +26,14 @@ interface Counted {
   readonly outOf: string | null
 }
 
+/** Outside what is usual: asked once, and kept if it is meant. */
+function isOdd({ what, value }: Pick<Counted, 'what' | 'value'>): boolean {
+  const usual = usualCountOf(what)
+  if (!usual || !('usually' in usual)) return false
+  const [least, most] = usual.usually
+  return Number(value) < least || Number(value) > most
+}
+
 const countHolds = (given: Counted, context: z.RefinementCtx) => {
   const say = (path: string, message: string) => context.addIssue({ code: 'custom', path: [path], message })
   const usual = usualCountOf(given.what)
@@ -51,6 +59,7 @@ export const countForm = z
     what: choice([...usualCountNames, 'other']),
     otherWhat: optionalText({ most: 60 }),
     otherUnit: optionalText({ most: 20 }),
+    surely: z.string().optional(),
     ...ofCount(),
   })
   .superRefine((given, context) => {
@@ -58,8 +67,11 @@ export const countForm = z
     if (given.what === 'other' && given.otherWhat === null) say('otherWhat')
     if (given.what === 'other' && given.otherUnit === null) say('otherUnit')
     countHolds(given, context)
+    if (given.surely === undefined && isOdd(given)) {
+      context.addIssue({ code: 'custom', path: ['surely'], message: words.oddTemperature(given.value) })
+    }
   })
-  .transform(({ what, otherWhat, otherUnit, ...given }) => {
+  .transform(({ what, otherWhat, otherUnit, surely: _surely, ...given }) => {
     const unit = usualCountOf(what)?.unit
     return { ...given, what: unit ? what : (otherWhat ?? ''), unit: unit ?? otherUnit ?? '' }
   })

@@ -19,7 +19,15 @@ const bandsInOrder = (given: { lowUnder: string | null; highFrom: string | null 
   given.lowUnder === null || given.highFrom === null || Number(given.lowUnder) <= Number(given.highFrom)
 const crossed = { error: catalogue.soil.bandsCrossed, path: ['highFrom'] }
 
-export const soilTestForm = z.object({ id: uuid(), ...ofTest() }).refine(bandsInOrder, crossed)
-export const soilTestCorrection = z.object(ofTest()).refine(bandsInOrder, crossed)
+/** "pH", "pH (water)"; water and salt solutions that soils are measured in give no value outside 0 to 14. */
+const isPossible = ({ analyte, value }: { analyte: string; value: string }) =>
+  !/^ph\b/i.test(analyte) || (Number(value) >= 0 && Number(value) <= 14)
+const notPossible = { error: catalogue.soil.phOutside, path: ['value'] }
+
+export const soilTestForm = z
+  .object({ id: uuid(), ...ofTest() })
+  .refine(bandsInOrder, crossed)
+  .refine(isPossible, notPossible)
+export const soilTestCorrection = z.object(ofTest()).refine(bandsInOrder, crossed).refine(isPossible, notPossible)
 
 export type SoilTestGiven = z.infer<typeof soilTestCorrection>

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
-import { type Client, openPlace, type Place } from '../support/app.ts'
 import { rowsIn, unpacked } from '../exchange/unpacked.ts'
+import { type Client, openPlace, type Place } from '../support/app.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 import { plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
 
@@ -87,7 +87,9 @@ it('a weed has a share of the ground that it covers, of a patch or of the place,
   expect(rowOf(page, '5 November 2025').slice(2, 5)).toEqual(['not written down', '12.5 %', 'not counted'])
   expect(rowOf(page, '6 November 2025').slice(2, 4)).toEqual(['2.0 m²', '40 %'])
   const year = async (garden: string) => plain((await recorder.get(`${trial.base}/gardens/${garden}?season=all`)).text)
-  expect(await year(trial.gardens.lower ?? '')).toContain('Weed sorrel in the whole garden: 12.5 % of the ground covered.')
+  expect(await year(trial.gardens.lower ?? '')).toContain(
+    'Weed sorrel in the whole garden: 12.5 % of the ground covered.',
+  )
   expect(await year(trial.gardens.bank ?? '')).toContain(
     'Patch of sorrel in the whole garden: 2.0 m², 40 % of the ground covered.',
   )
@@ -165,4 +167,14 @@ it('a count names a planting of its own place, from the day it was sown, and its
   const corrected = { ...fields, place: '', unit: 'plants', value: '8', version: '1' }
   expect((await recorder.post(address, corrected)).status).toBe(303)
   expect(plain((await recorder.get(at)).text)).toContain('Long Bank, Bed 1: potato, Heron 8 of 10 (80 %) plants')
+})
+
+it('a soil of 500 °C is asked about once, and kept if it is meant', async () => {
+  const hot = count({ what: 'soil temperature', method: 'in the heap, 9 in the morning', value: '500' })
+  const asked = await recorder.post(`${at}/counts`, hot)
+  expect(asked.status).toBe(422)
+  expect(plain(asked.text)).toContain('500 °C is an odd temperature for soil. Is it right?')
+  expect(asked.text).toContain('name="surely"')
+  expect((await recorder.post(`${at}/counts`, { ...hot, surely: 'yes' })).status).toBe(303)
+  expect(plain((await recorder.get(at)).text)).toContain('500 °C')
 })

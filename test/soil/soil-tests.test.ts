@@ -62,6 +62,8 @@ it('another laboratory in one series is named at its value', async () => {
 
 it.each([
   [{ value: 'some' }, 'Please write a number'],
+  [{ analyte: 'pH', value: '64' }, 'A pH lies between 0 and 14'],
+  [{ analyte: 'pH (water)', value: '-1' }, 'A pH lies between 0 and 14'],
   [{ sampledOn: '2101-01-01' }, 'This day is still to come'],
   [{ depthMm: '6 furlongs' }, 'This is no length'],
   [{ lowUnder: '30', highFrom: '15' }, 'High must begin at or above where low ends'],

@@ -58,6 +58,8 @@ export const notes = {
     `Choose the planting: ${there.map((one) => `${one.crop}, ${one.cultivar}`).join(' and ')} stood there on that day.`,
   standsElsewhere: (garden: string, bed: string) => `This planting stands in ${garden}, ${bed}.`,
   countedBeforeSown: 'On this day it was not sown yet.',
+  oddTemperature: (value: string) => `${value} °C is an odd temperature for soil. Is it right?`,
+  surely: 'Yes, this is right',
   addCount: 'Write down a count',
   whats: {
     shoots: 'shoots of a weed',

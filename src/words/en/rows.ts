@@ -167,7 +167,10 @@ export const rows = {
       analyte: { names: ['analyte'], say: 'What was measured' },
       value: { names: ['value'], say: 'As the laboratory printed it' },
       unit: { names: ['unit'], say: 'As the laboratory printed it' },
-      depth: { names: ['depth'], say: 'With its unit: "15 cm", or a number under "depth mm"' },
+      depth: {
+        names: ['depth'],
+        say: 'For example "15 cm" or "6 in"; a number alone is in cm, or in the unit of its heading ("depth mm")',
+      },
     },
   },
   lists: {
