@@ -5,7 +5,7 @@ import { qt } from '../statistics/qt.ts'
 import { type MethodStability, stability } from '../statistics/stability.ts'
 import { aboutMethods } from './about-methods.ts'
 import { layoutValues } from './layout-values.ts'
-import { matchedOver } from './matched-crops.ts'
+import { matchedCrops, matchedOver } from './matched-crops.ts'
 import type { Pair } from './matched-season.ts'
 import { methodsOfBeds } from './method-totals.ts'
 import type { TrialRecord } from './trial-record.ts'
@@ -98,7 +98,8 @@ const fewestLevels = 5
 
 /**
  * Single plantings in one linear mixed model of their log rates by REML: method fixed, gardens (or beds) random, with crops and
- * seasons random from five levels on and fixed below; Satterthwaite's degrees of freedom. Plantings off which nothing came have
+ * seasons random from five levels on and fixed below; Satterthwaite's degrees of freedom. Only plantings of whole matched sets:
+ * under both methods and all of them cleared. Plantings off which nothing came have
  * no logarithm: it is about survivors. Refused for layouts without replicates, so that no planting stands in for a garden.
  */
 export function plotModel(
@@ -112,9 +113,10 @@ export function plotModel(
   const gardenOf = new Map(record.beds.map((bed) => [bed.id, bed.gardenId]))
   const rows = found.seasonIds.flatMap((seasonId) => {
     const methodOf = methodsOfBeds(record, seasonId)
+    const whole = new Set(matchedCrops(record, seasonId, [methodA, methodB]).map((set) => set.matchedSetId))
     return record.plantings.flatMap((one) => {
       const methodId = methodOf.get(one.bedId)
-      const matched = one.seasonId === seasonId && one.matchedSetId !== null && one.purpose === 'harvest' && one.cleared
+      const matched = one.seasonId === seasonId && whole.has(one.matchedSetId ?? '') && one.purpose === 'harvest'
       if (!matched || (methodId !== methodA && methodId !== methodB)) return []
       const unit = found.layout.unit === 'bed' ? one.bedId : `${gardenOf.get(one.bedId)} ${methodId}`
       const rate = (10 * one.marketableG) / one.areaCm2

@@ -46,7 +46,9 @@ for (b in others) {
   found <- values_of(counted, c(reference, b))
   if (is.null(found) || found$turned || found$layout$alone) next
   plots <- plantings[plantings$season %in% unique(found$values$season) & plantings$method %in% c(reference, b), ]
-  plots <- plots[!is.na(plots$matched_set) & plots$purpose == "harvest" & plots$cleared == 1, ]
+  # A set that lies under one of the two alone, or of which something still stands, is out as a whole.
+  whole <- unlist(lapply(unique(found$values$season), function(s) unique(matched_in(grown_in(s), c(reference, b))$set)))
+  plots <- plots[plots$matched_set %in% whole & plots$purpose == "harvest", ]
   failed <- sum(plots$good == 0); plots <- plots[plots$good > 0, ]
   split <- found$layout$kind == "split gardens"
   plots$unit <- if (found$unit == "bed") plots$bed else paste(plots$garden, plots$method)

@@ -232,4 +232,18 @@ describe('what several places and seasons add', () => {
       reason: 'no error term',
     })
   })
+
+  it('and come of whole matched sets alone: one whose twin still stands, or that lies under one method, is out', () => {
+    const record = laid(['A1 A1.3 | A1.2 A1.1 | A1.1 A0.9 | B1.3 B1.2 | B1.5 B1.6 | B1.2 B1.4'])
+    const extra = (matchedSetId: string, bedId: string, cleared: boolean) => ({
+      ...{ id: `${matchedSetId} ${bedId}`, seasonId: 's0', bedId, crop: 'leek', cultivar: 'x', matchedSetId },
+      ...{ areaCm2: 10_000, purpose: 'harvest', cleared, marketableG: 9000, unmarketableG: 0 },
+    })
+    const standing = [extra('leek', 'b0.0', true), extra('leek', 'b3.0', false)]
+    const alone = [extra('kale', 'b1.0', true), extra('kale', 'b2.0', true)]
+    const more = { ...record, plantings: [...record.plantings, ...standing, ...alone] }
+    const found = got(plotModel(more, ['s0'], pair))
+    expect(found.plots).toBe(12)
+    expect(found).toEqual(plotModel(record, ['s0'], pair))
+  })
 })
