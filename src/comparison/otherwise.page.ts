@@ -24,7 +24,7 @@ export function otherwisePage(
   { by, rules, locale, currency }: Asked,
 ) {
   const choices = (Object.keys(measureChoices) as (keyof MeasureRules)[])
-    .filter((rule) => rule !== 'establishing' || stated(record))
+    .filter((rule) => rule !== 'establishing' || someEstablishing(record))
     .map((rule) => ({ rule, chosen: rules[rule], values: [...measureChoices[rule]] }))
   const written = (key: MeasureKey, value: number | null) =>
     value === null ? null : inUnit(key, value, locale, currency)
@@ -47,8 +47,8 @@ export function otherwisePage(
   }
 }
 
-/** Establishing can be spread only where some method says over how many seasons; left out where there is any. */
-const stated = (record: TrialRecord) =>
+/** How establishing counts is a choice only where some work or input of it is written down. */
+const someEstablishing = (record: TrialRecord) =>
   record.labour.some((one) => one.phase === 'establishing') ||
   record.spreadings.some((one) => one.phase === 'establishing')
 
