@@ -4,7 +4,7 @@ import type { IsoDate } from '../quantities/dates.ts'
 import { type IsoWeek, thursdayOf, weekOf } from '../quantities/iso-week.ts'
 import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
 import { type PlantingRow, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
-import { closingsOf, gardensTouched, sharesOf } from './week.queries.ts'
+import { closingsHeld, gardensTouched, sharesOf } from './week.queries.ts'
 import { seasonOfDay, standingRefused } from './week-rules.ts'
 
 interface Choice {
@@ -45,7 +45,7 @@ export async function gardenAt(tx: Tx, groupId: string, place: string): Promise<
 
 /** Whether that garden's week is closed: nothing is moved into it or out of it before it is open again. */
 export async function weekClosed(tx: Tx, groupId: string, at: { isoWeek: string; gardenId: string; what: string }) {
-  const closings = await closingsOf(tx, groupId, at.isoWeek)
+  const closings = await closingsHeld(tx, groupId, at.isoWeek)
   return closings.some((one) => one.gardenId === at.gardenId && one.what === at.what)
 }
 
@@ -57,7 +57,7 @@ export async function closedForEntry(
 ): Promise<boolean> {
   const touched = await gardensTouched(tx, groupId, entry.kind, entry.id)
   const what = entry.kind === 'labour' ? 'hours' : 'weights'
-  return (await closingsOf(tx, groupId, entry.isoWeek)).some(
+  return (await closingsHeld(tx, groupId, entry.isoWeek)).some(
     (closing) => closing.what === what && touched.includes(closing.gardenId),
   )
 }

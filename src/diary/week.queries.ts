@@ -52,6 +52,24 @@ export const closingsOf = (tx: Tx, groupId: string, isoWeek: string) =>
     .where(and(eq(weekClosings.groupId, groupId), eq(weekClosings.isoWeek, isoWeek), isNull(weekClosings.reopenedAt)))
     .orderBy(asc(weekClosings.id))
 
+/**
+ * The closings of a week, for whoever is about to write into it: none is closed or opened again until that is stored. Writers
+ * do not wait for each other.
+ */
+export async function closingsHeld(tx: Tx, groupId: string, isoWeek: string) {
+  await holdClosings(tx, groupId)
+  return closingsOf(tx, groupId, isoWeek)
+}
+
+export const holdClosings = (tx: Tx, groupId: string) =>
+  tx.execute(sql`select pg_advisory_xact_lock_shared(${closingsOfGroup(groupId)})`)
+
+/** Waits until all who write into weeks of the group are done; who comes after them sees what was closed. */
+const closingAlone = (tx: Tx, groupId: string) =>
+  tx.execute(sql`select pg_advisory_xact_lock(${closingsOfGroup(groupId)})`)
+
+const closingsOfGroup = (groupId: string) => sql`hashtextextended('week closings ' || ${groupId}::text, 0)`
+
 /** All closings of the group that still stand. */
 export const standingClosings = (tx: Tx, groupId: string) =>
   tx
@@ -138,6 +156,7 @@ export interface GardenWeek {
 
 /** Closing twice closes once. */
 export async function closeWeek(tx: Tx, author: Author, week: GardenWeek): Promise<void> {
+  await closingAlone(tx, author.groupId)
   await tx
     .insert(weekClosings)
     .values({ ...author, ...week, id: newId() })
@@ -145,6 +164,7 @@ export async function closeWeek(tx: Tx, author: Author, week: GardenWeek): Promi
 }
 
 export async function reopenWeek(tx: Tx, groupId: string, week: GardenWeek, reason: string): Promise<void> {
+  await closingAlone(tx, groupId)
   await tx
     .update(weekClosings)
     .set({ reopenedAt: sql`now()`, reopenedReason: reason })

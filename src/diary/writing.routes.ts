@@ -6,7 +6,7 @@ import { daysOf, type IsoWeek, readIsoWeek, thursdayOf } from '../quantities/iso
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { closingsOf } from './week.queries.ts'
+import { closingsHeld } from './week.queries.ts'
 import { dayRefused, seasonOfDay } from './week-rules.ts'
 
 export type WeekRequest = FastifyRequest<{ Params: { week: string } }>
@@ -34,7 +34,7 @@ export function dayWrong(at: Writing, day: string): string | undefined {
 }
 
 export async function anyClosed(at: Writing, gardenIds: readonly string[], what: string): Promise<boolean> {
-  const closings = await closingsOf(at.tx, at.author.groupId, at.week)
+  const closings = await closingsHeld(at.tx, at.author.groupId, at.week)
   return closings.some((closing) => closing.what === what && gardenIds.includes(closing.gardenId))
 }
 

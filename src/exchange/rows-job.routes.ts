@@ -1,6 +1,7 @@
 import type { Database, Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { asMember } from '../db/transaction.ts'
+import { holdClosings } from '../diary/week.queries.ts'
 import { typedRecords } from '../web/csv-reader.ts'
 import { removeFolder } from '../web/temporary.ts'
 import { catalogue } from '../words/catalogue.ts'
@@ -109,6 +110,7 @@ async function storing(database: Database, job: RowsJob): Promise<void> {
   try {
     await asMember(database, who, async (tx: Tx) => {
       job.found = nothingFound()
+      await holdClosings(tx, job.group.id)
       const known = await recordKnown(tx, job.group, job.kind)
       const lookUp = (ids: readonly string[]) => alreadyThere(tx, job.group.id, job.kind, ids)
       const take = (rows: readonly Row[]) => storeRows(tx, author, job.kind, rows)

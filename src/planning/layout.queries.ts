@@ -5,7 +5,7 @@ import { newId } from '../db/new-id.ts'
 import { type Author, bedsOf } from '../gardens/gardens.queries.ts'
 import { beds } from '../gardens/gardens.table.ts'
 import { assignmentsOf } from '../seasons/seasons.queries.ts'
-import { methodAssignments } from '../seasons/seasons.table.ts'
+import { methodAssignments, seasons } from '../seasons/seasons.table.ts'
 
 export interface NewLaid {
   readonly gardenId: string
@@ -19,9 +19,10 @@ export interface NewLaid {
 
 /**
  * Lays a season's methods anew on the gardens named: what lay there is marked as removed and kept. Nothing is written where the
- * same lies there already, so that a form sent twice is kept once.
+ * same lies there already, so that a form sent twice is kept once. Two who lay one season at once wait for each other.
  */
 export async function saveLayout(tx: Tx, author: Author, seasonId: string, laid: readonly NewLaid[]): Promise<void> {
+  await rowHeld(tx, seasons, author.groupId, seasonId)
   const gardenIds = [...new Set(laid.map((one) => one.gardenId))]
   const standing = (await assignmentsOf(tx, author.groupId)).filter(
     (one) => one.seasonId === seasonId && gardenIds.includes(one.gardenId),

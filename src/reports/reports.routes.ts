@@ -57,15 +57,18 @@ async function keep(request: FastifyRequest, reply: FastifyReply, written: Writt
   const today = frozen
     ? await figuresOfToday(request, written.season, { ...written, rows: written.rowsAgreed === 'yes' })
     : null
-  const writing = request.write(async (tx) => {
-    const saved = await saveDraft(tx, { groupId: group.id, createdBy: personId }, written)
-    if (saved !== 'saved' || !finish) return saved
-    if (!today) await setLive(tx, group.id, written.id)
-    else await freezeDraft(tx, group.id, written.id, { ...today, figures: figuresIn(today.contents), serviceVersion })
-    return saved
-  })
-  // Two who begin the same later edition at once: the second is told.
-  const outcome = await writing.catch((error: unknown) => {
+  const write = () =>
+    request.write(async (tx) => {
+      const saved = await saveDraft(tx, { groupId: group.id, createdBy: personId }, written)
+      if (saved !== 'saved' || !finish) return saved
+      if (!today) await setLive(tx, group.id, written.id)
+      else await freezeDraft(tx, group.id, written.id, { ...today, figures: figuresIn(today.contents), serviceVersion })
+      return saved
+    })
+  const outcome = await write().catch((error: unknown) => {
+    // A form sent twice at once: the second finds the draft when it looks again.
+    if (constraintOf(error) === 'reports_group_id_id_pk') return write()
+    // Two who begin the same later edition at once: the second is told.
     if (constraintOf(error) === 'reports_edition_once') return 'changed' as const
     throw error
   })

@@ -6,6 +6,8 @@ const crops = z.preprocess((typed) => [typed ?? []].flat().filter((one) => one !
 
 export const questionForm = z.object({
   id: uuid(),
+  /** Of the draft that was opened; blank where there was none yet. */
+  version: optional(wholeNumber({ least: 1, most: 1_000_000 })),
   question: text({ most: 500 }),
   referenceMethodId: uuid(),
   primaryMeasure: choice(['matched yield', 'hours per m2', 'hours per kg', 'cost per kg']),

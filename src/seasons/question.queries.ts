@@ -1,4 +1,5 @@
 import { and, asc, eq, isNull, sql } from 'drizzle-orm'
+import { amend } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
 import { seasonQuestions } from './seasons.table.ts'
@@ -14,6 +15,8 @@ export interface Terms {
 
 export interface NewQuestion {
   readonly id: string
+  /** Of the draft that is written over; null where none was there yet. */
+  readonly version: number | null
   readonly question: string
   readonly referenceMethodId: string
   readonly primaryMeasure: string
@@ -35,21 +38,26 @@ export async function questionOf(tx: Tx, groupId: string, seasonId: string) {
   return (await questionsOf(tx, groupId)).find((one) => one.seasonId === seasonId)
 }
 
-/** A draft is written over until it is locked; the database refuses a change after that. */
-export async function saveQuestion(tx: Tx, author: Author, seasonId: string, given: NewQuestion): Promise<void> {
+/**
+ * A draft is written over until it is locked; the database refuses a change after that. False where somebody else has begun it
+ * or written it meanwhile.
+ */
+export async function saveQuestion(tx: Tx, author: Author, seasonId: string, given: NewQuestion): Promise<boolean> {
+  const { id, version, ...words } = given
+  const made =
+    version === null
+      ? await tx
+          .insert(seasonQuestions)
+          .values({ ...author, ...words, id, seasonId })
+          .onConflictDoNothing()
+          .returning({ id: seasonQuestions.id })
+      : []
+  if (made.length === 1) return true
   const before = await questionOf(tx, author.groupId, seasonId)
-  if (!before) {
-    await tx
-      .insert(seasonQuestions)
-      .values({ ...author, ...given, seasonId })
-      .onConflictDoNothing()
-    return
-  }
-  const { id: _fresh, ...words } = given
-  await tx
-    .update(seasonQuestions)
-    .set({ ...words, version: sql`${seasonQuestions.version} + 1` })
-    .where(and(eq(seasonQuestions.groupId, author.groupId), eq(seasonQuestions.id, before.id)))
+  if (!before) return false
+  // The form of a first draft, sent again, writes over the one that it made.
+  const seen = version ?? (before.id === id ? 1 : 0)
+  return amend(tx, seasonQuestions, { groupId: author.groupId, id: before.id, version: seen }, words)
 }
 
 /** Locking has its date; false where there is nothing to lock or it is locked already. */

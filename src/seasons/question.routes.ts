@@ -30,7 +30,8 @@ export function questionRoutes(app: FastifyInstance): void {
     const author = { groupId: group.id, createdBy: personId }
     const terms = { weights, mix, outsideLosses, crops }
     try {
-      await request.write((tx) => saveQuestion(tx, author, request.params.season, { ...given, terms }))
+      const saved = await request.write((tx) => saveQuestion(tx, author, request.params.season, { ...given, terms }))
+      if (!saved) return showMeanwhile(request, reply)
     } catch (error) {
       const sentence = refusals[constraintOf(error) ?? '']
       if (!sentence) throw error
@@ -54,7 +55,17 @@ const refusals: Record<string, Record<string, string>> = {
   season_questions_season: { question: catalogue.problem['not-found'].heading },
 }
 
-async function show(request: SeasonRequest, reply: FastifyReply, refused: RefusedForm | null) {
+/** What was typed, to be put in the place of what somebody else wrote meanwhile or to be left. */
+async function showMeanwhile(request: SeasonRequest, reply: FastifyReply) {
+  const { id } = request.member.group
+  const now = await request.read((tx) => questionOf(tx, id, request.params.season))
+  if (now?.lockedAt) return show(request, reply, refuseForm(request.body, { question: words.isLocked }))
+  const sentence = now ? words.changedMeanwhile(now.question) : catalogue.problem['not-found'].heading
+  const refused = refuseForm(request.body, { question: sentence })
+  return show(request, reply, { ...refused, typed: { ...refused.typed, version: now?.version ?? '' } }, 409)
+}
+
+async function show(request: SeasonRequest, reply: FastifyReply, refused: RefusedForm | null, status = 422) {
   const { group, role } = request.member
   const rows = await request.read(async (tx) => ({
     methods: await methodsOf(tx, group.id),
@@ -81,7 +92,7 @@ async function show(request: SeasonRequest, reply: FastifyReply, refused: Refuse
     methodChoices: rows.methods.map(({ id, name }) => ({ value: id, label: name })),
     mayChange: role === 'keeper',
   }
-  return reply.page('seasons/question', page, { title: words.title(season.name), status: refused ? 422 : 200 })
+  return reply.page('seasons/question', page, { title: words.title(season.name), status: refused ? status : 200 })
 }
 
 /** Those that were ever planted here, or all that the group knows while nothing was. */

@@ -1,4 +1,5 @@
 import { and, asc, eq, inArray, isNull, sql } from 'drizzle-orm'
+import { rowHeld } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { idAfter, newId } from '../db/new-id.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
@@ -82,8 +83,9 @@ export interface NewAssignment {
   readonly randomSeed: string | null
 }
 
-/** One method a garden or bed and season: what stood before is marked as removed and kept. */
+/** One method a garden or bed and season: what stood before is marked as removed and kept. Two who say it at once wait for each other. */
 export async function saveAssignment(tx: Tx, author: Author, seasonId: string, given: NewAssignment): Promise<void> {
+  await rowHeld(tx, seasons, author.groupId, seasonId)
   const here = and(
     eq(methodAssignments.groupId, author.groupId),
     eq(methodAssignments.seasonId, seasonId),

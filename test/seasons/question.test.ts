@@ -14,6 +14,7 @@ beforeAll(async () => {
 afterAll(() => place.close())
 
 const fields = async () => ({
+  version: /name="version" value="(\d*)"/.exec((await trial.keeper.get(at())).text)?.[1] ?? '',
   ...{ id: newId(), question: 'Does the mulch give more?', primaryMeasure: 'matched yield', seasonsToLookAt: '1' },
   ...{ weights: 'marketable', mix: 'equal parts', outsideLosses: 'counted', marginPercent: '' },
   ...{ sentenceIfSeen: 'It gave another weight.', sentenceIfNotSeen: 'We could not tell.' },

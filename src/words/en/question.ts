@@ -36,6 +36,8 @@ export const question = {
   lockSay: 'Locking cannot be undone.',
   locked: 'Locked.',
   isLocked: 'This question is locked and never changes. Ask a new one for the next season.',
+  changedMeanwhile: (question: string) =>
+    `Somebody else wrote this draft meanwhile; it asks: ${question} What you typed stands below and is not stored. Save it once more to put yours in its place.`,
   link: 'The question of this season',
   asked: (text: string, day: string) => `Asked, and locked on ${day}: ${text}`,
   askedLate: (text: string, day: string) =>
