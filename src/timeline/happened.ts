@@ -154,13 +154,12 @@ function brought(ground: Ground): Happened[] {
 }
 
 function seen(ground: Ground): Happened[] {
-  const plantings = new Map(ground.plantings.map((one) => [one.id, nameOf(one)]))
   return [
     ...ground.notes.map(({ seenOn, bedId, words, kind, severity }): Happened => {
       return { what: 'noted', date: seenOn, bedId, subject: words, noteKind: kind, severity }
     }),
     ...ground.counts.map(({ countedOn, bedId, plantingId, what, method, value, outOf, unit }): Happened => {
-      const planting = plantings.get(plantingId ?? '') ?? null
+      const planting = ground.names.get(plantingId ?? '') ?? null
       return { what: 'counted', date: countedOn, bedId, subject: what, method, value, outOf, unit, planting }
     }),
     ...ground.patches.map(({ seenOn, bedId, species, areaCm2, coverPermille, shootsPerM2 }): Happened => {
