@@ -1,4 +1,6 @@
+import { sql } from 'drizzle-orm'
 import { afterAll, beforeAll, expect, it } from 'vitest'
+import { rateLimits } from '../../src/accounts/accounts.table.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 
@@ -19,6 +21,16 @@ it('a group is not there for a person outside it, and asks a guest to sign in', 
   expect((await stranger.get(`/g/${keeper.slug}/people`)).status).toBe(404)
   expect((await stranger.get('/g/nowhere/people')).status).toBe(404)
   expect((await place.guest().get(`/g/${keeper.slug}/people`)).location).toContain('/sign-in?next=')
+})
+
+it('whoever comes in, tries of long ago are forgotten', async () => {
+  const begun = (key: string, minutes: number) =>
+    ({ key, attempts: 3, windowStartedAt: sql`now() - make_interval(mins => ${minutes})` }) as const
+  await place.database.drizzle.insert(rateLimits).values([begun('long ago', 16), begun('just now', 14)])
+  await place.person()
+  const kept = await place.database.drizzle.select({ key: rateLimits.key }).from(rateLimits)
+  expect(kept.map((one) => one.key)).toContain('just now')
+  expect(kept.map((one) => one.key)).not.toContain('long ago')
 })
 
 it('an invitation works once and gives its role', async () => {
