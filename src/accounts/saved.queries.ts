@@ -8,7 +8,13 @@ export interface Saved {
   readonly tables: readonly string[]
 }
 
-/** What this transaction has written into the history so far: it holds the group's counter, so its numbers have no gap. */
+/** A longer save is not offered to be taken back: it would go row by row. */
+export const mostToTakeBack = 1000
+
+/**
+ * What this transaction has written into the history so far: it holds the group's counter, so its numbers have no gap. Null
+ * where it wrote nothing, or more than can be taken back as a whole.
+ */
 export async function savedBy(tx: Tx, groupId: string): Promise<Saved | null> {
   const [counter] = await tx.select().from(groupCounters).where(eq(groupCounters.groupId, groupId))
   const rows = await tx
@@ -17,12 +23,12 @@ export async function savedBy(tx: Tx, groupId: string): Promise<Saved | null> {
     .where(
       and(
         eq(changes.groupId, groupId),
-        gt(changes.number, (counter?.changes ?? 0) - 1000),
+        gt(changes.number, (counter?.changes ?? 0) - mostToTakeBack - 1),
         sql`${changes.changedAt} = now() and ${changes.personId} = public.current_person()`,
       ),
     )
   const numbers = rows.map((row) => row.number)
-  if (numbers.length === 0) return null
+  if (numbers.length === 0 || numbers.length > mostToTakeBack) return null
   const tables = [...new Set(rows.map((row) => row.tableName))]
   return { first: Math.min(...numbers), last: Math.max(...numbers), tables }
 }

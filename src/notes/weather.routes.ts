@@ -16,9 +16,6 @@ import { daysOfStation, saveWeather, type WeatherRow, weatherOf } from './weathe
 const words = catalogue.weather
 const today = (request: FastifyRequest) => dayIn(request.member.group.timeZone, new Date())
 
-/** Above it the history of a save is too long for the notice to take it back. */
-const mostToUndo = 900
-
 /** A station's days: read, brought in from a file or the clipboard, first looked at and then stored. */
 export function weatherRoutes(app: FastifyInstance): void {
   const uploading = { access: 'recorder', upload: mostLetters } as const
@@ -42,7 +39,7 @@ export function weatherRoutes(app: FastifyInstance): void {
       return fresh.length
     })
     const address = `/g/${group.slug}/weather?station=${encodeURIComponent(station)}`
-    return reply.backTo(address, words.added(added), added > mostToUndo ? null : undefined)
+    return reply.backTo(address, words.added(added))
   })
 
   correcting(app, weatherDay)

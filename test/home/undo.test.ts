@@ -1,5 +1,10 @@
+import { eq } from 'drizzle-orm'
 import { afterAll, beforeAll, expect, it } from 'vitest'
+import { groups, members } from '../../src/accounts/accounts.table.ts'
+import { savedBy } from '../../src/accounts/saved.queries.ts'
 import { newId } from '../../src/db/new-id.ts'
+import { asMember } from '../../src/db/transaction.ts'
+import { sites } from '../../src/gardens/gardens.table.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 import { choicesIn, plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
@@ -82,6 +87,35 @@ it('a recorder takes back a clearing; nobody takes back what another has saved, 
   await trial.keeper.post(`${at}/clearings`, { plantingId, clearedOn: '2026-02-03' })
   expect((await recorder.post(late, stale)).status).toBe(409)
   expect(plain((await recorder.get(at)).text)).toContain('3 February 2026')
+})
+
+it('a removed soil test comes back with the zero that the laboratory printed', async () => {
+  const at = `${trial.base}/soil`
+  const site = Object.values(choicesIn((await trial.keeper.get(at)).text)('place'))[0]
+  const test = { id: newId(), place: site, sampledOn: '2025-09-01', laboratory: 'Hill Lab', analyte: 'pH', unit: 'pH' }
+  expect((await trial.keeper.post(at, { ...test, value: '5.0', extractant: 'water' })).status).toBe(303)
+  const address = `${trial.base}/correct/soil-tests/${test.id}`
+  const { answer } = await saveAndUndo(trial.keeper, `${address}/removal`, { version: '1', reason: 'Other sample' })
+  expect(answer.status).toBe(303)
+  expect((await trial.keeper.get(address)).text).toMatch(/name="value"[^>]*value="5\.0"/)
+})
+
+it('a save of a thousand rows is offered whole, and one of more not at all', async () => {
+  const saved = (count: number) =>
+    asMember(place.database, who, async (tx) => {
+      const rows = Array.from({ length: count }, () => ({ groupId: who.groupId, id: newId(), name: newId() }))
+      await tx.insert(sites).values(rows)
+      return savedBy(tx, who.groupId)
+    })
+  const [group] = await place.database.drizzle.select().from(groups).where(eq(groups.slug, trial.keeper.slug))
+  const [keeper] = await place.database.drizzle
+    .select()
+    .from(members)
+    .where(eq(members.groupId, group?.id ?? ''))
+  const who = { groupId: group?.id ?? '', personId: keeper?.personId ?? '' }
+  const whole = await saved(1000)
+  expect([(whole?.last ?? 0) - (whole?.first ?? 0) + 1, whole?.tables]).toEqual([1000, ['sites']])
+  expect(await saved(1001)).toBeNull()
 })
 
 it('a locked question offers no undo', async () => {
