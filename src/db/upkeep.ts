@@ -3,7 +3,8 @@ import { join } from 'node:path'
 import type { EmbeddedDatabase } from './embedded.ts'
 
 const kept = 7
-const msPerHour = 3_600_000
+const msPerMinute = 60_000
+const msPerHour = 60 * msPerMinute
 
 /** The embedded engine has no autovacuum: without this, dead rows and its log stay for ever. */
 export async function tidy({ engine }: EmbeddedDatabase): Promise<void> {
@@ -26,13 +27,26 @@ export async function backUp({ engine }: EmbeddedDatabase, folder: string, day: 
   for (const old of backups().sort().slice(0, -kept)) rmSync(join(folder, old))
 }
 
-/** Looks every hour; what goes wrong is told and tried again. Returns the stop. */
+/**
+ * Looks a minute after the start, since a machine may never run for an hour, and then every hour; what goes wrong is told and tried again.
+ * Returns the stop.
+ */
 export function keepUp(database: EmbeddedDatabase, backups: string, tell: (trouble: unknown) => void): () => void {
   const look = async () => {
     await backUp(database, backups, new Date().toISOString().slice(0, 10))
     await tidy(database)
   }
-  const timer = setInterval(() => void look().catch(tell), msPerHour)
+  const failed = (trouble: unknown) => {
+    // The service may end in the middle of a look: the next start makes up for it.
+    if (!database.engine.closed) tell(trouble)
+  }
+  const lookOrTell = () => void look().catch(failed)
+  const first = setTimeout(lookOrTell, msPerMinute)
+  const timer = setInterval(lookOrTell, msPerHour)
+  first.unref()
   timer.unref()
-  return () => clearInterval(timer)
+  return () => {
+    clearTimeout(first)
+    clearInterval(timer)
+  }
 }
