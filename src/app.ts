@@ -3,6 +3,7 @@ import Fastify, { type FastifyInstance } from 'fastify'
 import { accountRoutes } from './accounts/accounts.routes.ts'
 import { groupRoutes } from './accounts/groups.routes.ts'
 import { addGuard } from './accounts/guard.routes.ts'
+import { settingsRoutes } from './accounts/settings.routes.ts'
 import { compareRoutes } from './comparison/compare.routes.ts'
 import { rowsRoutes } from './comparison/rows.routes.ts'
 import type { Database } from './db/database.ts'
@@ -34,6 +35,7 @@ import { inputCorrections } from './inputs/corrections.routes.ts'
 import { inputRoutes } from './inputs/inputs.routes.ts'
 import { loadCorrections } from './inputs/load-corrections.routes.ts'
 import { manureWaitsOf } from './inputs/manure.queries.ts'
+import { moneyWritten } from './inputs/money-written.queries.ts'
 import { noteCorrections } from './notes/corrections.routes.ts'
 import { noteRoutes } from './notes/notes.routes.ts'
 import { pictureRoutes } from './notes/pictures.routes.ts'
@@ -88,6 +90,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   app.get('/health', { config: { access: 'public' } }, () => ({ ready: true }))
   accountRoutes(app, database, { secureCookies, demo })
   groupRoutes(app, database, { furnish: addFirstCrops })
+  settingsRoutes(app, database, { moneyWritten })
   gardenRoutes(app)
   gardenCorrections(app)
   gardenYearRoutes(app)

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { choice, text } from '../web/fields.ts'
+import { choice, text, wholeNumber } from '../web/fields.ts'
 import { catalogue } from '../words/catalogue.ts'
 
 const words = catalogue.accounts
@@ -31,6 +31,11 @@ export const groupForm = z.object({
   locale: text({ most: 35 }).refine(isLocale, words.group.badLocale),
   weightUnit: choice(['kg', 'lb']),
   areaUnit: choice(['m2', 'ft2']),
+})
+
+/** With the version that was seen: 0 where the form names none, and nothing is written over. */
+export const settingsForm = groupForm.extend({
+  version: wholeNumber({ least: 0, most: 1_000_000 }).catch(0),
 })
 
 export const inviteForm = z.object({ role: choice(['reader', 'recorder', 'keeper']) })

@@ -4,7 +4,7 @@ import { readForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { groupForm, inviteForm } from './accounts.form.ts'
-import { acceptInvitation, addGroup, invitationFor, invite, peopleOf, saveGroup } from './members.queries.ts'
+import { acceptInvitation, addGroup, invitationFor, invite, peopleOf } from './members.queries.ts'
 
 const words = catalogue.accounts
 
@@ -28,26 +28,6 @@ export function groupRoutes(app: FastifyInstance, database: Database, { furnish 
     }
     const group = await addGroup(database, request.person?.id ?? '', form.value, furnish)
     return reply.backTo(`/g/${group.slug}`, words.group.started)
-  })
-
-  app.get('/g/:group/settings', { config: { access: 'reader' } }, async (request, reply) => {
-    const page = {
-      typed: request.member.group,
-      errors: {},
-      engine: database.kind,
-      mayChange: request.member.role === 'keeper',
-    }
-    return reply.page('accounts/settings', page, { title: words.group.settingsTitle })
-  })
-
-  app.post('/g/:group/settings', { config: { access: 'keeper' } }, async (request, reply) => {
-    const form = readForm(groupForm, request.body)
-    if (form.kind === 'refused') {
-      const page = { typed: form.typed, errors: form.errors, engine: database.kind, mayChange: true }
-      return reply.page('accounts/settings', page, { title: words.group.settingsTitle, status: 422 })
-    }
-    await request.write((tx) => saveGroup(tx, request.member.group.id, form.value))
-    return reply.backTo(`/g/${request.member.group.slug}/settings`, words.group.saved)
   })
 
   app.get('/g/:group/people', { config: { access: 'reader' } }, async (request, reply) => {

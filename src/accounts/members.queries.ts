@@ -124,8 +124,19 @@ function slugOf(name: string): string {
   )
 }
 
-export async function saveGroup(tx: Tx, groupId: string, given: NewGroup): Promise<void> {
-  await tx.update(groups).set(given).where(eq(groups.id, groupId))
+export async function groupAsItStands(tx: Tx, groupId: string) {
+  const [group] = await tx.select().from(groups).where(eq(groups.id, groupId))
+  return group
+}
+
+/** Writes over the version that was seen and no other; false where someone else has saved meanwhile. */
+export async function saveGroup(tx: Tx, seen: { id: string; version: number }, given: NewGroup): Promise<boolean> {
+  const written = await tx
+    .update(groups)
+    .set({ ...given, version: seen.version + 1 })
+    .where(and(eq(groups.id, seen.id), eq(groups.version, seen.version)))
+    .returning({ id: groups.id })
+  return written.length === 1
 }
 
 export function peopleOf(tx: Tx, groupId: string) {

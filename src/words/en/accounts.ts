@@ -49,6 +49,8 @@ export const accounts = {
     saved: 'The settings are saved.',
     started: 'The group is there. Next: the gardens.',
     badCurrency: 'This currency is not known. Write three letters, such as NZD.',
+    moneyStands:
+      'Prices stand in this record, in this currency: in another one each would be another amount. Keep the currency, or start a group of its own in the other one.',
     badTimeZone: 'This time zone is not known. Write for example Pacific/Auckland.',
     badLocale: 'This is not known. Write for example en-NZ.',
     keepersOnly: 'Only keepers may change these.',

@@ -1,0 +1,10 @@
+import { catalogue } from '../words/catalogue.ts'
+
+const words = catalogue.accounts.group
+const names = ['name', 'currency', 'timeZone', 'locale', 'weightUnit', 'areaUnit'] as const
+
+export type SettingsTyped = Readonly<Record<string, unknown>>
+
+/** Both versions of the settings, field by field, where someone else has saved meanwhile. */
+export const bothVersions = (stands: SettingsTyped, typed: SettingsTyped) =>
+  names.map((name) => ({ label: words[name], stands: String(stands[name] ?? ''), typed: String(typed[name] ?? '') }))
