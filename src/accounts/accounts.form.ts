@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { choice, text, wholeNumber } from '../web/fields.ts'
+import { choice, money, optional, text, wholeNumber } from '../web/fields.ts'
 import { catalogue } from '../words/catalogue.ts'
 
 const words = catalogue.accounts
@@ -34,9 +34,11 @@ export const groupForm = z.object({
 })
 
 /** With the version that was seen: 0 where the form names none, and nothing is written over. */
-export const settingsForm = groupForm.extend({
-  version: wholeNumber({ least: 0, most: 1_000_000 }).catch(0),
-})
+export const settingsForm = (currency: string) =>
+  groupForm.extend({
+    labourRateMinorPerHour: optional(money(currency)),
+    version: wholeNumber({ least: 0, most: 1_000_000 }).catch(0),
+  })
 
 export const inviteForm = z.object({ role: choice(['reader', 'recorder', 'keeper']) })
 

@@ -1,7 +1,10 @@
 import { catalogue } from '../words/catalogue.ts'
 
 const words = catalogue.accounts.group
-const names = ['name', 'currency', 'timeZone', 'locale', 'weightUnit', 'areaUnit'] as const
+const names = [
+  ...(['name', 'currency', 'timeZone', 'locale', 'weightUnit', 'areaUnit'] as const),
+  'labourRateMinorPerHour' as const,
+]
 
 export type SettingsTyped = Readonly<Record<string, unknown>>
 

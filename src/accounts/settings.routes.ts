@@ -1,5 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import type { Database, Tx } from '../db/database.ts'
+import { moneyAsTyped } from '../quantities/as-typed.ts'
+import { decimalsOf } from '../quantities/money.ts'
 import { readForm, type Typed } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
@@ -20,7 +22,7 @@ export function settingsRoutes(app: FastifyInstance, database: Database, { money
 
   app.post('/g/:group/settings', { config: { access: 'keeper' } }, async (request, reply) => {
     const typed = (request.body ?? {}) as Typed
-    const form = readForm(settingsForm, typed)
+    const form = readForm(settingsForm(currencyTyped(request, typed)), typed)
     if (form.kind === 'refused') return show(request, reply, { typed, errors: form.errors, status: 422 })
     const { version, ...given } = form.value
     const { id, slug } = request.member.group
@@ -39,15 +41,31 @@ export function settingsRoutes(app: FastifyInstance, database: Database, { money
     const stands = await request.read((tx) => groupAsItStands(tx, group.id))
     if (!stands) throw notFound()
     const page = {
-      typed: { ...stands, ...shown.typed },
+      typed: { ...asTyped(stands), ...shown.typed },
       version: stands.version,
       errors: shown.errors ?? {},
-      both: shown.meanwhile ? bothVersions(stands, shown.typed ?? {}) : null,
+      both: shown.meanwhile ? bothVersions(asTyped(stands), shown.typed ?? {}) : null,
       engine: database.kind,
       mayChange: role === 'keeper',
     }
     return reply.page('accounts/settings', page, { title: words.settingsTitle, status: shown.status ?? 200 })
   }
+}
+
+/** An amount is read in the currency that stands beside it in the form; one that is not known is refused at its own field. */
+function currencyTyped({ member }: FastifyRequest, { currency }: Typed): string {
+  const code = String(currency ?? '')
+    .trim()
+    .toUpperCase()
+  return Intl.supportedValuesOf('currency').includes(code) ? code : member.group.currency
+}
+
+/** The settings as a form shows them. */
+function asTyped({
+  labourRateMinorPerHour: rate,
+  ...stands
+}: NonNullable<Awaited<ReturnType<typeof groupAsItStands>>>) {
+  return { ...stands, labourRateMinorPerHour: rate === null ? '' : moneyAsTyped(rate, decimalsOf(stands.currency)) }
 }
 
 interface Shown {

@@ -4,6 +4,7 @@ import { newId } from '../../src/db/new-id.ts'
 import { moneyColumns } from '../../src/inputs/money-written.queries.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
+import { setUpTrial } from '../support/trial.ts'
 
 let place: Place
 beforeAll(async () => {
@@ -73,4 +74,22 @@ it('the second of two keepers who save is told, and sees both', async () => {
   expect((await save(other, { version: versionIn(late.text), name: 'Quern Hill South' })).status).toBe(303)
   const blind = await other.post(`/g/${keeper.slug}/settings`, { ...usual, areaUnit: 'm2', currency: 'NZD' })
   expect(blind.status).toBe(409)
+})
+
+it('what an hour is worth is written down, and thinking a restart through begins with it', async () => {
+  const trial = await setUpTrial(place)
+  const { keeper, base } = trial
+  const wage = async () => fieldIn((await keeper.get(`${base}/decide/restart`)).text, 'wage')
+  expect(await wage()).toBe('')
+  const wrong = await save(keeper, { labourRateMinorPerHour: 'a lot' })
+  expect([wrong.status, plain(wrong.text).includes('no amount of money')]).toEqual([422, true])
+  expect((await save(keeper, { labourRateMinorPerHour: '24,50' })).status).toBe(303)
+  expect(fieldIn((await keeper.get(`${base}/settings`)).text, 'labourRateMinorPerHour')).toBe('24.50')
+  expect(await wage()).toBe('24.50')
+  // Read in the currency beside it: yen have no hundredths.
+  expect((await save(keeper, { currency: 'JPY', labourRateMinorPerHour: '24.50' })).status).toBe(422)
+  expect((await save(keeper, { currency: 'JPY', labourRateMinorPerHour: '2450' })).status).toBe(303)
+  expect(await wage()).toBe('2450')
+  expect((await save(keeper, { currency: 'JPY', labourRateMinorPerHour: '' })).status).toBe(303)
+  expect(await wage()).toBe('')
 })

@@ -44,6 +44,9 @@ export const accounts = {
     localeHint: 'As in en-NZ, de-AT or fr-FR',
     weightUnit: 'A weight without a unit is in',
     areaUnit: 'An area without a unit is in',
+    labourRateMinorPerHour: 'What an hour of work is worth to you',
+    labourRateHint: (currency: string) =>
+      `In ${currency}; leave it blank if you count hours alone. The page that thinks a restart through begins with it where it says what the work comes to in money. No measure and no finding uses it: hours are compared as hours.`,
     save: 'Start the group',
     saveSettings: 'Save the settings',
     saved: 'The settings are saved.',
