@@ -56,6 +56,13 @@ const picked = async (garden: string) => {
   return events.filter((one) => one.what === 'picked').length
 }
 
+/** How many weighings the page of rows of a garden says to wait under labels, and how many it lists. */
+const behind = async (garden: string) => {
+  const { text } = await trial.keeper.get(`${trial.base}/compare/rows?garden=${trial.gardens[garden]}`)
+  const waiting = /under labels that are not opened yet: (\d+)\./.exec(plain(text))?.[1] ?? null
+  return { waiting, weighings: new Set(text.match(/correct\/harvests\/[0-9a-f-]+/g)).size }
+}
+
 describe('what lies under a sealed label', () => {
   it('is in no figure, no list and no file of rows before its week is closed, and in all of them after', async () => {
     expect((await trial.keeper.post(at('labels'), { id: newId(), plantingIds: carrots() })).status).toBe(303)
@@ -74,6 +81,7 @@ describe('what lies under a sealed label', () => {
       [0, 0],
     ])
     expect([await rowsOfHarvests(), await picked('lower'), await picked('bank')]).toEqual([0, 0, 0])
+    expect(await behind('lower')).toEqual({ waiting: '2', weighings: 0 })
 
     await trial.keeper.post(at('closings'), { gardenId: trial.gardens.bank, what: 'weights' })
     expect(await compared()).toEqual([
@@ -89,6 +97,7 @@ describe('what lies under a sealed label', () => {
     ])
     expect(plain((await trial.keeper.get(`${trial.base}/compare`)).text)).not.toContain('under labels')
     expect([await rowsOfHarvests(), await picked('lower')]).toEqual([2, 1])
+    expect(await behind('lower')).toEqual({ waiting: null, weighings: 1 })
   })
 
   it('is corrected by its label, and its page tells no planting', async () => {
