@@ -18,7 +18,7 @@ export function gardenPage(rows: GardenRows, asked: Asked, locale: string, today
   const bedName = new Map(rows.beds.map((bed) => [bed.id, bed.name]))
   const named = <T extends { id: string; name: string }>(list: readonly T[], id: string | null) =>
     list.find((one) => one.id === id)?.name ?? ''
-  const happened = happenedOn(rows)
+  const happened = happenedOn(rows, today)
   const events = askedOf(happened, asked)
   return {
     garden: { id: rows.garden.id, name: rows.garden.name, site: rows.site },
@@ -49,7 +49,7 @@ export function gardenPage(rows: GardenRows, asked: Asked, locale: string, today
       what: event.what,
       day: formatDay(event.date, locale),
       after: i === 0 ? null : daysBetween((events[i - 1]?.date ?? event.date) as IsoDate, event.date as IsoDate),
-      told: { bed: bedName.get(event.bedId ?? '') ?? '', subject: event.subject, ...figuresOf(event, locale) },
+      told: { bed: bedName.get(event.bedId ?? '') ?? '', subject: event.subject, planned: event.planned, ...figuresOf(event, locale) },
     })),
   }
 }
@@ -73,6 +73,8 @@ function figuresOf(event: Happened, locale: string): Record<string, string | num
       }
     case 'lost':
       return { amount: `${number(event.sharePermille / 10, 0)} %`, cause: event.cause }
+    case 'covered':
+      return { material: event.material }
     case 'spread':
       return { amount: `${number(event.quantityThousandths / 1000, 1)} ${event.unit}` }
     case 'sownAfter':

@@ -21,12 +21,13 @@ export function gardenYearRoutes(app: FastifyInstance): void {
     const request = plain as GardenRequest
     const rows = await request.read((tx) => gardenYear(tx, request.member.group.id, request.params.garden))
     if (!rows) throw notFound()
-    const { kind, season } = askedIn(request, rows)
+    const today = dayIn(request.member.group.timeZone, new Date())
+    const { kind, season } = askedIn(request, rows, today)
     return {
       ...{ schemaVersion: 1, garden: { id: rows.garden.id, name: rows.garden.name } },
       ...{ kind, season: season && { id: season.id, name: season.name } },
       beds: rows.beds.map(({ id, name, areaCm2 }) => ({ id, name, areaCm2 })),
-      events: askedOf(happenedOn(rows), { kind, season }),
+      events: askedOf(happenedOn(rows, today), { kind, season }),
     }
   })
 
@@ -52,7 +53,7 @@ async function show(request: GardenRequest, reply: FastifyReply, refused: Refuse
   const rows = await request.read((tx) => gardenYear(tx, group.id, request.params.garden))
   if (!rows) throw notFound()
   const today = dayIn(group.timeZone, new Date())
-  const asked = askedIn(request, rows)
+  const asked = askedIn(request, rows, today)
   const page = {
     ...gardenPage(rows, asked, group.locale, today),
     asked: { kind: asked.kind ?? '', season: asked.season?.id ?? 'all' },
@@ -67,10 +68,10 @@ async function show(request: GardenRequest, reply: FastifyReply, refused: Refuse
   return reply.page('timeline/garden', page, { title: rows.garden.name, status: refused ? 422 : 200 })
 }
 
-/** "?kind=" and "?season=", a season's id or "all"; without one the latest in which anything is dated. Another is not there. */
-function askedIn(request: FastifyRequest, rows: GardenYear) {
+/** "?kind=" and "?season=", a season's id or "all"; without one the latest in which anything happened. Another is not there. */
+function askedIn(request: FastifyRequest, rows: GardenYear, today: string) {
   const { kind = '', season } = request.query as { kind?: string; season?: string }
-  const chosen = season ? rows.seasons.find((one) => one.id === season) : latestOf(happenedOn(rows), rows.seasons)
+  const chosen = season ? rows.seasons.find((one) => one.id === season) : latestOf(happenedOn(rows, today), rows.seasons)
   if ((kind !== '' && !kinds.some((one) => one === kind)) || (season && season !== 'all' && !chosen)) throw notFound()
   return { kind: kind === '' ? null : (kind as Kind), season: chosen ?? null }
 }

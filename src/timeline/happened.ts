@@ -34,7 +34,7 @@ export interface Ground {
   readonly picked: readonly PickedInWeek[]
   readonly losses: readonly { plantingId: string; lostOn: string; sharePermille: number; cause: string }[]
   readonly spreadings: readonly Spreading[]
-  readonly closures: readonly { bedId: string; fromDay: string; toDay: string | null; why: string }[]
+  readonly closures: readonly { bedId: string; fromDay: string; toDay: string | null; why: string; material: string | null }[]
   readonly notes: readonly (At & { seenOn: string; kind: string; words: string; severity: number | null })[]
   readonly counts: readonly (At &
     Omit<Counted, 'planting'> & { what: string; countedOn: string; plantingId: string | null })[]
@@ -69,10 +69,11 @@ interface Tested {
   readonly wholeSite: boolean
 }
 
-/** What happened, by what it is; `bedId` is null where it was of the whole garden. */
-export type Happened = { readonly date: string; readonly bedId: string | null; readonly subject: string } & (
+/** What is dated, by what it is; `bedId` is null where it is of the whole garden. */
+type Dated = { readonly date: string; readonly bedId: string | null; readonly subject: string } & (
   | { readonly what: 'sown' | 'planted'; readonly areaCm2: number }
-  | { readonly what: 'cleared' | 'covered' | 'uncovered' }
+  | { readonly what: 'cleared' | 'uncovered' }
+  | { readonly what: 'covered'; readonly material: string | null }
   | { readonly what: 'sownAfter'; readonly days: number; readonly after: string }
   | { readonly what: 'picked'; readonly isoWeek: string; readonly marketableG: number; readonly unmarketableG: number }
   | { readonly what: 'lost'; readonly sharePermille: number; readonly cause: string }
@@ -82,6 +83,8 @@ export type Happened = { readonly date: string; readonly bedId: string | null; r
   | ({ readonly what: 'patch' } & Patch)
   | ({ readonly what: 'tested' } & Tested)
 )
+/** `planned`: its day is still to come. */
+export type Happened = Dated & { readonly planned: boolean }
 export type What = Happened['what']
 
 /** The kinds that an address can ask for, each with what falls under it. */
@@ -105,20 +108,21 @@ const order: readonly What[] = [
   ...(['noted', 'counted', 'patch', 'tested', 'picked', 'lost', 'cleared'] as const),
 ]
 
-/** Everything dated on this ground, oldest first. */
-export function happenedOn(ground: Ground): Happened[] {
-  return [...grown(ground), ...brought(ground), ...seen(ground)].sort((a, b) =>
+/** Everything dated on this ground, oldest first; what comes after today is planned. */
+export function happenedOn(ground: Ground, today: string): Happened[] {
+  const dated = [...grown(ground), ...brought(ground), ...seen(ground)].sort((a, b) =>
     a.date === b.date ? order.indexOf(a.what) - order.indexOf(b.what) : a.date < b.date ? -1 : 1,
   )
+  return dated.map((one) => ({ ...one, planned: one.date > today }))
 }
 
-function grown(ground: Ground): Happened[] {
+function grown(ground: Ground): Dated[] {
   const plantings = new Map(ground.plantings.map((one) => [one.id, one]))
   const of = (id: string) => ({ bedId: plantings.get(id)?.bedId ?? null, subject: ground.names.get(id) ?? '' })
   /** The sentence about its first day says that day itself. */
   const came = (one: Planting) => ({ bedId: one.bedId, subject: cropAndCultivar(one) })
   return [
-    ...ground.plantings.flatMap((one): Happened[] => {
+    ...ground.plantings.flatMap((one): Dated[] => {
       const { id, areaCm2, sownOn, plantedOn, clearedOn } = one
       return [
         ...(sownOn ? [{ ...came(one), what: 'sown' as const, date: sownOn, areaCm2 }] : []),
@@ -126,46 +130,46 @@ function grown(ground: Ground): Happened[] {
         ...(clearedOn ? [{ ...of(id), what: 'cleared' as const, date: clearedOn }] : []),
       ]
     }),
-    ...ground.picked.map(({ plantingId, lastOn, isoWeek, marketableG, unmarketableG }): Happened => {
+    ...ground.picked.map(({ plantingId, lastOn, isoWeek, marketableG, unmarketableG }): Dated => {
       return { ...of(plantingId), what: 'picked', date: lastOn, isoWeek, marketableG, unmarketableG }
     }),
-    ...ground.losses.map(({ plantingId, lostOn, sharePermille, cause }): Happened => {
+    ...ground.losses.map(({ plantingId, lostOn, sharePermille, cause }): Dated => {
       return { ...of(plantingId), what: 'lost', date: lostOn, sharePermille, cause }
     }),
   ]
 }
 
-function brought(ground: Ground): Happened[] {
+function brought(ground: Ground): Dated[] {
   const bedOf = new Map(ground.plantings.map((one) => [one.id, one.bedId]))
   return [
-    ...ground.spreadings.map(({ day, bedId, plantingId, input, quantityThousandths, unit }): Happened => {
+    ...ground.spreadings.map(({ day, bedId, plantingId, input, quantityThousandths, unit }): Dated => {
       const at = { bedId: bedId ?? bedOf.get(plantingId ?? '') ?? null, subject: input }
       return { ...at, what: 'spread', date: day, quantityThousandths, unit }
     }),
-    ...spreadToSowing(ground).map(({ planting, date, days, input }): Happened => {
+    ...spreadToSowing(ground).map(({ planting, date, days, input }): Dated => {
       const subject = ground.names.get(planting.id) ?? ''
       return { what: 'sownAfter', date, bedId: planting.bedId, subject, days, after: input }
     }),
-    ...ground.closures.flatMap(({ bedId, fromDay, toDay, why }): Happened[] => [
-      { what: 'covered', date: fromDay, bedId, subject: why },
+    ...ground.closures.flatMap(({ bedId, fromDay, toDay, why, material }): Dated[] => [
+      { what: 'covered', date: fromDay, bedId, subject: why, material },
       ...(toDay ? [{ what: 'uncovered' as const, date: toDay, bedId, subject: '' }] : []),
     ]),
   ]
 }
 
-function seen(ground: Ground): Happened[] {
+function seen(ground: Ground): Dated[] {
   return [
-    ...ground.notes.map(({ seenOn, bedId, words, kind, severity }): Happened => {
+    ...ground.notes.map(({ seenOn, bedId, words, kind, severity }): Dated => {
       return { what: 'noted', date: seenOn, bedId, subject: words, noteKind: kind, severity }
     }),
-    ...ground.counts.map(({ countedOn, bedId, plantingId, what, method, value, outOf, unit }): Happened => {
+    ...ground.counts.map(({ countedOn, bedId, plantingId, what, method, value, outOf, unit }): Dated => {
       const planting = ground.names.get(plantingId ?? '') ?? null
       return { what: 'counted', date: countedOn, bedId, subject: what, method, value, outOf, unit, planting }
     }),
-    ...ground.patches.map(({ seenOn, bedId, species, areaCm2, coverPermille, shootsPerM2 }): Happened => {
+    ...ground.patches.map(({ seenOn, bedId, species, areaCm2, coverPermille, shootsPerM2 }): Dated => {
       return { what: 'patch', date: seenOn, bedId, subject: species, areaCm2, coverPermille, shootsPerM2 }
     }),
-    ...ground.soilTests.map((test): Happened => {
+    ...ground.soilTests.map((test): Dated => {
       const { sampledOn, bedId, gardenId, analyte, value, unit, extractant, depthMm, laboratory } = test
       const found = { value, unit, extractant, depthMm, laboratory, wholeSite: gardenId === null && bedId === null }
       return { what: 'tested', date: sampledOn, bedId, subject: analyte, ...found }
@@ -188,8 +192,8 @@ export function askedOf(happened: readonly Happened[], { kind, season }: Asked):
   )
 }
 
-/** The latest season in which anything is dated; null where nothing is. */
+/** The latest season in which anything happened; null where nothing did. */
 export const latestOf = <S extends { startsOn: string; endsOn: string }>(
   happened: readonly Happened[],
   seasons: readonly S[],
-) => seasons.findLast((season) => askedOf(happened, { kind: null, season }).length > 0) ?? null
+) => seasons.findLast((season) => askedOf(happened, { kind: null, season }).some((one) => !one.planned)) ?? null

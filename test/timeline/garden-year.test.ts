@@ -130,12 +130,53 @@ describe('a garden’s year on its page', () => {
     const bedId = told.beds.find((bed) => bed.name === 'Bed 1')?.id
     expect(told.events[0]).toEqual({
       ...{ what: 'picked', date: '2026-01-30', bedId, subject: 'carrot, Kestrel' },
-      ...{ isoWeek: '2026-W05', marketableG: 4500, unmarketableG: 500 },
+      ...{ isoWeek: '2026-W05', marketableG: 4500, unmarketableG: 500, planned: false },
     })
     const timing = await trial.keeper.json<{ events: object[] }>(`${garden}.json?kind=timing`)
     expect(timing.events[0]).toMatchObject({ what: 'sownAfter', days: 12, after: 'Green compost' })
     const stranger = await place.keeper()
     expect((await stranger.get(`${garden}.json`)).status).toBe(404)
+  })
+
+  it('tells the cause of a loss and what a bed was covered with', async () => {
+    const loss = { id: newId(), plantingId: plantingOf(trial, 'potato', 'Lower'), lostOn: '2026-02-11', percent: '40' }
+    const why = { cause: 'water', outside: 'no', alsoNextDoor: 'no' }
+    expect((await trial.keeper.post(`${trial.base}/weeks/2026-W07/losses`, { ...loss, ...why })).status).toBe(303)
+    expect(await shown('?kind=lost')).toEqual([
+      'Lost in Bed 1: 40 % of what stood of potato, Heron (too wet or too dry).',
+    ])
+    const bedId = choicesIn((await trial.keeper.get(garden)).text)('bedId')['Bed 2']
+    const cover = { id: newId(), bedId, fromDay: '2026-02-12', toDay: '', why: 'couch grass', material: 'black sheet' }
+    expect((await trial.keeper.post(`${garden}/closures`, cover)).status).toBe(303)
+    await trial.keeper.post(`${garden}/closures`, { ...cover, id: newId(), fromDay: '2026-03-12', material: '' })
+    expect(await shown('?kind=covered&season=all')).toEqual([
+      'Bed 2 covered with black sheet: couch grass.',
+      'Bed 2 covered: couch grass.',
+    ])
+  })
+
+  it('tells what is still to come as planned', async () => {
+    const year = { id: newId(), name: 'far ahead', startsOn: '2098-08-01', endsOn: '2099-05-31' }
+    await trial.keeper.post(`${trial.base}/seasons`, year)
+    const season = `${trial.base}/seasons/${year.id}`
+    const choices = choicesIn((await trial.keeper.get(season)).text)
+    const beds = { [trial.gardens.lower ?? '']: choices(`beds[${trial.gardens.lower}]`)['Bed 2'] ?? '' }
+    const leek = { id: newId(), cropId: choices('cropId').leek, cultivar: 'Smew', areaCm2: '2', how: 'transplanted' }
+    const days = { sownOn: '2098-09-01', plantedOn: '2098-12-03', purpose: 'harvest' }
+    expect((await trial.keeper.post(`${season}/plantings`, { ...leek, ...days, beds })).status).toBe(303)
+    const bedId = choicesIn((await trial.keeper.get(garden)).text)('bedId')['Bed 2']
+    const cover = { id: newId(), bedId, fromDay: '2098-10-01', toDay: '2098-11-01', why: 'rest', material: 'straw' }
+    expect((await trial.keeper.post(`${garden}/closures`, cover)).status).toBe(303)
+    expect(await shown(`?season=${year.id}`)).toEqual([
+      'To be sown for Bed 2: leek, Smew, 2.0 m².',
+      'Bed 2 is to be covered with straw: rest.',
+      'Bed 2 is to be uncovered.',
+      'To be planted in Bed 2: leek, Smew, 2.0 m².',
+    ])
+    // Without a season in the address the page opens at the latest in which something happened.
+    expect((await shown()).some((line) => line.includes('To be'))).toBe(false)
+    const told = await trial.keeper.json<{ events: { planned: boolean }[] }>(`${garden}.json?season=${year.id}`)
+    expect(told.events.map((one) => one.planned)).toEqual([true, true, true, true])
   })
 })
 

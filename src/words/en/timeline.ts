@@ -9,18 +9,22 @@ const inBed = (bed: string) => (bed === '' ? 'in the whole garden' : `in ${bed}`
 /** A garden's year, as dated sentences. */
 export const timeline = {
   sentences: {
-    sown: ({ subject, bed, amount }: Told) => `Sown in ${bed}: ${subject}, ${amount}.`,
-    planted: ({ subject, bed, amount }: Told) => `Planted in ${bed}: ${subject}, ${amount}.`,
-    sownAfter: ({ subject, bed, days, after }: Told) =>
-      `${subject} came into ${bed}${days === 0 ? ' on the day that' : `, ${days} ${days === 1 ? 'day' : 'days'} after`} ${after} was spread there.`,
+    sown: ({ subject, bed, amount, planned }: Told) =>
+      `${planned ? 'To be sown for' : 'Sown in'} ${bed}: ${subject}, ${amount}.`,
+    planted: ({ subject, bed, amount, planned }: Told) =>
+      `${planned ? 'To be planted in' : 'Planted in'} ${bed}: ${subject}, ${amount}.`,
+    sownAfter: ({ subject, bed, days, after, planned }: Told) =>
+      `${subject} ${planned ? 'is to come' : 'came'} into ${bed}${days === 0 ? ' on the day that' : `, ${days} ${days === 1 ? 'day' : 'days'} after`} ${after} was spread there.`,
     cleared: ({ subject, bed }: Told) => `Cleared from ${bed}: ${subject}.`,
     picked: ({ subject, bed, week, good, bad }: Told) =>
       `Picked in ${bed} in week ${week}: ${subject}, ${good} marketable${bad === null ? '' : `, ${bad} not`}.`,
-    lost: ({ subject, bed, amount }: Told) => `Lost in ${bed}: ${amount} of what stood of ${subject}.`,
+    lost: ({ subject, bed, amount, causeName }: Told) =>
+      `Lost in ${bed}: ${amount} of what stood of ${subject} (${causeName}).`,
     spread: ({ subject, bed, amount }: Told) =>
       `Spread ${bed === '' ? 'over the garden' : `on ${bed}`}: ${amount} of ${subject}.`,
-    covered: ({ subject, bed }: Told) => `${bed} covered: ${subject}.`,
-    uncovered: ({ bed }: Told) => `${bed} uncovered.`,
+    covered: ({ subject, bed, material, planned }: Told) =>
+      `${bed} ${planned ? 'is to be covered' : 'covered'}${material === null ? '' : ` with ${material}`}: ${subject}.`,
+    uncovered: ({ bed, planned }: Told) => `${bed} ${planned ? 'is to be uncovered' : 'uncovered'}.`,
     noted: ({ subject, bed, kindName, severityName }: Told) =>
       `Seen ${inBed(bed)} (${kindName}${severityName ? `, ${severityName}` : ''}): ${subject}`,
     counted: ({ subject, bed, value, outOf, unit, method, planting }: Told) =>
