@@ -63,6 +63,8 @@ export interface WeekRows {
   /** Gardens whose weights this person may neither close nor reopen: their crates have labels, and a keeper opens those. */
   readonly keeperCloses: ReadonlySet<string>
   readonly secondReadings: readonly { readonly id: string; readonly plantingId: string }[]
+  /** What is wholly lost by now, in whatever week. */
+  readonly gone: readonly { readonly plantingId: string }[]
   /** What a person looks for among the plantings; blank for all. */
   readonly find: string
 }
@@ -132,6 +134,7 @@ export function weekPage(rows: WeekRows) {
         ...{ planting: names.get(plantingId) ?? '', input, days, on: day(appliedOn), earliest: day(earliest) },
       })),
     twins: twinsOf(rows, standing).map((planting) => names.get(planting.id) ?? ''),
+    lostTwins: lostTwinsOf(rows, standing).map((planting) => names.get(planting.id) ?? ''),
     gardens: rows.gardens.map((garden) => ({
       id: garden.id,
       name: garden.name,
@@ -228,10 +231,18 @@ function twinsOf(rows: WeekRows, standing: readonly PlantingOfWeek[]): PlantingO
   // What was weighed under a sealed label is told by nothing, not by its twins either.
   const told = rows.harvests.filter((harvest) => !rows.sealed.has(harvest.plantingId ?? ''))
   const picked = new Set(told.map((harvest) => harvest.plantingId))
-  const sets = new Set(standing.filter((one) => picked.has(one.id)).map((one) => one.matchedSetId))
-  return standing.filter(
-    (one) => one.matchedSetId !== null && sets.has(one.matchedSetId) && !picked.has(one.id) && !rows.sealed.has(one.id),
-  )
+  return othersOfSets(standing, picked).filter((one) => !rows.sealed.has(one.id))
+}
+
+/** Plantings of the matched sets of which something was lost this week, that still stand and have no loss in it. */
+function lostTwinsOf(rows: WeekRows, standing: readonly PlantingOfWeek[]): PlantingOfWeek[] {
+  const gone = new Set(rows.gone.map((one) => one.plantingId))
+  return othersOfSets(standing, new Set(rows.losses.map((loss) => loss.plantingId))).filter((one) => !gone.has(one.id))
+}
+
+function othersOfSets(standing: readonly PlantingOfWeek[], some: ReadonlySet<string | null>): PlantingOfWeek[] {
+  const sets = new Set(standing.filter((one) => some.has(one.id)).map((one) => one.matchedSetId))
+  return standing.filter((one) => one.matchedSetId !== null && sets.has(one.matchedSetId) && !some.has(one.id))
 }
 
 function gardenOf(entry: Labour, rows: WeekRows): string | undefined {

@@ -11,6 +11,7 @@ import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm, saidOf } from '../web/form.ts'
 import type { Undo } from '../web/pages.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { whollyLost } from './first-picked.queries.ts'
 import { enterHours, enterSharedHours } from './hours.routes.ts'
 import { pickedTooSoonIn } from './manure.queries.ts'
 import { gardensLabelled, sealedIn } from './sealed.queries.ts'
@@ -233,6 +234,7 @@ async function show(request: WeekRequest, reply: FastifyReply, refused: (Refused
     secondReadings: await secondReadingsOf(tx, group.id, week),
     loads: await deliveriesOf(tx, group.id),
     waits: await manureWaitsOf(tx, group.id),
+    gone: await whollyLost(tx, group.id),
     tooSoon: await pickedTooSoonIn(tx, group.id, { isoWeek: week }),
     lastUsed: await lastUsed(tx, group.id, personId, daysOf(week)[6] ?? ''),
   }))

@@ -56,6 +56,7 @@ export const diary = {
   waiting: (one: ManureSaid) =>
     `${one.planting}: ${one.input} (raw) went on its bed on ${one.on}. Not picked before ${one.earliest} (${one.days} days${one.notKnown ? ', since it is not known whether the edible part touches the soil' : ''}).`,
   twins: 'Picked in one garden this week and not yet weighed in another:',
+  lostTwins: 'Lost in one garden this week, and no loss is written down in another. Look there too:',
   lastWeek: (garden: string, hours: string) => `${garden}: ${hours} in the week before.`,
   weekBefore: (kg: string) => `the week before ${kg}`,
   sharedOver: 'several gardens',
