@@ -2,6 +2,7 @@ import { addDays, daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatDay } from '../quantities/formatting.ts'
 import { bedCourse, endOf, inBedFrom } from './bed-course.ts'
 import { type PlanPlanting, type PlanRows, returnsSaid } from './plan.page.ts'
+import { cropAndCultivar } from './planting-names.ts'
 
 /** The season before one, and the days by which its plantings move. */
 export function seasonBefore({ seasons, seasonId }: Pick<PlanRows, 'seasons' | 'seasonId'>) {
@@ -21,6 +22,8 @@ interface Line {
   readonly planting: PlanPlanting
   readonly bed: PlanRows['beds'][number]
   readonly ticked: boolean
+  /** What it became in this season, where it was carried already. */
+  readonly there: PlanPlanting | undefined
 }
 
 /**
@@ -36,11 +39,49 @@ function linesOf(rows: PlanRows, asked: LinesAsked | null): Line[] {
       .sort((a, b) => (inBedFrom(a) < inBedFrom(b) ? -1 : inBedFrom(a) > inBedFrom(b) ? 1 : a.id < b.id ? -1 : 1))
       .map((planting) => ({ planting, own: inOrder.filter((one) => one.gardenId === bed.gardenId) })),
   )
-  return stood.flatMap(({ planting, own }, number) => {
-    const next = own[(own.findIndex((bed) => bed.id === planting.bedId) + 1) % own.length]
+  const offered = stood.map(({ planting, own }) => ({
+    planting,
+    own,
+    next: own[(own.findIndex((bed) => bed.id === planting.bedId) + 1) % own.length],
+  }))
+  const there = carriedAlready(rows, before?.days ?? 0, offered)
+  return offered.flatMap(({ planting, own, next }, number) => {
     const bed = own[asked?.beds.get(number) ?? -1] ?? next
-    return bed ? [{ number, planting, bed, ticked: asked === null || asked.ticked.has(number) }] : []
+    const already = there.get(planting.id)
+    const ticked = asked === null ? already === undefined : asked.ticked.has(number)
+    return bed ? [{ number, planting, bed, ticked, there: already }] : []
   })
+}
+
+interface Offered {
+  readonly planting: PlanPlanting
+  readonly own: readonly { readonly id: string }[]
+  readonly next: { readonly id: string } | undefined
+}
+
+/**
+ * What of this season is a line carried before, by the planting it came from: the same cultivar and area in that garden, on the
+ * day it would move to; or else in the bed it would go to, since a day may have been corrected. Each is one line's only.
+ */
+function carriedAlready(rows: PlanRows, days: number, offered: readonly Offered[]): ReadonlyMap<string, PlanPlanting> {
+  const left = new Set(rows.plantings.filter((one) => one.seasonId === rows.seasonId))
+  const there = new Map<string, PlanPlanting>()
+  const take = (line: Offered, fits: (one: PlanPlanting) => boolean) => {
+    const { planting } = line
+    if (there.has(planting.id)) return
+    const alike = (one: PlanPlanting) =>
+      cropAndCultivar(one) === cropAndCultivar(planting) && one.areaCm2 === planting.areaCm2
+    const found = [...left].find((one) => alike(one) && fits(one))
+    if (!found) return
+    left.delete(found)
+    there.set(planting.id, found)
+  }
+  for (const line of offered) {
+    const day = addDays(inBedFrom(line.planting) as IsoDate, days)
+    take(line, (one) => inBedFrom(one) === day && line.own.some((bed) => bed.id === one.bedId))
+  }
+  for (const line of offered) take(line, (one) => one.bedId === line.next?.id)
+  return there
 }
 
 /** Lines as they were confirmed, by the numbers that the page gives them. */
@@ -71,10 +112,11 @@ export function carryPage(
   const returns = returnsSaid(all, years)
   const gardenName = new Map(rows.gardens.map((garden) => [garden.id, garden.name]))
   const bedName = new Map(rows.beds.map((bed) => [bed.id, bed.name]))
-  const offered = lines.map(({ number, planting, bed, ticked }) => ({
-    ...{ number, ticked, name: `${planting.crop}, ${planting.cultivar}`, area: formatArea(planting.areaCm2, locale) },
+  const offered = lines.map(({ number, planting, bed, ticked, there }) => ({
+    ...{ number, ticked, name: cropAndCultivar(planting), area: formatArea(planting.areaCm2, locale) },
     ...{ gardenId: bed.gardenId, garden: gardenName.get(bed.gardenId) ?? '' },
     stoodIn: bedName.get(planting.bedId) ?? '',
+    there: there ? (bedName.get(there.bedId) ?? '') : null,
     day: formatDay(addDays(inBedFrom(planting) as IsoDate, days), locale),
     bed: rows.beds.filter((one) => one.gardenId === bed.gardenId).findIndex((one) => one.id === bed.id),
     beds: rows.beds
@@ -98,7 +140,7 @@ export function carryPage(
         : {
             kept: taken.map((line) => `${line.planting.id}:${line.bed.id}`).join(','),
             lines: would.map(({ planting, bed }) => ({
-              name: `${planting.crop}, ${planting.cultivar}`,
+              name: cropAndCultivar(planting),
               area: formatArea(planting.areaCm2, locale),
               garden: gardenName.get(bed.gardenId) ?? '',
               bed: bed.name,

@@ -120,3 +120,22 @@ it('what was cleared last season is meant to go on the same day of this one, so 
     '3 October 2026 to 22 February 2027 (planned): potato, Heron, 4.0 m²',
   )
 })
+
+it('what was carried already is said beside its line and not ticked again', async () => {
+  const page = (await trial.keeper.get(at())).text
+  expect(page.match(/type="checkbox" name="t" value="\d+"/g)).toHaveLength(4)
+  expect(page).not.toMatch(/name="t" value="\d+" checked/)
+  expect(plain(page)).toContain(
+    '3 October 2026: carrot, Kestrel, 4.0 m²; stood in Bed 1; stands in Bed 2 of this season already',
+  )
+  // It is known again where it went to another bed than the next, and where it is missing it is offered.
+  const year = { id: newId(), name: '2027/28', startsOn: '2027-08-01', endsOn: '2028-05-31' }
+  await trial.keeper.post(`${trial.base}/seasons`, year)
+  const then = `${trial.base}/seasons/${year.id}/plan/carried`
+  const kept = confirmed((await trial.keeper.get(`${then}?t=0&b0=1`)).text)
+  expect((await trial.keeper.post(then, kept)).status).toBe(303)
+  const again = (await trial.keeper.get(then)).text
+  expect(again.match(/name="t" value="\d+" checked/g)).toHaveLength(3)
+  expect(plain(again).match(/of this season already/g)).toHaveLength(1)
+  expect(again).not.toContain('name="t" value="0" checked')
+})

@@ -83,8 +83,8 @@ export const plan = {
       count === 1
         ? '1 planting stood in a bed that is there no more; it is left out.'
         : `${count} plantings stood in beds that are there no more; they are left out.`,
-    line: (one: { name: string; area: string; day: string; stoodIn: string }) =>
-      `${one.day}: ${one.name}, ${one.area}; stood in ${one.stoodIn}`,
+    line: (one: { name: string; area: string; day: string; stoodIn: string; there: string | null }) =>
+      `${one.day}: ${one.name}, ${one.area}; stood in ${one.stoodIn}${one.there === null ? '' : `; stands in ${one.there} of this season already`}`,
     bedFor: (one: { name: string; stoodIn: string; garden: string }) =>
       `Bed for ${one.name} of ${one.stoodIn}, ${one.garden}`,
     look: 'Look at it first',
