@@ -12,7 +12,7 @@ import { planAsked, type Successions, successionsForm } from './plan.form.ts'
 import { planPage, type Seen } from './plan.page.ts'
 import { planRowsOf, saveSowings } from './plan.queries.ts'
 import { assignmentsOf } from './seasons.queries.ts'
-import { missingSaid } from './twins.page.ts'
+import { missingSaid, twinAsked } from './twins.page.ts'
 
 const words = catalogue.plan
 type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
@@ -36,8 +36,22 @@ export function planRoutes(app: FastifyInstance, options: PlanOptions): void {
     if (form.kind === 'refused') return show(request, reply, options, form)
     const errors = await sown(request, form.value)
     if (errors) return show(request, reply, options, refuseForm(request.body, errors))
-    return reply.backTo(`/g/${request.member.group.slug}/seasons/${request.params.season}/plan`, words.sown)
+    return reply.backTo(
+      `/g/${request.member.group.slug}/seasons/${request.params.season}/plan`,
+      await sownNotice(request, form.value),
+    )
   })
+}
+
+/** That they are planned; and in which gardens the cultivar lacks. */
+async function sownNotice(request: SeasonRequest, { id }: Successions): Promise<string> {
+  const { group } = request.member
+  const rows = await request.read(async (tx) => ({
+    ...(await planRowsOf(tx, group.id)),
+    assignments: await assignmentsOf(tx, group.id),
+  }))
+  const asked = twinAsked({ ...rows, seasonId: request.params.season }, id)
+  return asked ? `${words.sown} ${asked}` : words.sown
 }
 
 /** All of the sowings or none: each bed holds them together, or the sentence says that one does not. */

@@ -27,7 +27,7 @@ import {
   saveSeason,
   seasonsOf,
 } from './seasons.queries.ts'
-import { missingSaid, standingSaid } from './twins.page.ts'
+import { missingSaid, standingSaid, twinAsked } from './twins.page.ts'
 import type { Gone } from './twins.ts'
 import { comesBefore } from './what-follows.ts'
 import { yearOfMethod } from './year-of-method.ts'
@@ -193,7 +193,7 @@ interface Joined {
 const pathOf = (request: SeasonRequest) => `/g/${request.member.group.slug}/seasons/${request.params.season}`
 const back = (request: SeasonRequest, reply: FastifyReply) => reply.backTo(pathOf(request), words.saved)
 
-/** Saved; and in which gardens of the season the cultivar that was planted is still missing. */
+/** Saved; and where the cultivar is missing. */
 async function plantedNotice(request: SeasonRequest, plantingId: string): Promise<string> {
   const { id } = request.member.group
   const seasonId = request.params.season
@@ -201,11 +201,7 @@ async function plantedNotice(request: SeasonRequest, plantingId: string): Promis
     ...{ seasonId, gardens: await gardensOf(tx, id), beds: await bedsOf(tx, id) },
     ...{ assignments: await assignmentsOf(tx, id), plantings: await plantingsOf(tx, id) },
   }))
-  const planted = rows.plantings.find((one) => one.id === plantingId)
-  const alone = missingSaid(rows).find((one) => one.cultivarId === planted?.cultivarId)
-  return alone && planted?.purpose === 'harvest'
-    ? `${words.saved} ${catalogue.plan.notEverywhere(alone.missing)}`
-    : words.saved
+  return [words.saved, twinAsked(rows, plantingId)].filter(Boolean).join(' ')
 }
 
 async function saved(request: SeasonRequest, reply: FastifyReply, save: (tx: Tx) => Promise<void>) {
@@ -271,6 +267,7 @@ async function show(
       to: formatDay(season.endsOn, group.locale),
     },
     decidedBefore: decidedBefore(rows, season.id),
+    missing: missingSaid({ ...rows, seasonId: season.id }),
     twins: standingSaid({ ...rows, seasonId: season.id }, rows.lost, group.locale),
     uniform: season.isUniformYear === 1,
     of: (form: string) => ({

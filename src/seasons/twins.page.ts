@@ -1,6 +1,7 @@
 import { formatDay } from '../quantities/formatting.ts'
+import { catalogue } from '../words/catalogue.ts'
 import { type Called, cropAndCultivar, plantingNames } from './planting-names.ts'
-import { type Gone, type Twin, type TwinRows, twinsMissing, twinsStanding } from './twins.ts'
+import { type Gone, gardensBehind, type Twin, type TwinRows, twinsMissing, twinsStanding } from './twins.ts'
 
 type Named = Twin & Called
 
@@ -16,6 +17,16 @@ export const missingSaid = (rows: Rows) =>
     there,
     missing,
   }))
+
+/** Asks for the twin of what was just planted: where the cultivar is not at all, or was sown fewer times. Blank where nothing lacks. */
+export function twinAsked(rows: Rows, plantingId: string): string {
+  const planting = rows.plantings.find((one) => one.id === plantingId)
+  if (planting?.purpose !== 'harvest') return ''
+  const alone = twinsMissing(rows).find((one) => one.planting.cultivarId === planting.cultivarId)
+  if (alone) return catalogue.plan.notEverywhere(alone.missing)
+  const behind = gardensBehind(rows, planting)
+  return behind.length > 0 ? catalogue.plan.fewerTimes(behind) : ''
+}
 
 /** What is gone in one garden and stands in another. */
 export function standingSaid(rows: Rows, lost: readonly Gone[], locale: string) {

@@ -48,6 +48,18 @@ export function twinsMissing<P extends Twin>(rows: TwinRows<P>): Missing<P>[] {
   })
 }
 
+/** Gardens of the season in which a cultivar for harvest was planted fewer times than in the garden of one planting of it. */
+export function gardensBehind<P extends Twin>(rows: TwinRows<P>, { cultivarId, bedId }: P): string[] {
+  const gardenOf = new Map(rows.beds.map((bed) => [bed.id, bed.gardenId]))
+  const own = rows.plantings.filter((one) => one.seasonId === rows.seasonId && one.purpose === 'harvest')
+  const times = (gardenId: string | undefined) =>
+    own.filter((one) => one.cultivarId === cultivarId && gardenOf.get(one.bedId) === gardenId).length
+  const here = times(gardenOf.get(bedId))
+  return gardensTakingPart(rows)
+    .filter((garden) => times(garden.id) < here)
+    .map((garden) => garden.name)
+}
+
 export interface Gone {
   readonly plantingId: string
   readonly lostOn: string

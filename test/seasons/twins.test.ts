@@ -65,10 +65,10 @@ it('a cultivar planted alone is asked for in the other gardens', async () => {
   const choices = choicesIn((await trial.keeper.get(season())).text)
   const { lower = '', bank = '' } = trial.gardens
   const bed = (garden: string) => choices(`beds[${garden}]`)['Bed 2'] ?? ''
-  const plant = async (beds: Record<string, string>) => {
+  const plant = async (beds: Record<string, string>, sownOn = '2025-10-08') => {
     const usual = { id: newId(), cropId: choices('cropId').beetroot, cultivar: 'Tern', areaCm2: '1', how: 'direct' }
     const saved = await trial.keeper.post(`${season()}/plantings`, {
-      ...{ ...usual, sownOn: '2025-10-08', purpose: 'harvest', beds },
+      ...{ ...usual, sownOn, purpose: 'harvest', beds },
     })
     return plain((await trial.keeper.get(saved.location)).text)
   }
@@ -76,8 +76,21 @@ it('a cultivar planted alone is asked for in the other gardens', async () => {
   expect(await plan()).toContain('Every cultivar for harvest stands in every garden of this season.')
   expect(await plant({ [lower]: bed(lower) })).toContain('Saved. It is not in Long Bank: plant it there too')
   expect(await plan()).toContain('beetroot, Tern: in Lower Terrace; not in Long Bank.')
+  expect(plain((await trial.keeper.get(season())).text)).toContain(
+    'beetroot, Tern: in Lower Terrace; not in Long Bank.',
+  )
   const both = await plant({ [bank]: bed(bank) })
   expect([both.includes('Saved.'), both.includes('It is not in')]).toEqual([true, false])
+  // Sown once more in one garden only, it has no twin for that sowing.
+  const again = await plant({ [lower]: bed(lower) }, '2025-10-29')
+  expect(again).toContain('Saved. In Long Bank it was sown or planted fewer times: do it there too')
+  expect(await plant({ [bank]: bed(bank) }, '2025-10-29')).not.toContain('fewer times')
+  const usual = { id: newId(), cropId: choices('cropId').beetroot, cultivar: 'Tern', areaCm2: '0.5', how: 'direct' }
+  const when = { purpose: 'harvest', firstOn: '2025-11-10', everyDays: '14', times: '2', beds: { [lower]: bed(lower) } }
+  const sown = await trial.keeper.post(`${season()}/plan/successions`, { ...usual, ...when })
+  expect(plain((await trial.keeper.get(sown.location)).text)).toContain(
+    'In Long Bank it was sown or planted fewer times',
+  )
 })
 
 it('what was cleared or lost in one garden asks about what stands in the other', async () => {
@@ -91,10 +104,21 @@ it('what was cleared or lost in one garden asks about what stands in the other',
   )
   const loss = { id: newId(), plantingId: plantingOf(trial, 'potato', 'Long Bank'), lostOn: '2026-01-28' }
   const lost = { ...loss, percent: '100', outside: 'no', cause: 'disease', alsoNextDoor: 'no' }
-  expect((await trial.keeper.post(`${trial.base}/weeks/2026-W05/losses`, lost)).status).toBe(303)
+  const saved = await trial.keeper.post(`${trial.base}/weeks/2026-W05/losses`, lost)
+  const week = async () => plain((await trial.keeper.get(saved.location)).text)
+  expect(await week()).toContain(
+    'Lost in one garden this week, and no loss is written down in another. Look there too: potato, Heron · Lower Terrace, Bed 1',
+  )
   expect(await said()).toContain(
     'potato, Heron: lost in Long Bank, Bed 1 on 28 January 2026; still stands in Lower Terrace',
   )
+  const there = { ...lost, id: newId(), plantingId: plantingOf(trial, 'potato', 'Lower Terrace'), percent: '20' }
+  expect((await trial.keeper.post(`${trial.base}/weeks/2026-W05/losses`, there)).status).toBe(303)
+  expect(await week()).not.toContain('Look there too')
+  // The twin that is wholly lost since is not asked for when more is lost of the other.
+  const later = { ...there, id: newId(), lostOn: '2026-02-04' }
+  const after = await trial.keeper.post(`${trial.base}/weeks/2026-W06/losses`, later)
+  expect(plain((await trial.keeper.get(after.location)).text)).not.toContain('Look there too')
   expect((await clear(plantingOf(trial, 'carrot', 'Long Bank'))).status).toBe(303)
   expect(await said()).not.toContain('carrot, Kestrel: cleared in')
 })

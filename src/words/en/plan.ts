@@ -111,6 +111,8 @@ export const plan = {
   twinsNone: 'Every cultivar for harvest stands in every garden of this season.',
   notEverywhere: (missing: readonly string[]) =>
     `It is not in ${and(missing)}: plant it there too, or nothing there can be compared with it.`,
+  fewerTimes: (gardens: readonly string[]) =>
+    `In ${and(gardens)} it was sown or planted fewer times: do it there too, or this one has no twin.`,
   twinsStand: 'Gone in one garden, standing in another',
   twinsStandSay:
     'A matched set is compared best when it is cleared in every garden for the same reason. Is it time for these too, or were they spared?',
