@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { seasonOfDay } from '../diary/week-rules.ts'
 import { formatArea, formatDay } from '../quantities/formatting.ts'
+import { firstDayOf, seenFrom } from '../seasons/days-of-season.ts'
 import { plantingCorrection } from '../seasons/seasons.form.ts'
 import { text } from '../web/fields.ts'
 import { readForm } from '../web/form.ts'
@@ -86,6 +87,7 @@ function readPlanting(id: string, cells: Cells, { known, form, planted }: Readin
   const first = given.sownOn ?? given.plantedOn ?? ''
   const season = cells.of('season') ? known.seasonNamed(cells.of('season')) : seasonOfDay(known.seasons, first)
   if (!season) return wrongAt('season', cells.of('season') ? says.noSeason : catalogue.diary.noSeason)
+  if (seenFrom(season, given) === 'after') return wrongAt(columnOf[firstDayOf(given)], words.dayOutside)
   if ((given.clearedOn ?? '') > known.today) return wrongAt('cleared', catalogue.diary.ahead)
   const beside = planted.get(bed.id) ?? known.plantingsOfBed(bed.id)
   if (!fitsIn(bed.areaCm2, beside, given)) return wrongAt('area', words.bedFull)

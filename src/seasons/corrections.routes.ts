@@ -6,9 +6,10 @@ import { dayIn } from '../quantities/dates.ts'
 import { decimalsOf } from '../quantities/money.ts'
 import { type Correctable, choicesOf, correcting } from '../web/correcting.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { firstDayOf, seenFrom } from './days-of-season.ts'
 import { namesOfPlantings } from './planting-names.queries.ts'
 import { cropForm, plantingCorrection, seasonCorrection } from './seasons.form.ts'
-import { type DaysWritten, matchedSetsOf } from './seasons.queries.ts'
+import { type DaysWritten, matchedSetsOf, seasonsOf } from './seasons.queries.ts'
 import { crops, plantings, seasons } from './seasons.table.ts'
 
 const words = catalogue.seasons
@@ -93,6 +94,7 @@ async function plantingWithSets(tx: Tx, groupId: string, id: string) {
 }
 
 interface DaysGiven {
+  readonly how: string
   readonly sownOn: string | null
   readonly plantedOn: string | null
   readonly clearedOn: string | null
@@ -133,6 +135,8 @@ const plantingStanding = (written: DaysWritten): Correctable<PlantingCorrected, 
     if (!given) return undefined
     if (given.clearedOn && given.clearedOn > dayIn(request.member.group.timeZone, new Date()))
       return { clearedOn: words.ahead }
+    const season = (await seasonsOf(tx, row.groupId)).find((one) => one.id === row.seasonId)
+    if (season && seenFrom(season, given) === 'after') return { [firstDayOf(given)]: words.dayOutside }
     const { first, last } = await written(tx, row.groupId, row.id)
     if (last && given.clearedOn && given.clearedOn < last) return { clearedOn: words.writtenLater }
     const begun = given.sownOn ?? given.plantedOn

@@ -2,6 +2,7 @@ import { z } from 'zod'
 import type { AreaUnit } from '../quantities/areas.ts'
 import { area, choice, date, optional, optionalText, text, uuid, wholeNumber } from '../web/fields.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { purposes } from './seasons.form.ts'
 
 const words = catalogue.plan
 
@@ -22,6 +23,8 @@ export const successionsForm = (unit: AreaUnit) =>
       .transform((days) => days ?? null),
     times: wholeNumber({ least: 2, most: 30 }),
     spacing: optionalText({ most: 80 }),
+    purpose: choice(purposes),
+    seedLot: optionalText({ most: 80 }),
     beds: z
       .record(z.string(), z.string(), catalogue.seasons.noBedChosen)
       .transform((beds) => Object.values(beds).filter((bed) => bed !== ''))

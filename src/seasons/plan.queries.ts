@@ -29,16 +29,18 @@ export interface Sowings {
   /** How many days each is meant to stand, where that is said. */
   readonly standsDays: number | null
   readonly spacing: string | null
+  readonly purpose: string
+  readonly seedLot: string | null
   readonly setName: (sowing: number) => string
 }
 
-/** One cultivar several times, each time a matched set of its own. */
+/** One cultivar several times; for harvest, each time a matched set of its own. */
 export async function saveSowings(
   tx: Tx,
   author: Author,
   { id, days, standsDays, setName, ...given }: Sowings,
 ): Promise<void> {
-  const usual = { plants: null, purpose: 'harvest', seedLot: null, interplanted: 0 }
+  const usual = { plants: null, interplanted: 0 }
   for (const [i, day] of days.entries()) {
     await savePlantings(tx, author, {
       ...{ ...given, ...usual, id: i === 0 ? id : idOf(id, `sowing ${i}`), setName: setName(i + 1) },

@@ -56,7 +56,7 @@ export const assignmentForm = z
     path: ['randomSeed'],
   })
 
-const purposes = ['harvest', 'green manure', 'seed', 'guard row'] as const
+export const purposes = ['harvest', 'green manure', 'seed', 'guard row'] as const
 const ways = ['direct', 'transplanted'] as const
 
 const ofPlanting = (unit: AreaUnit) => ({

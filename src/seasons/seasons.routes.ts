@@ -9,6 +9,7 @@ import { formAsked, type RefusedForm, readForm, refuseForm } from '../web/form.t
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { inBedFrom } from './bed-course.ts'
+import { firstDayOf, seenFrom } from './days-of-season.ts'
 import { usualYears } from './family-returns.ts'
 import { returnsSaid } from './plan.page.ts'
 import { assignmentForm, clearingForm, matchedSetForm, plantingsForm, seasonForm } from './seasons.form.ts'
@@ -157,6 +158,7 @@ async function noRoomSaid(request: SeasonRequest, plantingId: string, clearedOn:
 async function plantOrSay(tx: Tx, author: Author, given: NewPlantings): Promise<Record<string, string> | null> {
   const season = (await seasonsOf(tx, author.groupId)).find((one) => one.id === given.seasonId)
   if (!season) throw notFound()
+  if (seenFrom(season, given) === 'after') return { [firstDayOf(given)]: words.dayOutside }
   const beds = await bedsOf(tx, author.groupId)
   if (given.bedIds.some((bedId) => !beds.some((bed) => bed.id === bedId))) return { beds: catalogue.fields.notChosen }
   await savePlantings(tx, author, given)
@@ -193,15 +195,18 @@ interface Joined {
 const pathOf = (request: SeasonRequest) => `/g/${request.member.group.slug}/seasons/${request.params.season}`
 const back = (request: SeasonRequest, reply: FastifyReply) => reply.backTo(pathOf(request), words.saved)
 
-/** Saved; and where the cultivar is missing. */
+/** Saved; and where the cultivar is missing, and that it stood before its season, where that is so. */
 async function plantedNotice(request: SeasonRequest, plantingId: string): Promise<string> {
   const { id } = request.member.group
   const seasonId = request.params.season
-  const rows = await request.read(async (tx) => ({
-    ...{ seasonId, gardens: await gardensOf(tx, id), beds: await bedsOf(tx, id) },
+  const { seasons, ...rows } = await request.read(async (tx) => ({
+    ...{ seasonId, seasons: await seasonsOf(tx, id), gardens: await gardensOf(tx, id), beds: await bedsOf(tx, id) },
     ...{ assignments: await assignmentsOf(tx, id), plantings: await plantingsOf(tx, id) },
   }))
-  return [words.saved, twinAsked(rows, plantingId)].filter(Boolean).join(' ')
+  const season = seasons.find((one) => one.id === seasonId)
+  const planted = rows.plantings.find((one) => one.id === plantingId)
+  const early = season && planted && seenFrom(season, planted) === 'before'
+  return [words.saved, twinAsked(rows, plantingId), early ? words.stoodBefore : ''].filter(Boolean).join(' ')
 }
 
 async function saved(request: SeasonRequest, reply: FastifyReply, save: (tx: Tx) => Promise<void>) {

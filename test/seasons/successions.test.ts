@@ -28,6 +28,7 @@ async function sow(fields: Record<string, unknown>, client: Client = trial.keepe
     cultivar: 'Dunlin',
     areaCm2: '2',
     how: 'direct',
+    purpose: 'harvest',
   }
   const when = { firstOn: '2025-09-20', everyDays: '21', times: '3', spacing: '30 x 30 cm' }
   return client.post(`${plan()}/successions`, {
@@ -103,4 +104,22 @@ it('follows one another in a full bed where each is meant to go before the next 
   const lines = linesOf(await page(), 'Sanderling, 2.0 m²')
   expect(lines).toHaveLength(3)
   expect(lines[0]).toContain('1 November 2025 to 1 December 2025 (planned): lettuce, cos, Sanderling')
+})
+
+it('carries its seed lot and what it is for', async () => {
+  const { lower = '', bank = '' } = trial.gardens
+  const choices = choicesIn(await page())
+  const beds = Object.fromEntries([lower, bank].map((garden) => [garden, choices(`beds[${garden}]`)['Bed 2'] ?? '']))
+  const rye = { cultivar: 'Curlew', areaCm2: '0.1', purpose: 'green manure', seedLot: 'Lot 31', times: '2', beds }
+  expect((await sow({ ...rye, id: newId() })).status).toBe(303)
+  const lines = linesOf(await page(), 'Curlew')
+  expect(lines).toHaveLength(4)
+  for (const line of lines) expect(line).toContain('green manure')
+  const season = (await trial.keeper.get(`${trial.base}/seasons/${trial.season}`)).text
+  const id = /correct\/plantings\/([0-9a-f-]+)">[^<]*<span class="unseen"> [^<]*Curlew/.exec(season)?.[1]
+  const form = (await trial.keeper.get(`${trial.base}/correct/plantings/${id}`)).text
+  expect([form.includes('value="Lot 31"'), choicesIn(form)('purpose')['green manure']]).toEqual([true, 'green manure'])
+  // What is not for harvest is compared with nothing.
+  expect(season).not.toContain('<td>Curlew, 1 of 2</td>')
+  expect((await sow({ purpose: 'ornament' })).status).toBe(422)
 })

@@ -120,6 +120,7 @@ export const seasons = {
   randomNeedsSeed: 'A draw needs its name or number, so that it can be repeated.',
   standing: 'still standing',
   clear: 'Cleared on this day',
+  stoodBefore: 'It came into its bed before the season began, and counts toward it all the same.',
   dayOutside: 'This day is not in the season.',
   ahead: 'This day is still to come.',
   noPairs: 'No cultivar stands in two gardens yet: nothing can be compared like with like.',
