@@ -36,6 +36,8 @@ export interface PlantingWait {
 
 interface PlantingShown extends Called {
   readonly areaCm2: number
+  readonly seedLot: string | null
+  readonly interplanted: number
   readonly matchedSetId: string | null
 }
 
@@ -83,6 +85,8 @@ export function seasonPage(rows: SeasonRows, locale: string) {
       area: formatArea(planting.areaCm2, locale),
       day: formatDay(planting.sownOn ?? planting.plantedOn ?? '', locale),
       set: setName.get(planting.matchedSetId ?? '') ?? '',
+      seedLot: planting.seedLot,
+      interplanted: planting.interplanted === 1,
       returns: rows.returns.get(planting.id) ?? null,
       wait: waitSaid(waiting.get(planting.id), locale),
       cleared: planting.clearedOn ? formatDay(planting.clearedOn, locale) : null,

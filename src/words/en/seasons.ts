@@ -76,6 +76,7 @@ export const seasons = {
   sownOf: (name: string, day: string) => `${name}, sown ${day}`,
   plantedOf: (name: string, day: string) => `${name}, planted ${day}`,
   oneOf: (name: string, number: number, of: number) => `${name}, ${number} of ${of}`,
+  seedLotOf: (lot: string) => `seed lot ${lot}`,
   inNoSet: 'in none',
   sownOrPlanted: 'Give the day it was sown, or the day it was planted out.',
   plantedFirst: 'It cannot be planted out before it was sown.',
