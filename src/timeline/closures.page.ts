@@ -24,8 +24,10 @@ export function closuresShown(rows: Rows, locale: string, today: string) {
       to: closure.toDay ? formatDay(closure.toDay, locale) : null,
       weeks: formatNumber(found.days / 7, locale, 1),
       idle: formatNumber(found.idleCm2Days / 10_000 / 7, locale, 1),
+      uncovered: closure.toDay !== null,
+      countNow: found.regrowth.some(({ due, shoots }) => due !== null && due <= today && shoots === null),
       hours: found.entries === 0 ? null : formatHours(found.personMinutes, locale),
-      regrowth: found.regrowth.map(({ weeks, due, shoots }) => ({
+      regrowth: (closure.toDay === null ? [] : found.regrowth).map(({ weeks, due, shoots }) => ({
         weeks,
         shoots: shoots === null ? null : formatNumber(shoots, locale, 0),
         due: due !== null && due > today ? formatDay(due, locale) : null,

@@ -2,9 +2,12 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { ofTable, rowOf } from '../db/amend.ts'
 import { bedsOf } from '../gardens/gardens.queries.ts'
 import { bedClosures } from '../gardens/gardens.table.ts'
+import { dayIn } from '../quantities/dates.ts'
+import { formatDay } from '../quantities/formatting.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { type ClosureGiven, closureCorrection } from './garden.form.ts'
+import { countedTooSoon } from './restart.ts'
 
 const words = catalogue.timeline
 
@@ -33,6 +36,14 @@ const closure: Correctable<ClosureRow, ClosureGiven> = {
     { name: 'regrowth', label: words.regrowthWords, value: row.regrowth ?? '' },
   ],
   form: () => closureCorrection,
+  refuse: async (_tx, _row, given, request) => {
+    const { timeZone, locale } = request.member.group
+    const early = given ? countedTooSoon(given, dayIn(timeZone, new Date())) : []
+    if (early.length === 0) return undefined
+    return Object.fromEntries(
+      early.map(({ weeks, field, due }) => [field, words.countedTooSoon(weeks, formatDay(due, locale))]),
+    )
+  },
   back: (row, request: FastifyRequest) => `/g/${request.member.group.slug}/gardens/${row.gardenId}`,
 }
 

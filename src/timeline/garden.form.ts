@@ -13,7 +13,9 @@ const inOrder = (given: { fromDay: string; toDay: string | null }) =>
   given.toDay === null || given.toDay >= given.fromDay
 const endsFirst = { error: catalogue.seasons.endFirst, path: ['toDay'] }
 
-export const closureForm = z.object({ id: uuid(), bedId: uuid(), ...ofClosure() }).refine(inOrder, endsFirst)
+export const closureForm = z
+  .object({ id: uuid(), bedId: uuid(), surely: z.string().optional(), ...ofClosure() })
+  .refine(inOrder, endsFirst)
 
 const shoots = () => optional(wholeNumber({ least: 0, most: 100_000 }))
 

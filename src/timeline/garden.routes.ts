@@ -9,6 +9,7 @@ import { closureForm } from './garden.form.ts'
 import { gardenPage } from './garden.page.ts'
 import { type GardenYear, gardenYear, saveClosure } from './garden.queries.ts'
 import { askedOf, happenedOn, type Kind, kinds, latestOf } from './happened.ts'
+import { standingUnder } from './restart.ts'
 
 type GardenRequest = FastifyRequest<{ Params: { garden: string } }>
 
@@ -36,14 +37,17 @@ export function gardenYearRoutes(app: FastifyInstance): void {
     const form = readForm(closureForm, request.body)
     if (form.kind === 'refused') return show(request, reply, form)
     const { group, personId } = request.member
-    const foreign = await request.write(async (tx) => {
+    const { surely, ...given } = form.value
+    const errors = await request.write(async (tx) => {
       const year = await gardenYear(tx, group.id, request.params.garden)
       if (!year) throw notFound()
-      if (!year.beds.some((bed) => bed.id === form.value.bedId)) return true
-      await saveClosure(tx, { groupId: group.id, createdBy: personId }, form.value)
-      return false
+      if (!year.beds.some((bed) => bed.id === given.bedId)) return { bedId: catalogue.fields.notChosen }
+      const standing = standingUnder(given, year.plantings)
+      if (standing.length > 0 && !surely) return { surely: catalogue.timeline.standsThere(standing) }
+      await saveClosure(tx, { groupId: group.id, createdBy: personId }, given)
+      return null
     })
-    if (foreign) return show(request, reply, refuseForm(request.body, { bedId: catalogue.fields.notChosen }))
+    if (errors) return show(request, reply, refuseForm(request.body, errors))
     return reply.backTo(`/g/${group.slug}/gardens/${request.params.garden}`, catalogue.timeline.closureSaved)
   })
 }

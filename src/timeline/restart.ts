@@ -1,5 +1,6 @@
 import { addDays, daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { type IsoWeek, thursdayOf } from '../quantities/iso-week.ts'
+import { type InBed, inBedFrom } from '../seasons/bed-course.ts'
 
 export interface Closure {
   readonly bedId: string
@@ -54,4 +55,30 @@ export function restartOf(closure: Closure, areaCm2: number, labour: readonly Be
       { weeks: 12, due: due(12), shoots: closure.regrowthAfter12Weeks },
     ],
   }
+}
+
+export type CountedAfter = Pick<Closure, 'regrowthAfter4Weeks' | 'regrowthAfter8Weeks' | 'regrowthAfter12Weeks'>
+
+/** The counts that are written down before the day that they are due on. */
+export function countedTooSoon(closure: CountedAfter & Pick<Closure, 'toDay'>, today: string) {
+  const counts = [
+    { weeks: 4, field: 'regrowthAfter4Weeks' },
+    { weeks: 8, field: 'regrowthAfter8Weeks' },
+    { weeks: 12, field: 'regrowthAfter12Weeks' },
+  ] as const
+  return counts.flatMap(({ weeks, field }) => {
+    const due = closure.toDay === null ? null : addDays(closure.toDay as IsoDate, 7 * weeks)
+    return due !== null && due > today && closure[field] !== null ? [{ weeks, field, due }] : []
+  })
+}
+
+/** What stands in a bed on the day on which it is covered, or comes into it before it is uncovered: their names. */
+export function standingUnder(
+  { bedId, fromDay, toDay }: Pick<Closure, 'bedId' | 'fromDay' | 'toDay'>,
+  plantings: readonly (InBed & { bedId: string; crop: string; cultivar: string })[],
+): string[] {
+  return plantings
+    .filter((one) => one.bedId === bedId && (one.clearedOn === null || one.clearedOn > fromDay))
+    .filter((one) => inBedFrom(one) <= fromDay || (toDay !== null && inBedFrom(one) < toDay))
+    .map((one) => `${one.crop}, ${one.cultivar}`)
 }

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
+import { addDays, type IsoDate } from '../../src/quantities/dates.ts'
 import { restartOf } from '../../src/timeline/restart.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
@@ -61,7 +62,7 @@ describe('on the page', () => {
     const before = rowOf((await recorder.get(garden)).text, 'Bed 2 couch grass')
     expect(before.slice(1, 6)).toEqual([
       ...['1 October 2025 to 26 November 2025, 8.0 weeks', 'woven', 'none written for this bed', '120.0'],
-      '4 weeks: not counted 8 weeks: not counted 12 weeks: not counted',
+      '4 weeks: not counted 8 weeks: not counted 12 weeks: not counted Write down what came again Bed 2, covered from 1 October 2025',
     ])
     const hours = { id: newId(), place: `bed:${bedId}`, task: 'weeding', time: '2 x 1:30', workedOn: '2025-10-01' }
     expect((await recorder.post(`${base}/weeks/2025-W40/hours`, hours)).status).toBe(303)
@@ -76,11 +77,46 @@ describe('on the page', () => {
     expect((await recorder.post(address, { ...given, regrowthAfter4Weeks: '-1' })).status).toBe(422)
     expect((await recorder.post(address, given)).status).toBe(303)
     expect(rowOf((await recorder.get(garden)).text, 'Bed 2 couch grass').slice(3, 6)).toEqual([
-      ...['3.00 h', '120.0', '4 weeks: 12 8 weeks: 0 12 weeks: not counted'],
+      ...[
+        '3.00 h',
+        '120.0',
+        '4 weeks: 12 8 weeks: 0 12 weeks: not counted Write down what came again Bed 2, covered from 1 October 2025',
+      ],
     ])
     const reader = await place.joined(trial.keeper, 'reader')
     expect((await reader.post(address, given)).status).toBe(403)
     expect((await recorder.post(`${address}/removal`, { version: '2', reason: 'Other bed' })).status).toBe(303)
     expect(plain((await recorder.get(garden)).text)).not.toContain('Beds that were covered')
+  })
+
+  it('what stands in the bed is said and asked about once; a bed still covered waits with its counts', async () => {
+    const garden = `${trial.base}/gardens/${trial.gardens.lower}`
+    const bedId = choicesIn((await recorder.get(garden)).text)('bedId')['Bed 1'] ?? ''
+    const covered = { id: newId(), bedId, fromDay: '2026-03-01', toDay: '', why: 'couch grass', material: '' }
+    const asked = await recorder.post(`${garden}/closures`, covered)
+    expect(asked.status).toBe(422)
+    expect(plain(asked.text)).toContain('In this bed stand then: carrot, Kestrel; potato, Heron.')
+    expect(asked.text).toContain('name="surely"')
+    expect((await recorder.post(`${garden}/closures`, { ...covered, surely: 'yes' })).status).toBe(303)
+    const row = rowOf((await recorder.get(garden)).text, 'Bed 1 couch grass')
+    expect(row[5]).toBe('counted 4, 8 and 12 weeks after it is uncovered')
+  })
+
+  it('a count is refused before its week', async () => {
+    const garden = `${trial.base}/gardens/${trial.gardens.lower}`
+    const bedId = choicesIn((await recorder.get(garden)).text)('bedId')['Bed 2'] ?? ''
+    const toDay = addDays(new Date().toISOString().slice(0, 10) as IsoDate, -35)
+    const covered = { id: newId(), bedId, fromDay: '2025-06-01', toDay, why: 'couch grass', material: '' }
+    expect((await recorder.post(`${garden}/closures`, covered)).status).toBe(303)
+    const { id, bedId: _bed, ...rest } = covered
+    const counts = { regrowthAfter4Weeks: '12', regrowthAfter8Weeks: '3', regrowthAfter12Weeks: '', regrowth: '' }
+    const address = `${trial.base}/correct/bed-closures/${id}`
+    const early = await recorder.post(address, { ...rest, ...counts, version: '1' })
+    expect(early.status).toBe(422)
+    expect(plain(early.text)).toContain('8 weeks after uncovering is')
+    expect(plain(early.text)).not.toContain('4 weeks after uncovering is')
+    expect((await recorder.post(address, { ...rest, ...counts, regrowthAfter8Weeks: '', version: '1' })).status).toBe(
+      303,
+    )
   })
 })

@@ -92,6 +92,13 @@ export const timeline = {
   dueOn: (day: string) => `due on ${day}`,
   regrowthWords: 'What came again, in words',
   closureOf: (bed: string, day: string) => `${bed}, covered from ${day}`,
+  regrowthLater: 'counted 4, 8 and 12 weeks after it is uncovered',
+  countNow: 'Write down what came again',
+  countedTooSoon: (weeks: number, day: string) =>
+    `${weeks} weeks after uncovering is ${day}: this count is still to come.`,
+  standsThere: (names: readonly string[]) =>
+    `In this bed stand then: ${names.join('; ')}. Say when they were cleared, or cover them all the same.`,
+  surely: 'Yes, cover it with what stands there',
   stillCovered: 'Say when it was uncovered: shoots are counted after that.',
   closureSaved: 'Saved. The bed’s area stays in the figures.',
 }
