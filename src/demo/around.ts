@@ -14,6 +14,7 @@ export function aroundTheGardens(making: Making): void {
   decisions(making)
   secondReadings(making)
   plantsStanding(making)
+  ownHeap(making)
 }
 
 /** Deliveries that are spread whole on one garden; each costs its price in equal parts over its seasons. */
@@ -242,4 +243,12 @@ function plantsStanding(making: Making): void {
       })
     }
   }
+}
+
+function ownHeap(making: Making): void {
+  const { log, input, unit, ...heap } = truth.onPurpose.heap
+  const inputId = making.newId()
+  making.rows.inputs.push({ id: inputId, name: input, kind: 'compost', unit, ownMade: 1 })
+  const entries = log.map((entry) => ({ id: making.newId(), ...entry }))
+  making.rows.stocks.push({ id: making.newId(), inputId, ...heap, log: entries })
 }

@@ -16,7 +16,7 @@ import {
   weekClosings,
 } from '../diary/diary.table.ts'
 import { bedClosures, beds, gardens, methods, sites } from '../gardens/gardens.table.ts'
-import { applications, deliveries, inputs } from '../inputs/inputs.table.ts'
+import { applications, deliveries, inputs, stocks } from '../inputs/inputs.table.ts'
 import { counts, fieldNotes, weatherDays, weedPatches } from '../notes/notes.table.ts'
 import { mondayOf, readIsoWeek, weekAfter } from '../quantities/iso-week.ts'
 import { addFirstCrops, cropsOf } from '../seasons/seasons.queries.ts'
@@ -46,6 +46,7 @@ const tables = {
   labourShares,
   weekClosings,
   inputs,
+  stocks,
   deliveries,
   applications,
   soilTests,

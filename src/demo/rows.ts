@@ -1,4 +1,4 @@
-type Row = { readonly id: string; readonly [column: string]: string | number | null }
+type Row = { readonly id: string; readonly [column: string]: string | number | null | readonly object[] }
 
 /** The demo's rows by table, without the group that they will belong to. */
 export type Rows = ReturnType<typeof emptyRows>
@@ -23,6 +23,7 @@ export const emptyRows = () => ({
   labourShares: [] as Row[],
   weekClosings: [] as Row[],
   inputs: [] as Row[],
+  stocks: [] as Row[],
   deliveries: [] as Row[],
   applications: [] as Row[],
   soilTests: [] as Row[],

@@ -94,6 +94,22 @@ export const onPurpose = {
   coveredBed: { season: 2, garden: 4, bed: 5, fromDay: '2025-08-15', toDay: '2026-03-20', why: 'couch grass' },
   changedAfterClosing: { season: 0, garden: 0, crop: 1, grams: 1_400 },
   sharedCrate: { season: 2, crop: 6, gardens: [0, 2], day: '2026-02-24', marketableG: 7_200 },
+  /** A heap of their own: what went in, what was measured (tenths of a degree) and when it was ready. */
+  heap: {
+    ...{ name: 'Heap behind the shed', input: 'Own garden compost', unit: 'barrow' },
+    ...{ startedOn: '2025-04-05', readyOn: '2025-11-20' },
+    log: [
+      {
+        day: '2025-04-05',
+        what: 'added',
+        words: '12 barrows of crop waste, 4 of sheep manure, 3 of hay',
+        tenthsC: null,
+      },
+      { day: '2025-04-14', what: 'temperature', words: 'in the middle, at arm’s length', tenthsC: 585 },
+      { day: '2025-04-28', what: 'turned', words: null, tenthsC: null },
+      { day: '2025-05-06', what: 'temperature', words: 'in the middle, at arm’s length', tenthsC: 510 },
+    ],
+  },
   /** Of seeds sown in one stretch of row, by garden; each of these beds holds a second crop. */
   plantsStanding: [
     { season: 2, crop: 1, countedOn: '2025-11-24', sown: 120, standing: [96, 101, 88, 54, 79] },

@@ -10,6 +10,8 @@ import { asMember } from '../../src/db/transaction.ts'
 import { makeDemo } from '../../src/demo/demo.queries.ts'
 import { generateDemo } from '../../src/demo/generator.ts'
 import * as truth from '../../src/demo/truth.ts'
+import { heapSaid } from '../../src/inputs/heap.ts'
+import { heapsOf } from '../../src/inputs/heaps.queries.ts'
 import { plantStandsOf } from '../../src/notes/plant-stands.queries.ts'
 import { qchisq } from '../../src/statistics/qchisq.ts'
 import { openPlace, type Place } from '../support/app.ts'
@@ -62,6 +64,10 @@ it('what is in it on purpose is there', async () => {
   const { offPaper } = truth.onPurpose
   const off = made.labourEntries.filter((one) => one.source === 'paper')
   expect([...new Set(off.map((one) => one.isoWeek))]).toEqual(offPaper.weeks)
+  const [heap, ...others] = await read((tx) => heapsOf(tx, groupId))
+  expect(others).toEqual([])
+  expect(heap).toMatchObject({ startedOn: '2025-04-05', readyOn: '2025-11-20', input: 'Own garden compost' })
+  expect(heapSaid(heap?.log ?? [])).toEqual({ turnings: 1, hotDays: 1, hottestTenthsC: 585 })
   const stands = await read((tx) => plantStandsOf(tx, groupId))
   expect(stands.map(({ standing, sown }) => `${standing} of ${sown}`)).toEqual(
     truth.onPurpose.plantsStanding.flatMap(({ standing, sown }) => standing.map((came) => `${came} of ${sown}`)),
