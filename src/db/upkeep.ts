@@ -27,20 +27,22 @@ export async function backUp({ engine }: EmbeddedDatabase, folder: string, day: 
   for (const old of backups().sort().slice(0, -kept)) rmSync(join(folder, old))
 }
 
-/**
- * Looks a minute after the start, since a machine may never run for an hour, and then every hour; what goes wrong is told and tried again.
- * Returns the stop.
- */
+/** Keeps the database tidy and backed up while the service runs. Returns the stop. */
 export function keepUp(database: EmbeddedDatabase, backups: string, tell: (trouble: unknown) => void): () => void {
   const look = async () => {
     await backUp(database, backups, new Date().toISOString().slice(0, 10))
     await tidy(database)
   }
-  const failed = (trouble: unknown) => {
-    // The service may end in the middle of a look: the next start makes up for it.
-    if (!database.engine.closed) tell(trouble)
-  }
-  const lookOrTell = () => void look().catch(failed)
+  // The service may end in the middle of a look: the next start makes up for it.
+  return lookAgain(look, (trouble) => !database.engine.closed && tell(trouble))
+}
+
+/**
+ * Looks a minute after the start, since a machine may never run for an hour, and then every hour; what goes wrong is told and
+ * tried again. Returns the stop.
+ */
+export function lookAgain(look: () => Promise<void>, tell: (trouble: unknown) => void): () => void {
+  const lookOrTell = () => void look().catch(tell)
   const first = setTimeout(lookOrTell, msPerMinute)
   const timer = setInterval(lookOrTell, msPerHour)
   first.unref()
