@@ -46,7 +46,7 @@ export function noteRoutes(app: FastifyInstance): void {
       const answer = read(request)
       if (answer.kind === 'refused') return showNotes(request, reply, { form, ...answer })
       const { group, personId } = request.member
-      const { place, ...given } = answer.value
+      const { place: _place, ...given } = answer.value
       if ((answer.value[dayField] ?? '') > dayIn(group.timeZone, new Date())) {
         return showNotes(request, reply, { form, ...refuseForm(request.body, { [dayField]: words.dayAhead }) })
       }
