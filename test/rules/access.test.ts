@@ -108,6 +108,8 @@ const whoMayWhat: Record<string, string> = {
   'GET /g/:group/exchange/rows/:job': 'recorder',
   'POST /g/:group/exchange/rows/:job/confirm': 'recorder',
   'POST /g/:group/exchange/rows/:job/drop': 'recorder',
+  'GET /g/:group/exchange/rows/stored/:first': 'recorder',
+  'POST /g/:group/exchange/rows/stored/:first': 'recorder',
   'GET /g/:group/weeks/:week/sheet/typed': 'recorder',
   'POST /g/:group/weeks/:week/sheet/typed': 'recorder',
   'POST /g/:group/undo': 'recorder',
