@@ -61,9 +61,17 @@ it('another laboratory in one series is named at its value', async () => {
 })
 
 it.each([
+  ['pH', '64'],
+  ['pH (water)', '-1'],
+])('a pH outside 0 to 14 is refused: %s %s', async (analyte, value) => {
+  const answer = await recorder.post(soil, sample({ analyte, value, unit: 'pH' }))
+  expect(answer.status).toBe(422)
+  expect(plain(answer.text)).toContain('A pH lies between 0 and 14. Is a decimal point missing?')
+  expect(answer.text).toContain(`value="${value}"`)
+})
+
+it.each([
   [{ value: 'some' }, 'Please write a number'],
-  [{ analyte: 'pH', value: '64' }, 'A pH lies between 0 and 14'],
-  [{ analyte: 'pH (water)', value: '-1' }, 'A pH lies between 0 and 14'],
   [{ sampledOn: '2101-01-01' }, 'This day is still to come'],
   [{ depthMm: '6 furlongs' }, 'This is no length'],
   [{ lowUnder: '30', highFrom: '15' }, 'High must begin at or above where low ends'],
