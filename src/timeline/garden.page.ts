@@ -49,7 +49,12 @@ export function gardenPage(rows: GardenRows, asked: Asked, locale: string, today
       what: event.what,
       day: formatDay(event.date, locale),
       after: i === 0 ? null : daysBetween((events[i - 1]?.date ?? event.date) as IsoDate, event.date as IsoDate),
-      told: { bed: bedName.get(event.bedId ?? '') ?? '', subject: event.subject, planned: event.planned, ...figuresOf(event, locale) },
+      told: {
+        bed: bedName.get(event.bedId ?? '') ?? '',
+        subject: event.subject,
+        planned: event.planned,
+        ...figuresOf(event, locale),
+      },
     })),
   }
 }

@@ -34,7 +34,13 @@ export interface Ground {
   readonly picked: readonly PickedInWeek[]
   readonly losses: readonly { plantingId: string; lostOn: string; sharePermille: number; cause: string }[]
   readonly spreadings: readonly Spreading[]
-  readonly closures: readonly { bedId: string; fromDay: string; toDay: string | null; why: string; material: string | null }[]
+  readonly closures: readonly {
+    bedId: string
+    fromDay: string
+    toDay: string | null
+    why: string
+    material: string | null
+  }[]
   readonly notes: readonly (At & { seenOn: string; kind: string; words: string; severity: number | null })[]
   readonly counts: readonly (At &
     Omit<Counted, 'planting'> & { what: string; countedOn: string; plantingId: string | null })[]

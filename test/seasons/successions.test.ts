@@ -112,7 +112,7 @@ it('carries its seed lot and what it is for', async () => {
   const beds = Object.fromEntries([lower, bank].map((garden) => [garden, choices(`beds[${garden}]`)['Bed 2'] ?? '']))
   const rye = { cultivar: 'Curlew', areaCm2: '0.1', purpose: 'green manure', seedLot: 'Lot 31', times: '2', beds }
   expect((await sow({ ...rye, id: newId() })).status).toBe(303)
-  const lines = linesOf(await page(), 'Curlew')
+  const lines = linesOf(await page(), 'Curlew, 0.1 m²')
   expect(lines).toHaveLength(4)
   for (const line of lines) expect(line).toContain('green manure')
   const season = (await trial.keeper.get(`${trial.base}/seasons/${trial.season}`)).text
