@@ -129,10 +129,12 @@ function depthSaid(one: SpreadingRow, place: Place | null, measures: readonly Me
 function seasonRows({ seasons, spreadings, measures }: InputsRows, { locale, currency }: Written) {
   const kilograms = (grams: number | null) => (grams === null ? null : `${formatNumber(grams / 1000, locale, 1)} kg`)
   return seasonSums(seasons, spreadings, measures).map((one) => ({
-    ...{ name: one.season, unpriced: one.unpriced, spreadings: one.spreadings, analysed: one.analysed },
+    ...{ name: one.season, unpriced: one.unpriced, spreadings: one.spreadings },
     cost: formatMoney(one.costMinor, locale, currency),
-    nitrogen: kilograms(one.nitrogenG),
-    phosphorus: kilograms(one.phosphorusG),
-    potassium: kilograms(one.potassiumG),
+    nutrients: [
+      { sum: kilograms(one.nitrogenG), known: one.nitrogenKnown },
+      { sum: kilograms(one.phosphorusG), known: one.phosphorusKnown },
+      { sum: kilograms(one.potassiumG), known: one.potassiumKnown },
+    ],
   }))
 }

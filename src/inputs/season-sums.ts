@@ -27,11 +27,13 @@ export type SeasonSum = {
   readonly costMinor: number
   readonly unpriced: number
   readonly spreadings: number
-  /** Spreadings of which at least one nutrient is known. */
-  readonly analysed: number
+  /** Of the spreadings of which it is known, and of how many it is; null where of none. */
   readonly nitrogenG: number | null
+  readonly nitrogenKnown: number
   readonly phosphorusG: number | null
+  readonly phosphorusKnown: number
   readonly potassiumG: number | null
+  readonly potassiumKnown: number
 }
 
 /** Costs and nutrients by the season that they count toward; seasons without a spreading are left out. */
@@ -43,18 +45,17 @@ export function seasonSums(
   return seasons.flatMap((season) => {
     const own = spreadings.filter((one) => one.seasonId === season.id).map((one) => spreadingFigures(one, measures))
     if (own.length === 0) return []
-    const known = (of: 'nitrogenG' | 'phosphorusG' | 'potassiumG') => {
-      const grams = own.flatMap((one) => one[of] ?? [])
-      return grams.length === 0 ? null : grams.reduce((sum, one) => sum + one, 0)
-    }
+    const known = (of: 'nitrogenG' | 'phosphorusG' | 'potassiumG') => own.flatMap((one) => one[of] ?? [])
+    const sum = (grams: readonly number[]) => (grams.length === 0 ? null : grams.reduce((total, one) => total + one, 0))
+    const [nitrogen, phosphorus, potassium] = [known('nitrogenG'), known('phosphorusG'), known('potassiumG')]
     return [
       {
         ...{ seasonId: season.id, season: season.name, spreadings: own.length },
         costMinor: own.reduce((sum, one) => sum + (one.costMinor ?? 0), 0),
         unpriced: own.filter((one) => one.costMinor === null).length,
-        analysed: own.filter((one) => one.nitrogenG !== null || one.phosphorusG !== null || one.potassiumG !== null)
-          .length,
-        ...{ nitrogenG: known('nitrogenG'), phosphorusG: known('phosphorusG'), potassiumG: known('potassiumG') },
+        ...{ nitrogenG: sum(nitrogen), nitrogenKnown: nitrogen.length },
+        ...{ phosphorusG: sum(phosphorus), phosphorusKnown: phosphorus.length },
+        ...{ potassiumG: sum(potassium), potassiumKnown: potassium.length },
       },
     ]
   })

@@ -60,7 +60,7 @@ it('shared hours and shared crates do not move into a week that is closed for on
   const worked = { workedOn: '2026-02-04', task: 'watering', time: '2', phase: 'established' }
   // Hours of Long Bank are closed in week 6 by now.
   const closed = await trial.keeper.post(atHours, { ...worked, version: await versionIn(atHours) })
-  expect([closed.status, plain(closed.text).includes('This week is closed')]).toEqual([422, true])
+  expect([closed.status, plain(closed.text).includes('Its week is closed')]).toEqual([422, true])
   const plantingIds = [plantingOf(trial, 'carrot', 'Long'), plantingOf(trial, 'potato', 'Lower')]
   const crate = { id: newId(), plantingIds, shareRule: 'area', harvestedOn: '2026-01-28', marketable: '4' }
   expect((await trial.keeper.post(`${week('05')}/shared-harvests`, crate)).status).toBe(303)
@@ -71,7 +71,7 @@ it('shared hours and shared crates do not move into a week that is closed for on
     return trial.keeper.post(atCrate, { ...given, version: await versionIn(atCrate) })
   }
   const [into, before] = [await correct('2026-02-04'), await correct('2025-09-01')]
-  expect([into.status, plain(into.text).includes('This week is closed')]).toEqual([422, true])
+  expect([into.status, plain(into.text).includes('Its week is closed')]).toEqual([422, true])
   expect([before.status, plain(before.text).includes('not sown yet on that day')]).toEqual([422, true])
   expect((await correct('2026-01-29')).status).toBe(303)
 })

@@ -121,7 +121,10 @@ it('the garden tells its year in order, with the days between', async () => {
   const closure = { id: newId(), bedId: bed, fromDay: '2026-03-01', toDay: '2026-02-01', why: 'couch grass' }
   const address = `${trial.base}/gardens/${trial.gardens.lower}/closures`
   expect((await trial.keeper.post(address, closure)).status).toBe(422)
-  expect((await trial.keeper.post(address, { ...closure, toDay: '' })).status).toBe(303)
+  const open = { ...closure, toDay: '' }
+  // Leeks stand in that bed by now: covering them is asked about, once.
+  expect((await trial.keeper.post(address, open)).status).toBe(422)
+  expect((await trial.keeper.post(address, { ...open, surely: 'yes' })).status).toBe(303)
   expect(plain((await trial.keeper.get(`${trial.base}/gardens/${trial.gardens.lower}`)).text)).toContain(
     'Bed 2 covered: couch grass.',
   )

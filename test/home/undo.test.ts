@@ -84,7 +84,10 @@ it('a recorder takes back a clearing; nobody takes back what another has saved, 
 
   const before = await recorder.post(`${at}/clearings`, cleared)
   const [late, stale] = undoIn((await recorder.get(before.location)).text)
-  await trial.keeper.post(`${at}/clearings`, { plantingId, clearedOn: '2026-02-03' })
+  const correction = `${trial.base}/correct/plantings/${plantingId}`
+  const version = /name="version" value="(\d+)"/.exec((await trial.keeper.get(correction)).text)?.[1]
+  const stands = { areaCm2: '4', how: 'direct', purpose: 'harvest', sownOn: '2025-10-01', clearedOn: '2026-02-03' }
+  expect((await trial.keeper.post(correction, { ...stands, version })).status).toBe(303)
   expect((await recorder.post(late, stale)).status).toBe(409)
   expect(plain((await recorder.get(at)).text)).toContain('3 February 2026')
 })

@@ -14,7 +14,9 @@ beforeAll(async () => {
   keeper = await place.person()
   base = (await keeper.post('/demo/copy')).location
   const settings = { name: 'Quern Hill Growers', currency: 'NZD', timeZone: 'Pacific/Auckland', locale: 'de-AT' }
-  await keeper.post(`${base}/settings`, { ...settings, weightUnit: 'kg', areaUnit: 'm2' })
+  const version = /name="version" value="(\d+)"/.exec((await keeper.get(`${base}/settings`)).text)?.[1]
+  const saved = await keeper.post(`${base}/settings`, { ...settings, weightUnit: 'kg', areaUnit: 'm2', version })
+  expect(saved.status).toBe(303)
 })
 afterAll(() => place.close())
 
