@@ -6,7 +6,7 @@ export default defineConfig({
     exclude: ['test/browser/**', 'node_modules/**'],
     globalSetup: ['test/support/prepare.ts'],
     maxWorkers: '100%',
-    testTimeout: 30_000,
-    hookTimeout: 60_000,
+    testTimeout: 60_000,
+    hookTimeout: 120_000,
   },
 })
