@@ -1,6 +1,6 @@
 import { z } from 'zod'
-import type { CountingRules } from './matched-season.ts'
-import { type MeasureRules, measureChoices, plainMeasureRules } from './measures.ts'
+import type { CountingRules } from './matched/matched-season.ts'
+import { type MeasureRules, measureChoices, plainMeasureRules } from './totals/measures.ts'
 
 /** Words of an address stand for the choices of the rules; whatever else is there is read as the plain choice. */
 const one = <const T extends readonly [string, ...string[]]>(values: T) => z.enum(values).optional().catch(undefined)

@@ -1,7 +1,7 @@
 import { formatArea, formatKilograms, formatMoney, formatNumber } from '../quantities/formatting.ts'
 import type { Answer, Refusal } from '../statistics/answer.ts'
-import type { ErrorOfMeasuring } from './error-of-measuring.ts'
-import type { Figure, FigureKey, FirstTable, Limit, MethodFigures } from './first-table.ts'
+import type { Figure, FigureKey, FirstTable, Limit, MethodFigures } from './matched/first-table.ts'
+import type { ErrorOfMeasuring } from './totals/error-of-measuring.ts'
 
 /** One cell as it is read: the figure, its limit, and codes with figures for what it rests on. */
 export interface Cell {

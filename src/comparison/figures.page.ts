@@ -1,7 +1,7 @@
 import { formatNumber } from '../quantities/formatting.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { calibration } from './calibration.ts'
-import { layoutCalibration } from './layout-calibration.ts'
+import { calibration } from './findings/calibration.ts'
+import { layoutCalibration } from './findings/layout-calibration.ts'
 
 const words = catalogue.figures
 const yesOrNo = catalogue.seasons.yesOrNo

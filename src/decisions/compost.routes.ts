@@ -1,6 +1,6 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import type { z } from 'zod'
-import { trialRecord } from '../comparison/trial-record.queries.ts'
+import { trialRecord } from '../comparison/record/trial-record.queries.ts'
 import { minutesByDelivery } from '../diary/week.queries.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { applicationsOf, placesOf } from '../inputs/applications.queries.ts'

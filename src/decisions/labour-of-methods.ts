@@ -1,5 +1,5 @@
-import { type MethodTotals, methodTotals } from '../comparison/method-totals.ts'
-import type { TrialRecord } from '../comparison/trial-record.ts'
+import type { TrialRecord } from '../comparison/record/trial-record.ts'
+import { type MethodTotals, methodTotals } from '../comparison/totals/method-totals.ts'
 import type { Worked } from './pay-back.ts'
 
 /** What the record says of establishing one method beside another: hours without harvest, which grow with the crop. */

@@ -1,6 +1,6 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
-import { trialRecord } from '../comparison/trial-record.queries.ts'
-import type { TrialRecord } from '../comparison/trial-record.ts'
+import { trialRecord } from '../comparison/record/trial-record.queries.ts'
+import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { readForm } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { askedOver } from './asked-over.ts'

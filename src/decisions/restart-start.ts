@@ -1,5 +1,5 @@
-import { methodsOfBeds, methodTotals } from '../comparison/method-totals.ts'
-import type { TrialRecord } from '../comparison/trial-record.ts'
+import type { TrialRecord } from '../comparison/record/trial-record.ts'
+import { methodsOfBeds, methodTotals } from '../comparison/totals/method-totals.ts'
 import { splitExactly } from '../quantities/split-exactly.ts'
 
 /** Laying, mending and lifting a cover, in minutes a m2: from memory, without a source. */

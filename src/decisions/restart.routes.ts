@@ -1,5 +1,5 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
-import { trialRecord } from '../comparison/trial-record.queries.ts'
+import { trialRecord } from '../comparison/record/trial-record.queries.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { areaAsTyped, labourAsTyped, moneyAsTyped } from '../quantities/as-typed.ts'
 import { decimalsOf } from '../quantities/money.ts'

@@ -1,6 +1,6 @@
 import { and, asc, desc, eq, lt, type SQL, sql } from 'drizzle-orm'
 import { changes, people } from '../accounts/accounts.table.ts'
-import { type ClosedSeason, changedSinceClosing } from '../comparison/changes-since.queries.ts'
+import { type ClosedSeason, changedSinceClosing } from '../comparison/record/changes-since.queries.ts'
 import type { Tx } from '../db/database.ts'
 import { containers } from '../diary/diary.table.ts'
 import { beds, blocks, gardens, methods, sites } from '../gardens/gardens.table.ts'

@@ -1,5 +1,5 @@
 import { and, asc, eq, inArray, isNull, not, sql } from 'drizzle-orm'
-import { changesSinceClosing } from '../comparison/changes-since.queries.ts'
+import { changesSinceClosing } from '../comparison/record/changes-since.queries.ts'
 import { amend } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { harvestShares, harvests, labourEntries, labourShares, losses } from '../diary/diary.table.ts'

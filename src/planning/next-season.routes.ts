@@ -1,5 +1,5 @@
 import type { FastifyInstance } from 'fastify'
-import { trialRecord } from '../comparison/trial-record.queries.ts'
+import { trialRecord } from '../comparison/record/trial-record.queries.ts'
 import { readForm } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { planForm } from './next-season.form.ts'

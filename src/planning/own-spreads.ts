@@ -1,5 +1,5 @@
-import { methodsOfBeds } from '../comparison/method-totals.ts'
-import type { TrialRecord } from '../comparison/trial-record.ts'
+import type { TrialRecord } from '../comparison/record/trial-record.ts'
+import { methodsOfBeds } from '../comparison/totals/method-totals.ts'
 import { type Answer, answer, type Refusal, refused } from '../statistics/answer.ts'
 import { fitMixedModel } from '../statistics/fit-mixed-model.ts'
 import type { Spreads } from './plan.ts'

@@ -1,8 +1,8 @@
-import type { FigureRows, FigureTables } from '../comparison/figure-rows.ts'
-import { figureRows, findingsTable } from '../comparison/figures-csv.ts'
-import type { Finding } from '../comparison/findings.ts'
-import type { FirstTable } from '../comparison/first-table.ts'
-import type { CountingRules } from '../comparison/matched-season.ts'
+import type { Finding } from '../comparison/findings/findings.ts'
+import type { FirstTable } from '../comparison/matched/first-table.ts'
+import type { CountingRules } from '../comparison/matched/matched-season.ts'
+import type { FigureRows, FigureTables } from '../comparison/rows/figure-rows.ts'
+import { figureRows, findingsTable } from '../comparison/rows/figures-csv.ts'
 
 /** What a report keeps of its figures; one that was frozen earlier may lack the later parts. */
 export interface FiguresKept {

@@ -1,5 +1,5 @@
 import type { FastifyRequest } from 'fastify'
-import { pictureKeys } from '../comparison/picture-keys.ts'
+import { pictureKeys } from '../comparison/pictures/picture-keys.ts'
 import { newId } from '../db/new-id.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { catalogue } from '../words/catalogue.ts'

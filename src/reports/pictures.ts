@@ -1,4 +1,4 @@
-import { type PictureKey, pictureKeys } from '../comparison/picture-keys.ts'
+import { type PictureKey, pictureKeys } from '../comparison/pictures/picture-keys.ts'
 import type { Section } from './sections.ts'
 
 /** In a new report, until a keeper unticks them: what somebody asks first who sees such a comparison for the first time. */

@@ -1,4 +1,4 @@
-import { plainRules } from '../comparison/matched-season.ts'
+import { plainRules } from '../comparison/matched/matched-season.ts'
 import { harvestTasks } from '../diary/tasks.ts'
 import { type FiguresKept, figureTableNames } from './figure-tables.ts'
 import { findingsInR } from './recompute-findings.ts'

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { pictureKeys } from '../comparison/picture-keys.ts'
+import { pictureKeys } from '../comparison/pictures/picture-keys.ts'
 import { choice, optional, optionalDate, optionalText, text, uuid, wholeNumber } from '../web/fields.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { picturesIn } from './pictures.ts'

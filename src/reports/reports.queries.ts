@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto'
 import { and, asc, desc, eq, isNull, max, or, sql } from 'drizzle-orm'
 import { groupCounters } from '../accounts/accounts.table.ts'
-import type { PictureKey } from '../comparison/picture-keys.ts'
+import type { PictureKey } from '../comparison/pictures/picture-keys.ts'
 import type { Tx } from '../db/database.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
 import { canonicalJson } from './frozen.ts'

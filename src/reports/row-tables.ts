@@ -1,4 +1,4 @@
-import type { TrialRecord } from '../comparison/trial-record.ts'
+import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import type { Manured } from '../inputs/manure-interval.ts'
 
 /** The tables that stand behind a report, in the order in which they are listed on it. */

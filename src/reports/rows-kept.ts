@@ -1,6 +1,6 @@
-import { methodsOfBeds } from '../comparison/method-totals.ts'
-import { seasonWeeks } from '../comparison/near-weeks.ts'
-import type { TrialRecord } from '../comparison/trial-record.ts'
+import { seasonWeeks } from '../comparison/record/near-weeks.ts'
+import type { TrialRecord } from '../comparison/record/trial-record.ts'
+import { methodsOfBeds } from '../comparison/totals/method-totals.ts'
 
 export interface RowsKept {
   readonly record: TrialRecord

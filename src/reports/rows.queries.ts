@@ -1,6 +1,6 @@
 import { and, asc, eq, isNull, not } from 'drizzle-orm'
-import { partsOfWork } from '../comparison/shared-work.ts'
-import { trialRecord } from '../comparison/trial-record.queries.ts'
+import { partsOfWork } from '../comparison/record/shared-work.ts'
+import { trialRecord } from '../comparison/record/trial-record.queries.ts'
 import type { Tx } from '../db/database.ts'
 import { partsOfCrate } from '../diary/crate-parts.ts'
 import { harvestShares, harvests, labourEntries, labourShares } from '../diary/diary.table.ts'

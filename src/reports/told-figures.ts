@@ -1,4 +1,4 @@
-import { type FigureRow, type FigureRows, figureTable, rowsOf } from '../comparison/figure-rows.ts'
+import { type FigureRow, type FigureRows, figureTable, rowsOf } from '../comparison/rows/figure-rows.ts'
 import type { Told } from './told.ts'
 
 /** Every figure of what is told about the ground: gardens, how long methods lay, and pickings soon after raw manure. */

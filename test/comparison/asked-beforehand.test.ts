@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { lockedQuestion } from '../../src/comparison/compare.routes.ts'
-import { findingsPage, type Question } from '../../src/comparison/findings.page.ts'
+import { findingsPage, type Question } from '../../src/comparison/findings/findings.page.ts'
 import { recordOf } from '../support/record.ts'
 
 // Five seasons from 2020-01-01 on, a year apart: 1.01, 0.99, 1.02, 0.98 and 1.00 times.

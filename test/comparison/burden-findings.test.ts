@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { findingsOf } from '../../src/comparison/findings.ts'
-import { seasonWeeks } from '../../src/comparison/near-weeks.ts'
-import type { TrialRecord } from '../../src/comparison/trial-record.ts'
+import { findingsOf } from '../../src/comparison/findings/findings.ts'
+import { seasonWeeks } from '../../src/comparison/record/near-weeks.ts'
+import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
 import { recordOf } from '../support/record.ts'
 
 const seasonIds = ['s0', 's1', 's2']

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest'
-import { cautionsOf } from '../../src/comparison/cautions.ts'
-import { everyMeasureWay } from '../../src/comparison/every-measure-way.ts'
-import { sentenceOf } from '../../src/comparison/findings.page.ts'
-import { findingsOf } from '../../src/comparison/findings.ts'
-import { plainMeasureRules } from '../../src/comparison/measures.ts'
-import type { LabourRecord, TrialRecord } from '../../src/comparison/trial-record.ts'
+import { cautionsOf } from '../../src/comparison/findings/cautions.ts'
+import { sentenceOf } from '../../src/comparison/findings/findings.page.ts'
+import { findingsOf } from '../../src/comparison/findings/findings.ts'
+import { everyMeasureWay } from '../../src/comparison/matched/every-measure-way.ts'
+import type { LabourRecord, TrialRecord } from '../../src/comparison/record/trial-record.ts'
+import { plainMeasureRules } from '../../src/comparison/totals/measures.ts'
 import { pair, recordOf } from '../support/record.ts'
 
 const carrots = (a: number, b: number) => ({ carrot: { m2: 4, a, b } })

@@ -1,11 +1,11 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { aboutMethods, methodCertainty } from '../../src/comparison/about-methods.ts'
-import { sentenceOf } from '../../src/comparison/findings.page.ts'
-import { findingsOf } from '../../src/comparison/findings.ts'
-import { methodsTogether } from '../../src/comparison/methods-together.ts'
-import { plotModel, seasonsTogether } from '../../src/comparison/seasons-together.ts'
-import type { TrialRecord } from '../../src/comparison/trial-record.ts'
+import { aboutMethods, methodCertainty } from '../../src/comparison/findings/about-methods.ts'
+import { sentenceOf } from '../../src/comparison/findings/findings.page.ts'
+import { findingsOf } from '../../src/comparison/findings/findings.ts'
+import { methodsTogether } from '../../src/comparison/findings/methods-together.ts'
+import { plotModel, seasonsTogether } from '../../src/comparison/findings/seasons-together.ts'
+import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
 import { got } from '../support/record.ts'
 
 /**

@@ -1,18 +1,18 @@
 import { describe, expect, it } from 'vitest'
-import type { Picture } from '../../src/comparison/picture.ts'
+import type { Picture } from '../../src/comparison/pictures/picture.ts'
 import {
   cropRatiosPicture,
   everyWayPicture,
   gapPicture,
   seasonRatiosPicture,
   yieldsPicture,
-} from '../../src/comparison/pictures.page.ts'
+} from '../../src/comparison/pictures/pictures.page.ts'
 import {
   labourPictures,
   lossesPicture,
   runningLabourPicture,
   soilPicture,
-} from '../../src/comparison/season-pictures.page.ts'
+} from '../../src/comparison/pictures/season-pictures.page.ts'
 import { splitGap } from '../../src/statistics/split-gap.ts'
 import { expectSound } from '../drawing/sound.ts'
 

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest'
-import { findingsOf } from '../../src/comparison/findings.ts'
-import { firstTable } from '../../src/comparison/first-table.ts'
-import { layoutValues } from '../../src/comparison/layout-values.ts'
-import { matchedSeason, plainRules } from '../../src/comparison/matched-season.ts'
-import { overSeasons } from '../../src/comparison/over-seasons.ts'
-import { pairBehind } from '../../src/comparison/rows-matched.ts'
-import type { TrialRecord } from '../../src/comparison/trial-record.ts'
+import { findingsOf } from '../../src/comparison/findings/findings.ts'
+import { firstTable } from '../../src/comparison/matched/first-table.ts'
+import { layoutValues } from '../../src/comparison/matched/layout-values.ts'
+import { matchedSeason, plainRules } from '../../src/comparison/matched/matched-season.ts'
+import { overSeasons } from '../../src/comparison/matched/over-seasons.ts'
+import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
+import { pairBehind } from '../../src/comparison/rows/rows-matched.ts'
 import { type Grown, got, pair, recordOf } from '../support/record.ts'
 
 /** "lettuce 1", "lettuce 2": sowings of one cultivar, each a matched set of its own. */

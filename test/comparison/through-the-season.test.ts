@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { crossingWeek, runningTotals } from '../../src/comparison/crossing-week.ts'
-import { labourByWeek, taskGroups } from '../../src/comparison/labour-by-week.ts'
-import { dayTicks, weekTicks } from '../../src/comparison/time-ticks.ts'
+import { dayTicks, weekTicks } from '../../src/comparison/pictures/time-ticks.ts'
+import { crossingWeek, runningTotals } from '../../src/comparison/record/crossing-week.ts'
+import { labourByWeek, taskGroups } from '../../src/comparison/totals/labour-by-week.ts'
 import { taskNames } from '../../src/diary/tasks.ts'
 import type { IsoDate } from '../../src/quantities/dates.ts'
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import type { TrialRecord } from '../../src/comparison/trial-record.ts'
+import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
 import { buildUp, compostPlan, inTopsoil } from '../../src/decisions/compost-plan.ts'
 import { labourBeside } from '../../src/decisions/labour-of-methods.ts'
 import { offtakeOf } from '../../src/decisions/offtake.ts'

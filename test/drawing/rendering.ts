@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { Eta } from 'eta'
-import type { Picture } from '../../src/comparison/picture.ts'
+import type { Picture } from '../../src/comparison/pictures/picture.ts'
 
 const eta = new Eta({ views: 'views', cache: true, autoTrim: [false, 'nl'] })
 

@@ -1,18 +1,18 @@
-import { labourByWeek } from '../../src/comparison/labour-by-week.ts'
-import type { Picture } from '../../src/comparison/picture.ts'
+import type { Picture } from '../../src/comparison/pictures/picture.ts'
 import {
   cropRatiosPicture,
   everyWayPicture,
   gapPicture,
   seasonRatiosPicture,
   yieldsPicture,
-} from '../../src/comparison/pictures.page.ts'
+} from '../../src/comparison/pictures/pictures.page.ts'
 import {
   labourPictures,
   lossesPicture,
   runningLabourPicture,
   soilPicture,
-} from '../../src/comparison/season-pictures.page.ts'
+} from '../../src/comparison/pictures/season-pictures.page.ts'
+import { labourByWeek } from '../../src/comparison/totals/labour-by-week.ts'
 import type { IsoDate } from '../../src/quantities/dates.ts'
 import { weeksBetween } from '../../src/quantities/iso-week.ts'
 

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
-import { pictureKeys } from '../../src/comparison/picture-keys.ts'
+import { pictureKeys } from '../../src/comparison/pictures/picture-keys.ts'
 import { newId } from '../../src/db/new-id.ts'
 import { sectionKeys } from '../../src/reports/sections.ts'
 import { catalogue } from '../../src/words/catalogue.ts'

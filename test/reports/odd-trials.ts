@@ -1,5 +1,5 @@
-import { seasonWeeks } from '../../src/comparison/near-weeks.ts'
-import type { TrialRecord } from '../../src/comparison/trial-record.ts'
+import { seasonWeeks } from '../../src/comparison/record/near-weeks.ts'
+import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
 import { taskNames } from '../../src/diary/tasks.ts'
 import { mondayOf } from '../../src/quantities/iso-week.ts'
 import type { HoursRow, WeighingRow } from '../../src/reports/row-tables.ts'

@@ -10,10 +10,12 @@ const sources: SourceFile[] = readdirSync('src', { recursive: true, encoding: 'u
 describe('the rules see a planted breach', () => {
   it.each([
     ['src/statistics/mean.ts', "import { gardens } from '../gardens/rows.ts'"],
-    ['src/comparison/measures.ts', "import { sql } from 'drizzle-orm'"],
+    ['src/comparison/totals/measures.ts', "import { sql } from 'drizzle-orm'"],
     ['src/gardens/garden.page.ts', "import { bedsOf } from './beds.queries.ts'"],
     ['src/diary/week.form.ts', "import fastify from 'fastify'"],
     ['src/gardens/ledger.ts', "import type { Week } from '../diary/week.ts'"],
+    ['src/comparison/totals/hours.ts', "import type { Finding } from '../findings/findings.ts'"],
+    ['src/comparison/rows/rows.page.ts', "import { asked } from '../compare.form.ts'"],
     ['src/soil/potash.ts', "import { patch } from '../notes/patch.ts'"],
     ['src/diary/week.table.ts', "import {\n  z,\n} from 'zod'"],
   ])('%s: %s', (path, text) => {
@@ -55,6 +57,11 @@ describe('the house', () => {
       (file) => !/table\.ts$|src\/words\//.test(file.path) && file.text.split('\n').length > 300,
     )
     expect(long.map((file) => file.path)).toEqual([])
+  })
+
+  it('gives each file of the comparison a room, unless it answers or reads a request', () => {
+    const roomless = sources.filter((file) => /^src\/comparison\/[^/]+$/.test(file.path))
+    expect(roomless.filter((file) => !/\.(routes|form|page)\.ts$/.test(file.path))).toEqual([])
   })
 
   it('has no drawer for odds and ends', () => {

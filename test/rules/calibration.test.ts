@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
 import { expect, it } from 'vitest'
-import { calibration } from '../../src/comparison/calibration.ts'
+import { calibration } from '../../src/comparison/findings/calibration.ts'
 
 interface Line {
   readonly [name: string]: number | boolean

@@ -20,6 +20,9 @@ const chapters = [
   ['home', 'timeline', 'planning', 'demo'],
 ]
 
+/** The rooms of the comparison, lowest first; what lies in no room stands on top of them. */
+const rooms = ['record', 'totals', 'matched', 'findings', 'rows', 'pictures']
+
 const grounded = ['statistics', 'quantities', 'drawing', 'words']
 const numericLibraries = ['d3-scale', 'd3-shape', 'd3-array']
 
@@ -64,6 +67,7 @@ function breachOf(from: string, target: string): string | undefined {
   }
   const to = resolve(from, target)
   if (!mayReadKinds[kind].includes(kindOf(to))) return `${from} (${kind}) reads ${to} (${kindOf(to)})`
+  if (wrongRoom(from, to)) return `${from} reads ${to}, against the order of the rooms`
   return wrongWay(folderOf(from), folderOf(to)) ? `${from} reads ${to}, against the order of the chapters` : undefined
 }
 
@@ -72,6 +76,16 @@ function wrongWay(from: string, to: string): boolean {
   if (grounded.includes(from)) return !(from === 'words' && grounded.includes(to))
   const [here, there] = [rank(from), rank(to)]
   return here >= 0 && there >= 0 && (there > here || there === here)
+}
+
+function wrongRoom(from: string, to: string): boolean {
+  if (folderOf(from) !== 'comparison' || folderOf(to) !== 'comparison') return false
+  return roomRank(to) > roomRank(from)
+}
+
+function roomRank(path: string): number {
+  const [, , room, ...file] = path.split('/')
+  return file.length === 0 ? rooms.length : rooms.indexOf(room ?? '')
 }
 
 const rank = (folder: string) => chapters.findIndex((level) => level.includes(folder))

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
-import { type LayoutLine, layoutCalibration } from '../../src/comparison/layout-calibration.ts'
+import { type LayoutLine, layoutCalibration } from '../../src/comparison/findings/layout-calibration.ts'
 
 const { lines } = JSON.parse(readFileSync('test/simulation/layouts.json', 'utf8')) as { lines: LayoutLine[] }
 const errorOf = (share: number, trials: number) => Math.sqrt((share * (1 - share)) / trials)

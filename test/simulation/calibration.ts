@@ -1,8 +1,8 @@
 // How often the comparison's 95 % intervals hold the truth, over made-up trials whose truth is known.
 // npm run simulate [-- trials]: resumes where it was left; the table stands in calibration.json beside this file.
 import { existsSync, readFileSync, writeFileSync } from 'node:fs'
-import { overSeasons } from '../../src/comparison/over-seasons.ts'
-import type { TrialRecord } from '../../src/comparison/trial-record.ts'
+import { overSeasons } from '../../src/comparison/matched/over-seasons.ts'
+import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
 import { chanceFrom } from '../../src/statistics/chance-from.ts'
 
 /** Standard deviations on the log scale, as for the demo; and twice them. */
@@ -48,7 +48,7 @@ for (const [at, design] of designs.entries()) {
 }
 
 // The page that shows how the figures are made reads the same lines from here.
-const page = new URL('../../src/comparison/calibration.ts', import.meta.url)
+const page = new URL('../../src/comparison/findings/calibration.ts', import.meta.url)
 const compact = done.map((line) => [
   ...[line.crops, line.seasons, line.times, Number(line.losses), line.effect],
   ...[line.trials, line.refused, line.holdsPlots, line.holdsMethod, line.seen],

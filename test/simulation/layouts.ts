@@ -1,6 +1,6 @@
 // How often a replicated layout's 95 % interval holds the method's effect, and how often it finds one, over made-up trials
 // whose truth is known. npm run simulate:layouts [-- trials]: resumes where it was left; the table stands in layouts.json
-// beside this file and, for the pages, in src/comparison/layout-calibration.ts.
+// beside this file and, for the pages, in src/comparison/findings/layout-calibration.ts.
 import { existsSync, readFileSync, writeFileSync } from 'node:fs'
 import type { How, LayoutKind } from '../../src/seasons/layout.ts'
 import { type Chance, chanceFrom } from '../../src/statistics/chance-from.ts'
@@ -66,7 +66,7 @@ for (const [at, design] of designs.entries()) {
 }
 
 // The pages read the same lines from here.
-const page = new URL('../../src/comparison/layout-calibration.ts', import.meta.url)
+const page = new URL('../../src/comparison/findings/layout-calibration.ts', import.meta.url)
 const head = `/** One layout of a made-up trial: how often its 95 % interval held the method's effect, and how often it found one. */
 export interface LayoutLine {
   readonly layout: 'gardens' | 'split gardens' | 'blocks of beds'

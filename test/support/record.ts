@@ -1,4 +1,4 @@
-import type { TrialRecord } from '../../src/comparison/trial-record.ts'
+import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
 
 export const pair = { methodA: 'dug', methodB: 'mulch' }
 

@@ -33,7 +33,7 @@ interface OfBurden extends OfPair, Range {
   readonly seasons: number
 }
 
-/** What else can fool, as `comparison/cautions.ts` finds it. */
+/** What else can fool, as `comparison/findings/cautions.ts` finds it. */
 export type Caution =
   | { code: 'uniform year'; ratio: number; season: string }
   | { code: 'unlike ages'; a: number; b: number }

@@ -1,0 +1,70 @@
+import { formatNumber } from '../../quantities/formatting.ts'
+import type { Words } from '../../words/catalogue.ts'
+import { languageFor, saidIn, wordsFor } from '../../words/locales.ts'
+import type { FindingShown, findingsPage } from './findings.page.ts'
+import type { Finding } from './findings.ts'
+import type { YieldFinding } from './yield-finding.ts'
+
+type Said = Partial<ReturnType<typeof findingsPage>>
+
+/** Findings as they were kept, told again from their figures in the language of the group where that is not English. */
+export function findingsTold<S extends Said>(said: S, locale: string): S {
+  if (languageFor(locale) === 'en' || !said.found || !said.findings) return said
+  const words = wordsFor(locale).findings
+  const findings = said.found.map(
+    (finding, i): FindingShown => ({
+      ...said.findings?.[i],
+      sentence: sentenceOf(finding, words, locale),
+      notes: notesOf(finding, words, locale),
+    }),
+  )
+  const again = (lines: readonly string[] | undefined) => lines?.map((line) => saidIn(locale, line))
+  const reference = said.reference ?? ''
+  const cautions = said.cautionsFound?.map((one) => words.caution(one.caution, reference, one.methods, locale))
+  const lines = { shared: again(said.shared), answer: again(said.answer), cautions: cautions ?? said.cautions }
+  return { ...said, findings, ...lines }
+}
+
+type FindingWords = Words['findings']
+
+function sentenceOf(finding: Finding, words: FindingWords, locale: string): string {
+  if ('layout' in finding) return words.aboutMethods(finding, locale)
+  const say = words[finding.code] as (finding: Finding, locale: string) => string
+  return say(finding, locale)
+}
+
+function notesOf(finding: Finding, words: FindingWords, locale: string): string[] {
+  if (finding.code === 'nothing matched' || finding.code === 'failed season') return []
+  const number = (value: number) => formatNumber(value, locale, 2)
+  if (finding.code === 'one season') {
+    const { missing: weeks } = finding
+    if (weeks.kind === 'ends') return [words.missingRange(number(weeks.low), number(weeks.high))]
+    return weeks.kind === 'cannot be said' ? [words.missingUnknown] : []
+  }
+  if ('layout' in finding) {
+    const { scope, certainty, how, failed, allIn } = finding
+    const failures = failed > 0 ? [words.failedUnits(failed, number(allIn))] : []
+    const open = finding.weeksOpen ? [words.methodWeeksOpen] : []
+    return [words.methodCertainty[scope](certainty), words.methodHow[how], ...open, ...failures]
+  }
+  const { sameOrder, counted, low, high, turning } = finding.everyWay
+  return [
+    ...('certainty' in finding ? [sureness(finding.certainty, words)] : []),
+    ...missing(finding, words, number),
+    ...(counted > 1 ? [words.everyWay(sameOrder, counted, number(low), number(high))] : []),
+    ...(turning.length > 0 ? [words.turned(turning.map((rule) => words.rules[rule]).join(', '))] : []),
+  ]
+}
+
+type Tested = Extract<Finding, { readonly everyWay: unknown }>
+
+function sureness({ plots, steps }: YieldFinding['certainty'], words: FindingWords): string {
+  const reasons = steps.map((step) => words.steps[step]).join(', ')
+  return `${words.aboutPlots(plots)}${reasons === '' ? '' : ` ${words.because}${reasons}.`}`
+}
+
+function missing({ missing: weeks }: Tested, words: FindingWords, number: (value: number) => string): string[] {
+  if (weeks.kind === 'none open') return []
+  if (weeks.kind === 'cannot be said') return [words.missingUnknown]
+  return [words.missingEnds(number(weeks.low), number(weeks.high), weeks.survives)]
+}

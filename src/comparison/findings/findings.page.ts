@@ -1,0 +1,267 @@
+import { formatDay, formatNumber } from '../../quantities/formatting.ts'
+import { lockedLate } from '../../seasons/locked-late.ts'
+import { findings as words } from '../../words/en/findings.ts'
+import { question as questionWords } from '../../words/en/question.ts'
+import { type CountingRules, plainRules } from '../matched/matched-season.ts'
+import { overSeasons } from '../matched/over-seasons.ts'
+import { seasonsAmong, type TrialRecord } from '../record/trial-record.ts'
+import { methodTotals } from '../totals/method-totals.ts'
+import type { Caution } from './cautions.ts'
+import { explained } from './explained.page.ts'
+import { type Finding, findingsByPair, type MethodFinding, type PairFindings } from './findings.ts'
+import type { MissingWeeks } from './yield-finding.ts'
+
+export interface FindingShown {
+  readonly sentence: string
+  readonly notes: readonly string[]
+  /** Its entry on the page of how figures are made. */
+  readonly entry?: string
+}
+
+/** The season's question as it was locked, with the day. */
+export interface Question {
+  readonly question: string
+  readonly referenceId: string
+  readonly primaryMeasure: string
+  readonly seasonsToLookAt: number
+  readonly sentenceIfSeen: string
+  readonly sentenceIfNotSeen: string
+  readonly rules: CountingRules
+  readonly lockedOn: string
+  readonly marginPercent: number | null
+}
+
+interface Asked {
+  readonly question: Question | null
+  /** Rules that the address names beside those of the question, or the plain ones. */
+  readonly matched?: Partial<CountingRules>
+  readonly locale: string
+  readonly currency: string
+}
+
+/** Findings as sentences, what else can fool, why, and the ratio of every season. */
+export function findingsPage(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  { question, matched = {}, locale, currency }: Asked,
+) {
+  const referenceId = question?.referenceId ?? firstMethod(record, seasonIds)
+  const fixed = question?.rules ?? plainRules
+  const rules = { ...fixed, ...matched }
+  // A question that was locked late may have been asked of what was known: all of it is a look around, its margin too.
+  const prior = question && !lockedLate(question.lockedOn, seasonsAmong(record, seasonIds)) ? question : null
+  const marginPercent = prior?.marginPercent ?? null
+  const asked = { seasonIds, referenceId, questionLocked: prior !== null, rules, marginPercent }
+  const byPair = findingsByPair(record, asked)
+  const found = byPair.flatMap((one) => one.findings)
+  const others = record.methods.filter((one) => one.id !== referenceId && assigned(record, seasonIds).has(one.id))
+  const reference = nameOf(record, referenceId)
+  const cautionsFound = cautionsOfAll(byPair)
+  return {
+    reference,
+    referenceId,
+    others: others.map(({ id, name }) => ({ id, name })),
+    /** The figures themselves, for those who read them by program. */
+    found,
+    rules,
+    otherwise:
+      prior !== null && (Object.keys(matched) as (keyof CountingRules)[]).some((key) => fixed[key] !== matched[key]),
+    answer: question && !prior ? [askedLate(question, locale)] : answerOf(prior, found, locale),
+    findings: found.map(
+      (one): FindingShown => ({
+        sentence: sentenceOf(one, locale),
+        notes: notesOf(one, locale),
+        entry: entryOf(one),
+      }),
+    ),
+    shared: [
+      ...sharedNotes(found, prior, { pairs: others.length, oneGarden: oneGardenAMethod(record, seasonIds) }),
+      ...sealedNote(record, seasonIds, locale),
+    ],
+    cautions: cautionsFound.map((one) => words.caution(one.caution, reference, one.methods, locale)),
+    /** What they were told from. */
+    cautionsFound,
+    ...explained(record, seasonIds, { referenceId, others, locale, currency }),
+    seasons: seasonIds.length > 1 ? seasonsTable(record, seasonIds, referenceId, others, { locale, rules }) : null,
+  }
+}
+
+const measureCodes: Record<string, readonly [string, string, string?]> = {
+  'matched yield': ['seen', 'not seen'],
+  'hours per m2': ['labour seen', 'labour not seen', 'hoursPerBed'],
+  'hours per kg': ['per kg seen', 'per kg not seen', 'hoursPerKg'],
+  'cost per kg': ['per kg seen', 'per kg not seen', 'costPerKg'],
+}
+
+/** The question, and its own sentence once as many seasons stand as the group wanted to look at. */
+function answerOf(question: Question | null, found: readonly Finding[], locale: string): string[] {
+  if (!question) return []
+  const asked = questionWords.asked(question.question, formatDay(question.lockedOn, locale))
+  const [seenCode, notSeenCode, burden] = measureCodes[question.primaryMeasure] ?? ['seen', 'not seen']
+  const own = found.filter(
+    (one) =>
+      [seenCode, notSeenCode, ...(burden ? [] : ['alike'])].includes(one.code) &&
+      (burden === undefined || ('burden' in one && one.burden === burden)),
+  )
+  const seasons = Math.max(0, ...own.map((one) => ('seasons' in one ? one.seasons : 0)))
+  if (own.length === 0 || seasons < question.seasonsToLookAt)
+    return [asked, questionWords.notYet(seasons, question.seasonsToLookAt)]
+  const seen = own.some((one) => one.code === seenCode)
+  return [asked, questionWords.answer(seen ? question.sentenceIfSeen : question.sentenceIfNotSeen)]
+}
+
+const askedLate = ({ question, lockedOn }: Question, locale: string) =>
+  questionWords.askedLate(question, formatDay(lockedOn, locale))
+
+function firstMethod(record: TrialRecord, seasonIds: readonly string[]): string {
+  const there = assigned(record, seasonIds)
+  return record.methods.find((method) => there.has(method.id))?.id ?? ''
+}
+
+const assigned = (record: TrialRecord, seasonIds: readonly string[]) =>
+  new Set(record.assignments.filter((one) => seasonIds.includes(one.seasonId)).map((one) => one.methodId))
+
+const nameOf = (record: TrialRecord, id: string) => record.methods.find((method) => method.id === id)?.name ?? ''
+
+export function sentenceOf(finding: Finding, locale: string): string {
+  switch (finding.code) {
+    case 'nothing matched':
+      return words['nothing matched'](finding)
+    case 'one season':
+      return words['one season'](finding, locale)
+    case 'failed season':
+      return words['failed season'](finding, locale)
+    case 'method seen':
+    case 'method not seen':
+      return words.aboutMethods(finding, locale)
+    case 'seen':
+    case 'not seen':
+    case 'alike':
+      return words[finding.code](finding, locale)
+    default:
+      return words[finding.code](finding, locale)
+  }
+}
+
+function entryOf(finding: Finding): string {
+  if (finding.code === 'one season' || finding.code === 'nothing matched' || finding.code === 'failed season')
+    return 'matched-ratio'
+  if ('layout' in finding) return 'layout'
+  if ('burden' in finding) return finding.burden
+  return finding.code === 'seen' ? 'over-seasons' : finding.code === 'alike' ? 'alike' : 'not-seen'
+}
+
+function notesOf(finding: Finding, locale: string): string[] {
+  if (finding.code === 'nothing matched' || finding.code === 'failed season') return []
+  if (finding.code === 'one season')
+    return missingNote(finding.missing, (value) => formatNumber(value, locale, 2), true)
+  if ('layout' in finding) return methodNotes(finding, locale)
+  const number = (value: number) => formatNumber(value, locale, 2)
+  const { sameOrder, counted, low, high, turning } = finding.everyWay
+  const steps = 'certainty' in finding ? finding.certainty.steps.map((step) => words.steps[step]).join(', ') : ''
+  return [
+    ...('certainty' in finding
+      ? [`${words.aboutPlots(finding.certainty.plots)}${steps === '' ? '' : ` ${words.because}${steps}.`}`]
+      : []),
+    ...missingNote(finding.missing, number),
+    ...(counted > 1 ? [words.everyWay(sameOrder, counted, number(low), number(high))] : []),
+    ...(turning.length > 0 ? [words.turned(turning.map((rule) => words.rules[rule]).join(', '))] : []),
+  ]
+}
+
+function methodNotes(finding: MethodFinding, locale: string): string[] {
+  return [
+    words.methodCertainty[finding.scope](finding.certainty),
+    words.methodHow[finding.how],
+    ...(finding.weeksOpen ? [words.methodWeeksOpen] : []),
+    ...(finding.failed > 0 ? [words.failedUnits(finding.failed, formatNumber(finding.allIn, locale, 2))] : []),
+  ]
+}
+
+function missingNote(missing: MissingWeeks, number: (value: number) => string, described = false): string[] {
+  if (missing.kind === 'none open') return []
+  if (missing.kind === 'cannot be said') return [words.missingUnknown]
+  const { low, high, survives } = missing
+  return [
+    described ? words.missingRange(number(low), number(high)) : words.missingEnds(number(low), number(high), survives),
+  ]
+}
+
+/** What holds of every finding on the page is said once. */
+function sharedNotes(
+  found: readonly Finding[],
+  question: Question | null,
+  { pairs, oneGarden }: { readonly pairs: number; readonly oneGarden: boolean },
+): string[] {
+  const tested = found.some((one) => !['one season', 'nothing matched', 'failed season'].includes(one.code))
+  return [
+    ...(found.length > 0 && !found.some((one) => one.code.startsWith('method'))
+      ? [oneGarden ? words.aboutMethod : words.methodNotCarried]
+      : []),
+    ...(tested && question === null ? [words.exploratory] : []),
+    ...(tested && question !== null && pairs > 1 ? [words.widened(pairs)] : []),
+    ...(tested && question === null && pairs > 1 ? [words.manyPairs(pairs)] : []),
+  ]
+}
+
+function sealedNote(record: TrialRecord, seasonIds: readonly string[], locale: string): string[] {
+  const here = record.seasons.filter((season) => seasonIds.includes(season.id))
+  const count = here.reduce((sum, season) => sum + (season.sealed ?? 0), 0)
+  return count === 0 ? [] : [words.sealed(formatNumber(count, locale, 0))]
+}
+
+const oneGardenAMethod = (record: TrialRecord, seasonIds: readonly string[]) =>
+  seasonIds.every((id) => [...methodTotals(record, id).values()].every((own) => own.gardens <= 1))
+
+/** A caution that holds of several pairs is one sentence. */
+function cautionsOfAll(byPair: readonly PairFindings[]): { caution: Caution; methods: string[] }[] {
+  const byWords = new Map<string, { caution: Caution; methods: string[] }>()
+  for (const { cautions, findings } of byPair) {
+    const method = findings[0]?.methodB ?? ''
+    for (const caution of cautions) {
+      const key = JSON.stringify(caution)
+      const held = byWords.get(key) ?? { caution, methods: [] }
+      byWords.set(key, { caution, methods: [...held.methods, method] })
+    }
+  }
+  return [...byWords.values()]
+}
+
+interface Writing {
+  readonly locale: string
+  readonly rules: CountingRules
+}
+
+function seasonsTable(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  referenceId: string,
+  others: readonly { id: string; name: string }[],
+  { locale, rules }: Writing,
+) {
+  const number = (log: number) => formatNumber(Math.exp(log), locale, 2)
+  const columns = others.map((other) =>
+    overSeasons(record, seasonIds, { methodA: referenceId, methodB: other.id }, { rules }),
+  )
+  const cell = (column: (typeof columns)[number], seasonId: string) => {
+    if (column.kind === 'refused') return null
+    const season = column.seasons.find((one) => one.seasonId === seasonId)
+    if (season) return number(season.logRatio)
+    const failed = column.failed.find((one) => one.seasonId === seasonId)
+    return failed && failed.rateA > 0 ? formatNumber(0, locale, 2) : null
+  }
+  const contrast = columns.map((column) =>
+    column.kind === 'answer' && column.contrast.kind === 'answer' ? column.contrast : null,
+  )
+  const between = (range: { low: number; high: number }) => `${number(range.low)}–${number(range.high)}`
+  return {
+    methods: others.map((other) => other.name),
+    rows: seasonIds.map((id) => ({
+      season: record.seasons.find((season) => season.id === id)?.name ?? '',
+      cells: columns.map((column) => cell(column, id)),
+    })),
+    means: contrast.map((one) => (one ? number(one.estimate) : null)),
+    intervals: contrast.map((one) => (one ? between(one) : null)),
+    next: contrast.map((one) => (one ? between(one.prediction) : null)),
+  }
+}

@@ -1,0 +1,130 @@
+import { type CountingRules, type Pair, plainRules } from '../matched/matched-season.ts'
+import { overSeasons } from '../matched/over-seasons.ts'
+import type { TrialRecord } from '../record/trial-record.ts'
+import { type AboutMethods, aboutMethods, lowered } from './about-methods.ts'
+import { type BurdenFinding, burdenFindings } from './burden-finding.ts'
+import { type Caution, cautionsOf } from './cautions.ts'
+import {
+  coverageOf,
+  type DescribedFinding,
+  type FailedFinding,
+  type YieldFinding,
+  yieldFinding,
+} from './yield-finding.ts'
+
+/** One finding as figures: the sentence for its code stands in the catalogue. Ratios are of B over A. */
+export type Finding = YieldFinding | DescribedFinding | FailedFinding | NothingFinding | BurdenFinding | MethodFinding
+
+/** About the methods and not these plots alone: only where the layout replicates them. */
+export interface MethodFinding extends OfPair, AboutMethods {
+  readonly code: 'method seen' | 'method not seen'
+  /** More than a tenth of the weeks of weights are open. */
+  readonly weeksOpen: boolean
+}
+
+export interface OfPair {
+  readonly methodA: string
+  readonly methodB: string
+  readonly gardensA: readonly string[]
+  readonly gardensB: readonly string[]
+}
+
+export interface NothingFinding extends OfPair {
+  readonly code: 'nothing matched'
+  readonly reason: string
+  /** Seasons that have matched crops, but none that stood in all of them; 0 where no season has any. */
+  readonly unlikeSeasons?: number
+}
+
+export interface Asked {
+  readonly seasonIds: readonly string[]
+  /** Every other method is compared with this one; the first of the group's list where no question names another. */
+  readonly referenceId: string
+  readonly questionLocked: boolean
+  /** As the question fixed them; the plain ones where none did. */
+  readonly rules?: CountingRules
+  /** From how many per cent on a difference matters to the group; null where it has not said. */
+  readonly marginPercent?: number | null
+}
+
+/** What all findings of one page rest on. */
+export interface Context {
+  readonly seasonIds: readonly string[]
+  readonly questionLocked: boolean
+  readonly rules: CountingRules
+  readonly marginPercent: number | null
+  /** Pairs that the question names: intervals are widened for as many (Bonferroni). */
+  readonly comparisons: number
+}
+
+export interface PairFindings {
+  readonly pair: Pair
+  readonly findings: readonly Finding[]
+  readonly cautions: readonly Caution[]
+}
+
+/** What these data say about each method beside the reference, and no more than they can carry. */
+export const findingsOf = (record: TrialRecord, asked: Asked): readonly Finding[] =>
+  findingsByPair(record, asked).flatMap((one) => one.findings)
+
+export function findingsByPair(record: TrialRecord, asked: Asked): readonly PairFindings[] {
+  const { seasonIds, referenceId, questionLocked, rules = plainRules, marginPercent = null } = asked
+  const present = methodsIn(record, seasonIds)
+  if (!present.includes(referenceId)) return []
+  const others = present.filter((id) => id !== referenceId)
+  const comparisons = questionLocked ? others.length : 1
+  const context: Context = { seasonIds, questionLocked, rules, marginPercent, comparisons }
+  return others.map((methodB) => {
+    const pair = { methodA: referenceId, methodB }
+    const named = ofPair(record, seasonIds, pair)
+    return {
+      pair,
+      findings: [
+        yields(record, pair, named, context),
+        ...methodFinding(record, pair, named, context),
+        ...burdenFindings(record, pair, named, context),
+      ],
+      cautions: cautionsOf(record, seasonIds, pair),
+    }
+  })
+}
+
+function yields(record: TrialRecord, pair: Pair, named: OfPair, context: Context): Finding {
+  const { seasonIds, comparisons, rules } = context
+  const over = overSeasons(record, seasonIds, pair, { comparisons, rules })
+  if (over.kind === 'refused') {
+    return { ...named, code: 'nothing matched', reason: over.reason, unlikeSeasons: Number(over.detail) }
+  }
+  return yieldFinding(record, pair, over, { named, context })
+}
+
+function methodFinding(record: TrialRecord, pair: Pair, named: OfPair, context: Context): MethodFinding[] {
+  const found = aboutMethods(record, context.seasonIds, pair, context)
+  if (found.kind === 'refused') return []
+  const { kind: _answer, ...figures } = found
+  const seen = found.low > 1 || found.high < 1
+  // What nobody closed is unknown: a step less sure, and said.
+  const weeksOpen = coverageOf(record, context.seasonIds, pair) < 0.9
+  const certainty = weeksOpen ? lowered(figures.certainty) : figures.certainty
+  return [{ ...named, ...figures, certainty, weeksOpen, code: seen ? 'method seen' : 'method not seen' }]
+}
+
+function methodsIn(record: TrialRecord, seasonIds: readonly string[]): string[] {
+  const assigned = new Set(
+    record.assignments.filter((one) => seasonIds.includes(one.seasonId)).map((one) => one.methodId),
+  )
+  return record.methods.map((method) => method.id).filter((id) => assigned.has(id))
+}
+
+function ofPair(record: TrialRecord, seasonIds: readonly string[], { methodA, methodB }: Pair): OfPair {
+  const name = (id: string) => record.methods.find((method) => method.id === id)?.name ?? ''
+  const gardens = (id: string) => {
+    const own = new Set(
+      record.assignments
+        .filter((one) => one.methodId === id && seasonIds.includes(one.seasonId))
+        .map((one) => one.gardenId),
+    )
+    return record.gardens.filter((garden) => own.has(garden.id)).map((garden) => garden.name)
+  }
+  return { methodA: name(methodA), methodB: name(methodB), gardensA: gardens(methodA), gardensB: gardens(methodB) }
+}

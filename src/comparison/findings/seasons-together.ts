@@ -1,0 +1,160 @@
+import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
+import { fitMixedModel } from '../../statistics/fit-mixed-model.ts'
+import { type PooledSeasons, poolSeasons } from '../../statistics/pool-seasons.ts'
+import { qt } from '../../statistics/qt.ts'
+import { type MethodStability, stability } from '../../statistics/stability.ts'
+import { layoutValues } from '../matched/layout-values.ts'
+import { matchedCrops, matchedOver } from '../matched/matched-crops.ts'
+import type { Pair } from '../matched/matched-season.ts'
+import type { TrialRecord } from '../record/trial-record.ts'
+import { methodsOfBeds } from '../totals/method-totals.ts'
+import { aboutMethods } from './about-methods.ts'
+
+/**
+ * How much the difference of two methods moves from season to season, where each season has true replicates: one log ratio a
+ * season with the variance that its own units give it, by random effects (REML) with the modified Hartung-Knapp interval. This is
+ * about season by method; the interval of the methods themselves comes from the gardens. Refused for one garden a method, and
+ * for fewer than two seasons.
+ */
+export function seasonsTogether(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  pair: Pair,
+): Answer<PooledSeasons> | Refusal {
+  const effects = seasonIds.flatMap((id) => {
+    const found = aboutMethods(record, [id], pair)
+    if (found.kind === 'refused') return []
+    const reach = (Math.log(found.high) - Math.log(found.low)) / 2
+    const se = reach / qt((1 + found.level) / 2, found.df)
+    return [{ estimate: Math.log(found.ratio), variance: se * se }]
+  })
+  if (effects.length < 2) return refused('too few', `${effects.length} seasons with replicates`)
+  return poolSeasons(effects)
+}
+
+export interface StableMethods {
+  readonly methods: readonly (MethodStability & { readonly methodId: string })[]
+  readonly seasons: number
+}
+
+/**
+ * How steady each method's weight on the common mix was over the seasons: of these plots where there is one garden a method.
+ * Estimators are those of the statistic's docstring; with few seasons all of them are noise for the most part. Refused for fewer
+ * than three seasons.
+ */
+export function stableMethods(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  methodIds: readonly string[],
+): Answer<StableMethods> | Refusal {
+  const rates = ratesBySeason(record, seasonIds, methodIds)
+  if (rates === null) return refused('nothing in common', 'no crop in every season')
+  const found = stability(rates)
+  if (found.kind === 'refused') return found
+  return answer({
+    methods: found.methods.map((one, i) => ({ ...one, methodId: methodIds[i] ?? '' })),
+    seasons: seasonIds.length,
+  })
+}
+
+/** kg per m2 of every method in every season on the crops that were matched in all of them, in one mix; null where none was. */
+export function ratesBySeason(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  methodIds: readonly string[],
+): readonly (readonly number[])[] | null {
+  const seasons = seasonIds.map((id) => matchedOver(record, [id], methodIds))
+  const shared = (seasons[0] ?? [])
+    .map((crop) => crop.name)
+    .filter((name) => seasons.every((own) => own.some((crop) => crop.name === name)))
+  if (shared.length === 0) return null
+  const area = (name: string) =>
+    seasons.reduce((sum, own) => sum + (own.find((crop) => crop.name === name)?.plantedAreaCm2 ?? 0), 0)
+  const whole = shared.reduce((sum, name) => sum + area(name), 0)
+  return methodIds.map((methodId) =>
+    seasons.map((own) =>
+      shared.reduce((sum, name) => {
+        const cell = own.find((crop) => crop.name === name)?.byMethod.get(methodId)
+        return sum + (area(name) / whole) * ((10 * (cell?.marketableG ?? 0)) / (cell?.plantedAreaCm2 ?? 1))
+      }, 0),
+    ),
+  )
+}
+
+export interface PlotModel {
+  readonly ratio: number
+  readonly low: number
+  readonly high: number
+  readonly df: number
+  readonly plots: number
+  readonly failed: number
+  /** Standard deviations on the log scale, by what they are between. */
+  readonly spreads: Readonly<Record<string, number>>
+  /** A spread was estimated as none at all. */
+  readonly singular: boolean
+}
+
+const fewestLevels = 5
+
+/**
+ * Single plantings in one linear mixed model of their log rates by REML: method fixed, gardens (or beds) random, with crops and
+ * seasons random from five levels on and fixed below; Satterthwaite's degrees of freedom. Only plantings of whole matched sets:
+ * under both methods and all of them cleared. Plantings off which nothing came have
+ * no logarithm: it is about survivors. Refused for layouts without replicates, so that no planting stands in for a garden.
+ */
+export function plotModel(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  { methodA, methodB }: Pair,
+): Answer<PlotModel> | Refusal {
+  const found = layoutValues(record, seasonIds, [methodA, methodB])
+  if (found.kind === 'refused') return found
+  if (found.turned || found.layout.alone.length > 0) return refused('no error term', found.layout.kind)
+  const gardenOf = new Map(record.beds.map((bed) => [bed.id, bed.gardenId]))
+  const rows = found.seasonIds.flatMap((seasonId) => {
+    const methodOf = methodsOfBeds(record, seasonId)
+    const whole = new Set(matchedCrops(record, seasonId, [methodA, methodB]).map((set) => set.matchedSetId))
+    return record.plantings.flatMap((one) => {
+      const methodId = methodOf.get(one.bedId)
+      const matched = one.seasonId === seasonId && whole.has(one.matchedSetId ?? '') && one.purpose === 'harvest'
+      if (!matched || (methodId !== methodA && methodId !== methodB)) return []
+      const unit = found.layout.unit === 'bed' ? one.bedId : `${gardenOf.get(one.bedId)} ${methodId}`
+      const rate = (10 * one.marketableG) / one.areaCm2
+      return [
+        { methodId, unit, seasonId, garden: gardenOf.get(one.bedId) ?? '', crop: `${one.crop}, ${one.cultivar}`, rate },
+      ]
+    })
+  })
+  const plots = rows
+    .filter((one) => one.rate > 0)
+    .sort((a, b) => Number(b.methodId === methodA) - Number(a.methodId === methodA))
+  const labels = (of: (one: (typeof plots)[number]) => string) => plots.map(of)
+  const split = found.layout.kind === 'split gardens'
+  const factors = {
+    crop: labels((one) => one.crop),
+    season: labels((one) => one.seasonId),
+    ...(split ? { garden: labels((one) => one.garden) } : {}),
+  }
+  const few = (column: readonly string[]) => new Set(column).size < fewestLevels
+  const fixed = Object.fromEntries(
+    Object.entries(factors).filter(([, column]) => few(column) && new Set(column).size > 1),
+  )
+  const random = Object.fromEntries(Object.entries(factors).filter(([, column]) => !few(column)))
+  const model = fitMixedModel({
+    y: plots.map((one) => Math.log(one.rate)),
+    fixed: { ...fixed, method: labels((one) => one.methodId) },
+    random: { ...random, [split ? 'garden by method' : (found.layout.unit ?? 'garden')]: labels((one) => one.unit) },
+    reference: { method: methodA },
+  })
+  if (model.kind === 'refused') return model
+  const own = model.coefficients.find((one) => one.name === `method=${methodB}`)
+  if (!own || !(own.se > 0)) return refused('aliased', 'method')
+  const reach = qt(0.975, own.df) * own.se
+  return answer({
+    ...{ ratio: Math.exp(own.estimate), low: Math.exp(own.estimate - reach), high: Math.exp(own.estimate + reach) },
+    ...{ df: own.df, plots: plots.length, failed: rows.length - plots.length, singular: model.singular },
+    spreads: Object.fromEntries(
+      Object.entries(model.varianceComponents).map(([name, variance]) => [name, Math.sqrt(variance)]),
+    ),
+  })
+}

@@ -1,0 +1,94 @@
+import type { TrialRecord } from '../record/trial-record.ts'
+import { type MeasureKey, type MeasureRules, measureChoices, measuresOf, rulesOf } from '../totals/measures.ts'
+import { type MethodTotals, methodTotals } from '../totals/method-totals.ts'
+import type { Pair } from './matched-season.ts'
+
+export interface MeasureWay {
+  readonly rules: MeasureRules
+  /** Ratio of B over A, the mean over seasons of its logarithm; null where a season carries none. */
+  readonly ratio: number | null
+}
+
+export interface EveryMeasureWay {
+  readonly ways: readonly MeasureWay[]
+  readonly counted: number
+  /** In how many of the counted ways the order is that of the finding. Not a probability. */
+  readonly sameOrder: number
+  readonly low: number
+  readonly high: number
+  readonly turning: readonly (keyof MeasureRules)[]
+}
+
+/**
+ * A measure of all crops under every sensible combination of the rules that touch it, for two methods, held against the rules
+ * and over the seasons that the finding was counted by. Rules that change nothing
+ * here (no establishing work, nothing of the group's own) are not varied; nothing is counted twice: the group's own compost is
+ * either free with its hours or valued without them. After Steegen et al. 2016, Perspectives on Psychological Science 11:702
+ * (from memory).
+ */
+export function everyMeasureWay(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  pair: Pair,
+  { key, rules: own }: { readonly key: MeasureKey; readonly rules: MeasureRules },
+): EveryMeasureWay {
+  const varied = rulesOf[key].filter((rule) => matters(record, seasonIds, pair, rule))
+  const ways = combinations(varied, own).map((rules) => ({
+    rules,
+    ratio: ratioUnder(record, seasonIds, pair, key, rules),
+  }))
+  const ratios = ways.flatMap((way) => (way.ratio === null ? [] : [way.ratio]))
+  const found = ways[0]?.ratio ?? 1
+  const above = (ratio: number) => ratio > 1 === found > 1
+  return {
+    ...{ ways, counted: ratios.length, sameOrder: ratios.filter(above).length },
+    low: Math.min(...ratios, found),
+    high: Math.max(...ratios, found),
+    turning: varied.filter((rule) =>
+      ways.some((way) => way.ratio !== null && !above(way.ratio) && differsOnlyIn(way.rules, own, rule)),
+    ),
+  }
+}
+
+/** The finding's own way first. */
+function combinations(varied: readonly (keyof MeasureRules)[], own: MeasureRules): MeasureRules[] {
+  const ownFirst = (rule: keyof MeasureRules) => new Set([own[rule], ...measureChoices[rule]])
+  return varied.reduce<MeasureRules[]>(
+    (all, rule) => [...ownFirst(rule)].flatMap((choice) => all.map((rules) => ({ ...rules, [rule]: choice }))),
+    [own],
+  )
+}
+
+function matters(record: TrialRecord, seasonIds: readonly string[], pair: Pair, rule: keyof MeasureRules): boolean {
+  if (rule !== 'establishing' && rule !== 'ownMade') return true
+  const totals = seasonIds.flatMap((id) => {
+    const all = methodTotals(record, id)
+    return [all.get(pair.methodA), all.get(pair.methodB)]
+  })
+  const own = (t: MethodTotals) => t.minutesOfMakingCompost > 0 || t.costMinor !== t.cashMinor
+  const establishing = (t: MethodTotals) =>
+    t.minutesOfEstablishing + t.costEstablishing + t.groundSpread + t.harvestSpread + t.compostSpread + t.costSpread > 0
+  return totals.some((t) => t !== undefined && (rule === 'ownMade' ? own(t) : establishing(t)))
+}
+
+function ratioUnder(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  { methodA, methodB }: Pair,
+  key: MeasureKey,
+  rules: MeasureRules,
+): number | null {
+  const logs = seasonIds.flatMap((id) => {
+    const totals = methodTotals(record, id)
+    const [a, b] = [totals.get(methodA), totals.get(methodB)]
+    if (!a || !b) return []
+    return [Math.log((measuresOf(b, rules)[key].value ?? 0) / (measuresOf(a, rules)[key].value ?? 0))]
+  })
+  if (logs.length === 0 || !logs.every(Number.isFinite)) return null
+  return Math.exp(logs.reduce((sum, log) => sum + log, 0) / logs.length)
+}
+
+const differsOnlyIn = (rules: MeasureRules, own: MeasureRules, rule: keyof MeasureRules) =>
+  (Object.keys(measureChoices) as (keyof MeasureRules)[]).every(
+    (name) => (rules[name] === own[name]) !== (name === rule),
+  )

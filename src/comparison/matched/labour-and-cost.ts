@@ -1,0 +1,94 @@
+import type { Answer, Refusal } from '../../statistics/answer.ts'
+import { answer, refused } from '../../statistics/answer.ts'
+import { type SeasonContrast, seasonContrast } from '../../statistics/season-contrast.ts'
+import type { TrialRecord } from '../record/trial-record.ts'
+import { type MethodTotals, methodTotals } from '../totals/method-totals.ts'
+import { hoursBounds } from '../totals/missing-hours.ts'
+import type { Pair } from './matched-season.ts'
+
+export const burdens = {
+  hoursPerBed: (t: MethodTotals) => t.minutesWithoutHarvest / t.bedAreaCm2,
+  hoursPerKg: (t: MethodTotals) => (t.minutesWithoutHarvest + t.minutesOfHarvest) / t.marketableG,
+  costPerKg: (t: MethodTotals) => t.cashMinor / t.marketableG,
+} as const
+
+export type Burden = keyof typeof burdens
+
+/**
+ * Hours or costs of method B over method A as one log ratio a season, with plain t over the seasons; all crops. Weeks are no
+ * units. Only whole seasons are counted; refused where fewer than two remain, or where one side has nothing.
+ */
+export function burdenOverSeasons(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  { methodA, methodB }: Pair,
+  burden: Burden,
+  { comparisons = 1 }: { readonly comparisons?: number } = {},
+): Answer<SeasonContrast & { readonly seasons: number }> | Refusal {
+  const effects = wholeSeasons(record, seasonIds, { methodA, methodB }, burden).map(({ a, b }) =>
+    Math.log(burdens[burden](b) / burdens[burden](a)),
+  )
+  // A season without a kilogram, an hour or a cost on one side has no logarithm, and is not left out as if it had not been.
+  if (!effects.every(Number.isFinite)) return refused('zero total', 'a season with nothing on one side')
+  if (effects.length === 0) return refused('too few', 'no whole season')
+  const found = seasonContrast(effects, { comparisons })
+  return found.kind === 'refused' ? found : { ...found, seasons: effects.length }
+}
+
+/**
+ * The seasons in which all that a burden rests on is known under both methods: no open week of hours, no unpriced input, and per
+ * kg no open week of weights and no planting that still stands. What nobody closed is unknown, and never zero.
+ */
+export function wholeSeasons(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  { methodA, methodB }: Pair,
+  burden: Burden,
+) {
+  return seasonIds.flatMap((seasonId) => {
+    const totals = methodTotals(record, seasonId)
+    const [a, b] = [totals.get(methodA), totals.get(methodB)]
+    return a && b && isWhole(a, burden) && isWhole(b, burden) ? [{ seasonId, a, b }] : []
+  })
+}
+
+function isWhole(t: MethodTotals, burden: Burden): boolean {
+  const weighed = burden === 'hoursPerBed' || (t.weightsClosed === t.weeks && t.standing === 0)
+  return weighed && (burden === 'costPerKg' ? t.unpricedCash === 0 : t.hoursClosed === t.weeks)
+}
+
+/**
+ * Hours per m2 of bed without harvest work, B over A, over all the seasons, when the open weeks of each side hold as little as is
+ * entered or as much as closed weeks near them: the two ends, each with its own interval. Null where no week is open.
+ */
+export function hoursAtTheEnds(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  { methodA, methodB }: Pair,
+  { comparisons = 1 }: { readonly comparisons?: number } = {},
+): Answer<{ readonly low: Answer<SeasonContrast>; readonly high: Answer<SeasonContrast> }> | Refusal | null {
+  const effects: { low: number; high: number }[] = []
+  let open = 0
+  for (const id of seasonIds) {
+    const totals = methodTotals(record, id)
+    const [a, b] = [totals.get(methodA), totals.get(methodB)]
+    if (!a || !b) continue
+    const [ofA, ofB] = [hoursBounds(record, id, methodA), hoursBounds(record, id, methodB)]
+    if (ofA.kind === 'refused') return ofA
+    if (ofB.kind === 'refused') return ofB
+    open += ofA.openWeeks + ofB.openWeeks
+    const log = (x: number, y: number) => Math.log(x / b.bedAreaCm2 / (y / a.bedAreaCm2))
+    effects.push({ low: log(ofB.low, ofA.high), high: log(ofB.high, ofA.low) })
+  }
+  if (open === 0) return null
+  const low = seasonContrast(
+    effects.map((one) => one.low),
+    { comparisons },
+  )
+  const high = seasonContrast(
+    effects.map((one) => one.high),
+    { comparisons },
+  )
+  if (low.kind === 'refused') return low
+  return high.kind === 'refused' ? high : answer({ low, high })
+}

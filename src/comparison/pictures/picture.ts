@@ -1,0 +1,86 @@
+import type { Write } from '../../drawing/axes.ts'
+import type { Drawing } from '../../drawing/drawing.ts'
+import { formatNumber } from '../../quantities/formatting.ts'
+import { wordsFor } from '../../words/locales.ts'
+
+export interface PictureTable {
+  readonly caption: string
+  readonly head: readonly string[]
+  /** As they are read; the first cell of each heads its row. */
+  readonly rows: readonly (readonly string[])[]
+  /** Long: folded away until it is asked for. */
+  readonly folded: boolean
+}
+
+/** What `views/drawing/picture.eta` reads. */
+export interface Picture {
+  /** Its own on the page: ids are made from it. */
+  readonly id: string
+  readonly title: string
+  readonly how: string
+  readonly drawing: Drawing
+  /** The id of the table on the page that it was drawn from; null where its own table follows it. */
+  readonly tableId: string | null
+  readonly tableSays: string
+  readonly table: PictureTable
+}
+
+/** Where and for whom a picture is drawn. */
+export interface Told {
+  readonly id: string
+  readonly locale: string
+  readonly tableId?: string
+}
+
+interface Made {
+  readonly title: string
+  readonly how: string
+  readonly drawing: Drawing
+  readonly head: readonly string[]
+  readonly rows: readonly (readonly string[])[]
+}
+
+const longest = 14
+
+/** What stands at pictures, in the language of a locale. */
+export const wordsIn = (locale: string) => wordsFor(locale).pictures
+
+export function pictureOf(told: Told, { title, how, drawing, head, rows }: Made): Picture {
+  const words = wordsIn(told.locale)
+  const folded = rows.length > longest
+  return {
+    ...{ id: told.id, title, how, drawing, tableId: told.tableId ?? null },
+    tableSays: told.tableId !== undefined ? words.tableOnPage : folded ? words.tableFolded : words.tableBelow,
+    table: { caption: title, head, rows, folded },
+  }
+}
+
+export const writeIn =
+  (locale: string): Write =>
+  (value, decimals) =>
+    formatNumber(value, locale, decimals).replace('-', '−')
+
+/** With its sign, rounded once; nothing is never "-0.00". */
+export function signedIn(locale: string): (value: number | null) => string {
+  return (value) => {
+    if (value === null) return wordsIn(locale).unknown
+    const rounded = Math.round(value * 100) / 100 + 0
+    return `${rounded > 0 ? '+' : ''}${writeIn(locale)(rounded, 2)}`
+  }
+}
+
+/** "1.24 (0.98 to 1.57)", or the figure and why it has no interval. */
+export function withInterval(
+  { value, low, high }: { value: number | null; low?: number | null; high?: number | null },
+  { locale, none }: { locale: string; none: string },
+): string {
+  const [words, write] = [wordsIn(locale), writeIn(locale)]
+  const end = (one: number | null | undefined, open: string) =>
+    typeof one === 'number' && Number.isFinite(one) ? write(one, 2) : open
+  const figure = value === null ? null : write(value, 2)
+  if (typeof low !== 'number' && typeof high !== 'number') {
+    return figure === null ? words.unknown : none === '' ? figure : words.withoutInterval(figure, none)
+  }
+  const [from, to] = [end(low, words.anyBelow), end(high, words.anyAbove)]
+  return figure === null ? words.rangeOnly(from, to) : words.withInterval(figure, from, to)
+}

@@ -1,0 +1,171 @@
+import { drawIntervals, type IntervalRow } from '../../drawing/intervals.ts'
+import { drawSplitGap } from '../../drawing/split-gap.ts'
+import { type Picture, pictureOf, signedIn, type Told, withInterval, wordsIn, writeIn } from './picture.ts'
+
+/** A figure with its interval; an end left out or null: there is none, an infinite one: open to that side. */
+export interface FigureOf {
+  readonly value: number | null
+  readonly low?: number | null
+  readonly high?: number | null
+}
+
+export interface MethodYield extends FigureOf {
+  readonly method: string
+  /** Why there is no interval, where there is none. */
+  readonly noInterval?: string
+}
+
+/** Yield by method, in kg per m2 of bed, in the order given. */
+export function yieldsPicture(yields: readonly MethodYield[], told: Told): Picture {
+  const words = wordsIn(told.locale)
+  const { title, how, howWithout, axis } = words.yields
+  const rows = yields.map(({ method, noInterval = words.noInterval, ...own }) => ({
+    label: method,
+    noInterval,
+    ...own,
+  }))
+  return intervalsPicture(rows, {
+    ...{ ...told, title, axis, scale: 'linear', first: words.head.method },
+    how: yields.some(hasInterval) ? how : howWithout,
+  })
+}
+
+/** Two methods: the ratio is that of B to A. */
+export interface PairNames {
+  readonly methodA: string
+  readonly methodB: string
+}
+
+export interface CropRatios extends PairNames {
+  readonly crops: readonly { readonly crop: string; readonly ratio: number | null }[]
+  /** Of all crops on one mix; null where it cannot be had. */
+  readonly pooled: (FigureOf & { readonly noInterval?: string }) | null
+}
+
+/** Matched ratios crop by crop, with the pooled one below. */
+export function cropRatiosPicture({ methodA, methodB, crops, pooled }: CropRatios, told: Told): Picture {
+  const words = wordsIn(told.locale)
+  const { title, how, axis, pooled: name } = words.cropRatios
+  const rows: LabelledRow[] = crops.map(({ crop, ratio }) => ({ label: crop, value: ratio, noInterval: '' }))
+  if (pooled) rows.push({ label: name, kind: 'pooled', noInterval: words.oneSeason, ...pooled })
+  return intervalsPicture(rows, {
+    ...{ ...told, title: title(methodB, methodA), how, axis: axis(methodB, methodA) },
+    ...{ scale: 'log', first: words.head.crop },
+  })
+}
+
+export interface SeasonRatios extends PairNames {
+  readonly seasons: readonly { readonly season: string; readonly ratio: number | null }[]
+  readonly pooled: FigureOf | null
+  readonly next: { readonly low: number; readonly high: number } | null
+}
+
+/** Season by season, then their mean with its interval and what a season more could bring. */
+export function seasonRatiosPicture({ methodA, methodB, seasons, pooled, next }: SeasonRatios, told: Told): Picture {
+  const words = wordsIn(told.locale)
+  const w = words.overSeasons
+  const rows: LabelledRow[] = seasons.map(({ season, ratio }) => ({ label: season, value: ratio, noInterval: '' }))
+  if (pooled) rows.push({ label: w.pooled, kind: 'pooled', noInterval: words.oneSeason, ...pooled })
+  if (next) rows.push({ label: w.predicted, kind: 'predicted', value: null, ...next })
+  return intervalsPicture(rows, {
+    ...{ ...told, title: w.title(methodB, methodA), how: w.how, axis: words.cropRatios.axis(methodB, methodA) },
+    ...{ scale: 'log', first: words.head.season },
+  })
+}
+
+export interface EveryWayRatios extends PairNames {
+  /** `first` marks the way of the page itself: the question’s rules, the address’s, or the plain ones. */
+  readonly ways: readonly { readonly way: string; readonly ratio: number | null; readonly first?: boolean }[]
+}
+
+/** Every way of counting, lowest ratio first; ways without a ratio last. */
+export function everyWayPicture({ methodA, methodB, ways }: EveryWayRatios, told: Told): Picture {
+  const words = wordsIn(told.locale)
+  const w = words.everyWay
+  const ordered = [...ways].sort((a, b) => (a.ratio ?? Infinity) - (b.ratio ?? Infinity) || 0)
+  const rows = ordered.map(({ way, ratio, first = false }) => {
+    return { label: way, value: ratio, noInterval: '', strong: first }
+  })
+  return intervalsPicture(rows, {
+    ...{ ...told, title: w.title(methodB, methodA), how: w.how, axis: words.cropRatios.axis(methodB, methodA) },
+    ...{ scale: 'log', first: words.head.way },
+  })
+}
+
+interface LabelledRow extends FigureOf {
+  readonly label: string
+  readonly kind?: 'single' | 'pooled' | 'predicted'
+  readonly strong?: boolean
+  readonly noInterval?: string
+}
+
+interface Said extends Told {
+  readonly title: string
+  readonly how: string
+  readonly axis: string
+  readonly scale: 'linear' | 'log'
+  readonly first: string
+}
+
+function intervalsPicture(rows: readonly LabelledRow[], said: Said): Picture {
+  const { locale, scale, axis, title, how, first } = said
+  const [words, write] = [wordsIn(locale), writeIn(locale)]
+  const drawn = rows.map(({ noInterval, ...row }): IntervalRow => {
+    return { ...row, figure: withInterval(row, { locale, none: noInterval ?? '' }) }
+  })
+  const reference = scale === 'log' ? { value: 1, label: words.alike } : null
+  const end = (value: number | null | undefined) =>
+    typeof value === 'number' && Number.isFinite(value) ? write(value, 2) : '–'
+  const intervals = rows.some(hasInterval)
+  return pictureOf(said, {
+    ...{ title, how, drawing: drawIntervals({ rows: drawn, scale, reference, axis, write }) },
+    head: [
+      first,
+      scale === 'log' ? words.head.ratio : words.head.figure,
+      ...(intervals ? [words.head.low, words.head.high] : []),
+    ],
+    rows: rows.map((row) => [row.label, end(row.value), ...(intervals ? [end(row.low), end(row.high)] : [])]),
+  })
+}
+
+const hasInterval = ({ low, high }: FigureOf) => typeof low === 'number' || typeof high === 'number'
+
+const partKeys = ['intensity', 'mix', 'growth', 'onlyB', 'onlyA'] as const
+
+type Parts = { readonly [K in (typeof partKeys)[number]]: number | null }
+
+export interface GapParts extends PairNames {
+  /** kg per m2 of bed, B less A, each part with the sign with which it adds to the gap. */
+  readonly total: Parts
+  /** A part left out is none of that crop's; null is not known. */
+  readonly crops: readonly (Partial<Parts> & { readonly crop: string })[]
+}
+
+/** Why two methods differ: the parts of the gap, all together and crop by crop. */
+export function gapPicture({ methodA, methodB, total, crops }: GapParts, told: Told): Picture {
+  const words = wordsIn(told.locale)
+  const w = words.gap
+  const signed = signedIn(told.locale)
+  const used = partKeys.filter((key) => [total, ...crops].some((one) => one[key] === null || (one[key] ?? 0) !== 0))
+  const sum = (parts: Partial<Parts>) =>
+    used.some((key) => parts[key] === null) ? null : used.reduce((all, key) => all + (parts[key] ?? 0), 0)
+  const values = (parts: Partial<Parts>) => used.map((key) => (parts[key] === undefined ? 0 : parts[key]))
+  const drawing = drawSplitGap({
+    parts: used.map((key) => ({
+      label: w.parts[key],
+      figure: signed(total[key]),
+      total: total[key],
+      fill: 1 + partKeys.indexOf(key),
+    })),
+    total: { label: w.together, figure: signed(sum(total)) },
+    rows: crops.map((crop) => ({ label: crop.crop, figure: signed(sum(crop)), parts: values(crop) })),
+    axis: w.axis(methodB),
+    write: writeIn(told.locale),
+  })
+  const cells = (parts: Partial<Parts>) => [...values(parts).map((one) => signed(one)), signed(sum(parts))]
+  return pictureOf(told, {
+    ...{ title: w.title(methodB, methodA), how: w.how, drawing },
+    head: [words.head.crop, ...used.map((key) => w.parts[key]), words.head.together],
+    rows: [...crops.map((crop) => [crop.crop, ...cells(crop)]), [w.together, ...cells(total)]],
+  })
+}

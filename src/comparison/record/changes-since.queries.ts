@@ -1,0 +1,91 @@
+import { and, eq, or, type SQL, sql } from 'drizzle-orm'
+import { changes } from '../../accounts/accounts.table.ts'
+import { changedAfter } from '../../accounts/changed-after.queries.ts'
+import type { Tx } from '../../db/database.ts'
+import { applications, deliveries } from '../../inputs/inputs.table.ts'
+import { methodAssignments, plantings } from '../../seasons/seasons.table.ts'
+
+export interface ClosedSeason {
+  readonly id: string
+  readonly startsOn: string
+  readonly endsOn: string
+  readonly closedAt: Date | null
+  readonly createdAt: Date
+}
+
+/** For each closed season, how many rows that its figures rest on were written or changed since it closed. */
+export async function changesSinceClosing(
+  tx: Tx,
+  groupId: string,
+  seasons: readonly ClosedSeason[],
+): Promise<ReadonlyMap<string, number>> {
+  const found = new Map<string, number>()
+  for (const season of seasons) {
+    if (!season.closedAt) continue
+    const [row] = await tx
+      .select({ rows: sql<string>`count(*)` })
+      .from(changes)
+      .where(and(eq(changes.groupId, groupId), changedSinceClosing(season)))
+    found.set(season.id, Number(row?.rows ?? 0))
+  }
+  return found
+}
+
+/** What was changed after a season closed in what its figures rest on: counted, listed in the history and said in reports by this alone. */
+export const changedSinceClosing = (season: ClosedSeason): SQL | undefined =>
+  season.closedAt === null ? undefined : and(changedAfter(lateOf(season.closedAt, season.createdAt)), behind(season))
+
+/** A season that was written down after its end, whole, has not been changed by that. */
+const lateOf = (closedAt: Date, createdAt: Date): Date => (createdAt > closedAt ? createdAt : closedAt)
+
+/** How each kind of row reaches the figures of a season; what was moved into it or out of it counts, so both states are looked at. */
+const behind = (season: ClosedSeason) =>
+  or(
+    ...ofSeason.map((table) => and(of(table), names('season_id', season.id))),
+    and(of('losses'), exists(plantings, season, names('planting_id', sql`${plantings.id}::text`))),
+    and(
+      of('deliveries'),
+      differs('price_minor', 'delivery_price_minor', 'quantity_thousandths', 'input_id', 'removed_at'),
+      exists(applications, season, sql`${applications.deliveryId}::text = ${changes.rowId}`),
+    ),
+    and(
+      of('inputs'),
+      differs('useful_life_seasons', 'own_made', 'kind', 'removed_at'),
+      exists(applications, season, sql`${applications.deliveryId} in (${deliveriesChanged})`),
+    ),
+    and(
+      of('beds'),
+      differs('area_cm2', 'garden_id', 'block_id', 'removed_at'),
+      exists(methodAssignments, season, names('garden_id', sql`${methodAssignments.gardenId}::text`)),
+    ),
+    and(
+      of('gardens'),
+      differs('gross_area_cm2', 'site_id', 'exposure', 'soil', 'ground_before', 'removed_at'),
+      exists(methodAssignments, season, sql`${methodAssignments.gardenId}::text = ${changes.rowId}`),
+    ),
+    and(of('week_closings'), sql`${thursday} between ${season.startsOn}::date and ${season.endsOn}::date`),
+  )
+
+const ofSeason = ['harvests', 'labour_entries', 'plantings', 'applications', 'method_assignments']
+const of = (table: string) => eq(changes.tableName, table)
+
+const names = (column: string, id: SQL | string) =>
+  sql`${id} in (${changes.before} ->> ${column}, ${changes.after} ->> ${column})`
+
+/** A name, a note or a supplier is in no figure. Of a row that is new every column differs. */
+const differs = (...columns: readonly string[]) =>
+  or(...columns.map((column) => sql`${changes.before} ->> ${column} is distinct from ${changes.after} ->> ${column}`))
+
+const deliveriesChanged = sql`select ${deliveries.id} from ${deliveries}
+  where ${deliveries.groupId} = ${changes.groupId} and ${deliveries.inputId}::text = ${changes.rowId}`
+
+/** A week is of the season in which its Thursday lies. */
+const thursday = sql`to_date(coalesce(${changes.after}, ${changes.before}) ->> 'iso_week' || '-4', 'IYYY-"W"IW-ID')`
+
+const exists = (
+  table: typeof plantings | typeof applications | typeof methodAssignments,
+  season: ClosedSeason,
+  fits: SQL,
+) =>
+  sql`exists (select from ${table} where ${table.groupId} = ${changes.groupId} and ${table.seasonId} = ${season.id}
+    and ${table.removedAt} is null and ${fits})`

@@ -1,0 +1,96 @@
+import type { Finding } from '../findings/findings.ts'
+import { type FirstTable, figureUnits } from '../matched/first-table.ts'
+import type { CountingRules } from '../matched/matched-season.ts'
+import type { TrialRecord } from '../record/trial-record.ts'
+import type { MethodTotals } from '../totals/method-totals.ts'
+import {
+  type Compared,
+  gapFigures,
+  ifOnlyFigures,
+  labourFigures,
+  lossFigures,
+  perKgFigures,
+} from './explained-figures.ts'
+import { type FigureRow, type FigureRows, type FigureTables, figureTable } from './figure-rows.ts'
+import { cautionFigures, findingFigures, seasonFigures } from './findings-figures.ts'
+import { replicatedFigures } from './replicated-figures.ts'
+
+/** The two tables of a comparison and the sums they rest on, as rows; undefined where none is called that. */
+export function figureRows(table: FirstTable, name: string): FigureRows | undefined {
+  return figureTables.get(name)?.(table) ?? undefined
+}
+
+const methodRows = (table: FirstTable): FigureRows => [
+  ['method', 'figure', 'unit', 'value', 'numerator', 'denominator', 'limit'],
+  ...table.methods.flatMap(({ method, figures }) =>
+    figures.map(({ key, value, numerator, denominator, limit }) => [
+      ...[method, key, figureUnits[key].unit, value],
+      ...[numerator, denominator, limit],
+    ]),
+  ),
+]
+
+const matchedRows = (table: FirstTable): FigureRows => [
+  ['crop', 'method', 'unit', 'value'],
+  ...table.matched.flatMap(({ crop, byMethod }) =>
+    byMethod.map((one) => [crop, methodNamed(table, one.methodId), 'kg/m2', one.kgPerM2]),
+  ),
+  ...table.commonMix.map((one) => ['common mix', methodNamed(table, one.methodId), 'kg/m2', one.kgPerM2]),
+]
+
+const methodNamed = (table: FirstTable, id: string) => table.methods.find((one) => one.methodId === id)?.method ?? ''
+
+/** What every figure rests on, weeks that are closed and entries off paper or late among it. */
+const totalRows = (table: FirstTable) =>
+  figureTable(
+    ['method'],
+    table.methods.flatMap(({ method, totals }) =>
+      Object.entries(totals).map(
+        ([key, value]): FigureRow => [method, key, unitOfTotal(key as keyof MethodTotals), value],
+      ),
+    ),
+  )
+
+function unitOfTotal(key: keyof MethodTotals): string {
+  if (key === 'lostAreaPermille') return 'cm2 x 1/1000'
+  if (key.endsWith('Cm2')) return 'cm2'
+  if (key.endsWith('G')) return 'g'
+  if (/^(cost|cash)/.test(key)) return 'minor'
+  return /^(minutes|ground|harvest|compost)/.test(key) ? 'min' : '1'
+}
+
+const figureTables = new Map<string, (table: FirstTable) => FigureRows | null>([
+  ['methods', methodRows],
+  ['matched-crops', matchedRows],
+  ['totals', totalRows],
+])
+
+export const unitsOf = () => Object.fromEntries(Object.entries(figureUnits).map(([key, { unit }]) => [key, unit]))
+
+interface Told extends Compared {
+  readonly found: readonly Finding[]
+  readonly rules: CountingRules
+}
+
+export const findingsTable = (found: readonly Finding[]) => figureTable(['method', 'finding'], findingFigures(found))
+
+/** Every other table of a comparison, by its name: only those that have a figure in them. */
+export function furtherTables(record: TrialRecord, seasonIds: readonly string[], told: Told): FigureTables {
+  const [only] = seasonIds
+  const ofOne = (figures: typeof gapFigures) => (seasonIds.length === 1 && only ? figures(record, only, told) : [])
+  const tables = {
+    findings: findingsTable(told.found),
+    cautions: figureTable(['method', 'season'], cautionFigures(record, seasonIds, told)),
+    seasons: figureTable(
+      ['method', 'season'],
+      seasonIds.length > 1 ? seasonFigures(record, seasonIds, told, told.rules) : [],
+    ),
+    replicates: figureTable(['part', 'of'], replicatedFigures(record, seasonIds, told)),
+    gaps: figureTable(['method', 'crop'], ofOne(gapFigures)),
+    'per-kg': figureTable(['method', 'per kg'], ofOne(perKgFigures)),
+    'all-methods': figureTable(['method'], ofOne(ifOnlyFigures)),
+    losses: figureTable(['method', 'cause', 'outside'], lossFigures(record, seasonIds, told)),
+    labour: figureTable(['method', 'task'], labourFigures(record, seasonIds)),
+  }
+  return Object.fromEntries(Object.entries(tables).flatMap(([name, rows]) => (rows ? [[name, rows]] : [])))
+}

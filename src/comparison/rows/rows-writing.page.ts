@@ -1,0 +1,81 @@
+import { formatArea, formatDay, formatKilograms, formatMoney, formatNumber } from '../../quantities/formatting.ts'
+import { cropName } from './rows-behind.ts'
+import type { FigureLine, SumUnit } from './rows-figures.ts'
+import type { Scope } from './rows-scope.ts'
+import { gardenName, placeOf, seasonName } from './rows-tables.ts'
+
+interface InLocale {
+  readonly locale: string
+  readonly currency: string
+}
+
+interface Asked extends InLocale {
+  readonly scope: Scope
+  readonly seasonIds: readonly string[]
+}
+
+export interface LineShown {
+  readonly key: string
+  readonly top: string
+  readonly over: string
+  readonly figure: string | null
+  /** "3 of 5": a count of a count has no figure of its own. */
+  readonly count: { readonly some: number; readonly all: number } | null
+  readonly limit: string | null
+}
+
+export function lineShown(line: FigureLine, { locale, currency }: InLocale): LineShown {
+  const { key, numerator, denominator, value, limit, unit } = line
+  const sum = (amount: number, unitOf: SumUnit) => sumShown(amount, unitOf, { locale, currency })
+  return {
+    ...{ key, limit, top: sum(numerator, line.in[0]), over: sum(denominator, line.in[1]) },
+    figure: value === null ? null : figureShown(value, unit, { locale, currency }),
+    count: unit === 'of' ? { some: numerator, all: denominator } : null,
+  }
+}
+
+/** As Compare prints it. */
+function figureShown(value: number, unit: string, { locale, currency }: InLocale): string {
+  if (unit.startsWith('minor')) return formatMoney(value, locale, currency)
+  return unit === '1' ? `${formatNumber(100 * value, locale, 0)} %` : formatNumber(value, locale, 2)
+}
+
+function sumShown(amount: number, unit: SumUnit, { locale, currency }: InLocale): string {
+  if (unit === 'g') return formatKilograms(amount, locale)
+  if (unit === 'min') return `${formatNumber(amount / 60, locale, 2)} h`
+  if (unit === 'minor') return formatMoney(amount, locale, currency)
+  if (unit === 'count') return formatNumber(amount, locale, 0)
+  return formatArea(unit === 'cm2' ? amount : amount / 1000, locale)
+}
+
+export type Writing = ReturnType<typeof writing>
+
+/** How the cells of a row are written: names of places, sums as they are kept, days. */
+export function writing({ scope: { record }, seasonIds, locale, currency }: Asked) {
+  const bed = (bedId: string) => placeOf(record, bedId).join(', ')
+  const planting = (id: string | null | undefined) => record.plantings.find((one) => one.id === id)
+  return {
+    record,
+    bed,
+    /** Said only where rows of several seasons stand together. */
+    season: (id: string) => (seasonIds.length > 1 ? seasonName(record, id) : ''),
+    /** The season that something was done in, where it is not the one that it counts in. */
+    earlier: (doneIn: string, countedIn: string) => (doneIn === countedIn ? '' : seasonName(record, doneIn)),
+    place: (one: { plantingId?: string | null; gardenId?: string | null; bedIds: readonly string[] }) => {
+      const own = planting(one.plantingId)
+      if (own) return `${cropName(own)} · ${bed(own.bedId)}`
+      return one.gardenId ? gardenName(record, one.gardenId) : one.bedIds.map(bed).join('; ')
+    },
+    kg: (grams: number) => formatKilograms(grams, locale),
+    area: (cm2: number) => exactArea(cm2, locale),
+    money: (minor: number) => formatMoney(minor, locale, currency),
+    whole: (amount: number) => formatNumber(amount, locale, 0),
+    hours: (minutes: number) => `${formatNumber(minutes / 60, locale, 2)} h`,
+    percent: (permille: number) => `${formatNumber(permille / 10, locale, permille % 10 ? 1 : 0)} %`,
+    day: (date: string) => formatDay(date, locale),
+  }
+}
+
+/** With as many decimals as it has, so that a column adds up as it is printed. */
+export const exactArea = (cm2: number, locale: string) =>
+  `${formatNumber(cm2 / 10_000, locale, cm2 % 100 ? 4 : cm2 % 1000 ? 2 : 1)} m²`

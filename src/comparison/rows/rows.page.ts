@@ -1,0 +1,237 @@
+import type { IsoDate } from '../../quantities/dates.ts'
+import { formatKilograms, formatNumber } from '../../quantities/formatting.ts'
+import { weekOf } from '../../quantities/iso-week.ts'
+import type { CountingRules } from '../matched/matched-season.ts'
+import type { TrialRecord } from '../record/trial-record.ts'
+import { costForCrop, minutesForCrop } from '../totals/crop-measures.ts'
+import { type MeasureRules, measuresOf } from '../totals/measures.ts'
+import { type MethodTotals, sumOfParts } from '../totals/method-totals.ts'
+import { cropName, type Kept, keptOf, type RowPart, type RowsBehind } from './rows-behind.ts'
+import { type FigureLines, figureLines } from './rows-figures.ts'
+import { mixShown, pairShown, steadyShown, unitsShown } from './rows-matched.page.ts'
+import type { Scope } from './rows-scope.ts'
+import { gardenName, minutesIn, spreadIn } from './rows-tables.ts'
+import { exactArea, type LineShown, lineShown, type Writing, writing } from './rows-writing.page.ts'
+
+interface Asked {
+  readonly scope: Scope
+  readonly seasonIds: readonly string[]
+  /** Every row, and which of them are kept. */
+  readonly all: RowsBehind
+  readonly kept: Kept
+  readonly rules: MeasureRules
+  /** Set where another way of counting was asked for: then the rows say what they come to by these rules. */
+  readonly counted: boolean
+  readonly besideId: string | null
+  readonly matchedRules: CountingRules
+  readonly locale: string
+  readonly currency: string
+}
+
+/** The rows behind one method's figures, section by section, each with its sums and the figures that they make. */
+export function rowsPage(asked: Asked) {
+  const { scope, seasonIds, all, kept, locale } = asked
+  const { record } = scope
+  const rows = keptOf(all, kept)
+  const write = writing(asked)
+  const figures = figureLines(record, all, { ...asked, methodId: scope.id })
+  return {
+    waiting: waitingIn(record, seasonIds, locale),
+    nothing: all.ground.length === 0,
+    ...{ name: scope.name, place: scope.place },
+    ground: groundShown(all, write),
+    plantings: plantingsShown(rows, write),
+    crops: cropsShown(rows, locale),
+    hours: hoursShown(rows, asked, write),
+    costs: costsShown(rows, asked, write),
+    losses: lossesShown(rows, write),
+    weeks: weeksShown(all, write),
+    entries: entriesShown(all, write),
+    matched: mixShown(record, seasonIds, scope.id, locale),
+    units: unitsShown(record, seasonIds, scope.id, locale),
+    steady: steadyShown(record, seasonIds, scope.id, locale),
+    pair: asked.besideId === null ? null : pairShown(asked.besideId, asked),
+    figures: Object.fromEntries(
+      (Object.keys(figures) as (keyof FigureLines)[]).map((key) => [
+        key,
+        figures[key].map((one) => lineShown(one, asked)),
+      ]),
+    ) as Record<keyof FigureLines, LineShown[]>,
+  }
+}
+
+/** How many weighings wait under a label that is not opened yet, and are in no row; null where none does. */
+function waitingIn(record: TrialRecord, seasonIds: readonly string[], locale: string): string | null {
+  const here = record.seasons.filter((season) => seasonIds.includes(season.id))
+  const count = here.reduce((sum, season) => sum + (season.sealed ?? 0), 0)
+  return count === 0 ? null : formatNumber(count, locale, 0)
+}
+
+const sumOf = (rows: readonly RowPart[]): MethodTotals => sumOfParts(rows.map((row) => row.part))
+
+function groundShown({ ground }: RowsBehind, write: Writing) {
+  const sum = sumOf(ground)
+  return {
+    rows: ground.map(({ seasonId, bed, part }) => ({
+      ...{
+        garden: gardenName(write.record, bed.gardenId),
+        gardenId: bed.gardenId,
+        bed: bed.name ?? bed.id,
+        id: bed.id,
+      },
+      ...{ season: write.season(seasonId), area: write.area(part.bedAreaCm2), gross: write.area(part.grossAreaCm2) },
+    })),
+    sum: { area: write.area(sum.bedAreaCm2), gross: write.area(sum.grossAreaCm2) },
+  }
+}
+
+function plantingsShown({ plantings }: RowsBehind, write: Writing) {
+  const shown = (part: MethodTotals) => ({
+    ...{ area: write.area(part.plantedAreaCm2), good: write.kg(part.marketableG), bad: write.kg(part.unmarketableG) },
+    lost: write.area(part.lostAreaPermille / 1000),
+  })
+  return {
+    rows: plantings.map(({ seasonId, planting, part, matched }) => ({
+      ...{
+        id: planting.id,
+        crop: cropName(planting),
+        place: write.bed(planting.bedId),
+        season: write.season(seasonId),
+      },
+      ...{ ...shown(part), seasonId, standing: part.standing > 0, matched },
+      weighed: [...(planting.weighed ?? [])]
+        .sort((a, b) => ((a.on ?? a.isoWeek) < (b.on ?? b.isoWeek) ? -1 : 1))
+        .map((one) => ({
+          ...{
+            id: one.id ?? '',
+            week: one.isoWeek,
+            day: one.on ? write.day(one.on) : '',
+            shared: one.shared ?? false,
+          },
+          ...{ good: write.kg(one.marketableG), bad: one.unmarketableG > 0 ? write.kg(one.unmarketableG) : '' },
+        })),
+    })),
+    sum: { ...shown(sumOf(plantings)), count: plantings.length },
+    matched: shown(sumOf(plantings.filter((row) => row.matched))),
+    anyMatched: plantings.some((row) => row.matched),
+  }
+}
+
+/** The same plantings, crop by crop in the order of their names. */
+function cropsShown({ plantings }: RowsBehind, locale: string) {
+  const names = [...new Set(plantings.map((row) => cropName(row.planting)))].sort((a, b) => (a < b ? -1 : 1))
+  const all = sumOf(plantings).plantedAreaCm2
+  return names.map((crop) => {
+    const { plantedAreaCm2, marketableG } = sumOf(plantings.filter((row) => cropName(row.planting) === crop))
+    return {
+      ...{ crop, area: exactArea(plantedAreaCm2, locale), good: formatKilograms(marketableG, locale) },
+      share: `${formatNumber((100 * plantedAreaCm2) / all, locale, 1)} %`,
+      kgPerM2: formatNumber((10 * marketableG) / plantedAreaCm2, locale, 2),
+    }
+  })
+}
+
+function hoursShown({ hours }: RowsBehind, { rules, kept }: Asked, write: Writing) {
+  const countedOf = (row: RowsBehind['hours'][number]) =>
+    kept.crop === undefined
+      ? measuresOf(row.part, rules).hoursPerArea.numerator
+      : (minutesForCrop(row.entry, rules) ?? 0)
+  const sum = sumOf(hours)
+  const inOrder = [...hours].sort((a, b) => ((a.entry.isoWeek ?? '') < (b.entry.isoWeek ?? '') ? -1 : 1))
+  const minutes = minutesIn({ part: sum })
+  return {
+    rows: inOrder.map((row) => ({
+      ...{ id: row.entry.id ?? '', week: row.entry.isoWeek ?? '', task: row.entry.task, phase: row.entry.phase },
+      day: row.entry.workedOn ? write.day(row.entry.workedOn) : '',
+      ...{ place: write.place(row.entry), earlier: write.earlier(row.entry.seasonId, row.seasonId) },
+      season: write.season(row.seasonId),
+      written: write.whole(row.entry.sharedMinutes ?? row.entry.personMinutes),
+      shared: row.entry.sharedMinutes !== undefined,
+      ...{
+        part: write.whole(minutesIn(row)),
+        spread: write.whole(spreadIn(row)),
+        counted: write.whole(countedOf(row)),
+      },
+    })),
+    establishing: hours.some((row) => row.entry.phase === 'establishing'),
+    sum: {
+      ...{ part: write.whole(minutes), hours: write.hours(minutes), spread: write.whole(spreadIn({ part: sum })) },
+      ...{ ground: write.whole(sum.minutesWithoutHarvest), harvest: write.whole(sum.minutesOfHarvest) },
+      counted: write.whole(hours.reduce((all, row) => all + countedOf(row), 0)),
+    },
+  }
+}
+
+function costsShown({ costs }: RowsBehind, { rules, kept }: Asked, write: Writing) {
+  const countedOf = (row: RowsBehind['costs'][number]) =>
+    kept.crop === undefined
+      ? measuresOf(row.part, rules).costPerArea.numerator
+      : (costForCrop(row.spreading, rules) ?? 0)
+  const sum = sumOf(costs)
+  const inOrder = [...costs].sort((a, b) => ((a.spreading.on ?? '') < (b.spreading.on ?? '') ? -1 : 1))
+  return {
+    rows: inOrder.map((row) => {
+      const { spreading: one, part, seasonId } = row
+      return {
+        ...{ id: one.id ?? '', day: one.on ? write.day(one.on) : '', input: one.input ?? '', place: write.place(one) },
+        ...{ week: one.on ? weekOf(one.on as IsoDate) : '', earlier: write.earlier(one.seasonId, seasonId) },
+        ...{ season: write.season(seasonId), cost: one.costMinor === null ? null : write.money(one.costMinor) },
+        life: one.usefulLifeSeasons,
+        ...{ paid: write.money(part.cashMinor), valued: write.money(part.costMinor) },
+        ...{ spread: write.money(part.cashSpread), counted: write.money(countedOf(row)) },
+      }
+    }),
+    establishing: costs.some((row) => row.spreading.phase === 'establishing'),
+    valued: sum.costMinor !== sum.cashMinor,
+    unpriced: sum.unpriced,
+    sum: {
+      ...{ paid: write.money(sum.cashMinor), valued: write.money(sum.costMinor), spread: write.money(sum.cashSpread) },
+      counted: write.money(costs.reduce((all, row) => all + countedOf(row), 0)),
+    },
+  }
+}
+
+function lossesShown({ losses }: RowsBehind, write: Writing) {
+  const area = losses.reduce((sum, one) => sum + one.areaPermille, 0)
+  return {
+    rows: losses.map(({ seasonId, planting, loss, areaPermille }) => ({
+      ...{ id: loss.id ?? '', planting: cropName(planting), place: write.bed(planting.bedId) },
+      ...{ season: write.season(seasonId), week: weekOf(loss.lostOn as IsoDate), day: write.day(loss.lostOn) },
+      ...{ cause: loss.cause ?? 'unknown', outside: loss.outsideMethod ?? false },
+      ...{ share: write.percent(loss.sharePermille), area: write.area(areaPermille / 1000) },
+    })),
+    sum: write.area(area / 1000),
+  }
+}
+
+function weeksShown({ weeks }: RowsBehind, write: Writing) {
+  const sum = sumOf(weeks)
+  return {
+    rows: weeks.map(({ gardenId, isoWeek, part }) => ({
+      ...{ garden: gardenName(write.record, gardenId), week: isoWeek },
+      ...{ hours: part.hoursClosed > 0, weights: part.weightsClosed > 0 },
+    })),
+    sum: { hours: sum.hoursClosed, weights: sum.weightsClosed, all: sum.weeks },
+  }
+}
+
+/** Only those read off paper or written late: the others stand with the hours and the weights. */
+function entriesShown({ entries }: RowsBehind, write: Writing) {
+  const sum = sumOf(entries)
+  return {
+    rows: entries
+      .filter(({ entry }) => entry.paper || entry.late)
+      .map(({ entry }) => ({
+        ...{
+          id: entry.id ?? '',
+          of: entry.of ?? 'hours',
+          week: entry.isoWeek ?? '',
+          paper: entry.paper,
+          late: entry.late,
+        },
+        day: entry.on ? write.day(entry.on) : '',
+        written: entry.written ? write.day(entry.written) : '',
+      })),
+    sum: { paper: sum.entriesFromPaper, late: sum.entriesLate, all: sum.entries },
+  }
+}

@@ -1,0 +1,173 @@
+import { harvestTasks, type Task } from '../../diary/tasks.ts'
+import { splitExactly } from '../../quantities/split-exactly.ts'
+import { lossSteps } from '../record/loss-steps.ts'
+import type {
+  BedRecord,
+  EntryRecord,
+  GardenRecord,
+  LabourRecord,
+  PlantingRecord,
+  SpreadingRecord,
+  TrialRecord,
+} from '../record/trial-record.ts'
+import type { MethodTotals } from './method-totals.ts'
+
+/** Where one season is summed up: every function here adds what one row of the record comes to, and no more than that row. */
+export interface Sums {
+  readonly record: TrialRecord
+  readonly seasonId: string
+  readonly methodOf: ReadonlyMap<string, string>
+  readonly ofMethod: (methodId: string) => MethodTotals
+  /** Undefined for a bed that lies under no method in the season. */
+  readonly ofBed: (bedId: string) => MethodTotals | undefined
+  /** Over how many seasons the establishing of the method that lay on a bed in a season is spread. */
+  readonly lifeOf: (seasonId: string, bedId: string) => number
+  readonly weeks: ReadonlySet<string>
+}
+
+/** The beds of a garden with the part of its gross area that goes with each, by their area, exactly. */
+export function grossOfBeds(record: TrialRecord, garden: GardenRecord) {
+  const beds = record.beds.filter((bed) => bed.gardenId === garden.id)
+  const areas = beds.map((bed) => bed.areaCm2)
+  const gross = splitExactly(garden.grossAreaCm2, areas) ?? []
+  return beds.map((bed, i) => ({ bed, grossCm2: gross[i] ?? 0 }))
+}
+
+export function addBed({ ofBed }: Sums, bed: BedRecord, grossCm2: number): void {
+  const totals = ofBed(bed.id)
+  if (!totals) return
+  totals.bedAreaCm2 += bed.areaCm2
+  totals.grossAreaCm2 += grossCm2
+}
+
+/** A garden that is split counts for each of its methods. */
+export function addGarden({ record, methodOf, ofMethod }: Sums, garden: GardenRecord): void {
+  for (const methodId of methodsIn(record, garden.id, methodOf)) ofMethod(methodId).gardens += 1
+}
+
+const methodsIn = (record: TrialRecord, gardenId: string, methodOf: ReadonlyMap<string, string>) =>
+  new Set(record.beds.flatMap((bed) => (bed.gardenId === gardenId ? (methodOf.get(bed.id) ?? []) : [])))
+
+export function addPlanting({ record, seasonId, ofBed }: Sums, planting: PlantingRecord): void {
+  const totals = planting.seasonId === seasonId && planting.purpose === 'harvest' ? ofBed(planting.bedId) : undefined
+  if (!totals) return
+  totals.plantings += 1
+  totals.plantedAreaCm2 += planting.areaCm2
+  totals.marketableG += planting.marketableG
+  totals.unmarketableG += planting.unmarketableG
+  totals.standing += planting.cleared ? 0 : 1
+  const steps = lossSteps(record.losses.filter((loss) => loss.plantingId === planting.id))
+  totals.lostAreaPermille += planting.areaCm2 * steps.reduce((sum, step) => sum + step.permille, 0)
+}
+
+export type WorkKind = 'ground' | 'harvest' | 'compost'
+
+/** Work that scales with the crop, the making of compost, and all other work. */
+export const kindOf = (task: string): WorkKind =>
+  harvestTasks.includes(task as Task) ? 'harvest' : task === 'making compost' ? 'compost' : 'ground'
+
+export function addLabour({ record, seasonId, ofBed, lifeOf }: Sums, entry: LabourRecord): void {
+  const age = ageOf(record, entry.seasonId, seasonId)
+  if (age < 0 || (age > 0 && entry.phase !== 'establishing')) return
+  const kind = kindOf(entry.task)
+  overBeds(record, entry.bedIds, entry.personMinutes, ofBed, (totals, minutes, bedId) => {
+    if (age === 0) {
+      if (kind === 'harvest') totals.minutesOfHarvest += minutes
+      else totals.minutesWithoutHarvest += minutes
+      if (kind === 'compost') totals.minutesOfMakingCompost += minutes
+    }
+    if (entry.phase !== 'establishing') return
+    if (age === 0) {
+      totals.minutesOfEstablishing += minutes
+      totals[`${kind}Establishing`] += minutes
+    }
+    totals[`${kind}Spread`] += partAt(minutes, lifeOf(entry.seasonId, bedId), age)
+  })
+}
+
+/** A cost is divided in whole, equal parts over the seasons that it lasts; each part stays with the ground it lies on. */
+export function addSpreading({ record, seasonId, ofBed, lifeOf }: Sums, spreading: SpreadingRecord): void {
+  const age = ageOf(record, spreading.seasonId, seasonId)
+  if (age < 0) return
+  const { costMinor, cashMinor = costMinor, usefulLifeSeasons: life } = spreading
+  const establishing = spreading.phase === 'establishing'
+  if (age < life) {
+    for (const totals of new Set(spreading.bedIds.map(ofBed))) {
+      if (totals && costMinor === null) totals.unpriced += 1
+      if (totals && cashMinor === null) totals.unpricedCash += 1
+    }
+  }
+  for (const [key, minor] of [
+    ['cost', costMinor],
+    ['cash', cashMinor],
+  ] as const) {
+    if (minor === null) continue
+    overBeds(record, spreading.bedIds, partAt(minor, life, age), ofBed, (totals, part) => {
+      totals[`${key}Minor`] += part
+      if (establishing) totals[`${key}Establishing`] += part
+    })
+    if (!establishing) continue
+    // Each bed's part is spread over the life stated for the method that lay on it, or over the input's own if that is longer.
+    overBeds(record, spreading.bedIds, minor, ofBed, (totals, part, bedId) => {
+      totals[`${key}Spread`] += partAt(part, Math.max(life, lifeOf(spreading.seasonId, bedId)), age)
+    })
+  }
+}
+
+/** How many seasons lie between the one that something was done in and the one that is counted. */
+function ageOf(record: TrialRecord, doneIn: string, counted: string): number {
+  const at = (id: string) => record.seasons.findIndex((season) => season.id === id)
+  return at(counted) - at(doneIn)
+}
+
+/** The part of a whole total that falls on one of `life` seasons, counted from 0; nothing outside them. */
+function partAt(total: number, life: number, age: number): number {
+  if (age < 0 || age >= life) return 0
+  const parts = splitExactly(
+    total,
+    Array.from({ length: life }, () => 1),
+  )
+  return parts?.[age] ?? 0
+}
+
+/** Divides a whole total over beds by their area, exactly; beds that belong to nothing keep their part to themselves. */
+export function overBeds<T>(
+  record: TrialRecord,
+  bedIds: readonly string[],
+  total: number,
+  ofBed: (bedId: string) => T | undefined,
+  add: (to: T, part: number, bedId: string) => void,
+): void {
+  const beds = record.beds.filter((bed) => bedIds.includes(bed.id))
+  const parts =
+    splitExactly(
+      total,
+      beds.map((bed) => bed.areaCm2),
+    ) ?? []
+  beds.forEach((bed, i) => {
+    const to = ofBed(bed.id)
+    if (to !== undefined) add(to, parts[i] ?? 0, bed.id)
+  })
+}
+
+/** Some weeks of one garden, and how many of them are closed. A garden that is split counts for each of its methods. */
+export function addWeeks(sums: Sums, gardenId: string, weeks: ReadonlySet<string> = sums.weeks): void {
+  const { record, methodOf, ofMethod } = sums
+  const closed = record.closings.filter((one) => one.gardenId === gardenId && weeks.has(one.isoWeek))
+  for (const methodId of methodsIn(record, gardenId, methodOf)) {
+    const totals = ofMethod(methodId)
+    totals.weeks += weeks.size
+    totals.hoursClosed += closed.filter((one) => one.what === 'hours').length
+    totals.weightsClosed += closed.filter((one) => one.what === 'weights').length
+  }
+}
+
+export function addEntry({ seasonId, ofBed }: Sums, entry: EntryRecord): void {
+  if (entry.seasonId !== seasonId) return
+  for (const totals of new Set(entry.bedIds.map(ofBed))) {
+    if (!totals) continue
+    totals.entries += 1
+    totals.entriesFromPaper += entry.paper ? 1 : 0
+    totals.entriesLate += entry.late ? 1 : 0
+  }
+}

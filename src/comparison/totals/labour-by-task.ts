@@ -1,0 +1,46 @@
+import { taskNames } from '../../diary/tasks.ts'
+import type { TrialRecord } from '../record/trial-record.ts'
+import { overBeds } from './adding-up.ts'
+import { methodsOfBeds } from './method-totals.ts'
+
+export interface LabourOfMethod {
+  readonly methodId: string
+  /** Person-minutes by task, and of them those of the establishing phase. */
+  readonly byTask: Readonly<Record<string, { readonly minutes: number; readonly establishing: number }>>
+  /** Person-minutes by task and ISO week, for work whose week is known. */
+  readonly byWeek: readonly { readonly week: string; readonly task: string; readonly minutes: number }[]
+}
+
+/** Minutes of every method by task and week; what was written for several beds follows them by area, exactly. */
+export function labourByTask(record: TrialRecord, seasonIds: readonly string[]): LabourOfMethod[] {
+  const tasks = new Map<string, Map<string, { minutes: number; establishing: number }>>()
+  const weeks = new Map<string, Map<string, number>>()
+  for (const seasonId of seasonIds) {
+    const methodOf = methodsOfBeds(record, seasonId)
+    for (const entry of record.labour.filter((one) => one.seasonId === seasonId)) {
+      const ofBed = (bedId: string) => methodOf.get(bedId)
+      overBeds(record, entry.bedIds, entry.personMinutes, ofBed, (methodId, minutes) => {
+        const own = tasks.get(methodId) ?? new Map()
+        const sum = own.get(entry.task) ?? { minutes: 0, establishing: 0 }
+        const establishing = sum.establishing + (entry.phase === 'establishing' ? minutes : 0)
+        tasks.set(methodId, own.set(entry.task, { minutes: sum.minutes + minutes, establishing }))
+        if (!entry.isoWeek) return
+        const key = `${entry.isoWeek} ${entry.task}`
+        const ofWeeks = weeks.get(methodId) ?? new Map<string, number>()
+        weeks.set(methodId, ofWeeks.set(key, (ofWeeks.get(key) ?? 0) + minutes))
+      })
+    }
+  }
+  return record.methods.flatMap((method) => {
+    const own = tasks.get(method.id)
+    if (!own) return []
+    const byTask = Object.fromEntries(taskNames.flatMap((task) => (own.has(task) ? [[task, own.get(task)]] : [])))
+    return [{ methodId: method.id, byTask: byTask as LabourOfMethod['byTask'], byWeek: weeksOf(weeks.get(method.id)) }]
+  })
+}
+
+function weeksOf(sums: ReadonlyMap<string, number> | undefined): LabourOfMethod['byWeek'] {
+  return [...(sums ?? [])]
+    .sort(([a], [b]) => (a < b ? -1 : 1))
+    .map(([key, minutes]) => ({ week: key.slice(0, 8), task: key.slice(9), minutes }))
+}

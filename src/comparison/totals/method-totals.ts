@@ -1,0 +1,147 @@
+import { seasonWeeks } from '../record/near-weeks.ts'
+import type { TrialRecord } from '../record/trial-record.ts'
+import {
+  addBed,
+  addEntry,
+  addGarden,
+  addLabour,
+  addPlanting,
+  addSpreading,
+  addWeeks,
+  grossOfBeds,
+  type Sums,
+} from './adding-up.ts'
+
+const zero = () => ({
+  gardens: 0,
+  plantings: 0,
+  bedAreaCm2: 0,
+  grossAreaCm2: 0,
+  /** Over plantings: a bed cropped twice counts twice here, and never in a figure per area of bed. */
+  plantedAreaCm2: 0,
+  /** cm2 x permille of what was lost, each planting's losses one after another on what still stood. */
+  lostAreaPermille: 0,
+  marketableG: 0,
+  unmarketableG: 0,
+  minutesWithoutHarvest: 0,
+  minutesOfHarvest: 0,
+  /** Of the minutes without harvest. */
+  minutesOfMakingCompost: 0,
+  minutesOfEstablishing: 0,
+  /** Establishing work by kind, as it was done in the season; `spread` is what falls on the season over the stated life. */
+  groundEstablishing: 0,
+  groundSpread: 0,
+  harvestEstablishing: 0,
+  harvestSpread: 0,
+  compostEstablishing: 0,
+  compostSpread: 0,
+  /** Cost with the stated value of the group's own, and what was paid; then the part of establishing, and that spread. */
+  costMinor: 0,
+  costEstablishing: 0,
+  costSpread: 0,
+  cashMinor: 0,
+  cashEstablishing: 0,
+  cashSpread: 0,
+  unpriced: 0,
+  unpricedCash: 0,
+  standing: 0,
+  weeks: 0,
+  hoursClosed: 0,
+  weightsClosed: 0,
+  /** Entries of hours and weighings, each once for a method that it touches; those read off paper, and those written late. */
+  entries: 0,
+  entriesFromPaper: 0,
+  entriesLate: 0,
+})
+
+/** What one method has in one season, in whole units: every figure of the first table is a quotient of two of these. */
+export type MethodTotals = ReturnType<typeof zero>
+
+/**
+ * Totals by method for one season. A bed's own assignment overrules its garden's; what is written for a whole garden is
+ * divided over its beds by area, exactly, and follows each bed to its method.
+ */
+export function methodTotals(record: TrialRecord, seasonId: string): ReadonlyMap<string, MethodTotals> {
+  const ofRecord = made.get(record) ?? new Map<string, Map<string, MethodTotals>>()
+  made.set(record, ofRecord)
+  const totals = ofRecord.get(seasonId) ?? makeTotals(record, seasonId)
+  ofRecord.set(seasonId, totals)
+  return totals
+}
+
+/** A page asks for the same season many times: the sums are made once for each record that was read. */
+const made = new WeakMap<TrialRecord, Map<string, Map<string, MethodTotals>>>()
+
+function makeTotals(record: TrialRecord, seasonId: string): Map<string, MethodTotals> {
+  const totals = new Map<string, MethodTotals>()
+  const sums = sumsOf(record, seasonId, totals)
+  for (const garden of record.gardens) {
+    for (const { bed, grossCm2 } of grossOfBeds(record, garden)) addBed(sums, bed, grossCm2)
+    addGarden(sums, garden)
+    if (sums.weeks.size > 0) addWeeks(sums, garden.id)
+  }
+  for (const planting of record.plantings) addPlanting(sums, planting)
+  for (const entry of record.labour) addLabour(sums, entry)
+  for (const spreading of record.spreadings) addSpreading(sums, spreading)
+  for (const entry of record.entries ?? []) addEntry(sums, entry)
+  return totals
+}
+
+/** Adds into `totals`, which may hold the sums of the whole record or what one row of it comes to. */
+export function sumsOf(record: TrialRecord, seasonId: string, totals: Map<string, MethodTotals>): Sums {
+  const ofMethod = (methodId: string) => {
+    const sum = totals.get(methodId) ?? zero()
+    totals.set(methodId, sum)
+    return sum
+  }
+  const methodOf = methodsOfBeds(record, seasonId)
+  const ofBed = (bedId: string) => {
+    const methodId = methodOf.get(bedId)
+    return methodId === undefined ? undefined : ofMethod(methodId)
+  }
+  const weeks = new Set<string>(seasonWeeks(record, seasonId))
+  return { record, seasonId, methodOf, ofMethod, ofBed, weeks, lifeOf: livesOfBeds(record) }
+}
+
+/** Over how many seasons the establishing of the method that lay on a bed in a season is spread; 1 where it is not said. */
+function livesOfBeds(record: TrialRecord): Sums['lifeOf'] {
+  const life = new Map(record.methods.map((method) => [method.id, method.establishingSeasons ?? 1]))
+  const laid = new Map<string, Map<string, string>>()
+  return (seasonId, bedId) => {
+    const methodOf = laid.get(seasonId) ?? methodsOfBeds(record, seasonId)
+    laid.set(seasonId, methodOf)
+    return life.get(methodOf.get(bedId) ?? '') ?? 1
+  }
+}
+
+/** Sums the seasons: areas add up as area-seasons, so that a quotient is a mean weighted by the ground. */
+export function sumOfSeasons(seasons: readonly ReadonlyMap<string, MethodTotals>[]): Map<string, MethodTotals> {
+  const sums = new Map<string, MethodTotals>()
+  for (const season of seasons) {
+    for (const [methodId, totals] of season) {
+      const sum = sums.get(methodId) ?? zero()
+      addTotals(sum, totals)
+      sums.set(methodId, sum)
+    }
+  }
+  return sums
+}
+
+/** What several rows come to together; all zero where there are none. */
+export function sumOfParts(parts: readonly MethodTotals[]): MethodTotals {
+  const sum = zero()
+  for (const part of parts) addTotals(sum, part)
+  return sum
+}
+
+function addTotals(sum: MethodTotals, more: MethodTotals): void {
+  for (const key of Object.keys(sum) as (keyof MethodTotals)[]) sum[key] += more[key]
+}
+
+export function methodsOfBeds(record: TrialRecord, seasonId: string): Map<string, string> {
+  const here = record.assignments.filter((one) => one.seasonId === seasonId)
+  const ofGarden = new Map(here.filter((one) => one.bedId === null).map((one) => [one.gardenId, one.methodId]))
+  const ofBed = new Map(here.filter((one) => one.bedId !== null).map((one) => [one.bedId, one.methodId]))
+  const pairs = record.beds.map((bed) => [bed.id, ofBed.get(bed.id) ?? ofGarden.get(bed.gardenId)] as const)
+  return new Map(pairs.filter((pair): pair is readonly [string, string] => pair[1] !== undefined))
+}

@@ -1,0 +1,90 @@
+import { splitExactly } from '../../quantities/split-exactly.ts'
+import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
+import { missingWeekBounds } from '../../statistics/missing-week-bounds.ts'
+import { nearWeeks, seasonWeeks } from '../record/near-weeks.ts'
+import type { TrialRecord } from '../record/trial-record.ts'
+import { kindOf } from './adding-up.ts'
+import { methodsOfBeds } from './method-totals.ts'
+import { fewestNearWeeks } from './missing-weights.ts'
+
+export interface HoursBounds {
+  /** Person-minutes without harvest work: as entered, and with every open week at the most of closed weeks near it. */
+  readonly low: number
+  readonly high: number
+  readonly openWeeks: number
+}
+
+/**
+ * The least and the most that a method's work in a season can plausibly be: what is entered, and for each open week of each of
+ * its gardens the most of the closed weeks within three calendar weeks, in any season of that garden under that method.
+ * Refused where fewer than five such weeks are closed. Worst case after Manski 1989, Journal of Human Resources 24:343-360.
+ */
+export function hoursBounds(record: TrialRecord, seasonId: string, methodId: string): Answer<HoursBounds> | Refusal {
+  const gardens = new Set(bedsUnder(record, seasonId, methodId).map((bed) => bed.gardenId))
+  let [low, high, openWeeks] = [minutesIn(record, seasonId, methodId), 0, 0]
+  high = low
+  const weeksOf = new Map(record.seasons.map((season) => [season.id, seasonWeeks(record, season.id)]))
+  for (const gardenId of gardens) {
+    const closed = new Set(
+      record.closings.filter((one) => one.what === 'hours' && one.gardenId === gardenId).map((one) => one.isoWeek),
+    )
+    const open = seasonWeeks(record, seasonId).filter((week) => !closed.has(week))
+    if (open.length === 0) continue
+    const minutes = minutesByWeek(record, gardenId, methodId)
+    for (const week of open) {
+      const near = record.seasons.flatMap((season) =>
+        nearWeeks(weeksOf.get(season.id) ?? [], week).filter((one) => closed.has(one) && minutes.lies(season.id)),
+      )
+      if (near.length < fewestNearWeeks) return refused('too few', `${near.length} closed weeks near ${week}`)
+      const entered = minutes.of(week)
+      const most = Math.max(entered, ...near.map((one) => minutes.of(one)))
+      const bounds = missingWeekBounds({ observed: 0, missing: 1, low: 0, high: most - entered })
+      high += bounds.kind === 'answer' ? bounds.high : 0
+      openWeeks += 1
+    }
+  }
+  return answer({ low, high, openWeeks })
+}
+
+function bedsUnder(record: TrialRecord, seasonId: string, methodId: string) {
+  const methodOf = methodsOfBeds(record, seasonId)
+  return record.beds.filter((bed) => methodOf.get(bed.id) === methodId)
+}
+
+const onGround = (record: TrialRecord) => record.labour.filter((one) => kindOf(one.task) !== 'harvest')
+
+function minutesIn(record: TrialRecord, seasonId: string, methodId: string): number {
+  const own = new Set(bedsUnder(record, seasonId, methodId).map((bed) => bed.id))
+  return onGround(record)
+    .filter((one) => one.seasonId === seasonId)
+    .reduce((sum, entry) => sum + partOn(record, entry, own), 0)
+}
+
+/** The part of an entry that falls on some beds: what was written for several is divided over them by area, exactly. */
+function partOn(record: TrialRecord, entry: TrialRecord['labour'][number], own: ReadonlySet<string>): number {
+  const beds = record.beds.filter((bed) => entry.bedIds.includes(bed.id))
+  const parts = splitExactly(
+    entry.personMinutes,
+    beds.map((bed) => bed.areaCm2),
+  )
+  return beds.reduce((sum, bed, i) => sum + (own.has(bed.id) ? (parts?.[i] ?? 0) : 0), 0)
+}
+
+function minutesByWeek(record: TrialRecord, gardenId: string, methodId: string) {
+  const beds = new Map(
+    record.seasons.map((season) => {
+      const own = bedsUnder(record, season.id, methodId).filter((bed) => bed.gardenId === gardenId)
+      return [season.id, new Set(own.map((bed) => bed.id))] as const
+    }),
+  )
+  const sums = new Map<string, number>()
+  for (const entry of onGround(record)) {
+    const own = beds.get(entry.seasonId)
+    if (!entry.isoWeek || !own || own.size === 0) continue
+    sums.set(entry.isoWeek, (sums.get(entry.isoWeek) ?? 0) + partOn(record, entry, own))
+  }
+  return {
+    of: (week: string) => sums.get(week) ?? 0,
+    lies: (seasonId: string) => (beds.get(seasonId)?.size ?? 0) > 0,
+  }
+}

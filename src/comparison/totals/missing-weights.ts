@@ -1,0 +1,136 @@
+import type { IsoWeek } from '../../quantities/iso-week.ts'
+import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
+import { nearWeeks, seasonWeeks, weeksOfSeason } from '../record/near-weeks.ts'
+import type { PlantingRecord, TrialRecord, WeighedRecord } from '../record/trial-record.ts'
+import { methodsOfBeds } from './method-totals.ts'
+
+/** How many closed weeks near an open one must be there, before their most can stand for what it may hold. */
+export const fewestNearWeeks = 5
+
+/**
+ * The record with the matched plantings of one method at the most that their open weeks can plausibly hold: in each open week in
+ * which it stood, the most that the same crop gave per m2 in a closed week of that garden within three calendar weeks, weeks of
+ * nothing among them; never less than what is entered. The record itself is the low end. Unchanged where no week is open;
+ * refused where fewer than five such weeks are closed. Worst case after Manski 1989, Journal of Human Resources 24:343-360.
+ */
+export function atMostWeights(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  methodId: string,
+): Answer<{ readonly record: TrialRecord; readonly openWeeks: number }> | Refusal {
+  const gardenOf = new Map(record.beds.map((bed) => [bed.id, bed.gardenId]))
+  const closed = closedWeeks(record)
+  const more = new Map<string, WeighedRecord>()
+  let openWeeks = 0
+  for (const seasonId of seasonIds) {
+    const methodOf = methodsOfBeds(record, seasonId)
+    for (const planting of record.plantings) {
+      if (planting.seasonId !== seasonId || planting.matchedSetId === null || methodOf.get(planting.bedId) !== methodId)
+        continue
+      const gardenId = gardenOf.get(planting.bedId) ?? ''
+      const open = weeksStanding(record, planting).filter((week) => !closed.has(`${gardenId} ${week}`))
+      for (const week of open) {
+        const near = nearYields(record, planting, gardenId, { week, closed, methodId })
+        const weeks = new Set(near.map((one) => one.week)).size
+        if (weeks < fewestNearWeeks) return refused('too few', `${weeks} closed weeks near ${week}`)
+        const added = moreThanEntered(planting, week, near)
+        const sum = more.get(planting.id) ?? { isoWeek: '', marketableG: 0, unmarketableG: 0 }
+        more.set(planting.id, {
+          isoWeek: '',
+          marketableG: sum.marketableG + added.marketableG,
+          unmarketableG: sum.unmarketableG + added.unmarketableG,
+        })
+        openWeeks += 1
+      }
+    }
+  }
+  const plantings = record.plantings.map((one) => {
+    const added = more.get(one.id)
+    if (!added) return one
+    return {
+      ...one,
+      marketableG: one.marketableG + added.marketableG,
+      unmarketableG: one.unmarketableG + added.unmarketableG,
+    }
+  })
+  return answer({ record: { ...record, plantings }, openWeeks })
+}
+
+const closedWeeks = (record: TrialRecord) =>
+  new Set(record.closings.filter((one) => one.what === 'weights').map((one) => `${one.gardenId} ${one.isoWeek}`))
+
+/** The weeks of its season in which a planting stood at all; none where its days are not known. */
+function weeksStanding(record: TrialRecord, planting: PlantingRecord): IsoWeek[] {
+  const season = record.seasons.find((one) => one.id === planting.seasonId)
+  if (!season || !planting.from) return []
+  const to = planting.to ?? season.endsOn
+  const ends = to < season.endsOn ? to : season.endsOn
+  return weeksOfSeason(record, season.id)
+    .filter(({ monday, next }) => monday <= ends && next > (planting.from ?? ''))
+    .map((one) => one.week)
+}
+
+interface Near {
+  readonly week: IsoWeek
+  readonly closed: ReadonlySet<string>
+  readonly methodId: string
+}
+
+interface Yield {
+  readonly week: string
+  /** Grams per cm2 in one closed week. */
+  readonly marketable: number
+  readonly unmarketable: number
+}
+
+/** What the same crop gave under that method in that garden, in closed weeks near one; weeks of nothing among them. */
+function nearYields(
+  record: TrialRecord,
+  planting: PlantingRecord,
+  gardenId: string,
+  { week, closed, methodId }: Near,
+): Yield[] {
+  const beds = new Set(record.beds.filter((bed) => bed.gardenId === gardenId).map((bed) => bed.id))
+  return record.seasons.flatMap((season) => {
+    const methodOf = methodsOfBeds(record, season.id)
+    const weeks = nearWeeks(seasonWeeks(record, season.id), week).filter((near) => closed.has(`${gardenId} ${near}`))
+    const kin = record.plantings.filter(
+      (one) =>
+        one.seasonId === season.id &&
+        one.crop === planting.crop &&
+        beds.has(one.bedId) &&
+        methodOf.get(one.bedId) === methodId,
+    )
+    return kin.flatMap((one) => {
+      const standing = new Set(weeksStanding(record, one))
+      return weeks.filter((near) => standing.has(near)).map((near) => perArea(one, near))
+    })
+  })
+}
+
+function perArea(planting: PlantingRecord, week: string): Yield {
+  const entered = enteredIn(planting, week)
+  return {
+    week,
+    marketable: entered.marketableG / planting.areaCm2,
+    unmarketable: entered.unmarketableG / planting.areaCm2,
+  }
+}
+
+function enteredIn(planting: PlantingRecord, week: string) {
+  const own = (planting.weighed ?? []).filter((one) => one.isoWeek === week)
+  return {
+    marketableG: own.reduce((sum, one) => sum + one.marketableG, 0),
+    unmarketableG: own.reduce((sum, one) => sum + one.unmarketableG, 0),
+  }
+}
+
+function moreThanEntered(planting: PlantingRecord, week: string, near: readonly Yield[]) {
+  const entered = enteredIn(planting, week)
+  const most = (of: 'marketable' | 'unmarketable') =>
+    Math.round(planting.areaCm2 * Math.max(...near.map((one) => one[of])))
+  return {
+    marketableG: Math.max(0, most('marketable') - entered.marketableG),
+    unmarketableG: Math.max(0, most('unmarketable') - entered.unmarketableG),
+  }
+}
