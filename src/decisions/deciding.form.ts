@@ -5,7 +5,6 @@ import { catalogue } from '../words/catalogue.ts'
 
 const words = catalogue.deciding
 const percent = () => decimal({ least: 0, most: 100 })
-const seasons = () => decimal({ least: 0.5, most: 50 })
 
 interface Group {
   readonly currency: string
@@ -40,52 +39,6 @@ export const compostForm = ({ currency, areaUnit }: Group) =>
     }))
 
 const inMg = (percentOfDry: number | null) => (percentOfDry === null ? null : Math.round(10_000 * percentOfDry))
-
-export const restartForm = ({ currency, areaUnit }: Group) =>
-  z
-    .object({
-      area: area(areaUnit),
-      hoe: labour(),
-      hoeLow: seasons(),
-      hoeHigh: seasons(),
-      cover: labour(),
-      coveredLow: seasons(),
-      coveredHigh: seasons(),
-      kgPerM2: decimal({ least: 0, most: 100 }),
-      kgPerHour: decimal({ least: 0.01, most: 1000 }),
-      factor: decimal({ least: 1, most: 10 }),
-      wage: optional(money(currency)),
-      pricePerKg: optional(money(currency)),
-      materials: optional(money(currency)),
-    })
-    .superRefine((given, context) => {
-      const say = (path: string) =>
-        context.addIssue({ code: 'custom', path: [path], message: words.restart.upsideDown })
-      if (given.hoeHigh < given.hoeLow) say('hoeHigh')
-      if (given.coveredHigh < given.coveredLow) say('coveredHigh')
-    })
-    .transform((given) => ({
-      middle: {
-        ...{
-          areaCm2: given.area,
-          hoeMinutesPerSeason: given.hoe.personMinutes,
-          coverMinutes: given.cover.personMinutes,
-        },
-        hoeSeasons: (given.hoeLow + given.hoeHigh) / 2,
-        coveredSeasons: (given.coveredLow + given.coveredHigh) / 2,
-        ...{ yieldGPerM2: 1000 * given.kgPerM2, gramsPerHour: 1000 * given.kgPerHour },
-      },
-      hoeSeasons: { low: given.hoeLow, high: given.hoeHigh },
-      coveredSeasons: { low: given.coveredLow, high: given.coveredHigh },
-      factor: given.factor,
-      worth:
-        given.wage === null || given.pricePerKg === null
-          ? null
-          : {
-              ...{ wageMinorPerHour: given.wage, priceMinorPerKg: given.pricePerKg },
-              materialsMinor: given.materials ?? 0,
-            },
-    }))
 
 export const thingForm = ({ currency }: Group) =>
   z

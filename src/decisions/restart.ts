@@ -1,100 +1,135 @@
-import { type Answer, answer, type Refusal, refused } from '../statistics/answer.ts'
-
-/** One bed with a perennial weed, and two ways with it. Times in person-minutes, weights in grams, areas in cm2. */
-export interface RestartScenario {
-  readonly areaCm2: number
-  /** Hoeing that the weed takes in one season, over what the bed would take without it. */
-  readonly hoeMinutesPerSeason: number
-  /** How many seasons hoeing would go on. */
-  readonly hoeSeasons: number
-  /** Laying, mending and lifting the cover, all in all. */
+/**
+ * Covering a bed with a perennial weed and starting again, or hoeing on, over the same seasons; each way is what it takes
+ * more than a clean bed of the same method. Times in person-minutes, weights in grams, money in minor units.
+ */
+export interface RestartCase {
+  /** How many seasons ahead are looked at. */
+  readonly seasons: number
+  /** Seasons in which the bed lies covered. */
+  readonly covered: number
+  /** Laying, mending and lifting the cover, edge strip or barrier with it. */
   readonly coverMinutes: number
-  readonly coveredSeasons: number
-  /** Marketable weight that the bed gives in a season, and how much an hour of work brings. */
-  readonly yieldGPerM2: number
-  readonly gramsPerHour: number
+  /** Weeding that the weed takes in the first season, beyond what a clean bed takes. */
+  readonly hoeMinutes: number
+  /** Share by which that falls from one season to the next, 0..1. */
+  readonly falls: number
+  /** Share of the harvest that the weed takes while it stands, 0..1; it falls with the weeding. */
+  readonly lostToWeed: number
+  /** Chance that it comes back from the edge: then hoeing begins again in the second season after the cover. */
+  readonly comesBack: number
+  /** What a clean bed of this size gives and takes in a season, harvest included. */
+  readonly ownG: number
+  readonly ownMinutes: number
+  /** A first season with transplants only: work it takes more, and the share of the harvest it loses. */
+  readonly transplantMinutes: number
+  readonly transplantLost: number
 }
 
-export interface RestartHours {
-  readonly hoeMinutes: number
-  readonly coverMinutes: number
-  readonly forgoneG: number
-  /** The time in which the forgone harvest could be grown elsewhere. */
-  readonly forgoneMinutes: number
-  readonly coveringMinutes: number
-  /** Covering takes less only where hoeing would go on for more seasons than this. */
-  readonly breakEvenSeasons: number
+/** What the harvest and the hours are worth. */
+export type Worth =
+  | {
+      readonly kind: 'hours' /** The group's own minutes for a kg; null where not known. */
+      readonly minutesPerKg: number | null
+    }
+  | {
+      readonly kind: 'money'
+      readonly wageMinorPerHour: number
+      readonly priceMinorPerKg: number
+      readonly materialsMinor: number
+    }
+
+export interface Burden {
+  /** Work that it takes: hoeing, or covering and what follows it. */
+  readonly minutes: number
+  /** Harvest that it loses. */
+  readonly lostG: number
+  /** Work that the covered bed does not take; credited at most to the worth of the harvest lost with it. */
+  readonly sparedMinutes: number
+  /** Of the lost harvest, what was lost while the bed lay covered. */
+  readonly coveredG: number
 }
 
 /**
- * Cover and start again, or keep hoeing, in hours: covering is worth it where
- * hoe x T > cover + yield x area x covered seasons / (kg an hour brings).
- * A scenario and no forecast: what the weed does afterwards is not in it. Refused where hoeing takes no time or an hour
- * brings nothing.
- * Example: 10 m2, 5 h of hoeing a season, 4 h of covering, one season without 2 kg/m2 at 4 kg/h: 4 + 20/4 = 9 h, break-even
- * after 1.8 seasons.
+ * Seasons of hoeing in the measure of the first one: 1 + (1 - falls) + (1 - falls)^2 ..., a part of a season as its part.
+ * Example: 2.5 seasons that halve each time are 1 + 0.5 + 0.5 x 0.25 = 1.625.
  */
-export function restart(scenario: RestartScenario): Answer<RestartHours> | Refusal {
-  const { areaCm2, hoeMinutesPerSeason, hoeSeasons, coverMinutes, coveredSeasons, yieldGPerM2, gramsPerHour } = scenario
-  if (!(hoeMinutesPerSeason > 0)) return refused('zero total', 'no hoeing')
-  if (!(gramsPerHour > 0) || !(areaCm2 > 0)) return refused('out of range', `${gramsPerHour} g/h, ${areaCm2} cm2`)
-  const forgoneG = (areaCm2 / 10_000) * coveredSeasons * yieldGPerM2
-  const forgoneMinutes = (60 * forgoneG) / gramsPerHour
-  const coveringMinutes = coverMinutes + forgoneMinutes
-  return answer({
-    hoeMinutes: hoeMinutesPerSeason * hoeSeasons,
-    coverMinutes,
-    forgoneG,
-    forgoneMinutes,
-    coveringMinutes,
-    breakEvenSeasons: coveringMinutes / hoeMinutesPerSeason,
-  })
+export function seasonsOfHoeing(seasons: number, falls: number): number {
+  let [sum, weight, left] = [0, 1, Math.max(0, seasons)]
+  while (left > 0) {
+    sum += weight * Math.min(1, left)
+    weight *= 1 - falls
+    left -= 1
+  }
+  return sum
 }
 
-export interface Worth {
-  readonly wageMinorPerHour: number
-  readonly priceMinorPerKg: number
-  readonly materialsMinor: number
-}
-
-/** The same in money: hours x wage + materials + forgone yield x price. */
-export function restartCost(scenario: RestartScenario, { wageMinorPerHour, priceMinorPerKg, materialsMinor }: Worth) {
-  const forgoneG = (scenario.areaCm2 / 10_000) * scenario.coveredSeasons * scenario.yieldGPerM2
-  const hoeMinor = (scenario.hoeMinutesPerSeason * scenario.hoeSeasons * wageMinorPerHour) / 60
-  const coverMinor =
-    (scenario.coverMinutes * wageMinorPerHour) / 60 + materialsMinor + (forgoneG * priceMinorPerKg) / 1000
-  return { hoeMinor, coverMinor }
-}
-
-export interface Spans {
-  readonly middle: RestartScenario
-  readonly coveredSeasons: { readonly low: number; readonly high: number }
-  readonly hoeSeasons: { readonly low: number; readonly high: number }
-  /** Every other figure may be this many times larger or smaller: 1.5 is half as much again, or two thirds. */
-  readonly factor: number
-}
-
-/** The two ends at which every unsure figure leans the same way: kindest to covering, kindest to hoeing. */
-export function endsOf({ middle, coveredSeasons, hoeSeasons, factor }: Spans) {
-  const leaning = (by: number, covered: number, hoeing: number): RestartScenario => ({
-    ...middle,
-    hoeMinutesPerSeason: middle.hoeMinutesPerSeason * by,
-    coverMinutes: middle.coverMinutes / by,
-    yieldGPerM2: middle.yieldGPerM2 / by,
-    gramsPerHour: middle.gramsPerHour * by,
-    coveredSeasons: covered,
-    hoeSeasons: hoeing,
-  })
+export function hoeing(given: RestartCase): Burden {
+  const times = seasonsOfHoeing(given.seasons, given.falls)
   return {
-    forCovering: leaning(factor, coveredSeasons.low, hoeSeasons.high),
-    forHoeing: leaning(1 / factor, coveredSeasons.high, hoeSeasons.low),
+    minutes: given.hoeMinutes * times,
+    lostG: given.ownG * given.lostToWeed * times,
+    sparedMinutes: 0,
+    coveredG: 0,
   }
 }
 
-export type Verdict = 'covering' | 'hoeing' | 'undecided'
+export function covering(given: RestartCase): Burden {
+  const covered = Math.min(given.covered, given.seasons)
+  const after = given.seasons - covered
+  const transplants = Math.min(1, after)
+  const back = given.comesBack * seasonsOfHoeing(after - 1, given.falls)
+  const coveredG = given.ownG * covered
+  return {
+    minutes: given.coverMinutes + given.transplantMinutes * transplants + given.hoeMinutes * back,
+    lostG: coveredG + given.ownG * (given.transplantLost * transplants + given.lostToWeed * back),
+    sparedMinutes: given.ownMinutes * covered,
+    coveredG,
+  }
+}
 
-/** Covering or hoeing only where it takes less at both ends; otherwise these figures do not decide it. */
-export function verdictOf(forCovering: RestartHours, forHoeing: RestartHours): Verdict {
-  if (forHoeing.hoeMinutes > forHoeing.coveringMinutes) return 'covering'
-  return forCovering.hoeMinutes < forCovering.coveringMinutes ? 'hoeing' : 'undecided'
+/**
+ * A burden in minutes or in minor units. Work that a covered bed spares is credited at most to the worth of the harvest
+ * that went with it: leaving any bed unplanted spares its work, so a bed without the weed never gains by a cover. In hours a
+ * lost harvest is charged the time in which the group grows it elsewhere; where that is not known neither is counted.
+ */
+export function weighed(burden: Burden, worth: Worth): number {
+  if (worth.kind === 'hours') {
+    const perG = (worth.minutesPerKg ?? 0) / 1000
+    return burden.minutes + burden.lostG * perG - Math.min(burden.sparedMinutes, burden.coveredG * perG)
+  }
+  const [perMinute, perG] = [worth.wageMinorPerHour / 60, worth.priceMinorPerKg / 1000]
+  const spared = Math.min(burden.sparedMinutes * perMinute, burden.coveredG * perG)
+  return burden.minutes * perMinute + burden.lostG * perG - spared
+}
+
+/** What covering takes less than hoeing on, in minutes or minor units; under nothing where it takes more. */
+export const gainOfCovering = (given: RestartCase, worth: Worth): number =>
+  weighed(hoeing(given), worth) - weighed(covering(given), worth) - (worth.kind === 'money' ? worth.materialsMinor : 0)
+
+/**
+ * The hoeing of a season, in minutes, above which covering takes less; 0 where it does at any, null where it never can. The
+ * gain is a straight line in it, so two points give its zero.
+ */
+export function breakEvenHoeing(given: RestartCase, worth: Worth): number | null {
+  const at = (hoeMinutes: number) => gainOfCovering({ ...given, hoeMinutes }, worth)
+  const [none, slope] = [at(0), at(1) - at(0)]
+  if (none >= 0) return 0
+  return slope > 0 ? -none / slope : null
+}
+
+/** The number of seasons to look ahead from which covering takes less, to a hundredth; null where not within `most`. */
+export function breakEvenSeasons(given: RestartCase, worth: Worth, most = 20): number | null {
+  const at = (seasons: number) => gainOfCovering({ ...given, seasons }, worth)
+  const step = 0.25
+  for (let to = step; to <= most; to += step) {
+    if (at(to) < 0) continue
+    let [low, high] = [to - step, to]
+    while (high - low > 0.005) {
+      const middle = (low + high) / 2
+      if (at(middle) >= 0) high = middle
+      else low = middle
+    }
+    return high
+  }
+  return null
 }

@@ -2,7 +2,8 @@ import { buildUp, type CompostPlan, compostPlan } from './compost-plan.ts'
 import type { LabourBeside } from './labour-of-methods.ts'
 import type { Offtake } from './offtake.ts'
 import { type BoughtThing, payBack, thingCost } from './pay-back.ts'
-import { endsOf, restart, restartCost, type Spans, verdictOf, type Worth } from './restart.ts'
+import { breakEvenHoeing, breakEvenSeasons, covering, gainOfCovering, hoeing } from './restart.ts'
+import { decidedBy, middleOf, type RestartAsked, restartChances } from './restart-chances.ts'
 
 /** The scenarios in figures: what went in and what follows, unrounded; a refusal says its reason. */
 
@@ -30,20 +31,30 @@ export function compostFigures({ garden, plan, seasons, offtake }: CompostAsked)
   }
 }
 
-export function restartFigures(asked: Spans & { bed: string; worth: Worth | null }) {
-  const scenarios = { middle: asked.middle, ...endsOf(asked) }
-  const [middle, forCovering, forHoeing] = [
-    restart(scenarios.middle),
-    restart(scenarios.forCovering),
-    restart(scenarios.forHoeing),
-  ]
-  const { worth } = asked
+/** Both ways with every assumption, at their middle and by chance; a time in minutes, a weight in grams. */
+export function restartFigures(asked: RestartAsked & { readonly bed: string; readonly left: readonly string[] }) {
+  const middle = middleOf(asked)
+  const chances = restartChances(asked)
+  const { bed, left, assumptions, seasons, worth, seed, draws } = asked
   return {
-    ...{ schemaVersion: 1, scenario: 'restart', bed: asked.bed, factor: asked.factor, scenarios },
-    hours: { middle, forCovering, forHoeing },
-    cost: worth && restartCost(asked.middle, worth),
-    verdict:
-      forCovering.kind === 'answer' && forHoeing.kind === 'answer' ? verdictOf(forCovering, forHoeing) : 'undecided',
+    schemaVersion: 2,
+    scenario: 'restart',
+    bed,
+    assumptions,
+    seasons,
+    worth,
+    leftOut: left,
+    seed,
+    draws,
+    middle: {
+      hoeing: hoeing(middle),
+      covering: covering(middle),
+      gainOfCovering: gainOfCovering(middle, worth),
+      breakEvenMinutes: breakEvenHoeing(middle, worth),
+      breakEvenSeasons: breakEvenSeasons(middle, worth),
+    },
+    chances,
+    decidedBy: decidedBy(chances),
   }
 }
 

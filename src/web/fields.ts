@@ -37,6 +37,13 @@ export const optionalDate = () => optional(date())
 
 export const weight = (unitWithout: WeightUnit) => reading((text) => readWeight(text, unitWithout), words.notWeight)
 export const labour = () => reading(readLabour, words.notTime)
+/** Minutes of work, of which nothing at all is an answer too: "0". */
+export const labourOrNone = () =>
+  reading((text) => {
+    const found = readLabour(text)
+    if (found.kind === 'refused') return found.reason === 'zero' ? { kind: 'answer', value: 0 } : found
+    return { kind: 'answer', value: Number(found.value.personMinutes) }
+  }, words.notTime)
 export const area = (unitWithout: AreaUnit) => reading((text) => readArea(text, unitWithout), words.notArea)
 export const money = (currency: string) => reading((text) => readMoney(text, currency), words.notMoney(currency))
 

@@ -5,7 +5,6 @@ import { labourBeside } from '../../src/decisions/labour-of-methods.ts'
 import { offtakeOf } from '../../src/decisions/offtake.ts'
 import { longestLead, orderBy } from '../../src/decisions/order-day.ts'
 import { payBack, thingCost } from '../../src/decisions/pay-back.ts'
-import { endsOf, type RestartScenario, restart, restartCost, verdictOf } from '../../src/decisions/restart.ts'
 import { phosphorusInOxide } from '../../src/inputs/nutrients.ts'
 
 function answered<T extends { kind: string }>(found: T): Extract<T, { kind: 'answer' }> {
@@ -70,56 +69,6 @@ describe('a layer of compost', () => {
     expect(longestLead(loads)).toBe(70)
     expect(orderBy('2026-08-01', 70)).toBe('2026-05-23')
     expect(longestLead(loads.slice(2))).toBeNull()
-  })
-})
-
-const bed: RestartScenario = {
-  ...{ areaCm2: 100_000, hoeMinutesPerSeason: 300, hoeSeasons: 3, coverMinutes: 240 },
-  ...{ coveredSeasons: 1, yieldGPerM2: 2_000, gramsPerHour: 4_000 },
-}
-
-describe('cover a weedy bed, or keep hoeing', () => {
-  it('4 h of covering and 20 kg forgone at 4 kg/h against 5 h a season break even after 1.8 seasons', () => {
-    expect(answered(restart(bed))).toMatchObject({
-      ...{ hoeMinutes: 900, forgoneG: 20_000, forgoneMinutes: 300, coveringMinutes: 540, breakEvenSeasons: 1.8 },
-    })
-    expect(restart({ ...bed, hoeMinutesPerSeason: 0 })).toMatchObject({ kind: 'refused', reason: 'zero total' })
-  })
-
-  it('covering takes less exactly beyond the break-even', () => {
-    for (const hoeSeasons of [1.79, 1.81]) {
-      const found = answered(restart({ ...bed, hoeSeasons }))
-      expect(found.hoeMinutes > found.coveringMinutes).toBe(hoeSeasons > found.breakEvenSeasons)
-    }
-  })
-
-  it('in money it is hours x wage + materials + forgone kg x price', () => {
-    const worth = { wageMinorPerHour: 2_500, priceMinorPerKg: 600, materialsMinor: 4_000 }
-    expect(restartCost(bed, worth)).toEqual({ hoeMinor: 37_500, coverMinor: 10_000 + 4_000 + 12_000 })
-  })
-
-  it('is decided only where both ends of all that is unsure agree', () => {
-    const spans = { coveredSeasons: { low: 1, high: 2 }, hoeSeasons: { low: 2, high: 5 }, factor: 1.5 }
-    const ends = endsOf({ middle: bed, ...spans })
-    const [kind, harsh] = [answered(restart(ends.forCovering)), answered(restart(ends.forHoeing))]
-    // 160 + 60 x 13.33 kg / 6 kg/h = 293.3 min against 450 a season; 360 + 60 x 60 kg / 2.667 kg/h = 1710 against 200.
-    expect(kind.breakEvenSeasons).toBeCloseTo(293.3333 / 450, 5)
-    expect(harsh.breakEvenSeasons).toBeCloseTo(1_710 / 200, 5)
-    expect(verdictOf(kind, harsh)).toBe('undecided')
-    const sure = endsOf({
-      middle: bed,
-      coveredSeasons: { low: 1, high: 1 },
-      hoeSeasons: { low: 3, high: 3 },
-      factor: 1,
-    })
-    expect(verdictOf(answered(restart(sure.forCovering)), answered(restart(sure.forHoeing)))).toBe('covering')
-    const short = endsOf({
-      middle: bed,
-      coveredSeasons: { low: 1, high: 1 },
-      hoeSeasons: { low: 1, high: 1 },
-      factor: 1,
-    })
-    expect(verdictOf(answered(restart(short.forCovering)), answered(restart(short.forHoeing)))).toBe('hoeing')
   })
 })
 

@@ -92,36 +92,53 @@ it('compost: without a load of one’s own the usual figures say whose they are'
   expect(rowOf(text, 'Nitrogen in it')[1]).toBe('1.2 kg, 59 g per m²')
 })
 
-it('restart: the bed’s weeding and harvest come from the record, and the break-even is shown with its range', async () => {
+/** Ten rows of low, middle and high in one address. */
+const assumed = (rows: Record<string, readonly [string, string, string]>) =>
+  Object.entries(rows)
+    .flatMap(([key, [low, middle, high]]) => [`${key}-low=${low}`, `${key}-middle=${middle}`, `${key}-high=${high}`])
+    .join('&')
+
+/** 5 h of hoeing, 4 h of covering for one season, 20 kg for 5 h of work: the worked example of the public page. */
+const certain = assumed({
+  covered: ['1', '1', '1'],
+  coverMinutes: ['4', '4', '4'],
+  hoeMinutes: ['5', '5', '5'],
+  falls: ['0', '0', '0'],
+  lostToWeed: ['0', '0', '0'],
+  comesBack: ['0', '0', '0'],
+  ownG: ['20', '20', '20'],
+  ownMinutes: ['5', '5', '5'],
+  transplantMinutes: ['0', '0', '0'],
+  transplantLost: ['0', '0', '0'],
+})
+
+it('restart: the bed’s weeding and harvest come from the record, and the answer leads with the break-even', async () => {
   const first = await trial.keeper.get(`${trial.base}/decide/restart`)
   const bed = choicesIn(first.text)('bed')['Long Bank, Bed 1'] ?? ''
   const { text } = await trial.keeper.get(`${trial.base}/decide/restart?bed=${bed}`)
   const value = (name: string) => new RegExp(`name="${name}"[^>]*value="([^"]*)"`).exec(text)?.[1]
-  // Half of 3 h of weeding; 20 kg on 30 m2; 20 kg in 8 h.
-  expect(['area', 'hoe', 'cover', 'kgPerM2', 'kgPerHour'].map(value)).toEqual([
-    '15 m2',
-    '90 min',
-    '90 min',
-    '0.67',
-    '2.5',
-  ])
-  // As written: 1.5 h + 15 m2 x 1.5 seasons x 0.67 kg / 2.5 kg/h = 1.5 + 6.03 = 7.53 h; / 1.5 h = 5.0 seasons.
-  expect(rowOf(text, 'Covering, in all')[2]).toBe('7.53 h')
-  expect(rowOf(text, 'Break-even: seasons of hoeing')[2]).toBe('5.0')
-  expect(plain(text)).toContain(words.restart.verdicts.undecided)
-  expect(rowOf(text, 'Hoeing, in money')).toEqual([])
-  const sure = 'hoe=20&hoeLow=5&hoeHigh=6&cover=2&coveredLow=1&coveredHigh=1&kgPerM2=1&kgPerHour=5&factor=1,2'
-  const decided = await trial.keeper.get(
-    `${trial.base}/decide/restart?bed=${bed}&area=15&${sure}&wage=25&pricePerKg=6&materials=40`,
-  )
-  expect(plain(decided.text)).toContain(words.restart.verdicts.covering)
-  // 5.5 seasons x 20 h x 25; 2 h x 25 + 40 + 15 kg x 6.
-  expect([rowOf(decided.text, 'Hoeing, in money')[2], rowOf(decided.text, 'Covering, in money')[2]]).toEqual([
-    '$2,750.00',
-    '$180.00',
-  ])
-  const upsideDown = await trial.keeper.get(`${trial.base}/decide/restart?bed=${bed}&hoeLow=5&hoeHigh=2`)
+  // Half of 3 h of weeding, which no clean bed tells apart; six minutes a m2 on 15 m2.
+  expect(['area', 'hoeMinutes-middle', 'coverMinutes-middle'].map(value)).toEqual(['15 m2', '90 min', '90 min'])
+  expect(plain(text)).toContain(words.restart.from.hoeAll('2025/26'))
+  const decided = await trial.keeper.get(`${trial.base}/decide/restart?bed=${bed}&seasons=3&${certain}`)
+  expect(plain(decided.text)).toContain(words.restart.answer.pays('1.33 h', '5.00 h'))
+  expect(plain(decided.text)).toContain(words.restart.chance(100, words.restart.how.nearlyAlways, '3'))
+  expect(rowOf(decided.text, words.restart.middleRows.gain)).toEqual([words.restart.middleRows.gain, '', '11.00 h'])
+  const priced = `${certain}&wage=20&pricePerKg=8&materials=50`
+  const money = await trial.keeper.get(`${trial.base}/decide/restart?bed=${bed}&seasons=3&${priced}`)
+  // 15 h x 20 = 300; 4 h x 20 + 20 kg x 8 - 5 h x 20 + 50 = 190.
+  expect(rowOf(money.text, words.restart.middleRows.gain)[2]).toBe('$110.00')
+  const upsideDown = await trial.keeper.get(`${trial.base}/decide/restart?bed=${bed}&covered-low=3`)
   expect([upsideDown.status, plain(upsideDown.text)]).toEqual([422, expect.stringContaining(words.restart.upsideDown)])
+})
+
+it('restart: a garden as a whole, and part of a bed', async () => {
+  const first = await trial.keeper.get(`${trial.base}/decide/restart`)
+  const all = choicesIn(first.text)('bed')[words.restart.allBeds('Long Bank')] ?? ''
+  const whole = await trial.keeper.get(`${trial.base}/decide/restart?bed=${all}`)
+  expect(whole.text).toMatch(/name="area"[^>]*value="30 m2"/)
+  const part = await trial.keeper.get(`${trial.base}/decide/restart?bed=${all}&area=5+m2`)
+  expect(part.text).toMatch(/name="coverMinutes-middle"[^>]*value="30 min"/)
 })
 
 it('pay-back: establishing from the record, and what cannot be known from it', async () => {
@@ -158,10 +175,10 @@ it('the same scenarios stand in JSON, unrounded, and a wrong figure is answered 
   expect(compost.layer).toMatchObject({ volumeMl: 1_500_000, freshG: 900_000, costMinor: 12_000 })
   expect(compost.phosphorus).toMatchObject({ kind: 'answer' })
   expect(Number(compost.phosphorus?.seasonsCarried)).toBeCloseTo((60 * 30) / 7, 8)
-  const restart = await trial.keeper.json<{ hours: { middle: { breakEvenSeasons: number } }; verdict: string }>(
-    `${trial.base}/decide/restart.json?area=10&hoe=5&hoeLow=3&hoeHigh=3&cover=4&coveredLow=1&coveredHigh=1&kgPerM2=2&kgPerHour=4&factor=1`,
+  const restart = await trial.keeper.json<{ middle: { gainOfCovering: number; breakEvenMinutes: number } }>(
+    `${trial.base}/decide/restart.json?seasons=3&${certain}`,
   )
-  expect([restart.hours.middle.breakEvenSeasons, restart.verdict]).toEqual([1.8, 'covering'])
+  expect([restart.middle.gainOfCovering, restart.middle.breakEvenMinutes]).toEqual([660, 80])
   const paid = await trial.keeper.json<{ thing: { cost: { straightMinor: number } } }>(
     `${trial.base}/decide/pay-back.json?price=2000&salvage=200&years=15&rate=5&saved=20`,
   )

@@ -1,3 +1,5 @@
+import { coverOrHoe } from './cover-or-hoe.ts'
+
 /** The pages on which a decision is thought through. Figures of others are named with who gives them. */
 export const deciding = {
   salvageTooHigh: 'It cannot be worth more at the end than it cost.',
@@ -7,6 +9,7 @@ export const deciding = {
   work: 'Work it out again',
   toLog: 'Write this down as a decision',
   result: 'What follows',
+  theTable: 'The table',
   unknown: 'not known',
   asWritten: 'As written',
   garden: 'Garden',
@@ -87,73 +90,7 @@ export const deciding = {
         .filter((part) => part !== null)
         .join('; '),
   },
-  restart: {
-    title: 'Cover a weedy bed and start again, or keep hoeing',
-    none: 'First make a garden with beds.',
-    chooseBed: 'Bed',
-    showBed: 'Show this bed',
-    upsideDown: 'The longer one must not be shorter.',
-    fields: {
-      area: 'Area of the bed',
-      hoe: 'Hoeing that the weed takes in a season',
-      hoeHint: 'For example 6 or 6:30; only what the bed would not take without the weed',
-      hoeLow: 'Hoeing would go on for at least (seasons)',
-      hoeHigh: 'and for at most (seasons)',
-      cover: 'Laying, mending and lifting the cover, in all',
-      coveredLow: 'The bed would lie covered for at least (seasons)',
-      coveredHigh: 'and for at most (seasons)',
-      kgPerM2: 'Harvest forgone, kg per m² and season',
-      kgPerHour: 'What an hour of work brings elsewhere, kg',
-      factor: 'How unsure every figure is: this many times more or less',
-      factorHint: '1.5 is half as much again, or two thirds',
-      wage: 'What an hour is worth, if you wish to see money',
-      pricePerKg: 'Price of a kg, for the same',
-      materials: 'Cover and pegs, for the same',
-    },
-    from: {
-      hoe: (season: string) =>
-        `the garden's weeding in ${season} by the area of this bed: a weedy bed takes more, an even one none of it for the weed`,
-      hoeNone: 'no weeding is written down for this garden: type your own',
-      yield: (method: string, season: string) => `${method} in ${season}, per m² of bed, all hours of it`,
-      yieldNone: 'nothing is weighed and timed there yet: type your own',
-      cover: 'six minutes a m², from memory and without a source: type your own',
-      covered:
-        'controlled figures for how long couch must lie covered were not found; one agronomist reported about two years under black sheet',
-      hoeSeasons:
-        'for creeping perennials Cornell tells of six to eight well-timed removals in the first year and three to five in the second',
-    },
-    columns: { covering: 'Kindest to covering', middle: 'As written', hoeing: 'Kindest to hoeing' },
-    rows: {
-      hoe: 'Hoeing, in all',
-      cover: 'Cover: laying, mending, lifting',
-      forgone: 'Harvest forgone',
-      forgoneHours: 'Hours in which that is grown elsewhere',
-      covering: 'Covering, in all',
-      breakEven: 'Break-even: seasons of hoeing',
-      hoeCost: 'Hoeing, in money',
-      coverCost: 'Covering, in money',
-    },
-    caption: 'Both ways, in hours',
-    breakEven: (low: string, middle: string, high: string) =>
-      `Covering takes less only if hoeing would otherwise go on for more than ${middle} seasons. With every figure as unsure as you say, that border lies anywhere from ${low} to ${high} seasons.`,
-    verdicts: {
-      covering: 'Over the whole range that you wrote, covering takes fewer hours.',
-      hoeing: 'Over the whole range that you wrote, hoeing takes fewer hours.',
-      undecided: 'These figures do not decide it: within what is unsure, either can take fewer hours.',
-    },
-    blank: 'The record does not know all of it yet: fill in what is blank in the form.',
-    refused: 'Without any hoeing there is nothing to compare.',
-    know: 'What this leaves out',
-    knowList: [
-      'Couch comes back from the edges: a bed that is covered without an edge cut or sunk around it is soon taken again.',
-      'Hoe or cut when shoots are 5 to 10 cm, before the third or fourth leaf: later, the roots are fed again.',
-      'The worst bed is chosen because it is the worst: part of what is better afterwards would have come anyway.',
-      'Count shoots and patches before and after, and not in a drought. One bed shows little: leave another one hoed beside it.',
-      'Old carpet and some plastics shed or leach: use a cover made for soil. A rolled wet cover is heavy: move it with two.',
-    ],
-    decision: (bed: string) => `Cover ${bed} and start again.`,
-    expected: (seasons: string) => `It pays if hoeing would have gone on for more than ${seasons} seasons.`,
-  },
+  restart: coverOrHoe,
   payBack: {
     title: 'How long until it pays back',
     establishingHeading: 'The labour of establishing a method',
@@ -237,12 +174,12 @@ export const deciding = {
     },
     {
       key: 'cover-or-hoe',
-      name: 'Break-even of covering a weedy bed',
-      how: 'Hours of covering, with the hours in which the forgone harvest is grown elsewhere, over the hours of hoeing in a season. Every figure is also taken as many times larger or smaller as is said, all leaning one way: the two ends of the range.',
+      name: 'Covering a weedy bed, or hoeing on',
+      how: 'Both ways over the same seasons, beyond a clean bed of the same method. Hoeing: its time a season, falling by the share that is said, and the harvest the weed takes. Covering: laying, mending and lifting, the harvest of the covered seasons, and hoeing again from the second season after it where the weed comes back; less the work that the covered bed spares, at most to the worth of its lost harvest. In hours a lost kg counts the hours in which the group grows it; with a wage and a price both are money. Each figure is drawn from a triangle between its low and high; the share of draws in which covering takes less is a chance under those assumptions.',
       example:
-        '10 m², 5 h of hoeing a season, 4 h of covering, one season without 2 kg/m² at 4 kg an hour: (4 + 20 / 4) / 5 = 1.8 seasons.',
-      source: 'A model of our own. A scenario: what the weed does afterwards is not in it.',
-      not: 'Where hoeing takes no time, or an hour of work brings nothing.',
+        '5 h of hoeing a season for 3 seasons are 15 h. 4 h of covering, one season without 20 kg at 0.25 h/kg (5 h) less 5 h of work spared, not coming back: 4 h. Covering takes 11 h less, and pays above 1.33 h of hoeing a season.',
+      source: 'A model of our own. Triangular spreads: Evans, Hastings and Peacock, Statistical Distributions, 2000.',
+      not: 'Where the record does not know it and nothing is typed.',
     },
     {
       key: 'pay-back',
