@@ -30,10 +30,12 @@ export async function standsUnder(tx: Tx, table: RecordTable, row: Sent): Promis
     .from(table as PgTable)
     .where(and(eq(table.groupId, row.groupId), eq(table.id, row.id)))
   if (!found) return 'nothing'
-  const stored = found as Readonly<Record<string, unknown>>
+  return sameAs(row, found as Readonly<Record<string, unknown>>) ? 'there' : 'another'
+}
+
+/** Whether a row that stands says what was sent under its id, and was not removed since. */
+export function sameAs(row: Sent, stored: Readonly<Record<string, unknown>> | undefined): boolean {
+  if (stored === undefined || stored.removedAt !== null) return false
   const { createdBy: _whoever, ...sent } = row
-  const alike = Object.entries(sent).every(
-    ([name, value]) => value === undefined || String(value) === String(stored[name]),
-  )
-  return alike && stored.removedAt === null ? 'there' : 'another'
+  return Object.entries(sent).every(([name, value]) => value === undefined || String(value) === String(stored[name]))
 }

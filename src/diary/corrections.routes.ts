@@ -6,37 +6,31 @@ import { deliveriesOf } from '../inputs/deliveries.queries.ts'
 import { loadsThen } from '../inputs/load.ts'
 import { labourAsTyped, weightAsTyped } from '../quantities/as-typed.ts'
 import type { IsoDate } from '../quantities/dates.ts'
-import { weekOf } from '../quantities/iso-week.ts'
-import { plantingsOf } from '../seasons/seasons.queries.ts'
+import { type IsoWeek, weekOf } from '../quantities/iso-week.ts'
 import { type Correctable, choicesOf, correcting } from '../web/correcting.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { wordsFor } from '../words/locales.ts'
 import { harvests, labourEntries, losses } from './diary.table.ts'
-import {
-  closedForEntry,
-  crateStandingRefused,
-  gardenAt,
-  placesToMoveTo,
-  plantingNamed,
-  weekClosed,
-  whenOf,
-} from './moved.queries.ts'
+import { type HoursTyped, hoursRuled } from './hours-rule.ts'
+import { knownForWriting } from './known.queries.ts'
+import { lossRuled } from './loss-rule.ts'
+import { closedForEntry, placesToMoveTo } from './moved.queries.ts'
+import { type Field, type Refusal, refuse } from './refusal.ts'
+import { errorsOf } from './said.ts'
 import { sealedIn } from './sealed.queries.ts'
 import { taskNames } from './tasks.ts'
 import { causes, harvestCorrection, labourCorrection, lossCorrection } from './week.form.ts'
-import { type Entry, removeEntry, sharesOf } from './week.queries.ts'
-import { standingRefused } from './week-rules.ts'
-import { refusedAsSealed } from './weighing.routes.ts'
-import { seasonClosed } from './weights.routes.ts'
+import { containersOf, type Entry, removeEntry, sharesOf, sharesOfWork } from './week.queries.ts'
+import { type WeighingTyped, weighingRuled } from './weighing-rule.ts'
 import { today } from './writing.routes.ts'
 
 const words = catalogue.diary
 const f = words.fields
 /** What stands in a closed week is corrected once the week is open again: reopening says why. */
-const closedAt = (
+const closedBefore = (
   tx: Tx,
-  groupId: string,
   kind: 'labour' | 'harvests',
-  { id, isoWeek }: { id: string; isoWeek: string },
+  { groupId, id, isoWeek }: { groupId: string; id: string; isoWeek: string },
 ) => closedForEntry(tx, groupId, { kind, id, isoWeek })
 
 const back = (row: { isoWeek: string }, request: FastifyRequest) =>
@@ -55,7 +49,11 @@ const removing =
 type LabourRow = typeof labourEntries.$inferSelect & { readonly choices: Choices; readonly loads: Loads }
 type Loads = { value: string; label: string }[]
 /** `label` is set while the row is sealed: nothing on its page then tells the planting. */
-type HarvestRow = typeof harvests.$inferSelect & { readonly choices: Choices; readonly label: string | null }
+type HarvestRow = typeof harvests.$inferSelect & {
+  readonly choices: Choices
+  readonly label: string | null
+  readonly boxes: Loads
+}
 type Choices = Awaited<ReturnType<typeof placesToMoveTo>>
 
 async function withChoices<T extends typeof labourEntries | typeof harvests>(
@@ -109,30 +107,32 @@ const labour: Correctable<LabourRow, LabourGiven> = {
     },
   ],
   form: () => labourCorrection,
-  save: async (tx, seen, { time, place, workedOn, ...given }, row) => {
-    const when = workedOn === undefined ? {} : { workedOn, ...(await whenOf(tx, seen.groupId, workedOn, row)) }
-    const [kind, id] = (place ?? placeOf(row)).split(':')
-    const nowhere = { gardenId: null, bedId: null, plantingId: null }
-    const where = row.shareRule === null ? { ...nowhere, [`${kind}Id`]: id } : {}
-    return amend(tx, labourEntries, seen, { ...given, ...time, ...when, ...where })
+  correct: async (tx, { seen, row, given, request }) => {
+    const closed = await closedBefore(tx, 'labour', row)
+    if (closed) return { time: words.isClosedThere }
+    const workedOn = given.workedOn === undefined ? row.workedOn : given.workedOn
+    const isoWeek = workedOn === null ? (row.isoWeek as IsoWeek) : weekOf(workedOn as IsoDate)
+    const over = row.shareRule === null ? [] : await sharesOfWork(tx, row.groupId, row.id)
+    const known = await knownForWriting(tx, row.groupId, { weeks: [isoWeek], today: today(request) })
+    const ruled = hoursRuled(known, {
+      ...{ id: row.id, isoWeek, workedOn, task: given.task, time: given.time, people: null, phase: given.phase },
+      ...{ who: given.who, effort: given.effort, deliveryId: given.deliveryId, seasonId: row.seasonId },
+      place: row.shareRule === null ? (given.place ?? placeOf(row)) : over.map((one) => one.gardenId),
+      shareRule: row.shareRule as HoursTyped['shareRule'],
+      shares: new Map(over.map((one) => [one.gardenId, one.share ?? 0])),
+      source: row.source as HoursTyped['source'],
+      surely: true,
+    })
+    if (ruled.kind === 'refused') return saidThere(ruled, request, namesOfHours)
+    const { id: _id, ...changes } = ruled.row.labour
+    return amend(tx, labourEntries, seen, changes)
   },
   remove: removing('labour', labourEntries),
-  refuse: async (tx, row, given, request) => {
-    if (await closedAt(tx, row.groupId, 'labour', row)) return { time: words.isClosedThere }
-    if (!given) return undefined
-    if (given.deliveryId && !row.loads.some((one) => one.value === given.deliveryId))
-      return { deliveryId: catalogue.fields.notChosen }
-    if (given.workedOn && given.workedOn > today(request)) return { workedOn: words.ahead }
-    const gardenId = row.shareRule === null ? await gardenAt(tx, row.groupId, given.place ?? placeOf(row)) : undefined
-    if (row.shareRule === null && !gardenId) return { place: catalogue.fields.notChosen }
-    const { isoWeek } = await whenOf(tx, row.groupId, given.workedOn ?? null, row)
-    const closed = gardenId
-      ? await weekClosed(tx, row.groupId, { isoWeek, gardenId, what: 'hours' })
-      : await closedAt(tx, row.groupId, 'labour', { id: row.id, isoWeek })
-    return closed ? { workedOn: words.isClosedThere } : undefined
-  },
+  refuse: async (tx, row) => ((await closedBefore(tx, 'labour', row)) ? { time: words.isClosedThere } : undefined),
   back,
 }
+
+const namesOfHours = { place: 'workedOn', day: 'workedOn', load: 'deliveryId', season: 'workedOn' } as const
 
 const placesFor = ({ choices }: LabourRow) => [
   ...choices.ground,
@@ -140,23 +140,13 @@ const placesFor = ({ choices }: LabourRow) => [
 ]
 
 async function harvestToCorrect(tx: Tx, groupId: string, id: string): Promise<HarvestRow | undefined> {
-  const row = (await withChoices(tx, harvests, groupId, id)) as Omit<HarvestRow, 'label'> | undefined
-  return row && { ...row, label: (await sealedIn(tx, groupId, row.isoWeek)).get(row.plantingId ?? '') ?? null }
+  const row = (await withChoices(tx, harvests, groupId, id)) as Omit<HarvestRow, 'label' | 'boxes'> | undefined
+  if (!row) return undefined
+  const boxes = (await containersOf(tx, groupId)).map((one) => ({ value: one.id, label: one.name }))
+  return { ...row, boxes, label: (await sealedIn(tx, groupId, row.isoWeek)).get(row.plantingId ?? '') ?? null }
 }
 
 type HarvestGiven = z.output<ReturnType<typeof harvestCorrection>>
-
-/** A weight that is known by name is not moved under a sealed label: the week would show both side by side. */
-async function movedUnderLabel(tx: Tx, row: HarvestRow, to: { day: string; plantingId: string | undefined }) {
-  const [author, week] = [{ groupId: row.groupId, createdBy: null }, weekOf(to.day as IsoDate)]
-  if (row.shareRule === null) return refusedAsSealed({ tx, author, week }, [to.plantingId ?? row.plantingId ?? ''])
-  if (week === row.isoWeek) return undefined
-  const from = await sharesOf(tx, row.groupId, row.id)
-  return refusedAsSealed(
-    { tx, author, week },
-    from.map((share) => share.plantingId),
-  )
-}
 
 const harvest: Correctable<HarvestRow, HarvestGiven> = {
   kind: 'harvests',
@@ -169,8 +159,7 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
     return [
       ...(row.shareRule === null && row.label === null ? [{ ...planting, options: row.choices.plantings }] : []),
       { name: 'harvestedOn', label: f.harvestDay, type: 'date', value: row.harvestedOn },
-      { name: 'marketable', label: f.netGood, hint: f.weightHint, value: weightAsTyped(row.marketableG, unit) },
-      { name: 'unmarketable', label: f.netBad, value: weightAsTyped(row.unmarketableG, unit) },
+      ...weightsAsWeighed(row, unit),
       {
         name: 'why',
         label: f.why,
@@ -181,50 +170,67 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
     ]
   },
   form: (request) => harvestCorrection(request.member.group.weightUnit),
-  save: (tx, seen, { marketable, unmarketable, why, pieces, ...given }, row) => {
+  correct: async (tx, { seen, row, given, request }) => {
+    if (await closedBefore(tx, 'harvests', row)) return { marketable: words.isClosedThere }
     const harvestedOn = given.harvestedOn ?? row.harvestedOn
-    return amend(tx, harvests, seen, {
-      ...{ marketableG: marketable, unmarketableG: unmarketable, unmarketableReason: unmarketable > 0 ? why : null },
-      ...{ pieces, harvestedOn, isoWeek: weekOf(harvestedOn as IsoDate), grossG: null, containerId: null },
-      plantingId: row.shareRule === null && row.label === null ? (given.plantingId ?? row.plantingId) : row.plantingId,
+    const isoWeek = weekOf(harvestedOn as IsoDate)
+    const said = (refusal: Refusal) => saidThere(refusal, request, namesOfWeighing(row))
+    if (row.label !== null && isoWeek !== row.isoWeek) return said(refuse('day', 'sameWeek'))
+    const parts = row.shareRule === null ? [] : await sharesOf(tx, row.groupId, row.id)
+    const known = await knownForWriting(tx, row.groupId, { weeks: [isoWeek], today: today(request) })
+    const ruled = weighingRuled(known, {
+      ...{ id: row.id, isoWeek, harvestedOn, why: given.why, pieces: given.pieces },
+      ...{ marketable: given.marketable, unmarketable: given.unmarketable },
+      from: plantingsOfRow(row, given.plantingId, parts),
+      shareRule: row.shareRule as WeighingTyped['shareRule'],
+      shares: new Map(parts.map((one) => [one.plantingId, one.share ?? 0])),
+      containerId: given.containerId === undefined ? row.containerId : given.containerId,
+      source: row.source as WeighingTyped['source'],
+      surely: true,
     })
+    if (ruled.kind === 'refused') return said(ruled)
+    const { id: _id, ...changes } = ruled.row.harvest
+    // A row is moved within its season: its figures are of that one.
+    if (changes.seasonId !== row.seasonId) return said(refuse('from', 'notChosen'))
+    return amend(tx, harvests, seen, changes)
   },
   remove: removing('harvests', harvests),
-  refuse: async (tx, row, given, request) => {
-    if (await closedAt(tx, row.groupId, 'harvests', row)) return { marketable: words.isClosedThere }
-    if (!given) return undefined
-    const day = given.harvestedOn ?? row.harvestedOn
-    if (day > today(request)) return { harvestedOn: words.ahead }
-    if (row.label !== null && weekOf(day as IsoDate) !== row.isoWeek)
-      return { harvestedOn: catalogue.weighing.sameWeek }
-    const hidden =
-      row.label === null && (await movedUnderLabel(tx, row, { day, plantingId: given.plantingId ?? undefined }))
-    if (hidden) return { harvestedOn: hidden }
-    if (row.shareRule !== null) {
-      const refused = await crateStandingRefused(tx, row.groupId, row.id, day)
-      if (refused) return { harvestedOn: words[refused] }
-      const moved = { id: row.id, isoWeek: weekOf(day as IsoDate) }
-      return (await closedAt(tx, row.groupId, 'harvests', moved)) ? { harvestedOn: words.isClosedThere } : undefined
-    }
-    const planting = await plantingNamed(
-      tx,
-      row.groupId,
-      (row.label === null ? given.plantingId : null) ?? row.plantingId ?? '',
-    )
-    if (planting?.seasonId !== row.seasonId) return { plantingId: catalogue.fields.notChosen }
-    const standing = standingRefused(planting, day)
-    if (standing) return { harvestedOn: words[standing] }
-    const gardenId = (await gardenAt(tx, row.groupId, `planting:${planting.id}`)) ?? ''
-    const at = { isoWeek: weekOf(day as IsoDate), gardenId, what: 'weights' }
-    return (await weekClosed(tx, row.groupId, at)) ? { harvestedOn: words.isClosedThere } : undefined
-  },
+  refuse: async (tx, row) =>
+    (await closedBefore(tx, 'harvests', row)) ? { marketable: words.isClosedThere } : undefined,
   back,
 }
 
-interface LossGiven {
-  readonly percent: number
-  readonly outside: number
+/** What the scale showed: with its container where one is kept, so that the net can be reckoned again. */
+function weightsAsWeighed(row: HarvestRow, unit: 'kg' | 'lb') {
+  const full = row.containerId !== null && row.grossG !== null ? row.grossG : null
+  const badOnly = full !== null && row.marketableG === 0
+  const shown = (grams: number | null) => (grams === null ? '' : weightAsTyped(grams, unit))
+  const box = { name: 'containerId', label: f.container, value: row.containerId ?? '' }
+  return [
+    { ...box, options: [{ value: '', label: f.noContainer }, ...row.boxes] },
+    {
+      name: 'marketable',
+      label: f.good,
+      hint: full === null ? f.weightHint : f.grossHint,
+      value: shown(badOnly ? null : (full ?? row.marketableG)),
+    },
+    { name: 'unmarketable', label: f.bad, value: shown(badOnly ? full : row.unmarketableG) },
+  ]
 }
+
+function plantingsOfRow(row: HarvestRow, moved: string | undefined, parts: readonly { plantingId: string }[]) {
+  if (row.label !== null) return { label: row.label }
+  if (row.shareRule !== null) return parts.map((one) => one.plantingId)
+  return [moved ?? row.plantingId ?? '']
+}
+
+/** Where a form shows no field for the planting, what is wrong with it is said at the day. */
+const namesOfWeighing = (row: HarvestRow) => ({
+  ...{ day: 'harvestedOn', container: 'containerId' },
+  from: row.shareRule === null && row.label === null ? 'plantingId' : 'harvestedOn',
+})
+
+type LossGiven = z.output<typeof lossCorrection>
 
 const loss: Correctable<typeof losses.$inferSelect, LossGiven> = {
   kind: 'losses',
@@ -250,18 +256,28 @@ const loss: Correctable<typeof losses.$inferSelect, LossGiven> = {
     { name: 'note', label: f.note, value: row.note ?? '' },
   ],
   form: () => lossCorrection,
-  save: (tx, seen, { percent, outside, ...given }) =>
-    amend(tx, losses, seen, { ...given, sharePermille: 10 * percent, outsideMethod: outside }),
-  remove: removing('losses', losses),
-  refuse: async (tx, row, given) => {
-    if (!given || given.outside === row.outsideMethod) return undefined
-    const planting = (await plantingsOf(tx, row.groupId)).find((one) => one.id === row.plantingId)
-    const author = { groupId: row.groupId, createdBy: null }
-    return (await seasonClosed({ tx, author }, planting?.seasonId ?? ''))
-      ? { outside: words.outsideTooLate }
-      : undefined
+  correct: async (tx, { seen, row, given, request }) => {
+    const isoWeek = row.isoWeek as IsoWeek
+    const known = await knownForWriting(tx, row.groupId, { weeks: [isoWeek], today: today(request) })
+    const ruled = lossRuled(known, {
+      ...{ id: row.id, isoWeek, plantingId: row.plantingId, lostOn: row.lostOn, percent: given.percent },
+      ...{ cause: given.cause, alsoNextDoor: given.alsoNextDoor, note: given.note },
+      ...{ outside: given.outside === 1, outsideBefore: row.outsideMethod === 1, surely: true },
+    })
+    if (ruled.kind === 'refused') return saidThere(ruled, request, { from: 'percent', day: 'percent' })
+    const { id: _id, ...changes } = ruled.row
+    return amend(tx, losses, seen, changes)
   },
+  remove: removing('losses', losses),
   back,
+}
+
+/** In a correction the week is another page's: it is opened again there. */
+function saidThere(refusal: Refusal, request: FastifyRequest, names: Partial<Record<Field, string>>) {
+  const { locale } = request.member.group
+  const errors = errorsOf(refusal, { words: wordsFor(locale), locale, names })
+  if (refusal.code !== 'isClosed') return errors
+  return Object.fromEntries(Object.keys(errors).map((field) => [field, words.isClosedThere]))
 }
 
 export function diaryCorrections(app: FastifyInstance): void {

@@ -2,13 +2,12 @@ import { idOf } from '../db/new-id.ts'
 import { thursdayOf } from '../quantities/iso-week.ts'
 import { readForm } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { enterHours } from './hours.routes.ts'
+import { enterHarvest, enterHours, enterLabelled, enterLoss } from './entering.routes.ts'
+import { sealedKey } from './known.ts'
 import type { CellsOfWeighing, Sheet } from './sheet.form.ts'
 import type { WrongCells } from './sheet.page.ts'
 import { harvestForm, hoursForm, lossForm } from './week.form.ts'
 import { labelledForm } from './weighing.form.ts'
-import { enterLabelled, refusedAsSealed } from './weighing.routes.ts'
-import { enterHarvest, enterLoss } from './weights.routes.ts'
 import type { Errors, Writing } from './writing.routes.ts'
 
 const words = catalogue.sheet
@@ -69,7 +68,7 @@ async function weightsIn(at: Writing, sheet: Sheet, entered: Entered): Promise<v
   for (const [plantingId, cells] of sheet.weights) {
     if (!filledIn(cells)) continue
     // Its line was on the grid before it had a label, and is there no more: no cell could say so.
-    if (await refusedAsSealed(at, [plantingId])) throw new WrongSheet({ sheet: words.labelledSince })
+    if (at.known.sealed.has(sealedKey(plantingId, at.week))) throw new WrongSheet({ sheet: words.labelledSince })
     const read = readForm(harvestForm(unit), { ...typed(plantingId, cells), plantingId })
     const errors = read.kind === 'refused' ? read.errors : await enterHarvest(at, read.value)
     entered.add(errors, (field) => `weights[${plantingId}][${cellOfWeight[field] ?? 'good'}]`)

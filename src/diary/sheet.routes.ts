@@ -8,7 +8,7 @@ import { sealedIn } from './sealed.queries.ts'
 import { type Sheet, sheetForm } from './sheet.form.ts'
 import { sheetPage, typedSheet, type WrongCells } from './sheet.page.ts'
 import { enterSheet, WrongSheet } from './sheet-rows.routes.ts'
-import { type WeekRequest, weekIn } from './writing.routes.ts'
+import { type WeekRequest, weekIn, writeInWeek } from './writing.routes.ts'
 
 const words = catalogue.sheet
 
@@ -42,12 +42,8 @@ export function sheetRoutes(app: FastifyInstance): void {
 
 /** Saves every row in one transaction, or leaves everything as it was and answers what is wrong with which cell. */
 async function saved(request: WeekRequest, sheet: Sheet): Promise<WrongSheet | undefined> {
-  const { group, personId } = request.member
-  const author = { groupId: group.id, createdBy: personId }
   try {
-    await request.write(async (tx) => {
-      await enterSheet({ tx, author, week: weekIn(request), request }, sheet)
-    })
+    await writeInWeek(request, (at) => enterSheet(at, sheet))
   } catch (error) {
     if (!(error instanceof WrongSheet)) throw error
     return error

@@ -118,7 +118,7 @@ const ofLoss = {
   note: optionalText({ most: 500 }),
 }
 
-export const lossForm = z.object({ id: uuid(), plantingId: uuid(), ...ofLoss })
+export const lossForm = z.object({ id: uuid(), plantingId: uuid(), ...ofLoss, surely: z.string().optional() })
 
 export const containerForm = (unit: 'kg' | 'lb') =>
   z.object({ id: uuid(), name: text({ most: 40 }), tareG: weight(unit) })
@@ -144,18 +144,17 @@ export const labourCorrection = z.object({
   deliveryId: ofHours.deliveryId,
 })
 
+/** A weight as it was weighed: with its container, the net is reckoned anew. A field that is not sent stays as it was. */
 export const harvestCorrection = (unit: 'kg' | 'lb') =>
-  z
-    .object({
-      plantingId: uuid().optional(),
-      harvestedOn: date().optional(),
-      marketable: weight(unit),
-      unmarketable: weight(unit),
-      why: optionalText({ most: 40 }),
-      pieces: ofWeighing(unit).pieces,
-    })
-    .refine((given) => given.unmarketable === 0 || given.why !== null, { error: words.whyMissing, path: ['why'] })
-    .refine((given) => given.unmarketable > 0 || given.why === null, { error: words.whyOfNothing, path: ['why'] })
+  z.object({
+    plantingId: uuid().optional(),
+    harvestedOn: date().optional(),
+    marketable: optional(weight(unit)),
+    unmarketable: optional(weight(unit)),
+    why: optionalText({ most: 40 }),
+    containerId: optional(uuid()).optional(),
+    pieces: ofWeighing(unit).pieces,
+  })
 
 export const lossCorrection = z.object({
   percent: ofLoss.percent,

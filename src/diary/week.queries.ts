@@ -2,7 +2,7 @@ import { and, asc, desc, eq, isNotNull, isNull, lte, not, sql } from 'drizzle-or
 import { rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
-import { type Stored, storeOnce } from '../db/store-once.ts'
+import { storeOnce } from '../db/store-once.ts'
 import { type Author, bedsOf } from '../gardens/gardens.queries.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
 import {
@@ -78,40 +78,6 @@ export const standingClosings = (tx: Tx, groupId: string) =>
     .where(and(eq(weekClosings.groupId, groupId), isNull(weekClosings.reopenedAt), isNull(weekClosings.removedAt)))
     .orderBy(asc(weekClosings.id))
 
-export type NewLabour = Omit<typeof labourEntries.$inferInsert, keyof Author>
-
-/** Hours at one place, or shared over gardens by a rule. */
-export async function saveLabour(
-  tx: Tx,
-  author: Author,
-  given: NewLabour,
-  over: readonly { gardenId: string; share: number | null }[],
-): Promise<Stored> {
-  const stored = await storeOnce(tx, labourEntries, { ...author, ...given })
-  if (stored === 'there') return asShared(await sharesOfWork(tx, author.groupId, given.id), over, 'gardenId')
-  if (stored === 'another' || over.length === 0) return stored
-  await tx
-    .insert(labourShares)
-    .values(over.map((share) => ({ ...author, ...share, id: newId(), labourEntryId: given.id })))
-  return stored
-}
-
-type Share<Of extends string> = Readonly<Record<Of, string>> & { readonly share: number | null }
-
-/** Whether an entry that was sent again is divided as the one that stands. */
-function asShared<Of extends string>(
-  stood: readonly Share<Of>[],
-  sent: readonly Share<Of>[],
-  of: Of,
-): 'there' | 'another' {
-  const inWords = (shares: readonly Share<Of>[]) =>
-    shares
-      .map((one) => `${one[of]} ${one.share}`)
-      .sort()
-      .join('\n')
-  return inWords(stood) === inWords(sent) ? 'there' : 'another'
-}
-
 /** Person-minutes that were written down for each load that was carried or spread. */
 export async function minutesByDelivery(tx: Tx, groupId: string): Promise<Map<string, number>> {
   const rows = await tx
@@ -124,26 +90,6 @@ export async function minutesByDelivery(tx: Tx, groupId: string): Promise<Map<st
     .orderBy(asc(labourEntries.deliveryId))
   return new Map(rows.map((row) => [row.deliveryId ?? '', Number(row.minutes)]))
 }
-
-export type NewHarvest = Omit<typeof harvests.$inferInsert, keyof Author>
-
-export async function saveHarvest(
-  tx: Tx,
-  author: Author,
-  given: NewHarvest,
-  from: readonly { plantingId: string; share: number | null }[],
-): Promise<Stored> {
-  const stored = await storeOnce(tx, harvests, { ...author, ...given })
-  if (stored === 'there') return asShared(await sharesOf(tx, author.groupId, given.id), from, 'plantingId')
-  if (stored === 'another' || from.length === 0) return stored
-  await tx
-    .insert(harvestShares)
-    .values(from.map((share) => ({ ...author, ...share, id: newId(), harvestId: given.id })))
-  return stored
-}
-
-export const saveLoss = (tx: Tx, author: Author, given: Omit<typeof losses.$inferInsert, keyof Author>) =>
-  storeOnce(tx, losses, { ...author, ...given })
 
 export const saveContainer = (tx: Tx, author: Author, given: { id: string; name: string; tareG: number }) =>
   storeOnce(tx, containers, { ...author, ...given })
@@ -210,7 +156,8 @@ export async function gardensTouched(tx: Tx, groupId: string, entry: Entry, id: 
   return [at.gardenId ?? '', ...beds.map((bed) => bed.gardenId), ...over.map((share) => share.gardenId)].filter(Boolean)
 }
 
-const sharesOfWork = (tx: Tx, groupId: string, labourEntryId: string) =>
+/** The gardens that a stretch of work was done in, with the shares that it is divided by. */
+export const sharesOfWork = (tx: Tx, groupId: string, labourEntryId: string) =>
   tx
     .select()
     .from(labourShares)

@@ -11,8 +11,18 @@ import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm, saidOf } from '../web/form.ts'
 import type { Undo } from '../web/pages.ts'
 import { catalogue } from '../words/catalogue.ts'
+import {
+  enterClosing,
+  enterHarvest,
+  enterHours,
+  enterLabelled,
+  enterLoss,
+  enterReopening,
+  enterSharedHarvest,
+  enterSharedHours,
+} from './entering.routes.ts'
 import { whollyLost } from './first-picked.queries.ts'
-import { enterHours, enterSharedHours } from './hours.routes.ts'
+import { isClosed } from './known.ts'
 import { pickedTooSoonIn } from './manure.queries.ts'
 import { gardensLabelled, sealedIn } from './sealed.queries.ts'
 import { secondReadingsOf } from './second-readings.queries.ts'
@@ -31,24 +41,20 @@ import {
 } from './week.form.ts'
 import { weekPage } from './week.page.ts'
 import {
-  closeWeek,
   closingsOf,
   containersOf,
   type Entry,
   entriesOfWeek,
-  type GardenWeek,
   gardensTouched,
   lastUsed,
   lastWeekWritten,
   removeEntry,
-  reopenWeek,
   saveContainer,
 } from './week.queries.ts'
 import { seasonOfDay } from './week-rules.ts'
 import { labelledForm, secondReadingForm } from './weighing.form.ts'
-import { enterLabelled, enterSecondReading, keeperOpensLabels, refusedAsSealed } from './weighing.routes.ts'
-import { enterHarvest, enterLoss, enterSharedHarvest } from './weights.routes.ts'
-import { anyClosed, type Errors, today, type WeekRequest, type Writing, weekIn } from './writing.routes.ts'
+import { enterSecondReading } from './weighing.routes.ts'
+import { type Errors, today, type WeekRequest, type Writing, weekIn, writeInWeek } from './writing.routes.ts'
 
 const words = catalogue.diary
 
@@ -72,10 +78,7 @@ export function weekRoutes(app: FastifyInstance): void {
     app,
     'harvests',
     (request) => readForm(harvestForm(unit(request)), request.body),
-    async (at, given) => {
-      const sealed = await refusedAsSealed(at, [given.plantingId])
-      return sealed ? { plantingId: sealed } : enterHarvest(at, given)
-    },
+    enterHarvest,
     undoEntry('harvests'),
   )
   writes(
@@ -95,10 +98,7 @@ export function weekRoutes(app: FastifyInstance): void {
     app,
     'shared-harvests',
     (request) => readForm(sharedHarvestForm(unit(request)), request.body),
-    async (at, given) => {
-      const sealed = await refusedAsSealed(at, given.plantingIds)
-      return sealed ? { plantingIds: sealed } : enterSharedHarvest(at, given)
-    },
+    enterSharedHarvest,
     undoEntry('harvests'),
   )
   writes(app, 'losses', (request) => readForm(lossForm, request.body), enterLoss, undoEntry('losses'))
@@ -125,25 +125,13 @@ function closings(app: FastifyInstance): void {
     app,
     'reopenings',
     (request) => readForm(reopeningForm, request.body),
-    async (at, { reason, ...given }) => {
-      const refused = await keeperOpensLabels(at, given)
-      if (refused) return { reason: refused }
-      await reopenWeek(at.tx, at.author.groupId, { ...given, isoWeek: at.week }, reason)
-    },
+    enterReopening,
     ({ gardenId, what }, address) => ({ address: `${address}/closings`, fields: { gardenId, what } }),
     words.reopened,
   )
 }
 
 const isAhead = (week: IsoWeek, request: FastifyRequest) => (daysOf(week)[0] ?? '') > today(request)
-
-/** A week that is still to come is not known yet, and stays open until its Monday. */
-async function enterClosing(at: Writing, given: Omit<GardenWeek, 'isoWeek'>): Promise<Errors | void> {
-  if (isAhead(at.week, at.request)) return { gardenId: words.weekAhead }
-  const refused = await keeperOpensLabels(at, given)
-  if (refused) return { gardenId: refused }
-  await closeWeek(at.tx, at.author, { ...given, isoWeek: at.week })
-}
 
 type UndoOf<T> = (given: T, address: string) => Undo
 
@@ -165,8 +153,7 @@ function writes<T>(
     const week = weekIn(request)
     const answer = read(request)
     if (answer.kind === 'refused') return show(request, reply, { form, ...answer })
-    const author = { groupId: request.member.group.id, createdBy: request.member.personId }
-    const errors = await request.write((tx) => save({ tx, author, week, request }, answer.value))
+    const errors = await writeInWeek(request, (at) => save(at, answer.value))
     if (errors) return show(request, reply, { form, ...refuseForm(request.body, errors) })
     const address = `/g/${request.member.group.slug}/weeks/${week}`
     const at = `${address}?left=${form}#${sectionOf[form] ?? 'open-and-closed'}`
@@ -211,7 +198,8 @@ async function removeOne(at: Writing, given: { entry: string; reason: string }):
   const entries = await entriesOfWeek(at.tx, at.author.groupId, at.week)
   if (!entries[kind].some((entry) => entry.id === id)) return { entry: catalogue.fields.notChosen }
   const touched = await gardensTouched(at.tx, at.author.groupId, kind, id)
-  if (await anyClosed(at, touched, kind === 'labour' ? 'hours' : 'weights')) return { entry: words.isClosed }
+  const what = kind === 'labour' ? 'hours' : 'weights'
+  if (isClosed(at.known, what, touched, at.week)) return { entry: words.isClosed }
   await removeEntry(at.tx, at.author.groupId, kind, id, given.reason)
 }
 

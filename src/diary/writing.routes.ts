@@ -2,12 +2,12 @@ import type { FastifyRequest } from 'fastify'
 import type { Tx } from '../db/database.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
 import { dayIn, type IsoDate } from '../quantities/dates.ts'
-import { daysOf, type IsoWeek, readIsoWeek, thursdayOf } from '../quantities/iso-week.ts'
-import { seasonsOf } from '../seasons/seasons.queries.ts'
+import { type IsoWeek, readIsoWeek } from '../quantities/iso-week.ts'
 import { notFound } from '../web/problem.ts'
-import { catalogue } from '../words/catalogue.ts'
-import { closingsHeld } from './week.queries.ts'
-import { dayRefused, seasonOfDay } from './week-rules.ts'
+import type { Words } from '../words/catalogue.ts'
+import { wordsFor } from '../words/locales.ts'
+import { knownForWriting } from './known.queries.ts'
+import type { Known } from './known.ts'
 
 export type WeekRequest = FastifyRequest<{ Params: { week: string } }>
 export type Errors = Record<string, string>
@@ -18,6 +18,9 @@ export interface Writing {
   readonly author: Author
   readonly week: IsoWeek
   readonly request: FastifyRequest
+  readonly words: Words
+  /** What its rows are held against, read once. */
+  readonly known: Known
 }
 
 export const today = (request: FastifyRequest): IsoDate => dayIn(request.member.group.timeZone, new Date())
@@ -28,18 +31,13 @@ export function weekIn(request: FastifyRequest): IsoWeek {
   return week
 }
 
-export function dayWrong(at: Writing, day: string): string | undefined {
-  const refused = dayRefused({ day, daysOfWeek: daysOf(at.week), today: today(at.request) })
-  return refused && catalogue.diary[refused]
-}
-
-export async function anyClosed(at: Writing, gardenIds: readonly string[], what: string): Promise<boolean> {
-  const closings = await closingsHeld(at.tx, at.author.groupId, at.week)
-  return closings.some((closing) => closing.what === what && gardenIds.includes(closing.gardenId))
-}
-
-/** The season of the day, or of the week's Thursday where no day is known; where that lies in none, the one that was named. */
-export async function seasonFor(at: Writing, day: string | null, named: string | null) {
-  const seasons = await seasonsOf(at.tx, at.author.groupId)
-  return seasonOfDay(seasons, day ?? thursdayOf(at.week)) ?? seasons.find((season) => season.id === named)
+/** One transaction that reads what is known once and writes. */
+export function writeInWeek<T>(request: FastifyRequest, work: (at: Writing) => Promise<T>): Promise<T> {
+  const { group, personId } = request.member
+  const week = weekIn(request)
+  return request.write(async (tx) => {
+    const known = await knownForWriting(tx, group.id, { weeks: [week], today: today(request) })
+    const author = { groupId: group.id, createdBy: personId }
+    return work({ tx, author, week, request, words: wordsFor(group.locale), known })
+  })
 }

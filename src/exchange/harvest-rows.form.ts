@@ -1,8 +1,10 @@
+import type { Field } from '../diary/refusal.ts'
+import { sentenceOf } from '../diary/said.ts'
 import { harvestForm } from '../diary/week.form.ts'
-import { dayRefused, isMuch } from '../diary/week-rules.ts'
+import { weighingRuled } from '../diary/weighing-rule.ts'
 import type { IsoDate } from '../quantities/dates.ts'
-import { formatArea, formatDay, formatKilograms } from '../quantities/formatting.ts'
-import { daysOf, weekOf } from '../quantities/iso-week.ts'
+import { formatDay, formatKilograms } from '../quantities/formatting.ts'
+import { weekOf } from '../quantities/iso-week.ts'
 import { optionalDate } from '../web/fields.ts'
 import { readForm } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
@@ -57,8 +59,6 @@ function readHarvest(id: string, cells: Cells, known: KnownRecord, form: ReturnT
 
   const given = read.value
   const isoWeek = weekOf(given.harvestedOn as IsoDate)
-  const refused = dayRefused({ day: given.harvestedOn, daysOfWeek: daysOf(isoWeek), today: known.today })
-  if (refused) return wrongAt('day', words[refused])
   const cultivar = cells.of('cultivar').toLowerCase()
   const fitting = known
     .plantingsIn(garden.id, cells.of('crop'))
@@ -73,32 +73,35 @@ function readHarvest(id: string, cells: Cells, known: KnownRecord, form: ReturnT
     const [field, reason] = plantingWrong[found.why]
     return wrongAt(field, reason)
   }
-  if (known.isClosed(garden.id, isoWeek, 'weights')) return wrongAt('day', says.weekClosed)
-  if (known.sealed.has(`${found.planting.id} ${isoWeek}`)) return wrongAt('crop', catalogue.weighing.byItsLabel)
-  if (given.marketable === null && given.unmarketable === null) return wrongAt('marketable', words.nothingWeighed)
-  const [marketableG, unmarketableG] = [given.marketable ?? 0, given.unmarketable ?? 0]
-  if (unmarketableG > 0 && given.why === null) return wrongAt('why', words.whyMissing)
-  if (unmarketableG === 0 && given.why !== null) return wrongAt('why', words.whyOfNothing)
   const { planting } = found
-  const { id: plantingId, seasonId } = planting
+  const asked = (surely: boolean) =>
+    weighingRuled(known.diary, {
+      ...{ id, isoWeek, from: [planting.id], shareRule: null, shares: new Map(), harvestedOn: given.harvestedOn },
+      ...{ marketable: given.marketable, unmarketable: given.unmarketable, why: given.why, pieces: given.pieces },
+      ...{ containerId: null, source: given.source, surely },
+    })
+  const ruled = asked(true)
+  if (ruled.kind === 'refused') {
+    const said = ruled.code === 'isClosed' ? says.weekClosed : sentenceOf(ruled, catalogue, known.locale)
+    return wrongAt(ruled.code === 'isClosed' ? 'day' : (columnOfRule[ruled.field] ?? 'crop'), said)
+  }
+  const question = asked(false)
+  const { grossG: _gross, containerId: _box, shareRule: _rule, ...row } = ruled.row.harvest
   return {
     kind: 'answer',
-    row: {
-      ...{ id, seasonId, plantingId, harvestedOn: given.harvestedOn, isoWeek, marketableG, unmarketableG },
-      ...{ unmarketableReason: unmarketableG > 0 ? given.why : null, pieces: given.pieces, source: given.source },
-    },
-    ask: known.weighed.has(`${plantingId} ${given.harvestedOn} ${marketableG} ${unmarketableG}`)
-      ? words.sameAsk
-      : askOf(marketableG + unmarketableG, planting, known),
+    row,
+    ask: question.kind === 'refused' ? sentenceOf(question, catalogue, known.locale) : undefined,
     shown: () => [
       formatDay(given.harvestedOn, known.locale),
       `${known.nameOf(planting.id)} · ${garden.name}`,
-      formatKilograms(marketableG, known.locale),
-      formatKilograms(unmarketableG, known.locale),
+      formatKilograms(row.marketableG, known.locale),
+      formatKilograms(row.unmarketableG, known.locale),
       given.pieces === null ? '' : String(given.pieces),
     ],
   }
 }
+
+const columnOfRule: Partial<Record<Field, string>> = { day: 'day', marketable: 'marketable', why: 'why' }
 
 const plantingWrong = {
   none: ['crop', says.noPlanting],
@@ -118,10 +121,4 @@ function severalFit(fitting: readonly KnownPlanting[], sown: string | null): Row
 function reasonNamed(text: string): string | undefined {
   if (text === '') return ''
   return Object.entries(words.reasons).find(([name, shown]) => [name, shown].includes(text.toLowerCase()))?.[0]
-}
-
-function askOf(grams: number, planting: { areaCm2: number; cropId: string; crop: string }, known: KnownRecord) {
-  const limit = known.cropOf(planting.cropId)?.askAboveGPerM2 ?? null
-  if (!isMuch(grams, [{ areaCm2: planting.areaCm2, askAboveGPerM2: limit }])) return undefined
-  return words.muchAsk(formatKilograms(grams, known.locale), formatArea(planting.areaCm2, known.locale), planting.crop)
 }

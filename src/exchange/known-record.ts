@@ -1,3 +1,4 @@
+import { closedKey, type Known, type What } from '../diary/known.ts'
 import { standingRefused } from '../diary/week-rules.ts'
 import { type Called, plantingNames } from '../seasons/planting-names.ts'
 import { plainName } from './row-cells.ts'
@@ -11,6 +12,7 @@ export interface KnownPlanting extends Called {
   readonly cropId: string
   readonly areaCm2: number
   readonly interplanted: number
+  readonly plants: number | null
   readonly standsUntil?: string | null
 }
 
@@ -24,7 +26,11 @@ export interface KnownRows {
   readonly sites: readonly Named[]
   readonly gardens: readonly (Named & { readonly siteId: string })[]
   readonly beds: readonly (Named & { readonly gardenId: string; readonly areaCm2: number })[]
-  readonly seasons: readonly (Named & { readonly startsOn: string; readonly endsOn: string })[]
+  readonly seasons: readonly (Named & {
+    readonly startsOn: string
+    readonly endsOn: string
+    readonly closedAt: Date | null
+  })[]
   readonly crops: readonly (Named & { readonly askAboveGPerM2: number | null })[]
   readonly plantings: readonly KnownPlanting[]
   readonly assignments: readonly {
@@ -36,7 +42,9 @@ export interface KnownRows {
   readonly inputs: readonly { readonly name: string; readonly unit: string }[]
   /** "planting day g g" of the weights that stand already, where weights are read. */
   readonly weighed: ReadonlySet<string>
-  /** "planting week" of what has a label that is not opened yet. */
+  /** The first day on which all of a planting was lost. */
+  readonly gone: readonly { readonly plantingId: string; readonly lostOn: string }[]
+  /** "planting week" (`sealedKey`) of what has a label that is not opened yet. */
   readonly sealed: ReadonlySet<string>
   readonly closings: readonly { readonly gardenId: string; readonly isoWeek: string; readonly what: string }[]
 }
@@ -50,6 +58,8 @@ export interface KnownRecord extends KnownRows {
   seasonNamed(name: string): KnownRows['seasons'][number] | undefined
   plantingsIn(gardenId: string, crop: string): readonly KnownPlanting[]
   plantingsOfBed(bedId: string): readonly KnownPlanting[]
+  /** The same for the rules of the diary. */
+  readonly diary: Known
   /** What a planting is called. */
   nameOf(plantingId: string): string
   isClosed(gardenId: string, isoWeek: string, what: 'hours' | 'weights'): boolean
@@ -71,7 +81,7 @@ export function knownRecord(rows: KnownRows): KnownRecord {
   const planted = groupedBy(rows.plantings, (one) => `${gardenOfBed.get(one.bedId)} ${plainName(one.crop)}`)
   const inBed = groupedBy(rows.plantings, (one) => one.bedId)
   const names = plantingNames(rows.plantings, rows.locale)
-  const closed = new Set(rows.closings.map((one) => `${one.gardenId} ${one.isoWeek} ${one.what}`))
+  const closed = new Set(rows.closings.map((one) => closedKey(one.what as What, one.gardenId, one.isoWeek)))
   return {
     ...rows,
     siteNamed: (name) => sites.get(plainName(name)),
@@ -83,7 +93,39 @@ export function knownRecord(rows: KnownRows): KnownRecord {
     plantingsIn: (gardenId, crop) => planted.get(`${gardenId} ${plainName(crop)}`) ?? [],
     plantingsOfBed: (bedId) => inBed.get(bedId) ?? [],
     nameOf: (plantingId) => names.get(plantingId) ?? '',
-    isClosed: (gardenId, isoWeek, what) => closed.has(`${gardenId} ${isoWeek} ${what}`),
+    diary: forDiary(rows, { closed, gardenOfBed, cropById }),
+    isClosed: (gardenId, isoWeek, what) => closed.has(closedKey(what, gardenId, isoWeek)),
+  }
+}
+
+interface Indexes {
+  readonly closed: ReadonlySet<string>
+  readonly gardenOfBed: ReadonlyMap<string, string>
+  readonly cropById: ReadonlyMap<string, KnownRows['crops'][number]>
+}
+
+function forDiary(rows: KnownRows, { closed, gardenOfBed, cropById }: Indexes): Known {
+  const limit = (cropId: string) => cropById.get(cropId)?.askAboveGPerM2 ?? null
+  return {
+    today: rows.today,
+    gardens: new Set(rows.gardens.map((one) => one.id)),
+    gardenOfBed,
+    seasons: rows.seasons.map(({ id, startsOn, endsOn, closedAt }) => ({
+      id,
+      startsOn,
+      endsOn,
+      closed: closedAt !== null,
+    })),
+    assignments: rows.assignments,
+    plantings: new Map(rows.plantings.map((one) => [one.id, { ...one, askAboveGPerM2: limit(one.cropId) }])),
+    containers: new Map(),
+    loads: new Set(),
+    closed,
+    labels: new Map(),
+    sealed: new Map([...rows.sealed].map((key) => [key, ''])),
+    // A line of a file has its own id, made from what it says: any weight that stands alike is another one's.
+    weighed: new Map([...rows.weighed].map((key) => [key, ['']])),
+    gone: new Map(rows.gone.map((one) => [one.plantingId, one.lostOn])),
   }
 }
 

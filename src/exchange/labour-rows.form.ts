@@ -1,8 +1,9 @@
+import { hoursRuled } from '../diary/hours-rule.ts'
+import { sentenceOf } from '../diary/said.ts'
 import { hoursForm } from '../diary/week.form.ts'
-import { dayRefused, isLong, phaseOf, seasonOfDay } from '../diary/week-rules.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatHours } from '../quantities/formatting.ts'
-import { daysOf, readIsoWeek, thursdayOf, weekOf } from '../quantities/iso-week.ts'
+import { readIsoWeek, weekOf } from '../quantities/iso-week.ts'
 import { readForm } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
 import type { KnownRecord } from './known-record.ts'
@@ -69,30 +70,32 @@ function underRules(id: string, given: Hours, { cells, known, garden, bedId }: W
   if (cells.of('week') && !named) return wrongAt('week', says.noWeek)
   const isoWeek = named ?? (given.workedOn === null ? undefined : weekOf(given.workedOn as IsoDate))
   if (!isoWeek) return wrongAt('day', says.dayOrWeek)
-  const day = given.workedOn ?? thursdayOf(isoWeek)
-  const refused = given.workedOn && dayRefused({ day, daysOfWeek: daysOf(isoWeek), today: known.today })
-  if (refused) return wrongAt('day', words[refused])
-  if ((daysOf(isoWeek)[0] ?? '') > known.today) return wrongAt('week', says.weekAhead)
-  const season = seasonOfDay(known.seasons, day) ?? known.seasons.find((one) => one.id === given.seasonId)
-  if (!season) return wrongAt(given.workedOn ? 'day' : 'week', words.noSeason)
-  if (known.isClosed(garden.id, isoWeek, 'hours')) return wrongAt(given.workedOn ? 'day' : 'week', says.weekClosed)
-  const phase = given.phase ?? phaseOf(known.assignments, season.id, [{ gardenId: garden.id, bedId }])
-  if (!phase) return wrongAt('phase', words.phaseUnknown)
-  const { personMinutes, people } = given.time
+  const dayColumn = given.workedOn ? 'day' : 'week'
+  const asked = (surely: boolean) =>
+    hoursRuled(known.diary, {
+      ...{ id, isoWeek, place: bedId === null ? `garden:${garden.id}` : `bed:${bedId}`, shareRule: null },
+      ...{ shares: new Map(), task: given.task, time: given.time, people: null, workedOn: given.workedOn },
+      ...{ seasonId: given.seasonId, phase: given.phase, who: given.who, effort: given.effort, deliveryId: null },
+      ...{ source: given.source, surely },
+    })
+  const ruled = asked(true)
+  if (ruled.kind === 'refused') {
+    const own = { isClosed: says.weekClosed, weekAhead: says.weekAhead }[ruled.code as string]
+    const column = ruled.field === 'phase' ? 'phase' : dayColumn
+    return wrongAt(column, own ?? sentenceOf(ruled, catalogue, known.locale))
+  }
+  const question = asked(false)
+  const { plantingId: _planting, shareRule: _rule, deliveryId: _load, ...row } = ruled.row.labour
   return {
     kind: 'answer',
-    row: {
-      ...{ id, seasonId: season.id, isoWeek, workedOn: given.workedOn, task: given.task, phase, personMinutes, people },
-      ...{ gardenId: bedId === null ? garden.id : null, bedId, who: given.who, effort: given.effort },
-      ...{ source: given.source },
-    },
-    ask: isLong(personMinutes, people, given.workedOn !== null) ? words.longAsk : undefined,
+    row,
+    ask: question.kind === 'refused' ? sentenceOf(question, catalogue, known.locale) : undefined,
     shown: () => [
       given.workedOn ? formatDay(given.workedOn, known.locale) : isoWeek,
       bedId === null ? garden.name : `${garden.name}, ${cells.of('bed')}`,
       words.tasks[given.task],
-      formatHours(personMinutes, known.locale),
-      String(people),
+      formatHours(row.personMinutes, known.locale),
+      String(row.people),
     ],
   }
 }

@@ -2,6 +2,7 @@ import { and, eq, getTableColumns, inArray, isNotNull, isNull, not, sql } from '
 import type { Tx } from '../db/database.ts'
 import { idOf, newId } from '../db/new-id.ts'
 import { harvests, labourEntries } from '../diary/diary.table.ts'
+import { whollyLost } from '../diary/first-picked.queries.ts'
 import { labelsOf } from '../diary/sealed.queries.ts'
 import { standingClosings } from '../diary/week.queries.ts'
 import { type Author, bedsOf, gardensOf, sitesOf } from '../gardens/gardens.queries.ts'
@@ -38,6 +39,7 @@ export async function recordKnown(tx: Tx, group: GroupOfRows, kind: KindOfRows):
     inputs: await inputsOf(tx, id),
     weighed: kind === 'harvests' ? await weightsOf(tx, id) : new Set(),
     sealed: kind === 'harvests' ? await sealedWeeks(tx, id) : new Set(),
+    gone: kind === 'harvests' ? await whollyLost(tx, id) : [],
     closings: await standingClosings(tx, id),
   })
 }

@@ -41,12 +41,21 @@ export interface Correctable<Row extends Versioned, Given> {
   fields(row: Row, request: FastifyRequest): readonly FieldShown[]
   form(request: FastifyRequest, row: Row): z.ZodType<Given>
   /** False where another version stands by now. */
-  save(tx: Tx, seen: Versioned & { groupId: string }, given: Given, row: Row): Promise<boolean>
+  save?(tx: Tx, seen: Versioned & { groupId: string }, given: Given, row: Row): Promise<boolean>
+  /** In place of `refuse` and `save`, where one rule says both: a sentence at a field, or whether it was written. */
+  correct?(tx: Tx, what: Correction<Row, Given>): Promise<boolean | Errors>
   remove(tx: Tx, seen: Versioned & { groupId: string }, reason: string): Promise<boolean>
   /** A sentence at a field, where the rest of the record speaks against it. */
   refuse?(tx: Tx, row: Row, given: Given | null, request: FastifyRequest): Promise<Errors | undefined>
   readonly constraints?: Record<string, Errors>
   back(row: Row, request: FastifyRequest): string
+}
+
+export interface Correction<Row, Given> {
+  readonly seen: Versioned & { readonly groupId: string }
+  readonly row: Row
+  readonly given: Given
+  readonly request: FastifyRequest
 }
 
 interface Shown {
@@ -75,8 +84,9 @@ export function correcting<Row extends Versioned, Given>(app: FastifyInstance, w
     if (form.kind === 'refused') return show(what, request, reply, row, { typed, errors: form.errors, status: 422 })
     const seen = { id: row.id, groupId: request.member.group.id, version }
     const answer = await written(request, what, async (tx) => {
+      if (what.correct) return what.correct(tx, { seen, row, given: form.value, request })
       const errors = await what.refuse?.(tx, row, form.value, request)
-      return errors ?? what.save(tx, seen, form.value, row)
+      return errors ?? what.save?.(tx, seen, form.value, row) ?? false
     })
     if (answer === true) return reply.backTo(what.back(row, request), words.corrected)
     const now = await rowAsked(what, request)

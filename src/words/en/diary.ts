@@ -95,6 +95,7 @@ export const diary = {
     planting: 'Planting',
     good: 'Marketable weight',
     weightHint: 'For example 1.5, 1,5 kg, 850 g or 3 lb 4 oz',
+    grossHint: 'As the scale showed it, with the container: its empty weight comes off again.',
     bad: 'Weight that is not marketable',
     why: 'Why it is not',
     container: 'Weighed in',
@@ -176,6 +177,10 @@ export const diary = {
   ahead: 'This day is still to come.',
   weekAhead: 'This week is still to come: it can be closed from its Monday on.',
   noSeason: 'This day lies in no season. Say which season it counts toward.',
+  peopleTwice: 'The time says how many people there were, and this field says another number. Say it once.',
+  goneAsk: (crop: string, day: string) =>
+    `All of this ${crop} was written down as lost on ${day}. Was this picked all the same?`,
+  notTaken: 'The record speaks against this entry. Look at it again.',
   phaseUnknown: 'Say the phase: no method is written down for this ground in that season, or these gardens differ.',
   needTwoGardens: 'Choose two gardens or more.',
   sharesMissing: 'Write a share for at least one of them.',

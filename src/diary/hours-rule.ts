@@ -1,0 +1,132 @@
+import { daysOf, type IsoWeek, thursdayOf } from '../quantities/iso-week.ts'
+import { isClosed, type Known } from './known.ts'
+import { type Refusal, type Ruled, refuse } from './refusal.ts'
+import { dayRefused, type Ground, isLong, phaseOf, seasonOfDay } from './week-rules.ts'
+
+export interface HoursTyped {
+  readonly id: string
+  readonly isoWeek: IsoWeek
+  /** "garden:<id>", "bed:<id>", "planting:<id>"; or the gardens that one stretch of work was done in. */
+  readonly place: string | readonly string[]
+  readonly shareRule: 'area' | 'equal' | 'given' | null
+  readonly shares: ReadonlyMap<string, number>
+  readonly task: string
+  readonly time: { readonly people: number; readonly personMinutes: number }
+  /** Said in a field of its own; null where it is not. */
+  readonly people: number | null
+  readonly workedOn: string | null
+  /** Counts only where the day lies in no season. */
+  readonly seasonId: string | null
+  /** Counts only where the ground does not say it. */
+  readonly phase: string | null
+  readonly who: string | null
+  readonly effort: number | null
+  readonly deliveryId: string | null
+  readonly source: 'field' | 'paper'
+  readonly surely: boolean
+}
+
+export interface HoursRow {
+  readonly labour: {
+    readonly id: string
+    readonly seasonId: string
+    readonly isoWeek: string
+    readonly workedOn: string | null
+    readonly task: string
+    readonly phase: string
+    readonly personMinutes: number
+    readonly people: number
+    readonly gardenId: string | null
+    readonly bedId: string | null
+    readonly plantingId: string | null
+    readonly shareRule: string | null
+    readonly who: string | null
+    readonly effort: number | null
+    readonly source: string
+    readonly deliveryId: string | null
+  }
+  readonly shares: readonly { readonly gardenId: string; readonly share: number | null }[]
+}
+
+/** What every door asks of hours. The season comes from the day, and the phase from the ground. */
+export function hoursRuled(known: Known, typed: HoursTyped): Ruled<HoursRow> {
+  const place = placeOf(known, typed)
+  if (place.kind === 'refused') return place
+  const season = seasonOf(known, typed)
+  if (season.kind === 'refused') return season
+  const { ground, ...at } = place.row
+  const gardenIds = ground.map((one) => one.gardenId)
+  if (isClosed(known, 'hours', gardenIds, typed.isoWeek)) return refuse('place', 'isClosed')
+  if (typed.deliveryId !== null && !known.loads.has(typed.deliveryId)) return refuse('load', 'notChosen')
+  const phase = typed.phase ?? phaseOf(known.assignments, season.row, ground)
+  if (!phase) return refuse('phase', 'phaseUnknown')
+  const work = workOf(typed)
+  if (work.kind === 'refused') return work
+  const { personMinutes, people } = work.row
+  if (isLong(personMinutes, people, typed.workedOn !== null) && !typed.surely) return refuse('surely', 'longAsk')
+  const { id, isoWeek, workedOn, task, who, effort, source, deliveryId } = typed
+  const where = { gardenId: at.gardenId, bedId: at.bedId, plantingId: at.plantingId, shareRule: typed.shareRule }
+  const counted = { seasonId: season.row, phase, personMinutes, people }
+  return {
+    kind: 'answer',
+    row: {
+      labour: { id, isoWeek, workedOn, task, ...counted, ...where, who, effort, source, deliveryId },
+      shares: typed.shareRule === null ? [] : gardenIds.map((gardenId) => shareOf(typed, gardenId)),
+    },
+  }
+}
+
+const shareOf = (typed: HoursTyped, gardenId: string) => ({ gardenId, share: typed.shares.get(gardenId) ?? null })
+
+interface Place {
+  readonly gardenId: string | null
+  readonly bedId: string | null
+  readonly plantingId: string | null
+  readonly ground: readonly Ground[]
+}
+
+const nowhere = { gardenId: null, bedId: null, plantingId: null }
+
+function placeOf(known: Known, typed: HoursTyped): Ruled<Place> {
+  if (typeof typed.place !== 'string') {
+    const gardenIds = [...new Set(typed.place)]
+    if (gardenIds.length === 0 || gardenIds.some((id) => !known.gardens.has(id))) return refuse('place', 'notChosen')
+    const noShare = typed.shareRule === 'given' && gardenIds.every((id) => !typed.shares.get(id))
+    if (noShare) return refuse('place', 'sharesMissing')
+    return { kind: 'answer', row: { ...nowhere, ground: gardenIds.map((gardenId) => ({ gardenId, bedId: null })) } }
+  }
+  const [kind, id = ''] = typed.place.split(':')
+  if (kind === 'garden') {
+    if (!known.gardens.has(id)) return refuse('place', 'notChosen')
+    return { kind: 'answer', row: { ...nowhere, gardenId: id, ground: [{ gardenId: id, bedId: null }] } }
+  }
+  const bedId = kind === 'planting' ? known.plantings.get(id)?.bedId : id
+  const gardenId = bedId === undefined ? undefined : known.gardenOfBed.get(bedId)
+  if (bedId === undefined || gardenId === undefined) return refuse('place', 'notChosen')
+  const own = kind === 'planting' ? { plantingId: id } : { bedId: id }
+  return { kind: 'answer', row: { ...nowhere, ...own, ground: [{ gardenId, bedId }] } }
+}
+
+/** The season of the day, or of the week's Thursday where none is known; where that lies in none, the one that was named. */
+function seasonOf(known: Known, typed: HoursTyped): Ruled<string> {
+  const { workedOn, isoWeek } = typed
+  const daysOfWeek = daysOf(isoWeek)
+  const wrongDay = workedOn !== null && dayRefused({ day: workedOn, daysOfWeek, today: known.today })
+  if (wrongDay) return refuse('day', wrongDay)
+  if ((daysOfWeek[0] ?? '') > known.today) return refuse('day', 'weekAhead')
+  const season =
+    seasonOfDay(known.seasons, workedOn ?? thursdayOf(isoWeek)) ??
+    known.seasons.find((one) => one.id === typed.seasonId)
+  return season ? { kind: 'answer', row: season.id } : refuse('season', 'noSeason')
+}
+
+/** "2 x 1:30" says how many people; otherwise the field for it does, each that long. Both, and not alike, is a slip. */
+function workOf({ time, people }: HoursTyped): Ruled<{ personMinutes: number; people: number }> {
+  if (time.people > 1) {
+    const twice: Refusal | undefined =
+      people !== null && people !== time.people ? refuse('people', 'peopleTwice') : undefined
+    return twice ?? { kind: 'answer', row: { personMinutes: time.personMinutes, people: time.people } }
+  }
+  const several = people ?? 1
+  return { kind: 'answer', row: { personMinutes: time.personMinutes * several, people: several } }
+}

@@ -1,0 +1,76 @@
+/** What the record holds that rows of the diary are held against: read once a request, and looked up through its keys. */
+export interface Known {
+  readonly today: string
+  readonly gardens: ReadonlySet<string>
+  /** The garden of each bed. */
+  readonly gardenOfBed: ReadonlyMap<string, string>
+  readonly seasons: readonly KnownSeason[]
+  readonly assignments: readonly KnownAssignment[]
+  readonly plantings: ReadonlyMap<string, KnownPlanting>
+  /** The empty weight of each container. */
+  readonly containers: ReadonlyMap<string, number>
+  /** Loads that hours can be spent on. */
+  readonly loads: ReadonlySet<string>
+  /** By `closedKey`. */
+  readonly closed: ReadonlySet<string>
+  /** Labels by `labelKey`, sealed or opened. */
+  readonly labels: ReadonlyMap<string, { readonly plantingId: string; readonly sealed: boolean }>
+  /** The sealed label of a planting in a week, by `sealedKey`. */
+  readonly sealed: ReadonlyMap<string, string>
+  /** The ids of the weighings that stand already, by `weighedKey`. */
+  readonly weighed: ReadonlyMap<string, readonly string[]>
+  /** The first day on which all of a planting was lost. */
+  readonly gone: ReadonlyMap<string, string>
+}
+
+export interface KnownSeason {
+  readonly id: string
+  readonly startsOn: string
+  readonly endsOn: string
+  readonly closed: boolean
+}
+
+export interface KnownAssignment {
+  readonly seasonId: string
+  readonly gardenId: string
+  readonly bedId: string | null
+  readonly phase: string
+}
+
+export interface KnownPlanting {
+  readonly id: string
+  readonly seasonId: string
+  readonly bedId: string
+  readonly crop: string
+  readonly areaCm2: number
+  readonly plants: number | null
+  readonly sownOn: string | null
+  readonly plantedOn: string | null
+  readonly clearedOn: string | null
+  readonly askAboveGPerM2: number | null
+}
+
+export type What = 'hours' | 'weights'
+
+export const closedKey = (what: What, gardenId: string, isoWeek: string) => `${what} ${gardenId} ${isoWeek}`
+export const labelKey = (label: string, isoWeek: string) => `${label} ${isoWeek}`
+export const sealedKey = (plantingId: string, isoWeek: string) => `${plantingId} ${isoWeek}`
+
+interface Weight {
+  readonly harvestedOn: string
+  readonly marketableG: number
+  readonly unmarketableG: number
+}
+
+export const weighedKey = (plantingId: string, { harvestedOn, marketableG, unmarketableG }: Weight) =>
+  `${plantingId} ${harvestedOn} ${marketableG} ${unmarketableG}`
+
+export const isClosed = (known: Known, what: What, gardenIds: readonly string[], isoWeek: string): boolean =>
+  gardenIds.some((gardenId) => known.closed.has(closedKey(what, gardenId, isoWeek)))
+
+/** The garden of a planting; a planting lies in a bed and a bed in a garden, or the record could not hold it. */
+export function gardenOf(known: Known, planting: { readonly bedId: string }): string {
+  const gardenId = known.gardenOfBed.get(planting.bedId)
+  if (gardenId === undefined) throw new Error(`The bed ${planting.bedId} lies in no garden that is known.`)
+  return gardenId
+}

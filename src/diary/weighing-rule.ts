@@ -1,0 +1,160 @@
+import type { IsoWeek } from '../quantities/iso-week.ts'
+import { daysOf } from '../quantities/iso-week.ts'
+import { gardenOf, isClosed, type Known, type KnownPlanting, labelKey, sealedKey, weighedKey } from './known.ts'
+import { type Refusal, type Ruled, refuse } from './refusal.ts'
+import { dayRefused, isMuch, standingRefused } from './week-rules.ts'
+
+export interface WeighingTyped {
+  readonly id: string
+  readonly isoWeek: IsoWeek
+  /** One planting, or the several that a shared crate came from; of a labelled crate only its label is known. */
+  readonly from: readonly string[] | { readonly label: string }
+  /** How a shared crate is divided; null for a weighing of one planting. */
+  readonly shareRule: 'area' | 'plants' | 'given' | null
+  readonly shares: ReadonlyMap<string, number>
+  readonly harvestedOn: string
+  readonly marketable: number | null
+  readonly unmarketable: number | null
+  readonly why: string | null
+  readonly containerId: string | null
+  readonly pieces: number | null
+  readonly source: 'field' | 'paper'
+  readonly surely: boolean
+}
+
+export interface WeighingRow {
+  readonly harvest: {
+    readonly id: string
+    readonly seasonId: string
+    readonly plantingId: string | null
+    readonly shareRule: string | null
+    readonly harvestedOn: string
+    readonly isoWeek: string
+    readonly marketableG: number
+    readonly unmarketableG: number
+    readonly unmarketableReason: string | null
+    readonly grossG: number | null
+    readonly containerId: string | null
+    readonly pieces: number | null
+    readonly source: string
+  }
+  /** Of a shared crate. */
+  readonly shares: readonly { readonly plantingId: string; readonly share: number | null }[]
+}
+
+/** What every door asks of a weighing: sheet, form, label, file and correction call this and nothing beside it. */
+export function weighingRuled(known: Known, typed: WeighingTyped): Ruled<WeighingRow> {
+  const found = plantingsMeant(known, typed)
+  if (found.kind === 'refused') return found
+  const from = found.row
+  const refused = timeAndPlace(known, typed, from) ?? divided(typed, from)
+  if (refused) return refused
+  const net = netOf(known, typed)
+  if (net.kind === 'refused') return net
+  const row = { harvestedOn: typed.harvestedOn, ...net.row }
+  const question = typed.surely ? undefined : questionOf(known, typed, { from, row })
+  if (question) return question
+  const [first] = from
+  return {
+    kind: 'answer',
+    row: {
+      harvest: {
+        id: typed.id,
+        seasonId: first.seasonId,
+        plantingId: typed.shareRule === null ? first.id : null,
+        shareRule: typed.shareRule,
+        isoWeek: typed.isoWeek,
+        unmarketableReason: row.unmarketableG > 0 ? typed.why : null,
+        containerId: typed.containerId,
+        pieces: typed.pieces,
+        source: typed.source,
+        ...row,
+      },
+      shares: typed.shareRule === null ? [] : from.map(({ id }) => ({ plantingId: id, share: shareOf(typed, id) })),
+    },
+  }
+}
+
+type Plantings = readonly [KnownPlanting, ...KnownPlanting[]]
+
+const shareOf = (typed: WeighingTyped, plantingId: string) => typed.shares.get(plantingId) ?? null
+
+/** The plantings behind the choice. One that lies under a sealed label is weighed by the label, and never by its name. */
+function plantingsMeant(known: Known, { from, isoWeek }: WeighingTyped): Ruled<Plantings> {
+  if ('label' in from) {
+    const found = known.labels.get(labelKey(from.label.toUpperCase(), isoWeek))
+    const planting = found && known.plantings.get(found.plantingId)
+    if (!found || !planting) return refuse('from', 'noSuchLabel')
+    return found.sealed ? { kind: 'answer', row: [planting] } : refuse('from', 'isClosed')
+  }
+  const plantings = [...new Set(from)].flatMap((id) => known.plantings.get(id) ?? [])
+  const [first, ...rest] = plantings
+  if (!first || plantings.length !== new Set(from).size) return refuse('from', 'notChosen')
+  if (plantings.some(({ id }) => known.sealed.has(sealedKey(id, isoWeek)))) return refuse('from', 'byItsLabel')
+  return { kind: 'answer', row: [first, ...rest] }
+}
+
+/** Whether plantings could be weighed on that day: the week, what stood, one season, an open week. */
+function timeAndPlace(known: Known, typed: WeighingTyped, from: Plantings): Refusal | undefined {
+  const { harvestedOn, isoWeek } = typed
+  const wrongDay = dayRefused({ day: harvestedOn, daysOfWeek: daysOf(isoWeek), today: known.today })
+  if (wrongDay) return refuse('day', wrongDay)
+  const standing = from.map((planting) => standingRefused(planting, harvestedOn)).find(Boolean)
+  if (standing) return refuse('day', standing)
+  if (new Set(from.map((planting) => planting.seasonId)).size > 1) return refuse('from', 'twoSeasons')
+  const gardenIds = from.map((planting) => gardenOf(known, planting))
+  return isClosed(known, 'weights', gardenIds, isoWeek) ? refuse('from', 'isClosed') : undefined
+}
+
+function divided(typed: WeighingTyped, from: Plantings): Refusal | undefined {
+  const uncounted = typed.shareRule === 'plants' ? from.find((one) => one.plants === null) : undefined
+  if (uncounted) return refuse('from', 'plantsMissing', { crop: uncounted.crop })
+  const noShare = typed.shareRule === 'given' && from.every(({ id }) => !shareOf(typed, id))
+  return noShare ? refuse('from', 'sharesMissing') : undefined
+}
+
+interface Net {
+  readonly marketableG: number
+  readonly unmarketableG: number
+  readonly grossG: number | null
+}
+
+/** The container's empty weight comes off the marketable weight, or off the other where only that was weighed. */
+function netOf(known: Known, typed: WeighingTyped): Ruled<Net> {
+  const { marketable, unmarketable, why, containerId } = typed
+  if (marketable === null && unmarketable === null) return refuse('marketable', 'nothingWeighed')
+  const bad = unmarketable ?? 0
+  if (bad > 0 && why === null) return refuse('why', 'whyMissing')
+  if (bad === 0 && why !== null) return refuse('why', 'whyOfNothing')
+  if (containerId === null) {
+    return { kind: 'answer', row: { marketableG: marketable ?? 0, unmarketableG: bad, grossG: null } }
+  }
+  const tareG = known.containers.get(containerId)
+  if (tareG === undefined) return refuse('container', 'notChosen')
+  const grossG = marketable ?? bad
+  if (grossG < tareG) return refuse('marketable', 'lessThanTare')
+  const net = grossG - tareG
+  return marketable === null
+    ? { kind: 'answer', row: { marketableG: 0, unmarketableG: net, grossG } }
+    : { kind: 'answer', row: { marketableG: net, unmarketableG: bad, grossG } }
+}
+
+interface Weighed {
+  readonly from: Plantings
+  readonly row: Omit<Net, 'grossG'> & { readonly harvestedOn: string }
+}
+
+/** What is possible and yet unlikely is asked about once: the same weight again, what was lost before, a great deal. */
+function questionOf(known: Known, typed: WeighingTyped, { from, row }: Weighed): Refusal | undefined {
+  const [first] = from
+  const alike = typed.shareRule === null ? (known.weighed.get(weighedKey(first.id, row)) ?? []) : []
+  if (alike.some((id) => id !== typed.id)) return refuse('surely', 'sameAsk')
+  const grams = row.marketableG + row.unmarketableG
+  const label = 'label' in typed.from ? { label: typed.from.label } : undefined
+  const gone = from.map(({ id }) => known.gone.get(id)).find((day) => day !== undefined && day <= row.harvestedOn)
+  // Of a label it is not asked: few plantings are lost, and the question would tell which one the crate is of.
+  if (gone !== undefined && grams > 0 && !label) return refuse('surely', 'goneAsk', { crop: first.crop, day: gone })
+  if (!isMuch(grams, from)) return undefined
+  const areaCm2 = from.reduce((sum, one) => sum + one.areaCm2, 0)
+  return refuse('surely', 'muchAsk', label ?? { grams, areaCm2, crop: first.crop })
+}

@@ -1,0 +1,163 @@
+import { describe, expect, it } from 'vitest'
+import { closingRuled } from '../../src/diary/closing-rule.ts'
+import { type HoursTyped, hoursRuled } from '../../src/diary/hours-rule.ts'
+import { closedKey, type Known, labelKey, sealedKey, weighedKey } from '../../src/diary/known.ts'
+import { lossRuled } from '../../src/diary/loss-rule.ts'
+import { type WeighingTyped, weighingRuled } from '../../src/diary/weighing-rule.ts'
+import type { IsoWeek } from '../../src/quantities/iso-week.ts'
+
+const week = '2026-W05' as IsoWeek
+const carrot = {
+  ...{ id: 'carrot', seasonId: 's', bedId: 'bed', crop: 'carrot', areaCm2: 40_000, plants: null },
+  ...{ sownOn: '2025-10-01', plantedOn: null, clearedOn: '2026-03-01', askAboveGPerM2: 10_000 },
+}
+const known: Known = {
+  today: '2026-02-01',
+  gardens: new Set(['lower', 'bank']),
+  gardenOfBed: new Map([
+    ['bed', 'lower'],
+    ['other', 'bank'],
+  ]),
+  seasons: [{ id: 's', startsOn: '2025-08-01', endsOn: '2026-05-31', closed: false }],
+  assignments: [{ seasonId: 's', gardenId: 'lower', bedId: null, phase: 'established' }],
+  plantings: new Map([
+    ['carrot', carrot],
+    ['bean', { ...carrot, id: 'bean', crop: 'bean', bedId: 'other' }],
+    ['old', { ...carrot, id: 'old', seasonId: 'before' }],
+  ]),
+  containers: new Map([['blue', 1200]]),
+  loads: new Set(['load']),
+  closed: new Set(),
+  labels: new Map(),
+  sealed: new Map(),
+  weighed: new Map(),
+  gone: new Map(),
+}
+const weighing: WeighingTyped = {
+  ...{ id: 'one', isoWeek: week, from: ['carrot'], shareRule: null, shares: new Map(), harvestedOn: '2026-01-28' },
+  ...{ marketable: 5000, unmarketable: null, why: null, containerId: null, pieces: null, source: 'field' },
+  surely: false,
+}
+const hours: HoursTyped = {
+  ...{ id: 'one', isoWeek: week, place: 'bed:bed', shareRule: null, shares: new Map(), task: 'weeding' },
+  ...{ time: { people: 1, personMinutes: 60 }, people: null, workedOn: null, seasonId: null, phase: null },
+  ...{ who: null, effort: null, deliveryId: null, source: 'field', surely: false },
+}
+const loss = {
+  ...{ id: 'one', isoWeek: week, plantingId: 'carrot', lostOn: '2026-01-28', percent: 100, cause: 'pest' },
+  ...{ outside: false, outsideBefore: false, alsoNextDoor: null, note: null, surely: false },
+}
+const code = (answer: { kind: string }) =>
+  answer.kind === 'refused'
+    ? `${(answer as unknown as { field: string }).field} ${(answer as unknown as { code: string }).code}`
+    : 'taken'
+const weighed = (typed: Partial<WeighingTyped>, more: Partial<Known> = {}) =>
+  weighingRuled({ ...known, ...more }, { ...weighing, ...typed })
+const worked = (typed: Partial<HoursTyped>, more: Partial<Known> = {}) =>
+  hoursRuled({ ...known, ...more }, { ...hours, ...typed })
+
+describe('a weighing', () => {
+  it.each<[string, Partial<WeighingTyped>, Partial<Known>]>([
+    ['day notInWeek', { harvestedOn: '2026-02-02' }, {}],
+    ['day ahead', { harvestedOn: '2026-01-30' }, { today: '2026-01-29' }],
+    ['from notChosen', { from: ['nobody'] }, {}],
+    ['from isClosed', {}, { closed: new Set([closedKey('weights', 'lower', week)]) }],
+    ['from twoSeasons', { from: ['carrot', 'old'], shareRule: 'area' }, {}],
+    ['from plantsMissing', { from: ['carrot', 'bean'], shareRule: 'plants' }, {}],
+    ['from sharesMissing', { from: ['carrot', 'bean'], shareRule: 'given' }, {}],
+    ['marketable nothingWeighed', { marketable: null }, {}],
+    ['why whyMissing', { unmarketable: 100 }, {}],
+    ['why whyOfNothing', { why: 'split' }, {}],
+    ['container notChosen', { containerId: 'none' }, {}],
+    ['marketable lessThanTare', { containerId: 'blue', marketable: 1000 }, {}],
+    ['surely muchAsk', { marketable: 50_000 }, {}],
+    ['taken', { marketable: 50_000, surely: true }, {}],
+    ['surely goneAsk', {}, { gone: new Map([['carrot', '2026-01-20']]) }],
+    ['taken', {}, { gone: new Map([['carrot', '2026-01-29']]) }],
+    ['taken', { surely: true }, { gone: new Map([['carrot', '2026-01-20']]) }],
+  ])('%s', (expected, typed, more) => {
+    expect(code(weighed(typed, more))).toBe(expected)
+  })
+
+  it('keeps the crate and what the scale showed, and takes its empty weight off', () => {
+    const answer = weighed({ containerId: 'blue' })
+    expect(answer).toMatchObject({ row: { harvest: { marketableG: 3800, grossG: 5000, containerId: 'blue' } } })
+    const bad = weighed({ containerId: 'blue', marketable: null, unmarketable: 5000, why: 'split' })
+    expect(bad).toMatchObject({ row: { harvest: { marketableG: 0, unmarketableG: 3800, grossG: 5000 } } })
+  })
+
+  it('that stands alike under another id is asked about, under its own it is the same', () => {
+    const key = weighedKey('carrot', { harvestedOn: '2026-01-28', marketableG: 5000, unmarketableG: 0 })
+    expect(code(weighed({}, { weighed: new Map([[key, ['another']]]) }))).toBe('surely sameAsk')
+    expect(code(weighed({}, { weighed: new Map([[key, ['one']]]) }))).toBe('taken')
+  })
+
+  it('under a sealed label is taken by the label alone, and no answer tells what lies under it', () => {
+    const sealed = {
+      sealed: new Map([[sealedKey('carrot', week), 'AB2']]),
+      labels: new Map([[labelKey('AB2', week), { plantingId: 'carrot', sealed: true }]]),
+    }
+    expect(code(weighed({}, sealed))).toBe('from byItsLabel')
+    expect(code(weighed({ from: ['carrot', 'bean'], shareRule: 'area' }, sealed))).toBe('from byItsLabel')
+    expect(code(weighed({ from: { label: 'ab2' } }, sealed))).toBe('taken')
+    expect(code(weighed({ from: { label: 'CD3' } }, sealed))).toBe('from noSuchLabel')
+    const much = weighed({ from: { label: 'AB2' }, marketable: 50_000 }, sealed)
+    expect(much).toEqual({ kind: 'refused', field: 'surely', code: 'muchAsk', about: { label: 'AB2' } })
+    const gone = { ...sealed, gone: new Map([['carrot', '2026-01-20']]) }
+    expect(code(weighed({ from: { label: 'AB2' } }, gone))).toBe('taken')
+    const opened = { labels: new Map([[labelKey('AB2', week), { plantingId: 'carrot', sealed: false }]]) }
+    expect(code(weighed({ from: { label: 'AB2' } }, opened))).toBe('from isClosed')
+  })
+})
+
+describe('hours', () => {
+  it.each<[string, Partial<HoursTyped>, Partial<Known>]>([
+    ['place notChosen', { place: 'garden:none' }, {}],
+    ['place notChosen', { place: 'planting:none' }, {}],
+    ['place notChosen', { place: ['lower', 'none'], shareRule: 'area' }, {}],
+    ['place sharesMissing', { place: ['lower', 'bank'], shareRule: 'given' }, {}],
+    ['day notInWeek', { workedOn: '2026-02-02' }, {}],
+    ['day weekAhead', {}, { today: '2026-01-20' }],
+    ['season noSeason', {}, { seasons: [] }],
+    ['place isClosed', {}, { closed: new Set([closedKey('hours', 'lower', week)]) }],
+    ['load notChosen', { deliveryId: 'none' }, {}],
+    ['phase phaseUnknown', { place: 'garden:bank' }, {}],
+    ['taken', { place: 'garden:bank', phase: 'establishing' }, {}],
+    ['people peopleTwice', { time: { people: 2, personMinutes: 120 }, people: 6 }, {}],
+    ['surely longAsk', { time: { people: 1, personMinutes: 17 * 60 }, workedOn: '2026-01-28' }, {}],
+    ['taken', { time: { people: 1, personMinutes: 17 * 60 } }, {}],
+  ])('%s', (expected, typed, more) => {
+    expect(code(worked(typed, more))).toBe(expected)
+  })
+
+  it('take their season from the day and their phase from the ground; people are counted once', () => {
+    const answer = worked({ people: 3 })
+    expect(answer).toMatchObject({ row: { labour: { seasonId: 's', phase: 'established', personMinutes: 180 } } })
+    expect(worked({ time: { people: 3, personMinutes: 180 }, people: 3 })).toMatchObject({
+      row: { labour: { personMinutes: 180, people: 3, bedId: 'bed', gardenId: null } },
+    })
+  })
+})
+
+describe('a loss and a closing', () => {
+  it('an outside cause is named before the season closes, and what was lost wholly is asked about', () => {
+    const closed = { ...known, seasons: [{ id: 's', startsOn: '2025-08-01', endsOn: '2026-05-31', closed: true }] }
+    expect(code(lossRuled(closed, { ...loss, outside: true }))).toBe('outside outsideTooLate')
+    expect(code(lossRuled(closed, { ...loss, outside: true, outsideBefore: true }))).toBe('taken')
+    expect(code(lossRuled(closed, { ...loss, outsideBefore: true }))).toBe('outside outsideTooLate')
+    const gone = { ...known, gone: new Map([['carrot', '2026-01-20']]) }
+    expect([code(lossRuled(gone, loss)), code(lossRuled(gone, { ...loss, surely: true }))]).toEqual([
+      'surely goneAsk',
+      'taken',
+    ])
+  })
+
+  it('a garden with labels is closed by a keeper, and a week to come by nobody', () => {
+    const labels = new Map([[labelKey('AB2', week), { plantingId: 'carrot', sealed: true }]])
+    const closing = { gardenId: 'lower', isoWeek: week, what: 'weights', byKeeper: false } as const
+    expect(code(closingRuled({ ...known, labels }, closing))).toBe('place keepersOpen')
+    expect(code(closingRuled({ ...known, labels }, { ...closing, byKeeper: true }))).toBe('taken')
+    expect(code(closingRuled({ ...known, labels }, { ...closing, what: 'hours' }))).toBe('taken')
+    expect(code(closingRuled({ ...known, today: '2026-01-20' }, closing))).toBe('place weekAhead')
+  })
+})
