@@ -5,7 +5,8 @@ import { type Answer, answer, type Refusal, refused } from '../statistics/answer
 export interface CompostPlan extends Analysis {
   readonly areaCm2: number
   readonly depthMm: number
-  readonly densityKgPerM3: number
+  /** Null while it was not weighed: then its mass and what it carries are not known. */
+  readonly densityKgPerM3: number | null
   /** Null while it is not known: then the plan has no cost. */
   readonly priceMinorPerM3: number | null
   readonly carriageMinor: number
@@ -21,11 +22,11 @@ export type Nutrient = 'nitrogen' | 'phosphorus' | 'potassium'
  */
 export function compostPlan(plan: CompostPlan) {
   const { areaCm2, depthMm, densityKgPerM3, priceMinorPerM3, carriageMinor } = plan
-  if (!(areaCm2 > 0 && depthMm > 0 && densityKgPerM3 > 0))
+  if (!(areaCm2 > 0 && depthMm > 0 && (densityKgPerM3 ?? 1) > 0))
     return refused('out of range', `${areaCm2} cm2, ${depthMm} mm, ${densityKgPerM3} kg/m3`)
   const volumeMl = (areaCm2 * depthMm) / 10
   const squareMetres = areaCm2 / 10_000
-  const freshG = gramsOf(volumeMl / 1000, { unit: 'm3', densityKgPerM3, measures: [] }) ?? 0
+  const freshG = gramsOf(volumeMl / 1000, { unit: 'm3', densityKgPerM3, measures: [] })
   const { dryG, ...carried } = nutrientsIn(freshG, plan)
   const per = (grams: number | null) => (grams === null ? null : { grams, perM2: grams / squareMetres })
   const costMinor =

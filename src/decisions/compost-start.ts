@@ -14,6 +14,17 @@ export const usualCompost = { moisture: 50, nitrogen: 2, phosphorus: 0.87, potas
 
 const smallLayerMm = 10
 
+/** Kinds of input that are laid on ground in a layer. */
+const laidKinds = ['compost', 'manure', 'mulch']
+
+export interface Product {
+  readonly inputId: string
+  readonly name: string
+  readonly kind: string
+  /** Raw or partly rotted, or a manure by its kind: the limits on nitrogen are made for it. */
+  readonly isManure: boolean
+}
+
 export interface CompostRows {
   readonly gardens: readonly { id: string; name: string }[]
   readonly beds: readonly { id: string; gardenId: string; areaCm2: number }[]
@@ -46,19 +57,34 @@ export function gardenFor(rows: CompostRows, asked: string | undefined) {
   )
 }
 
-/** What the record knows of compost on a garden, and of a load of it. */
-export function compostStart(rows: CompostRows, gardenId: string) {
+/** What the group has had that is laid on ground, the latest first, each once. */
+export function productsOf(deliveries: readonly DeliveryRow[]): Product[] {
+  const laid = deliveries.filter((one) => laidKinds.includes(one.kind)).toReversed()
+  const first = new Map(laid.toReversed().map((one) => [one.inputId, one]))
+  return [...new Set(laid.map((one) => one.inputId))].flatMap((inputId) => {
+    const one = first.get(inputId)
+    if (!one) return []
+    return [{ inputId, name: one.inputName, kind: one.kind, isManure: one.kind === 'manure' || one.rawManure > 0 }]
+  })
+}
+
+/** The product asked for; otherwise the latest compost, then the latest of anything; null where there is none. */
+export const productFor = (products: readonly Product[], asked: string | undefined): Product | null =>
+  products.find((one) => one.inputId === asked) ?? products.find((one) => one.kind === 'compost') ?? products[0] ?? null
+
+/** What the record knows of one product on a garden, and of its loads: price, density and analysis are of one thing. */
+export function compostStart(rows: CompostRows, gardenId: string, product: Product | null) {
   const beds = rows.beds.filter((bed) => bed.gardenId === gardenId)
   const areaCm2 = beds.reduce((sum, bed) => sum + bed.areaCm2, 0)
   const bedIds = new Set(beds.map((bed) => bed.id))
-  const composts = rows.deliveries.filter((one) => one.kind === 'compost')
-  const priced = composts.findLast((one) => one.priceMinor !== null && volumeOf(one, rows.measures) !== null)
-  const analysed = composts.findLast((one) => one.moisturePermille !== null && one.phosphorusMgPerKg !== null)
-  const weighed = composts.findLast((one) => one.densityKgPerM3 !== null)
+  const loads = rows.deliveries.filter((one) => one.inputId === product?.inputId)
+  const priced = loads.findLast((one) => one.priceMinor !== null && volumeOf(one, rows.measures) !== null)
+  const analysed = loads.findLast((one) => one.moisturePermille !== null && one.phosphorusMgPerKg !== null)
+  const weighed = loads.findLast((one) => one.densityKgPerM3 !== null)
   const volume = priced ? volumeOf(priced, rows.measures) : null
   return {
     areaCm2,
-    layer: lastLayer(rows, bedIds, areaCm2) ?? { season: null, depthMm: smallLayerMm },
+    layer: lastLayer(rows, { product, bedIds, areaCm2 }) ?? { season: null, depthMm: smallLayerMm },
     price:
       priced && volume
         ? {
@@ -69,17 +95,26 @@ export function compostStart(rows: CompostRows, gardenId: string) {
         : null,
     analysed: analysed ?? null,
     densityKgPerM3: weighed?.densityKgPerM3 ?? null,
-    minutesPerM3: carryingTime(composts, rows),
+    minutesPerM3: carryingTime(loads, rows),
   }
 }
 
 const volumeOf = (one: DeliveryRow, measures: readonly Measure[]) =>
   millilitresOf(one.quantityThousandths, { unit: one.unit, densityKgPerM3: one.densityKgPerM3, measures })
 
-/** The depth of the latest season's compost if it lay evenly; null where its volume is not known. */
-function lastLayer({ spreadings, seasons, places, measures }: CompostRows, bedIds: Set<string>, areaCm2: number) {
+interface Layer {
+  readonly product: Product | null
+  readonly bedIds: ReadonlySet<string>
+  readonly areaCm2: number
+}
+
+/** The depth of the product in its latest season if it lay evenly; null where its volume is not known. */
+function lastLayer(
+  { spreadings, seasons, places, measures }: CompostRows,
+  { product, bedIds, areaCm2 }: Layer,
+): { season: string; depthMm: number } | null {
   const here = spreadings.filter(
-    (one) => one.input.kind === 'compost' && placeOf(places, one)?.bedIds.some((id) => bedIds.has(id)),
+    (one) => one.input.name === product?.name && placeOf(places, one)?.bedIds.some((id) => bedIds.has(id)),
   )
   const season = seasons.findLast(({ id }) => here.some((one) => one.seasonId === id))
   const volumes = here
@@ -90,9 +125,9 @@ function lastLayer({ spreadings, seasons, places, measures }: CompostRows, bedId
   return { season: season.name, depthMm: Math.max(1, Math.round((10 * all) / areaCm2)) }
 }
 
-/** Person-minutes for a m3, over the loads of compost for which hours were written. */
-function carryingTime(composts: readonly DeliveryRow[], { carried, measures }: CompostRows): number | null {
-  const timed = composts.flatMap((one) => {
+/** Person-minutes for a m3, over the loads for which hours were written. */
+function carryingTime(loads: readonly DeliveryRow[], { carried, measures }: CompostRows): number | null {
+  const timed = loads.flatMap((one) => {
     const [minutes, volume] = [carried.get(one.id), volumeOf(one, measures)]
     return minutes !== undefined && volume !== null ? [{ minutes, volume }] : []
   })

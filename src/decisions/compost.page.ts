@@ -16,13 +16,15 @@ import {
   type Nutrient,
   nitrogenReferenceGPerM2,
 } from './compost-plan.ts'
-import { densities } from './compost-start.ts'
+import { densities, type Product } from './compost-start.ts'
 import type { Offtake } from './offtake.ts'
 
 const words = catalogue.deciding.compost
 const inchMm = 25
 
 export interface CompostAsked {
+  readonly product: Product | null
+  readonly today: string
   readonly garden: string
   readonly plan: CompostPlan
   readonly seasons: number
@@ -43,7 +45,10 @@ interface Written {
 export function compostPage(asked: CompostAsked, written: Written) {
   const own = compostPlan(asked.plan)
   if (own.kind === 'refused') return null
-  const heavier = asked.densityIsOwn ? null : compostPlan({ ...asked.plan, densityKgPerM3: densities.high })
+  const heavier =
+    asked.densityIsOwn || (asked.product && asked.product.kind !== 'compost')
+      ? null
+      : compostPlan({ ...asked.plan, densityKgPerM3: densities.high })
   const number = (value: number, decimals: number) => formatNumber(value, written.locale, decimals)
   const depth = `${asked.plan.depthMm} mm`
   const money = (minor: number | null) =>
@@ -54,7 +59,8 @@ export function compostPage(asked: CompostAsked, written: Written) {
   return {
     rows: rowsOf(own, asked, written),
     heavier: heavier?.kind === 'answer' ? rowsOf(heavier, asked, written) : null,
-    overReference: nitrogenPerM2 > nitrogenReferenceGPerM2 ? `${number(nitrogenPerM2, 0)} g` : null,
+    overReference:
+      asked.product?.isManure && nitrogenPerM2 > nitrogenReferenceGPerM2 ? `${number(nitrogenPerM2, 0)} g` : null,
     overInch: asked.plan.depthMm > inchMm ? depth : null,
     balance: balanceOf(own, asked, written),
     order:
@@ -63,9 +69,15 @@ export function compostPage(asked: CompostAsked, written: Written) {
         : {
             lead: asked.order.leadDays,
             by: formatDay(asked.order.by, written.locale),
+            late: asked.order.by < asked.today,
             wanted: formatDay(asked.wantedOn, written.locale),
           },
-    decision: words.decision(asked.garden, depth, volume),
+    decision: words.decision({
+      garden: asked.garden,
+      depth,
+      volume,
+      product: asked.product?.name ?? words.compostName,
+    }),
     expected: words.expected(money(own.costMinor), phosphorus),
   }
 }
@@ -85,7 +97,7 @@ function rowsOf(plan: Plan, asked: CompostAsked, { locale, currency }: Written):
   const minutes = asked.minutesPerM3 === null ? null : (asked.minutesPerM3 * plan.volumeMl) / 1_000_000
   return [
     { key: 'volume', value: `${formatNumber(plan.volumeMl / 1_000_000, locale, 2)} m³` },
-    { key: 'mass', value: `${formatNumber(plan.freshG / 1000, locale, 0)} kg` },
+    { key: 'mass', value: plan.freshG === null ? null : `${formatNumber(plan.freshG / 1000, locale, 0)} kg` },
     { key: 'cost', value: money(plan.costMinor) },
     { key: 'costPerM2', value: money(plan.costMinorPerM2) },
     { key: 'hours', value: minutes === null ? words.hoursUnknown : formatHours(minutes, locale) },

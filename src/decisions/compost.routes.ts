@@ -7,6 +7,7 @@ import { applicationsOf, placesOf } from '../inputs/applications.queries.ts'
 import { deliveriesOf } from '../inputs/deliveries.queries.ts'
 import { measuresOf } from '../inputs/measures.queries.ts'
 import { areaAsTyped, moneyAsTyped } from '../quantities/as-typed.ts'
+import { dayIn } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { decimalsOf } from '../quantities/money.ts'
 import { cropsOf } from '../seasons/seasons.queries.ts'
@@ -15,7 +16,16 @@ import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { askedOver } from './asked-over.ts'
 import { type CompostAsked, compostPage } from './compost.page.ts'
-import { carriedOff, compostStart, densities, gardenFor, usualCompost } from './compost-start.ts'
+import {
+  carriedOff,
+  compostStart,
+  densities,
+  gardenFor,
+  type Product,
+  productFor,
+  productsOf,
+  usualCompost,
+} from './compost-start.ts'
 import { compostForm } from './deciding.form.ts'
 import { longestLead, orderBy } from './order-day.ts'
 import { compostFigures } from './scenario-figures.ts'
@@ -26,11 +36,13 @@ export function compostRoutes(app: FastifyInstance): void {
   app.get('/g/:group/decide/compost', { config: { access: 'reader' } }, async (request, reply) => {
     const thought = await thoughtOver(request)
     if (!thought) return reply.page('decisions/compost', { garden: null }, { title: words.title })
-    const { garden, rows, start, typed, form } = thought
+    const { garden, product, products, rows, start, typed, form } = thought
     const page = {
       garden,
       gardenChoices: rows.gardens.map(({ id, name }) => ({ value: id, label: name })),
-      from: fromSaid(start, request.member.group.locale),
+      product: product?.inputId ?? '',
+      productChoices: products.map(({ inputId, name }) => ({ value: inputId, label: name })),
+      from: fromSaid(start, product, request.member.group.locale),
       typed,
       errors: form.kind === 'refused' ? form.errors : {},
       result: form.kind === 'refused' ? null : compostPage(askedOf(form.value, thought), request.member.group),
@@ -53,9 +65,21 @@ async function thoughtOver(request: FastifyRequest) {
   const asked = request.query as Record<string, unknown>
   const garden = gardenFor(rows, typeof asked.garden === 'string' ? asked.garden : undefined)
   if (!garden) return null
-  const start = compostStart(rows, garden.id)
-  const typed = askedOver(startTyped(start, rows.wantedOn, request), asked)
-  return { garden, rows, start, typed, form: readForm(compostForm(request.member.group), typed) }
+  const products = productsOf(rows.deliveries)
+  const product = productFor(products, typeof asked.product === 'string' ? asked.product : undefined)
+  const start = compostStart(rows, garden.id, product)
+  const typed = askedOver(startTyped(start, product, { wantedOn: rows.wantedOn, request }), asked)
+  const today = dayIn(request.member.group.timeZone, new Date())
+  return {
+    garden,
+    product,
+    products,
+    today,
+    rows,
+    start,
+    typed,
+    form: readForm(compostForm(request.member.group), typed),
+  }
 }
 
 async function compostRows(request: FastifyRequest) {
@@ -67,7 +91,7 @@ async function compostRows(request: FastifyRequest) {
       beds: await bedsOf(tx, id),
       seasons: record.seasons,
       plantings: record.plantings,
-      wantedOn: aYearAfter(record.seasons.at(-1)?.startsOn),
+      wantedOn: nextStart(record.seasons.at(-1)?.startsOn, dayIn(request.member.group.timeZone, new Date())),
       deliveries: await deliveriesOf(tx, id),
       spreadings: await applicationsOf(tx, id),
       places: await placesOf(tx, id),
@@ -80,21 +104,35 @@ async function compostRows(request: FastifyRequest) {
 
 type Start = ReturnType<typeof compostStart>
 
-/** The first of the month in which the latest season began, a year on. */
-const aYearAfter = (day: string | undefined) => (day ? `${Number(day.slice(0, 4)) + 1}${day.slice(4, 8)}01` : '')
+/** The first of the month in which the latest season began, in the first year in which that is still to come. */
+function nextStart(startsOn: string | undefined, today: string): string {
+  if (!startsOn) return ''
+  const [year, monthAndDay] = [Number(today.slice(0, 4)), `${startsOn.slice(4, 8)}01`]
+  return `${year}${monthAndDay}` > today ? `${year}${monthAndDay}` : `${year + 1}${monthAndDay}`
+}
 
-function startTyped(start: Start, wantedOn: string, request: FastifyRequest): Record<string, string> {
+interface Asking {
+  readonly wantedOn: string
+  readonly request: FastifyRequest
+}
+
+/** Usual figures are of compost: of anything else the group's own analysis stands, or nothing. */
+function startTyped(start: Start, product: Product | null, { wantedOn, request }: Asking): Record<string, string> {
+  const isCompost = product === null || product.kind === 'compost'
   const { currency, areaUnit } = request.member.group
   const money = (minor: number) => moneyAsTyped(minor, decimalsOf(currency))
   const percent = (mgPerKg: number | null, usual: number) =>
-    start.analysed ? (mgPerKg === null ? '' : String(mgPerKg / 10_000)) : String(usual)
+    start.analysed ? (mgPerKg === null ? '' : String(mgPerKg / 10_000)) : isCompost ? String(usual) : ''
   const moisture = start.analysed?.moisturePermille ?? null
   return {
-    ...{ area: areaAsTyped(start.areaCm2, areaUnit), depthMm: String(start.layer.depthMm), seasons: '5', wantedOn },
+    area: areaAsTyped(start.areaCm2, areaUnit),
+    depthMm: `${start.layer.depthMm} mm`,
+    seasons: '5',
+    wantedOn,
     pricePerM3: start.price ? money(start.price.perM3Minor) : '',
     carriage: start.price ? money(start.price.carriageMinor) : '',
-    density: String(start.densityKgPerM3 ?? densities.low),
-    moisture: String(moisture === null ? usualCompost.moisture : moisture / 10),
+    density: String(start.densityKgPerM3 ?? (isCompost ? densities.low : '')),
+    moisture: moisture === null ? (isCompost ? String(usualCompost.moisture) : '') : String(moisture / 10),
     nitrogen: percent(start.analysed?.nitrogenMgPerKg ?? null, usualCompost.nitrogen),
     phosphorus: percent(start.analysed?.phosphorusMgPerKg ?? null, usualCompost.phosphorus),
     potassium: percent(start.analysed?.potassiumMgPerKg ?? null, usualCompost.potassium),
@@ -102,13 +140,14 @@ function startTyped(start: Start, wantedOn: string, request: FastifyRequest): Re
 }
 
 /** Where each figure that stands in the form comes from. */
-function fromSaid(start: Start, locale: string) {
+function fromSaid(start: Start, product: Product | null, locale: string) {
   const { from } = words
+  const isCompost = product === null || product.kind === 'compost'
   return {
     depth: start.layer.season === null ? from.depthNone : from.depthOwn(start.layer.season),
     price: start.price?.day ? from.priceOwn(formatDay(start.price.day, locale)) : from.priceNone,
-    density: start.densityKgPerM3 === null ? from.densityTable : from.densityOwn,
-    analysis: start.analysed === null ? from.analysisTable : from.analysisOwn,
+    density: start.densityKgPerM3 !== null ? from.densityOwn : isCompost ? from.densityTable : from.densityNone,
+    analysis: start.analysed !== null ? from.analysisOwn : isCompost ? from.analysisTable : from.analysisNone,
   }
 }
 
@@ -116,12 +155,14 @@ type Thought = NonNullable<Awaited<ReturnType<typeof thoughtOver>>>
 
 function askedOf(
   given: z.output<ReturnType<typeof compostForm>>,
-  { garden, rows, start, typed }: Omit<Thought, 'form'>,
+  { garden, product, rows, start, typed, today }: Omit<Thought, 'form'>,
 ): CompostAsked {
-  const lead = longestLead(rows.deliveries.filter((one) => one.kind === 'compost'))
+  const lead = longestLead(rows.deliveries.filter((one) => one.inputId === product?.inputId))
   return {
     ...given,
     garden: garden.name,
+    product,
+    today,
     // A density that was typed over the table's is the person's own.
     densityIsOwn: start.densityKgPerM3 !== null || typed.density !== String(densities.low),
     minutesPerM3: start.minutesPerM3,

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import type { AreaUnit } from '../quantities/areas.ts'
-import { area, decimal, labour, money, optional, optionalDate, wholeNumber } from '../web/fields.ts'
+import { area, decimal, labour, length, money, optional, optionalDate, wholeNumber } from '../web/fields.ts'
 import { catalogue } from '../words/catalogue.ts'
 
 const words = catalogue.deciding
@@ -15,13 +15,13 @@ export const compostForm = ({ currency, areaUnit }: Group) =>
   z
     .object({
       area: area(areaUnit),
-      depthMm: wholeNumber({ least: 1, most: 1000 }),
+      depthMm: length('mm').refine((mm) => mm <= 1000, words.compost.tooDeep),
       seasons: wholeNumber({ least: 1, most: 50 }),
       wantedOn: optionalDate(),
       pricePerM3: optional(money(currency)),
       carriage: optional(money(currency)),
-      density: wholeNumber({ least: 1, most: 20_000 }),
-      moisture: decimal({ least: 0, most: 99 }),
+      density: optional(wholeNumber({ least: 10, most: 3_000 })),
+      moisture: optional(decimal({ least: 0, most: 99 })),
       nitrogen: optional(percent()),
       phosphorus: optional(percent()),
       potassium: optional(percent()),
@@ -29,7 +29,7 @@ export const compostForm = ({ currency, areaUnit }: Group) =>
     .transform((given) => ({
       plan: {
         ...{ areaCm2: given.area, depthMm: given.depthMm, densityKgPerM3: given.density },
-        moisturePermille: Math.round(10 * given.moisture),
+        moisturePermille: given.moisture === null ? null : Math.round(10 * given.moisture),
         nitrogenMgPerKg: inMg(given.nitrogen),
         phosphorusMgPerKg: inMg(given.phosphorus),
         potassiumMgPerKg: inMg(given.potassium),

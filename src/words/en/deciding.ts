@@ -20,7 +20,7 @@ export const deciding = {
     none: 'First make a garden with beds: a layer lies on ground.',
     fields: {
       area: 'Ground that it goes on',
-      depth: 'Depth, mm',
+      depth: 'Depth, such as 30 mm or 3 cm',
       seasons: 'Seasons in a row, to see what builds up',
       wantedOn: 'Day by which it should be spread',
       price: 'Price of a m³',
@@ -37,9 +37,11 @@ export const deciding = {
       priceOwn: (day: string) => `by your delivery of ${day}`,
       priceNone: 'no price of yours is known',
       densityOwn: 'from your own input',
+      densityNone: 'not weighed by you: weigh a full bucket of it',
       densityTable:
         'not measured by you: 1000 lb in a cubic yard, a usual figure for compost; others go to 1600 lb, which the last column shows. Weigh a full bucket.',
       analysisOwn: 'from your own input',
+      analysisNone: 'no analysis of yours: what is blank stays unknown',
       analysisTable:
         'no analysis of yours: half water, and 1-1-1 (N-P2O5-K2O) as it comes, as the New England Vegetable Guide gives for compost. Composts differ widely.',
     },
@@ -74,17 +76,25 @@ export const deciding = {
     },
     nutrients: { nitrogen: 'nitrogen', phosphorus: 'phosphorus', potassium: 'potassium' },
     nitrogenOverReference: (perM2: string) =>
-      `${perM2} of nitrogen per m² is more than 17 g, the 170 kg a hectare and year that Directive 91/676/EEC allows of livestock manure. Compost frees it slowly; some rules count it all the same.`,
+      `${perM2} of nitrogen per m² is more than 17 g, the 170 kg a hectare and year that Directive 91/676/EEC allows of livestock manure. Local rules decide.`,
     phosphorusHeading: 'Phosphorus builds up',
     phosphorusSay:
       'Crops take far less phosphorus than nitrogen, so a layer that feeds them with nitrogen leaves phosphorus behind every season, and it does not wash away soon. Montana State University (2025): one inch (25 mm) of manure compost held about one season of nitrogen, four years of potassium and fourteen of phosphorus. University of Minnesota (2022): twenty gardens fed with compost had a median of 133 ppm of soil phosphorus (27 to 244), where 25 is very high already; its advice is at most one inch a year. Take a soil test before you spread, compare it only with tests by the same extractant, and use less where phosphorus is high. Rules against over-fertilising and on keeping away from water differ by place: yours decide.',
     overInch: (depth: string) => `This layer of ${depth} is thicker than that inch.`,
     when: 'When to order it',
     orderBy: (day: string, lead: number, wanted: string) =>
-      `The slowest of your own loads of compost took ${lead} days from order to delivery. To have it by ${wanted}, order by ${day}.`,
+      `The slowest of your own loads took ${lead} days from order to delivery. To have it by ${wanted}, order by ${day}.`,
     leadUnknown:
-      'No load of compost of yours has both the day it was ordered and the day it came: how long one takes is not known.',
-    decision: (garden: string, depth: string, volume: string) => `${depth} of compost on ${garden}: ${volume}.`,
+      'No load of it has both the day it was ordered and the day it came: how long one takes is not known.',
+    orderLate: (day: string, lead: number, wanted: string) =>
+      `The slowest of your own loads took ${lead} days from order to delivery. For ${wanted} it had to be ordered by ${day}, which is past: order now, and spread later.`,
+    compostName: 'compost',
+    tooDeep: 'A layer of more than a metre is no layer.',
+    chooseProduct: 'What is spread',
+    leavesOut:
+      'One product on one garden at a time: what else was spread there (in the balance under Soil), what washes out and what the ground already holds are not in it.',
+    decision: ({ garden, depth, volume, product }: Record<'garden' | 'depth' | 'volume' | 'product', string>) =>
+      `${depth} of ${product} on ${garden}: ${volume}.`,
     expected: (cost: string | null, phosphorus: string | null) =>
       [cost ? `It costs about ${cost}` : null, phosphorus ? `it carries ${phosphorus} of phosphorus per m²` : null]
         .filter((part) => part !== null)
