@@ -24,8 +24,7 @@ export function establishingPage(beside: LabourBeside, locale: string) {
     { key: 'own', value: hours(ownYearly) },
     { key: 'other', value: hours(otherYearly) },
     { key: 'saved', value: saved === null ? null : savedSaid(saved, locale) },
-    { key: 'paysAll', value: pays(establishing) },
-    { key: 'paysExtra', value: pays(extra) },
+    { key: 'pays', value: pays(extra) },
   ]
   return {
     rows: establishing.minutes > 0 ? rows : null,

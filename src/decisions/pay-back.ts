@@ -10,7 +10,7 @@ export interface Worked {
 }
 
 export interface Establishing {
-  /** All that establishing took, on its ground once. */
+  /** What establishing took more than the other method took meanwhile, on its ground once; under nothing where less. */
   readonly establishing: Worked
   readonly ownYearly: Worked
   readonly otherYearly: Worked
@@ -24,11 +24,13 @@ export interface PayBack {
 
 /**
  * In how many seasons the hours of establishing a method are earned back: minutes per m2 of establishing / (yearly minutes
- * per m2 of the other method - its own). Hours are not discounted. Refused where it saves nothing: then it never is.
+ * per m2 of the other method - its own). Hours are not discounted. Refused where it saves nothing: then it never is; and
+ * where establishing took no more than the other method did meanwhile: then there is nothing to earn back.
  * Example: 30 min/m2 of establishing, 50 against 62 min/m2 a season: 30 / 12 = 2.5 seasons.
  */
 export function payBack({ establishing, ownYearly, otherYearly }: Establishing): Answer<PayBack> | Refusal {
   if (![establishing, ownYearly, otherYearly].every((one) => one.areaCm2 > 0)) return refused('zero total', 'no ground')
+  if (!(establishing.minutes > 0)) return refused('zero total', 'nothing to earn back')
   const savedPerM2 = perM2(otherYearly) - perM2(ownYearly)
   if (!(savedPerM2 > 0)) return refused('out of range', `${savedPerM2} min/m2 saved`)
   const establishingPerM2 = perM2(establishing)

@@ -114,7 +114,8 @@ export function breakEvenHoeing(given: RestartCase, worth: Worth): number | null
   const at = (hoeMinutes: number) => gainOfCovering({ ...given, hoeMinutes }, worth)
   const [none, slope] = [at(0), at(1) - at(0)]
   if (none >= 0) return 0
-  return slope > 0 ? -none / slope : null
+  // Below this the seasons that hoeing is saved in are none but for rounding.
+  return slope > 1e-6 ? -none / slope : null
 }
 
 /** The number of seasons to look ahead from which covering takes less, to a hundredth; null where not within `most`. */

@@ -68,11 +68,10 @@ export function payBackFigures(paid: PaidBack | null, thing: BoughtThing | null)
   const against = (establishing: LabourBeside['establishing'], { ownYearly, otherYearly }: LabourBeside) =>
     payBack({ establishing, ownYearly, otherYearly })
   return {
-    ...{ schemaVersion: 1, scenario: 'pay-back' },
+    ...{ schemaVersion: 2, scenario: 'pay-back' },
     establishing: paid && {
       ...paid,
-      all: against(paid.beside.establishing, paid.beside),
-      extra: against(paid.beside.extra, paid.beside),
+      earnedBack: against(paid.beside.extra, paid.beside),
     },
     thing: thing && { ...thing, cost: thingCost(thing) },
   }

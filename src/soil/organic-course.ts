@@ -1,5 +1,5 @@
 import { daysBetween, type IsoDate } from '../quantities/dates.ts'
-import { type Answer, answer, type Refusal } from '../statistics/answer.ts'
+import { type Answer, answer, type Refusal, refused } from '../statistics/answer.ts'
 import { type FittedOrganicMatter, fitOrganicMatter } from '../statistics/fit-organic-matter.ts'
 import { organicMatter } from '../statistics/organic-matter.ts'
 
@@ -9,8 +9,8 @@ export interface Assumptions {
   readonly broughtGPerM2: number
   /** Share of it that becomes soil organic matter, 0..1. */
   readonly humified: number
-  /** Share of the soil's organic matter that is lost a year, 0..1. */
-  readonly decay: number
+  /** Share of the soil's organic matter that is lost a year, 0..1; null: as the tests themselves show it, or `usualDecay`. */
+  readonly decay: number | null
   readonly bulkDensity: number
   readonly years: number
 }
@@ -24,7 +24,19 @@ export interface OrganicTest {
 export const stockOf = (percent: number, bulkDensity: number, depthMm: number): number =>
   (percent / 100) * bulkDensity * 1_000_000 * (depthMm / 1000)
 
+/** Lost a year where nothing else is known: 1 to 2 per cent on arable land of a temperate climate (see `organicMatter`). */
+export const usualDecay = 0.02
+
+/**
+ * Above this a soil is no mineral soil: organic material has at least 20 per cent of organic carbon (World Reference Base
+ * for Soil Resources; the figure from memory), 34.5 per cent of organic matter by the factor 1.724.
+ */
+export const mostPercent = 34.5
+
 export interface OrganicCourse {
+  /** The share lost a year that the course goes by, and where it is from. */
+  readonly decay: number
+  readonly decayFrom: 'typed' | 'tests' | 'usual'
   readonly start: number
   readonly levelOff: number
   readonly levelOffPercent: number
@@ -53,19 +65,27 @@ export function organicCourse(
   const startPercent = starting.reduce((sum, test) => sum + test.percent, 0) / starting.length
   const perPercent = stockOf(1, assumed.bulkDensity, depthMm)
   const [start, input] = [startPercent * perPercent, assumed.broughtGPerM2]
-  const { humified, decay, years } = assumed
+  const { humified, years } = assumed
+  const since = (day: string) => daysBetween(first as IsoDate, day as IsoDate) / daysOfYear
+  const points = tests.map((test) => ({ year: since(test.day), stock: test.percent * perPercent }))
+  const fit = fitOrganicMatter(points, { input, humified })
+  const own = fit.kind === 'answer' && fit.decay.estimate > 0 ? fit.decay.estimate : null
+  const decay = assumed.decay ?? own ?? usualDecay
   const found = organicMatter({ start, input, humified, decay, years })
   if (found.kind === 'refused') return found
-  const since = (day: string) => daysBetween(first as IsoDate, day as IsoDate) / daysOfYear
+  const levelOffPercent = found.levelOff / perPercent
+  if (levelOffPercent > mostPercent) return refused('out of range', `${Math.round(levelOffPercent)} %`)
   const at = (year: number) => found.levelOff + (start - found.levelOff) * Math.exp(-decay * year)
-  const points = tests.map((test) => ({ year: since(test.day), stock: test.percent * perPercent }))
+  const decayFrom: OrganicCourse['decayFrom'] = assumed.decay !== null ? 'typed' : own !== null ? 'tests' : 'usual'
   return answer({
+    decay,
+    decayFrom,
     start,
     levelOff: found.levelOff,
-    levelOffPercent: found.levelOff / perPercent,
+    levelOffPercent,
     halfTime: found.halfTime,
     course: found.course.map(({ year, stock }) => ({ year, stock, percent: stock / perPercent })),
     tested: tests.map(({ day, percent }) => ({ day, percent, expected: at(since(day)) / perPercent })),
-    fit: fitOrganicMatter(points, { input, humified }),
+    fit,
   })
 }

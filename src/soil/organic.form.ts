@@ -9,12 +9,15 @@ const between = (least: number, most: number) =>
     .transform(Number)
     .refine((value) => value >= least && value <= most, words.between(least, most))
 
-/** The assumptions of a scenario, as they stand in the address. */
+/**
+ * The assumptions of a scenario, as they stand in the address. At most 20 kg of organic dry matter a m2 and year: a layer
+ * of some 15 cm of compost.
+ */
 export const scenarioForm = z.object({
-  brought: optional(between(0, 100_000)),
+  brought: optional(between(0, 20_000)),
   organicShare: between(0, 100),
   humified: between(0, 100),
-  decay: between(0.01, 50),
+  decay: optional(between(0.01, 50)),
   bulkDensity: between(0.1, 2.5),
   years: wholeNumber({ least: 1, most: 300 }),
 })

@@ -37,6 +37,8 @@ export function courseShown(found: Answer<OrganicCourse>, locale: string) {
   const number = (value: number, decimals: number) => formatNumber(value, locale, decimals)
   const last = found.course.at(-1)?.year
   return {
+    decay: number(100 * found.decay, 1),
+    decayFrom: found.decayFrom,
     levelOff: number(found.levelOff, 0),
     levelOffPercent: number(found.levelOffPercent, 1),
     halfTime: number(found.halfTime, 0),

@@ -18,7 +18,7 @@ import { placeName } from './soil.routes.ts'
 const words = catalogue.soil.organic
 
 /** What a scenario takes where its reader has typed nothing. */
-const usual = { brought: '', organicShare: '50', humified: '30', decay: '2', bulkDensity: '1.3', years: '50' }
+const usual = { brought: '', organicShare: '50', humified: '30', decay: '', bulkDensity: '1.3', years: '50' }
 
 /** Where soil organic matter will level off, as a scenario whose assumptions stand in the address. */
 export function organicRoutes(app: FastifyInstance): void {
@@ -60,21 +60,22 @@ interface Given {
   readonly brought: number | null
   readonly organicShare: number
   readonly humified: number
-  readonly decay: number
+  readonly decay: number | null
   readonly bulkDensity: number
   readonly years: number
 }
 
-/** Null where the depth or what was brought is not known: nothing is put in its place. */
+/** Null where the depth or what was brought is not known: nothing is put in its place; too much for a soil is said. */
 function courseOf(one: OrganicSeries, given: Given, { dryGPerM2 }: Brought, locale: string) {
   const broughtGPerM2 = given.brought ?? (dryGPerM2 === null ? null : (dryGPerM2 * given.organicShare) / 100)
   if (broughtGPerM2 === null || one.depthMm === null) return null
   const { bulkDensity, years } = given
-  const assumed = { broughtGPerM2, humified: given.humified / 100, decay: given.decay / 100, bulkDensity, years }
+  const decay = given.decay === null ? null : given.decay / 100
+  const assumed = { broughtGPerM2, humified: given.humified / 100, decay, bulkDensity, years }
   const tests = one.tests.map((test) => ({ day: test.sampledOn, percent: Number(test.value) }))
   const found = organicCourse(tests, one.depthMm, assumed)
-  if (found.kind === 'refused') return null
-  return { ...courseShown(found, locale), brought: formatNumber(broughtGPerM2, locale, 0) }
+  if (found.kind === 'refused') return { tooMuch: found.reason === 'out of range' ? found.detail : null }
+  return { tooMuch: null, ...courseShown(found, locale), brought: formatNumber(broughtGPerM2, locale, 0) }
 }
 
 const knownShown = ({ dryGPerM2, unknown }: Brought, locale: string) => ({

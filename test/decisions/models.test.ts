@@ -83,6 +83,13 @@ describe('pay-back', () => {
     const more = { minutes: 70 * 40, areaCm2: 400_000 }
     expect(payBack({ establishing, ownYearly: more, otherYearly }).kind).toBe('refused')
     expect(payBack({ establishing, ownYearly: { minutes: 0, areaCm2: 0 }, otherYearly }).kind).toBe('refused')
+    const less = { minutes: -40, areaCm2: 400_000 }
+    expect(
+      payBack({ establishing: less, ownYearly: { minutes: 50 * 40, areaCm2: 400_000 }, otherYearly }),
+    ).toMatchObject({
+      kind: 'refused',
+      detail: 'nothing to earn back',
+    })
   })
 
   // Capital recovery factors, and the tunnel of 2000 with a salvage of 200 over 15 years at 5 per cent, computed in R.

@@ -84,8 +84,7 @@ export const deciding = {
     when: 'When to order it',
     orderBy: (day: string, lead: number, wanted: string) =>
       `The slowest of your own loads took ${lead} days from order to delivery. To have it by ${wanted}, order by ${day}.`,
-    leadUnknown:
-      'No load of it has both the day it was ordered and the day it came: how long one takes is not known.',
+    leadUnknown: 'No load of it has both the day it was ordered and the day it came: how long one takes is not known.',
     orderLate: (day: string, lead: number, wanted: string) =>
       `The slowest of your own loads took ${lead} days from order to delivery. For ${wanted} it had to be ordered by ${day}, which is past: order now, and spread later.`,
     compostName: 'compost',
@@ -103,6 +102,8 @@ export const deciding = {
   restart: coverOrHoe,
   payBack: {
     title: 'How long until it pays back',
+    leavesOut:
+      'It leaves out money: inputs, tools and their useful lives are not in the hours. Hours of one garden a method cannot tell the method from its ground.',
     establishingHeading: 'The labour of establishing a method',
     none: 'First two methods need ground and hours in a season.',
     own: 'The method that was established',
@@ -114,15 +115,14 @@ export const deciding = {
       own: 'Hours a season since',
       other: 'Hours a season of the other',
       saved: 'Saved a season',
-      paysAll: 'Earned back, if all of it counts',
-      paysExtra: 'Earned back, if only what it took more counts',
+      pays: 'What it took more is earned back in',
     },
     caption: 'Hours per m² of bed, without harvest, washing and packing',
     seasons: (count: string) => `${count} seasons`,
     moreInstead: (hours: string) => `none: ${hours} more instead`,
     never: 'not by these hours: nothing is saved',
     noGround: 'not known: no closed season after establishing yet',
-    alreadyLess: 'at once: it took no more than the other even then',
+    alreadyLess: 'nothing to earn back: it took no more than the other even then',
     nothingEstablished: 'No hours of this method are written as establishing.',
     saidEstablishing: (seasons: string) => `Written as establishing in: ${seasons}.`,
     saidSettled: (seasons: string) => `Hours a season are those of: ${seasons}.`,
@@ -194,7 +194,7 @@ export const deciding = {
     {
       key: 'pay-back',
       name: 'Pay-back of establishing, and of a tool',
-      how: 'Hours per m² written as establishing, over the hours per m² that are saved in a closed season since, both without harvest, washing and packing; once with all of those hours, once with only what they were more than the other method’s. A tool: (price - end value) / years, and by capital recovery with a real rate r: (price - end value) x r (1 + r)^n / ((1 + r)^n - 1) + end value x r.',
+      how: 'Hours per m² that seasons of establishing took more, over the hours per m² that are saved in a closed season since, both without harvest, washing and packing: of establishing, only what it took more than the other method in the same seasons. A tool: (price - end value) / years, and by capital recovery with a real rate r: (price - end value) x r (1 + r)^n / ((1 + r)^n - 1) + end value x r.',
       example:
         '30 min/m² of establishing at 12 min/m² saved a season: 2.5 seasons. A tunnel of 2000, worth 200 after 15 years, at 5 per cent: 120.00 a year in equal parts, 183.42 by capital recovery.',
       source: 'Iowa State University Extension, Ag Decision Maker A3-29, Estimating Farm Machinery Costs.',

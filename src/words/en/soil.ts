@@ -99,7 +99,8 @@ export const soil = {
       brought: 'Leave it blank to use what the inputs brought',
       organicShare: 'From memory: 30 to 60 for composts, more for straw and hay',
       humified: 'From memory, after French tables: straw 10 to 20, mature compost and manure 30 to 50',
-      decay: 'Common for arable land of a temperate climate: 1 to 2; more where it is warm, moist or tilled often',
+      decay:
+        'Leave it blank to go by your own tests where they can tell. Common for arable land of a temperate climate: 1 to 2; more where it is warm, moist or tilled often',
       bulkDensity: 'Common: 1.1 to 1.5; weigh a known volume of dry soil to know yours',
       years: '',
     },
@@ -108,6 +109,16 @@ export const soil = {
     levels: (percent: string, stock: string, depth: string, brought: string) =>
       `With ${brought} g of organic matter per m² and year, it levels off at ${percent} %, ${stock} g per m² to ${depth} cm.`,
     halfTime: (years: string) => `Half of the way there takes ${years} years, from wherever it starts.`,
+    leavesOut: 'It leaves out tillage, warmth and wetness, and that fresh compost is lost faster than old humus.',
+    decayFrom: {
+      typed: (percent: string) => `It goes by the ${percent} % lost a year that you typed.`,
+      tests: (percent: string) => `It goes by the ${percent} % lost a year that your own tests show.`,
+      usual: (percent: string) =>
+        `It goes by ${percent} % lost a year, a common figure, since your tests cannot tell yet.`,
+    },
+    tooMuch: (percent: string) =>
+      `Under these assumptions it would level off at ${percent} organic matter, which no mineral soil holds (from 34.5 % on it is peat): one of them is wrong.`,
+    cannot: 'These assumptions do not go together: look at them once more.',
     noFit: (tests: number) =>
       `The ${tests} tests cannot say themselves how fast organic matter is lost here: that takes at least four in three years or more, and a course that bends.`,
     fit: (decay: string, low: string, high: string) =>
