@@ -21,6 +21,8 @@ interface Written {
 
 interface Asked extends RestartAsked {
   readonly bed: string
+  /** Of the group, for addresses. */
+  readonly slug: string
   readonly left: readonly ('wage' | 'pricePerKg' | 'materials')[]
 }
 
@@ -44,9 +46,14 @@ export function restartPage(asked: Asked, written: Written) {
       low: words.of100(of100(low)),
       high: words.of100(of100(high)),
     })),
-    decision: words.decision(asked.bed),
-    expected: needs === null ? '' : words.expected(hours(needs)),
+    logAddress: logAddress(asked, needs === null ? '' : words.expected(hours(needs))),
   }
+}
+
+/** The log of decisions, its form open and filled with what was worked out here. */
+function logAddress({ bed, slug }: Asked, expected: string): string {
+  const query = new URLSearchParams({ form: 'decisions', decision: words.decision(bed), expected })
+  return `/g/${slug}/decisions?${query.toString()}#add-decision`
 }
 
 const of100 = (share: number) => Math.round(100 * share)

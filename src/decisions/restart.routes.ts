@@ -37,7 +37,7 @@ export function restartRoutes(app: FastifyInstance): void {
       typed,
       rows: rowsTyped({ typed, errors, from: fromSaid(start) }),
       errors,
-      result: form.kind === 'refused' ? null : restartPage(askedOf(form.value, bed), group),
+      result: form.kind === 'refused' ? null : restartPage({ ...askedOf(form.value, bed), slug: group.slug }, group),
       isKeeper: role === 'keeper',
     }
     return reply.page('decisions/restart', page, {

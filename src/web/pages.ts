@@ -3,6 +3,7 @@ import { Eta } from 'eta'
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { directionFor, languageFor, saidIn, wordsFor } from '../words/locales.ts'
 import type { Assets } from './assets.ts'
+import { headOf } from './head.ts'
 import { undoableTables } from './undoable.ts'
 
 export interface PageOptions {
@@ -123,6 +124,7 @@ async function shellOf(request: FastifyRequest, reply: FastifyReply, assets: Ass
     ...{ ...said, notice: saidIn(locale, said.notice) },
     person: options.bare ? null : request.person,
     group: member?.group ?? null,
+    head: member ? headOf(member.group.slug, request.url) : null,
     role: member?.role ?? null,
     visiting: member?.visiting ?? false,
     address: request.url,

@@ -27,6 +27,7 @@ export async function addSecurity(app: FastifyInstance, { secureCookies }: Secur
         'default-src': ["'none'"],
         'style-src': ["'self'"],
         'script-src': ["'self'"],
+        'font-src': ["'self'"],
         'img-src': ["'self'", 'data:'],
         'connect-src': ["'self'"],
         'form-action': ["'self'"],
