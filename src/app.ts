@@ -30,6 +30,7 @@ import { gardenCorrections } from './gardens/corrections.routes.ts'
 import { gardenRoutes } from './gardens/gardens.routes.ts'
 import { homeRoutes } from './home/home.routes.ts'
 import { seasonCloseRoutes } from './home/season-close.routes.ts'
+import { settingUpRoutes } from './home/setting-up.routes.ts'
 import { undoRoutes } from './home/undo.routes.ts'
 import { inputCorrections } from './inputs/corrections.routes.ts'
 import { inputRoutes } from './inputs/inputs.routes.ts'
@@ -135,6 +136,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   guessRoutes(app)
   reportRoutes(app, database, { secureCookies })
   homeRoutes(app)
+  settingUpRoutes(app)
   seasonCloseRoutes(app)
   undoRoutes(app)
   demoRoutes(app, database, { demo })

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { choice, money, optional, text, wholeNumber } from '../web/fields.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { countryOf, localeOf, unitsOf } from './countries.ts'
 
 const words = catalogue.accounts
 
@@ -32,6 +33,22 @@ export const groupForm = z.object({
   weightUnit: choice(['kg', 'lb']),
   areaUnit: choice(['m2', 'ft2']),
 })
+
+const blank = (typed: unknown) => String(typed ?? '').trim() === ''
+
+/**
+ * What starts a group: its name and country. What is left blank beside them is as in the country; a country that keeps several
+ * times is asked which.
+ */
+export const newGroupForm = z.preprocess((typed) => {
+  const given = { ...(typed as Record<string, unknown>) }
+  const country = countryOf(String(given.country ?? ''))
+  if (!country) return given
+  const zone = country.timeZones.length === 1 ? country.timeZones[0] : ''
+  const usual = { currency: country.currency, timeZone: zone, locale: localeOf(country.code), ...unitsOf(country.code) }
+  for (const [name, value] of Object.entries(usual)) if (blank(given[name])) given[name] = value
+  return given
+}, groupForm)
 
 /** With the version that was seen: 0 where the form names none, and nothing is written over. */
 export const settingsForm = (currency: string) =>

@@ -39,7 +39,7 @@ export function accountRoutes(app: FastifyInstance, database: Database, { secure
     const form = readForm(signUpForm, request.body)
     if (form.kind === 'refused') return wrong(reply, 'accounts/sign-up', words.signUp.title, form)
     try {
-      return await welcome(reply, await addPerson(database, form.value), request.body.next)
+      return await welcome(reply, await addPerson(database, form.value), request.body.next || '/groups/new')
     } catch (error) {
       if (constraintOf(error) !== 'people_email_is_taken') throw error
       return wrong(

@@ -1,9 +1,11 @@
-import type { FastifyInstance } from 'fastify'
+import type { FastifyInstance, FastifyReply } from 'fastify'
 import type { Database, Tx } from '../db/database.ts'
-import { readForm } from '../web/form.ts'
+import { type RefusedForm, readForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { groupForm, inviteForm } from './accounts.form.ts'
+import { inviteForm, newGroupForm } from './accounts.form.ts'
+import { countryOf } from './countries.ts'
+import { groupChoices, zonesToChoose } from './group-choices.page.ts'
 import { acceptInvitation, addGroup, invitationFor, invite, peopleOf } from './members.queries.ts'
 
 const words = catalogue.accounts
@@ -14,20 +16,14 @@ export interface GroupOptions {
 }
 
 export function groupRoutes(app: FastifyInstance, database: Database, { furnish }: GroupOptions): void {
-  const fresh = { currency: '', timeZone: '', locale: '', weightUnit: 'kg', areaUnit: 'm2' }
-
-  app.get('/groups/new', { config: { access: 'person' } }, async (_request, reply) =>
-    reply.page('accounts/new-group', { typed: fresh, errors: {} }, { title: words.group.newTitle }),
-  )
+  app.get('/groups/new', { config: { access: 'person' } }, async (_request, reply) => asked(reply, null))
 
   app.post('/groups', { config: { access: 'person' } }, async (request, reply) => {
-    const form = readForm(groupForm, request.body)
-    if (form.kind === 'refused') {
-      const { errors, typed } = form
-      return reply.page('accounts/new-group', { typed, errors }, { title: words.group.newTitle, status: 422 })
-    }
+    const form = readForm(newGroupForm, request.body)
+    if (form.kind === 'refused') return asked(reply, newGroupRefused(form))
     const group = await addGroup(database, request.person?.id ?? '', form.value, furnish)
-    return reply.backTo(`/g/${group.slug}`, words.group.started)
+    const { currency, timeZone, locale } = group
+    return reply.backTo(`/g/${group.slug}/setting-up`, words.group.started({ currency, timeZone, locale }))
   })
 
   app.get('/g/:group/people', { config: { access: 'reader' } }, async (request, reply) => {
@@ -67,4 +63,22 @@ export function groupRoutes(app: FastifyInstance, database: Database, { furnish 
       return reply.backTo(`/g/${slug}`, words.people.joined)
     },
   )
+}
+
+/** The first page of setting up: a name and a country. */
+function asked(reply: FastifyReply, refused: RefusedForm | null) {
+  const choices = groupChoices('en', words.group, String(refused?.typed.country ?? ''))
+  const page = { typed: refused?.typed ?? {}, errors: refused?.errors ?? {}, choices }
+  return reply.page('accounts/new-group', page, { title: words.group.newTitle, status: refused ? 422 : 200 })
+}
+
+/** Without a country and without what it would have said, it is the country that is missing. */
+function newGroupRefused(form: RefusedForm): RefusedForm {
+  const { name, timeZone, ...errors } = form.errors
+  const code = String(form.typed.country ?? '')
+  const zones = zonesToChoose(code)
+  const said: Record<string, string> = name === undefined ? {} : { name }
+  if (!countryOf(code) && !form.typed.currency) return { ...form, errors: { ...said, country: words.group.noCountry } }
+  if (timeZone !== undefined) said.timeZone = zones.length > 0 ? words.group.severalTimes : timeZone
+  return { ...form, errors: { ...said, ...errors } }
 }

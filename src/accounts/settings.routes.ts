@@ -6,6 +6,7 @@ import { readForm, type Typed } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { settingsForm } from './accounts.form.ts'
+import { settingChoices } from './group-choices.page.ts'
 import { groupAsItStands, saveGroup } from './members.queries.ts'
 import { bothVersions } from './settings.page.ts'
 
@@ -43,6 +44,7 @@ export function settingsRoutes(app: FastifyInstance, database: Database, { money
     const page = {
       typed: { ...asTyped(stands), ...shown.typed },
       version: stands.version,
+      choices: settingChoices('en', stands),
       errors: shown.errors ?? {},
       both: shown.meanwhile ? bothVersions(asTyped(stands), shown.typed ?? {}) : null,
       engine: database.kind,

@@ -105,7 +105,8 @@ export interface NewPlantings {
   readonly cropId: string
   readonly cultivar: string
   readonly bedIds: readonly string[]
-  readonly areaCm2: number
+  /** In each bed; a list gives each bed its own. */
+  readonly areaCm2: number | readonly number[]
   readonly how: string
   readonly sownOn: string | null
   readonly plantedOn: string | null
@@ -121,7 +122,7 @@ export interface NewPlantings {
 
 /** One cultivar in one bed of each garden, joined to one matched set where there are two or more. */
 export async function savePlantings(tx: Tx, author: Author, given: NewPlantings): Promise<void> {
-  const { bedIds, cropId, cultivar, setName = cultivar, ...planting } = given
+  const { bedIds, areaCm2, cropId, cultivar, setName = cultivar, ...planting } = given
   const cultivarId = await cultivarNamed(tx, author, cropId, cultivar)
   const matchedSetId = bedIds.length > 1 && given.purpose === 'harvest' ? given.id : null
   if (matchedSetId) {
@@ -137,7 +138,8 @@ export async function savePlantings(tx: Tx, author: Author, given: NewPlantings)
   // Sent twice, a form makes the same ids.
   const rows = bedIds.map((bedId, i) => {
     const id = i === 0 ? given.id : idAfter(given.id, i)
-    return { ...author, ...planting, id, bedId, cultivarId, matchedSetId }
+    const ofBed = typeof areaCm2 === 'number' ? areaCm2 : (areaCm2[i] ?? 0)
+    return { ...author, ...planting, id, bedId, areaCm2: ofBed, cultivarId, matchedSetId }
   })
   await tx
     .insert(plantings)

@@ -28,6 +28,7 @@ import { replicated } from './en/replicated.ts'
 import { reports } from './en/reports.ts'
 import { rows } from './en/rows.ts'
 import { seasons } from './en/seasons.ts'
+import { settingUp } from './en/setting-up.ts'
 import { sheet } from './en/sheet.ts'
 import { shell } from './en/shell.ts'
 import { soil } from './en/soil.ts'
@@ -67,6 +68,7 @@ export const catalogue = {
   rows,
   rowsBehind,
   seasons,
+  settingUp,
   sheet,
   shell,
   soil,

@@ -27,7 +27,7 @@ export async function typeIn(page: Page, action: string, fields: Readonly<Record
     await unfold(page, page.locator(field).first())
     await tabTo(page, field)
     const kind = await page.locator(':focus').evaluate((node) => `${node.tagName} ${(node as { type?: string }).type}`)
-    if (kind === 'INPUT checkbox') await page.keyboard.press('Space')
+    if (kind === 'INPUT checkbox' || kind === 'INPUT radio') await page.keyboard.press('Space')
     else if (kind.startsWith('SELECT')) await choose(page, value)
     else if (kind === 'INPUT date') await page.keyboard.type(value.replace(/^(\d{4})-(\d\d)-(\d\d)$/, '$2$3$1'))
     else await page.keyboard.type(value)
