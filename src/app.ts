@@ -17,6 +17,7 @@ import { diaryCorrections } from './diary/corrections.routes.ts'
 import { daysWritten } from './diary/days-written.queries.ts'
 import { firstPicked, whollyLost } from './diary/first-picked.queries.ts'
 import { labelRoutes } from './diary/labels.routes.ts'
+import { ledgerRoutes } from './diary/ledger.routes.ts'
 import { sheetRoutes } from './diary/sheet.routes.ts'
 import { minutesByDelivery } from './diary/week.queries.ts'
 import { weekRoutes } from './diary/week.routes.ts'
@@ -105,6 +106,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   layoutRoutes(app)
   nextSeasonRoutes(app)
   weekRoutes(app)
+  ledgerRoutes(app)
   labelRoutes(app)
   sheetRoutes(app)
   diaryCorrections(app)

@@ -137,7 +137,7 @@ const closingOf = (at: Writing, { gardenId, what }: Closing): ClosingTyped => ({
 })
 
 const said = (at: Writing, refusal: Refusal, names: Names): Errors =>
-  errorsOf(refusal, { words: at.words, locale: at.request.member.group.locale, names })
+  errorsOf(refusal, { words: at.words, locale: at.locale, names })
 
 async function stored(at: Writing, entries: Entries, id: string): Promise<Errors | undefined> {
   const answer = (await storeEntries(at.tx, at.author, entries)).get(id)

@@ -1,4 +1,4 @@
-import { and, eq, gt, isNull, ne, not, or, type SQL, sql } from 'drizzle-orm'
+import { and, asc, eq, gt, isNull, ne, not, or, type SQL, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { harvestShares, harvests, losses } from './diary.table.ts'
 import { sealedWeighings } from './sealed.queries.ts'
@@ -49,3 +49,11 @@ export async function whollyLost(tx: Tx, groupId: string): Promise<{ plantingId:
     .where(and(eq(losses.groupId, groupId), isNull(losses.removedAt), eq(losses.sharePermille, 1000)))
     .groupBy(losses.plantingId)
 }
+
+/** The rows by which all of a planting was lost, the first day first. */
+export const totallyLost = (tx: Tx, groupId: string) =>
+  tx
+    .select()
+    .from(losses)
+    .where(and(eq(losses.groupId, groupId), isNull(losses.removedAt), eq(losses.sharePermille, 1000)))
+    .orderBy(asc(losses.lostOn), asc(losses.id))

@@ -39,6 +39,9 @@ export async function knownIn(
       if (one.sealed) sealed.set(sealedKey(one.plantingId, week), one.label)
     }
   }
+  const weighed = await weighedIn(tx, groupId, weeks)
+  const hidden = new Set([...sealed.keys()].map((key) => key.split(' ')[0]))
+  const told = [...weighed.keys()].map((key) => key.split(' ')[0] ?? '').filter((id) => !hidden.has(id))
   return {
     today,
     closed,
@@ -51,7 +54,8 @@ export async function knownIn(
     plantings: new Map((await plantingsKnown(tx, groupId, since)).map((one) => [one.id, one])),
     containers: new Map((await containersKnown(tx, groupId)).map((one) => [one.id, one.tareG])),
     loads: new Set((await idsOf(tx, deliveries, groupId)).map((one) => one.id)),
-    weighed: await weighedIn(tx, groupId, weeks),
+    weighed,
+    picked: new Set(told),
     gone: new Map((await goneKnown(tx, groupId)).map((one) => [one.plantingId, one.lostOn])),
   }
 }
@@ -102,6 +106,7 @@ const plantingsKnown = (tx: Tx, groupId: string, since: string) =>
       plantedOn: plantings.plantedOn,
       clearedOn: plantings.clearedOn,
       askAboveGPerM2: crops.askAboveGPerM2,
+      matchedSetId: plantings.matchedSetId,
     })
     .from(plantings)
     .innerJoin(cultivars, and(eq(cultivars.groupId, groupId), eq(cultivars.id, plantings.cultivarId)))

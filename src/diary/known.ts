@@ -19,6 +19,8 @@ export interface Known {
   readonly sealed: ReadonlyMap<string, string>
   /** The ids of the weighings that stand already, by `weighedKey`. */
   readonly weighed: ReadonlyMap<string, readonly string[]>
+  /** Plantings that were weighed in the weeks that were read, but for those under a sealed label. */
+  readonly picked: ReadonlySet<string>
   /** The first day on which all of a planting was lost. */
   readonly gone: ReadonlyMap<string, string>
 }
@@ -48,6 +50,7 @@ export interface KnownPlanting {
   readonly plantedOn: string | null
   readonly clearedOn: string | null
   readonly askAboveGPerM2: number | null
+  readonly matchedSetId: string | null
 }
 
 export type What = 'hours' | 'weights'

@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, isNotNull, isNull, lte, not, sql } from 'drizzle-orm'
+import { and, asc, eq, isNotNull, isNull, lte, not, sql } from 'drizzle-orm'
 import { rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
@@ -177,8 +177,8 @@ export const sharesOf = (tx: Tx, groupId: string, harvestId: string) =>
       and(eq(harvestShares.groupId, groupId), eq(harvestShares.harvestId, harvestId), isNull(harvestShares.removedAt)),
     )
 
-/** The day each planting was last picked, by planting, up to a day; and the container and person last used. */
-export async function lastUsed(tx: Tx, groupId: string, personId: string | null, before: string) {
+/** The day each planting was last picked, by planting, up to a day; and who is known to have worked, to choose from. */
+export async function lastUsed(tx: Tx, groupId: string, before: string) {
   const picked = await tx
     .select({ plantingId: harvests.plantingId, day: sql<string>`max(${harvests.harvestedOn})::text` })
     .from(harvests)
@@ -192,49 +192,12 @@ export async function lastUsed(tx: Tx, groupId: string, personId: string | null,
     )
     .groupBy(harvests.plantingId)
     .orderBy(asc(harvests.plantingId))
-  const [crate] = await tx
-    .select({ id: harvests.containerId })
-    .from(harvests)
-    .where(and(eq(harvests.groupId, groupId), isNotNull(harvests.containerId), isNull(harvests.removedAt)))
-    .orderBy(desc(harvests.createdAt), desc(harvests.id))
-    .limit(1)
-  const mine = and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt))
-  const [worked] = await tx
-    .select()
-    .from(labourEntries)
-    .where(and(mine, personId === null ? sql`false` : eq(labourEntries.createdBy, personId)))
-    .orderBy(desc(labourEntries.createdAt), desc(labourEntries.id))
-    .limit(1)
   const people = await tx
     .selectDistinct({ who: labourEntries.who })
     .from(labourEntries)
-    .where(and(mine, isNotNull(labourEntries.who)))
-  const [weighed] = await tx
-    .select({ day: harvests.harvestedOn })
-    .from(harvests)
-    .where(
-      and(
-        ...[eq(harvests.groupId, groupId), isNull(harvests.removedAt)],
-        personId === null ? sql`false` : eq(harvests.createdBy, personId),
-      ),
-    )
-    .orderBy(desc(harvests.createdAt), desc(harvests.id))
-    .limit(1)
+    .where(and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt), isNotNull(labourEntries.who)))
   return {
-    day: weighed?.day ?? null,
     picked: new Map(picked.flatMap((one) => (one.plantingId ? [[one.plantingId, one.day] as const] : []))),
-    containerId: crate?.id ?? null,
-    place: worked ? placeOf(worked) : null,
-    who: worked?.who ?? null,
     people: people.map((one) => one.who ?? '').sort(),
   }
 }
-
-const placeOf = (row: { gardenId: string | null; bedId: string | null; plantingId: string | null }) =>
-  row.gardenId
-    ? `garden:${row.gardenId}`
-    : row.bedId
-      ? `bed:${row.bedId}`
-      : row.plantingId
-        ? `planting:${row.plantingId}`
-        : null

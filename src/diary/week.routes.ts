@@ -1,164 +1,131 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
-import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
-import { deliveriesOf } from '../inputs/deliveries.queries.ts'
+import { bedsOf, gardensOf, methodsOf } from '../gardens/gardens.queries.ts'
+import { deliveriesOf, inputsOf } from '../inputs/deliveries.queries.ts'
 import { loadsThen } from '../inputs/load.ts'
 import { manureWaitsOf } from '../inputs/manure.queries.ts'
 import { readDate } from '../quantities/dates.ts'
-import { formatDay } from '../quantities/formatting.ts'
-import { daysOf, type IsoWeek, readIsoWeek, weekAfter, weekOf } from '../quantities/iso-week.ts'
-import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
-import { type RefusedForm, readForm, refuseForm, saidOf } from '../web/form.ts'
-import type { Undo } from '../web/pages.ts'
-import { catalogue } from '../words/catalogue.ts'
-import {
-  enterClosing,
-  enterHarvest,
-  enterHours,
-  enterLabelled,
-  enterLoss,
-  enterReopening,
-  enterSharedHarvest,
-  enterSharedHours,
-} from './entering.routes.ts'
-import { whollyLost } from './first-picked.queries.ts'
-import { isClosed } from './known.ts'
+import { formatDay, formatKilograms } from '../quantities/formatting.ts'
+import { daysOf, type IsoWeek, readIsoWeek, thursdayOf, weekAfter, weekOf } from '../quantities/iso-week.ts'
+import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
+import { readForm, type Typed } from '../web/form.ts'
+import type { Words } from '../words/catalogue.ts'
+import { wordsFor } from '../words/locales.ts'
+import { totallyLost } from './first-picked.queries.ts'
+import { knownIn } from './known.queries.ts'
 import { pickedTooSoonIn } from './manure.queries.ts'
 import { gardensLabelled, sealedIn } from './sealed.queries.ts'
-import { secondReadingsOf } from './second-readings.queries.ts'
 import { secondWeeksOf } from './second-weeks.ts'
-import { taskNames } from './tasks.ts'
-import {
-  closingForm,
-  containerForm,
-  harvestForm,
-  hoursForm,
-  lossForm,
-  removalForm,
-  reopeningForm,
-  sharedHarvestForm,
-  sharedHoursForm,
-} from './week.form.ts'
-import { weekPage } from './week.page.ts'
-import {
-  closingsOf,
-  containersOf,
-  type Entry,
-  entriesOfWeek,
-  gardensTouched,
-  lastUsed,
-  lastWeekWritten,
-  removeEntry,
-  saveContainer,
-} from './week.queries.ts'
+import { type SheetSaved, saveSheet, type WrongCell } from './sheet-saving.routes.ts'
+import { containersOf, entriesOfWeek, lastUsed, lastWeekWritten } from './week.queries.ts'
 import { seasonOfDay } from './week-rules.ts'
-import { labelledForm, secondReadingForm } from './weighing.form.ts'
-import { enterSecondReading } from './weighing.routes.ts'
-import { type Errors, today, type WeekRequest, type Writing, weekIn, writeInWeek } from './writing.routes.ts'
+import { type WeekSheet, weekSheetForm } from './week-sheet.form.ts'
+import { clock, weekdayShort, weekSheet } from './week-sheet.page.ts'
+import { today, type WeekRequest, weekIn, writeInWeek } from './writing.routes.ts'
 
-const words = catalogue.diary
-
+/** The week as one sheet: crops and tasks down, gardens across, one Save. */
 export function weekRoutes(app: FastifyInstance): void {
   app.get('/g/:group/weeks', { config: { access: 'reader' } }, async (request, reply) =>
     reply.redirect(`/g/${request.member.group.slug}/weeks/${await weekAsked(request)}`, 303),
   )
+
   app.get('/g/:group/weeks/:week', { config: { access: 'reader' } }, (request, reply) =>
-    show(request as WeekRequest, reply, null),
+    show(request as WeekRequest, reply, asAsked(request)),
   )
-  const unit = (request: FastifyRequest) => request.member.group.weightUnit
-  writes(app, 'hours', (request) => readForm(hoursForm, request.body), enterHours, undoEntry('labour'))
-  writes(
-    app,
-    'shared-hours',
-    (request) => readForm(sharedHoursForm, request.body),
-    enterSharedHours,
-    undoEntry('labour'),
-  )
-  writes(
-    app,
-    'harvests',
-    (request) => readForm(harvestForm(unit(request)), request.body),
-    enterHarvest,
-    undoEntry('harvests'),
-  )
-  writes(
-    app,
-    'labelled',
-    (request) => readForm(labelledForm(unit(request)), request.body),
-    enterLabelled,
-    undoEntry('harvests'),
-  )
-  writes(
-    app,
-    'second-readings',
-    (request) => readForm(secondReadingForm(unit(request)), request.body),
-    enterSecondReading,
-  )
-  writes(
-    app,
-    'shared-harvests',
-    (request) => readForm(sharedHarvestForm(unit(request)), request.body),
-    enterSharedHarvest,
-    undoEntry('harvests'),
-  )
-  writes(app, 'losses', (request) => readForm(lossForm, request.body), enterLoss, undoEntry('losses'))
-  writes(
-    app,
-    'containers',
-    (request) => readForm(containerForm(unit(request)), request.body),
-    async (at, given) => saidOf(await saveContainer(at.tx, at.author, given)),
-  )
-  closings(app)
-  writes(app, 'removals', (request) => readForm(removalForm, request.body), removeOne, undefined, words.removed)
-}
 
-function closings(app: FastifyInstance): void {
-  writes(
-    app,
-    'closings',
-    (request) => readForm(closingForm, request.body),
-    enterClosing,
-    (given, address) => ({ address: `${address}/reopenings`, fields: { ...given, reason: words.undone } }),
-    words.closedNow,
-  )
-  writes(
-    app,
-    'reopenings',
-    (request) => readForm(reopeningForm, request.body),
-    enterReopening,
-    ({ gardenId, what }, address) => ({ address: `${address}/closings`, fields: { gardenId, what } }),
-    words.reopened,
-  )
-}
-
-const isAhead = (week: IsoWeek, request: FastifyRequest) => (daysOf(week)[0] ?? '') > today(request)
-
-type UndoOf<T> = (given: T, address: string) => Undo
-
-const undoEntry =
-  (entry: Entry): UndoOf<{ id: string }> =>
-  ({ id }, address) => ({ address: `${address}/removals`, fields: { entry: `${entry}:${id}`, reason: words.undone } })
-
-/** Every form of the week: read, then saved in one transaction that may still refuse with a sentence at a field. */
-function writes<T>(
-  app: FastifyInstance,
-  form: string,
-  read: (request: WeekRequest) => { kind: 'answer'; value: T } | RefusedForm,
-  save: (at: Writing, given: T) => Promise<Errors | void>,
-  undo?: UndoOf<T>,
-  notice: string = words.saved,
-): void {
-  app.post(`/g/:group/weeks/:week/${form}`, { config: { access: 'recorder' } }, async (plain, reply) => {
+  app.post('/g/:group/weeks/:week', { config: { access: 'recorder' } }, async (plain, reply) => {
     const request = plain as WeekRequest
     const week = weekIn(request)
-    const answer = read(request)
-    if (answer.kind === 'refused') return show(request, reply, { form, ...answer })
-    const errors = await writeInWeek(request, (at) => save(at, answer.value))
-    if (errors) return show(request, reply, { form, ...refuseForm(request.body, errors) })
-    const address = `/g/${request.member.group.slug}/weeks/${week}`
-    const at = `${address}?left=${form}#${sectionOf[form] ?? 'open-and-closed'}`
-    return reply.backTo(at, notice, undo?.(answer.value, address))
+    const typed = (request.body ?? {}) as Typed
+    const form = readForm(weekSheetForm, typed)
+    if (form.kind === 'refused') return refusedWhole(request, reply, typed)
+    const sheet = form.value
+    if (sheet.to === 'find')
+      return show(request, reply, { ...nothingWrong, typed, find: sheet.find ?? '', status: 200 })
+    const saved = await writeInWeek(request, (at) => saveSheet(at, sheet))
+    const told = savedTold(saved, wordsFor(request.member.group.locale), request)
+    if (wantsJson(request)) return reply.status(saved.wrong.size > 0 ? 422 : 200).send(asJson(saved, told))
+    if (saved.wrong.size > 0) return show(request, reply, comesBack(typed, sheet, saved, told))
+    if (isBlank(saved)) return show(request, reply, { ...nothingWrong, typed, find: '', status: 422, blank: true })
+    const { slug } = request.member.group
+    return reply.backTo(`/g/${slug}/weeks/${week}?${asLeft(sheet)}`, told)
   })
+}
+
+const wantsJson = (request: FastifyRequest) => request.headers.accept === 'application/json'
+
+/** For the queue of a phone: which cells are stored, and what is wrong with the others. */
+const asJson = ({ wrong, stored }: SheetSaved, told: string) => ({
+  stored: [...stored],
+  wrong: Object.fromEntries([...wrong].map(([cell, { sentence }]) => [cell, sentence])),
+  told,
+})
+
+const isBlank = (saved: SheetSaved) =>
+  saved.stored.size + saved.closed.length + saved.reopened + saved.loads === 0 && saved.wrong.size === 0
+
+/** The garden that comes next, and the day, stand in the address: this sitting's choice and nobody else's. */
+function asLeft(sheet: WeekSheet): string {
+  const next = /^next:([0-9a-f-]{36})$/.exec(sheet.to ?? '')?.[1]
+  const kept: [string, string][] = []
+  if (next) kept.push(['garden', next])
+  if (sheet.day) kept.push(['day', sheet.day])
+  return new URLSearchParams(kept).toString()
+}
+
+interface Shown {
+  readonly typed: Typed
+  readonly wrong: ReadonlyMap<string, WrongCell>
+  readonly stored: ReadonlySet<string>
+  readonly told: string
+  readonly find: string
+  readonly status: number
+  readonly blank?: boolean
+}
+
+const nothingWrong = { wrong: new Map<string, WrongCell>(), stored: new Set<string>(), told: '' }
+
+function asAsked(request: FastifyRequest): Shown {
+  const { find, day, garden } = request.query as Record<string, unknown>
+  const text = (value: unknown) => (typeof value === 'string' ? value.slice(0, 80) : '')
+  return { ...nothingWrong, typed: { day: text(day), garden: text(garden) }, find: text(find), status: 200 }
+}
+
+function comesBack(typed: Typed, sheet: WeekSheet, saved: SheetSaved, told: string): Shown {
+  const next = /^next:([0-9a-f-]{36})$/.exec(sheet.to ?? '')?.[1]
+  // Cells that are stored are blank again and stand above their fields: under a new id a second weight is another one.
+  const kept = { ...typed, id: newId(), ...(next ? { garden: String(typed.garden ?? '') } : {}) }
+  return { typed: kept, wrong: saved.wrong, stored: saved.stored, told, find: '', status: 422 }
+}
+
+/** A field that is longer than any sheet has, or an id that is none: nothing is stored, and all comes back. */
+const refusedWhole = (request: WeekRequest, reply: FastifyReply, typed: Typed) => {
+  const sentence = wordsFor(request.member.group.locale).diary.notTaken
+  const wrong = new Map([['sheet', { sentence, ask: false }]])
+  return show(request, reply, { ...nothingWrong, typed: { ...typed, id: newId() }, wrong, find: '', status: 422 })
+}
+
+/** "Saved: Lower Terrace 3 weights, 4.5 kg, 2:10; several gardens 1:30." */
+function savedTold(saved: SheetSaved, words: Words, request: FastifyRequest): string {
+  const { locale } = request.member.group
+  const w = words.week
+  const parts = [...saved.gardens].map(([gardenId, one]) => {
+    const said = [
+      ...(one.weights > 0 ? [w.weightsSaved(one.weights, formatKilograms(one.grams, locale))] : []),
+      ...(one.minutes > 0 ? [clock(one.minutes)] : []),
+      ...(one.losses > 0 ? [w.lossesSaved(one.losses)] : []),
+    ]
+    return { gardenId, said: said.join(', ') }
+  })
+  const others = [
+    ...(saved.loads > 0 ? [w.loadsSaved(saved.loads)] : []),
+    ...(saved.closed.length > 0 ? [w.closedNow(saved.closed.length)] : []),
+    ...(saved.reopened > 0 ? [w.openedNow] : []),
+  ]
+  const named = parts.map(({ gardenId, said }) => w.savedOf(saved.names.get(gardenId) ?? w.severalGardens, said))
+  const all = [...named, ...others]
+  return all.length === 0 ? '' : w.savedAll(all.join('; '))
 }
 
 /** The week of a day that is looked for; this week; or, where no season holds today, the latest that was written. */
@@ -174,80 +141,146 @@ async function weekAsked(request: FastifyRequest): Promise<IsoWeek> {
   })
 }
 
-/** The day that this person wrote for last in this week, or today where it lies in it. */
-const dayToOffer = (days: readonly string[], last: string | null, now: string) =>
-  last !== null && days.includes(last) ? last : days.includes(now) ? now : ''
-
-/** Where the page was left: it opens there again, with the same form open. */
-const sectionOf: Record<string, string> = {
-  hours: 'hours',
-  'shared-hours': 'hours',
-  harvests: 'weights',
-  'shared-harvests': 'weights',
-  labelled: 'weights',
-  'second-readings': 'weights',
-  losses: 'losses',
-  closings: 'open-and-closed',
-  reopenings: 'open-and-closed',
-  removals: 'open-and-closed',
-  containers: 'open-and-closed',
-}
-
-async function removeOne(at: Writing, given: { entry: string; reason: string }): Promise<Errors | void> {
-  const [kind, id] = given.entry.split(':') as [Entry, string]
-  const entries = await entriesOfWeek(at.tx, at.author.groupId, at.week)
-  if (!entries[kind].some((entry) => entry.id === id)) return { entry: catalogue.fields.notChosen }
-  const touched = await gardensTouched(at.tx, at.author.groupId, kind, id)
-  const what = kind === 'labour' ? 'hours' : 'weights'
-  if (isClosed(at.known, what, touched, at.week)) return { entry: words.isClosed }
-  await removeEntry(at.tx, at.author.groupId, kind, id, given.reason)
-}
-
-async function show(request: WeekRequest, reply: FastifyReply, refused: (RefusedForm & { form: string }) | null) {
-  const week = weekIn(request)
-  const { group, role, personId } = request.member
-  const { left, find } = request.query as { left?: string; find?: string }
-  const rows = await request.read(async (tx) => ({
+async function rowsOfSheet(tx: Tx, request: FastifyRequest, week: IsoWeek) {
+  const { group, role } = request.member
+  const seasons = await seasonsOf(tx, group.id)
+  return {
     gardens: await gardensOf(tx, group.id),
     beds: await bedsOf(tx, group.id),
-    seasons: await seasonsOf(tx, group.id),
+    seasons,
+    methodOf: await methodsIn(tx, group.id, seasonOfDay(seasons, thursdayOf(week))?.id),
     plantings: await plantingsOf(tx, group.id),
     containers: await containersOf(tx, group.id),
-    closings: await closingsOf(tx, group.id, week),
+    known: await knownIn(tx, group.id, { weeks: [week], today: today(request) }),
     ...(await entriesOfWeek(tx, group.id, week)),
     lastWeek: await entriesOfWeek(tx, group.id, weekAfter(week, -1)),
-    sealed: await sealedIn(tx, group.id, week),
-    keeperCloses: role === 'keeper' ? new Set<string>() : await gardensLabelled(tx, group.id, week),
+    gone: await totallyLost(tx, group.id),
     sealedBefore: await sealedIn(tx, group.id, weekAfter(week, -1)),
-    secondReadings: await secondReadingsOf(tx, group.id, week),
-    loads: await deliveriesOf(tx, group.id),
+    keeperCloses: role === 'keeper' ? new Set<string>() : await gardensLabelled(tx, group.id, week),
     waits: await manureWaitsOf(tx, group.id),
-    gone: await whollyLost(tx, group.id),
     tooSoon: await pickedTooSoonIn(tx, group.id, { isoWeek: week }),
-    lastUsed: await lastUsed(tx, group.id, personId, daysOf(week)[6] ?? ''),
-  }))
-  const { place, who, people } = rows.lastUsed
-  const day = dayToOffer(daysOf(week), rows.lastUsed.day, today(request))
+    inputs: await inputsOf(tx, group.id),
+    loads: await deliveriesOf(tx, group.id),
+    lastUsed: await lastUsed(tx, group.id, daysOf(week)[6] ?? ''),
+  }
+}
+
+async function methodsIn(tx: Tx, groupId: string, seasonId: string | undefined): Promise<Map<string, string>> {
+  const names = new Map((await methodsOf(tx, groupId)).map((one) => [one.id, one.name]))
+  const lying = (await assignmentsOf(tx, groupId)).filter((one) => one.seasonId === seasonId)
+  return new Map(lying.map((one) => [one.bedId ?? one.gardenId, names.get(one.methodId) ?? '']))
+}
+
+async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
+  const week = weekIn(request)
+  const { group, role } = request.member
+  const words = wordsFor(group.locale)
+  const rows = await request.read((tx) => rowsOfSheet(tx, request, week))
+  const typedIn = new Set(Object.keys((shown.typed.w ?? {}) as object).filter((id) => isTyped(shown.typed, id)))
+  const sheet = weekSheet({
+    ...{ ...rows, week, locale: group.locale, words, picked: rows.lastUsed.picked, find: shown.find, typedIn },
+  })
+  const days = daysOf(week)
+  const loads = loadsThen(rows.loads, days[6] ?? '')
+  const here = sheet.gardens.find((one) => one.id === shown.typed.garden) ?? sheet.gardens[0]
+  const next = sheet.gardens[here ? here.place % sheet.gardens.length : 0]
   const page = {
-    ...weekPage({ ...rows, week, locale: group.locale, find: typeof find === 'string' ? find.slice(0, 80) : '' }),
-    tasks: taskNames.map((task) => ({ value: task, label: words.tasks[task] })),
-    people,
-    ahead: isAhead(week, request),
-    readTwice: rows.seasons.some((season) => secondWeeksOf(season).includes(week)),
-    mayLabel: role === 'keeper',
-    /** The section that was left: the notice stands there. */
-    left: sectionOf[left ?? ''] ?? null,
-    loads: loadsThen(rows.loads, daysOf(week)[6] ?? '').map((one) => ({
+    ...sheet,
+    gardens: sheet.gardens.map((one) => ({ ...one, next: sheet.gardens[one.place % sheet.gardens.length] ?? one })),
+    here: here?.id ?? '',
+    next: next && sheet.gardens.length > 1 ? next : null,
+    id: typeof shown.typed.id === 'string' ? shown.typed.id : newId(),
+    unit: group.weightUnit,
+    days: days.map((day) => ({ value: day, label: weekdayShort(day, group.locale) })),
+    day: dayOffered(shown.typed, days, today(request)),
+    find: shown.find,
+    people: rows.lastUsed.people,
+    containers: rows.containers.map((one) => one.name),
+    loads: loads.map((one) => ({
       value: one.id,
       label: `${one.inputName}, ${formatDay(one.deliveredOn, group.locale)}`,
     })),
-    of: (form: string) => ({
-      typed: refused?.form === form ? refused.typed : { id: newId(), place, who, harvestedOn: day, lostOn: day },
-      errors: refused?.form === form ? refused.errors : {},
-      open: refused?.form === form,
-      left: left === form,
-    }),
+    inputs: rows.inputs.map((one) => ({ value: one.id, label: `${one.name} (${one.unit})` })),
+    ahead: (days[0] ?? '') > today(request),
+    readTwice: rows.seasons.some((season) => secondWeeksOf(season).includes(week)),
     mayRecord: role !== 'reader',
+    mayLabel: role === 'keeper',
+    wrong: [...shown.wrong].map(([cell, { sentence }]) => ({ cell, sentence })),
+    ...choicesOfFolds(rows, loads, group.locale),
+    ...closingOf(sheet.gardens, words),
+    waits: sheet.waiting.length,
+    tooSoon: rows.tooSoon.length,
+    blank: shown.blank ?? false,
+    told: shown.told,
+    cell: cellTyped(shown),
   }
-  return reply.page('diary/week', page, { title: words.title(week), status: refused ? 422 : 200 })
+  return reply.page('diary/week', page, { title: words.week.title(page.number), status: shown.status })
+}
+
+type Rows = Awaited<ReturnType<typeof rowsOfSheet>>
+
+function choicesOfFolds(rows: Rows, loads: ReturnType<typeof loadsThen>, locale: string) {
+  const words = wordsFor(locale)
+  const listed = (map: Readonly<Record<string, string>>) =>
+    Object.entries(map).map(([value, label]) => ({ value, label }))
+  const gardens = new Map(rows.gardens.map((one) => [one.id, one.name]))
+  const open = loads.map((one) => ({ value: one.id, label: `${one.inputName}, ${formatDay(one.deliveredOn, locale)}` }))
+  return {
+    yesOrNo: listed(words.seasons.yesOrNo),
+    nextDoor: listed(words.diary.nextDoor),
+    loadChoices: [{ value: 'came', label: words.week.fromWhatCame }, ...open],
+    ground: [
+      ...rows.gardens.map(({ id, name }) => ({ value: `garden:${id}`, label: name })),
+      ...rows.beds.map((bed) => ({ value: `bed:${bed.id}`, label: `${gardens.get(bed.gardenId)}, ${bed.name}` })),
+    ],
+  }
+}
+
+type GardenOfSheet = ReturnType<typeof weekSheet>['gardens'][number]
+
+/** The two rows of "Is that all?", and what can be opened again. */
+function closingOf(gardens: readonly GardenOfSheet[], { week: w }: Words) {
+  const ids = (list: readonly GardenOfSheet[]) => list.map((one) => one.id)
+  const weights = gardens.filter((one) => one.weightsClosed)
+  const hours = gardens.filter((one) => one.hoursClosed)
+  const held = ids(gardens.filter((one) => one.weightsHeld))
+  const opened = (field: string, what: string) => (one: GardenOfSheet) => ({
+    ...{ field, gardenId: one.id, label: w.reopen(one.name, what) },
+  })
+  return {
+    closing: [
+      { field: 'closeWeights', name: w.closeWeights, closed: ids(weights), held },
+      { field: 'closeHours', name: w.closeHours, closed: ids(hours), held: [] },
+    ],
+    reopenable: [
+      ...weights.filter((one) => !one.weightsHeld).map(opened('reopenWeights', w.weights)),
+      ...hours.map(opened('reopenHours', w.hours)),
+    ],
+  }
+}
+
+const isTyped = (typed: Typed, id: string) =>
+  Object.values(((typed.w as Record<string, unknown>) ?? {})[id] ?? {}).some((value) => String(value).trim() !== '')
+
+/** This sitting's day; today where it lies in the week; none otherwise. */
+function dayOffered(typed: Typed, days: readonly string[], now: string): string {
+  const asked = typeof typed.day === 'string' ? typed.day : ''
+  if (days.includes(asked)) return asked
+  return days.includes(now) && typed.w === undefined ? now : ''
+}
+
+/** What stands in a field of the sheet after it was sent, and what is wrong with its cell. */
+function cellTyped({ typed, wrong, stored }: Shown) {
+  return (cell: string, field?: string) => {
+    const path = cell.split(/[[\]]+/).filter(Boolean)
+    const whole = field === undefined ? path : [...path, field]
+    const value = whole.reduce<unknown>(
+      (at, step) => (typeof at === 'object' && at !== null ? (at as Record<string, unknown>)[step] : undefined),
+      typed,
+    )
+    const said = wrong.get(cell)
+    const kept = !stored.has(cell) && typeof value === 'string' ? value : ''
+    const id = `c-${whole.join('-').replace(/[^\w-]/g, '-')}`
+    return { value: kept, error: said?.sentence, ask: said?.ask ?? false, id, errorId: `${id}-wrong` }
+  }
 }

@@ -19,6 +19,7 @@ export interface Writing {
   readonly week: IsoWeek
   readonly request: FastifyRequest
   readonly words: Words
+  readonly locale: string
   /** What its rows are held against, read once. */
   readonly known: Known
 }
@@ -38,6 +39,6 @@ export function writeInWeek<T>(request: FastifyRequest, work: (at: Writing) => P
   return request.write(async (tx) => {
     const known = await knownForWriting(tx, group.id, { weeks: [week], today: today(request) })
     const author = { groupId: group.id, createdBy: personId }
-    return work({ tx, author, week, request, words: wordsFor(group.locale), known })
+    return work({ tx, author, week, request, words: wordsFor(group.locale), locale: group.locale, known })
   })
 }

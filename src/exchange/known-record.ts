@@ -13,6 +13,7 @@ export interface KnownPlanting extends Called {
   readonly areaCm2: number
   readonly interplanted: number
   readonly plants: number | null
+  readonly matchedSetId: string | null
   readonly standsUntil?: string | null
 }
 
@@ -125,6 +126,7 @@ function forDiary(rows: KnownRows, { closed, gardenOfBed, cropById }: Indexes): 
     sealed: new Map([...rows.sealed].map((key) => [key, ''])),
     // A line of a file has its own id, made from what it says: any weight that stands alike is another one's.
     weighed: new Map([...rows.weighed].map((key) => [key, ['']])),
+    picked: new Set(),
     gone: new Map(rows.gone.map((one) => [one.plantingId, one.lostOn])),
   }
 }

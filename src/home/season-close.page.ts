@@ -57,7 +57,7 @@ export function seasonClosePage(rows: Rows, base: string, locale: string) {
     })),
     unmarked: unmarkedLosses(rows).map((one) => ({
       name: names.get(one.id) ?? '',
-      href: `${base}/weeks/${weekOf((one.clearedOn ?? '') as IsoDate)}?left=losses#losses`,
+      href: `${base}/weeks/${weekOf((one.clearedOn ?? '') as IsoDate)}/ledger?left=losses#losses`,
     })),
     unsplit: (['crates', 'hours'] as const).flatMap((what) =>
       rows.unsplit[what].map((one) => ({ what, week: one.isoWeek, href: `${base}/weeks/${one.isoWeek}` })),

@@ -54,10 +54,18 @@ export async function closedSince(tx: Tx, groupId: string, rows: readonly Change
   const since = rows[0]?.changedAt
   if (!since) return false
   const closings = await tx
-    .select({ isoWeek: weekClosings.isoWeek, closedAt: weekClosings.closedAt, reopenedAt: weekClosings.reopenedAt })
+    .select({
+      id: weekClosings.id,
+      isoWeek: weekClosings.isoWeek,
+      closedAt: weekClosings.closedAt,
+      reopenedAt: weekClosings.reopenedAt,
+    })
     .from(weekClosings)
     .where(eq(weekClosings.groupId, groupId))
-  return closings.some((one) => weeks.has(one.isoWeek) && one.closedAt >= since && one.reopenedAt === null)
+  const own = new Set(rows.filter((row) => row.tableName === 'week_closings').map((row) => row.rowId))
+  return closings.some(
+    (one) => !own.has(one.id) && weeks.has(one.isoWeek) && one.closedAt >= since && one.reopenedAt === null,
+  )
 }
 
 /**
@@ -70,7 +78,12 @@ export async function takeBack(tx: Tx, groupId: string, change: NetChange): Prom
     sql`(select c.${sql.identifier(side)} from ${changes} c where c.group_id = ${groupId} and c.number = ${number})`
   const asLeft = sql`t.group_id = ${groupId} and t.id = ${change.rowId} and to_jsonb(t.*) = ${kept('after', change.after)}`
   if (change.before === null) {
-    const marking = sql`update ${table} t set removed_at = now(), removed_reason = 'undone', version = t.version + 1`
+    // A closing that is taken back is an opening: marked as removed it would still bar a second closing of that week.
+    const marked =
+      change.tableName === 'week_closings'
+        ? sql`reopened_at = now(), reopened_reason = 'undone'`
+        : sql`removed_at = now(), removed_reason = 'undone'`
+    const marking = sql`update ${table} t set ${marked}, version = t.version + 1`
     return touchedOne(await tx.execute(sql`${marking} where ${asLeft} returning t.id`))
   }
   const written = change.before.columns.filter((name) => !['group_id', 'id', 'version'].includes(name))

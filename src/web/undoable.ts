@@ -2,7 +2,7 @@
 export const tablesOfRecorders: ReadonlySet<string> = new Set([
   ...['containers', 'harvests', 'harvest_shares', 'losses', 'labour_entries', 'labour_shares', 'bed_closures'],
   ...['inputs', 'measures', 'deliveries', 'applications', 'stocks', 'soil_tests', 'field_notes', 'counts'],
-  ...['weed_patches', 'pictures', 'second_readings'],
+  ...['weed_patches', 'pictures', 'second_readings', 'week_closings'],
   // A recorder may say that a planting is cleared.
   ...['weather_days', 'plantings'],
 ])

@@ -34,6 +34,7 @@ import { shell } from './en/shell.ts'
 import { soil } from './en/soil.ts'
 import { timeline } from './en/timeline.ts'
 import { weather } from './en/weather.ts'
+import { week } from './en/week.ts'
 import { weighing } from './en/weighing.ts'
 
 /** All words that people read, by chapter. */
@@ -74,6 +75,7 @@ export const catalogue = {
   soil,
   timeline,
   weather,
+  week,
   weighing,
 }
 

@@ -48,9 +48,12 @@ describe.each([
     await look()
   }
 
-  /** On the page of the week: the planting is the first of its list where none is named. */
-  const firstWeight = (weight: string, planting: Readonly<Record<string, string>> = {}) =>
-    fill('/harvests', { ...planting, marketable: weight })
+  /** On the sheet of the week: a weight in the first row, in the column of a garden. */
+  const weigh = async (weight: string, garden: number) => {
+    const field = page.locator('form#week [data-weight]').nth(garden)
+    const name = (await field.getAttribute('name')) ?? ''
+    await fill(new URL(page.url()).pathname.replace(/^.*\/weeks/, '/weeks'), { [name]: weight })
+  }
 
   it('takes eight pages and twenty fields at most to the first weight, and two more to a comparison', async () => {
     await page.goto(service.base)
@@ -71,10 +74,9 @@ describe.each([
       ...{ 'rows[0][crop]': 'carrot', 'rows[0][cultivar]': 'Kestrel', 'rows[0][sownOn]': addDays(today, -90) },
     })
     expect(plain(await page.content())).toContain('This is the week')
-    await firstWeight('2.4')
+    await weigh('2.4', 0)
     const first = { loads, fields }
-    const other = page.locator('form[action$="/harvests"] option', { hasText: 'Long Bank' }).first()
-    await firstWeight('3.1', { plantingId: ((await other.textContent()) ?? '').trim() })
+    await weigh('3.1', 1)
     await press(page, '.head-parts a[href$="/compare"]')
     await look()
     const compared = { loads, fields }

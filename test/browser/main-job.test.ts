@@ -87,14 +87,14 @@ describe.each([
       { week: '2026-W04', lower: '2', bank: '4.5', weeding: '90 min' },
     ]
     for (const { week, lower, bank, weeding } of weeks) {
-      await open(`${group}/weeks/${week}`)
+      await open(`${group}/weeks/${week}/ledger`)
       for (const [garden, kg] of [
         ['Lower Terrace', lower],
         ['Long Bank', bank],
       ] as const) {
         const select = page.locator('form[action$="/harvests"] select[name="plantingId"]').first()
         const value = await select.locator('option').filter({ hasText: garden }).getAttribute('value')
-        await fillIn(page, '/harvests', { plantingId: `=${value}`, marketable: kg })
+        await fillIn(page, '/harvests', { plantingId: `=${value}`, harvestedOn: '1', marketable: kg })
       }
       await fillIn(page, '/hours', { place: 'Lower Terrace', task: 'weeding', time: weeding })
       await fillIn(page, '/hours', { place: 'Long Bank', task: 'weeding', time: '1' })
@@ -158,7 +158,7 @@ describe.each([
     const garden = await page.locator('table a').first().getAttribute('href')
     await open(garden ?? '')
     await open((await page.locator('a[href*="/correct/"]').first().getAttribute('href')) ?? '')
-    await open(`${group}/weeks/2026-W03`)
+    await open(`${group}/weeks/2026-W03/ledger`)
     await open((await page.locator('a[href*="/correct/harvests/"]').first().getAttribute('href')) ?? '')
     await open('/figures')
   })

@@ -78,7 +78,7 @@ describe.each([
 
   it('reads hours from a file: the wrong line is listed, and nothing is stored until it is right', async () => {
     // Hours of these weeks were never closed in that garden of the example.
-    const week = `${group}/weeks/2025-W02`
+    const week = `${group}/weeks/2025-W02/ledger`
     const read = async (second: string) => {
       await open(`${group}/exchange/rows`)
       await page.locator('select[name="kind"]').selectOption('labour')
@@ -118,7 +118,7 @@ describe.each([
   })
 
   it('corrects a row and takes it away with a reason, and its history tells all of it', async () => {
-    await open(`${group}/weeks/2025-W02`)
+    await open(`${group}/weeks/2025-W02/ledger`)
     const entry = page
       .locator('tr')
       .filter({ hasText: /weeding/ })

@@ -15,7 +15,7 @@ beforeAll(async () => {
 })
 afterAll(() => place.close())
 
-const text = async (number: string) => (await trial.keeper.get(week(number))).text
+const text = async (number: string) => (await trial.keeper.get(`${week(number)}/ledger`)).text
 const versionIn = async (address: string) =>
   /name="version" value="(\d+)"/.exec((await trial.keeper.get(address)).text)?.[1] ?? ''
 
@@ -97,7 +97,42 @@ it('the same weight of a planting on one day is asked about once', async () => {
   expect((await trial.keeper.post(`${week('05')}/harvests`, { ...weighed(), surely: 'yes' })).status).toBe(303)
 })
 
-it('a day leads to its week, and the day that was written last is offered again', async () => {
+it('a day leads to its week, and what was chosen in a form stands in it again, for this sitting only', async () => {
   expect((await trial.keeper.get(`${trial.base}/weeks?day=2026-01-27`)).location).toBe(week('05'))
-  expect(await text('05')).toMatch(/<option value="2026-01-27" selected>Tuesday,? 27 January 2026/)
+  const place = `garden:${trial.gardens.lower}`
+  const hours = { id: newId(), place, task: 'watering', time: '1', workedOn: '2026-01-27', who: 'Ada' }
+  const saved = await trial.keeper.post(`${week('05')}/hours`, hours)
+  const after = (await trial.keeper.get(saved.location)).text
+  expect(plain(after)).toContain('Saved: 1.00 h watering, Lower Terrace.')
+  expect([
+    after.includes(`<option value="${place}" selected>`),
+    after.includes('<option value="watering" selected>'),
+  ]).toEqual([true, true])
+  expect(after).not.toContain('value="Ada" ')
+  const fresh = await text('05')
+  expect([fresh.includes('selected>watering'), fresh.includes(`<option value="${place}" selected>`)]).toEqual([
+    false,
+    false,
+  ])
+})
+
+it('no list stands on a choice that nobody made, and what is left is refused by its name', async () => {
+  const page = await text('05')
+  for (const name of ['plantingId', 'place', 'task', 'cause', 'harvestedOn', 'shareRule']) {
+    const select = page.split(`name="${name}"`)[1]?.split('</select>')[0] ?? ''
+    expect([name, /<option value=""/.test(select), select.includes('selected>')]).toEqual([
+      name,
+      true,
+      select.includes('<option value="" selected>'),
+    ])
+  }
+  const left = await trial.keeper.post(`${week('05')}/hours`, {
+    id: newId(),
+    place: '',
+    task: '',
+    time: '1',
+    workedOn: '',
+  })
+  expect(left.status).toBe(422)
+  expect(plain(left.text)).toContain('Task: Please choose')
 })

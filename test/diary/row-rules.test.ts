@@ -9,7 +9,7 @@ import type { IsoWeek } from '../../src/quantities/iso-week.ts'
 const week = '2026-W05' as IsoWeek
 const carrot = {
   ...{ id: 'carrot', seasonId: 's', bedId: 'bed', crop: 'carrot', areaCm2: 40_000, plants: null },
-  ...{ sownOn: '2025-10-01', plantedOn: null, clearedOn: '2026-03-01', askAboveGPerM2: 10_000 },
+  ...{ sownOn: '2025-10-01', plantedOn: null, clearedOn: '2026-03-01', askAboveGPerM2: 10_000, matchedSetId: null },
 }
 const known: Known = {
   today: '2026-02-01',
@@ -31,6 +31,7 @@ const known: Known = {
   labels: new Map(),
   sealed: new Map(),
   weighed: new Map(),
+  picked: new Set(),
   gone: new Map(),
 }
 const weighing: WeighingTyped = {

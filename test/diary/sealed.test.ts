@@ -104,7 +104,7 @@ describe('what lies under a sealed label', () => {
     const reason = 'A crate came late'
     await trial.keeper.post(at('reopenings'), { gardenId: trial.gardens.lower, what: 'weights', reason })
     const label = await labelOf('Lower Terrace')
-    const page = await recorder.get(at(''))
+    const page = await recorder.get(at('ledger'))
     const row = page.text.split(`<th scope="row">label ${label}</th>`)[1]?.split('</tr>')[0] ?? ''
     const address = /\/g\/[^"]+\/correct\/harvests\/[0-9a-f-]+/.exec(row)?.[0] ?? ''
     const correction = await recorder.get(address)
@@ -116,7 +116,7 @@ describe('what lies under a sealed label', () => {
     // A planting sent by hand is not looked at: the label says which it is.
     const [, other = ''] = carrots()
     expect((await recorder.post(address, { ...typed, plantingId: other })).status).toBe(303)
-    expect(rowOf((await recorder.get(at(''))).text, `label ${label}`)[1]).toBe('2.2 kg')
+    expect(rowOf((await recorder.get(at('ledger'))).text, `label ${label}`)[1]).toBe('2.2 kg')
     await trial.keeper.post(at('closings'), { gardenId: trial.gardens.lower, what: 'weights' })
     expect(await compared()).toEqual([
       [2200, 1],
@@ -156,7 +156,7 @@ it('a second reading is chosen by its label, and the page holds no id of what it
   const [drawn = ''] = secondWeeksOf({ id: trial.season, startsOn: '2025-08-01', endsOn: '2026-05-31' })
   await trial.keeper.post(at('labels', drawn), { id: newId(), plantingIds: carrots() })
   const label = await labelOf('Long Bank', drawn)
-  const page = (await recorder.get(at('', drawn))).text
+  const page = (await recorder.get(at('ledger', drawn))).text
   const weights = page.split('<h2 id="weights">')[1]?.split('<h2')[0] ?? ''
   for (const id of carrots()) expect(weights).not.toContain(id)
   expect(choicesIn(page)('read')[`label ${label}`]).toBe(`label:${label}`)
@@ -166,5 +166,5 @@ it('a second reading is chosen by its label, and the page holds no id of what it
   expect((await recorder.post(at('second-readings', drawn), { ...reading, read: 'label:QQ1' })).status).toBe(422)
   expect((await recorder.post(at('second-readings', drawn), { ...reading, read: newId() })).status).toBe(422)
   expect((await recorder.post(at('second-readings', drawn), reading)).status).toBe(303)
-  expect(plain((await recorder.get(at('', drawn))).text)).toContain(`Read by a second person: label ${label}`)
+  expect(plain((await recorder.get(at('ledger', drawn))).text)).toContain(`Read by a second person: label ${label}`)
 })

@@ -16,7 +16,7 @@ beforeAll(async () => {
 })
 afterAll(() => place.close())
 
-const weekPage = async (client: Client, week: string) => (await client.get(`${trial.base}/weeks/${week}`)).text
+const weekPage = async (client: Client, week: string) => (await client.get(`${trial.base}/weeks/${week}/ledger`)).text
 
 describe('a second person who writes down too', () => {
   const drawn = () => secondWeeksOf({ id: trial.season, startsOn: '2025-08-01', endsOn: '2026-05-31' })

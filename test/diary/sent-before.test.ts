@@ -34,7 +34,7 @@ it('another weight under the id of a form is never answered as saved', async () 
   const plantingId = plantingOf(trial, 'carrot', 'Lower')
   const weighed = { plantingId, harvestedOn: '2026-01-27', marketable: '2' }
   await sentTwice(`${week()}/harvests`, weighed, { marketable: '7,5' })
-  expect(plain((await trial.keeper.get(week())).text)).toMatch(/2\.0 kg.*7\.5 kg/)
+  expect(plain((await trial.keeper.get(`${week()}/ledger`)).text)).toMatch(/2\.0 kg.*7\.5 kg/)
 })
 
 it('what was taken back is stored anew when it is sent once more', async () => {

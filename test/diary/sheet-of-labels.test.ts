@@ -39,17 +39,17 @@ describe('a sheet in a week of labels', () => {
     expect(wrong.text).toContain(`<p class="wrong" id="wrong-labelled-${bank}-good">This is no weight.`)
     sheet.labelled[bank] = { good: '4' }
     for (let sent = 0; sent < 2; sent++) expect((await recorder.post(typing(), sheet)).status).toBe(303)
-    const page = (await recorder.get(at('', fresh))).text
+    const page = (await recorder.get(at('ledger', fresh))).text
     expect([rowOf(page, `label ${lower}`)[1], rowOf(page, `label ${bank}`)[1]]).toEqual(['3.0 kg', '4.0 kg'])
     expect(page.split(`<th scope="row">label ${lower}`)).toHaveLength(2)
   })
 
   it('a sheet that was opened before the label was drawn is not stored by name', async () => {
     const [lower = ''] = carrots()
-    const before = await trial.keeper.get(at('', fresh))
+    const before = await trial.keeper.get(at('ledger', fresh))
     const answer = await recorder.post(typing(), { id: newId(), weights: { [lower]: { good: '9' } } })
     expect([answer.status, plain(answer.text).includes('has a label since it was opened')]).toEqual([422, true])
-    expect((await trial.keeper.get(at('', fresh))).text.split('kg</td>')).toHaveLength(
+    expect((await trial.keeper.get(at('ledger', fresh))).text.split('kg</td>')).toHaveLength(
       before.text.split('kg</td>').length,
     )
   })
@@ -67,7 +67,7 @@ describe('a sheet in a week of labels', () => {
     ])
     const sheet = { id: newId(), losses: { line1: line } }
     for (let sent = 0; sent < 2; sent++) expect((await recorder.post(typing(), sheet)).status).toBe(303)
-    const page = (await recorder.get(at('', fresh))).text
+    const page = (await recorder.get(at('ledger', fresh))).text
     const losses = page.split('<h2 id="losses">')[1]?.split('<h2')[0] ?? ''
     expect(rowOf(losses, 'potato, Heron · Long Bank, Bed 1').slice(1, 4)).toEqual(['30 %', 'pest', '19 February 2026'])
     expect(losses.split('<th scope="row">potato')).toHaveLength(2)

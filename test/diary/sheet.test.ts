@@ -15,7 +15,7 @@ beforeAll(async () => {
 afterAll(() => place.close())
 
 const carrot = (garden: string) => plantingOf(trial, 'carrot', garden)
-const week = async () => (await trial.keeper.get(`${trial.base}/weeks/2026-W05`)).text
+const week = async () => (await trial.keeper.get(`${trial.base}/weeks/2026-W05/ledger`)).text
 const typedIn = (html: string, name: string) =>
   html
     .split(`name="${name}"`)[1]

@@ -34,7 +34,7 @@ beforeAll(async () => {
 })
 afterAll(() => place.close())
 
-const weekPage = async (client: Client, week: string) => (await client.get(`${trial.base}/weeks/${week}`)).text
+const weekPage = async (client: Client, week: string) => (await client.get(`${trial.base}/weeks/${week}/ledger`)).text
 
 describe('weighing without knowing which planting it is', () => {
   const week = '2026-W05'

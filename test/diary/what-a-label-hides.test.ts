@@ -44,7 +44,7 @@ describe('a recorder does not find out what lies under a label', () => {
     const moved = await correct(id, { plantingId: carrot() })
     expect([moved.status, plain(moved.text).includes(byLabel)]).toEqual([422, true])
     const label = await labelOf(week, 'Lower Terrace, Bed 1: carrot, Kestrel')
-    expect(rowOf((await recorder.get(at(week))).text, `label ${label}`)).toEqual([])
+    expect(rowOf((await recorder.get(at(week, 'ledger'))).text, `label ${label}`)).toEqual([])
     expect((await correct(id, { plantingId: potato() })).status).toBe(303)
   })
 
@@ -72,12 +72,14 @@ describe('a recorder does not find out what lies under a label', () => {
     await weigh('2026-W06', '2026-02-04', carrot(), '1.7')
     expect((await draw('2026-W06', carrot())).status).toBe(422)
     expect((await draw('2026-W06', potato())).status).toBe(303)
-    expect(rowOf((await recorder.get(at('2026-W06'))).text, 'carrot, Kestrel · Lower Terrace, Bed 1')[1]).toBe('1.7 kg')
+    expect(
+      rowOf((await recorder.get(at('2026-W06', 'ledger'))).text, 'carrot, Kestrel · Lower Terrace, Bed 1')[1],
+    ).toBe('1.7 kg')
   })
 
   it('by closing the weights of its garden, or reopening them: a keeper does', async () => {
     const garden = { gardenId: trial.gardens.lower, what: 'weights' }
-    const page = (await recorder.get(at(week))).text
+    const page = (await recorder.get(at(week, 'ledger'))).text
     expect(page).not.toContain('Close the weights of Lower Terrace')
     expect(page).toContain('Close the weights of Long Bank')
     expect(plain(page)).toContain('a keeper closes and reopens its weights')

@@ -134,7 +134,7 @@ describe('on the pages', () => {
     const id = /correct\/crops\/([\w-]+)"[^>]*>Correct<span class="unseen"> carrot</.exec(text)?.[1] ?? ''
     const corrected = { version: '1', name: 'carrot', touchesSoil: 'no' }
     expect((await trial.keeper.post(`${trial.base}/correct/crops/${id}`, corrected)).status).toBe(303)
-    const week = plain((await trial.keeper.get(`${trial.base}/weeks/2026-W05`)).text)
+    const week = plain((await trial.keeper.get(`${trial.base}/weeks/2026-W05/ledger`)).text)
     expect(week).not.toContain(catalogue.diary.tooSoonHeading)
   })
 })

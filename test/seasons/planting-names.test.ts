@@ -76,7 +76,7 @@ const twoAt = (where: string) => [early, late].map((name) => name + where)
 
 describe('two sowings of one cultivar in one bed', () => {
   it('are told apart where a weight, a loss or hours are written down', async () => {
-    const page = (await trial.keeper.get(week())).text
+    const page = (await trial.keeper.get(`${week()}/ledger`)).text
     expect(labels(page, 'plantingId')).toEqual(expect.arrayContaining(twoAt(' · Lower Terrace, Bed 2, 1.0 m²')))
     expect(labels(page, 'place')).toEqual(expect.arrayContaining(twoAt(' · Lower Terrace, Bed 2')))
     const crate = plain(page.split('name="plantingIds[]"').slice(1).join(' '))
@@ -95,7 +95,7 @@ describe('two sowings of one cultivar in one bed', () => {
   })
 
   it('are told apart where an entry is moved from one to the other', async () => {
-    const chosen = choicesIn((await trial.keeper.get(week())).text)('plantingId')
+    const chosen = choicesIn((await trial.keeper.get(`${week()}/ledger`)).text)('plantingId')
     const plantingId = chosen[`${early} · Lower Terrace, Bed 2, 1.0 m²`]
     const weighing = { id: newId(), plantingId, harvestedOn: '2026-01-28', marketable: '0,5' }
     expect((await trial.keeper.post(`${week()}/harvests`, weighing)).status).toBe(303)

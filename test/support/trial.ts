@@ -51,7 +51,7 @@ export async function setUpTrial(place: Place): Promise<Trial> {
     const fields = { id: newId(), cropId: crop[name], cultivar, ...planted, beds }
     await keeper.post(`${base}/seasons/${season}/plantings`, fields)
   }
-  const week = (await keeper.get(`${base}/weeks/2026-W05`)).text
+  const week = (await keeper.get(`${base}/weeks/2026-W05/ledger`)).text
   return { keeper, base, season, plantings: choicesIn(week)('plantingId'), gardens: { lower, bank } }
 }
 

@@ -156,6 +156,10 @@ export const diary = {
   nextDoor: { yes: 'yes', no: 'no', 'not grown': 'not grown there' },
   save: 'Save',
   saved: 'Saved.',
+  savedOne: (what: string, where: string) => `Saved: ${what}, ${where}.`,
+  ledgerTitle: (week: string) => `Week ${week}, line by line`,
+  toSheet: 'To the sheet of the week',
+  atField: (field: string, message: string) => `${field}: ${message}`,
   closingHeading: 'Open and closed',
   closingSay:
     'While a week is open, what is not written down is unknown. Once it is closed, what is not written down is zero.',

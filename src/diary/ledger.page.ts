@@ -48,11 +48,8 @@ export interface WeekRows {
   readonly harvests: readonly Harvest[]
   readonly losses: readonly { id: string; plantingId: string; lostOn: string; sharePermille: number; cause: string }[]
   readonly lastWeek: { readonly labour: readonly Labour[]; readonly harvests: readonly Harvest[] }
-  readonly lastUsed: {
-    readonly day: string | null
-    readonly picked: ReadonlyMap<string, string>
-    readonly containerId: string | null
-  }
+  /** The day on which each planting was last picked. */
+  readonly lastUsed: { readonly picked: ReadonlyMap<string, string> }
   /** How long picking waits after raw manure, and what of this week was picked sooner. */
   readonly waits: readonly ManureWait[]
   readonly tooSoon: readonly PickedTooSoon[]
@@ -75,7 +72,7 @@ export interface PlantingOfWeek extends Called {
 }
 
 /** One week as it is read and written: what was picked last comes first. */
-export function weekPage(rows: WeekRows) {
+export function ledgerPage(rows: WeekRows) {
   const { week, locale } = rows
   const days = daysOf(week)
   const [monday, sunday] = [days[0] ?? '', days[6] ?? '']
@@ -105,7 +102,7 @@ export function weekPage(rows: WeekRows) {
       who: entry.who ?? '',
       day: entry.workedOn ? day(entry.workedOn) : '',
     })),
-    harvests: rows.harvests.map((harvest) => ({
+    harvests: asWalked(rows.harvests, rows, (one) => one.harvestedOn).map((harvest) => ({
       id: harvest.id,
       key: `harvests:${harvest.id}`,
       planting: weighedOf(harvest.plantingId, rows, names),
@@ -114,7 +111,7 @@ export function weekPage(rows: WeekRows) {
       why: harvest.unmarketableReason ?? '',
       day: day(harvest.harvestedOn),
     })),
-    losses: rows.losses.map((loss) => ({
+    losses: asWalked(rows.losses, rows, (one) => one.lostOn).map((loss) => ({
       id: loss.id,
       key: `losses:${loss.id}`,
       planting: names.get(loss.plantingId) ?? '',
@@ -164,14 +161,30 @@ export function weekPage(rows: WeekRows) {
     })),
     nothingFound: rows.find !== '' && all.length === 0,
     find: rows.find,
-    containerChoices: [...rows.containers]
-      .sort((a, b) => Number(b.id === rows.lastUsed.containerId) - Number(a.id === rows.lastUsed.containerId))
-      .map(({ id, name, tareG }) => ({ value: id, label: `${name} (${formatKilograms(tareG, locale)})` })),
+    containerChoices: rows.containers.map(({ id, name, tareG }) => ({
+      ...{ value: id, label: `${name} (${formatKilograms(tareG, locale)})` },
+    })),
     days: days.map((date: IsoDate) => ({ value: date, label: formatWeekday(date, locale) })),
     seasonChoices: days.every((date) => rows.seasons.some((one) => one.startsOn <= date && date <= one.endsOn))
       ? []
       : rows.seasons.map(({ id, name }) => ({ value: id, label: name })),
   }
+}
+
+/** In the order of the sheet, so that paper can be checked: gardens, beds, days; what is under labels or shared last. */
+function asWalked<T extends { id: string; plantingId: string | null }>(
+  list: readonly T[],
+  rows: WeekRows,
+  day: (one: T) => string,
+): T[] {
+  const gardens = new Map(rows.gardens.map((garden, i) => [garden.id, i]))
+  const beds = new Map(rows.beds.map((bed, i) => [bed.id, 1000 * (gardens.get(bed.gardenId) ?? 0) + i]))
+  const bedOf = new Map(rows.plantings.map((one) => [one.id, beds.get(one.bedId)]))
+  const place = ({ plantingId }: T) =>
+    (plantingId === null || rows.sealed.has(plantingId) ? undefined : bedOf.get(plantingId)) ?? Number.MAX_SAFE_INTEGER
+  const sealedLast = (one: T) => rows.sealed.get(one.plantingId ?? '') ?? ''
+  const key = (one: T) => `${sealedLast(one)} ${day(one)} ${one.id}`
+  return [...list].sort((a, b) => place(a) - place(b) || (key(a) < key(b) ? -1 : 1))
 }
 
 const isClosed = (rows: WeekRows, gardenId: string, what: string) =>

@@ -1,0 +1,220 @@
+import type { z } from 'zod'
+import type { IsoDate } from '../quantities/dates.ts'
+import { daysOf, type IsoWeek, thursdayOf } from '../quantities/iso-week.ts'
+import { labour, weight, wholeNumber } from '../web/fields.ts'
+import type { Words } from '../words/catalogue.ts'
+import { entriesTyped } from './cell-typed.ts'
+import { dayTyped } from './days-typed.ts'
+import type { HoursTyped } from './hours-rule.ts'
+import type { LossTyped } from './loss-rule.ts'
+import { taskNames } from './tasks.ts'
+import type { causes } from './week.form.ts'
+import type { LossLine, TimeCell, WeekSheet, WeightCell } from './week-sheet.form.ts'
+import type { WeighingTyped } from './weighing-rule.ts'
+
+/** What cells are read with: the week, the group's way of writing, its containers and loads by their names. */
+export interface Reading {
+  readonly week: IsoWeek
+  readonly locale: string
+  readonly unit: 'kg' | 'lb'
+  readonly words: Words
+  readonly containers: ReadonlyMap<string, string>
+  /** The id of a row, from the id of the sheet and its cell: the same cell sent twice is the same row. */
+  readonly idOf: (...cell: string[]) => string
+}
+
+/** One row that a cell says, or what is wrong with it, at the name that the cell has in the form. */
+export type CellRead =
+  | { readonly cell: string; readonly kind: 'weighing'; readonly typed: WeighingTyped }
+  | { readonly cell: string; readonly kind: 'hours'; readonly typed: HoursTyped }
+  | { readonly cell: string; readonly kind: 'loss'; readonly typed: LossTyped }
+  | { readonly cell: string; readonly kind: 'wrong'; readonly sentence: string }
+
+type Read<T> = { readonly value: T } | { readonly sentence: string }
+const isWrong = (read: object): read is { readonly sentence: string } => 'sentence' in read
+
+/** Every row of a sheet, in the order of its cells; blank cells are none. */
+export function cellsRead(sheet: WeekSheet, reading: Reading): CellRead[] {
+  const weights = sheet.w.flatMap(([plantingId, one]) =>
+    weightRead(`w[${plantingId}]`, [plantingId], one, sheet, reading),
+  )
+  const labelled = sheet.l.flatMap(([label, one]) => weightRead(`l[${label}]`, { label }, one, sheet, reading))
+  const times = sheet.h.flatMap(([garden, tasks]) =>
+    Object.entries(tasks).flatMap(([task, one]) => timeRead(garden, task, one, sheet, reading)),
+  )
+  const losses = sheet.loss.flatMap(([line, one]) => lossRead(line, one, sheet, reading))
+  return [...weights, ...labelled, ...times, ...losses]
+}
+
+const filled = (text: string | undefined): text is string => text !== undefined && text.trim() !== ''
+
+function weightRead(
+  cell: string,
+  from: WeighingTyped['from'],
+  typed: WeightCell,
+  sheet: WeekSheet,
+  reading: Reading,
+): CellRead[] {
+  const wrong = (sentence: string): CellRead => ({ cell, kind: 'wrong', sentence })
+  const { words } = reading
+  if (filled(typed.lost) && !('label' in from)) return [lostRead(cell, from[0] ?? '', typed, sheet, reading)]
+  const entries = typed.twin === 'none' && !filled(typed.good) ? entriesTyped('0') : entriesTyped(typed.good ?? '')
+  if (entries.length === 0 && filled(typed.bad)) entries.push({ day: '', good: [], bad: [], why: '' })
+  return entries.map((entry, i) => {
+    const own = filled(typed.day) && entry.day === '' ? typed.day : entry.day
+    const day = dayOf(own, sheet, reading)
+    if (day === undefined) return wrong(words.fields.noSuchDay)
+    const good = sumOf(
+      entry.good.map((part) => withUnit(part, typed.unit)),
+      reading,
+    )
+    if (isWrong(good)) return wrong(good.sentence)
+    const badTyped = i === 0 && filled(typed.bad) ? [withUnit(typed.bad, typed.unit)] : entry.bad
+    const bad = sumOf(badTyped, reading)
+    if (isWrong(bad)) return wrong(bad.sentence)
+    const why = reasonNamed(entry.why || (typed.why ?? ''), words)
+    if (why === undefined) return wrong(words.week.noReason)
+    const containerId = containerNamed(typed.crate, reading)
+    if (containerId === undefined) return wrong(words.fields.notChosen)
+    const pieces = filled(typed.pieces)
+      ? said(wholeNumber({ least: 1, most: 1_000_000 }), typed.pieces)
+      : { value: null }
+    if (isWrong(pieces)) return wrong(pieces.sentence)
+    return {
+      cell,
+      kind: 'weighing',
+      typed: {
+        ...{ id: reading.idOf(cell, String(i)), isoWeek: reading.week, from, shareRule: null, shares: new Map() },
+        ...{ harvestedOn: day, marketable: good.value, unmarketable: bad.value, why, containerId },
+        ...{ pieces: pieces.value, source: sheet.source, surely: filled(typed.surely) },
+      },
+    }
+  })
+}
+
+/** "All lost" in a cell of weights: a loss of the whole, with its cause. */
+function lostRead(cell: string, plantingId: string, typed: WeightCell, sheet: WeekSheet, reading: Reading): CellRead {
+  const cause = causeNamed(typed.lost ?? '', reading.words)
+  if (cause === undefined) return { cell, kind: 'wrong', sentence: reading.words.week.noCause }
+  const day = dayOf(typed.day ?? '', sheet, reading)
+  if (day === undefined) return { cell, kind: 'wrong', sentence: reading.words.fields.noSuchDay }
+  const id = reading.idOf(cell, 'lost')
+  return {
+    cell,
+    kind: 'loss',
+    typed: {
+      ...{ id, isoWeek: reading.week, plantingId, lostOn: day, percent: 100, cause, outside: false },
+      ...{ outsideBefore: false, alsoNextDoor: null, note: null, surely: filled(typed.surely) },
+    },
+  }
+}
+
+function timeRead(garden: string, task: string, typed: TimeCell, sheet: WeekSheet, reading: Reading): CellRead[] {
+  const cell = `h[${garden}][${task}]`
+  const wrong = (sentence: string): CellRead => ({ cell, kind: 'wrong', sentence })
+  const { words } = reading
+  if (!(taskNames as readonly string[]).includes(task)) return []
+  const apart =
+    filled(typed.h) || filled(typed.m) ? `${typed.h?.trim() || '0'}:${(typed.m?.trim() || '0').padStart(2, '0')}` : ''
+  const texts = (filled(typed.time) ? typed.time : apart).split(';').map((one) => one.trim())
+  return texts.filter(Boolean).map((text, i) => {
+    const dated = /^(\p{L}{2,12}\.?(?:\s+\d{1,2}\.?)?|\d{1,2}[./]\s?\d{1,2}\.?:)\s+(\d.*)$/u.exec(text)
+    const own = dated?.[1] ?? typed.day ?? ''
+    const day = filled(own) ? dayTyped(own, daysOf(reading.week), reading.locale) : null
+    if (day === undefined) return wrong(words.fields.noSuchDay)
+    const time = said(labour(), dated?.[2] ?? text)
+    if (isWrong(time)) return wrong(time.sentence)
+    const people = filled(typed.people) ? said(wholeNumber({ least: 1, most: 200 }), typed.people) : { value: null }
+    if (isWrong(people)) return wrong(people.sentence)
+    const effort = filled(typed.effort) ? said(wholeNumber({ least: 1, most: 5 }), typed.effort) : { value: null }
+    if (isWrong(effort)) return wrong(effort.sentence)
+    const several = garden === 'all'
+    return {
+      cell,
+      kind: 'hours',
+      typed: {
+        ...{ id: reading.idOf(cell, String(i)), isoWeek: reading.week, task, time: time.value, people: people.value },
+        place: several ? [] : filled(typed.place) ? typed.place : `garden:${garden}`,
+        ...{ shareRule: several ? 'area' : null, shares: new Map(), workedOn: day, seasonId: null, phase: null },
+        ...{ who: sheet.who, effort: effort.value, deliveryId: typed.load?.trim() || null, source: sheet.source },
+        surely: filled(typed.surely),
+      },
+    }
+  })
+}
+
+function lossRead(line: string, typed: LossLine, sheet: WeekSheet, reading: Reading): CellRead[] {
+  const cell = `loss[${line}]`
+  const wrong = (sentence: string): CellRead[] => [{ cell, kind: 'wrong', sentence }]
+  const { words } = reading
+  if (![typed.planting, typed.percent, typed.cause].some(filled)) return []
+  if (!filled(typed.planting)) return wrong(words.week.whichPlanting)
+  const percent = said(wholeNumber({ least: 1, most: 100 }), typed.percent ?? '')
+  if (isWrong(percent)) return wrong(`${words.week.shareOf} ${percent.sentence}`)
+  const cause = causeNamed(typed.cause ?? '', words)
+  if (cause === undefined) return wrong(words.week.noCause)
+  const day = dayOf(typed.day ?? '', sheet, reading)
+  if (day === undefined) return wrong(words.fields.noSuchDay)
+  const nextDoor = typed.nextDoor?.trim() || null
+  return [
+    {
+      cell,
+      kind: 'loss',
+      typed: {
+        ...{ id: reading.idOf(cell), isoWeek: reading.week, plantingId: typed.planting, lostOn: day },
+        ...{ percent: percent.value, cause, outside: typed.outside === 'yes', outsideBefore: false },
+        alsoNextDoor: nextDoor !== null && nextDoor in words.diary.nextDoor ? nextDoor : null,
+        ...{ note: null, surely: filled(typed.surely) },
+      },
+    },
+  ]
+}
+
+/** The day that a cell says; the sheet's where it says none; the Thursday where that says none either. */
+function dayOf(own: string, sheet: WeekSheet, reading: Reading): IsoDate | undefined {
+  const days = daysOf(reading.week)
+  if (filled(own)) return dayTyped(own, days, reading.locale)
+  return filled(sheet.day) ? dayTyped(sheet.day, days, reading.locale) : thursdayOf(reading.week)
+}
+
+/** A number alone takes the unit that its switch shows. */
+const withUnit = (text: string, unit: WeightCell['unit']) =>
+  unit && /^[\d.,\s]+$/.test(text.trim()) ? `${text.trim()} ${unit}` : text
+
+function sumOf(parts: readonly string[], { unit }: Reading): Read<number | null> {
+  if (parts.length === 0) return { value: null }
+  let sum = 0
+  for (const part of parts) {
+    const read = said(weight(unit), part)
+    if (isWrong(read)) return read
+    sum += read.value
+  }
+  return { value: sum }
+}
+
+function said<T>(field: z.ZodType<T>, text: string): Read<T> {
+  const read = field.safeParse(text)
+  return read.success ? { value: read.data } : { sentence: read.error.issues[0]?.message ?? '' }
+}
+
+/** By the stored word, by the word that pages show, or by its beginning where that is one of them only. */
+function named(text: string, words: Readonly<Record<string, string>>): string | undefined {
+  const plain = text.trim().toLowerCase()
+  const all = Object.entries(words).map(([code, shown]) => ({ code, names: [code, shown.toLowerCase()] }))
+  const exact = all.find(({ names }) => names.includes(plain))
+  if (exact) return exact.code
+  const begun = all.filter(({ names }) => names.some((name) => name.startsWith(plain)))
+  return begun.length === 1 ? begun[0]?.code : undefined
+}
+
+function reasonNamed(text: string, words: Words): string | null | undefined {
+  return text.trim() === '' ? null : named(text, words.diary.reasons)
+}
+
+function causeNamed(text: string, words: Words): (typeof causes)[number] | undefined {
+  return text.trim() === '' ? undefined : (named(text, words.diary.causes) as (typeof causes)[number] | undefined)
+}
+
+function containerNamed(text: string | undefined, { containers }: Reading): string | null | undefined {
+  return filled(text) ? containers.get(text.trim().toLowerCase()) : null
+}

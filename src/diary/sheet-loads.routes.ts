@@ -1,0 +1,86 @@
+import { idOf } from '../db/new-id.ts'
+import { inputsOf } from '../inputs/deliveries.queries.ts'
+import { deliveryForm, spreadingForm } from '../inputs/inputs.form.ts'
+import { enterDelivery } from '../inputs/loads.routes.ts'
+import { manureStateOf } from '../inputs/manure-interval.ts'
+import { enterSpreading } from '../inputs/spreading.routes.ts'
+import { daysOf, thursdayOf } from '../quantities/iso-week.ts'
+import { readForm } from '../web/form.ts'
+import { dayTyped } from './days-typed.ts'
+import type { WrongCell } from './sheet-saving.routes.ts'
+import { phaseOf, seasonOfDay } from './week-rules.ts'
+import type { WeekSheet } from './week-sheet.form.ts'
+import type { Writing } from './writing.routes.ts'
+
+/** What came and what was spread, by the rules of the page of inputs; how many of the two were stored. */
+export async function broughtAndSpread(at: Writing, sheet: WeekSheet, wrong: Map<string, WrongCell>): Promise<number> {
+  const came = await brought(at, sheet, wrong)
+  const spread = await spreadNow(at, sheet, { came, wrong })
+  return Number(came !== null) + Number(spread)
+}
+
+/** What stands in the form of a load for a field that this sheet has not. */
+const blank = { basis: '', moisture: '', densityKgPerM3: '', nitrogen: '', phosphorus: '', potassium: '', source: '' }
+
+/** The id of the delivery, where one was stored. */
+async function brought(at: Writing, sheet: WeekSheet, wrong: Map<string, WrongCell>): Promise<string | null> {
+  const typed = sheet.came
+  if (!typed || ![typed.input, typed.quantity, typed.price].some((one) => one?.trim())) return null
+  const say = (sentence: string) => {
+    wrong.set('came', { sentence, ask: false })
+    return null
+  }
+  const input = (await inputsOf(at.tx, at.author.groupId)).find((one) => one.id === typed.input)
+  if (!input) return say(at.words.week.whichInput)
+  const deliveredOn = dayOf(at, typed.day, sheet)
+  if (deliveredOn === undefined) return say(at.words.fields.noSuchDay)
+  const id = idOf(sheet.id, 'came')
+  const form = readForm(deliveryForm(at.request.member.group.currency), {
+    ...{ id, name: input.name, kind: input.kind, unit: input.unit, ownMade: input.ownMade === 1 ? 'own' : 'bought' },
+    ...{ usefulLifeSeasons: String(input.usefulLifeSeasons), rawManure: manureStateOf(input.rawManure), ...blank },
+    ...{ quantityThousandths: typed.quantity ?? '', priceMinor: typed.price ?? '', deliveryPriceMinor: '' },
+    ...{ orderedOn: '', deliveredOn, supplier: '', note: '' },
+  })
+  const errors = form.kind === 'refused' ? form.errors : await enterDelivery(at, form.value)
+  return errors ? say(Object.values(errors)[0] ?? at.words.diary.notTaken) : id
+}
+
+async function spreadNow(
+  at: Writing,
+  sheet: WeekSheet,
+  { came, wrong }: { came: string | null; wrong: Map<string, WrongCell> },
+): Promise<boolean> {
+  const typed = sheet.spread
+  if (!typed || ![typed.load, typed.place, typed.quantity].some((one) => one?.trim())) return false
+  const say = (sentence: string) => {
+    wrong.set('spread', { sentence, ask: false })
+    return false
+  }
+  const appliedOn = dayOf(at, typed.day, sheet)
+  if (appliedOn === undefined) return say(at.words.fields.noSuchDay)
+  const season = seasonOfDay(at.known.seasons, appliedOn)
+  if (!season) return say(at.words.diary.noSeason)
+  const ground = groundOf(at, typed.place ?? '')
+  if (!ground) return say(at.words.week.whichPlace)
+  const phase = phaseOf(at.known.assignments, season.id, [ground])
+  if (!phase) return say(at.words.diary.phaseUnknown)
+  const form = readForm(spreadingForm, {
+    ...{ id: idOf(sheet.id, 'spread'), deliveryId: typed.load === 'came' ? (came ?? '') : (typed.load ?? '') },
+    ...{ place: typed.place ?? '', quantityThousandths: typed.quantity ?? '', appliedOn, seasonId: season.id, phase },
+    depthMm: typed.depth ?? '',
+  })
+  const errors = form.kind === 'refused' ? form.errors : await enterSpreading(at, form.value)
+  return errors ? say(Object.values(errors)[0] ?? at.words.diary.notTaken) : true
+}
+
+function groundOf(at: Writing, place: string) {
+  const [kind, id = ''] = place.split(':')
+  if (kind === 'garden') return at.known.gardens.has(id) ? { gardenId: id, bedId: null } : undefined
+  const gardenId = kind === 'bed' ? at.known.gardenOfBed.get(id) : undefined
+  return gardenId === undefined ? undefined : { gardenId, bedId: id }
+}
+
+function dayOf(at: Writing, own: string | undefined, sheet: WeekSheet) {
+  const said = own?.trim() || sheet.day?.trim()
+  return said ? dayTyped(said, daysOf(at.week), at.locale) : thursdayOf(at.week)
+}

@@ -1,0 +1,228 @@
+import { mayOpen } from '../accounts/role.ts'
+import { idOf } from '../db/new-id.ts'
+import { gardensOf } from '../gardens/gardens.queries.ts'
+import { daysOf } from '../quantities/iso-week.ts'
+import { closingRuled } from './closing-rule.ts'
+import { storeEntries } from './entries.queries.ts'
+import { type HoursRow, hoursRuled } from './hours-rule.ts'
+import { closedKey, gardenOf, type Known, type What } from './known.ts'
+import { type LossRow, lossRuled } from './loss-rule.ts'
+import { isQuestion, type Refusal } from './refusal.ts'
+import { sentenceOf } from './said.ts'
+import { type CellRead, cellsRead, type Reading } from './sheet-cells.form.ts'
+import { broughtAndSpread } from './sheet-loads.routes.ts'
+import { twinsAsked, twinsOfGarden } from './twins-asked.ts'
+import { closeWeek, containersOf, reopenWeek } from './week.queries.ts'
+import type { WeekSheet } from './week-sheet.form.ts'
+import { type WeighingRow, weighingRuled } from './weighing-rule.ts'
+import type { Writing } from './writing.routes.ts'
+
+/** What is wrong with a cell; `ask` where it is taken once its writer says that it is right. */
+export interface WrongCell {
+  readonly sentence: string
+  readonly ask: boolean
+}
+
+/** What a sheet that was sent has become: rows by garden, and the cells that are not stored. */
+export interface SheetSaved {
+  readonly gardens: ReadonlyMap<string, SavedInGarden>
+  readonly names: ReadonlyMap<string, string>
+  readonly wrong: ReadonlyMap<string, WrongCell>
+  /** Cells of which every row is stored, now or before. */
+  readonly stored: ReadonlySet<string>
+  readonly closed: readonly { readonly gardenId: string; readonly what: What }[]
+  readonly reopened: number
+  readonly loads: number
+}
+
+export interface SavedInGarden {
+  readonly weights: number
+  readonly grams: number
+  readonly minutes: number
+  readonly losses: number
+}
+
+type Row =
+  | { readonly cell: string; readonly kind: 'weighing'; readonly row: WeighingRow }
+  | { readonly cell: string; readonly kind: 'hours'; readonly row: HoursRow }
+  | { readonly cell: string; readonly kind: 'loss'; readonly row: LossRow }
+
+/** Saves what is right of a sheet, each cell under its own id, and answers what is wrong with the others. */
+export async function saveSheet(before: Writing, sheet: WeekSheet): Promise<SheetSaved> {
+  const wrong = new Map<string, WrongCell>()
+  const { at, reopened } = await reopen(before, sheet, wrong)
+  const read = cellsRead(sheet, await readingOf(at, sheet))
+  const rows = ruled(at, read, wrong)
+  const stored = await store(at, rows, wrong)
+  const loads = await broughtAndSpread(at, sheet, wrong)
+  const closed = await close(at, sheet, { read, stored, wrong })
+  const cells = new Set(stored.map((row) => row.cell))
+  const gardens = byGarden(at.known, stored)
+  const names = new Map((await gardensOf(at.tx, at.author.groupId)).map((one) => [one.id, one.name]))
+  return { gardens, names, wrong, stored: cells, closed, reopened, loads }
+}
+
+async function readingOf(at: Writing, sheet: WeekSheet): Promise<Reading> {
+  const containers = await containersOf(at.tx, at.author.groupId)
+  return {
+    ...{ week: at.week, locale: at.locale, unit: at.request.member.group.weightUnit, words: at.words },
+    containers: new Map(containers.flatMap(({ id, name }) => [[name.toLowerCase(), id] as const, [id, id] as const])),
+    idOf: (...cell) => idOf(sheet.id, ...cell),
+  }
+}
+
+/** One reason opens every week that is ticked; what is typed for it in the same sheet is then taken. */
+async function reopen(at: Writing, sheet: WeekSheet, wrong: Map<string, WrongCell>) {
+  const asked = [
+    ...[...sheet.reopenWeights].map((gardenId) => ({ gardenId, what: 'weights' as const })),
+    ...[...sheet.reopenHours].map((gardenId) => ({ gardenId, what: 'hours' as const })),
+  ]
+  const opened = new Set<string>()
+  for (const one of asked) {
+    const answer = closingRuled(at.known, { ...one, isoWeek: at.week, byKeeper: isKeeper(at) })
+    if (answer.kind === 'refused') wrong.set('reason', said(at, answer))
+    else if (sheet.reason === null) wrong.set('reason', { sentence: at.words.week.reasonMissing, ask: false })
+    else {
+      await reopenWeek(at.tx, at.author.groupId, answer.row, sheet.reason)
+      opened.add(closedKey(one.what, one.gardenId, at.week))
+    }
+  }
+  const closed = new Set([...at.known.closed].filter((key) => !opened.has(key)))
+  return { at: { ...at, known: { ...at.known, closed } }, reopened: opened.size }
+}
+
+const isKeeper = (at: Writing) => mayOpen(at.request.member.role, 'keeper')
+
+const said = (at: Writing, refusal: Refusal): WrongCell => ({
+  sentence: sentenceOf(refusal, at.words, at.locale),
+  ask: isQuestion(refusal),
+})
+
+/** The rows that the rules let pass. A cell of several rows is stored whole or comes back whole. */
+function ruled(at: Writing, read: readonly CellRead[], wrong: Map<string, WrongCell>): Row[] {
+  const rows = read.flatMap((one): Row[] => {
+    if (one.kind === 'wrong') {
+      if (!wrong.has(one.cell)) wrong.set(one.cell, { sentence: one.sentence, ask: false })
+      return []
+    }
+    const answer = rowOf(at.known, one)
+    if ('field' in answer) {
+      if (!wrong.has(one.cell)) wrong.set(one.cell, said(at, answer))
+      return []
+    }
+    return [answer]
+  })
+  return rows.filter((row) => !wrong.has(row.cell))
+}
+
+function rowOf(known: Known, read: Exclude<CellRead, { kind: 'wrong' }>): Row | Refusal {
+  const { cell } = read
+  if (read.kind === 'weighing') {
+    const answer = weighingRuled(known, read.typed)
+    return answer.kind === 'refused' ? answer : { cell, kind: 'weighing', row: answer.row }
+  }
+  if (read.kind === 'loss') {
+    const answer = lossRuled(known, read.typed)
+    return answer.kind === 'refused' ? answer : { cell, kind: 'loss', row: answer.row }
+  }
+  const place = read.typed.shareRule === null ? read.typed.place : [...known.gardens]
+  const answer = hoursRuled(known, { ...read.typed, place })
+  return answer.kind === 'refused' ? answer : { cell, kind: 'hours', row: answer.row }
+}
+
+const idIn = (row: Row) =>
+  row.kind === 'weighing' ? row.row.harvest.id : row.kind === 'hours' ? row.row.labour.id : row.row.id
+
+async function store(at: Writing, rows: readonly Row[], wrong: Map<string, WrongCell>): Promise<Row[]> {
+  const answers = await storeEntries(at.tx, at.author, {
+    weighings: rows.flatMap((one) => (one.kind === 'weighing' ? [one.row] : [])),
+    hours: rows.flatMap((one) => (one.kind === 'hours' ? [one.row] : [])),
+    losses: rows.flatMap((one) => (one.kind === 'loss' ? [one.row] : [])),
+  })
+  return rows.filter((row) => {
+    const answer = answers.get(idIn(row))
+    if (answer === 'stored' || answer === 'there') return true
+    const sentence = answer === 'another' ? at.words.sheet.cellSentBefore : at.words.diary.notTaken
+    wrong.set(row.cell, { sentence, ask: false })
+    return false
+  })
+}
+
+interface Written {
+  readonly read: readonly CellRead[]
+  readonly stored: readonly Row[]
+  readonly wrong: Map<string, WrongCell>
+}
+
+/** Closes what is ticked, but for a garden with a cell that is not right or a twin that nobody has answered. */
+async function close(at: Writing, sheet: WeekSheet, { read, stored, wrong }: Written) {
+  const also = new Set(stored.flatMap((row) => plantingsIn(row)))
+  const answered = new Set(sheet.w.flatMap(([id, { twin }]) => (twin === 'later' || twin === 'none' ? [id] : [])))
+  const twins = twinsAsked(at.known, { isoWeek: at.week, days: daysOf(at.week), also }).filter(
+    (one) => !answered.has(one.id),
+  )
+  const closed: { gardenId: string; what: What }[] = []
+  const asked = [
+    ...gardensTicked(at.known, sheet.closeWeights).map((gardenId) => ({ gardenId, what: 'weights' as const })),
+    ...gardensTicked(at.known, sheet.closeHours).map((gardenId) => ({ gardenId, what: 'hours' as const })),
+  ].filter(({ gardenId, what }) => !at.known.closed.has(closedKey(what, gardenId, at.week)))
+  for (const { gardenId, what } of asked) {
+    const cell = `${what === 'weights' ? 'closeWeights' : 'closeHours'}[${gardenId}]`
+    const answer = closingRuled(at.known, { gardenId, what, isoWeek: at.week, byKeeper: isKeeper(at) })
+    const refused = (sentence: string) => wrong.set(cell, { sentence, ask: false })
+    const [twin] = what === 'weights' ? twinsOfGarden(at.known, twins, gardenId) : []
+    if (answer.kind === 'refused') wrong.set(cell, said(at, answer))
+    else if (read.some((one) => wrong.has(one.cell) && touches(at.known, one, { gardenId, what })))
+      refused(at.words.week.wrongBefore)
+    else if (twin) refused(at.words.week.twinBefore(twin.crop))
+    else {
+      await closeWeek(at.tx, at.author, answer.row)
+      closed.push({ gardenId, what })
+    }
+  }
+  return closed
+}
+
+const gardensTicked = (known: Known, ticked: ReadonlySet<string>) => [...(ticked.has('all') ? known.gardens : ticked)]
+
+/** Whether a cell speaks of that garden; one under a label is taken to speak of every garden, or it would tell which. */
+function touches(known: Known, one: CellRead, { gardenId, what }: { gardenId: string; what: What }): boolean {
+  const hours = one.cell.startsWith('h[')
+  if (hours !== (what === 'hours')) return false
+  const id = one.cell.split(/[[\]]/)[1] ?? ''
+  if (hours) return id === gardenId || id === 'all'
+  const planting = known.plantings.get(id)
+  return planting === undefined || gardenOf(known, planting) === gardenId
+}
+
+function plantingsIn(row: Row): string[] {
+  if (row.kind === 'hours') return []
+  const id = row.kind === 'loss' ? row.row.plantingId : row.row.harvest.plantingId
+  return id === null ? [] : [id]
+}
+
+/** What was stored, by garden; "" for work over several and for crates under labels, whose garden is not told. */
+function byGarden(known: Known, stored: readonly Row[]): Map<string, SavedInGarden> {
+  const gardens = new Map<string, SavedInGarden>()
+  for (const row of stored) {
+    const id = gardenIn(known, row)
+    const before = gardens.get(id) ?? { weights: 0, grams: 0, minutes: 0, losses: 0 }
+    gardens.set(id, added(before, row))
+  }
+  return gardens
+}
+
+function added(before: SavedInGarden, row: Row): SavedInGarden {
+  if (row.kind === 'loss') return { ...before, losses: before.losses + 1 }
+  if (row.kind === 'hours') return { ...before, minutes: before.minutes + row.row.labour.personMinutes }
+  const { marketableG, unmarketableG } = row.row.harvest
+  return { ...before, weights: before.weights + 1, grams: before.grams + marketableG + unmarketableG }
+}
+
+function gardenIn(known: Known, row: Row): string {
+  if (row.cell.startsWith('l[')) return ''
+  const at = row.kind === 'hours' ? row.row.labour : null
+  if (at?.gardenId) return at.gardenId
+  const bedId = at?.bedId ?? known.plantings.get(at?.plantingId ?? plantingsIn(row)[0] ?? '')?.bedId
+  return bedId === undefined ? '' : (known.gardenOfBed.get(bedId) ?? '')
+}

@@ -1,0 +1,356 @@
+import type { ManureWait, PickedTooSoon } from '../inputs/manure-interval.ts'
+import { addDays, type IsoDate } from '../quantities/dates.ts'
+import { formatDay, formatNumber } from '../quantities/formatting.ts'
+import { daysOf, type IsoWeek, thursdayOf, weekAfter } from '../quantities/iso-week.ts'
+import { inBedFrom } from '../seasons/bed-course.ts'
+import { type Called, plantingNames } from '../seasons/planting-names.ts'
+import type { Words } from '../words/catalogue.ts'
+import { type Known, sealedKey } from './known.ts'
+import { taskNames } from './tasks.ts'
+import { twinsAsked } from './twins-asked.ts'
+
+export interface Weighed {
+  readonly id: string
+  readonly plantingId: string | null
+  readonly harvestedOn: string
+  readonly marketableG: number
+  readonly unmarketableG: number
+}
+
+export interface Worked {
+  readonly id: string
+  readonly gardenId: string | null
+  readonly bedId: string | null
+  readonly plantingId: string | null
+  readonly task: string
+  readonly personMinutes: number
+}
+
+export interface LostRow {
+  readonly id: string
+  readonly plantingId: string
+  readonly lostOn: string
+  readonly sharePermille: number
+  readonly cause: string
+}
+
+export interface PlantingOfSheet extends Called {
+  readonly matchedSetId: string | null
+  readonly standsUntil: string | null
+}
+
+export interface SheetRows {
+  readonly week: IsoWeek
+  readonly locale: string
+  readonly words: Words
+  readonly known: Known
+  readonly gardens: readonly { readonly id: string; readonly name: string }[]
+  readonly beds: readonly { readonly id: string; readonly gardenId: string; readonly name: string }[]
+  /** The method of a bed of its own, or of a garden, in the season of the week; by the id of bed or garden. */
+  readonly methodOf: ReadonlyMap<string, string>
+  readonly plantings: readonly PlantingOfSheet[]
+  readonly harvests: readonly Weighed[]
+  readonly labour: readonly Worked[]
+  readonly losses: readonly LostRow[]
+  /** What is wholly lost, in whatever week. */
+  readonly gone: readonly LostRow[]
+  readonly lastWeek: { readonly harvests: readonly Weighed[]; readonly labour: readonly Worked[] }
+  readonly sealedBefore: ReadonlyMap<string, string>
+  readonly picked: ReadonlyMap<string, string>
+  readonly waits: readonly ManureWait[]
+  readonly tooSoon: readonly PickedTooSoon[]
+  readonly keeperCloses: ReadonlySet<string>
+  /** What is looked for among all that stands; blank for nothing. */
+  readonly find: string
+  /** Plantings whose rows are shown though nothing speaks for them: something was typed there. */
+  readonly typedIn: ReadonlySet<string>
+}
+
+/** Weights of crops down and columns of ground across; hours of tasks down and gardens across. */
+export function weekSheet(rows: SheetRows) {
+  const days = daysOf(rows.week)
+  const [monday, sunday] = [days[0] as IsoDate, days[6] as IsoDate]
+  const columns = columnsOf(rows)
+  const standing = rows.plantings.filter((one) => stands(one, monday, sunday))
+  const twins = new Set(twinsAsked(rows.known, { isoWeek: rows.week, days, also: new Set() }).map((one) => one.id))
+  const all = cropRows(rows, standing, columns)
+  const now = { ...rows, columns, twins, monday, sunday }
+  const found = rows.find === '' ? [] : all.filter((row) => isFound(row, rows))
+  const due = all.filter((row) => !found.includes(row) && row.plantings.some((one) => isDue(one, now)))
+  const anyOpen = rows.gardens.some(({ id }) =>
+    ['weights', 'hours'].some((one) => !rows.known.closed.has(`${one} ${id} ${rows.week}`)),
+  )
+  // Before anything was picked, a small group sees all that stands.
+  const few = all.length <= 8 && anyOpen && due.length === 0
+  const shown = few ? [...found, ...all.filter((row) => !found.includes(row))] : [...found, ...due]
+  return {
+    week: rows.week,
+    number: numberOf(rows.week),
+    numberBefore: numberOf(weekAfter(rows.week, -1)),
+    numberAfter: numberOf(weekAfter(rows.week, 1)),
+    span: spanOf(monday, sunday, rows.locale),
+    before: weekAfter(rows.week, -1),
+    after: weekAfter(rows.week, 1),
+    thursday: weekdayShort(thursdayOf(rows.week), rows.locale),
+    gardens: rows.gardens.map((garden, i) => gardenOfSheet(garden, i, now)),
+    columns,
+    rows: shown.map((row) => ({ key: row.key, name: row.name, cells: columns.map((at) => cellOf(row, at, now)) })),
+    standing: all.filter((row) => !shown.includes(row)).map((row) => row.name),
+    anyOpen,
+    nothingFound: rows.find !== '' && found.length === 0,
+    labels: [...rows.known.sealed]
+      .map(([, label]) => labelRow(label, rows))
+      .sort((a, b) => (a.label < b.label ? -1 : 1)),
+    tasks: taskRows(now),
+    lossChoices: standing.map((one) => ({ value: one.id, label: placed(one, rows) })),
+    waiting: rows.waits.filter((one) => one.earliest > monday && standing.some((two) => two.id === one.plantingId)),
+  }
+}
+
+const numberOf = (week: string) => week.slice(6).replace(/^0/, '')
+
+interface Column {
+  readonly key: string
+  readonly gardenId: string
+  readonly name: string
+  /** The method, where the garden is parted between several. */
+  readonly method: string
+  readonly bedIds: ReadonlySet<string>
+}
+
+/** A garden is a column; one that is parted between methods is as many. */
+function columnsOf({ gardens, beds, methodOf }: SheetRows): Column[] {
+  return gardens.flatMap((garden) => {
+    const own = beds.filter((bed) => bed.gardenId === garden.id)
+    const method = (bedId: string) => methodOf.get(bedId) ?? methodOf.get(garden.id) ?? ''
+    const methods = [...new Set(own.map((bed) => method(bed.id)))]
+    return (methods.length === 0 ? [''] : methods).map((name) => ({
+      key: `${garden.id} ${name}`,
+      gardenId: garden.id,
+      name: garden.name,
+      method: methods.length > 1 ? name : '',
+      bedIds: new Set(own.filter((bed) => methods.length < 2 || method(bed.id) === name).map((bed) => bed.id)),
+    }))
+  })
+}
+
+const stands = (one: PlantingOfSheet, monday: string, sunday: string) =>
+  (one.sownOn ?? one.plantedOn ?? sunday) <= sunday && (one.clearedOn === null || one.clearedOn >= monday)
+
+interface CropRow {
+  readonly key: string
+  readonly name: string
+  readonly plantings: readonly PlantingOfSheet[]
+}
+
+/**
+ * A row a cultivar and sowing: the plantings of a matched set together; of others those of one cultivar, the first sowing of
+ * each column with the first of the others. In the order of the walk: gardens, beds, crops.
+ */
+function cropRows(rows: SheetRows, standing: readonly PlantingOfSheet[], columns: readonly Column[]): CropRow[] {
+  const place = new Map(rows.beds.map((bed, i) => [bed.id, i]))
+  const column = (one: PlantingOfSheet) => columns.findIndex((at) => at.bedIds.has(one.bedId))
+  const walked = [...standing].sort(
+    (a, b) =>
+      column(a) - column(b) || (place.get(a.bedId) ?? 0) - (place.get(b.bedId) ?? 0) || (a.crop < b.crop ? -1 : 1),
+  )
+  const groups = new Map<string, PlantingOfSheet[]>()
+  const days = new Map<string, string[]>()
+  for (const one of walked) {
+    const kind = `${one.crop}, ${one.cultivar}`
+    const inColumn = `${column(one)} ${kind}`
+    const own = [...new Set([...(days.get(inColumn) ?? []), inBedFrom(one)])].sort()
+    days.set(inColumn, own)
+    const key = one.matchedSetId ?? `${kind} ${own.indexOf(inBedFrom(one))}`
+    groups.set(key, [...(groups.get(key) ?? []), one])
+  }
+  const list = [...groups].map(([key, plantings]) => ({ key, plantings, kind: kindOf(plantings) }))
+  return list.map(({ key, plantings, kind }) => {
+    const alike = list.filter((one) => one.kind === kind).length > 1
+    const first = plantings.map(inBedFrom).sort()[0] ?? ''
+    return { key, plantings, name: alike ? rows.words.week.sownRow(kind, formatDay(first, rows.locale)) : kind }
+  })
+}
+
+const kindOf = ([first]: readonly PlantingOfSheet[]) => (first ? `${first.crop}, ${first.cultivar}` : '')
+
+function isFound(row: CropRow, rows: SheetRows): boolean {
+  const asked = rows.find.toLowerCase().split(/\s+/).filter(Boolean)
+  return row.plantings.some((one) => {
+    const name = placed(one, rows).toLowerCase()
+    return asked.every((word) => name.includes(word))
+  })
+}
+
+const daysAfterPicking = 21
+
+interface Now extends SheetRows {
+  readonly columns: readonly Column[]
+  readonly twins: ReadonlySet<string>
+  readonly monday: IsoDate
+  readonly sunday: IsoDate
+}
+
+/** Written to this week, picked lately, asked for, or due by the plan. */
+function isDue(one: PlantingOfSheet, now: Now): boolean {
+  if (now.typedIn.has(one.id) || now.twins.has(one.id)) return true
+  if (now.harvests.some((row) => row.plantingId === one.id) && !isSealed(one.id, now)) return true
+  if (now.losses.some((row) => row.plantingId === one.id)) return true
+  if (now.gone.some((row) => row.plantingId === one.id)) return false
+  if (now.known.closed.has(`weights ${gardenOfPlanting(one.id, now)} ${now.week}`)) return false
+  if ((now.picked.get(one.id) ?? '') >= addDays(now.monday, -daysAfterPicking)) return true
+  return one.standsUntil !== null && one.standsUntil <= addDays(now.sunday, 14)
+}
+
+const isSealed = (id: string, { known, week }: Pick<SheetRows, 'known' | 'week'>) =>
+  known.sealed.has(sealedKey(id, week))
+
+function cellOf(row: CropRow, at: Column, now: Now) {
+  const own = row.plantings.filter((one) => at.bedIds.has(one.bedId))
+  return { garden: at.gardenId, fields: own.map((one) => fieldOf(one, { row, at, now, several: own.length > 1 })) }
+}
+
+function fieldOf(
+  one: PlantingOfSheet,
+  { row, at, now, several }: { row: CropRow; at: Column; now: Now; several: boolean },
+) {
+  const { locale, words } = now
+  const gone = now.gone.find((loss) => loss.plantingId === one.id)
+  const sealed = isSealed(one.id, now)
+  const bed = now.beds.find((two) => two.id === one.bedId)?.name ?? ''
+  return {
+    id: one.id,
+    name: `w[${one.id}]`,
+    bed: several ? bed : '',
+    label: [row.name, at.name, at.method, several ? bed : ''].filter(Boolean).join(', '),
+    saved: sealed ? [] : now.harvests.filter((each) => each.plantingId === one.id).map((each) => savedOf(each, locale)),
+    parts: now.losses
+      .filter((loss) => loss.plantingId === one.id && loss.sharePermille < 1000)
+      .map((loss) => ({ id: loss.id, text: `-${formatNumber(loss.sharePermille / 10, locale, 0)} %` })),
+    lost: gone
+      ? { id: gone.id, text: words.week.lost(dayShort(gone.lostOn, locale), causeWord(gone.cause, words)) }
+      : null,
+    sealed,
+    closed: now.known.closed.has(`weights ${at.gardenId} ${now.week}`),
+    asks: now.twins.has(one.id),
+  }
+}
+
+const causeWord = (cause: string, words: Words) => words.diary.causes[cause as keyof Words['diary']['causes']]
+
+/** "23 – 29 March 2026", as the locale writes a span. */
+function spanOf(monday: string, sunday: string, locale: string): string {
+  const format = new Intl.DateTimeFormat(locale, { dateStyle: 'long', timeZone: 'UTC' })
+  return format.formatRange(new Date(`${monday}T00:00:00Z`), new Date(`${sunday}T00:00:00Z`))
+}
+
+/** "Thu 26". */
+export const weekdayShort = (day: string, locale: string) =>
+  new Intl.DateTimeFormat(locale, { weekday: 'short', day: 'numeric', timeZone: 'UTC' }).format(
+    new Date(`${day}T00:00:00Z`),
+  )
+
+const dayShort = (day: string, locale: string) =>
+  new Intl.DateTimeFormat(locale, { day: 'numeric', month: 'short', timeZone: 'UTC' }).format(
+    new Date(`${day}T00:00:00Z`),
+  )
+
+/** "1.83", or "2.5 / 0.4" with what is not marketable: kilograms, as they can be typed. */
+function savedOf({ id, marketableG, unmarketableG }: Weighed, locale: string) {
+  const good = kilograms(marketableG, locale)
+  return { id, text: unmarketableG > 0 ? `${good} / ${kilograms(unmarketableG, locale)}` : good }
+}
+
+const kilograms = (grams: number, locale: string) => formatNumber(grams / 1000, locale, grams % 10 === 0 ? 2 : 3)
+
+/** "1:30", as it can be typed. */
+export const clock = (minutes: number) => `${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, '0')}`
+
+function labelRow(label: string, rows: SheetRows) {
+  const planting = [...rows.known.sealed].find(([, one]) => one === label)?.[0].split(' ')[0]
+  const own = rows.harvests.filter((one) => one.plantingId === planting)
+  return {
+    label,
+    name: `l[${label}]`,
+    title: rows.words.weighing.labelled(label),
+    saved: own.map((one) => savedOf(one, rows.locale)),
+  }
+}
+
+function gardenOfSheet(garden: { id: string; name: string }, i: number, now: Now) {
+  const { locale, known, week } = now
+  const grams = (list: readonly Weighed[], hidden: (id: string) => boolean) =>
+    list
+      .filter(
+        (one) =>
+          one.plantingId !== null && !hidden(one.plantingId) && gardenOfPlanting(one.plantingId, now) === garden.id,
+      )
+      .reduce((sum, one) => sum + one.marketableG + one.unmarketableG, 0)
+  const minutes = (list: readonly Worked[]) =>
+    list.filter((one) => gardenOfWork(one, now) === garden.id).reduce((sum, one) => sum + one.personMinutes, 0)
+  const gramsNow = grams(now.harvests, (id) => isSealed(id, now))
+  const minutesNow = minutes(now.labour)
+  return {
+    id: garden.id,
+    name: garden.name,
+    place: i + 1,
+    weightsClosed: known.closed.has(`weights ${garden.id} ${week}`),
+    hoursClosed: known.closed.has(`hours ${garden.id} ${week}`),
+    weightsHeld: now.keeperCloses.has(garden.id),
+    grams: gramsNow,
+    kg: kilograms(gramsNow, locale),
+    kgBefore: kilograms(
+      grams(now.lastWeek.harvests, (id) => now.sealedBefore.has(id)),
+      locale,
+    ),
+    minutes: minutesNow,
+    hours: clock(minutesNow),
+    hoursBefore: clock(minutes(now.lastWeek.labour)),
+    beds: now.beds
+      .filter((bed) => bed.gardenId === garden.id)
+      .map((bed) => ({ value: `bed:${bed.id}`, label: bed.name })),
+  }
+}
+
+const gardenOfPlanting = (plantingId: string, { known }: Pick<SheetRows, 'known'>) =>
+  known.gardenOfBed.get(known.plantings.get(plantingId)?.bedId ?? '')
+
+const gardenOfWork = (one: Worked, now: Pick<SheetRows, 'known'>) =>
+  one.gardenId ??
+  (one.bedId !== null ? now.known.gardenOfBed.get(one.bedId) : gardenOfPlanting(one.plantingId ?? '', now))
+
+/** Tasks that were written this week or the week before stand first; the others behind "more tasks". */
+function taskRows(now: Now) {
+  const used = new Set([...now.labour, ...now.lastWeek.labour].map((one) => one.task))
+  const usual: readonly string[] = used.size === 0 ? ['weeding', 'harvest', 'watering'] : ['weeding', 'harvest']
+  const ids = now.gardens.map((garden) => garden.id)
+  return taskNames.map((task) => ({
+    task,
+    name: now.words.diary.tasks[task],
+    first: used.has(task) || usual.includes(task),
+    cells: [...ids, 'all'].map((id) => ({
+      garden: id,
+      name: `h[${id}][${task}]`,
+      label: `${now.words.diary.tasks[task]}, ${now.gardens.find((one) => one.id === id)?.name ?? now.words.week.several}`,
+      closed: (id === 'all' ? ids : [id]).some((one) => now.known.closed.has(`hours ${one} ${now.week}`)),
+      saved: now.labour
+        .filter((one) => one.task === task && (gardenOfWork(one, now) ?? 'all') === id)
+        .map((one) => ({ id: one.id, text: clock(one.personMinutes) })),
+    })),
+  }))
+}
+
+/** A planting with its garden and bed. */
+function placed(one: PlantingOfSheet, rows: SheetRows): string {
+  const bed = rows.beds.find((each) => each.id === one.bedId)
+  const garden = rows.gardens.find((each) => each.id === bed?.gardenId)?.name ?? ''
+  return `${namesIn(rows).get(one.id) ?? ''} · ${garden}, ${bed?.name ?? ''}`
+}
+
+const names = new WeakMap<readonly PlantingOfSheet[], ReadonlyMap<string, string>>()
+
+function namesIn({ plantings, locale }: SheetRows): ReadonlyMap<string, string> {
+  const known = names.get(plantings) ?? plantingNames(plantings, locale)
+  names.set(plantings, known)
+  return known
+}

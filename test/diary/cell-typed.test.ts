@@ -1,0 +1,74 @@
+import fc from 'fast-check'
+import { expect, it } from 'vitest'
+import { entriesTyped } from '../../src/diary/cell-typed.ts'
+import { dayTyped } from '../../src/diary/days-typed.ts'
+import { addDays } from '../../src/quantities/dates.ts'
+import { daysOf, type IsoWeek, weekOf } from '../../src/quantities/iso-week.ts'
+
+const one = (day: string, good: string[], bad: string[] = [], why = '') => ({ day, good, bad, why })
+
+it.each([
+  ['1.5', [one('', ['1.5'])]],
+  ['850 g', [one('', ['850 g'])]],
+  ['3 lb 4 oz', [one('', ['3 lb 4 oz'])]],
+  ['2 kg 200 g', [one('', ['2 kg', '200 g'])]],
+  ['1.5+0.7', [one('', ['1.5', '0.7'])]],
+  ['2.5 / 0.4 forked', [one('', ['2.5'], ['0.4'], 'forked')]],
+  ['2.5/400 g damaged by slugs', [one('', ['2.5'], ['400 g'], 'damaged by slugs')]],
+  ['/ 0.4 split', [one('', [], ['0.4'], 'split')]],
+  ['Tu 1.2; Fr 0.9', [one('Tu', ['1.2']), one('Fr', ['0.9'])]],
+  ['Tu 5 1.2', [one('Tu 5', ['1.2'])]],
+  ['5.5.: 1.2', [one('5.5.', ['1.2'])]],
+  ['5 May: 1.2 / 0.1 small', [one('5 May', ['1.2'], ['0.1'], 'small')]],
+  ['', []],
+  [' ; ', []],
+])('"%s"', (text, entries) => {
+  expect(entriesTyped(text)).toEqual(entries)
+})
+
+const week = daysOf('2026-W19' as IsoWeek)
+
+it.each([
+  ['Tu', 'en-NZ', '2026-05-05'],
+  ['Tu 5', 'en-NZ', '2026-05-05'],
+  ['Tuesday 5 May', 'en-NZ', '2026-05-05'],
+  ['5.5.', 'de-AT', '2026-05-05'],
+  ['Di 5.', 'de-AT', '2026-05-05'],
+  ['5 May', 'en-NZ', '2026-05-05'],
+  ['5. Mai', 'de-AT', '2026-05-05'],
+  ['5/5', 'en-US', '2026-05-05'],
+  ['8', 'en-NZ', '2026-05-08'],
+  ['2026-05-10', 'en-NZ', '2026-05-10'],
+])('"%s" in %s is %s', (text, locale, day) => {
+  expect(dayTyped(text, week, locale)).toBe(day)
+})
+
+it.each(['Tu 6', '12', '5.6.', '2026-05-11', 'T', 'May', 'carrot', '', '5 5 5'])(
+  '"%s" is no day of that week',
+  (text) => {
+    expect(dayTyped(text, week, 'en-NZ')).toBeUndefined()
+  },
+)
+
+it('every day of every week is read back as it is said, in many ways and languages', () => {
+  fc.assert(
+    fc.property(
+      fc.integer({ min: 0, max: 20_000 }),
+      fc.constantFrom('en-NZ', 'en-GB', 'en-US', 'de-AT', 'fr-FR', 'pt-BR'),
+      (days, locale) => {
+        const day = addDays('2000-01-01' as Parameters<typeof addDays>[0], days)
+        const at = new Date(`${day}T00:00:00Z`)
+        const said = (options: Intl.DateTimeFormatOptions) =>
+          new Intl.DateTimeFormat(locale, { ...options, timeZone: 'UTC' }).format(at)
+        const ways = [
+          day,
+          said({ weekday: 'long' }),
+          `${Number(day.slice(8))}`,
+          `${Number(day.slice(8))}.${Number(day.slice(5, 7))}.`,
+        ]
+        for (const way of ways) expect([way, dayTyped(way, daysOf(weekOf(day)), locale)]).toEqual([way, day])
+      },
+    ),
+    { numRuns: 300 },
+  )
+})
