@@ -1,70 +1,13 @@
-import type { ManureWait, PickedTooSoon } from '../inputs/manure-interval.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
-import { daysOf, type IsoWeek, thursdayOf, weekAfter } from '../quantities/iso-week.ts'
+import { daysOf, thursdayOf, weekAfter } from '../quantities/iso-week.ts'
 import { inBedFrom } from '../seasons/bed-course.ts'
-import { type Called, plantingNames } from '../seasons/planting-names.ts'
+import { plantingNames } from '../seasons/planting-names.ts'
 import type { Words } from '../words/catalogue.ts'
-import { type Known, sealedKey } from './known.ts'
+import { sealedKey } from './known.ts'
 import { taskNames } from './tasks.ts'
 import { twinsAsked } from './twins-asked.ts'
-
-export interface Weighed {
-  readonly id: string
-  readonly plantingId: string | null
-  readonly harvestedOn: string
-  readonly marketableG: number
-  readonly unmarketableG: number
-}
-
-export interface Worked {
-  readonly id: string
-  readonly gardenId: string | null
-  readonly bedId: string | null
-  readonly plantingId: string | null
-  readonly task: string
-  readonly personMinutes: number
-}
-
-export interface LostRow {
-  readonly id: string
-  readonly plantingId: string
-  readonly lostOn: string
-  readonly sharePermille: number
-  readonly cause: string
-}
-
-export interface PlantingOfSheet extends Called {
-  readonly matchedSetId: string | null
-  readonly standsUntil: string | null
-}
-
-export interface SheetRows {
-  readonly week: IsoWeek
-  readonly locale: string
-  readonly words: Words
-  readonly known: Known
-  readonly gardens: readonly { readonly id: string; readonly name: string }[]
-  readonly beds: readonly { readonly id: string; readonly gardenId: string; readonly name: string }[]
-  /** The method of a bed of its own, or of a garden, in the season of the week; by the id of bed or garden. */
-  readonly methodOf: ReadonlyMap<string, string>
-  readonly plantings: readonly PlantingOfSheet[]
-  readonly harvests: readonly Weighed[]
-  readonly labour: readonly Worked[]
-  readonly losses: readonly LostRow[]
-  /** What is wholly lost, in whatever week. */
-  readonly gone: readonly LostRow[]
-  readonly lastWeek: { readonly harvests: readonly Weighed[]; readonly labour: readonly Worked[] }
-  readonly sealedBefore: ReadonlyMap<string, string>
-  readonly picked: ReadonlyMap<string, string>
-  readonly waits: readonly ManureWait[]
-  readonly tooSoon: readonly PickedTooSoon[]
-  readonly keeperCloses: ReadonlySet<string>
-  /** What is looked for among all that stands; blank for nothing. */
-  readonly find: string
-  /** Plantings whose rows are shown though nothing speaks for them: something was typed there. */
-  readonly typedIn: ReadonlySet<string>
-}
+import type { PlantingOfSheet, SheetRows, Weighed, Worked } from './week-sheet-rows.ts'
 
 /** Weights of crops down and columns of ground across; hours of tasks down and gardens across. */
 export function weekSheet(rows: SheetRows) {

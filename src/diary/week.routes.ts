@@ -260,7 +260,7 @@ function closingOf(gardens: readonly GardenOfSheet[], { week: w }: Words) {
 }
 
 const isTyped = (typed: Typed, id: string) =>
-  Object.values(((typed.w as Record<string, unknown>) ?? {})[id] ?? {}).some((value) => String(value).trim() !== '')
+  Object.values((typed.w as Record<string, unknown>)?.[id] ?? {}).some((value) => String(value).trim() !== '')
 
 /** This sitting's day; today where it lies in the week; none otherwise. */
 function dayOffered(typed: Typed, days: readonly string[], now: string): string {

@@ -24,7 +24,7 @@ const sheet = async (week: string) => (await trial.keeper.get(at(week))).text
 const ledger = async (week: string) => (await trial.keeper.get(`${at(week)}/ledger`)).text
 const carrot = (garden: string) => plantingOf(trial, 'carrot', garden)
 const potato = (garden: string) => plantingOf(trial, 'potato', garden)
-const valueOf = (html: string, name: string) =>
+const typedAt = (html: string, name: string) =>
   html
     .split(`name="${name}"`)[1]
     ?.split('>')[0]
@@ -71,7 +71,7 @@ describe('the sheet of a week', () => {
     expect(plain(page)).toContain('2.50 / 0.40 saved, correct')
     expect(rowOf(page, 'Crop')[1]).toBe('Lower Terrace 4.30 · before 0.00')
     expect(rowOf(await sheet('06'), 'Crop')[1]).toBe('Lower Terrace 0.00 · before 4.30')
-    expect(valueOf(page, `w[${carrot('Lower')}][good]`)).toBe('')
+    expect(typedAt(page, `w[${carrot('Lower')}][good]`)).toBe('')
   })
 
   it('stores what is right and gives back what is wrong at its cell, with all that was typed there', async () => {
@@ -84,10 +84,10 @@ describe('the sheet of a week', () => {
     expect(answer.status).toBe(422)
     const text = plain(answer.text)
     expect(text).toContain('Saved: Lower Terrace 3.3 kg. 2 cells are not right:')
-    expect(valueOf(answer.text, `w[${carrot('Long')}][good]`)).toBe('three crates')
-    expect(valueOf(answer.text, `w[${carrot('Long')}][day]`)).toBe('Mo')
-    expect(valueOf(answer.text, `h[${trial.gardens.bank}][sowing][time]`)).toBe('all day')
-    expect(valueOf(answer.text, `w[${carrot('Lower')}][good]`)).toBe('')
+    expect(typedAt(answer.text, `w[${carrot('Long')}][good]`)).toBe('three crates')
+    expect(typedAt(answer.text, `w[${carrot('Long')}][day]`)).toBe('Mo')
+    expect(typedAt(answer.text, `h[${trial.gardens.bank}][sowing][time]`)).toBe('all day')
+    expect(typedAt(answer.text, `w[${carrot('Lower')}][good]`)).toBe('')
     expect(plain(await ledger('05'))).toContain('3.3 kg')
   })
 
@@ -152,7 +152,7 @@ describe('the sheet of a week', () => {
   it('a row that is not shown is found by what it is called, with all that was typed', async () => {
     const found = await send('08', { to: 'find', find: 'potato lower', w: { [carrot('Long')]: { good: '7' } } })
     expect(found.status).toBe(200)
-    expect(valueOf(found.text, `w[${carrot('Long')}][good]`)).toBe('7')
+    expect(typedAt(found.text, `w[${carrot('Long')}][good]`)).toBe('7')
     expect(rowOf(found.text, 'potato, Heron')[0]).toBe('potato, Heron')
     expect(plain((await send('08', { to: 'find', find: 'quince' })).text)).toContain('Nothing that stands this week')
   })

@@ -1,0 +1,63 @@
+import type { ManureWait, PickedTooSoon } from '../inputs/manure-interval.ts'
+import type { IsoWeek } from '../quantities/iso-week.ts'
+import type { Called } from '../seasons/planting-names.ts'
+import type { Words } from '../words/catalogue.ts'
+import type { Known } from './known.ts'
+
+/** What the sheet of a week is made from. */
+export interface Weighed {
+  readonly id: string
+  readonly plantingId: string | null
+  readonly harvestedOn: string
+  readonly marketableG: number
+  readonly unmarketableG: number
+}
+
+export interface Worked {
+  readonly id: string
+  readonly gardenId: string | null
+  readonly bedId: string | null
+  readonly plantingId: string | null
+  readonly task: string
+  readonly personMinutes: number
+}
+
+export interface LostRow {
+  readonly id: string
+  readonly plantingId: string
+  readonly lostOn: string
+  readonly sharePermille: number
+  readonly cause: string
+}
+
+export interface PlantingOfSheet extends Called {
+  readonly matchedSetId: string | null
+  readonly standsUntil: string | null
+}
+
+export interface SheetRows {
+  readonly week: IsoWeek
+  readonly locale: string
+  readonly words: Words
+  readonly known: Known
+  readonly gardens: readonly { readonly id: string; readonly name: string }[]
+  readonly beds: readonly { readonly id: string; readonly gardenId: string; readonly name: string }[]
+  /** The method of a bed of its own, or of a garden, in the season of the week; by the id of bed or garden. */
+  readonly methodOf: ReadonlyMap<string, string>
+  readonly plantings: readonly PlantingOfSheet[]
+  readonly harvests: readonly Weighed[]
+  readonly labour: readonly Worked[]
+  readonly losses: readonly LostRow[]
+  /** What is wholly lost, in whatever week. */
+  readonly gone: readonly LostRow[]
+  readonly lastWeek: { readonly harvests: readonly Weighed[]; readonly labour: readonly Worked[] }
+  readonly sealedBefore: ReadonlyMap<string, string>
+  readonly picked: ReadonlyMap<string, string>
+  readonly waits: readonly ManureWait[]
+  readonly tooSoon: readonly PickedTooSoon[]
+  readonly keeperCloses: ReadonlySet<string>
+  /** What is looked for among all that stands; blank for nothing. */
+  readonly find: string
+  /** Plantings whose rows are shown though nothing speaks for them: something was typed there. */
+  readonly typedIn: ReadonlySet<string>
+}
