@@ -7,7 +7,14 @@ const words = catalogue.accounts
 
 const email = text({ most: 200 })
   .transform((typed) => typed.toLowerCase())
-  .refine((typed) => /^[^\s@]+@[^\s@]+\.[^\s@]+$/.test(typed), catalogue.fields.notEmail)
+  .refine(isAddress, catalogue.fields.notEmail)
+
+/** One @ with something before it, and behind it a name with a point inside. */
+function isAddress(typed: string): boolean {
+  const [before = '', behind = '', ...more] = typed.split('@')
+  if (more.length > 0 || before === '' || /\s/.test(typed)) return false
+  return behind.slice(1, -1).includes('.')
+}
 
 const password = z.string({ error: catalogue.fields.missing }).max(1000)
 

@@ -3,6 +3,7 @@ import type { Database, Tx } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
 import type { Access } from '../web/access.ts'
 import { notFound, Problem } from '../web/problem.ts'
+import { readingIn } from '../web/reading-in.ts'
 import { demoVisitor, type MemberOfGroup, memberOf, type Person } from './members.queries.ts'
 import { mayOpen, type Role } from './role.ts'
 import { type Saved, savedBy } from './saved.queries.ts'
@@ -48,6 +49,11 @@ export function addGuard(app: FastifyInstance, database: Database, { demo }: { d
     if (!access || access === 'public') return
     if (access !== 'person') return admit(database, request, { access, demo })
     if (!request.person) throw new Problem('sign-in-first')
+  })
+  // By callback: what an async hook sets ends with the hook.
+  app.addHook('preHandler', (request, _reply, done) => {
+    if (request.member) readingIn(request.member.group.locale, done)
+    else done()
   })
 }
 

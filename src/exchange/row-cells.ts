@@ -47,10 +47,17 @@ function fieldOf(cell: string, fields: readonly RowField[], names: NamesOfFields
   const named = (name: string) => fields.find((field) => (names[field.name] ?? [field.name]).includes(name))
   const whole = named(plain)
   if (whole) return { name: whole.name, unit: null }
-  const [, name = '', unit = ''] = /^(.*?) ?[([]?([a-z]+[2²]?)[)\]]?$/.exec(plain) ?? []
-  const field = named(name.trim())
+  const { name, unit } = withoutUnit(plain)
+  const field = named(name)
   const units: readonly string[] = field?.measure ? unitsOfMeasure[field.measure] : []
   return field && units.includes(unit) ? { name: field.name, unit } : undefined
+}
+
+/** "area (m2)", "area m2" and "area [m2]" are an area in m2. */
+function withoutUnit(plain: string) {
+  const bare = /[)\]]$/.test(plain) ? plain.slice(0, -1) : plain
+  const at = Math.max(bare.lastIndexOf(' '), bare.lastIndexOf('('), bare.lastIndexOf('['))
+  return { name: bare.slice(0, Math.max(at, 0)).trim(), unit: bare.slice(at + 1) }
 }
 
 /** "Harvested_On " and "harvested on" are one name. */

@@ -38,7 +38,8 @@ export function rowsInRoutes(app: FastifyInstance, database: Database): void {
       if (!file || !allowed) await removeFolder(upload.folder)
       if (!allowed) throw new Problem('keepers-only')
       if (!file) return showForm(request, reply, { kind, error: upload.tooLarge ? words.tooLarge : words.noFile })
-      const job = startReading(database, { group, personId, kind, folder: upload.folder, file })
+      const numbersIn = localeOfMark[upload.fields.mark ?? ''] ?? group.locale
+      const job = startReading(database, { group, personId, kind, folder: upload.folder, file, numbersIn })
       waiting.keep(job)
       return reply.redirect(`/g/${group.slug}/exchange/rows/${job.id}`, 303)
     },
@@ -79,6 +80,9 @@ async function fileIn({ file, folder, fields }: Upload): Promise<string | null> 
   return keepText(folder, fields.lines)
 }
 
+/** A locale that writes its decimals with that mark. */
+const localeOfMark: Readonly<Record<string, string>> = { point: 'en', comma: 'de' }
+
 const kindOfTable: Readonly<Record<string, KindOfRows>> = Object.fromEntries(
   kindsOfRows.map((kind) => [rowKinds[kind].table, kind]),
 )
@@ -100,6 +104,7 @@ async function showForm(request: FastifyRequest, reply: FastifyReply, { kind, er
     ),
     kinds: mine.map((one) => ({ value: one, label: words.kinds[one] })),
     chosen: kind ?? 'harvests',
+    marks: Object.entries(words.marks).map(([value, label]) => ({ value, label })),
     columns: columnsPage(rowKinds),
     errors: error ? { file: error } : {},
   }

@@ -3,6 +3,7 @@ import { newId } from '../db/new-id.ts'
 import { asMember } from '../db/transaction.ts'
 import { holdClosings } from '../diary/week.queries.ts'
 import { typedRecords } from '../web/csv-reader.ts'
+import { readingIn } from '../web/reading-in.ts'
 import { removeFolder } from '../web/temporary.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { harvestRows } from './harvest-rows.form.ts'
@@ -29,6 +30,8 @@ const linesAtOnce = 500
 const mostLines = 100_000
 const shownAtMost = 10
 const asksKept = 100
+/** Of a cell: the longest field of a page takes fewer. */
+const mostLetters = 4_000
 /** Wrong cells that are kept to be listed: reading stops there, since a file with more is wrong from its heading on. */
 const mostWrong = 20_000
 
@@ -44,6 +47,8 @@ export interface RowsJob {
   readonly kind: KindOfRows
   readonly folder: string
   readonly file: string
+  /** The locale that the file writes its numbers in. */
+  readonly numbersIn: string
   state: 'reading' | 'read' | 'storing' | 'stored' | 'failed'
   found: Found
   /** Set where the record changed between the check and the storing. */
@@ -71,14 +76,14 @@ const nothingFound = (): Found => ({
   ...{ wrong: [], preview: [], asks: [] },
 })
 
-export type NewJob = Pick<RowsJob, 'group' | 'personId' | 'kind' | 'folder' | 'file'>
+export type NewJob = Pick<RowsJob, 'group' | 'personId' | 'kind' | 'folder' | 'file' | 'numbersIn'>
 
 export function startReading(database: Database, given: NewJob): RowsJob {
   const job: RowsJob = {
     ...given,
     ...{ id: newId(), state: 'reading', found: nothingFound(), changed: false, first: null, done: Promise.resolve() },
   }
-  job.done = reading(database, job)
+  job.done = readingIn(job.numbersIn, () => reading(database, job))
   return job
 }
 
@@ -98,7 +103,7 @@ async function reading(database: Database, job: RowsJob): Promise<void> {
 export function startStoring(database: Database, job: RowsJob): void {
   job.state = 'storing'
   job.changed = false
-  job.done = storing(database, job)
+  job.done = readingIn(job.numbersIn, () => storing(database, job))
 }
 
 class NoLongerRight extends Error {}
@@ -216,9 +221,9 @@ function oddCell(cells: readonly string[], { columns, width }: Heading): RowRead
     return wrongAt('', says.cells(String(cells.length), String(width)))
   }
   for (const [field, { place }] of columns) {
-    if (/[\0\uFFFD]/.test(cells[place] ?? '')) {
-      return wrongAt(field, says.letters)
-    }
+    const cell = cells[place] ?? ''
+    if (cell.length > mostLetters) return wrongAt(field, catalogue.fields.tooLong(mostLetters))
+    if (/[\0\uFFFD]/.test(cell)) return wrongAt(field, says.letters)
   }
   return undefined
 }

@@ -1,7 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { amend, ofTable, rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
-import { moneyAsTyped } from '../quantities/as-typed.ts'
+import { moneyAsTyped, thousandthsAsTyped } from '../quantities/as-typed.ts'
 import { formatNumber } from '../quantities/formatting.ts'
 import { decimalsOf } from '../quantities/money.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
@@ -47,7 +47,7 @@ const delivery: Correctable<Delivery, Delivered> = {
       name: 'quantityThousandths',
       label: f.quantity,
       hint: f.quantityHint,
-      value: `${row.quantityThousandths / 1000} ${row.input.unit}`,
+      value: `${thousandthsAsTyped(row.quantityThousandths)} ${row.input.unit}`,
     },
     { name: 'orderedOn', label: f.orderedOn, type: 'date', value: row.orderedOn ?? '' },
     { name: 'deliveredOn', label: f.day, type: 'date', value: row.deliveredOn ?? '' },
@@ -122,7 +122,7 @@ const spreading: Correctable<Spreading, Spread> = {
       name: 'quantityThousandths',
       label: f.quantity,
       hint: f.quantityHint,
-      value: `${row.quantityThousandths / 1000} ${row.load.input.unit}`,
+      value: `${thousandthsAsTyped(row.quantityThousandths)} ${row.load.input.unit}`,
     },
     {
       name: 'place',

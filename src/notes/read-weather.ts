@@ -48,7 +48,7 @@ const limits = { minimum: [-950, 650], maximum: [-950, 650], rain: [0, 20_000] }
  * Reads daily weather as a station's file or a copied table gives it: columns by their names in the first line, whatever
  * their order; degrees Celsius and millimetres. Each wrong cell is said with its line and its reason: while there is one, nothing of the file may be stored.
  */
-export function readWeather(text: string, today: string): WeatherFile {
+export function readWeather(text: string, today: string, locale?: string): WeatherFile {
   const [head, ...lines] = readSeparated(text).lines
   const nothing = { columns: {}, leftOut: [], days: [], wrong: [] }
   if (!head || lines.length === 0) return { ...nothing, refused: 'empty' }
@@ -59,7 +59,7 @@ export function readWeather(text: string, today: string): WeatherFile {
   if (!at.has('day')) return { ...nothing, leftOut: named, refused: 'no day' }
   if (at.size === 1) return { ...nothing, leftOut: named, refused: 'no figures' }
   const seen = new Set<string>()
-  const read = lines.map((line) => readLine(line, at, { seen, today }))
+  const read = lines.map((line) => readLine(line, at, { seen, today, locale }))
   return {
     columns,
     leftOut,
@@ -70,11 +70,7 @@ export function readWeather(text: string, today: string): WeatherFile {
 }
 
 function columnsOf({ cells }: Line): Map<WeatherField, number> {
-  const plain = (heading: string) =>
-    heading
-      .toLowerCase()
-      .replace(/[([].*$/, '')
-      .replace(/[^a-z]/g, '')
+  const plain = (heading: string) => (heading.toLowerCase().split(/[([]/, 1)[0] ?? '').replace(/[^a-z]/g, '')
   const found = weatherFields.map((field): [WeatherField, number] => [
     field,
     cells.findIndex((cell) => columnNames[field].includes(plain(cell))),
@@ -85,9 +81,11 @@ function columnsOf({ cells }: Line): Map<WeatherField, number> {
 interface Within {
   readonly seen: Set<string>
   readonly today: string
+  readonly locale: string | undefined
 }
 
-function readLine({ line, cells }: Line, at: ReadonlyMap<WeatherField, number>, { seen, today }: Within) {
+function readLine({ line, cells }: Line, at: ReadonlyMap<WeatherField, number>, within: Within) {
+  const { seen, today, locale } = within
   const wrong: WrongCell[] = []
   const typed = (field: WeatherField) => cells[at.get(field) ?? -1] ?? ''
   const say = (field: WeatherField, why: WrongWhy) => wrong.push({ line, field, typed: typed(field), why })
@@ -97,7 +95,7 @@ function readLine({ line, cells }: Line, at: ReadonlyMap<WeatherField, number>, 
   else if (seen.has(day)) say('day', 'twice')
   const tenths = (field: 'minimum' | 'maximum' | 'rain') => {
     if (typed(field) === '') return null
-    const found = readSigned(typed(field))
+    const found = readSigned(typed(field), locale)
     if (found.kind === 'refused') {
       say(field, 'not a number')
       return null

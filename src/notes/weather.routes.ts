@@ -66,7 +66,7 @@ function readAsked(request: FastifyRequest, { typed, bytes, tooLarge }: FormWith
   const { station, pasted } = form.value
   if (tooLarge) return refuseForm(typed, { pasted: words.tooLarge })
   const text = bytes ? bytes.toString('utf8') : (pasted ?? '')
-  const file = readWeather(text, today(request))
+  const file = readWeather(text, today(request), request.member.group.locale)
   if (file.refused) return refuseForm(typed, { pasted: words.refused[file.refused](file.leftOut) })
   return { kind: 'answer' as const, station, text, file }
 }

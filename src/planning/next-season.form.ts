@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { readDecimal } from '../quantities/decimals.ts'
 import { choice, wholeNumber } from '../web/fields.ts'
+import { localeOfReading } from '../web/reading-in.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { planKinds } from './plan.ts'
 
@@ -9,7 +10,7 @@ const words = catalogue.nextSeason
 /** A share in per cent, 1 to 500, as a factor on the log scale. */
 const percent = () =>
   z.string().transform((text, context) => {
-    const read = readDecimal(text.replace('%', ''))
+    const read = readDecimal(text.replace('%', ''), localeOfReading())
     if (read.kind === 'answer' && read.value >= 1 && read.value <= 500) return read.value
     context.addIssue({ code: 'custom', message: words.notPercent })
     return z.NEVER

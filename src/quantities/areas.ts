@@ -1,4 +1,4 @@
-import { type Reading, read, readDecimal, unreadable } from './decimals.ts'
+import { cutUnit, type Reading, read, readDecimal, unreadable } from './decimals.ts'
 
 export type SquareCentimetres = number & { readonly unit: 'cm2' }
 export type AreaUnit = 'm2' | 'ft2'
@@ -8,23 +8,27 @@ const cmPer = new Map(Object.entries({ m: 100, ft: 30.48, cm: 1 }))
 const most = 2_000_000_000
 
 /** Reads "7,2", "7.2 m2", "80 ft2", "1.2 x 6 m" to whole square centimetres; a number alone is in `unitWithout`. */
-export function readArea(text: string, unitWithout: AreaUnit): Reading<SquareCentimetres> {
-  const plain = withoutAbout(text)
-  const sides = /^(.+?)\s*(?:[x×*]|\bby\b)\s*(.+)$/i.exec(plain)
-  if (sides) return readSides(sides[1] ?? '', sides[2] ?? '', unitWithout === 'm2' ? 'm' : 'ft')
-  const found = /^([-−]?[\d.,\s\u00a0\u202f'’]*?)\s*([a-z]+\s*[a-z]*[²2]?)?$/i.exec(plain)
-  if (!found || (plain && !found[1])) return unreadable('not-a-number')
-  const amount = readDecimal(found[1] ?? '')
+export function readArea(text: string, unitWithout: AreaUnit, locale?: string): Reading<SquareCentimetres> {
+  const plain = withoutAbout(text.trim())
+  const cut = /[x×*]|\bby\b/i.exec(plain)
+  const sides = cut && cut.index > 0 ? [plain.slice(0, cut.index), plain.slice(cut.index + cut[0].length)] : undefined
+  if (sides) return readSides(sides, unitWithout === 'm2' ? 'm' : 'ft', locale)
+  const { amount: typed, unit } = cutUnit(plain)
+  if (plain && !typed) return unreadable('not-a-number')
+  const amount = readDecimal(typed, locale)
   if (amount.kind === 'refused') return amount
-  const per = cm2Per.get(unitNamed(found[2] ?? '') || unitWithout)
+  const per = cm2Per.get(unitNamed(unit) || unitWithout)
   return per ? whole(amount.value * per) : unreadable('unknown-unit')
 }
 
 /** An estimate may say that it is one. */
-const withoutAbout = (text: string) => text.trim().replace(/^(about|around|roughly|approx\.?|ca\.?|~)\s*(?=\d)/i, '')
+function withoutAbout(plain: string): string {
+  const rest = plain.replace(/^(?:about|around|roughly|approx\.?|ca\.?|~)/i, '').trimStart()
+  return /^\d/.test(rest) ? rest : plain
+}
 
-function readSides(one: string, other: string, unitWithout: string): Reading<SquareCentimetres> {
-  const [a, b] = [sideOf(one), sideOf(other)]
+function readSides(sides: readonly string[], unitWithout: string, locale?: string): Reading<SquareCentimetres> {
+  const [a, b] = [sideOf(sides[0] ?? '', locale), sideOf(sides[1] ?? '', locale)]
   if (a.kind === 'refused') return a
   if (b.kind === 'refused') return b
   const shared = b.value.unit || a.value.unit || unitWithout
@@ -32,11 +36,11 @@ function readSides(one: string, other: string, unitWithout: string): Reading<Squ
   return perA && perB ? whole(a.value.length * perA * b.value.length * perB) : unreadable('unknown-unit')
 }
 
-function sideOf(text: string): Reading<{ length: number; unit: string }> {
-  const found = /^([-−]?[\d.,]+)\s*([a-z]*)$/i.exec(text.trim())
-  if (!found) return unreadable('not-a-number')
-  const length = readDecimal(found[1] ?? '')
-  return length.kind === 'refused' ? length : read({ length: length.value, unit: (found[2] ?? '').toLowerCase() })
+function sideOf(text: string, locale: string | undefined): Reading<{ length: number; unit: string }> {
+  const { amount, unit } = cutUnit(text)
+  if (!amount) return unreadable('not-a-number')
+  const length = readDecimal(amount, locale)
+  return length.kind === 'refused' ? length : read({ length: length.value, unit: unit.toLowerCase() })
 }
 
 function whole(cm2: number): Reading<SquareCentimetres> {

@@ -1,46 +1,121 @@
+import { decimalMarkOf } from './locale-marks.ts'
+
 export type Reading<T> =
   | { readonly kind: 'answer'; readonly value: T }
-  | { readonly kind: 'refused'; readonly reason: Unreadable }
+  | { readonly kind: 'refused'; readonly reason: Unreadable; readonly readings?: TwoReadings | undefined }
 
-export type Unreadable = 'empty' | 'not-a-number' | 'unknown-unit' | 'negative' | 'too-large' | 'too-fine' | 'zero'
+export type Unreadable =
+  | 'empty'
+  | 'not-a-number'
+  | 'two-readings'
+  | 'unknown-unit'
+  | 'negative'
+  | 'too-large'
+  | 'too-fine'
+  | 'zero'
+
+/** What a number can mean that is asked about, each written so that it is read without a question. */
+export type TwoReadings = readonly [asDecimal: string, asThousands: string]
 
 export const read = <T>(value: T): Reading<T> => ({ kind: 'answer', value })
 export const unreadable = (reason: Unreadable): Reading<never> => ({ kind: 'refused', reason })
 
+/** A quantity with its unit is never longer; what is longer is not looked at. */
+const longest = 120
+
 /**
- * Reads a decimal as people type it. One separator, comma or point, is always the decimal one ("1,234" is 1.234: a
- * weighing is never in the thousands by one comma). Where both stand, the last is the decimal one. Spaces and
- * apostrophes between digits group thousands.
+ * Reads a decimal as people type it, in one pass. Spaces and apostrophes between digits group thousands; where comma and
+ * point both stand, the last is the decimal one. Exactly three digits after one separator are decimals where it is the
+ * decimal one of the locale or a 0 stands before it ("1.250 kg" is what scales show, "0,250" can be nothing else);
+ * otherwise both readings are asked about.
  */
-export function readDecimal(text: string): Reading<number> {
-  const plain = text.trim().replace(/(?<=\d)[\s\u00a0\u202f'’](?=\d{3}(\D|$))/g, '')
+export function readDecimal(text: string, locale?: string): Reading<number> {
+  const found = readDigits(text, locale)
+  return found.kind === 'refused' ? found : read(Number(`${found.value.whole || 0}.${found.value.fraction || 0}`))
+}
+
+export interface Digits {
+  readonly whole: string
+  readonly fraction: string
+}
+
+/** The digits before and after the decimal separator. */
+export function readDigits(text: string, locale?: string): Reading<Digits> {
+  if (text.length > longest) return unreadable(text.trim() === '' ? 'empty' : 'not-a-number')
+  const plain = withoutMarksOfDirection(text).trim()
   if (plain === '') return unreadable('empty')
   if (/^[-−]/.test(plain)) return unreadable('negative')
-  const ungrouped = withoutGroups(plain)
-  if (!/^(\d+([.,]\d*)?|[.,]\d+)$/.test(ungrouped)) return unreadable('not-a-number')
-  return read(Number(ungrouped.replace(',', '.')))
+  const separators = plain.replace(/[^.,]/g, '')
+  const last = Math.max(plain.lastIndexOf('.'), plain.lastIndexOf(','))
+  const grouping = separators.length > 1 && new Set(separators).size === 1
+  if (last < 0 || grouping) return ofParts(plain, '', grouping ? separators.charAt(0) : '')
+  const [whole, fraction, mark] = [plain.slice(0, last), plain.slice(last + 1), plain.charAt(last)]
+  const group = separators.length > 1 ? separators.charAt(0) : ''
+  if (group === mark) return unreadable('not-a-number')
+  const isAsked = separators.length === 1 && /^[1-9]\d{0,2}$/.test(whole) && /^\d{3}$/.test(fraction)
+  if (isAsked && mark !== decimalMarkOf(locale)) return asked({ whole, fraction }, locale)
+  return ofParts(whole, fraction, group)
 }
 
-function withoutGroups(text: string): string {
-  const [point, comma] = [text.lastIndexOf('.'), text.lastIndexOf(',')]
-  if (point < 0 || comma < 0) return text
-  const group = point > comma ? ',' : '.'
-  const grouped = group === ',' ? /^\d{1,3}(,\d{3})+\.\d+$/ : /^\d{1,3}(\.\d{3})+,\d+$/
-  return grouped.test(text) ? text.replaceAll(group, '') : text
+function ofParts(grouped: string, fraction: string, group: string): Reading<Digits> {
+  const whole = withoutGroups(grouped, group)
+  const wrong = whole === undefined || !/^\d*$/.test(fraction) || whole + fraction === ''
+  return wrong ? unreadable('not-a-number') : read({ whole, fraction })
 }
+
+/** Groups are of three digits and kept apart by one mark throughout. */
+function withoutGroups(text: string, separator: string): string | undefined {
+  const mark = separator || /[^\d]/.exec(text)?.[0]
+  if (mark === undefined) return text
+  const [first = '', ...groups] = text.split(mark)
+  const isMark = separator !== '' || /[\s'’]/.test(mark)
+  const inGroups = /^\d{1,3}$/.test(first) && groups.every((one) => /^\d{3}$/.test(one))
+  return isMark && inGroups ? first + groups.join('') : undefined
+}
+
+function asked({ whole, fraction }: Digits, locale: string | undefined): Reading<never> {
+  const short = fraction.replace(/0{1,3}$/, '')
+  const decimals = short.length === 3 && locale === undefined ? `${short}0` : short
+  const asDecimal = decimals === '' ? whole : whole + (decimalMarkOf(locale) ?? '.') + decimals
+  return { kind: 'refused', reason: 'two-readings', readings: [asDecimal, whole + fraction] }
+}
+
+/** A locale that runs from the right sets them around a sign. */
+export const withoutMarksOfDirection = (text: string) => text.replace(/[\u200e\u200f\u061c]/g, '')
 
 /** As `readDecimal`, and a minus before the number is read too: a temperature can be under nothing. */
-export function readSigned(text: string): Reading<number> {
-  const minus = /^\s*[-−]/.test(text)
-  const found = readDecimal(text.replace(/^\s*[-−]\s*/, ''))
+export function readSigned(text: string, locale?: string): Reading<number> {
+  const { minus, rest } = signOf(text)
+  const found = readDecimal(rest, locale)
   return minus && found.kind === 'answer' ? read(found.value === 0 ? 0 : -found.value) : found
 }
 
 /** A decimal with the digits that stand on the paper: "5,0" is "5.0", since a laboratory that prints a zero has measured it. */
-export function readAsPrinted(text: string): Reading<string> {
-  const found = readSigned(text)
+export function readAsPrinted(text: string, locale?: string): Reading<string> {
+  const { minus, rest } = signOf(text)
+  const found = readDigits(rest, locale)
   if (found.kind === 'refused') return found
-  if (Math.abs(found.value) >= 1e12) return unreadable('too-large')
-  const decimals = /[.,](\d+)\s*$/.exec(text)?.[1]?.length ?? 0
-  return decimals > 9 ? unreadable('too-fine') : read(found.value.toFixed(decimals))
+  const { whole, fraction } = found.value
+  const value = Number(`${whole || 0}.${fraction || 0}`)
+  if (value >= 1e12) return unreadable('too-large')
+  if (fraction.length > 9) return unreadable('too-fine')
+  return read((minus && value !== 0 ? -value : value).toFixed(fraction.length))
+}
+
+function signOf(text: string) {
+  const plain = withoutMarksOfDirection(text).trim()
+  const minus = /^[-−]/.test(plain)
+  return { minus, rest: minus ? plain.slice(1).trim() : plain }
+}
+
+export interface WithUnit {
+  readonly amount: string
+  readonly unit: string
+}
+
+/** Cuts "1,5 kg" before its first letter. */
+export function cutUnit(text: string): WithUnit {
+  const plain = text.trim()
+  const at = plain.search(/\p{L}/u)
+  return at < 0 ? { amount: plain, unit: '' } : { amount: plain.slice(0, at).trim(), unit: plain.slice(at).trim() }
 }

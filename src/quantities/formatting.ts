@@ -1,10 +1,34 @@
+import { thousandsMark } from './locale-marks.ts'
 import { decimalsOf } from './money.ts'
 
-/** Writers in the group's locale. Rounding happens here, once. */
+/**
+ * Writers in the group's locale: its decimal separator, and thousands kept apart by a thin space, so that no figure of the
+ * service can be read as another one. Rounding happens here, once.
+ */
 export function formatNumber(value: number, locale: string, decimals: number): string {
-  return new Intl.NumberFormat(locale, { minimumFractionDigits: decimals, maximumFractionDigits: decimals }).format(
-    value,
-  )
+  const fixed = { minimumFractionDigits: decimals, maximumFractionDigits: decimals }
+  return grouped(formatOf(locale, fixed).formatToParts(value))
+}
+
+function grouped(parts: readonly Intl.NumberFormatPart[]): string {
+  return parts.map(({ type, value }) => (type === 'integer' ? inThousands(value) : value)).join('')
+}
+
+function inThousands(digits: string): string {
+  const groups: string[] = []
+  for (let end = digits.length; end > 0; end -= 3) groups.unshift(digits.slice(Math.max(0, end - 3), end))
+  return groups.join(thousandsMark)
+}
+
+const formats = new Map<string, Intl.NumberFormat>()
+
+/** Making a format takes longer than a hundred numbers do. */
+function formatOf(locale: string, options: Intl.NumberFormatOptions): Intl.NumberFormat {
+  const key = `${locale} ${options.currency ?? options.minimumFractionDigits}`
+  const made =
+    formats.get(key) ?? new Intl.NumberFormat(locale, { ...options, useGrouping: false, numberingSystem: 'latn' })
+  formats.set(key, made)
+  return made
 }
 
 export const formatKilograms = (grams: number, locale: string) =>
@@ -15,7 +39,8 @@ export const formatHours = (minutes: number, locale: string) => `${formatNumber(
 export const formatArea = (cm2: number, locale: string) => `${formatNumber(cm2 / 10_000, locale, 1)} m²`
 
 export function formatMoney(minor: number, locale: string, currency: string): string {
-  return new Intl.NumberFormat(locale, { style: 'currency', currency }).format(minor / 10 ** decimalsOf(currency))
+  const format = formatOf(locale, { style: 'currency', currency })
+  return grouped(format.formatToParts(minor / 10 ** decimalsOf(currency)))
 }
 
 /** "Sunday 28 March 2027": a day that is chosen from a list. */

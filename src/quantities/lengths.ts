@@ -1,4 +1,4 @@
-import { type Reading, read, readDecimal, unreadable } from './decimals.ts'
+import { cutUnit, type Reading, read, readDecimal, unreadable } from './decimals.ts'
 
 export type Millimetres = number & { readonly unit: 'mm' }
 export type LengthUnit = 'mm' | 'cm' | 'm' | 'in' | 'ft'
@@ -8,12 +8,12 @@ const mmPer: Record<LengthUnit, number> = { mm: 1, cm: 10, m: 1000, in: 25.4, ft
 const most = 100_000
 
 /** Reads "15", "15 cm", "150 mm", "6 in" to whole millimetres; a number alone is in `unitWithout`. */
-export function readLength(text: string, unitWithout: LengthUnit): Reading<Millimetres> {
-  const found = /^\s*([-−]?[\d.,\s\u00a0\u202f'’]*?)\s*([a-z]*)\s*$/i.exec(text)
-  if (!found || (text.trim() && !found[1])) return unreadable('not-a-number')
-  const amount = readDecimal(found[1] ?? '')
+export function readLength(text: string, unitWithout: LengthUnit, locale?: string): Reading<Millimetres> {
+  const { amount: typed, unit: word } = cutUnit(text)
+  if (word && !typed) return unreadable('not-a-number')
+  const amount = readDecimal(typed, locale)
   if (amount.kind === 'refused') return amount
-  const unit = (found[2] ?? '').toLowerCase() || unitWithout
+  const unit = word.toLowerCase() || unitWithout
   if (!Object.hasOwn(mmPer, unit)) return unreadable('unknown-unit')
   const mm = Math.round(amount.value * mmPer[unit as LengthUnit])
   if (mm > most) return unreadable('too-large')

@@ -1,4 +1,4 @@
-import { type Reading, read, readDecimal, unreadable } from './decimals.ts'
+import { cutUnit, type Reading, read, readDecimal, unreadable } from './decimals.ts'
 
 export type Grams = number & { readonly unit: 'g' }
 export type WeightUnit = 'g' | 'kg' | 'oz' | 'lb'
@@ -8,19 +8,22 @@ const gramsPer: Record<WeightUnit, number> = { g: 1, kg: 1000, lb: 453.59237, oz
 const most = 20_000_000
 
 /** Reads "1,5 kg", "850 g", "3 lb 4 oz" to whole grams; a number alone is in `unitWithout`. */
-export function readWeight(text: string, unitWithout: WeightUnit): Reading<Grams> {
-  const poundsAndOunces = /^\s*(.+?)\s*lbs?\s+(.+?)\s*oz\s*$/i.exec(text)
-  if (poundsAndOunces) return inPoundsAndOunces(poundsAndOunces[1] ?? '', poundsAndOunces[2] ?? '')
-  const parts = /^\s*([-−]?[\d.,\s\u00a0\u202f'’]*)\s*([^\d]*)$/.exec(text)
-  if (!parts || (text.trim() && !parts[1])) return unreadable('not-a-number')
-  const unit = parts[2]?.trim() ? unitNamed(parts[2]) : unitWithout
-  const amount = readDecimal(parts[1] ?? '')
+export function readWeight(text: string, unitWithout: WeightUnit, locale?: string): Reading<Grams> {
+  const plain = text.trim().toLowerCase()
+  const pounds = plain.indexOf('lb')
+  if (pounds > 0 && plain.endsWith('oz')) return inPoundsAndOunces(plain, pounds, locale)
+  const { amount: typed, unit: word } = cutUnit(plain)
+  if (plain && !typed) return unreadable('not-a-number')
+  const unit = word ? unitNamed(word) : unitWithout
+  const amount = readDecimal(typed, locale)
   if (amount.kind === 'refused') return amount
   return unit ? whole(amount.value * gramsPer[unit]) : unreadable('unknown-unit')
 }
 
-function inPoundsAndOunces(pounds: string, ounces: string): Reading<Grams> {
-  const [lb, oz] = [readDecimal(pounds), readDecimal(ounces)]
+function inPoundsAndOunces(plain: string, cut: number, locale: string | undefined): Reading<Grams> {
+  const behind = plain.slice(cut + 2, -2)
+  const ounces = behind.startsWith('s') ? behind.slice(1) : behind
+  const [lb, oz] = [readDecimal(plain.slice(0, cut), locale), readDecimal(ounces, locale)]
   if (lb.kind === 'refused') return lb
   if (oz.kind === 'refused') return oz
   return whole(lb.value * gramsPer.lb + oz.value * gramsPer.oz)
@@ -31,9 +34,6 @@ function whole(grams: number): Reading<Grams> {
 }
 
 function unitNamed(word: string): WeightUnit | undefined {
-  const plain = word
-    .trim()
-    .toLowerCase()
-    .replace(/^(lbs|pounds?)$/, 'lb')
+  const plain = word.replace(/^(?:lbs|pounds?)$/, 'lb')
   return Object.hasOwn(gramsPer, plain) ? (plain as WeightUnit) : undefined
 }

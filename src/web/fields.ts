@@ -1,13 +1,14 @@
 import { z } from 'zod'
 import { type AreaUnit, readArea } from '../quantities/areas.ts'
 import { readDate } from '../quantities/dates.ts'
-import { type Reading, readAsPrinted, readDecimal, type Unreadable } from '../quantities/decimals.ts'
+import { type Reading, readAsPrinted, readDecimal, type TwoReadings } from '../quantities/decimals.ts'
 import { type LengthUnit, readLength } from '../quantities/lengths.ts'
 import { readMeasured } from '../quantities/measured.ts'
 import { readMoney } from '../quantities/money.ts'
 import { readLabour } from '../quantities/times.ts'
 import { readWeight, type WeightUnit } from '../quantities/weights.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { localeOfReading } from './reading-in.ts'
 
 /** Field makers: the strings of a form to values, or the sentence that its writer reads. A blank is missing, never 0. */
 const words = catalogue.fields
@@ -35,19 +36,23 @@ export const choice = <const T extends readonly string[]>(values: T) => z.enum(v
 export const date = () => reading((text) => fromDate(text), words.noSuchDay)
 export const optionalDate = () => optional(date())
 
-export const weight = (unitWithout: WeightUnit) => reading((text) => readWeight(text, unitWithout), words.notWeight)
+export const weight = (unitWithout: WeightUnit) =>
+  reading((text, locale) => readWeight(text, unitWithout, locale), words.notWeight)
 export const labour = () => reading(readLabour, words.notTime)
 /** Minutes of work, of which nothing at all is an answer too: "0". */
 export const labourOrNone = () =>
-  reading((text) => {
-    const found = readLabour(text)
+  reading((text, locale) => {
+    const found = readLabour(text, locale)
     if (found.kind === 'refused') return found.reason === 'zero' ? { kind: 'answer', value: 0 } : found
     return { kind: 'answer', value: Number(found.value.personMinutes) }
   }, words.notTime)
-export const area = (unitWithout: AreaUnit) => reading((text) => readArea(text, unitWithout), words.notArea)
-export const money = (currency: string) => reading((text) => readMoney(text, currency), words.notMoney(currency))
+export const area = (unitWithout: AreaUnit) =>
+  reading((text, locale) => readArea(text, unitWithout, locale), words.notArea)
+export const money = (currency: string) =>
+  reading((text, locale) => readMoney(text, currency, locale), words.notMoney(currency))
 
-export const length = (unitWithout: LengthUnit) => reading((text) => readLength(text, unitWithout), words.notLength)
+export const length = (unitWithout: LengthUnit) =>
+  reading((text, locale) => readLength(text, unitWithout, locale), words.notLength)
 /** A decimal as it is printed on a report: its digits are kept, its sign too. */
 export const printed = () => reading(readAsPrinted, words.notNumber)
 
@@ -76,19 +81,27 @@ export const optional = <T>(field: z.ZodType<T, unknown>) =>
     .preprocess((value) => (typeof value === 'string' && value.trim() === '' ? undefined : value), field.optional())
     .transform((value) => value ?? null)
 
-function reading<T>(read: (text: string) => Reading<T>, otherwise: string) {
-  return typed.transform((text, context) => {
-    const found = read(text)
+/** A number and its unit are never longer, and neither is a day. */
+const mostOfReading = 120
+
+function reading<T>(read: (text: string, locale: string | undefined) => Reading<T>, otherwise: string) {
+  return typed.max(mostOfReading, words.tooLong(mostOfReading)).transform((text, context) => {
+    const found = read(text, localeOfReading())
     if (found.kind === 'answer') return found.value
-    context.addIssue({ code: 'custom', message: sentenceOf(found.reason, otherwise) })
+    context.addIssue({ code: 'custom', message: sentenceOf(found, otherwise) })
     return z.NEVER
   })
 }
 
-function sentenceOf(reason: Unreadable, otherwise: string): string {
+type Refused = Extract<Reading<unknown>, { kind: 'refused' }>
+
+function sentenceOf({ reason, readings }: Refused, otherwise: string): string {
+  if (readings) return askedOf(readings)
   if (reason === 'empty') return words.missing
   return reason === 'zero' ? words.moreThanNothing : otherwise
 }
+
+const askedOf = ([asDecimal, asThousands]: TwoReadings) => words.twoReadings(asDecimal, asThousands)
 
 function fromDate(text: string): Reading<string> {
   if (text.trim() === '') return { kind: 'refused', reason: 'empty' }

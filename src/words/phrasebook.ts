@@ -1,7 +1,13 @@
 /** Sentences by their English: for those that reach a page whole, such as what a field says or a notice. */
 export interface Phrasebook {
   readonly sentences: ReadonlyMap<string, string>
-  readonly patterns: readonly { readonly english: RegExp; readonly say: (given: readonly string[]) => string }[]
+  readonly patterns: readonly Pattern[]
+}
+
+interface Pattern {
+  /** What stands before, between and behind the blanks. */
+  readonly english: readonly string[]
+  readonly say: (given: readonly string[]) => string
 }
 
 type Saying = (...given: string[]) => unknown
@@ -9,7 +15,7 @@ type Saying = (...given: string[]) => unknown
 /** Pairs the leaves of two trees of words; a sentence with blanks becomes a pattern where it only sets its blanks in. */
 export function phrasebook(english: unknown, own: unknown): Phrasebook {
   const sentences = new Map<string, string>()
-  const patterns: { english: RegExp; say: (given: readonly string[]) => string }[] = []
+  const patterns: Pattern[] = []
   const pair = (from: unknown, to: unknown): void => {
     if (typeof from === 'string' && typeof to === 'string') sentences.set(from, to)
     else if (typeof from === 'function' && typeof to === 'function') {
@@ -25,10 +31,26 @@ export function sayWith({ sentences, patterns }: Phrasebook, sentence: string): 
   const known = sentences.get(sentence)
   if (known !== undefined) return known
   for (const { english, say } of patterns) {
-    const found = english.exec(sentence)
-    if (found) return say(found.slice(1))
+    const found = blanksOf(english, sentence)
+    if (found) return say(found)
   }
   return sentence
+}
+
+/** What stands in the blanks, each at least a letter; looked for from the left, in one pass. */
+function blanksOf(english: readonly string[], sentence: string): string[] | undefined {
+  const [first = '', last = ''] = [english[0], english.at(-1)]
+  if (!sentence.startsWith(first)) return undefined
+  const found: string[] = []
+  let at = first.length
+  for (const part of english.slice(1, -1)) {
+    const next = sentence.indexOf(part, at + 1)
+    if (next < 0) return undefined
+    found.push(sentence.slice(at, next))
+    at = next + part.length
+  }
+  if (at >= sentence.length - last.length || !sentence.endsWith(last)) return undefined
+  return [...found, sentence.slice(at, sentence.length - last.length)]
 }
 
 const isTree = (value: unknown): value is Record<string, unknown> => typeof value === 'object' && value !== null
@@ -41,12 +63,11 @@ function patternOf(say: Saying) {
   if (said === undefined) return undefined
   const parts = said.split(/\u27e6(\d+)\u27e7/)
   const order = parts.filter((_, i) => i % 2 === 1).map(Number)
-  const letters = parts.filter((_, i) => i % 2 === 0).join('')
-  if (order.length !== say.length || new Set(order).size !== order.length || letters.trim().length < 10)
-    return undefined
-  const source = parts.map((part, i) => (i % 2 === 1 ? '(.+)' : part.replace(/[.*+?^${}()|[\]\\]/g, '\\$&'))).join('')
+  const english = parts.filter((_, i) => i % 2 === 0)
+  const isKnown = english.join('').trim().length >= 10 && say.length > 0
+  if (order.length !== say.length || new Set(order).size !== order.length || !isKnown) return undefined
   const inOrder = (given: readonly string[]) => order.map((_, place) => given[order.indexOf(place)] ?? '')
-  return { english: new RegExp(`^${source}$`, 's'), inOrder }
+  return { english, inOrder }
 }
 
 function saidWithBlanks(say: Saying): string | undefined {

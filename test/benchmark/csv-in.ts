@@ -52,7 +52,7 @@ async function measure(engine: string, rows: number): Promise<Measured> {
     const fileMb = await writeWeights(database, group.id, file, rows)
     global.gc?.()
     const before = mb(process.memoryUsage().rss)
-    const given = { group, personId, kind: 'harvests', folder: join(folder, 'none'), file } as const
+    const given = { group, personId, kind: 'harvests', folder: join(folder, 'none'), file, numbersIn: 'en' } as const
     const job = startReading(database, given)
     const reading = await watched(job.done)
     if (job.state !== 'read' || job.found.fresh !== rows) throw new Error(JSON.stringify(job.found.wrong.slice(0, 3)))

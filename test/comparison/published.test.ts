@@ -43,7 +43,7 @@ it('an acre at published yields and hours gives the published quotients', async 
     id: newId(),
     plantingId: planting,
     harvestedOn: '2012-07-25',
-    marketable: '21,780.0 lb',
+    marketable: '21\u202f780.0 lb',
     surely: 'yes',
   }
   expect((await keeper.post(`${week}/harvests`, crate)).status).toBe(303)

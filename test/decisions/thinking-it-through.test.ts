@@ -67,7 +67,7 @@ it('compost: the form starts from the group’s own load, last layer, hours and 
     '257.1',
     '0.2 mm',
     '298.8 g',
-    '1,245 mg/kg',
+    '1 245 mg/kg',
   ])
   expect(plain(text)).toContain(words.compost.overInch('50 mm'))
   // The limit is made for manure: a compost of green waste does not come under it.

@@ -1,9 +1,18 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { readArea } from '../../src/quantities/areas.ts'
-import { areaAsTyped, labourAsTyped, moneyAsTyped, weightAsTyped } from '../../src/quantities/as-typed.ts'
+import {
+  areaAsTyped,
+  labourAsTyped,
+  moneyAsTyped,
+  thousandthsAsTyped,
+  weightAsTyped,
+} from '../../src/quantities/as-typed.ts'
+import { readAsPrinted, readDecimal, readSigned } from '../../src/quantities/decimals.ts'
 import { dayNumber, type IsoDate, isoDateOf, readDate } from '../../src/quantities/dates.ts'
+import { formatArea, formatHours, formatKilograms, formatMoney, formatNumber } from '../../src/quantities/formatting.ts'
 import { readLength } from '../../src/quantities/lengths.ts'
+import { readMeasured } from '../../src/quantities/measured.ts'
 import { decimalsOf, readMoney } from '../../src/quantities/money.ts'
 import { readLabour } from '../../src/quantities/times.ts'
 import { readWeight } from '../../src/quantities/weights.ts'
@@ -11,20 +20,28 @@ import { readWeight } from '../../src/quantities/weights.ts'
 const outcome = (reading: { kind: string; value?: unknown; reason?: string }) =>
   reading.kind === 'answer' ? reading.value : reading.reason
 
-/** Locales that write decimals and thousands in six different ways. */
-const locales = ['en-NZ', 'de-DE', 'de-CH', 'fr-FR', 'pt-BR', 'sv-SE', 'es-ES', 'nl-NL']
+/** Every language that Intl knows by a code of two letters, and countries that write numbers in a way of their own. */
+const letters = [...'abcdefghijklmnopqrstuvwxyz']
+const languages = letters.flatMap((one) => letters.map((other) => one + other))
+const locales = [
+  ...Intl.NumberFormat.supportedLocalesOf(languages),
+  ...['en-NZ', 'en-GB', 'en-IN', 'en-ZA', 'de-AT', 'de-CH', 'de-LI', 'es-MX', 'es-AR', 'fr-CA', 'fr-CH', 'it-CH'],
+  ...['pt-PT', 'nl-BE', 'ar-EG', 'ar-MA', 'az-Arab', 'zh-TW', 'sr-Latn', 'uz-Arab', 'pa-Arab', 'en-US-u-nu-thai'],
+]
 const locale = fc.constantFrom(...locales)
-const written = (value: number, place: string, decimals: number) =>
-  new Intl.NumberFormat(place, { minimumFractionDigits: decimals, maximumFractionDigits: decimals }).format(value)
+const written = (value: number, place: string, decimals: number) => formatNumber(value, place, decimals)
 
 describe('what is written is read again as the same', () => {
   it('weights, in every locale and unit, and as the form shows them', () => {
     fc.assert(
       fc.property(fc.integer({ min: 1, max: 19_000_000 }), locale, (grams, place) => {
-        expect(outcome(readWeight(`${written(grams / 1000, place, 3)} kg`, 'lb'))).toBe(grams)
-        expect(outcome(readWeight(`${written(grams / 453.59237, place, 6)} lb`, 'kg'))).toBe(grams)
+        expect(outcome(readWeight(`${written(grams / 1000, place, 3)} kg`, 'lb', place))).toBe(grams)
+        expect(outcome(readWeight(`${written(grams / 453.59237, place, 6)} lb`, 'kg', place))).toBe(grams)
+        expect(outcome(readWeight(formatKilograms(grams, place), 'lb', place))).toBe(grams)
+        expect(outcome(readWeight(`${written(grams, place, 0)} g`, 'lb', place))).toBe(grams)
+        expect(outcome(readWeight(weightAsTyped(grams, 'kg'), 'lb', place))).toBe(grams)
+        expect(outcome(readWeight(weightAsTyped(grams, 'lb'), 'kg', place))).toBe(grams)
         expect(outcome(readWeight(weightAsTyped(grams, 'kg'), 'lb'))).toBe(grams)
-        expect(outcome(readWeight(weightAsTyped(grams, 'lb'), 'kg'))).toBe(grams)
         expect(outcome(readWeight(`${grams}g`, 'kg'))).toBe(grams)
       }),
     )
@@ -60,9 +77,11 @@ describe('what is written is read again as the same', () => {
   it('areas, as the form shows them and as two sides', () => {
     fc.assert(
       fc.property(fc.integer({ min: 1, max: 1_900_000_000 }), locale, (cm2, place) => {
-        expect(outcome(readArea(areaAsTyped(cm2, 'm2'), 'ft2'))).toBe(cm2)
-        expect(outcome(readArea(areaAsTyped(cm2, 'ft2'), 'm2'))).toBe(cm2)
-        expect(outcome(readArea(`${written(cm2 / 10_000, place, 4)} m²`, 'ft2'))).toBe(cm2)
+        expect(outcome(readArea(areaAsTyped(cm2, 'm2'), 'ft2', place))).toBe(cm2)
+        expect(outcome(readArea(areaAsTyped(cm2, 'ft2'), 'm2', place))).toBe(cm2)
+        expect(outcome(readArea(`${written(cm2 / 10_000, place, 4)} m²`, 'ft2', place))).toBe(cm2)
+        const tenths = 1000 * Math.ceil(cm2 / 1000)
+        expect(outcome(readArea(formatArea(tenths, place), 'ft2', place))).toBe(tenths)
       }),
     )
     fc.assert(
@@ -78,11 +97,56 @@ describe('what is written is read again as the same', () => {
     fc.assert(
       fc.property(fc.integer({ min: 0, max: 1_000_000_000 }), currency, locale, (minor, code, place) => {
         const decimals = decimalsOf(code)
-        expect(outcome(readMoney(moneyAsTyped(minor, decimals), code))).toBe(minor)
-        // A whole amount with one group of three, as in "1.234", reads as a decimal: where money has none, it is written plain.
-        const grouped = decimals === 0 ? String(minor) : written(minor / 10 ** decimals, place, decimals)
-        expect(outcome(readMoney(`${grouped} ${code}`, code))).toBe(minor)
-        expect(outcome(readMoney(`${code.toLowerCase()} ${grouped}`, code))).toBe(minor)
+        expect(outcome(readMoney(moneyAsTyped(minor, decimals), code, place))).toBe(minor)
+        expect(outcome(readMoney(formatMoney(minor, place, code), code, place))).toBe(minor)
+        const grouped = written(minor / 10 ** decimals, place, decimals)
+        expect(outcome(readMoney(`${grouped} ${code}`, code, place))).toBe(minor)
+        expect(outcome(readMoney(`${code.toLowerCase()} ${grouped}`, code, place))).toBe(minor)
+      }),
+    )
+  })
+
+  it('hours, lengths, quantities and bare numbers, as pages write them', () => {
+    const quarters = fc.integer({ min: 1, max: 600 })
+    fc.assert(
+      fc.property(quarters, fc.integer({ min: 1, max: 1_999_999_999 }), locale, (quarter, thousandths, place) => {
+        const time = readLabour(formatHours(15 * quarter, place), place)
+        expect(outcome(time)).toEqual({ people: 1, personMinutes: 15 * quarter })
+        expect(outcome(readLength(`${written(quarter, place, 0)} mm`, 'cm', place))).toBe(quarter)
+        const shown = written(thousandths / 1000, place, 3)
+        expect(outcome(readMeasured(`${shown} barrows`, place))).toEqual({ thousandths, word: 'barrows' })
+        const typed = `${thousandthsAsTyped(thousandths)} m3`
+        expect(outcome(readMeasured(typed, place))).toEqual({ thousandths, word: 'm3' })
+        expect(outcome(readDecimal(shown, place))).toBe(thousandths / 1000)
+        expect(outcome(readSigned(written(-thousandths / 1000, place, 3), place))).toBe(-thousandths / 1000)
+        expect(outcome(readAsPrinted(shown, place))).toBe((thousandths / 1000).toFixed(3))
+      }),
+    )
+  })
+
+  it('asks about three digits behind one separator, and both readings that it offers are read as themselves', () => {
+    const whole = fc.integer({ min: 1, max: 999 })
+    fc.assert(
+      fc.property(whole, fc.integer({ min: 0, max: 999 }), locale, fc.boolean(), (before, after, place, known) => {
+        const where = known ? place : undefined
+        const digits = String(after).padStart(3, '0')
+        for (const mark of ['.', ',']) {
+          const [found, alone] = [
+            readDecimal(`${before}${mark}${digits}`, where),
+            readDecimal(`0${mark}${digits}`, where),
+          ]
+          expect(outcome(alone)).toBe(after / 1000)
+          if (where !== undefined && formatNumber(1.5, where, 1).includes(mark)) {
+            expect(outcome(found)).toBe(Number(`${before}.${digits}`))
+            continue
+          }
+          if (found.kind === 'answer') throw new Error(`${before}${mark}${digits} was guessed`)
+          expect(found.reason).toBe('two-readings')
+          expect(found.readings?.map((one) => outcome(readDecimal(one, where)))).toEqual([
+            Number(`${before}.${digits}`),
+            Number(`${before}${digits}`),
+          ])
+        }
       }),
     )
   })
@@ -114,7 +178,7 @@ describe('what is written is read again as the same', () => {
 describe('what is refused', () => {
   const readers = {
     weight: (text: string) => readWeight(text, 'kg'),
-    time: readLabour,
+    time: (text: string) => readLabour(text),
     area: (text: string) => readArea(text, 'm2'),
     money: (text: string) => readMoney(text, 'NZD'),
   }

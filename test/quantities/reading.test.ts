@@ -24,7 +24,15 @@ describe('a weight is read as it was typed', () => {
     ['12oz', 340],
     ['1.234,5 g', 1235],
     ["1'234.5 g", 1235],
-    ['1,234', 1234],
+    ['1,234', 'two-readings'],
+    ['1,200 g', 'two-readings'],
+    ['5.000', 'two-readings'],
+    ['0,250', 250],
+    ['.250', 250],
+    ['1,234,567 g', 1_234_567],
+    ['1,23,456 g', 'not-a-number'],
+    ['1 234 g', 1234],
+    ['12 345 g', 12_345],
     ['0', 0],
     ['2 stone', 'unknown-unit'],
     ['-1', 'negative'],
@@ -35,6 +43,31 @@ describe('a weight is read as it was typed', () => {
   ])('%s', (text, expected) => {
     expect(outcome(readWeight(text, 'kg'))).toBe(expected)
   })
+})
+
+it.each([
+  ['en-NZ', '1.250', 1250],
+  ['en-NZ', '1,250', 'two-readings'],
+  ['de-AT', '1,250', 1250],
+  ['de-AT', '1.250', 'two-readings'],
+  ['de-AT', '0.250', 250],
+  ['de-AT', '1250,5 g', 1251],
+])('in %s a scale that shows %s kg', (locale, text, expected) => {
+  expect(outcome(readWeight(text, 'kg', locale))).toBe(expected)
+})
+
+it('asks with both readings in the way of the locale', () => {
+  expect(readWeight('1,250 kg', 'kg', 'en-NZ')).toMatchObject({ readings: ['1.25', '1250'] })
+  expect(readWeight('1.250 kg', 'kg', 'de-AT')).toMatchObject({ readings: ['1,25', '1250'] })
+})
+
+it('a text of whatever length is no weight, no area, no time and no money', () => {
+  for (const filler of [' ', '1', '1,', 'a', 'x', ' 1', '1 ', 'oz']) {
+    const text = `${filler.repeat(500_000)}x`
+    expect([readWeight(text, 'kg'), readArea(text, 'm2'), readLabour(text), readMoney(text, 'NZD')]).toMatchObject(
+      Array(4).fill({ kind: 'refused' }),
+    )
+  }
 })
 
 describe('a time is read as it was typed', () => {
@@ -90,7 +123,8 @@ describe('an area and money', () => {
     ['1.234,50', 'EUR', 123_450],
     ['980', 'JPY', 980],
     ['1.5', 'JPY', 'too-fine'],
-    ['1.234', 'KWD', 1234],
+    ['1.2340', 'KWD', 1234],
+    ['1.234', 'KWD', 'two-readings'],
     ['NZD 3', 'NZD', 300],
     ['USD 3', 'NZD', 'not-a-number'],
   ])('%s in %s', (text, currency, expected) => {
@@ -188,7 +222,7 @@ it('splits a crate so that no gram is lost', () => {
 it.each(['en-NZ', 'de-DE', 'de-CH', 'fr-FR'])('reads back in %s what was written there', (locale) => {
   fc.assert(
     fc.property(fc.integer({ min: 100, max: 9_999_900 }), (grams) => {
-      expect(outcome(readWeight(`${formatNumber(grams / 1000, locale, 3)} kg`, 'kg'))).toBe(grams)
+      expect(outcome(readWeight(`${formatNumber(grams / 1000, locale, 3)} kg`, 'kg', locale))).toBe(grams)
     }),
   )
 })

@@ -92,9 +92,9 @@ describe('on the page', () => {
     const page = (await keeper.get(`${at}?brought=600&humified=30&decay=2&bulkDensity=1,3&years=100`)).text
     expect(Object.keys(choicesIn(page)('of'))).toHaveLength(1)
     // 600 x 0.3 / 0.02 = 9000 g per m2; 1 % is 1.3 x 150 000 / 100 = 1950 g: 4.6 %. From 5.0 % it falls: 9750 g, 9000 g.
-    expect(plain(page)).toContain('it levels off at 4.6 %, 9,000 g per m² to 15 cm')
-    expect(rowOf(page, '0')).toEqual(['0', '9,750', '5.00 %'])
-    expect(rowOf(page, '100')).toEqual(['100', '9,102', '4.67 %'])
+    expect(plain(page)).toContain('it levels off at 4.6 %, 9 000 g per m² to 15 cm')
+    expect(rowOf(page, '0')).toEqual(['0', '9 750', '5.00 %'])
+    expect(rowOf(page, '100')).toEqual(['100', '9 102', '4.67 %'])
     expect(rowOf(page, '5 August 2025')).toEqual(['5 August 2025', '5.4 %', '4.98 %'])
     expect(page).toContain('value="1,3"')
   })

@@ -124,10 +124,10 @@ it('lengths and signed decimals read as people type them', () => {
     [150, 150, 150, 152, 150].map((value) => ({ kind: 'answer', value })),
   )
   expect(readLength('', 'cm')).toEqual({ kind: 'refused', reason: 'empty' })
-  expect(['-2,5', '−3', '4', '-0'].map(readSigned)).toEqual(
+  expect(['-2,5', '−3', '4', '-0'].map((text) => readSigned(text))).toEqual(
     [-2.5, -3, 4, 0].map((value) => ({ kind: 'answer', value })),
   )
-  expect(['5,0', '-1.50', '7'].map(readAsPrinted)).toEqual(
+  expect(['5,0', '-1.50', '7'].map((text) => readAsPrinted(text))).toEqual(
     ['5.0', '-1.50', '7'].map((value) => ({ kind: 'answer', value })),
   )
   expect(readSigned('--3').kind).toBe('refused')

@@ -10,6 +10,8 @@ export const fields = {
   notLength: 'Das ist keine Länge. Schreib zum Beispiel 15, 15 cm, 150 mm oder 6 in.',
   notMoney: (currency: string) => `Das ist kein Geldbetrag. Schreib zum Beispiel 12,50, in ${currency}.`,
   notNumber: 'Bitte eine Zahl schreiben, zum Beispiel 3 oder 2,5.',
+  twoReadings: (asDecimal: string, asThousands: string) =>
+    `Das kann ${asDecimal} oder ${asThousands} heißen. Schreib, was du meinst, genau so.`,
   notWhole: 'Bitte eine ganze Zahl schreiben.',
   atLeast: (least: number) => `Es muss mindestens ${least} sein.`,
   atMost: (most: number) => `Es darf höchstens ${most} sein.`,

@@ -11,6 +11,8 @@ export const fields = {
   notLength: 'This is no length. Write for example 15, 15 cm, 150 mm or 6 in.',
   notMoney: (currency: string) => `This is no amount of money. Write for example 12.50, in ${currency}.`,
   notNumber: 'Please write a number, for example 3 or 2,5.',
+  twoReadings: (asDecimal: string, asThousands: string) =>
+    `This can be read as ${asDecimal} or as ${asThousands}. Write the one you mean, just like that.`,
   notWhole: 'Please write a whole number.',
   atLeast: (least: number) => `It must be at least ${least}.`,
   atMost: (most: number) => `It must be at most ${most}.`,

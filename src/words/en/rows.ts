@@ -30,6 +30,8 @@ export const rows = {
   no: '',
   means: 'What it says',
   file: 'The file',
+  mark: 'Decimals in the file',
+  marks: { group: 'As this group writes them', point: 'With a point: 1.250', comma: 'With a comma: 1,250' },
   paste: 'Or paste the lines here',
   read: 'Read it',
   readHint: 'Nothing is stored yet.',
