@@ -6,6 +6,7 @@ import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
 import { seasons } from '../seasons/seasons.table.ts'
 import { applications, deliveries, inputs } from './inputs.table.ts'
+import { spreadBefore } from './load.ts'
 import type { Place } from './place.ts'
 
 export type ApplicationRow = Awaited<ReturnType<typeof applicationsOf>>[number]
@@ -20,8 +21,10 @@ export async function applicationsOf(tx: Tx, groupId: string) {
     .innerJoin(seasons, and(eq(seasons.groupId, groupId), eq(seasons.id, applications.seasonId)))
     .where(and(eq(applications.groupId, groupId), isNull(applications.removedAt)))
     .orderBy(asc(applications.appliedOn), asc(applications.id))
+  const before = spreadBefore(rows.map((row) => row.application))
   return rows.map(({ application, delivery, input, season }) => ({
     ...application,
+    beforeThousandths: before.get(application.id) ?? 0,
     input,
     load: {
       quantityThousandths: delivery.quantityThousandths,
@@ -47,19 +50,33 @@ export async function placesOf(tx: Tx, groupId: string): Promise<Place[]> {
     const whole = own.reduce((sum, bed) => sum + bed.areaCm2, 0)
     return [
       {
-        ...{ kind: 'garden', id: garden.id, gardenName: garden.name, bedName: null, plantingName: null },
+        ...{
+          kind: 'garden',
+          id: garden.id,
+          gardenId: garden.id,
+          gardenName: garden.name,
+          bedName: null,
+          plantingName: null,
+        },
         ...{ bedIds: own.map((bed) => bed.id), areaCm2: whole },
       },
       ...own.map(
         (bed): Place => ({
-          ...{ kind: 'bed', id: bed.id, gardenName: garden.name, bedName: bed.name, plantingName: null },
+          ...{
+            kind: 'bed',
+            id: bed.id,
+            gardenId: garden.id,
+            gardenName: garden.name,
+            bedName: bed.name,
+            plantingName: null,
+          },
           ...{ bedIds: [bed.id], areaCm2: bed.areaCm2 },
         }),
       ),
       ...own.flatMap((bed) =>
         (planted.get(bed.id) ?? []).map(
           (planting): Place => ({
-            ...{ kind: 'planting', id: planting.id, gardenName: garden.name, bedName: bed.name },
+            ...{ kind: 'planting', id: planting.id, gardenId: garden.id, gardenName: garden.name, bedName: bed.name },
             plantingName: names.get(planting.id) ?? '',
             ...{ bedIds: [bed.id], areaCm2: planting.areaCm2 },
           }),

@@ -138,8 +138,8 @@ const ofSpreading = {
     .regex(/^(garden|bed|planting):[0-9a-f-]{36}$/, catalogue.fields.notChosen),
   quantityThousandths: measured(),
   appliedOn: date(),
-  seasonId: uuid(),
-  phase: choice(['established', 'establishing']),
+  seasonId: optional(uuid()),
+  phase: optional(choice(['established', 'establishing'])),
   depthMm: optional(wholeNumber({ least: 1, most: 2000 })),
 }
 

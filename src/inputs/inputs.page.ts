@@ -1,4 +1,5 @@
 import { formatArea, formatDay, formatHours, formatMoney, formatNumber } from '../quantities/formatting.ts'
+import { catalogue } from '../words/catalogue.ts'
 import { costOf, type DeliveryRow, type SpreadingRow } from './load.ts'
 import { coverOf, type Measure, millilitresOf } from './measures.ts'
 import { type Place, placeOf } from './place.ts'
@@ -73,9 +74,15 @@ export function inputsPage(rows: InputsRows, written: Written) {
         ? [{ value: one.id, label: `${one.inputName}, ${amount(one.quantityThousandths, one.unit)}` }]
         : [],
     ),
-    seasonChoices: rows.seasons.map(({ id, name }) => ({ value: id, label: name })).reverse(),
+    seasonChoices: [
+      { value: '', label: catalogue.inputs.byDay },
+      ...rows.seasons.map(({ id, name }) => ({ value: id, label: name })).reverse(),
+    ],
+    phaseChoices: [{ value: '', label: catalogue.inputs.byGround }, ...phaseChoices],
   }
 }
+
+const phaseChoices = Object.entries(catalogue.inputs.phases).map(([value, label]) => ({ value, label }))
 
 type Amount = (thousandths: number, unit: string) => string
 

@@ -12,7 +12,7 @@ import { deliveryCorrection, spreadingCorrection } from './inputs.form.ts'
 import { applications, deliveries, inputs } from './inputs.table.ts'
 import type { Counted } from './measures.ts'
 import { keyOf, type Place, placeNamed, placeOf } from './place.ts'
-import { takenFrom } from './spreading.routes.ts'
+import { countedAt, takenFrom } from './spreading.routes.ts'
 import { type Errors, quantityIn, today } from './writing.routes.ts'
 
 const words = catalogue.inputs
@@ -94,7 +94,8 @@ interface Spread {
   readonly place: string
   readonly quantity: Counted
   readonly appliedOn: string
-  readonly seasonId: string
+  readonly seasonId: string | null
+  readonly phase: string | null
 }
 
 type Spreading = typeof applications.$inferSelect & {
@@ -110,6 +111,9 @@ async function spreadingWithLoad(tx: Tx, groupId: string, id: string): Promise<S
   const seasonChoices = (await seasonsOf(tx, groupId)).map(({ id: value, name }) => ({ value, label: name }))
   return { ...row, load, places: await placesOf(tx, groupId), seasonChoices }
 }
+
+const byDay = { value: '', label: words.byDay }
+const byGround = { value: '', label: words.byGround }
 
 const spreading: Correctable<Spreading, Spread> = {
   ...ofTable(applications),
@@ -132,8 +136,8 @@ const spreading: Correctable<Spreading, Spread> = {
     },
     { name: 'depthMm', label: f.depth, value: row.depthMm === null ? '' : String(row.depthMm) },
     { name: 'appliedOn', label: f.appliedOn, type: 'date', value: row.appliedOn },
-    { name: 'seasonId', label: f.season, value: row.seasonId, options: row.seasonChoices },
-    { name: 'phase', label: f.phase, value: row.phase, options: choicesOf(words.phases) },
+    { name: 'seasonId', label: f.season, value: row.seasonId, options: [byDay, ...row.seasonChoices] },
+    { name: 'phase', label: f.phase, value: row.phase, options: [byGround, ...choicesOf(words.phases)] },
   ],
   form: () => spreadingCorrection,
   save: async (tx, seen, { quantity, place, ...given }, row) => {
@@ -141,14 +145,21 @@ const spreading: Correctable<Spreading, Spread> = {
     const at = placeNamed(row.places, place)
     if (!at || 'sentence' in found) return false
     const where = whereIn(at)
-    return amend(tx, applications, seen, { ...given, ...where, quantityThousandths: found.thousandths })
+    const counted = await countedAt(tx, seen.groupId, { ...given, id: row.id, deliveryId: row.deliveryId, place: at })
+    if (counted.kind === 'refused') return false
+    const { seasonId, phase } = counted
+    return amend(tx, applications, seen, {
+      ...{ ...given, ...where, seasonId, phase },
+      quantityThousandths: found.thousandths,
+    })
   },
   refuse: async (tx, row, given, request) => {
     if (!given) return undefined
-    if (!placeNamed(row.places, given.place)) return { place: catalogue.fields.notChosen }
+    const place = placeNamed(row.places, given.place)
+    if (!place) return { place: catalogue.fields.notChosen }
     const author = { groupId: row.groupId, createdBy: null }
-    const { quantity, appliedOn, seasonId } = given
-    const at = { id: row.id, deliveryId: row.deliveryId, quantity, appliedOn, seasonId }
+    const { quantity, appliedOn, seasonId, phase } = given
+    const at = { id: row.id, deliveryId: row.deliveryId, quantity, appliedOn, seasonId, phase, place }
     const taken = await takenFrom({ tx, author, request }, at)
     return 'errors' in taken ? taken.errors : undefined
   },

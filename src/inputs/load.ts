@@ -33,6 +33,8 @@ export interface SpreadingRow {
   readonly plantingId: string | null
   readonly appliedOn: string
   readonly quantityThousandths: number
+  /** Of the same load, what was spread before. */
+  readonly beforeThousandths: number
   readonly depthMm: number | null
   readonly phase: string
   readonly input: {
@@ -56,10 +58,38 @@ interface Priced {
 }
 
 /** A spreading's part of the price and carriage of its load, in whole minor units; null while the load has no price. */
-export const costOf = ({ load, quantityThousandths }: { load: Priced; quantityThousandths: number }): number | null =>
-  load.priceMinor === null
-    ? null
-    : proportion(load.priceMinor + load.deliveryPriceMinor, quantityThousandths, load.quantityThousandths)
+export const costOf = ({ load, ...part }: Part & { readonly load: Priced }): number | null =>
+  load.priceMinor === null ? null : partOf(load.priceMinor + load.deliveryPriceMinor, part, load.quantityThousandths)
+
+export interface Part {
+  readonly beforeThousandths: number
+  readonly quantityThousandths: number
+}
+
+/** Up to and with this part, less up to it: all parts add up to the load, and no later one moves what an earlier one cost. */
+export function partOf(minor: number, { beforeThousandths, quantityThousandths }: Part, whole: number): number {
+  const upTo = (thousandths: number) => proportion(minor, thousandths, whole)
+  return upTo(beforeThousandths + quantityThousandths) - upTo(beforeThousandths)
+}
+
+interface Spread {
+  readonly id: string
+  readonly deliveryId: string
+  readonly appliedOn: string
+  readonly quantityThousandths: number
+}
+
+/** What was spread of each one's load before it: on an earlier day, or on the same and written down before. */
+export function spreadBefore(rows: readonly Spread[]): ReadonlyMap<string, number> {
+  const [before, ofLoad] = [new Map<string, number>(), new Map<string, number>()]
+  const place = ({ appliedOn, id }: Spread) => `${appliedOn} ${id}`
+  for (const row of [...rows].sort((a, b) => (place(a) < place(b) ? -1 : 1))) {
+    const sum = ofLoad.get(row.deliveryId) ?? 0
+    before.set(row.id, sum)
+    ofLoad.set(row.deliveryId, sum + row.quantityThousandths)
+  }
+  return before
+}
 
 /** The loads that had come by a day, latest first: the carrying that is written down is most often of the last one. */
 export const loadsThen = (deliveries: readonly DeliveryRow[], day: string) =>

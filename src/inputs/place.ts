@@ -1,6 +1,7 @@
 export interface Place {
   readonly kind: 'garden' | 'bed' | 'planting'
   readonly id: string
+  readonly gardenId: string
   readonly gardenName: string
   readonly bedName: string | null
   /** What the planting is called, for one. */

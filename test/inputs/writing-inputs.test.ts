@@ -1,5 +1,8 @@
-import { afterAll, beforeAll, expect, it } from 'vitest'
+import fc from 'fast-check'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
+import { costOf, partOf, spreadBefore } from '../../src/inputs/load.ts'
+import { countedToward } from '../../src/inputs/spreading-rule.ts'
 import { catalogue } from '../../src/words/catalogue.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
@@ -262,4 +265,71 @@ it('two people who write down the first load of an input at once are both kept, 
   const both = await Promise.all(['20', '30'].map((kg) => deliver({ ...lime, quantityThousandths: kg })))
   expect(both.map((answer) => answer.status)).toEqual([303, 303])
   expect(plain(await page())).toContain('Sea lime: 50 kg came')
+})
+
+describe('a spreading counts toward the season of its day, in the phase of its ground', () => {
+  const seasons = [
+    { id: 'one', name: '2024/25', startsOn: '2024-08-01', endsOn: '2025-05-31' },
+    { id: 'two', name: '2025/26', startsOn: '2025-08-01', endsOn: '2026-05-31' },
+  ]
+  const at = (seasonId: string, bedId: string | null, phase: string) => ({ seasonId, gardenId: 'g', bedId, phase })
+  const laid = [at('one', null, 'establishing'), at('two', null, 'established'), at('two', 'b2', 'establishing')]
+  const ground = (...bedIds: string[]) => ({ gardenId: 'g', bedIds })
+  const counted = (bedIds: string[], day: string, seasonId: string | null, phase: string | null) => {
+    const found = countedToward(seasons, laid, ground(...bedIds), { day, seasonId, phase })
+    return found.kind === 'answer' ? `${found.seasonId} ${found.phase}` : `${found.field} ${found.code}`
+  }
+  it.each([
+    [['b1'], '2024-09-01', null, null, 'one establishing'],
+    [['b1'], '2025-09-01', null, null, 'two established'],
+    [['b2'], '2025-09-01', 'two', 'establishing', 'two establishing'],
+    [['b1'], '2024-09-01', 'two', null, 'seasonId otherSeason'],
+    [['b1'], '2025-09-01', null, 'establishing', 'phase otherPhase'],
+    [['b1'], '2025-07-01', null, null, 'seasonId noSeason'],
+    [['b1'], '2025-07-01', 'two', null, 'two established'],
+    [['b1', 'b2'], '2025-09-01', null, null, 'phase noPhase'],
+    [['b1', 'b2'], '2025-09-01', null, 'establishing', 'two establishing'],
+  ])('%j on %s, said %s and %s: %s', (bedIds, day, seasonId, phase, expected) => {
+    expect(counted(bedIds, day, seasonId, phase)).toBe(expected)
+  })
+
+  it('and the page refuses what speaks against it, with the season or the phase by name', async () => {
+    const wrong = await spread({ quantityThousandths: '0.01', phase: 'establishing' })
+    expect([wrong.status, plain(wrong.text)]).toEqual([422, expect.stringContaining(words.otherPhase('established'))])
+    const outside = await spread({ quantityThousandths: '0.01', appliedOn: '2025-09-10', seasonId: newId() })
+    expect([outside.status, plain(outside.text)]).toEqual([422, expect.stringContaining(words.otherSeason('2025/26'))])
+  })
+})
+
+describe('the parts of a load add up to it', () => {
+  it('103.34 in three parts, and no later part moves an earlier one', () => {
+    const load = { quantityThousandths: 3000, priceMinor: 10_334, deliveryPriceMinor: 0 }
+    const rows = [1, 2, 3].map((day) => ({
+      ...{ id: `${4 - day}`, deliveryId: 'load', appliedOn: `2025-09-0${day}`, quantityThousandths: 1000 },
+    }))
+    const costs = (spread: typeof rows) => {
+      const before = spreadBefore(spread)
+      return spread.map((row) => costOf({ load, ...row, beforeThousandths: before.get(row.id) ?? 0 }))
+    }
+    expect(costs(rows)).toEqual([3445, 3444, 3445])
+    expect(costs(rows.slice(0, 2))).toEqual([3445, 3444])
+    expect(costs([...rows].reverse()).reverse()).toEqual([3445, 3444, 3445])
+  })
+
+  it('whatever it cost and however it is parted', () => {
+    const parts = fc.array(fc.integer({ min: 1, max: 100_000 }), { minLength: 1, maxLength: 12 })
+    fc.assert(
+      fc.property(fc.integer({ min: 0, max: 10_000_000 }), parts, (minor, quantities) => {
+        const whole = quantities.reduce((sum, part) => sum + part, 0)
+        let before = 0
+        const costs = quantities.map((quantityThousandths) => {
+          const cost = partOf(minor, { beforeThousandths: before, quantityThousandths }, whole)
+          before += quantityThousandths
+          return cost
+        })
+        expect(costs.reduce((sum, cost) => sum + cost, 0)).toBe(minor)
+        expect(costs.every((cost) => cost >= 0)).toBe(true)
+      }),
+    )
+  })
 })

@@ -9,7 +9,7 @@ import { entriesWritten } from '../../diary/written.queries.ts'
 import { bedsOf, gardensOf, methodsOf } from '../../gardens/gardens.queries.ts'
 import { bedClosures } from '../../gardens/gardens.table.ts'
 import { applications, deliveries, inputs } from '../../inputs/inputs.table.ts'
-import { proportion } from '../../quantities/split-exactly.ts'
+import { type Part, partOf, spreadBefore } from '../../inputs/load.ts'
 import { assignmentsOf, type PlantingRow, plantingsOf, seasonsOf } from '../../seasons/seasons.queries.ts'
 import { changesSinceClosing } from './changes-since.queries.ts'
 import { bedsAt, type Ground, partsOfWork } from './shared-work.ts'
@@ -120,9 +120,10 @@ async function spreadingsOf(tx: Tx, groupId: string, ground: Ground): Promise<Sp
     .innerJoin(inputs, and(eq(inputs.groupId, groupId), eq(inputs.id, deliveries.inputId)))
     .where(and(eq(applications.groupId, groupId), isNull(applications.removedAt)))
     .orderBy(asc(applications.id))
+  const before = spreadBefore(rows.map((row) => row.application))
   return rows.map(({ application, delivery, input }) => ({
     seasonId: application.seasonId,
-    ...costOf(delivery, application.quantityThousandths, input.ownMade === 1),
+    ...costOf(delivery, { ...application, beforeThousandths: before.get(application.id) ?? 0 }, input.ownMade === 1),
     usefulLifeSeasons: input.usefulLifeSeasons,
     bedIds: bedsAt(application, ground),
     ...{ phase: application.phase, plantingId: application.plantingId, kind: input.kind },
@@ -137,8 +138,8 @@ interface Priced {
 }
 
 /** Price and carriage in the part that was spread; of something of the group's own only the carriage was paid. */
-function costOf({ priceMinor, deliveryPriceMinor, quantityThousandths }: Priced, spread: number, ownMade: boolean) {
-  const part = (minor: number) => proportion(minor, spread, quantityThousandths)
+function costOf({ priceMinor, deliveryPriceMinor, quantityThousandths }: Priced, spread: Part, ownMade: boolean) {
+  const part = (minor: number) => partOf(minor, spread, quantityThousandths)
   const costMinor = priceMinor === null ? null : part(priceMinor + deliveryPriceMinor)
   return { costMinor, cashMinor: ownMade ? part(deliveryPriceMinor) : costMinor }
 }
