@@ -75,7 +75,13 @@ export async function saveFirstSeason(tx: Tx, author: Author, given: SeasonGiven
     const year = under.since === null ? 1 : yearOfMethod(under.since, startsOn)
     await saveAssignment(tx, author, seasonId, {
       ...{ id: idOf(seasonId, 'lies', garden.id), gardenId: garden.id, bedId: null, methodId: under.methodId },
-      ...{ phase: year === 1 ? 'establishing' : 'established', yearOfMethod: year, how: 'choice', randomSeed: null },
+      ...{
+        phase: year === 1 ? 'establishing' : 'established',
+        yearOfMethod: year,
+        how: 'choice',
+        randomSeed: null,
+        surely: true,
+      },
     })
   }
   const lines = Object.values(given.rows)

@@ -39,7 +39,8 @@ export function layoutRoutes(app: FastifyInstance): void {
     if (form.kind === 'refused') return show(request, reply, { refused: { form: 'layout', ...form }, wanted: null })
     const rows = await rowsOf(request)
     const laid = laidBy(rows, form.value)
-    const wrong = refusalOf(form.value, laid, rows.beds)
+    const closed = rows.seasons.some((one) => one.id === rows.seasonId && one.closedAt !== null)
+    const wrong = closed ? catalogue.seasons.closedLayout : refusalOf(form.value, laid, rows.beds)
     if (wrong) {
       const refused = { form: 'layout', ...refuseForm(request.body, { way: wrong }) }
       return show(request, reply, { refused, wanted: null })

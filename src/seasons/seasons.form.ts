@@ -50,6 +50,7 @@ export const assignmentForm = z
     yearOfMethod: begun(),
     how: choice(['choice', 'random', 'rotation']),
     randomSeed: optionalText({ most: 80 }),
+    surely: z.string().max(10).optional(),
   })
   .refine((given) => given.how !== 'random' || given.randomSeed !== null, {
     error: words.randomNeedsSeed,

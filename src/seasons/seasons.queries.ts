@@ -84,8 +84,13 @@ export interface NewAssignment {
 }
 
 /** One method a garden or bed and season: what stood before is marked as removed and kept. Two who say it at once wait for each other. */
-export async function saveAssignment(tx: Tx, author: Author, seasonId: string, given: NewAssignment): Promise<void> {
-  await rowHeld(tx, seasons, author.groupId, seasonId)
+export async function saveAssignment(
+  tx: Tx,
+  author: Author,
+  seasonId: string,
+  { surely, ...given }: NewAssignment & { readonly surely: boolean },
+): Promise<Assigned> {
+  const season = await rowHeld(tx, seasons, author.groupId, seasonId)
   const here = and(
     eq(methodAssignments.groupId, author.groupId),
     eq(methodAssignments.seasonId, seasonId),
@@ -93,11 +98,23 @@ export async function saveAssignment(tx: Tx, author: Author, seasonId: string, g
     given.bedId === null ? isNull(methodAssignments.bedId) : eq(methodAssignments.bedId, given.bedId),
     isNull(methodAssignments.removedAt),
   )
-  const [before] = await tx.select({ id: methodAssignments.id }).from(methodAssignments).where(here)
-  if (before?.id === given.id) return
+  const [before] = await tx.select().from(methodAssignments).where(here)
+  if (before?.id === given.id) return { kind: 'answer' }
+  if (season?.closedAt) return { kind: 'refused', code: 'seasonClosed', methodId: null }
+  if (before && !surely) return { kind: 'refused', code: 'laidAlready', methodId: before.methodId }
   await tx.update(methodAssignments).set({ removedAt: new Date(), removedReason: 'replaced' }).where(here)
   await tx.insert(methodAssignments).values({ ...author, ...given, seasonId })
+  return { kind: 'answer' }
 }
+
+/** Whether it was laid; of what lies there already, the method, since it is asked about before it is replaced. */
+export type Assigned =
+  | { readonly kind: 'answer' }
+  | {
+      readonly kind: 'refused'
+      readonly code: 'seasonClosed' | 'laidAlready'
+      readonly methodId: string | null
+    }
 
 export interface NewPlantings {
   readonly id: string

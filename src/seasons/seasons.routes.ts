@@ -8,6 +8,7 @@ import { formatDay } from '../quantities/formatting.ts'
 import { formAsked, type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { assigned } from './assigning.routes.ts'
 import { inBedFrom } from './bed-course.ts'
 import { firstDayOf, seenFrom } from './days-of-season.ts'
 import { usualYears } from './family-returns.ts'
@@ -22,7 +23,6 @@ import {
   matchedSetsOf,
   type NewPlantings,
   plantingsOf,
-  saveAssignment,
   saveMatchedSet,
   savePlantings,
   saveSeason,
@@ -31,7 +31,6 @@ import {
 import { missingSaid, standingSaid, twinAsked } from './twins.page.ts'
 import type { Gone } from './twins.ts'
 import { comesBefore } from './what-follows.ts'
-import { yearOfMethod } from './year-of-method.ts'
 
 const words = catalogue.seasons
 type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
@@ -78,17 +77,9 @@ export function seasonRoutes(app: FastifyInstance, options: SeasonOptions): void
     const request = plain as SeasonRequest
     const form = readForm(assignmentForm, request.body)
     if (form.kind === 'refused') return showOne(request, reply, { form: 'assignments', ...form })
-    return saved(request, reply, async (tx) => {
-      const { place, yearOfMethod: typed, ...given } = form.value
-      const season = (await seasonsOf(tx, request.member.group.id)).find((one) => one.id === request.params.season)
-      const year = yearOfMethod(typed, season?.startsOn ?? '')
-      const [kind, id = ''] = place.split(':')
-      const beds = await bedsOf(tx, request.member.group.id)
-      const bed = kind === 'bed' ? beds.find((one) => one.id === id) : undefined
-      if (kind === 'bed' && !bed) throw notFound()
-      const at = bed ? { gardenId: bed.gardenId, bedId: bed.id } : { gardenId: id, bedId: null }
-      await saveAssignment(tx, authorOf(request), request.params.season, { ...given, ...at, yearOfMethod: year })
-    })
+    const refusal = await found404(() => assigned(request, form.value))
+    if (refusal) return showOne(request, reply, { form: 'assignments', ...refuseForm(request.body, refusal) })
+    return back(request, reply)
   })
 
   app.post('/g/:group/seasons/:season/plantings', { config: { access: 'keeper' } }, async (plain, reply) => {
@@ -209,15 +200,14 @@ async function plantedNotice(request: SeasonRequest, plantingId: string): Promis
   return [words.saved, twinAsked(rows, plantingId), early ? words.stoodBefore : ''].filter(Boolean).join(' ')
 }
 
-async function saved(request: SeasonRequest, reply: FastifyReply, save: (tx: Tx) => Promise<void>) {
+/** A garden, method or planting that is not of this group has no row to refer to. */
+async function found404<T>(write: () => Promise<T>): Promise<T> {
   try {
-    await request.write(save)
+    return await write()
   } catch (error) {
-    // A garden, method or planting that is not of this group has no row to refer to.
     if (!constraintOf(error)) throw error
     throw notFound()
   }
-  return back(request, reply)
 }
 
 async function showAll(request: FastifyRequest, reply: FastifyReply, refused: RefusedForm | null) {

@@ -49,7 +49,7 @@ it('an assignment that replaced another gives way to it again', async () => {
   const at = `${trial.base}/seasons/${trial.season}`
   const methodId = choicesIn((await trial.keeper.get(at)).text)('methodId')['Compost mulch'] ?? ''
   const fields = { id: newId(), place: `garden:${trial.gardens.lower}`, methodId, phase: 'established' }
-  const given = { ...fields, yearOfMethod: '1', how: 'choice' }
+  const given = { ...fields, yearOfMethod: '1', how: 'choice', surely: 'yes' }
   await saveAndUndo(trial.keeper, `${at}/assignments`, given)
   expect(rowOf((await trial.keeper.get(at)).text, 'Lower Terrace')[1]).toBe('Dug every spring')
 })

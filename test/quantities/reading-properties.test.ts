@@ -8,8 +8,8 @@ import {
   thousandthsAsTyped,
   weightAsTyped,
 } from '../../src/quantities/as-typed.ts'
-import { readAsPrinted, readDecimal, readSigned } from '../../src/quantities/decimals.ts'
 import { dayNumber, type IsoDate, isoDateOf, readDate } from '../../src/quantities/dates.ts'
+import { readAsPrinted, readDecimal, readSigned } from '../../src/quantities/decimals.ts'
 import { formatArea, formatHours, formatKilograms, formatMoney, formatNumber } from '../../src/quantities/formatting.ts'
 import { readLength } from '../../src/quantities/lengths.ts'
 import { readMeasured } from '../../src/quantities/measured.ts'

@@ -107,6 +107,10 @@ export const seasons = {
   tooLong: 'A season lasts two years at most.',
   methodsHeading: 'Which method lies where',
   assign: 'Say which method lies on a garden',
+  laidAlready: (method: string) =>
+    `${method} lies there in this season. Tick below to replace it, or choose other ground.`,
+  replaceIt: 'Replace what lies there',
+  closedLayout: 'This season is closed: what lay in it stays.',
   assignFirst: 'Add gardens and methods first.',
   plantings: 'Plantings',
   noPlantings: 'Nothing is planted yet.',
