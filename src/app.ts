@@ -64,6 +64,7 @@ import { closureCorrections } from './timeline/corrections.routes.ts'
 import { gardenYearRoutes } from './timeline/garden.routes.ts'
 import { requireAccessDeclared } from './web/access.ts'
 import { serveAssets } from './web/assets.ts'
+import { keptTexts } from './web/kept-texts.ts'
 import { addPages } from './web/pages.ts'
 import { addProblemPages } from './web/problems.ts'
 import { addSecurity } from './web/security.ts'
@@ -136,7 +137,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   rowsBackRoutes(app)
   bringInRoutes(app, database)
   guessRoutes(app)
-  reportRoutes(app, database, { secureCookies })
+  reportRoutes(app, database, { secureCookies, scriptParts: keptTexts(join(root, 'recompute'), 'R') })
   homeRoutes(app)
   settingUpRoutes(app)
   seasonCloseRoutes(app)

@@ -10,8 +10,16 @@ import { isRowTable } from './row-tables.ts'
 type Find = (request: FastifyRequest, reply: FastifyReply) => Promise<Standing>
 type Asked = FastifyRequest<{ Querystring: { table?: string; edition?: string } }>
 
+interface FilesAt {
+  readonly address: string
+  readonly access: 'public' | 'reader'
+  /** The kept files of the script that counts again. */
+  readonly scriptParts: readonly string[]
+  readonly find: Find
+}
+
 /** The figures of a report at its address with `.json` and `.csv?table=`; the rows behind them only where it was agreed. */
-export function figureFiles(app: FastifyInstance, address: string, access: 'public' | 'reader', find: Find): void {
+export function figureFiles(app: FastifyInstance, { address, access, scriptParts, find }: FilesAt): void {
   const csv = 'text/csv; charset=utf-8'
   app.get(`${address}.json`, { config: { access } }, async (request, reply) => {
     const report = await find(request, reply)
@@ -37,7 +45,7 @@ export function figureFiles(app: FastifyInstance, address: string, access: 'publ
     const { edition } = (request as Asked).query
     const from = `${request.protocol}://${request.host}${request.url.split('?')[0]?.replace(/\/recompute\.R$/, '')}`
     const query = edition && /^\d{1,6}$/.test(edition) ? `&edition=${edition}` : ''
-    const script = recomputeScript({ from, query, contents })
+    const script = recomputeScript({ from, query, contents, parts: scriptParts })
     return reply.type('text/plain; charset=utf-8').send(script)
   })
 }

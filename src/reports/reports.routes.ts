@@ -36,12 +36,14 @@ export function reportRoutes(app: FastifyInstance, database: Database, options: 
 
   nameRoutes(app)
   linkRoutes(app)
-  figureFiles(app, '/g/:group/reports/:report', 'reader', async (request) => {
+  const find = async (request: FastifyRequest) => {
     const { report } = request.params as { report: string }
     const found = await request.read((tx) => reportOf(tx, request.member.group.id, report))
     if (!found || found.state === 'draft') throw notFound()
     return standing(request, found)
-  })
+  }
+  const address = '/g/:group/reports/:report'
+  figureFiles(app, { address, access: 'reader', scriptParts: options.scriptParts, find })
   sharedRoutes(app, database, options)
 }
 

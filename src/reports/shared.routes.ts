@@ -25,12 +25,15 @@ const passCookie = 'evenground-report'
 
 export interface SharingOptions {
   readonly secureCookies: boolean
+  /** The kept files of the script in R that counts a report's figures again. */
+  readonly scriptParts: readonly string[]
 }
 
 type TokenRequest = FastifyRequest<{ Params: { token: string }; Querystring: { edition?: string } }>
 
 /** What a guest sees who was sent a link: one report, read-only, without an account. */
-export function sharedRoutes(app: FastifyInstance, database: Database, { secureCookies }: SharingOptions): void {
+export function sharedRoutes(app: FastifyInstance, database: Database, options: SharingOptions): void {
+  const { secureCookies, scriptParts } = options
   const opened = openings((groupId, counted) =>
     asMember(database, { personId: null, groupId }, (tx) => addOpenings(tx, groupId, counted)),
   )
@@ -108,11 +111,12 @@ export function sharedRoutes(app: FastifyInstance, database: Database, { secureC
     return reply.redirect(base, 303)
   })
 
-  figureFiles(app, '/r/:token', 'public', async (request, reply) => {
+  const find = async (request: FastifyRequest, reply: FastifyReply) => {
     const found = await asked(request, reply)
     if (!mayRead(request, found.link)) throw notFound()
     return figures(request, found)
-  })
+  }
+  figureFiles(app, { address: '/r/:token', access: 'public', scriptParts, find })
 }
 
 interface Kept {

@@ -19,6 +19,10 @@ import {
 } from '../../src/reports/row-tables.ts'
 import { rowsKept } from '../../src/reports/rows-kept.ts'
 import { writeCsv } from '../../src/web/csv.ts'
+import { keptTexts } from '../../src/web/kept-texts.ts'
+
+/** The kept files of the script, as the service reads them. */
+export const scriptParts = keptTexts(join(process.cwd(), 'recompute'), 'R')
 
 export const hasR = (() => {
   try {
@@ -96,7 +100,7 @@ export function saveReport(
   for (const name of rowTableNames) writeFileSync(join(folder, `${name}.csv`), writeCsv(rows[name]))
   const tables = figureTablesIn(contents)
   for (const [name, table] of tables) writeFileSync(join(folder, `figures-${name}.csv`), writeCsv(table))
-  writeFileSync(join(folder, 'recompute.R'), recomputeScript({ from: '', query: '', contents }))
+  writeFileSync(join(folder, 'recompute.R'), recomputeScript({ from: '', query: '', contents, parts: scriptParts }))
   return tables
 }
 

@@ -1,6 +1,6 @@
-/** What open weeks could still hold at most. */
-export const openWeeksInR = `
-# What open weeks could still hold: closed weeks within three calendar weeks, of any year, speak for an open one.
+# --- What open weeks could still hold at most.
+# What open weeks could still hold: closed weeks within three calendar weeks, of any year, speak for an open
+# one.
 near <- function(all, week) {
   apart <- abs(as.numeric(substr(all, 7, 8)) - as.numeric(substr(week, 7, 8)))
   all[all != week & pmin(apart, 52 - apart) <= 3]
@@ -21,7 +21,8 @@ weeks_standing <- function(p) {
 entered <- function(p, week, column)
   sum(harvests[[column]][harvests$planting == plantings$planting[p] & harvests$week == week])
 
-# The plantings of one method with the most that their open weeks may hold; NULL where fewer than five closed weeks are near.
+# The plantings of one method with the most that their open weeks may hold; NULL where fewer than five
+# closed weeks are near.
 at_most <- function(method) {
   all <- plantings; open_weeks <- 0
   mine <- which(plantings$season %in% counted & !is.na(plantings$matched_set) & plantings$method %in% method)
@@ -48,7 +49,8 @@ at_most <- function(method) {
   list(plantings = all, open = open_weeks)
 }
 
-# Minutes without harvest work of a method in a season: as entered, and with every open week at the most of those near it.
+# Minutes without harvest work of a method in a season: as entered, and with every open week at the most of
+# those near it.
 hours_bounds <- function(s, method) {
   low <- totals[[s]][method, "minutesWithoutHarvest"]; high <- low; open_weeks <- 0
   lies_in <- function(season, garden) which(beds$garden == garden & lies[[season]] == method)
@@ -67,4 +69,3 @@ hours_bounds <- function(s, method) {
   }
   c(low = low, high = high, open = open_weeks)
 }
-`

@@ -1,6 +1,6 @@
-/** Matched crops on a common mix, and the ratio of two methods in each season. */
-export const matchedInR = `
-# Cultivars that stood under every one of some methods in a season and are all cleared: one row a set and method.
+# --- Matched crops on a common mix, and the ratio of two methods in each season.
+# Cultivars that stood under every one of some methods in a season and are all cleared: one row a set and
+# method.
 matched_in <- function(grown, ids) {
   grown <- grown[grown$purpose == "harvest" & !is.na(grown$matched_set) & grown$method %in% ids, ]
   if (length(ids) < 2 || nrow(grown) == 0) return(NULL)
@@ -12,7 +12,8 @@ matched_in <- function(grown, ids) {
       good = sums$good, bad = sums$bad, both = sum(own$area_cm2))
   }))
 }
-# A cultivar sown several times is one crop: what its sets planted and gave, together. One row a crop and method.
+# A cultivar sown several times is one crop: what its sets planted and gave, together. One row a crop and
+# method.
 crops_together <- function(sets) {
   if (is.null(sets)) return(NULL)
   one <- aggregate(sets[, c("area", "good", "bad", "both")], sets[, c("crop", "name", "method")], sum)
@@ -34,8 +35,9 @@ if (!is.null(sets)) {
   }
 }
 
-# Two methods in a season, one row a matched crop: kg per m2 planted under each. By rules: which weights count, how crops
-# weigh in the mix, whether sets with a loss from outside the method count, and crops that a question fixed.
+# Two methods in a season, one row a matched crop: kg per m2 planted under each. By rules: which weights
+# count, how crops weigh in the mix, whether sets with a loss from outside the method count, and crops that
+# a question fixed.
 lost_outside <- unique(plantings$matched_set[plantings$planting %in% losses$planting[losses$outside_method == 1]])
 pairs_kept <- new.env()
 crops_of <- function(s, a, b, how, all = NULL) {
@@ -71,7 +73,8 @@ on_mix <- function(crops, mix) {
   a <- sum(crops$share * crops$rate_a); b <- sum(crops$share * crops$rate_b)
   list(a = a, b = b, failed = !(a > 0 && b > 0), log = log(b / a), crops = crops)
 }
-# One log ratio a season, on the crops that all the seasons share. Seasons that share none are not taken together.
+# One log ratio a season, on the crops that all the seasons share. Seasons that share none are not taken
+# together.
 over_seasons <- function(a, b, how, all = NULL) {
   crops <- sapply(counted, crops_of, a, b, how, all, simplify = FALSE)
   first <- lapply(crops, function(one) if (!is.null(one)) on_mix(one, mix_of(one, how)))
@@ -98,4 +101,3 @@ t_interval <- function(logs, level = 0.95) {
     nextLow = mean(logs) - t * ahead, nextHigh = mean(logs) + t * ahead))
 }
 side <- function(interval) if (interval["low"] > 1) 1 else if (interval["high"] < 1) -1 else 0
-`

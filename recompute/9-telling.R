@@ -1,5 +1,4 @@
-/** Holds what was counted beside the figures of the report, and says how far they are apart. */
-export const tellingInR = String.raw`
+# --- Holds what was counted beside the figures of the report, and says how far they are apart.
 answers <- do.call(rbind, answers)
 write.csv(answers, stdout(), row.names = FALSE, na = "")
 
@@ -23,7 +22,8 @@ not_counted <- list(
   c("^ground \\| garden \\| .* \\| writers$", "how many people wrote hours down: the rows do not say who did"),
   c("\\| changedAfterClosing$",
     "entries changed after closing: the rows are the record as it stands, without its history"),
-  c("\\| sealedWeighings$", "weighings under a label that is still sealed: the rows leave them out, as every figure does"))
+  c("\\| sealedWeighings$",
+    "weighings under a label that is still sealed: the rows leave them out, as every figure does"))
 mine <- one_by_one(answers[answers$table %in% tables, ]); theirs <- one_by_one(theirs)
 left_out <- 0
 for (one in not_counted) {
@@ -32,12 +32,14 @@ for (one in not_counted) {
   left_out <- left_out + sum(out); theirs <- theirs[!out, ]
 }
 both <- merge(mine, theirs, by = c("table", "of"), all = TRUE, suffixes = c("", ".theirs"))
-# Of a figure under a thousandth of its unit the difference is held against that: parts of a gap may cancel to nothing.
+# Of a figure under a thousandth of its unit the difference is held against that: parts of a gap may cancel
+# to nothing.
 both$apart <- abs(both$value - both$value.theirs) / pmax(abs(both$value.theirs), 1e-3)
 both$apart[is.na(both$value) & is.na(both$value.theirs)] <- 0
 both$unlike <- is.na(both$limit) | is.na(both$limit.theirs) | is.na(both$apart)
 both$unlike[!both$unlike] <- (both$limit != both$limit.theirs)[!both$unlike]
-# The model of single plantings is found by a search, here and in the report: it cannot be alike to the last digit.
+# The model of single plantings is found by a search, here and in the report: it cannot be alike to the last
+# digit.
 searched <- grepl("| single plantings |", both$of, fixed = TRUE)
 wrong <- both$unlike | both$apart > ifelse(searched, 1e-4, 1e-9)
 most <- function(apart) format(max(0, apart, na.rm = TRUE), digits = 2)
@@ -56,4 +58,3 @@ for (i in utils::head(which(wrong), 20)) message("  ", both$of[i], ": ", format(
   format(both$value.theirs[i], digits = 12), " in the report.")
 message(nrow(both), " figures counted again; ", sum(wrong), " unlike the report; ", left_out, " not counted.")
 if (any(wrong)) quit(status = 1)
-`

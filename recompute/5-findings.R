@@ -1,11 +1,11 @@
-/** The figures of the sentences, the ratio of every season, and what else can fool. */
-export const findingsInR = `
+# --- The figures of the sentences, the ratio of every season, and what else can fool.
 # What the sentences say of each method beside the reference.
 assigned <- methods$method[methods$method %in% assignments$method[assignments$season %in% counted]]
 others <- setdiff(assigned, reference)
 chosen <- list(weights = rules["weights"], mix = rules["mix"], outside = rules["outside"], crops = fixed_crops)
 
-# How many ways of counting there are, in how many the order is that of the finding's own, and which rules alone turn it.
+# How many ways of counting there are, in how many the order is that of the finding's own, and which rules
+# alone turn it.
 ways_found <- function(ways, ratios, own) {
   changed <- vapply(names(own), function(rule) ways[[rule]] != own[[rule]], logical(nrow(ways)))
   changed <- matrix(changed, nrow = nrow(ways), dimnames = list(NULL, names(own)))
@@ -98,7 +98,8 @@ choices <- list(weights = c("marketable", "all"), area = c("bed", "gross"), harv
 touched_by <- list(hoursPerBed = c("area", "harvest", "establishing", "own"),
   hoursPerKg = c("weights", "harvest", "establishing", "own"), costPerKg = c("weights", "establishing", "own"))
 stands <- function(s, method) method %in% methods$method && totals[[s]][method, "gardens"] > 0
-# The way of the finding itself: hours on the ground without harvest work, all else as the first choice; over its own seasons.
+# The way of the finding itself: hours on the ground without harvest work, all else as the first choice;
+# over its own seasons.
 every_measure_way <- function(a, b, key, whole) {
   each <- do.call(rbind, lapply(whole, function(s) totals[[s]][c(a, b), , drop = FALSE]))
   matters <- c(own = any(each[, "minutesOfMakingCompost"] > 0 | each[, "costMinor"] != each[, "cashMinor"]),
@@ -122,7 +123,8 @@ burden <- function(t, key) switch(key, hoursPerBed = t[["minutesWithoutHarvest"]
   hoursPerKg = (t[["minutesWithoutHarvest"]] + t[["minutesOfHarvest"]]) / t[["marketableG"]],
   costPerKg = t[["cashMinor"]] / t[["marketableG"]])
 is_whole <- function(t, key) {
-  # Per kg, every week of weights is closed as well and nothing stands any more: kilograms to come are not none.
+  # Per kg, every week of weights is closed as well and nothing stands any more: kilograms to come are not
+  # none.
   kilograms <- t[["weightsClosed"]] == t[["weeks"]] && t[["standing"]] == 0
   switch(key, hoursPerBed = t[["hoursClosed"]] == t[["weeks"]],
     hoursPerKg = kilograms && t[["hoursClosed"]] == t[["weeks"]], costPerKg = kilograms && t[["unpricedCash"]] == 0)
@@ -160,7 +162,8 @@ for (b in others) {
       as.list(t_interval(over$logs)))
 }
 
-# What else can fool: the ground of two gardens in a year in which both were worked alike, and the ages of the methods.
+# What else can fool: the ground of two gardens in a year in which both were worked alike, and the ages of
+# the methods.
 for (b in others) {
   gardens_of <- function(method) unique(beds$garden[unlist(lapply(counted, function(s) which(lies[[s]] == method)))])
   two <- c(gardens_of(reference), gardens_of(b))
@@ -182,4 +185,3 @@ for (b in others) {
   if (all(years > 0) && years[1] != years[2]) answer("cautions", c(name_of(b), "all"),
       list(yearOfReference = years[1], yearOfMethod = years[2]))
 }
-`

@@ -1,5 +1,4 @@
-/** The sums of each method, the table of measures and the labour by task. */
-export const totalsInR = `
+# --- The sums of each method, the table of measures and the labour by task.
 # The sums that every figure rests on, method by method, in one season.
 kinds <- c("gardens", "plantings", "bedAreaCm2", "grossAreaCm2", "plantedAreaCm2", "lostAreaPermille", "marketableG",
   "unmarketableG", "minutesWithoutHarvest", "minutesOfHarvest", "minutesOfMakingCompost", "minutesOfEstablishing",
@@ -131,4 +130,3 @@ for (method in methods$method) {
   answer("labour", c(name_of(method), "all"), list(hours = per_m2(TRUE),
       establishing = per_m2(labour$phase == "establishing")))
 }
-`

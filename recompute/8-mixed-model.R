@@ -1,7 +1,7 @@
-/** Single plantings in one mixed model. */
-export const mixedModelInR = `
-# Single plantings in one mixed model of their logarithms by REML, Satterthwaite's degrees of freedom: the method fixed and places
-# at random; crops, seasons and gardens that hold both methods fixed below five of them and at random from five on.
+# --- Single plantings in one mixed model.
+# Single plantings in one mixed model of their logarithms by REML, Satterthwaite's degrees of freedom: the
+# method fixed and places at random; crops, seasons and gardens that hold both methods fixed below five of
+# them and at random from five on.
 mixed_model <- function(y, x, groups) {
   n <- length(y); kept <- qr(x); x <- x[, kept$pivot[seq_len(kept$rank)], drop = FALSE]
   if (n <= ncol(x)) return(NULL)
@@ -68,4 +68,3 @@ for (b in others) {
     high = exp(model$estimate + reach), df = model$df, plots = nrow(plots), failed = failed),
     setNames(as.list(model$sd), paste("sd of", names(model$sd)))))
 }
-`

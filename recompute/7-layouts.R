@@ -1,6 +1,6 @@
-/** Replicated layouts: about the methods, all methods at once, season by method, steadiness. */
-export const layoutsInR = `
-# What kind of trial some methods make of the ground in a season: decided by the layout alone, before any result.
+# --- Replicated layouts: about the methods, all methods at once, season by method, steadiness.
+# What kind of trial some methods make of the ground in a season: decided by the layout alone, before any
+# result.
 layout_in <- function(s, ids) {
   at <- which(lies[[s]] %in% ids)
   cells <- data.frame(bed = beds$bed[at], garden = beds$garden[at], block = beds$block[at], method = lies[[s]][at],
@@ -42,7 +42,8 @@ turned_over <- function(in_seasons, ids) any(vapply(gardens$garden, function(gar
   all(lengths(had) <= 1) && length(unique(unlist(had))) > 1
 }, TRUE))
 
-# One value a place and season: kg per m2 on the common mix of the crops that stood under all the places. NULL where none is carried.
+# One value a place and season: kg per m2 on the common mix of the crops that stood under all the places.
+# NULL where none is carried.
 values_of <- function(in_seasons, ids) {
   laid <- lapply(in_seasons, layout_in, ids)
   kept <- vapply(laid, function(one) one$all, TRUE)
@@ -85,7 +86,8 @@ per_unit <- function(values) {
 }
 count_of <- function(values, method) sum(values == method)
 
-# The methods and not these plots alone: B over A with the places as what is counted, in the blocks that hold them.
+# The methods and not these plots alone: B over A with the places as what is counted, in the blocks that
+# hold them.
 about_methods <- function(in_seasons, a, b, level) {
   found <- values_of(in_seasons, c(a, b))
   if (is.null(found) || (!found$turned && found$layout$alone)) return(NULL)
@@ -146,7 +148,8 @@ if (!is.null(found) && !found$turned && !found$layout$alone) {
   }
 }
 
-# How much the difference of two methods moves from season to season: random effects by REML, modified Hartung-Knapp interval.
+# How much the difference of two methods moves from season to season: random effects by REML, modified
+# Hartung-Knapp interval.
 pooled <- function(y, v) {
   k <- length(y)
   at <- function(tau2) { w <- 1 / (v + tau2); m <- sum(w * y) / sum(w); list(w = w, m = m, q = sum(w * (y - m)^2)) }
@@ -190,4 +193,3 @@ if (length(ids) > 1 && length(counted) > 2 && length(crops) > 0) {
     shukla = if (g < 3) NA else max(0, (g * (g - 1) * ecovalence[i] - sum(ecovalence)) / ((e - 1) * (g - 1) * (g - 2))),
     superiority = sum((yields[i, ] - apply(yields, 2, max))^2) / (2 * e), seasons = e))
 }
-`

@@ -1,5 +1,4 @@
-/** Reads the rows: ground, weeks, plantings with what came off them, and minutes on every bed. */
-export const rowsInR = `
+# --- Reads the rows: ground, weeks, plantings with what came off them, and minutes on every bed.
 folder <- commandArgs(TRUE)
 read_table <- function(path, file) {
   source <- if (length(folder) > 0) file.path(folder[1], file) else paste0(from, path, query)
@@ -29,7 +28,8 @@ counted <- if (is.na(season)) seasons$season else season
 season_name <- function(s) seasons$name[match(s, seasons$season)]
 name_of <- function(method) methods$name[match(method, methods$method)]
 
-# Every figure that is counted here: its table, what it is of, and the figure. What has none is left out, but for the measures.
+# Every figure that is counted here: its table, what it is of, and the figure. What has none is left out,
+# but for the measures.
 answers <- list()
 answer <- function(table, of, figures, limits = rep("", length(figures))) {
   for (i in seq_along(figures)) if (table == "methods" || !is.na(figures[[i]]))
@@ -96,7 +96,8 @@ for (p in unique(losses$planting)) {
   plantings$lost[plantings$planting == p] <- 1000 - left
 }
 
-# Minutes of every entry (columns) on every bed (rows): what was written for a garden, over its beds by their area.
+# Minutes of every entry (columns) on every bed (rows): what was written for a garden, over its beds by
+# their area.
 on_beds <- function(total, at) { parts <- numeric(nrow(beds)); parts[at] <- split_exactly(total,
     beds$area_cm2[at]); parts }
 minutes_on <- vapply(seq_len(nrow(labour)), function(l) {
@@ -105,4 +106,3 @@ minutes_on <- vapply(seq_len(nrow(labour)), function(l) {
 }, numeric(nrow(beds)))
 labour$kind <- ifelse(labour$task %in% harvest_tasks, "harvest", ifelse(labour$task == "making compost", "compost",
     "ground"))
-`

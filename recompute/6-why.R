@@ -1,6 +1,6 @@
-/** The parts of the gaps, all methods at once, losses by cause, and the ground. */
-export const whyInR = `
-# Why the gap in kg per m2 of bed: how fully the ground was used, what was grown, how well it grew. Of one season.
+# --- The parts of the gaps, all methods at once, losses by cause, and the ground.
+# Why the gap in kg per m2 of bed: how fully the ground was used, what was grown, how well it grew. Of one
+# season.
 ground_of <- function(s, method) {
   own <- plantings[plantings$season == s & plantings$purpose == "harvest" & plantings$method %in% method, ]
   bed_area <- sum(beds$area_cm2[which(lies[[s]] == method)]) / 10000
@@ -9,7 +9,8 @@ ground_of <- function(s, method) {
   list(bed_area = bed_area, area = setNames(by_crop$area_cm2 / 10000, rownames(by_crop)),
     kg = setNames(by_crop$good / 1000, rownames(by_crop)))
 }
-# A product of three factors at two places: what the change of the first does, averaged over the orders in which they change.
+# A product of three factors at two places: what the change of the first does, averaged over the orders in
+# which they change.
 effect <- function(change, other_a, other_b, third_a, third_b)
   change * ((other_a * third_a + other_b * third_b) / 3 + (other_a * third_b + other_b * third_a) / 6)
 only <- if (length(counted) == 1) counted else character(0)
@@ -30,7 +31,8 @@ for (s in only) for (b in others) {
   for (i in seq_along(crops)) answer("gaps", c(name_of(b), crops[i]), as.list(parts[i, ]))
 }
 
-# The gap in hours and in cost per kg, over the crops for whose plantings they were written under both; shares are of kg.
+# The gap in hours and in cost per kg, over the crops for whose plantings they were written under both;
+# shares are of kg.
 of_crops <- function(s, method, what) {
   own <- plantings[plantings$season == s & plantings$purpose == "harvest" & plantings$method %in% method, ]
   kg <- tapply(own$good / 1000, own$name, sum)
@@ -63,7 +65,8 @@ for (s in only) for (b in others) for (what in c("hours", "cost")) {
     coveredA = covered(a_side), coveredB = covered(b_side)))
 }
 
-# All methods at once over the crops that stood under all of them: the rate if only one factor had differed (Das Gupta 1993).
+# All methods at once over the crops that stood under all of them: the rate if only one factor had differed
+# (Das Gupta 1993).
 for (s in only) {
   ids <- c(reference, others)
   grounds <- lapply(ids, ground_of, s = s)
@@ -73,7 +76,8 @@ for (s in only) {
   factors <- lapply(grounds, function(one) { area <- one$area[crops]
     list(intensity = sum(area) / one$bed_area, mix = area / sum(area), growth = one$kg[crops] / area) })
   rate <- function(f) sum(f$intensity * f$mix * f$growth)
-  # One factor of the first, the others of both in turn: of both first or both second a third each, of one of each a sixth.
+  # One factor of the first, the others of both in turn: of both first or both second a third each, of one
+  # of each a sixth.
   if_only <- function(i, j, factor) {
     mine <- factors[[i]]; yours <- factors[[j]]; rest <- setdiff(names(mine), factor)
     mixed <- function(from) { f <- mine; f[from] <- yours[from]; rate(f) }
@@ -92,7 +96,8 @@ for (s in only) {
   }
 }
 
-# Losses by cause, each on what still stood; and gardens that lost a planting whole (Newcombe 1998, method 10).
+# Losses by cause, each on what still stood; and gardens that lost a planting whole (Newcombe 1998, method
+# 10).
 harvested <- plantings[plantings$season %in% counted & plantings$purpose == "harvest", ]
 for (method in methods$method) {
   own <- harvested[harvested$method %in% method, ]
@@ -129,7 +134,8 @@ for (b in others) {
     high = apart + sqrt((one[["high"]] - one[["p"]])^2 + (other[["p"]] - other[["low"]])^2)))
 }
 
-# The ground: its areas, how many worked there at once, how long methods lay, and pickings soon after raw manure.
+# The ground: its areas, how many worked there at once, how long methods lay, and pickings soon after raw
+# manure.
 here <- assignments[assignments$season %in% counted, ]
 for (g in which(gardens$garden %in% here$garden)) {
   own <- beds$garden == gardens$garden[g]
@@ -153,4 +159,3 @@ for (p in which(plantings$planting %in% harvests$planting[harvests$season %in% c
     paste0(plantings$name[p], ", ", gardens$name[match(plantings$garden[p],
         gardens$garden)])), list(waited = min(waited), days = days))
 }
-`
