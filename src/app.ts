@@ -5,6 +5,7 @@ import { groupRoutes } from './accounts/groups.routes.ts'
 import { addGuard } from './accounts/guard.routes.ts'
 import { settingsRoutes } from './accounts/settings.routes.ts'
 import { compareRoutes } from './comparison/compare.routes.ts'
+import { figuresRoutes } from './comparison/figures.routes.ts'
 import { rowsRoutes } from './comparison/rows.routes.ts'
 import type { Database } from './db/database.ts'
 import { compostRoutes } from './decisions/compost.routes.ts'
@@ -122,6 +123,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   pictureRoutes(app)
   weatherRoutes(app)
   weatherFigureRoutes(app)
+  figuresRoutes(app)
   compareRoutes(app)
   rowsRoutes(app)
   inputRoutes(app, { carried: minutesByDelivery })

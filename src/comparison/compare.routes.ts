@@ -7,7 +7,6 @@ import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { readAsked } from './compare.form.ts'
 import { comparePage, measuringShown } from './compare.page.ts'
-import { figuresPage } from './figures.page.ts'
 import { findingsPage, type Question } from './findings/findings.page.ts'
 import { findingsTold } from './findings/findings-told.page.ts'
 import { otherwisePage } from './findings/otherwise.page.ts'
@@ -22,10 +21,6 @@ import { rowLinks } from './rows/row-links.page.ts'
 import { errorOfMeasuring, readingsOf } from './totals/error-of-measuring.ts'
 
 export function compareRoutes(app: FastifyInstance): void {
-  app.get('/figures', { config: { access: 'public' } }, (_request, reply) =>
-    reply.page('comparison/figures', figuresPage('en'), { title: catalogue.figures.title }),
-  )
-
   app.get('/g/:group/compare', { config: { access: 'reader' } }, async (request, reply) => {
     const asked = await tableAsked(request, seasonIn(request))
     const { table, seasons, methods, chosen, said, otherwise, beside, replicated, measuring } = asked

@@ -6,21 +6,104 @@ import { layoutCalibration } from './findings/layout-calibration.ts'
 const words = catalogue.figures
 const yesOrNo = catalogue.seasons.yesOrNo
 
-/** The calibration table as it is read: shares in per cent, a dash where one season gives no interval. */
-export function figuresPage(locale: string) {
-  const percent = (share: number) => `${formatNumber(100 * share, locale, 1)} %`
+interface Entry {
+  readonly key: string
+  readonly name: string
+  readonly how: string
+  readonly example?: string
+  readonly source?: string
+  readonly not: string
+}
+
+const measures: readonly Entry[] = words.entries
+const findings: readonly Entry[] = words.findings
+const deciding: readonly Entry[] = catalogue.deciding.howMade
+
+/** What stands on a page of its own and is no measure: how often the intervals hold, and the names in files. */
+const otherPages = ['calibration', 'calibration-layouts', 'tables', 'keys'] as const
+type OtherPage = (typeof otherPages)[number]
+
+const nameOf: Readonly<Record<OtherPage, string>> = {
+  calibration: words.calibrationTitle,
+  'calibration-layouts': words.layoutsTitle,
+  tables: words.tablesTitle,
+  keys: words.keysTitle,
+}
+
+/** Every measure and finding by its name, in the groups in which they are met. */
+export function figuresIndex() {
+  const links = (entries: readonly { readonly key: string; readonly name: string }[]) =>
+    entries.map(({ key, name }) => ({ key, name, address: `/figures/${key}` }))
+  const others = links(otherPages.map((key) => ({ key, name: nameOf[key] })))
   return {
-    trials: formatNumber(calibration[0]?.[5] ?? 0, locale, 0),
-    layouts: layoutCalibration.map((line) => [
-      ...[words.layoutNames[line.layout], words.layoutHows[line.how], String(line.units), String(line.seasons)],
-      formatNumber(line.effect ? 1.2 : 1, locale, 2),
-      ...[line.holds, line.finds, line.predicted].map(percent),
-    ]),
-    lines: calibration.map(([crops = 0, seasons = 0, times, losses, effect, trials = 1, refused = 0, ...shares]) => [
-      ...[String(crops), String(seasons), times === 2 ? words.twice : words.once],
-      ...[losses ? yesOrNo.yes : yesOrNo.no, formatNumber(effect ? 1.2 : 1, locale, 2)],
-      ...shares.map((share) => (refused === trials ? '–' : percent(share))),
-      percent(refused / trials),
-    ]),
+    groups: [
+      { name: words.groups.measures, links: links(measures) },
+      { name: words.groups.findings, links: links(findings) },
+      { name: words.groups.deciding, links: links(deciding) },
+      { name: words.groups.calibration, links: others.slice(0, 2) },
+      { name: words.groups.programs, links: others.slice(2) },
+    ],
   }
 }
+
+/** One page of it: a measure, or a table of what stands there; undefined where nothing is called that. */
+export function figurePage(key: string, locale: string) {
+  const entry = [...measures, ...findings, ...deciding].find((one) => one.key === key)
+  if (entry) return { title: entry.name, entry, say: null, table: null }
+  const other = otherPages.find((one) => one === key)
+  return other && { title: nameOf[other], entry: null, ...tablePage(other, locale) }
+}
+
+function tablePage(page: OtherPage, locale: string) {
+  const named = { id: page, caption: nameOf[page], captionUnseen: true }
+  const head = (names: readonly string[], figuresFrom: number) =>
+    names.map((name, place) => ({ name, figure: place >= figuresFrom }))
+  const pages = {
+    calibration: () => ({
+      say: words.calibrationSay(formatNumber(calibration[0]?.[5] ?? 0, locale, 0)),
+      table: { ...named, head: head(calibrationHead, 0), rows: calibrationRows(locale) },
+    }),
+    'calibration-layouts': () => ({
+      say: words.layoutsSay,
+      table: { ...named, head: head(words.layoutsHead, 2), rows: layoutRows(locale) },
+    }),
+    tables: () => ({
+      say: words.tablesSay,
+      table: { ...named, head: head(words.tablesHead, 9), rows: words.tables.map((row) => [...row]) },
+    }),
+    keys: () => ({
+      say: words.keysSay,
+      table: {
+        ...named,
+        head: head([words.keysHead.key, words.keysHead.unit, words.keysHead.means], 9),
+        rows: words.keys.map((row) => [...row]),
+      },
+    }),
+  }
+  return pages[page]()
+}
+
+const h = words.calibrationHead
+const calibrationHead = [h.crops, h.seasons, h.spread, h.losses, h.effect, h.plots, h.method, h.seen, h.refused]
+
+/** Shares in per cent, a dash where one season gives no interval. */
+function calibrationRows(locale: string): string[][] {
+  const percent = percentIn(locale)
+  return calibration.map(([crops = 0, seasons = 0, times, losses, effect, trials = 1, refused = 0, ...shares]) => [
+    ...[String(crops), String(seasons), times === 2 ? words.twice : words.once],
+    ...[losses ? yesOrNo.yes : yesOrNo.no, formatNumber(effect ? 1.2 : 1, locale, 2)],
+    ...shares.map((share) => (refused === trials ? '–' : percent(share))),
+    percent(refused / trials),
+  ])
+}
+
+function layoutRows(locale: string): string[][] {
+  const percent = percentIn(locale)
+  return layoutCalibration.map((line) => [
+    ...[words.layoutNames[line.layout], words.layoutHows[line.how], String(line.units), String(line.seasons)],
+    formatNumber(line.effect ? 1.2 : 1, locale, 2),
+    ...[line.holds, line.finds, line.predicted].map(percent),
+  ])
+}
+
+const percentIn = (locale: string) => (share: number) => `${formatNumber(100 * share, locale, 1)} %`

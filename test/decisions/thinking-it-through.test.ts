@@ -199,9 +199,9 @@ it('each page says that it is a scenario, and an address with odd ids opens all 
 })
 
 it('the public page says how each of these figures is made, with its source', async () => {
-  const { text } = await place.guest().get('/figures')
   for (const entry of words.howMade) {
-    expect(text).toContain(`<h2 id="${entry.key}">`)
+    const { text } = await place.guest().get(`/figures/${entry.key}`)
+    expect(text).toContain('<h1>')
     expect(plain(text)).toContain(plain(entry.source))
   }
 })

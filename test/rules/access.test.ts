@@ -17,6 +17,7 @@ const whoMayWhat: Record<string, string> = {
   'GET /': 'public',
   'GET /health': 'public',
   'GET /figures': 'public',
+  'GET /figures/:measure': 'public',
   'GET /sign-up': 'public',
   'POST /sign-up': 'public',
   'GET /sign-in': 'public',
