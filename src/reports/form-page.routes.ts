@@ -5,7 +5,7 @@ import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { firstPictures, picturesIn, takes } from './pictures.ts'
 import { reportOf } from './reports.queries.ts'
-import { sectionKeys } from './sections.ts'
+import { firstSections } from './sections.ts'
 
 /** The form: what was typed, else the report that is to be followed, else an empty one. */
 export async function formPage(
@@ -20,7 +20,7 @@ export async function formPage(
     earlier: typed || !after ? undefined : await reportOf(tx, group.id, after),
   }))
   const { seasons, earlier } = found
-  const chosen = { sections: [...sectionKeys], pictures: [...firstPictures], keeps: 'frozen' }
+  const chosen = { sections: [...firstSections], pictures: [...firstPictures], keeps: 'frozen' }
   const fresh = { id: newId(), season: seasons.at(-1)?.id ?? 'all', ...chosen }
   const following = earlier && {
     ...{ ...fresh, after: earlier.id, title: earlier.title, words: earlier.words, season: earlier.season },

@@ -2,7 +2,7 @@ import { type PictureKey, pictureKeys } from '../comparison/pictures/picture-key
 import type { Section } from './sections.ts'
 
 /** In a new report, until a keeper unticks them: what somebody asks first who sees such a comparison for the first time. */
-export const firstPictures: readonly PictureKey[] = ['yields', 'seasons', 'crops']
+export const firstPictures: readonly PictureKey[] = ['seasons', 'crops']
 
 /** The part at which a picture stands, where the report has that part. */
 export const placeOf: Readonly<Record<PictureKey, Section | null>> = {

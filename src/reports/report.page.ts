@@ -9,6 +9,7 @@ import type { PictureKey } from '../comparison/pictures/picture-keys.ts'
 import type { FigureTables } from '../comparison/rows/figure-rows.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { formatArea, formatDay, formatNumber } from '../quantities/formatting.ts'
+import { firstSheet } from './first-sheet.page.ts'
 import { readOwnWords } from './own-words.ts'
 import { leftOut, picturesIn, placeOf } from './pictures.ts'
 import { type Section, sectionsIn } from './sections.ts'
@@ -73,6 +74,8 @@ export function reportPage(shown: Shown) {
     ...contents.page,
     ...partsOf(said),
     ...{ title: shown.title, group: contents.group, state: shown.state, checksum: shown.checksum, edition },
+    first: firstSheet(contents),
+    readOn: parts.filter((part) => shownPart(part, contents)),
     blocks: readOwnWords(shown.words),
     parts: Object.fromEntries(parts.map((part) => [part, true])),
     ...picturesShown(shown, parts),
@@ -96,6 +99,10 @@ export function reportPage(shown: Shown) {
     workingRules: contents.told?.methods ?? [],
   }
 }
+
+/** A part that has nothing to show does not stand among those to read on. */
+const shownPart = (part: Section, { table, told }: Contents) =>
+  part === 'counting' || (part === 'gardens' ? (told?.gardens.length ?? 0) > 0 : table.methods.length > 1)
 
 type Said = Contents['page']['said']
 

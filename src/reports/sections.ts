@@ -3,6 +3,9 @@ export const sectionKeys = ['findings', 'measures', 'matched', 'seasons', 'why',
 
 export type Section = (typeof sectionKeys)[number]
 
+/** In a new report, until a keeper chooses others: what fits on four sheets of paper. The rest is an annex. */
+export const firstSections: readonly Section[] = ['findings', 'matched', 'seasons', 'gardens']
+
 /** Reports of before parts could be chosen have none stored: they show all that they hold. */
 export const sectionsIn = (stored: unknown): readonly Section[] => {
   const chosen = Array.isArray(stored) ? sectionKeys.filter((key) => stored.includes(key)) : []

@@ -4,6 +4,7 @@ import type { Database } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
 import { readForm, refuseForm } from '../web/form.ts'
 import { notFound, Problem } from '../web/problem.ts'
+import { squareCode } from '../web/square-code.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { wordsFor } from '../words/locales.ts'
 import { type Asked, type Behind, behindLink, editionIn, keptFigures } from './behind-link.routes.ts'
@@ -109,6 +110,20 @@ export function sharedRoutes(app: FastifyInstance, database: Database, options: 
       reply.setCookie(passCookie, pass, options)
     }
     return reply.redirect(base, 303)
+  })
+
+  // For a meeting: the link as a square code, large, with the title alone; nothing of the figures.
+  app.get('/r/:token/meeting', { config: { access: 'public' } }, async (plain, reply) => {
+    const request = plain as TokenRequest
+    const { link, finished } = await asked(request, reply)
+    const { token } = request.params
+    if (!mayRead(request, link)) return reply.redirect(`/r/${token}`, 303)
+    const latest = finished.at(-1)
+    if (!latest) throw notFound()
+    const address = `${request.protocol}://${request.host}/r/${token}`
+    const { locale, name } = link.group
+    const page = { heading: latest.title, group: name, address, code: squareCode(address), base: `/r/${token}` }
+    return reply.page('reports/meeting', page, { title: latest.title, bare: true, locale })
   })
 
   const find = async (request: FastifyRequest, reply: FastifyReply) => {

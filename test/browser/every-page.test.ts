@@ -85,7 +85,7 @@ it('every page passes axe at 320 px, light and dark, and none scrolls sideways',
 
 it('a screen reader hears the table of methods row by row, each cell under its heading', async () => {
   await page.goto(`${service.base}${shared}`)
-  const methods = page.locator('main table').first()
+  const methods = page.locator('main table', { hasText: 'Marketable, kg per m² of bed' }).first()
   const tree = (await methods.ariaSnapshot()).split('\n')
   const heard = tree.flatMap(
     (line) => /(columnheader|rowheader|cell) "([^"]*)"/.exec(line)?.slice(1, 3).join(' ') ?? [],

@@ -30,6 +30,7 @@ const whoMayWhat: Record<string, string> = {
   'GET /r/:token.csv': 'public',
   'GET /r/:token/rows.csv': 'public',
   'GET /r/:token/recompute.R': 'public',
+  'GET /r/:token/meeting': 'public',
   'POST /demo': 'public',
   'POST /demo/copy': 'person',
   'POST /invitations/:token': 'person',

@@ -97,6 +97,37 @@ export const reports = {
   about: (group: string, seasons: string) =>
     `Ein Bericht der Anbaugruppe ${group} über ihre Versuchsgärten (${seasons}): was gemessen wurde, auf welchem Boden, und was daraus nicht zu erkennen ist.`,
   aboutLocked: 'Ein Bericht einer Anbaugruppe über ihre Versuchsgärten. Er fragt nach einem Kennsatz.',
+  first: {
+    beside: 'Nebeneinander',
+    method: 'Anbauweise',
+    cannot: 'Was sich daraus nicht sagen lässt.',
+    readOn: 'Weiterlesen',
+    measures: {
+      marketablePerBed: { name: 'Ertrag', unit: (_currency: string) => 'verkaufsfähige kg je m² Beet' },
+      hoursPerBed: { name: 'Arbeit', unit: (_currency: string) => 'Stunden je m² Beet, ohne Ernte' },
+      hoursPerKg: { name: 'Arbeit je Kilogramm', unit: (_currency: string) => 'Stunden je kg, alle Arbeit' },
+      costPerKg: { name: 'Betriebsmittel je Kilogramm', unit: (currency: string) => `${currency} je kg` },
+    },
+    figure: (figure: string, limit: string | null) =>
+      limit === 'at least' ? `mindestens ${figure}` : limit === null ? figure : `${figure} bisher`,
+    ratio: (mark: string, ratio: string | null, range: readonly [string, string] | null) =>
+      mark === 'reference'
+        ? 'die anderen stehen daneben'
+        : ratio === null
+          ? 'noch nicht vergleichbar'
+          : range === null
+            ? `das ${ratio}-Fache, ohne Intervall`
+            : `das ${ratio}-Fache, ${range[0]} bis ${range[1]}`,
+    key: 'Unter jeder Zahl das Wievielfache der Bezugsweise: links ein Viertel, rechts das 32-Fache, jeder Schritt doppelt so weit. Erträge stehen auf Kulturen daneben, die beide anbauten. Gefüllt: zu unterscheiden, nach einer vorher festgelegten Frage. Halb gefüllt: beim Umsehen zu unterscheiden. Ring: nicht zu unterscheiden.',
+  },
+  copy: 'Link kopieren',
+  copied: 'Kopiert',
+  meeting: {
+    make: 'Ein Blatt mit dem Quadratcode, für ein Treffen',
+    say: (group: string) => `Ein Bericht von ${group}. Kamera auf das Quadrat richten oder die Adresse eingeben.`,
+    code: 'Die Adresse darunter als Quadratcode',
+    back: 'Zum Bericht',
+  },
   checksum: 'Prüfsumme seiner Zahlen (SHA-256)',
   checksumSay: 'über das, was in der JSON-Datei unter „figures“ steht, mit geordneten Schlüsseln und ohne Leerzeichen',
   printedFrom: 'Diese Seite',

@@ -96,6 +96,37 @@ export const reports = {
   about: (group: string, seasons: string) =>
     `A report of the growing group ${group} on its trial gardens (${seasons}): what was measured, on what ground, and what cannot be told from it.`,
   aboutLocked: 'A report of a growing group on its trial gardens. It asks for a passphrase.',
+  first: {
+    beside: 'Side by side',
+    method: 'Method',
+    cannot: 'What this cannot say.',
+    readOn: 'Read on',
+    measures: {
+      marketablePerBed: { name: 'Yield', unit: (_currency: string) => 'marketable kg a m² of bed' },
+      hoursPerBed: { name: 'Work', unit: (_currency: string) => 'hours a m² of bed, without harvest' },
+      hoursPerKg: { name: 'Work for a kilogram', unit: (_currency: string) => 'hours a marketable kg, all work' },
+      costPerKg: { name: 'Inputs for a kilogram', unit: (currency: string) => `${currency} a marketable kg` },
+    },
+    figure: (figure: string, limit: string | null) =>
+      limit === 'at least' ? `at least ${figure}` : limit === null ? figure : `${figure} so far`,
+    ratio: (mark: string, ratio: string | null, range: readonly [string, string] | null) =>
+      mark === 'reference'
+        ? 'the others stand beside it'
+        : ratio === null
+          ? 'cannot be compared yet'
+          : range === null
+            ? `${ratio} times, no interval`
+            : `${ratio} times, ${range[0]} to ${range[1]}`,
+    key: 'Beneath each figure, how many times the reference: from a quarter at the left to 32 times at the right, each step as far again. Yields are held beside it on crops that both grew. Filled: told apart, by a question fixed beforehand. Half filled: told apart in looking around. Ring: could not be told apart.',
+  },
+  copy: 'Copy the link',
+  copied: 'Copied',
+  meeting: {
+    make: 'A sheet with its square code, for a meeting',
+    say: (group: string) => `A report of ${group}. Point a phone’s camera at the square, or type the address.`,
+    code: 'The address below as a square code',
+    back: 'To the report',
+  },
   checksum: 'Checksum of its figures (SHA-256)',
   checksumSay: 'of what stands under “figures” in the JSON file, its keys sorted and without blanks',
   printedFrom: 'This page',

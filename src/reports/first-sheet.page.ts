@@ -1,0 +1,110 @@
+import type { Finding } from '../comparison/findings/findings.ts'
+import type { FigureKey } from '../comparison/matched/first-table.ts'
+import { methodMark } from '../drawing/method-marks.ts'
+import { type RatioLine, ratioLine } from '../drawing/ratio-line.ts'
+import { formatNumber } from '../quantities/formatting.ts'
+import { qt } from '../statistics/qt.ts'
+import type { Contents } from './report.page.ts'
+
+/** The measures that stand side by side on the first sheet. */
+export const measuresBeside = ['marketablePerBed', 'hoursPerBed', 'hoursPerKg', 'costPerKg'] as const
+type MeasureBeside = (typeof measuresBeside)[number]
+
+export interface CellBeside {
+  readonly key: MeasureBeside
+  readonly figure: string | null
+  readonly limit: string | null
+  /** How it stands beside the reference; null at the reference itself and where nothing can be held beside it. */
+  readonly ratio: string | null
+  readonly range: readonly [string, string] | null
+  readonly line: RatioLine
+  /** Told apart by a question fixed beforehand, told in looking around, not told; or nothing to tell. */
+  readonly mark: 'told' | 'exploratory' | 'untold' | 'reference' | 'none'
+}
+
+export interface RowBeside {
+  readonly method: string
+  readonly gardens: string
+  readonly place: number
+  readonly path: string
+  readonly isReference: boolean
+  readonly cells: readonly CellBeside[]
+}
+
+/** The table that is the picture of a report's first sheet: from the figures that it keeps, also of one frozen earlier. */
+export function firstSheet(contents: Contents) {
+  return { rows: rowsBeside(contents), measures: measuresBeside }
+}
+
+function rowsBeside({ page, table, locale, told }: Contents): RowBeside[] {
+  const found = page.said?.found ?? []
+  const reference = page.said?.reference ?? table.methods[0]?.method ?? ''
+  const others = new Set(found.map((one) => one.methodB)).size
+  const exploratory = found.some((one) => 'exploratory' in one && one.exploratory)
+  return table.methods.map(({ method }, place) => {
+    const isReference = method === reference
+    const own = found.filter((one) => one.methodB === method)
+    const gardens = told?.gardens.filter((one) => one.methods.includes(method)).map((one) => one.garden) ?? []
+    return {
+      ...{ method, gardens: gardens.join(', '), place, isReference },
+      path: methodMark(place, { x: 8, y: 8, reach: 5.5 }),
+      cells: measuresBeside.map((key): CellBeside => {
+        const cell = page.rows.find((row) => row.key === key)?.cells[place]
+        const beside = isReference ? null : besideIn(own, key, others)
+        const { ratio = null, low = null, high = null } = beside ?? {}
+        const told = low !== null && high !== null && (low > 1 || high < 1)
+        return {
+          ...{ key, figure: cell?.figure ?? null, limit: cell?.limit ?? null },
+          ratio: ratio === null ? null : times(ratio, locale),
+          range: low === null || high === null ? null : [times(low, locale), times(high, locale)],
+          line: ratioLine({ ratio, low, high }),
+          mark: isReference ? 'reference' : !beside ? 'none' : told ? (exploratory ? 'exploratory' : 'told') : 'untold',
+        }
+      }),
+    }
+  })
+}
+
+interface Ratio {
+  readonly ratio: number
+  readonly low: number | null
+  readonly high: number | null
+}
+
+/** The ratio of one measure with its interval at the level that all the pairs ask for; weights are of matched crops. */
+function besideIn(own: readonly Finding[], key: FigureKey, pairs: number): Ratio | null {
+  for (const one of own) {
+    const isKey = key === 'marketablePerBed' ? weightCodes.has(one.code) : 'burden' in one && one.burden === key
+    if (!isKey || !('ratio' in one) || one.ratio === null || !(one.ratio > 0)) continue
+    if (!('low' in one) || !('level' in one)) return { ratio: one.ratio, low: null, high: null }
+    const { ratio, low, high, level } = one
+    const df = 'df' in one ? one.df : one.seasons - 1
+    return { ratio, ...widened({ ratio, low, high, level, df }, pairs) }
+  }
+  return null
+}
+
+const weightCodes = new Set<Finding['code']>(['method seen', 'method not seen', 'seen', 'not seen', 'one season'])
+
+/** An interval on the log scale by Student's t, at the level that so many pairs ask for (Bonferroni); never narrower. */
+function widened({ ratio, low, high, level, df }: Interval, pairs: number): { low: number; high: number } {
+  const wanted = Math.max(level, 1 - 0.05 / Math.max(1, pairs))
+  const factor = wanted === level ? 1 : qt((1 + wanted) / 2, df) / qt((1 + level) / 2, df)
+  return { low: ratio * (low / ratio) ** factor, high: ratio * (high / ratio) ** factor }
+}
+
+interface Interval {
+  readonly ratio: number
+  readonly low: number
+  readonly high: number
+  readonly level: number
+  readonly df: number
+}
+
+/** Two digits, as one would say it: "14", "1.2", "0.63"; a third where two would say 1 of what is not. */
+function times(ratio: number, locale: string): string {
+  const digits = Number(ratio.toPrecision(2)) === 1 && ratio !== 1 ? 3 : 2
+  const rounded = Number(ratio.toPrecision(digits))
+  const decimals = rounded >= 10 ? 0 : Math.max(0, digits - 1 - Math.floor(Math.log10(rounded)))
+  return formatNumber(rounded, locale, decimals)
+}

@@ -1,0 +1,56 @@
+import { describe, expect, it } from 'vitest'
+import { ratioLine } from '../../src/drawing/ratio-line.ts'
+import { firstSheet } from '../../src/reports/first-sheet.page.ts'
+import { squareCode } from '../../src/web/square-code.ts'
+import { oddTrial } from './odd-trials.ts'
+import { reportOn } from './recompute-folder.ts'
+
+const { contents } = reportOn(oddTrial({ seed: 5, methods: 3, seasons: 3, laid: ['AA', 'BB', 'CC'] }), null)
+
+describe('the first sheet', () => {
+  it('holds every method beside the reference, each figure as the table of measures has it', () => {
+    const { rows, measures } = firstSheet(contents)
+    expect(rows.map((row) => row.method)).toEqual(contents.page.methods)
+    expect(rows.filter((row) => row.isReference).map((row) => row.method)).toEqual([contents.page.said?.reference])
+    for (const [place, row] of rows.entries()) {
+      const figures = measures.map((key) => contents.page.rows.find((one) => one.key === key)?.cells[place]?.figure)
+      expect(row.cells.map((cell) => cell.figure)).toEqual(figures)
+      expect(row.cells.every((cell) => (cell.mark === 'reference') === row.isReference)).toBe(true)
+    }
+  })
+
+  it('says that a measure was told apart only where its interval leaves out 1', () => {
+    const cells = firstSheet(contents).rows.flatMap((row) => row.cells.filter((cell) => cell.range !== null))
+    expect(cells.length).toBeGreaterThan(3)
+    for (const { mark, line } of cells) {
+      const apart = (line.from ?? 0) > line.one || (line.to ?? 0) < line.one
+      expect(mark === 'untold').toBe(!apart)
+    }
+  })
+
+  it('shows a report that keeps nothing but its table of measures', () => {
+    const { said: _said, ...page } = contents.page
+    const rows = firstSheet({ ...contents, page }).rows
+    expect(rows.flatMap((row) => row.cells.map((cell) => cell.figure))).not.toContain(undefined)
+    expect(rows.slice(1).flatMap((row) => row.cells.map((cell) => cell.mark))).toEqual(Array(8).fill('none'))
+  })
+
+  it('draws doublings alike far, and what lies beyond at the end', () => {
+    const at = (ratio: number) => ratioLine({ ratio, low: null, high: null }, { width: 152, edge: 6 }).at
+    expect([0.25, 0.5, 1, 2, 32, 500, 0.01].map(at)).toEqual([6, 26, 46, 66, 146, 146, 6])
+    expect(ratioLine({ ratio: 0, low: null, high: null }).at).toBeNull()
+  })
+})
+
+it('a square code has the three finder patterns of ISO/IEC 18004 within its margin, and differs by its text', () => {
+  const { side, path } = squareCode('https://example.org/r/abc')
+  const dark = new Set([...path.matchAll(/M(\d+) (\d+)h1/g)].map(([, x, y]) => `${x} ${y}`))
+  const finder = (left: number, top: number) =>
+    Array.from({ length: 49 }, (_, i) => [i % 7, Math.floor(i / 7)] as const).every(([x, y]) => {
+      const ring = Math.max(Math.abs(x - 3), Math.abs(y - 3))
+      return dark.has(`${left + x} ${top + y}`) === (ring !== 2)
+    })
+  expect([finder(4, 4), finder(side - 11, 4), finder(4, side - 11)]).toEqual([true, true, true])
+  expect([...dark].some((one) => one.startsWith('0 '))).toBe(false)
+  expect(squareCode('https://example.org/r/abd').path).not.toBe(path)
+})
