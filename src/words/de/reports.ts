@@ -118,7 +118,7 @@ export const reports = {
           : range === null
             ? `das ${ratio}-Fache, ohne Intervall`
             : `das ${ratio}-Fache, ${range[0]} bis ${range[1]}`,
-    key: 'Unter jeder Zahl das Wievielfache der Bezugsweise: links ein Viertel, rechts das 32-Fache, jeder Schritt doppelt so weit. Erträge stehen auf Kulturen daneben, die beide anbauten. Gefüllt: zu unterscheiden, nach einer vorher festgelegten Frage. Halb gefüllt: beim Umsehen zu unterscheiden. Ring: nicht zu unterscheiden.',
+    key: 'Unter jeder Zahl das Wievielfache der Bezugsweise: links ein Viertel, rechts das 32-Fache, jeder Schritt doppelt so weit. Erträge stehen auf Kulturen daneben, die beide anbauten. Die Bereiche gelten für alle Paare zugleich und sind darum weiter als die eines einzelnen. Gefüllt: zu unterscheiden, nach einer vorher festgelegten Frage. Halb gefüllt: beim Umsehen zu unterscheiden. Ring: nicht zu unterscheiden.',
   },
   copy: 'Link kopieren',
   copied: 'Kopiert',
