@@ -3,7 +3,7 @@ import { PGlite } from '@electric-sql/pglite'
 import { btree_gist } from '@electric-sql/pglite/contrib/btree_gist'
 import { drizzle } from 'drizzle-orm/pglite'
 import { migrate } from 'drizzle-orm/pglite/migrator'
-import type { Database } from './database.ts'
+import type { Database, Tx } from './database.ts'
 
 const bigintType = 20
 
@@ -29,6 +29,7 @@ export async function openEmbedded(folder: string | null, template?: Blob): Prom
     kind: 'embedded',
     engine,
     drizzle: connection as unknown as Database['drizzle'],
+    transaction: (work, mode) => connection.transaction((tx) => work(tx as unknown as Tx), mode),
     migrate: (migrationsFolder) => migrate(connection, { migrationsFolder }),
     close: () => engine.close(),
   }

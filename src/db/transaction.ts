@@ -49,7 +49,7 @@ async function acting<T>(database: Database, settings: Settings, work: (tx: Tx) 
   for (let attempt = 1; ; attempt++) {
     try {
       return await inside.run(true, () =>
-        database.drizzle.transaction(async (tx) => {
+        database.transaction(async (tx) => {
           await take(tx, settings)
           return work(tx)
         }, modeOf(settings)),

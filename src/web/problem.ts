@@ -21,6 +21,7 @@ export const statusOf = {
   'against-rules': 422,
   'bad-request': 400,
   broken: 500,
+  away: 503,
 } as const
 
 export type ProblemKind = keyof typeof statusOf

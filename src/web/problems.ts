@@ -1,4 +1,5 @@
 import type { FastifyError, FastifyInstance } from 'fastify'
+import { isAway } from '../db/away.ts'
 import { codeOf } from '../db/constraint.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { Problem, type ProblemKind, statusOf } from './problem.ts'
@@ -10,19 +11,24 @@ export function addProblemPages(app: FastifyInstance): void {
   )
   app.setErrorHandler<FastifyError>((error, request, reply) => {
     const kind = kindOf(error)
-    if (kind === 'broken') request.log.error(error)
+    if (kind === 'broken' || kind === 'away') request.log.error(error)
     // Nothing broke, but a page should have said it at its field.
     if (kind === 'against-rules') request.log.warn(error)
     if (kind === 'sign-in-first' && request.method === 'GET') {
       return reply.redirect(`/sign-in?next=${encodeURIComponent(request.url)}`, 303)
     }
+    if (kind === 'away') void reply.header('retry-after', secondsUntilBack)
     return reply.page('errors/problem', pageOf(kind), optionsOf(kind, request))
   })
 }
 
+/** When to try again while the database is away: it is asked anew at every request. */
+const secondsUntilBack = 5
+
 function kindOf(error: FastifyError): ProblemKind {
   if (error instanceof Problem) return error.kind
   if (error.code?.startsWith('FST_CSRF')) return 'foreign-form'
+  if (isAway(error)) return 'away'
   const code = codeOf(error) ?? ''
   if (namesNothing.includes(code)) return 'not-found'
   if (code.startsWith('22') || refusedByRule.includes(code)) return 'against-rules'

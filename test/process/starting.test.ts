@@ -1,6 +1,5 @@
-import { type ChildProcess, spawn } from 'node:child_process'
+import type { ChildProcess } from 'node:child_process'
 import { mkdtempSync, rmSync } from 'node:fs'
-import { createServer } from 'node:net'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import pg from 'pg'
@@ -10,6 +9,7 @@ import { openEmbedded } from '../../src/db/embedded.ts'
 import { newId } from '../../src/db/new-id.ts'
 import { asDoor } from '../../src/db/transaction.ts'
 import { readSettings } from '../../src/settings.ts'
+import { type Run, start as startService } from './service.ts'
 
 const server = process.env.TEST_DATABASE_URL
 const started: ChildProcess[] = []
@@ -25,39 +25,10 @@ function newFolder(): string {
   return folder
 }
 
-interface Run {
-  readonly child: ChildProcess
-  readonly base: string
-  readonly ended: Promise<number | null>
-  said(pattern: RegExp): Promise<RegExpMatchArray>
-}
-
 async function start(set: Record<string, string>): Promise<Run> {
-  const { DATABASE_URL: _none, ...env } = process.env
-  const port = await freePort()
-  const child = spawn('node', ['--import', 'tsx', 'src/main.ts'], { env: { ...env, ...set, PORT: String(port) } })
-  started.push(child)
-  let output = ''
-  for (const stream of [child.stdout, child.stderr]) stream.on('data', (chunk) => (output += String(chunk)))
-  const ended = new Promise<number | null>((resolve) => child.on('close', resolve))
-  const said = async (pattern: RegExp) => {
-    for (let i = 0; i < 300; i++) {
-      const found = output.match(pattern)
-      if (found) return found
-      await new Promise((resolve) => setTimeout(resolve, 100))
-    }
-    throw new Error(`It never said ${pattern}, but: ${output}`)
-  }
-  return { child, base: `http://127.0.0.1:${port}`, ended, said }
-}
-
-function freePort(): Promise<number> {
-  return new Promise((resolve) => {
-    const probe = createServer().listen(0, '127.0.0.1', () => {
-      const address = probe.address()
-      probe.close(() => resolve(typeof address === 'object' && address ? address.port : 0))
-    })
-  })
+  const run = await startService(set)
+  started.push(run.child)
+  return run
 }
 
 async function signUp(base: string, email: string): Promise<number> {

@@ -28,6 +28,10 @@ export const problem = {
     say: 'Nothing was saved. Go back, look at what you wrote, and send it once more.',
   },
   'bad-request': { heading: 'This could not be read', say: 'Go back, load the page again and send it once more.' },
+  away: {
+    heading: 'The database does not answer',
+    say: 'What you were told is saved is safe. What you have just sent may not be: wait a moment, look whether it is there, and if not, send it again.',
+  },
   broken: {
     heading: 'Something went wrong here',
     say: 'It is not your doing, and nothing was half saved. Try again; if it stays, tell whoever runs this service.',
