@@ -8,6 +8,7 @@ import { compareRoutes } from './comparison/compare.routes.ts'
 import { figuresRoutes } from './comparison/figures.routes.ts'
 import { rowsRoutes } from './comparison/rows.routes.ts'
 import type { Database } from './db/database.ts'
+import { lastMigration } from './db/migrating.ts'
 import { compostRoutes } from './decisions/compost.routes.ts'
 import { decisionsOf } from './decisions/decisions.queries.ts'
 import { decisionRoutes } from './decisions/decisions.routes.ts'
@@ -66,24 +67,28 @@ import { gardenYearRoutes } from './timeline/garden.routes.ts'
 import { requireAccessDeclared } from './web/access.ts'
 import { serveAssets } from './web/assets.ts'
 import { keptTexts } from './web/kept-texts.ts'
+import { loggable } from './web/logging.ts'
 import { addPages } from './web/pages.ts'
 import { addProblemPages } from './web/problems.ts'
+import { type ProxiesTrusted, trusting } from './web/proxies.ts'
 import { addSecurity } from './web/security.ts'
+import { addSignsOfLife } from './web/signs-of-life.ts'
 
 export interface AppOptions {
   readonly database: Database
   readonly root: string
   readonly secureCookies: boolean
-  readonly trustProxy: boolean
+  readonly trustProxy: ProxiesTrusted
   readonly demo: boolean
-  readonly logs?: boolean
+  /** Where lines of the log go. */
+  readonly logs?: { write(line: string): void }
 }
 
 /** The table of contents: every chapter's routes, by hand. */
 export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   const { database, root, secureCookies, trustProxy, demo } = options
-  const logger = options.logs ? { level: 'warn' } : false
-  const app = Fastify({ trustProxy, logger, exposeHeadRoutes: false, return503OnClosing: false })
+  const logger = options.logs ? { level: 'warn', stream: options.logs, serializers: { err: loggable } } : false
+  const app = Fastify({ trustProxy: trusting(trustProxy), logger, exposeHeadRoutes: false, return503OnClosing: false })
   const views = join(root, 'views')
   requireAccessDeclared(app)
   await addSecurity(app, { secureCookies })
@@ -91,7 +96,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   await addPages(app, views, serveAssets(app, views))
   addProblemPages(app)
 
-  app.get('/health', { config: { access: 'public' } }, () => ({ ready: true }))
+  addSignsOfLife(app, database, lastMigration(join(root, 'migrations')))
   accountRoutes(app, database, { secureCookies, demo })
   groupRoutes(app, database, { furnish: addFirstCrops })
   settingsRoutes(app, database, { moneyWritten })

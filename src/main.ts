@@ -13,8 +13,8 @@ function refuseToStart(sentences: string[]): never {
 
 async function start(settings: Settings): Promise<void> {
   const { database, release } = await openDatabase(settings, root)
-  await database.migrate(join(root, 'migrations'))
-  const app = await buildApp({ ...settings, database, root, logs: true })
+  await database.migrate(join(root, 'migrations'), say)
+  const app = await buildApp({ ...settings, database, root, logs: process.stdout })
   let stopping = false
   const stop = async () => {
     if (stopping) return

@@ -1,6 +1,7 @@
 import { homedir } from 'node:os'
 import { join } from 'node:path'
 import { z } from 'zod'
+import { type ProxiesTrusted, proxiesIn } from './web/proxies.ts'
 
 export interface Settings {
   readonly dataFolder: string
@@ -8,12 +9,15 @@ export interface Settings {
   readonly host: string
   readonly port: number
   readonly secureCookies: boolean
-  readonly trustProxy: boolean
+  readonly trustProxy: ProxiesTrusted
   /** Whether guests may look at the demo group. */
   readonly demo: boolean
 }
 
 const yesOrNo = z.enum(['yes', 'no'], 'write yes or no')
+const proxiesWanted = 'write no, how many proxies stand before the service, or their addresses, parted by commas'
+const isProxies = (written: string) => proxiesIn(written) !== null
+
 const blankIsUnset = <T extends z.ZodType>(schema: T) =>
   z.preprocess((value) => (value === '' ? undefined : value), schema)
 
@@ -36,7 +40,7 @@ const environment = z.object({
       .default('3000'),
   ),
   EVENGROUND_SECURE_COOKIES: blankIsUnset(yesOrNo.default('no')),
-  EVENGROUND_TRUST_PROXY: blankIsUnset(yesOrNo.default('no')),
+  EVENGROUND_TRUST_PROXY: blankIsUnset(z.string().refine(isProxies, proxiesWanted).default('no')),
   EVENGROUND_DEMO: blankIsUnset(yesOrNo.default('yes')),
 })
 
@@ -60,7 +64,7 @@ export function readSettings(
       host: HOST,
       port: Number(PORT),
       secureCookies: EVENGROUND_SECURE_COOKIES === 'yes',
-      trustProxy: EVENGROUND_TRUST_PROXY === 'yes',
+      trustProxy: proxiesIn(EVENGROUND_TRUST_PROXY) ?? 'none',
       demo: read.data.EVENGROUND_DEMO === 'yes',
     },
   }

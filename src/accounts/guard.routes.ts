@@ -43,7 +43,8 @@ export function addGuard(app: FastifyInstance, database: Database, { demo }: { d
     })
   })
   app.addHook('preHandler', async (request) => {
-    const access = request.routeOptions.config.access
+    const { access, forNobody } = request.routeOptions.config
+    if (forNobody) return
     const token = request.cookies[sessionCookie]
     if (token) request.person = await personOfSession(database, token)
     if (!access || access === 'public') return

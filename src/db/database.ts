@@ -8,6 +8,7 @@ export interface Database {
   readonly kind: 'embedded' | 'server'
   readonly drizzle: Drizzle
   transaction<T>(work: (tx: Tx) => Promise<T>, mode?: PgTransactionConfig): Promise<T>
-  migrate(folder: string): Promise<void>
+  /** Runs the migrations that are missing, one process at a time; `say` is told whom this one has to wait for. */
+  migrate(folder: string, say?: (line: string) => void): Promise<void>
   close(): Promise<void>
 }

@@ -2,8 +2,8 @@ import { mkdir } from 'node:fs/promises'
 import { PGlite } from '@electric-sql/pglite'
 import { btree_gist } from '@electric-sql/pglite/contrib/btree_gist'
 import { drizzle } from 'drizzle-orm/pglite'
-import { migrate } from 'drizzle-orm/pglite/migrator'
 import type { Database, Tx } from './database.ts'
+import { runMigrations } from './migrating.ts'
 
 const bigintType = 20
 
@@ -30,7 +30,7 @@ export async function openEmbedded(folder: string | null, template?: Blob): Prom
     engine,
     drizzle: connection as unknown as Database['drizzle'],
     transaction: (work, mode) => connection.transaction((tx) => work(tx as unknown as Tx), mode),
-    migrate: (migrationsFolder) => migrate(connection, { migrationsFolder }),
+    migrate: (folder) => connection.transaction((tx) => runMigrations(tx as unknown as Tx, folder)),
     close: () => engine.close(),
   }
 }

@@ -1,9 +1,10 @@
-import type { PgTransactionConfig } from 'drizzle-orm/pg-core'
+import { sql } from 'drizzle-orm'
 import { drizzle } from 'drizzle-orm/node-postgres'
-import { migrate } from 'drizzle-orm/node-postgres/migrator'
+import type { PgTransactionConfig } from 'drizzle-orm/pg-core'
 import pg from 'pg'
 import { isAway } from './away.ts'
 import type { Database, Tx } from './database.ts'
+import { runMigrations } from './migrating.ts'
 
 /** Chosen once, at random: the number of the lock under which one of several starting processes migrates. */
 const migrationLock = 720_616_284
@@ -20,7 +21,11 @@ export async function openServer(url: string): Promise<Database> {
     kind: 'server',
     drizzle: drizzle(pool) as unknown as Database['drizzle'],
     transaction: (work, mode) => inTransaction(pool, work, mode),
-    migrate: (migrationsFolder) => migrateAlone(pool, migrationsFolder),
+    migrate: (folder, say = () => undefined) =>
+      inTransaction(pool, async (tx) => {
+        await alone(tx, say)
+        await runMigrations(tx, folder)
+      }),
     close: () => pool.end(),
   }
 }
@@ -39,13 +44,31 @@ async function inTransaction<T>(pool: pg.Pool, work: (tx: Tx) => Promise<T>, mod
   }
 }
 
-async function migrateAlone(pool: pg.Pool, migrationsFolder: string): Promise<void> {
-  const client = await pool.connect()
-  try {
-    await client.query('select pg_advisory_lock($1)', [migrationLock])
-    await migrate(drizzle(client), { migrationsFolder })
-  } finally {
-    // Ending the connection lets go of the lock, also after a migration that failed.
-    client.release(true)
+/**
+ * The lock is of the transaction: one of the session would stay behind with a pooler that lends connections by transaction,
+ * and every later start would wait for it in silence.
+ */
+async function alone(tx: Tx, say: (line: string) => void): Promise<void> {
+  const tried = (await tx.execute(
+    sql`select pg_try_advisory_xact_lock(${migrationLock}::bigint) as taken`,
+  )) as unknown as { rows: { taken: boolean }[] }
+  if (tried.rows[0]?.taken) return
+  const found = (await tx.execute(sql`select a.pid, a.usename, a.client_addr::text as address, a.state,
+      to_char(a.backend_start at time zone 'UTC', 'YYYY-MM-DD HH24:MI') as since
+    from pg_locks l join pg_stat_activity a on a.pid = l.pid
+    where l.locktype = 'advisory' and l.database = (select oid from pg_database where datname = current_database())
+      and l.objid = ${migrationLock} and l.granted`)) as unknown as { rows: Holder[] }
+  for (const { pid, usename, address, state, since } of found.rows) {
+    const from = `of ${usename} from ${address ?? 'this machine'}, ${state}, since ${since} UTC`
+    say(`Waiting for another start that prepares the database: the connection with pid ${pid} (${from}).`)
   }
+  await tx.execute(sql`select pg_advisory_xact_lock(${migrationLock}::bigint)`)
+}
+
+interface Holder {
+  readonly pid: number
+  readonly usename: string
+  readonly address: string | null
+  readonly state: string
+  readonly since: string
 }

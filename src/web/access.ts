@@ -6,6 +6,8 @@ export type Access = 'public' | 'person' | 'reader' | 'recorder' | 'keeper'
 declare module 'fastify' {
   interface FastifyContextConfig {
     access?: Access
+    /** Answers everyone alike: whose session it is is not even looked up. */
+    forNobody?: boolean
   }
   interface FastifyInstance {
     /** Every route with who may open it, for those who check the list. */

@@ -52,7 +52,7 @@ function serve(
   { ending, type }: { ending: string; type: string },
 ): string {
   const address = `/assets/${createHash('sha256').update(body).digest('hex').slice(0, 16)}.${ending}`
-  app.get(address, { config: { access: 'public' } }, (_request, reply) =>
+  app.get(address, { config: { access: 'public', forNobody: true } }, (_request, reply) =>
     reply.header('cache-control', 'public, max-age=31536000, immutable').type(type).send(body),
   )
   return address

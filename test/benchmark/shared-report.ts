@@ -22,7 +22,13 @@ const folder = mkdtempSync(join(tmpdir(), 'evenground-benchmark-'))
 const url = process.env.BENCHMARK_DATABASE_URL
 const database = url ? await openServer(url) : await openEmbedded(join(folder, 'database'))
 await database.migrate('migrations')
-const app = await buildApp({ database, root: process.cwd(), secureCookies: false, trustProxy: true, demo: true })
+const app = await buildApp({
+  database,
+  root: process.cwd(),
+  secureCookies: false,
+  trustProxy: ['127.0.0.1'],
+  demo: true,
+})
 app.get('/empty', { config: { access: 'public' } }, (_request, reply) =>
   reply.page('reports/draft', { title: 'Empty', form: null }, { title: 'Empty', bare: true }),
 )

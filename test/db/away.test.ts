@@ -31,7 +31,7 @@ it('tells a database that is away from one that refuses', () => {
 it('a page says that the database is away, and when to come back', async () => {
   const database = await opened()
   const gone: Database = { ...database, transaction: () => Promise.reject(wrapped({ code: 'ECONNREFUSED' })) }
-  const options = { root: process.cwd(), secureCookies: false, trustProxy: false, demo: true }
+  const options = { root: process.cwd(), secureCookies: false, trustProxy: 'none', demo: true } as const
   const app = await buildApp({ ...options, database: gone })
   closing.push(() => app.close())
   await app.ready()

@@ -1,6 +1,8 @@
+import { sql } from 'drizzle-orm'
 import { afterAll, beforeAll, expect, it } from 'vitest'
-import type { Database } from '../../src/db/database.ts'
-import { asDoor } from '../../src/db/transaction.ts'
+import type { Database, Tx } from '../../src/db/database.ts'
+import { newId } from '../../src/db/new-id.ts'
+import { asDoor, asMember } from '../../src/db/transaction.ts'
 import { openTestDatabase } from '../support/database.ts'
 
 let database: Database
@@ -29,6 +31,14 @@ it('a deadlock is tried again, and given up after the third time', async () => {
   })
   await expect(never).rejects.toThrow('deadlock')
   expect(tries).toBe(3)
+})
+
+it('no transaction is compiled just in time', async () => {
+  const shown = () => sql`select current_setting('jit') as jit`
+  const jit = async (work: (ask: (tx: Tx) => Promise<string>) => Promise<string>) =>
+    work(async (tx) => ((await tx.execute(shown())) as unknown as { rows: { jit: string }[] }).rows[0]?.jit ?? '')
+  expect(await jit((ask) => asDoor(database, ask))).toBe('off')
+  expect(await jit((ask) => asMember(database, { personId: null, groupId: newId(), readOnly: true }, ask))).toBe('off')
 })
 
 it('another error is not tried again', async () => {

@@ -16,6 +16,7 @@ function correctable(least: string, kinds: readonly string[]): Record<string, st
 const whoMayWhat: Record<string, string> = {
   'GET /': 'public',
   'GET /health': 'public',
+  'GET /ready': 'public',
   'GET /figures': 'public',
   'GET /figures/:measure': 'public',
   'GET /sign-up': 'public',

@@ -116,7 +116,13 @@ const quernHill = {
 
 export async function openPlace(): Promise<Place> {
   const database = await openTestDatabase()
-  const app = await buildApp({ database, root: process.cwd(), secureCookies: false, trustProxy: true, demo: true })
+  const app = await buildApp({
+    database,
+    root: process.cwd(),
+    secureCookies: false,
+    trustProxy: ['127.0.0.1'],
+    demo: true,
+  })
   await app.ready()
   await app.listen({ host: '127.0.0.1', port: 0 })
   let people = 0
