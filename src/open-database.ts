@@ -3,6 +3,7 @@ import { join } from 'node:path'
 import type { Database } from './db/database.ts'
 import { type EmbeddedDatabase, openEmbedded } from './db/embedded.ts'
 import { lockFolder } from './db/folder-lock.ts'
+import { keepFolderPrivate, keepPrivate } from './db/private-files.ts'
 import { openServer } from './db/server.ts'
 import { keepUp } from './db/upkeep.ts'
 import type { Settings } from './settings.ts'
@@ -15,12 +16,17 @@ export async function openDatabase(
   root: string,
 ): Promise<{ database: Database; release: () => void }> {
   if (settings.databaseUrl) return { database: await openServer(settings.databaseUrl), release: () => undefined }
-  const lock = lockFolder(settings.dataFolder)
+  process.umask(0o077)
+  const lock = await lockFolder(settings.dataFolder)
   if (lock.kind === 'refused') {
-    process.stderr.write(`The folder ${settings.dataFolder} is in use by the process ${lock.owner}.\n`)
+    process.stderr.write(
+      `The folder ${settings.dataFolder} is in use by ${lock.owner ?? 'a process that does not answer'}.\n`,
+    )
     process.stderr.write('Stop that process, or set EVENGROUND_DATA to another folder.\n')
     process.exit(2)
   }
+  keepFolderPrivate(settings.dataFolder)
+  for (const made of ['database', 'backups']) keepPrivate(join(settings.dataFolder, made))
   const database = await openOrPrepare(join(settings.dataFolder, 'database'), root)
   const stop = keepUp(database, join(settings.dataFolder, 'backups'), (trouble) => say(`Upkeep failed: ${trouble}`))
   const release = () => {

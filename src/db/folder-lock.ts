@@ -1,72 +1,109 @@
-import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
-import { join } from 'node:path'
+import { randomBytes } from 'node:crypto'
+import { mkdirSync, readdirSync, renameSync, rmSync } from 'node:fs'
+import { connect, createServer, type Server } from 'node:net'
+import { hostname } from 'node:os'
+import { join, relative } from 'node:path'
+import { codeOf } from './constraint.ts'
 
 export type FolderLock =
   | { readonly kind: 'answer'; readonly release: () => void }
-  | { readonly kind: 'refused'; readonly owner: number }
+  /** Who has it, as they say it themselves; null where they do not answer. */
+  | { readonly kind: 'refused'; readonly owner: string | null }
 
 /**
  * Takes a data folder for this process. The embedded engine lets two processes open one folder and then loses rows, so a
- * second is refused here; after a kill the next start takes over. Returns the release, or the pid of the live owner.
+ * second is refused here; after a kill the next start takes over.
  *
- * Each process puts up a flag of its own, named after it, and then looks for others: of two, the later to look sees the
- * other, so two can never both go on (Dijkstra 1965, Communications of the ACM 8:569, raises flags so). A flag is only
- * taken down by its owner or after its owner's death, and its name is never used again. Of several who start at once the
- * first by name waits for the rest to step back. Processes must see each other's pids: not so for two containers that
- * share a folder.
+ * Each process puts up a flag and then looks for others: of two, the later to look sees the other, so two can never both go on
+ * (Dijkstra 1965, Communications of the ACM 8:569, raises flags so). A flag is a socket on which its process listens: the
+ * kernel refuses a connection to one whose process is dead, and takes it for one that is alive, or halted, in whatever
+ * container on this machine it runs. It is only taken down by its owner or after its owner's death, and its name is never used
+ * again. Of several who start at once the first by name waits for the rest to step back.
  */
-export function lockFolder(folder: string): FolderLock {
-  mkdirSync(folder, { recursive: true })
-  const own = flagOf(process.pid)
-  const lower = () => rmSync(join(folder, own), { force: true })
-  writeFileSync(join(folder, own), '', { mode: 0o600 })
+export async function lockFolder(folder: string): Promise<FolderLock> {
+  mkdirSync(folder, { recursive: true, mode: 0o700 })
+  const own = `${prefix}${randomBytes(8).toString('hex')}`
+  const server = await raised(folder, own)
+  const lower = () => {
+    rmSync(join(folder, own), { force: true })
+    server.close()
+  }
   for (let look = 0; ; look++) {
-    const [other] = othersAlive(folder, own)
+    const [other] = await othersAlive(folder, own)
     if (other === undefined) return { kind: 'answer', release: lower }
     if (other < own || look === mostLooks) {
+      const owner = await toldBy(folder, other)
       lower()
-      return { kind: 'refused', owner: pidOf(other) }
+      return { kind: 'refused', owner }
     }
-    Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, msBetweenLooks)
+    await new Promise((resolve) => setTimeout(resolve, msBetweenLooks))
   }
 }
 
 const mostLooks = 40
 const msBetweenLooks = 25
+const msForAnAnswer = 500
 const prefix = 'in-use.'
 
-/** The name of a flag: pid and, where the system tells, the start time, since a pid is given out again. */
-const flagOf = (pid: number) => `${prefix}${pid}.${startOf(pid) ?? ''}`
-const pidOf = (flag: string) => Number(flag.split('.')[1])
-
-/** The flags of other live processes, first by name; those of the dead are taken down. */
-function othersAlive(folder: string, own: string): string[] {
-  const others = readdirSync(folder).filter((name) => name.startsWith(prefix) && name !== own)
-  return others.sort().filter((flag) => {
-    const alive = isAlive(flag)
-    if (!alive) rmSync(join(folder, flag), { force: true })
-    return alive
+/** Listens under another name first: a flag that is seen is one that answers. */
+function raised(folder: string, name: string): Promise<Server> {
+  const beside = join(folder, `${name.replace(prefix, 'starting.')}`)
+  const server = createServer((asking) => {
+    asking.on('error', () => undefined)
+    asking.end(`the process ${process.pid} on ${hostname()}`)
+  })
+  server.unref()
+  return new Promise((resolve, reject) => {
+    server.once('error', (error) => reject(new Error(`the folder ${folder} cannot hold a lock (${codeOf(error)})`)))
+    server.listen(addressOf(beside), () => {
+      renameSync(beside, join(folder, name))
+      resolve(server)
+    })
   })
 }
 
-function isAlive(flag: string): boolean {
-  const pid = pidOf(flag)
-  if (startOf(process.pid) !== undefined) return flag === flagOf(pid)
-  try {
-    process.kill(pid, 0)
-    return pid !== process.pid
-  } catch (error) {
-    return (error as NodeJS.ErrnoException).code === 'EPERM'
+/** The flags of other live processes, first by name; those of the dead are taken down. */
+async function othersAlive(folder: string, own: string): Promise<string[]> {
+  const others = readdirSync(folder).filter((name) => name.startsWith(prefix) && name !== own)
+  const alive: string[] = []
+  for (const flag of others.sort()) {
+    if (await isAlive(join(folder, flag))) alive.push(flag)
+    else rmSync(join(folder, flag), { force: true })
   }
+  return alive
 }
 
-/** Field 22 of /proc/<pid>/stat: clock ticks from boot to the start; undefined where there is none, or only a zombie. */
-function startOf(pid: number): string | undefined {
-  try {
-    const stat = readFileSync(`/proc/${pid}/stat`, 'utf8')
-    const fields = stat.slice(stat.lastIndexOf(')') + 2).split(' ')
-    return fields[0] === 'Z' ? undefined : fields[19]
-  } catch {
-    return undefined
-  }
+/** Only what the kernel refuses is dead: one that is halted is connected to, or its queue is full. */
+function isAlive(flag: string): Promise<boolean> {
+  return new Promise((resolve) => {
+    const asking = connect(addressOf(flag))
+    const answer = (alive: boolean) => {
+      asking.destroy()
+      resolve(alive)
+    }
+    asking.once('connect', () => answer(true))
+    asking.once('error', (error) => answer(!['ECONNREFUSED', 'ENOENT'].includes(codeOf(error) ?? '')))
+  })
+}
+
+function toldBy(folder: string, flag: string): Promise<string | null> {
+  return new Promise((resolve) => {
+    let told = ''
+    const asking = connect(addressOf(join(folder, flag)))
+    const answer = () => {
+      clearTimeout(late)
+      asking.destroy()
+      resolve(told || null)
+    }
+    const late = setTimeout(answer, msForAnAnswer)
+    asking.on('data', (chunk) => (told += String(chunk).slice(0, 200)))
+    asking.once('end', answer)
+    asking.once('error', answer)
+  })
+}
+
+/** The address of a socket takes about a hundred letters: the shorter of the two ways to say it. */
+function addressOf(path: string): string {
+  const fromHere = relative(process.cwd(), path)
+  return fromHere.length < path.length ? fromHere : path
 }

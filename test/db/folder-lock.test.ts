@@ -1,6 +1,6 @@
 import { type ChildProcess, fork } from 'node:child_process'
 import { mkdtempSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
+import { hostname, tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, expect, it } from 'vitest'
 import { lockFolder } from '../../src/db/folder-lock.ts'
@@ -57,10 +57,21 @@ it('the one who is refused is told who has it, and gets it when it is let go', a
   const folder = newFolder()
   const owner = await newRacer(folder)
   await tries(owner)
-  expect(lockFolder(folder)).toEqual({ kind: 'refused', owner: owner.pid })
+  expect(await lockFolder(folder)).toEqual({ kind: 'refused', owner: `the process ${owner.pid} on ${hostname()}` })
   await killed(owner)
-  const lock = lockFolder(folder)
+  const lock = await lockFolder(folder)
   expect(lock.kind).toBe('answer')
   if (lock.kind === 'answer') lock.release()
   expect(await tries(await newRacer(folder))).toBe('answer')
+})
+
+it('one that is halted still has it, though it does not answer', async () => {
+  const folder = newFolder()
+  const owner = await newRacer(folder)
+  expect(await tries(owner)).toBe('answer')
+  owner.kill('SIGSTOP')
+  expect(await lockFolder(folder)).toEqual({ kind: 'refused', owner: null })
+  owner.kill('SIGCONT')
+  await killed(owner)
+  expect((await lockFolder(folder)).kind).toBe('answer')
 })
