@@ -67,9 +67,10 @@ import { gardenYearRoutes } from './timeline/garden.routes.ts'
 import { requireAccessDeclared } from './web/access.ts'
 import { serveAssets } from './web/assets.ts'
 import { keptTexts } from './web/kept-texts.ts'
+import { limitBodies, serverLimits, type TimeLimits, timeLimits } from './web/limits.ts'
 import { loggable } from './web/logging.ts'
 import { addPages } from './web/pages.ts'
-import { addProblemPages } from './web/problems.ts'
+import { addProblemPages, unreadable } from './web/problems.ts'
 import { type ProxiesTrusted, trusting } from './web/proxies.ts'
 import { addSecurity } from './web/security.ts'
 import { addSignsOfLife } from './web/signs-of-life.ts'
@@ -80,6 +81,7 @@ export interface AppOptions {
   readonly secureCookies: boolean
   readonly trustProxy: ProxiesTrusted
   readonly demo: boolean
+  readonly limits?: TimeLimits
   /** Where lines of the log go. */
   readonly logs?: { write(line: string): void }
 }
@@ -87,8 +89,17 @@ export interface AppOptions {
 /** The table of contents: every chapter's routes, by hand. */
 export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   const { database, root, secureCookies, trustProxy, demo } = options
+  const { limits = timeLimits } = options
   const logger = options.logs ? { level: 'warn', stream: options.logs, serializers: { err: loggable } } : false
-  const app = Fastify({ trustProxy: trusting(trustProxy), logger, exposeHeadRoutes: false, return503OnClosing: false })
+  const app = Fastify({
+    trustProxy: trusting(trustProxy),
+    logger,
+    exposeHeadRoutes: false,
+    return503OnClosing: false,
+    frameworkErrors: unreadable,
+    ...serverLimits(limits),
+  })
+  limitBodies(app, limits)
   const views = join(root, 'views')
   requireAccessDeclared(app)
   await addSecurity(app, { secureCookies })

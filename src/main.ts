@@ -2,6 +2,10 @@ import { join } from 'node:path'
 import { buildApp } from './app.ts'
 import { openDatabase } from './open-database.ts'
 import { readSettings, type Settings } from './settings.ts'
+import { watchConnections } from './web/limits.ts'
+
+const msToBecomeWhole = 2000
+const msToEnd = 9000
 
 const root = join(import.meta.dirname, '..')
 const say = (line: string) => process.stdout.write(`${line}\n`)
@@ -15,14 +19,17 @@ async function start(settings: Settings): Promise<void> {
   const { database, release } = await openDatabase(settings, root)
   await database.migrate(join(root, 'migrations'), say)
   const app = await buildApp({ ...settings, database, root, logs: process.stdout })
+  const letGo = watchConnections(app.server)
   let stopping = false
   const stop = async () => {
     if (stopping) return
     stopping = true
-    // What is in flight is answered first; a kept-alive connection is closed as soon as it has its answer.
-    const idle = setInterval(() => app.server.closeIdleConnections(), 50)
+    // What was sent whole is answered first, half a request has a moment to become whole, and a kept-alive connection is
+    // closed as soon as it has its answer. What the database is doing after that is rolled back by it.
+    setTimeout(() => process.exit(0), msToEnd).unref()
+    setTimeout(() => setInterval(letGo, 100), msToBecomeWhole)
+    setInterval(() => app.server.closeIdleConnections(), 50)
     await app.close()
-    clearInterval(idle)
     await database.close()
     release()
     process.exit(0)

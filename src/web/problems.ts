@@ -1,4 +1,4 @@
-import type { FastifyError, FastifyInstance } from 'fastify'
+import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { isAway } from '../db/away.ts'
 import { codeOf } from '../db/constraint.ts'
 import { catalogue } from '../words/catalogue.ts'
@@ -24,6 +24,12 @@ export function addProblemPages(app: FastifyInstance): void {
 
 /** When to try again while the database is away: it is asked anew at every request. */
 const secondsUntilBack = 5
+
+/** An address that cannot even be read is answered before any hook has run: bare, since nobody has been looked up. */
+export function unreadable(_error: FastifyError, _request: FastifyRequest, reply: FastifyReply): void {
+  const options = { status: statusOf['bad-request'], title: catalogue.problem['bad-request'].heading, bare: true }
+  void reply.page('errors/problem', pageOf('bad-request'), options)
+}
 
 function kindOf(error: FastifyError): ProblemKind {
   if (error instanceof Problem) return error.kind
