@@ -6,11 +6,23 @@ import { Problem } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { signInForm, signUpForm } from './accounts.form.ts'
 import { sessionCookie } from './guard.routes.ts'
-import { addPerson, groupsOf, personWithPassword } from './members.queries.ts'
-import { closeSession, mayTry, openSession } from './sessions.queries.ts'
+import { addPerson, groupsOf, markOf, personWithPassword } from './members.queries.ts'
+import { placeOf } from './place.ts'
+import { closeSession, giveBackTry, mayTry, openSession } from './sessions.queries.ts'
 
 const words = catalogue.accounts
+/** By account and place, in an hour, so that a stranger closes an account to their own place alone. */
 const mostTries = 10
+/** By account, from everywhere: above it only a browser that was signed in before may try. */
+const mostOfAll = 100
+/** Marks a browser that was signed in before. */
+const markCookie = 'evenground-known'
+
+interface Welcomed {
+  readonly personId: string
+  readonly email: string
+  readonly next: string | undefined
+}
 
 export interface AccountOptions {
   readonly secureCookies: boolean
@@ -18,9 +30,11 @@ export interface AccountOptions {
 }
 
 export function accountRoutes(app: FastifyInstance, database: Database, { secureCookies, demo }: AccountOptions): void {
-  const welcome = async (reply: FastifyReply, personId: string, next: string | undefined) => {
+  const welcome = async (reply: FastifyReply, { personId, email, next }: Welcomed) => {
     const token = await openSession(database, personId)
+    const mark = (await markOf(database, email)) ?? ''
     const options = { path: '/', httpOnly: true, sameSite: 'lax', secure: secureCookies, maxAge: 60 * 86_400 } as const
+    void reply.setCookie(markCookie, mark, { ...options, path: '/sign-in', maxAge: 400 * 86_400 })
     return reply.setCookie(sessionCookie, token, options).redirect(withinHere(next), 303)
   }
 
@@ -39,7 +53,8 @@ export function accountRoutes(app: FastifyInstance, database: Database, { secure
     const form = readForm(signUpForm, request.body)
     if (form.kind === 'refused') return wrong(reply, 'accounts/sign-up', words.signUp.title, form)
     try {
-      return await welcome(reply, await addPerson(database, form.value), request.body.next || '/groups/new')
+      const personId = await addPerson(database, form.value)
+      return await welcome(reply, { personId, email: form.value.email, next: request.body.next || '/groups/new' })
     } catch (error) {
       if (constraintOf(error) !== 'people_email_is_taken') throw error
       return wrong(
@@ -59,11 +74,22 @@ export function accountRoutes(app: FastifyInstance, database: Database, { secure
     const form = readForm(signInForm, request.body)
     if (form.kind === 'refused') return wrong(reply, 'accounts/sign-in', words.signIn.title, form)
     const { email, password, next } = form.value
-    const allowed =
-      (await mayTry(database, `sign-in ${email}`, mostTries)) && (await mayTry(database, `sign-in ${request.ip}`, 60))
-    if (!allowed) throw new Problem('too-often')
+    const mark = await markOf(database, email)
+    const known = mark !== null && request.cookies[markCookie] === mark
+    const place = placeOf(request.ip)
+    const tries = [
+      [`sign-in ${email} ${known ? mark : place}`, mostTries, 60],
+      [`sign-in at ${known ? mark : place}`, 60, 15],
+      [`sign-in ${email}`, known ? Number.POSITIVE_INFINITY : mostOfAll, 60],
+    ] as const
+    for (const [key, most, minutes] of tries) {
+      if (!(await mayTry(database, key, most, minutes))) throw new Problem('too-often')
+    }
     const personId = await personWithPassword(database, email, password)
-    if (personId) return welcome(reply, personId, next)
+    if (personId) {
+      for (const [key] of tries) await giveBackTry(database, key)
+      return welcome(reply, { personId, email, next })
+    }
     return wrong(reply, 'accounts/sign-in', words.signIn.title, refuseForm(request.body, { email: words.signIn.wrong }))
   })
 

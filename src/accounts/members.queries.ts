@@ -1,10 +1,11 @@
+import { createHmac } from 'node:crypto'
 import { hash, verify } from '@node-rs/argon2'
 import { and, asc, eq, gt, isNull, sql } from 'drizzle-orm'
 import type { Database, Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { asDoor, asMember } from '../db/transaction.ts'
 import { groups, invitations, members, people } from './accounts.table.ts'
-import type { Role } from './role.ts'
+import { mayOpen, type Role } from './role.ts'
 import { hashOf, newToken } from './sessions.queries.ts'
 
 export interface Person {
@@ -52,6 +53,12 @@ export async function personWithPassword(database: Database, email: string, pass
   const [found] = await asDoor(database, (tx) => tx.select().from(people).where(eq(people.email, email)))
   const right = await verify(found?.passwordHash ?? (await decoy), password)
   return found && right ? found.id : null
+}
+
+/** What marks a browser that this person has signed in with: it holds until the password is changed. */
+export async function markOf(database: Database, email: string): Promise<string | null> {
+  const [found] = await asDoor(database, (tx) => tx.select().from(people).where(eq(people.email, email)))
+  return found ? createHmac('sha256', found.passwordHash).update(`known to ${found.id}`).digest('base64url') : null
 }
 
 const decoy = hash(newToken(), argon)
@@ -174,6 +181,14 @@ export async function invitationFor(database: Database, token: string) {
 /** Marks the link as used and adds the member, once, however often it is pressed at a time; the group's slug or null. */
 export function acceptInvitation(database: Database, token: string, personId: string): Promise<string | null> {
   return asDoor(database, async (tx) => {
+    const [already] = await tx
+      .select({ has: members.role, offered: invitations.role, slug: groups.slug })
+      .from(invitations)
+      .innerJoin(groups, eq(groups.id, invitations.groupId))
+      .innerJoin(members, and(eq(members.groupId, invitations.groupId), eq(members.personId, personId)))
+      .where(stillOpen(token))
+    // Whoever is as much already leaves it to the one it was made for.
+    if (already && mayOpen(already.has as Role, already.offered as Role)) return already.slug
     const [used] = await tx
       .update(invitations)
       .set({ usedAt: sql`now()`, usedBy: personId })

@@ -12,15 +12,15 @@ export const hashOf = (token: string) => createHash('sha256').update(token).dige
 
 const sessionDays = 60
 
-/** A try counts for so long. */
-const triesFor = sql`interval '15 minutes'`
+/** No try counts for longer. */
+const longestWindow = sql`interval '1 hour'`
 
 /** Opens a session; what is over by then, sessions and counted tries, is swept away with it. */
 export async function openSession(database: Database, personId: string): Promise<string> {
   const token = newToken()
   await asDoor(database, async (tx) => {
     await tx.delete(sessions).where(lt(sessions.expiresAt, sql`now()`))
-    await tx.delete(rateLimits).where(lt(rateLimits.windowStartedAt, sql`now() - ${triesFor}`))
+    await tx.delete(rateLimits).where(lt(rateLimits.windowStartedAt, sql`now() - ${longestWindow}`))
     await tx
       .insert(sessions)
       .values({ tokenHash: hashOf(token), personId, expiresAt: sql`now() + make_interval(days => ${sessionDays})` })
@@ -43,9 +43,9 @@ export async function personOfSession(database: Database, token: string): Promis
   return found ?? null
 }
 
-/** Counts one try under a key; false where there were more than `most` within the quarter of an hour. */
-export async function mayTry(database: Database, key: string, most: number): Promise<boolean> {
-  const fresh = sql`${rateLimits.windowStartedAt} < now() - ${triesFor}`
+/** Counts one try under a key; false where there were more than `most` within so many minutes. */
+export async function mayTry(database: Database, key: string, most: number, minutes = 15): Promise<boolean> {
+  const fresh = sql`${rateLimits.windowStartedAt} < now() - make_interval(mins => ${minutes})`
   const [row] = await asDoor(database, (tx) =>
     tx
       .insert(rateLimits)

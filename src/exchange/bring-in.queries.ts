@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto'
 import { type SQL, sql } from 'drizzle-orm'
 import { members } from '../accounts/accounts.table.ts'
+import { isAffordable } from '../accounts/hash-cost.ts'
 import { codeOf, constraintOf } from '../db/constraint.ts'
 import type { Database, Tx } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
@@ -45,6 +46,7 @@ export function bringIn(database: Database, brought: Package, { personId, group 
         const rows = table.name === 'groups' ? page.map((row) => ({ ...row, slug })) : page
         checkOwn(rows, table, groupId)
         if (table.name === 'changes') checkHistory(rows)
+        if (table.name === 'share_links') checkCost(rows)
         await tx.execute(
           table.name === 'changes' ? insertHistory(rows.map(withoutPersons)) : insert(table.name, columns, rows),
         )
@@ -87,6 +89,12 @@ function checkHistory(rows: readonly BroughtRow[]): void {
   const sound = (row: BroughtRow) =>
     isDocument(row.before) && isDocument(row.after) && Number.isFinite(Date.parse(row.changed_at ?? ''))
   if (!rows.every(sound)) throw new RefusedPackage('againstRules', 'changes')
+}
+
+/** Whoever types a passphrase makes this service pay what its hash says. */
+function checkCost(rows: readonly BroughtRow[]): void {
+  const dear = rows.some(({ passphrase_hash: hash }) => typeof hash === 'string' && !isAffordable(hash))
+  if (dear) throw new RefusedPackage('againstRules', 'share_links.passphrase_hash')
 }
 
 function parsed(text: string): unknown {

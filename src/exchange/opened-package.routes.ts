@@ -37,7 +37,11 @@ async function descriptorIn(zip: OpenZip): Promise<Descriptor> {
   if (!zip.has('datapackage.json')) throw new RefusedPackage('noDescriptor')
   if (zip.sizeOf('datapackage.json') > mostOfDescriptor) throw new RefusedPackage('tooLarge')
   const chunks: Buffer[] = []
-  for await (const chunk of await zip.open('datapackage.json')) chunks.push(chunk as Buffer)
+  try {
+    for await (const chunk of await zip.open('datapackage.json')) chunks.push(chunk as Buffer)
+  } catch {
+    throw new RefusedPackage('damaged', 'datapackage.json')
+  }
   const read = descriptorForm.safeParse(jsonOf(Buffer.concat(chunks).toString('utf8')))
   if (!read.success) throw new RefusedPackage('noDescriptor')
   if (read.data.evenground.format > packageFormat) throw new RefusedPackage('tooNew')
@@ -57,7 +61,9 @@ function tableIn(zip: OpenZip, resource: Descriptor['resources'][number]): Broug
   const pages = async function* (): AsyncGenerator<BroughtRow[]> {
     if (!zip.has(resource.path)) throw new RefusedPackage('damaged', resource.name)
     let [page, letters, heading, sha256]: [BroughtRow[], number, boolean, string] = [[], 0, true, '']
-    const bytes = await zip.open(resource.path)
+    const bytes = await zip.open(resource.path).catch(() => {
+      throw new RefusedPackage('damaged', resource.name)
+    })
     for await (const record of recordsOf(
       resource.name,
       exactRecords(bytes, (found) => (sha256 = found)),

@@ -17,7 +17,7 @@ export function undoRoutes(app: FastifyInstance): void {
   app.post('/g/:group/undo', { config: { access: 'recorder' } }, async (request, reply) => {
     const form = readForm(undoForm, request.body)
     const { group, personId, role } = request.member
-    if (form.kind === 'refused' || !form.value.back.startsWith(`/g/${group.slug}`)) throw notFound()
+    if (form.kind === 'refused' || !leadsInto(`/g/${group.slug}`, form.value.back)) throw notFound()
     const { first, last, back } = form.value
     const notice = await undone(() =>
       request.write(async (tx) => {
@@ -35,6 +35,11 @@ export function undoRoutes(app: FastifyInstance): void {
     return reply.backTo(back, notice)
   })
 }
+
+/** A page of the group, in the letters that an address is written in. */
+const leadsInto = (base: string, back: string) =>
+  /^[\x21-\x7e]+$/.test(back) &&
+  [base, `${base}/`, `${base}?`, `${base}#`].some((start) => (start === base ? back === base : back.startsWith(start)))
 
 /** What rests on something by now cannot be taken back: the database says so by a constraint. */
 async function undone(work: () => Promise<void>): Promise<string> {

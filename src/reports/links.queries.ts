@@ -2,6 +2,7 @@ import { createHash, randomBytes } from 'node:crypto'
 import { hash, verify } from '@node-rs/argon2'
 import { and, asc, eq, gt, inArray, isNull, or, sql } from 'drizzle-orm'
 import { groups } from '../accounts/accounts.table.ts'
+import { isAffordable } from '../accounts/hash-cost.ts'
 import { argon, type Group } from '../accounts/members.queries.ts'
 import type { Database, Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
@@ -38,9 +39,15 @@ export async function addLink(tx: Tx, author: Author, { reportId, endsOn, timeZo
   return token
 }
 
-export async function revokeLink(tx: Tx, groupId: string, id: string): Promise<void> {
-  const standing = and(eq(shareLinks.groupId, groupId), eq(shareLinks.id, id), isNull(shareLinks.revokedAt))
-  await tx.update(shareLinks).set({ revokedAt: sql`now()` }).where(standing)
+/** False where the group has no such link; one that is revoked already stays so. */
+export async function revokeLink(tx: Tx, groupId: string, id: string): Promise<boolean> {
+  const link = and(eq(shareLinks.groupId, groupId), eq(shareLinks.id, id))
+  const found = await tx.select({ id: shareLinks.id }).from(shareLinks).where(link)
+  await tx
+    .update(shareLinks)
+    .set({ revokedAt: sql`now()` })
+    .where(and(link, isNull(shareLinks.revokedAt)))
+  return found.length === 1
 }
 
 export interface OpenLink {
@@ -68,7 +75,9 @@ export async function openLink(database: Database, token: string): Promise<OpenL
   return found ? { ...found, group: found.group as Group } : undefined
 }
 
-export const isPassphrase = (passphraseHash: string, typed: string) => verify(passphraseHash, typed.normalize('NFC'))
+/** A hash that a package brought in may be of any cost: one that is too dear opens nothing. */
+export const isPassphrase = async (passphraseHash: string, typed: string) =>
+  isAffordable(passphraseHash) && verify(passphraseHash, typed.normalize('NFC'))
 
 /** Adds to what a link was opened on a day: a number, and nothing about who opened it. */
 export async function addOpenings(

@@ -1,4 +1,5 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import { z } from 'zod'
 import { dayIn } from '../quantities/dates.ts'
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
 import { type RefusedForm, readForm } from '../web/form.ts'
@@ -38,7 +39,9 @@ export function linkRoutes(app: FastifyInstance): void {
     '/g/:group/reports/:report/links/:link/revoke',
     { config: { access: 'keeper' } },
     async (request, reply) => {
-      await request.write((tx) => revokeLink(tx, request.member.group.id, request.params.link))
+      const { report, link } = request.params
+      if (![report, link].every((id) => z.uuid().safeParse(id).success)) throw notFound()
+      if (!(await request.write((tx) => revokeLink(tx, request.member.group.id, link)))) throw notFound()
       return reply.backTo(`/g/${request.params.group}/reports/${request.params.report}`, words.revokedNow)
     },
   )

@@ -1,4 +1,5 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import { placeOf } from '../accounts/place.ts'
 import { giveBackTry, mayTry } from '../accounts/sessions.queries.ts'
 import type { Database } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
@@ -21,7 +22,7 @@ import { together } from './together.ts'
 
 const words = catalogue.reports
 const mostUnknown = 60
-const mostTries = { ofOneAddress: 10, ofOneLink: 60 }
+const mostTries = { ofOneAddress: 10, ofOneLink: 600 }
 const passCookie = 'evenground-report'
 
 export interface SharingOptions {
@@ -86,7 +87,7 @@ export function sharedRoutes(app: FastifyInstance, database: Database, options: 
     const base = `/r/${request.params.token}`
     if (link.passphraseHash === null) return reply.redirect(base, 303)
     const tries = [
-      [`passphrase ${link.id} ${request.ip}`, mostTries.ofOneAddress],
+      [`passphrase ${link.id} ${placeOf(request.ip)}`, mostTries.ofOneAddress],
       [`passphrase ${link.id}`, mostTries.ofOneLink],
     ] as const
     for (const [key, most] of tries) if (!(await mayTry(database, key, most))) throw new Problem('too-often')

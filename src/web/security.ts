@@ -39,6 +39,8 @@ export async function addSecurity(app: FastifyInstance, { secureCookies }: Secur
     // Under "no-referrer" browsers send "Origin: null" with a form, which the check below would refuse.
     referrerPolicy: { policy: 'same-origin' },
   })
+  // Forms take forms only: of another kind of body nothing is read.
+  app.removeContentTypeParser(['application/json', 'text/plain'])
   await app.register(formbody, { parser: readBody })
   await addUploads(app)
   await app.register(cookie)

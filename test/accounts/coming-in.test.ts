@@ -26,7 +26,7 @@ it('a group is not there for a person outside it, and asks a guest to sign in', 
 it('whoever comes in, tries of long ago are forgotten', async () => {
   const begun = (key: string, minutes: number) =>
     ({ key, attempts: 3, windowStartedAt: sql`now() - make_interval(mins => ${minutes})` }) as const
-  await place.database.drizzle.insert(rateLimits).values([begun('long ago', 16), begun('just now', 14)])
+  await place.database.drizzle.insert(rateLimits).values([begun('long ago', 61), begun('just now', 59)])
   await place.person()
   const kept = await place.database.drizzle.select({ key: rateLimits.key }).from(rateLimits)
   expect(kept.map((one) => one.key)).toContain('just now')

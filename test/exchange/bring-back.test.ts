@@ -166,6 +166,18 @@ describe('what cannot be brought in is refused in words, and nothing of it stays
       'no group with its settings',
     ],
     [
+      'a passphrase that is dear to check',
+      () =>
+        changed('data/share_links.csv', (text) => {
+          const [heading = '', row = '', ...rows] = text.split('\r\n')
+          const at = heading.split(',').indexOf('passphrase_hash')
+          const cells = row.split(',')
+          cells[at] = '"$argon2id$v=19$m=524288,t=9,p=1$c2FsdHNhbHQ$aGFzaGhhc2hoYXNoaGFzaGhhc2g"'
+          return [heading, cells.join(','), ...rows].join('\r\n')
+        }),
+      'own rules refuse these rows (share_links.passphrase_hash)',
+    ],
+    [
       'a counter behind its history',
       () => changed('datapackage.json', (text) => text.replace(/"changes": \d+/, '"changes": 5')),
       'counter_is_behind',

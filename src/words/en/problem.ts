@@ -17,7 +17,7 @@ export const problem = {
     heading: 'This form could not be trusted',
     say: 'It was opened too long ago, or came from another site. Go back, load the page again and send it once more.',
   },
-  'too-often': { heading: 'Too many tries', say: 'Wait a quarter of an hour, then try again.' },
+  'too-often': { heading: 'Too many tries', say: 'Wait an hour, then try again.' },
   'sign-in-first': { heading: 'Please sign in first', say: 'This page belongs to a group.' },
   'changed-meanwhile': {
     heading: 'Somebody else changed this meanwhile',
