@@ -48,6 +48,7 @@ import { weatherRoutes } from './notes/weather.routes.ts'
 import { weatherFigureRoutes } from './notes/weather-figures.routes.ts'
 import { layoutRoutes } from './planning/layout.routes.ts'
 import { nextSeasonRoutes } from './planning/next-season.routes.ts'
+import type { IsoDate } from './quantities/dates.ts'
 import { guessRoutes } from './reports/guesses.routes.ts'
 import { reportRoutes } from './reports/reports.routes.ts'
 import { carryRoutes } from './seasons/carry.routes.ts'
@@ -81,6 +82,8 @@ export interface AppOptions {
   readonly secureCookies: boolean
   readonly trustProxy: ProxiesTrusted
   readonly demo: boolean
+  /** The day that the example is made for; today where none is given. */
+  readonly demoDay?: IsoDate | undefined
   readonly limits?: TimeLimits
   /** Where lines of the log go. */
   readonly logs?: { write(line: string): void }
@@ -160,6 +163,6 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   settingUpRoutes(app)
   seasonCloseRoutes(app)
   undoRoutes(app)
-  demoRoutes(app, database, { demo })
+  demoRoutes(app, database, { demo, demoDay: options.demoDay })
   return app
 }

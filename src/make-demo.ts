@@ -1,5 +1,5 @@
 import { join } from 'node:path'
-import { makeDemo } from './demo/demo.queries.ts'
+import { makeDemo } from './demo/making.routes.ts'
 import { openDatabase } from './open-database.ts'
 import { readSettings } from './settings.ts'
 
@@ -11,7 +11,7 @@ if (read.kind === 'refused') {
 }
 const { database, release } = await openDatabase(read.settings, root)
 await database.migrate(join(root, 'migrations'))
-const slug = await makeDemo(database)
+const slug = await makeDemo(database, read.settings.demoDay)
 await database.close()
 release()
 process.stdout.write(

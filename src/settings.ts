@@ -1,6 +1,7 @@
 import { homedir } from 'node:os'
 import { join } from 'node:path'
 import { z } from 'zod'
+import { type IsoDate, readDate } from './quantities/dates.ts'
 import { type ProxiesTrusted, proxiesIn } from './web/proxies.ts'
 
 export interface Settings {
@@ -12,6 +13,8 @@ export interface Settings {
   readonly trustProxy: ProxiesTrusted
   /** Whether guests may look at the demo group. */
   readonly demo: boolean
+  /** The day that the example is made for; today where none is set. */
+  readonly demoDay: IsoDate | undefined
 }
 
 const yesOrNo = z.enum(['yes', 'no'], 'write yes or no')
@@ -41,6 +44,12 @@ const environment = z.object({
   ),
   EVENGROUND_SECURE_COOKIES: blankIsUnset(yesOrNo.default('no')),
   EVENGROUND_TRUST_PROXY: blankIsUnset(z.string().refine(isProxies, proxiesWanted).default('no')),
+  EVENGROUND_DEMO_DAY: blankIsUnset(
+    z
+      .string()
+      .refine((day) => readDate(day) !== undefined, 'write a day as 2027-03-28')
+      .optional(),
+  ),
   EVENGROUND_DEMO: blankIsUnset(yesOrNo.default('yes')),
 })
 
@@ -66,6 +75,7 @@ export function readSettings(
       secureCookies: EVENGROUND_SECURE_COOKIES === 'yes',
       trustProxy: proxiesIn(EVENGROUND_TRUST_PROXY) ?? 'none',
       demo: read.data.EVENGROUND_DEMO === 'yes',
+      demoDay: read.data.EVENGROUND_DEMO_DAY as IsoDate | undefined,
     },
   }
 }

@@ -62,13 +62,16 @@ export function compareRoutes(app: FastifyInstance): void {
   )
 }
 
-/** The table that an address asks for: `?season=` an id or "all"; without it the latest season. */
-export async function tableAsked(request: FastifyRequest, season: string | undefined) {
+/** Who asks, of which group, and under which choices: all that a comparison needs of a request. */
+export type Asking = Pick<FastifyRequest, 'read' | 'member' | 'query'>
+
+/** The table that an address asks for: `?season=` an id or "all"; without it the latest season that is over. */
+export async function tableAsked(request: Asking, season: string | undefined) {
   const { record, questions } = await request.read(async (tx) => ({
     record: await trialRecord(tx, request.member.group.id),
     questions: await questionsOf(tx, request.member.group.id),
   }))
-  const latest = record.seasons.at(-1)?.id ?? 'all'
+  const latest = (record.seasons.findLast((one) => one.closed) ?? record.seasons.at(-1))?.id ?? 'all'
   const chosen = season ?? latest
   if (chosen !== 'all' && !record.seasons.some((one) => one.id === chosen)) throw notFound()
   const { locale, currency, timeZone } = request.member.group

@@ -1,7 +1,7 @@
 import { secondWeeksOf } from '../diary/second-weeks.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
+import { weekOf } from '../quantities/iso-week.ts'
 import type { Making } from './generator.ts'
-import * as truth from './truth.ts'
 
 /** What stands in the record beside weights and hours: shared things, a covered bed, soil, notes, weather, decisions. */
 export function aroundTheGardens(making: Making): void {
@@ -10,17 +10,42 @@ export function aroundTheGardens(making: Making): void {
   coveredBed(making)
   soil(making)
   notesAndCounts(making)
-  weather(making)
+  weather(making, making.truth.seasons)
   decisions(making)
   secondReadings(making)
   plantsStanding(making)
   ownHeap(making)
 }
 
+/** What stands beside weights and hours in the season that runs on a day: loads that came or are ordered, and the weather. */
+export function aroundTheRunning(making: Making): void {
+  const { runningInputs, running, seasons } = making.truth
+  for (const { name, garden, amount, price, carriage, ordered, day } of runningInputs) {
+    const inputId = String(making.rows.inputs.find((one) => one.name === name)?.id)
+    const deliveryId = making.newId()
+    const quantityThousandths = 1000 * amount
+    const bought = { orderedOn: ordered, deliveredOn: day, quantityThousandths, priceMinor: price }
+    making.rows.deliveries.push({ id: deliveryId, inputId, ...bought, deliveryPriceMinor: carriage })
+    if (day === null) continue
+    const appliedOn = addDays(day as IsoDate, 3)
+    const at = { seasonId: making.idOf('seasons', seasons.length), gardenId: making.idOf('gardens', garden) }
+    const spread = { deliveryId, appliedOn, quantityThousandths, phase: 'established' }
+    making.rows.applications.push({ id: making.newId(), ...at, ...spread })
+  }
+  weather(making, [running])
+  const { lockedOn, ...question } = making.truth.question
+  making.rows.questions.push({
+    ...{ id: making.newId(), seasonId: making.idOf('seasons', seasons.length), ...question },
+    ...{ referenceMethodId: making.idOf('methods', 0), primaryMeasure: 'matched yield', marginPercent: 10 },
+    terms: { weights: 'marketable', mix: 'pooled areas', outsideLosses: 'counted' },
+    lockedAt: `${lockedOn}T08:00:00Z`,
+  })
+}
+
 /** Deliveries that are spread whole on one garden; each costs its price in equal parts over its seasons. */
 function inputs(making: Making): void {
   const known = new Map<string, string>()
-  for (const one of truth.inputs) {
+  for (const one of making.truth.inputs) {
     const inputId = known.get(one.name) ?? making.newId()
     if (!known.has(one.name)) {
       making.rows.inputs.push({
@@ -29,7 +54,7 @@ function inputs(making: Making): void {
         kind: one.kind,
         unit: one.unit,
         usefulLifeSeasons: one.life,
-        ...truth.analyses[one.name],
+        ...making.truth.analyses[one.name],
       })
       known.set(one.name, inputId)
     }
@@ -47,17 +72,17 @@ function inputs(making: Making): void {
       ...{ gardenId: making.idOf('gardens', one.garden), quantityThousandths: 1000 * one.amount },
       phase: one.season === 0 ? 'establishing' : 'established',
     })
-    making.books.cost(one.season, one.garden, one.price + one.carriage, one.life, truth.seasons.length)
+    making.books.cost(one.season, one.garden, one.price + one.carriage, one.life, making.truth.seasons.length)
   }
 }
 
 function sharedThings(making: Making): void {
-  const { sharedCrate, sharedWork } = truth.onPurpose
+  const { sharedCrate, sharedWork } = making.truth.onPurpose
   const seasonId = making.idOf('seasons', sharedCrate.season)
   const crate = making.newId()
   making.rows.containers.push({ id: making.newId(), name: 'Blue crate', tareG: 1_200 })
   const weighed = { marketableG: sharedCrate.marketableG, unmarketableG: 0, unmarketableReason: null }
-  const on = { harvestedOn: sharedCrate.day, isoWeek: '2026-W09' }
+  const on = { harvestedOn: sharedCrate.day, isoWeek: weekOf(sharedCrate.day as IsoDate) }
   making.rows.harvests.push({ id: crate, seasonId, plantingId: null, shareRule: 'area', ...on, ...weighed })
   for (const garden of sharedCrate.gardens) {
     const from = plantingIn(making, { ...sharedCrate, garden })
@@ -70,10 +95,10 @@ function sharedThings(making: Making): void {
     ...{ id: work, seasonId: making.idOf('seasons', sharedWork.season), isoWeek: week, task, phase: 'established' },
     ...{ personMinutes, gardenId: null, shareRule: 'equal', who: 'A.' },
   })
-  for (const garden of truth.gardens.keys()) {
+  for (const garden of making.truth.gardens.keys()) {
     const gardenId = making.idOf('gardens', garden)
     making.rows.labourShares.push({ id: making.newId(), labourEntryId: work, gardenId, share: null })
-    making.books.labour(sharedWork.season, garden, task, personMinutes / truth.gardens.length)
+    making.books.labour(sharedWork.season, garden, task, personMinutes / making.truth.gardens.length)
   }
 }
 
@@ -88,7 +113,7 @@ function plantingIn(making: Making, { season, garden, crop }: { season: number; 
 }
 
 function coveredBed(making: Making): void {
-  const { garden, bed, fromDay, toDay, why } = truth.onPurpose.coveredBed
+  const { garden, bed, fromDay, toDay, why } = making.truth.onPurpose.coveredBed
   const bedId = making.named('beds', `${garden} ${bed}`)
   const regrowth = 'A few shoots along the edge in April'
   const came = { material: 'woven cover', regrowth, regrowthAfter4Weeks: 5 }
@@ -98,9 +123,9 @@ function coveredBed(making: Making): void {
 /** Two laboratories and two extractants for phosphorus: values that must not be joined. */
 function soil(making: Making): void {
   const siteId = making.named('sites', 'Quern Hill')
-  const days = ['2023-08-05', '2024-08-06', '2025-08-05']
+  const days = ['2023-08-05', '2024-08-06', '2025-08-05'].map((day) => making.day(day))
   for (const [year, sampledOn] of days.entries()) {
-    for (const [garden] of truth.gardens.entries()) {
+    for (const [garden] of making.truth.gardens.entries()) {
       const at = { siteId, gardenId: making.idOf('gardens', garden), sampledOn, depthMm: 150 }
       const noise = making.chance.normal()
       const mehlich = year === 2 && garden === 2
@@ -142,13 +167,13 @@ function notesAndCounts(making: Making): void {
       words,
       severity,
     })
-  note(3, '2024-12-28', 'pest', 'Slugs under the hay have taken the potatoes; the row next door stands.', 5)
-  note(1, '2025-01-20', 'weather', 'Five weeks without a dry day for the notebook.', null)
-  note(2, '2024-10-30', 'other', 'The compost came two months late; half the sowing was done.', null)
-  note(4, '2025-05-20', 'weed', 'Couch grass has come in from the pasture side.', 4)
-  note(0, '2025-11-11', 'germination', 'Carrots up in eleven days.', null)
-  for (const [year, countedOn] of ['2023-09-20', '2024-09-18', '2025-09-17'].entries()) {
-    for (const garden of truth.gardens.keys()) {
+  note(3, making.day('2024-12-28'), 'pest', 'Slugs under the hay have taken the potatoes; the row next door stands.', 5)
+  note(1, making.day('2025-01-20'), 'weather', 'Five weeks without a dry day for the notebook.', null)
+  note(2, making.day('2024-10-30'), 'other', 'The compost came two months late; half the sowing was done.', null)
+  note(4, making.day('2025-05-20'), 'weed', 'Couch grass has come in from the pasture side.', 4)
+  note(0, making.day('2025-11-11'), 'germination', 'Carrots up in eleven days.', null)
+  for (const [year, countedOn] of ['2023-09-20', '2024-09-18', '2025-09-17'].map((day) => making.day(day)).entries()) {
+    for (const garden of making.truth.gardens.keys()) {
       const worms = Math.max(0, Math.round(6 + 3 * garden + 2 * year + 2 * making.chance.normal()))
       const counted = { what: 'earthworms', method: 'hand sorting, one spade of 20 x 20 x 20 cm', unit: 'worms' }
       making.rows.counts.push({
@@ -166,13 +191,13 @@ function notesAndCounts(making: Making): void {
     ['2025-05-20', 60_000, 100],
     ['2026-04-15', 9_000, 5],
   ] as const) {
-    making.rows.weedPatches.push({ id: making.newId(), ...patch, seenOn, areaCm2, shootsPerM2 })
+    making.rows.weedPatches.push({ id: making.newId(), ...patch, seenOn: making.day(seenOn), areaCm2, shootsPerM2 })
   }
 }
 
 /** A maritime climate of the southern hemisphere: warmest late in January. */
-function weather(making: Making): void {
-  for (const season of truth.seasons) {
+function weather(making: Making, seasons: readonly { startsOn: string; endsOn: string }[]): void {
+  for (const season of seasons) {
     for (let day = season.startsOn as IsoDate; day <= season.endsOn; day = addDays(day, 1)) {
       const year = (Date.parse(`${day}T00:00:00Z`) - Date.parse('2023-01-25T00:00:00Z')) / 86_400_000 / 365.25
       const mean = 120 + 55 * Math.cos(2 * Math.PI * year) + 20 * making.chance.normal()
@@ -189,25 +214,25 @@ function weather(making: Making): void {
 function decisions(making: Making): void {
   const decide = (season: number, decidedOn: string, row: Record<string, string | null>) =>
     making.rows.decisions.push({ id: making.newId(), seasonId: making.idOf('seasons', season), decidedOn, ...row })
-  decide(0, '2024-06-10', {
+  decide(0, making.day('2024-06-10'), {
     decision: 'Keep all five methods another year, with the same cultivars.',
     finding: 'One season: what differed may be the gardens.',
     expected: 'The order of the gardens holds, or it does not.',
-    lookAgainOn: '2025-06-15',
+    lookAgainOn: making.day('2025-06-15'),
     happened: 'It held for the first three.',
   })
-  decide(1, '2025-06-18', {
+  decide(1, making.day('2025-06-18'), {
     decision: 'Cover the worst bed of Clover Strip from August, to start again.',
     finding: 'Couch grass took more hours than any crop there.',
     expected: 'Under ten shoots per m2 in April.',
-    lookAgainOn: '2026-04-15',
+    lookAgainOn: making.day('2026-04-15'),
     happened: 'Five shoots per m2, all along one edge.',
   })
-  decide(2, '2026-06-20', {
+  decide(2, making.day('2026-06-06'), {
     decision: 'Order the compost in June, for delivery in July.',
-    finding: 'In 2024 it came in October, and half the sowing was done.',
+    finding: `In ${making.day('2024-10-29').slice(0, 4)} it came in October, and half the sowing was done.`,
     expected: 'Spread before the first of August.',
-    lookAgainOn: '2026-08-05',
+    lookAgainOn: making.day('2026-08-05'),
     happened: null,
   })
 }
@@ -223,7 +248,7 @@ function secondReadings(making: Making): void {
         first.set(String(one.plantingId), (first.get(String(one.plantingId)) ?? 0) + grams)
       }
       for (const [plantingId, grams] of first) {
-        const read = grams * Math.exp(truth.onPurpose.secondReadings.sdLog * Math.SQRT2 * making.chance.normal())
+        const read = grams * Math.exp(making.truth.onPurpose.secondReadings.sdLog * Math.SQRT2 * making.chance.normal())
         const weighedG = Math.max(10, Math.round(read / 10) * 10)
         making.rows.secondReadings.push({ id: making.newId(), isoWeek, plantingId, weighedG, createdBy: null })
       }
@@ -233,7 +258,7 @@ function secondReadings(making: Making): void {
 
 /** How many came up: counts that name their planting, since two crops stand in each of these beds. */
 function plantsStanding(making: Making): void {
-  for (const { season, crop, countedOn, sown, standing } of truth.onPurpose.plantsStanding) {
+  for (const { season, crop, countedOn, sown, standing } of making.truth.onPurpose.plantsStanding) {
     for (const [garden, came] of standing.entries()) {
       const planting = plantingIn(making, { season, garden, crop })
       making.rows.counts.push({
@@ -246,7 +271,7 @@ function plantsStanding(making: Making): void {
 }
 
 function ownHeap(making: Making): void {
-  const { log, input, unit, ...heap } = truth.onPurpose.heap
+  const { log, input, unit, ...heap } = making.truth.onPurpose.heap
   const inputId = making.newId()
   making.rows.inputs.push({ id: inputId, name: input, kind: 'compost', unit, ownMade: 1 })
   const entries = log.map((entry) => ({ id: making.newId(), ...entry }))

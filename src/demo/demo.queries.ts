@@ -1,6 +1,7 @@
 import { and, eq } from 'drizzle-orm'
 import type { PgTable } from 'drizzle-orm/pg-core'
 import { groups, members } from '../accounts/accounts.table.ts'
+import type { Group } from '../accounts/members.queries.ts'
 import type { Database, Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { asDoor, asMember } from '../db/transaction.ts'
@@ -18,12 +19,20 @@ import {
 import { bedClosures, beds, gardens, methods, sites } from '../gardens/gardens.table.ts'
 import { applications, deliveries, inputs, stocks } from '../inputs/inputs.table.ts'
 import { counts, fieldNotes, weatherDays, weedPatches } from '../notes/notes.table.ts'
+import { dayIn, type IsoDate } from '../quantities/dates.ts'
 import { mondayOf, readIsoWeek, weekAfter } from '../quantities/iso-week.ts'
 import { addFirstCrops, cropsOf } from '../seasons/seasons.queries.ts'
-import { cultivars, matchedSets, methodAssignments, plantings, seasons } from '../seasons/seasons.table.ts'
+import {
+  cultivars,
+  matchedSets,
+  methodAssignments,
+  plantings,
+  seasonQuestions,
+  seasons,
+} from '../seasons/seasons.table.ts'
 import { soilTests } from '../soil/soil.table.ts'
-import { generateDemo } from './generator.ts'
-import type { Rows } from './rows.ts'
+import { type DemoGroup, generateDemo } from './generator.ts'
+import type { Row, Rows } from './rows.ts'
 import * as truth from './truth.ts'
 
 /** In an order in which each table finds what it refers to. */
@@ -56,61 +65,96 @@ const tables = {
   weatherDays,
   decisions,
   secondReadings,
+  questions: seasonQuestions,
 } as const satisfies Record<keyof Rows, PgTable>
 
 export const demoSlug = 'quern-hill'
 const about = { name: 'Quern Hill Growers', currency: 'NZD', timeZone: 'Pacific/Auckland', locale: 'en-NZ' }
 const rowsAtOnce = 500
 
-/** The demo that everyone may look at; made when it is first asked for, once, however many ask at a time. */
-export async function makeDemo(database: Database): Promise<string> {
+/** The day that an example is made for where nobody says one: today, where its gardens lie. */
+export const todayThere = (): IsoDate => dayIn(about.timeZone, new Date())
+
+/** Whether the demo that everyone may look at is there. */
+export async function demoStands(database: Database): Promise<boolean> {
   const [there] = await asDoor(database, (tx) =>
     tx
       .select({ id: groups.id })
       .from(groups)
       .where(and(eq(groups.slug, demoSlug), eq(groups.isDemo, 1))),
   )
-  if (!there) await writeDemo(database, { slug: demoSlug, isDemo: 1 }, null)
-  return demoSlug
+  return there !== undefined
 }
 
-/** A copy of one's own, to play with: its slug. */
-export async function copyDemo(database: Database, personId: string): Promise<string> {
-  const slug = `${demoSlug}-${newId().slice(-8)}`
-  await writeDemo(database, { slug, isDemo: 0 }, personId)
-  return slug
+export interface DemoAsked {
+  readonly slug: string
+  readonly isDemo: 0 | 1
+  readonly personId: string | null
+  readonly day: IsoDate
+  /** Finishes reports on what is over, before the season that runs is written: they rest on that alone. */
+  readonly report: (made: DemoMade) => Promise<void>
 }
 
-async function writeDemo(database: Database, group: { slug: string; isDemo: number }, personId: string | null) {
-  const groupId = newId()
-  const { rows, mendedHarvest } = generateDemo()
-  const made = await asMember(database, { personId, groupId, reason: 'demo' }, async (tx) => {
+export interface DemoMade {
+  readonly group: Group
+  readonly personId: string | null
+  /** The seasons that are over, the earliest first. */
+  readonly seasonIds: readonly string[]
+}
+
+/** Writes the example; nothing where another has made it meanwhile. */
+export async function writeDemo(database: Database, { slug, isDemo, personId, day, report }: DemoAsked): Promise<void> {
+  const { over, running, mendedHarvest } = parted(generateDemo(undefined, day))
+  const group = { ...about, id: newId(), slug }
+  const write = (work: (tx: Tx) => Promise<boolean>) =>
+    asMember(database, { personId, groupId: group.id, reason: 'demo' }, work)
+  const made = await write(async (tx) => {
     const made = await tx
       .insert(groups)
-      .values({ ...about, ...group, id: groupId })
+      .values({ ...group, isDemo })
       .onConflictDoNothing()
       .returning({ id: groups.id })
     if (made.length === 0) return false
-    if (personId) await tx.insert(members).values({ groupId, personId, role: 'keeper' })
-    await addFirstCrops(tx, groupId)
-    await writeRows(tx, groupId, personId, rows)
+    if (personId) await tx.insert(members).values({ groupId: group.id, personId, role: 'keeper' })
+    await addFirstCrops(tx, group.id)
+    await writeRows(tx, group.id, personId, over)
     return true
   })
+  if (!made) return
   // Apart from the rest: what is changed after a season has closed comes later than the season.
-  if (made)
-    await asMember(database, { personId, groupId, reason: 'demo' }, (tx) =>
-      changeAfterClosing(tx, groupId, mendedHarvest),
-    )
+  await write(async (tx) => {
+    await changeAfterClosing(tx, group.id, mendedHarvest)
+    return true
+  })
+  const seasonIds = over.seasons.map((season) => season.id)
+  await report({ group: { ...group, weightUnit: 'kg', areaUnit: 'm2' }, personId, seasonIds })
+  await write(async (tx) => {
+    await writeRows(tx, group.id, personId, running)
+    return true
+  })
+}
+
+/** What belongs to the season that runs apart from all that was before it. */
+function parted({ rows, overCounts, mendedHarvest }: DemoGroup) {
+  const names = Object.keys(tables) as (keyof Rows)[]
+  const side = (part: (name: keyof Rows) => readonly object[]) =>
+    Object.fromEntries(names.map((name) => [name, part(name)])) as unknown as Rows
+  return {
+    over: side((name) => rows[name].slice(0, overCounts[name])),
+    running: side((name) => rows[name].slice(overCounts[name])),
+    mendedHarvest,
+  }
 }
 
 async function writeRows(tx: Tx, groupId: string, createdBy: string | null, rows: Rows): Promise<void> {
   const cropIds = new Map((await cropsOf(tx, groupId)).map((crop) => [crop.name, crop.id]))
   for (const name of Object.keys(tables) as (keyof Rows)[]) {
-    const own = rows[name].map(({ crop, closedAt, writtenOn, ...row }) => ({
+    const own = (rows[name] as Row[]).map(({ crop, closedAt, lockedAt, writtenOn, ...row }) => ({
       ...{ groupId, createdBy },
       ...row,
       ...(crop === undefined ? {} : { cropId: cropIds.get(String(crop)) }),
       ...writtenAt(row, writtenOn),
+      ...(lockedAt === undefined ? {} : { lockedAt: new Date(String(lockedAt)) }),
       ...(closedAt === undefined ? {} : { closedAt: new Date(String(closedAt)) }),
     }))
     for (let from = 0; from < own.length; from += rowsAtOnce) {
@@ -121,7 +165,7 @@ async function writeRows(tx: Tx, groupId: string, createdBy: string | null, rows
 
 /** Hours and weights were written down on the Monday after their week where no day is told; everything else now. */
 function writtenAt({ isoWeek }: Record<string, unknown>, writtenOn: unknown): { createdAt?: Date } {
-  if (writtenOn) return { createdAt: new Date(`${writtenOn}T08:00:00Z`) }
+  if (writtenOn) return { createdAt: new Date(Math.min(Date.parse(`${writtenOn}T08:00:00Z`), Date.now())) }
   const week = readIsoWeek(String(isoWeek ?? ''))
   return week ? { createdAt: new Date(`${mondayOf(weekAfter(week, 1))}T08:00:00Z`) } : {}
 }

@@ -1,21 +1,28 @@
 import type { FastifyInstance } from 'fastify'
 import { mayTry } from '../accounts/sessions.queries.ts'
 import type { Database } from '../db/database.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { notFound, Problem } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { copyDemo, makeDemo } from './demo.queries.ts'
+import { copyDemo, makeDemo } from './making.routes.ts'
+
+export interface DemoOptions {
+  readonly demo: boolean
+  /** The day that the example is made for; today where none is given. */
+  readonly demoDay?: IsoDate | undefined
+}
 
 /** The demo group: looked at without an account where the installation allows it, copied by whoever has one. */
-export function demoRoutes(app: FastifyInstance, database: Database, { demo }: { demo: boolean }): void {
+export function demoRoutes(app: FastifyInstance, database: Database, { demo, demoDay }: DemoOptions): void {
   app.post('/demo', { config: { access: 'public' } }, async (request, reply) => {
     if (!demo) throw notFound()
     if (!(await mayTry(database, `demo ${request.ip}`, 60))) throw new Problem('too-often')
-    return reply.redirect(`/g/${await makeDemo(database)}`, 303)
+    return reply.redirect(`/g/${await makeDemo(database, demoDay)}`, 303)
   })
 
   app.post('/demo/copy', { config: { access: 'person' } }, async (request, reply) => {
     if (!(await mayTry(database, `demo copy ${request.person?.id}`, 5))) throw new Problem('too-often')
-    const slug = await copyDemo(database, request.person?.id ?? '')
+    const slug = await copyDemo(database, request.person?.id ?? '', demoDay)
     return reply.backTo(`/g/${slug}`, catalogue.demo.copied)
   })
 }

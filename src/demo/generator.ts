@@ -1,25 +1,50 @@
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { weekOf, weeksBetween } from '../quantities/iso-week.ts'
 import { type Chance, chanceFrom } from '../statistics/chance-from.ts'
-import { aroundTheGardens } from './around.ts'
+import { aroundTheGardens, aroundTheRunning } from './around.ts'
 import { type Bookkeeping, newBookkeeping } from './bookkeeping.ts'
+import { movedYears, yearsToMove } from './moved-years.ts'
 import { emptyRows, type Rows } from './rows.ts'
-import * as truth from './truth.ts'
+import { cutAt } from './running-season.ts'
+import * as written from './truth.ts'
 
 export interface DemoGroup {
   readonly rows: Rows
   readonly books: Bookkeeping
   readonly mendedHarvest: string
+  /** How many rows of each table belong to the seasons that are over. */
+  readonly overCounts: Readonly<Record<string, number>>
 }
 
-/** The whole demo from its seed: rows for every table in whole units, and the generator's own sums of them. */
-export function generateDemo(seed: number = truth.seed): DemoGroup {
-  const making = new Making(chanceFrom(seed))
+/** A day on which the third season is over and the next is not planned yet: tests ask about what is finished. */
+export const usualDay = '2026-06-08' as IsoDate
+
+/**
+ * The whole demo from its seed and the day that it is made for: rows for every table in whole units, and the generator's own
+ * sums of them. Three seasons are over on that day; of the next one stands what is planned, and what was written until then.
+ */
+export function generateDemo(seed: number = written.seed, day: IsoDate = usualDay): DemoGroup {
+  const truth = movedYears({ ...written }, yearsToMove(day))
+  const making = new Making(chanceFrom(seed), truth)
   making.ground()
   for (const season of truth.seasons.keys()) making.season(season)
   aroundTheGardens(making)
-  return { rows: making.rows, books: making.books, mendedHarvest: making.mendedHarvest() }
+  const mendedHarvest = making.mendedHarvest()
+  const over = rowCounts(making.rows)
+  // A stream of its own: what is over stays as it is whatever is drawn for the season that runs.
+  making.chance = chanceFrom(seed + 1)
+  if (day >= truth.running.plannedOn) {
+    making.season(truth.seasons.length)
+    aroundTheRunning(making)
+  }
+  const rows = cutAt(making.rows, over, { day, gardens: making.gardenIds() })
+  return { rows, books: making.books, mendedHarvest, overCounts: { ...over, decisions: 0 } }
 }
+
+const rowCounts = (rows: Rows): Readonly<Record<string, number>> =>
+  Object.fromEntries(Object.entries(rows).map(([name, list]) => [name, list.length]))
+
+export type Truth = typeof written
 
 type SeasonAt = number
 type GardenAt = number
@@ -38,12 +63,19 @@ interface Planted {
 export class Making {
   readonly rows: Rows = emptyRows()
   readonly books = newBookkeeping()
-  readonly chance: Chance
+  readonly truth: Truth
+  /** All seasons of the truth, the running one last. */
+  readonly seasons: readonly Truth['seasons'][number][]
+  chance: Chance
+  private readonly years: number
   private count = 0
   private readonly cropByGarden: number[][]
 
-  constructor(chance: Chance) {
+  constructor(chance: Chance, truth: Truth) {
     this.chance = chance
+    this.truth = truth
+    this.years = Number(truth.running.startsOn.slice(0, 4)) - Number(written.running.startsOn.slice(0, 4))
+    this.seasons = [...truth.seasons, truth.running as unknown as Truth['seasons'][number]]
     this.cropByGarden = truth.gardens.map(() => truth.crops.map(() => truth.spread.cropByGarden * chance.normal()))
   }
 
@@ -57,28 +89,34 @@ export class Making {
     const { rows } = this
     const siteId = this.named('sites', 'Quern Hill')
     rows.sites.push({ id: siteId, name: 'Quern Hill', soil: 'Silt loam over clay', exposure: 'A windy coast' })
-    for (const [i, method] of truth.methods.entries()) {
+    for (const [i, method] of this.truth.methods.entries()) {
       const id = this.named('methods', String(i))
       rows.methods.push({ id, name: method.name, workingRules: method.rules, colourIndex: i, position: i })
     }
-    for (const [i, garden] of truth.gardens.entries()) {
+    for (const [i, garden] of this.truth.gardens.entries()) {
       const id = this.named('gardens', String(i))
       const about = { exposure: garden.exposure, groundBefore: garden.before }
-      rows.gardens.push({ id, siteId, name: garden.name, grossAreaCm2: truth.grossAreaCm2, position: i, ...about })
-      for (let bed = 0; bed < truth.bedsOfGarden; bed++) {
+      rows.gardens.push({ id, siteId, name: garden.name, grossAreaCm2: this.truth.grossAreaCm2, position: i, ...about })
+      for (let bed = 0; bed < this.truth.bedsOfGarden; bed++) {
         const bedId = this.named('beds', `${i} ${bed}`)
-        rows.beds.push({ id: bedId, gardenId: id, name: `Bed ${bed + 1}`, areaCm2: truth.bedAreaCm2, position: bed })
+        rows.beds.push({
+          id: bedId,
+          gardenId: id,
+          name: `Bed ${bed + 1}`,
+          areaCm2: this.truth.bedAreaCm2,
+          position: bed,
+        })
       }
     }
-    for (const [i, crop] of truth.crops.entries()) {
+    for (const [i, crop] of this.truth.crops.entries()) {
       rows.cultivars.push({ id: this.named('cultivars', String(i)), crop: crop.crop, name: crop.cultivar })
     }
-    const other = truth.onPurpose.otherCrops
+    const other = this.truth.onPurpose.otherCrops
     rows.cultivars.push({ id: this.named('cultivars', 'other'), crop: other.instead, name: other.cultivar })
   }
 
   season(at: SeasonAt): void {
-    const season = truth.seasons[at] as (typeof truth.seasons)[number]
+    const season = this.seasons[at] as Truth['seasons'][number]
     const seasonId = this.named('seasons', String(at))
     const { name, startsOn, endsOn } = season
     this.rows.seasons.push({
@@ -88,7 +126,7 @@ export class Making {
       endsOn,
       closedAt: `${addDays(endsOn as IsoDate, 5)}T09:00:00Z`,
     })
-    for (const garden of truth.gardens.keys()) {
+    for (const garden of this.truth.gardens.keys()) {
       this.rows.methodAssignments.push({
         ...{
           id: this.newId(),
@@ -98,29 +136,29 @@ export class Making {
         },
         ...{ phase: at === 0 ? 'establishing' : 'established', yearOfMethod: at + 1, how: 'choice' },
       })
-      this.books.ground(at, garden, truth.bedsOfGarden * truth.bedAreaCm2, truth.grossAreaCm2)
+      this.books.ground(at, garden, this.truth.bedsOfGarden * this.truth.bedAreaCm2, this.truth.grossAreaCm2)
     }
-    const planted = truth.crops.flatMap((_crop, crop) => this.plant(at, crop))
-    const gardenBySeason = truth.gardens.map(() => truth.spread.gardenBySeason * this.chance.normal())
-    const kilograms = truth.gardens.map(() => 0)
+    const planted = this.truth.crops.flatMap((_crop, crop) => this.plant(at, crop))
+    const gardenBySeason = this.truth.gardens.map(() => this.truth.spread.gardenBySeason * this.chance.normal())
+    const kilograms = this.truth.gardens.map(() => 0)
     for (const one of planted) kilograms[one.garden] = (kilograms[one.garden] ?? 0) + this.pick(one, gardenBySeason)
-    for (const garden of truth.gardens.keys()) this.work(at, garden, kilograms[garden] ?? 0)
+    for (const garden of this.truth.gardens.keys()) this.work(at, garden, kilograms[garden] ?? 0)
     this.close(at)
   }
 
   /** One cultivar in every garden on one day, but where a bed is covered or the garden grew something else. */
   private plant(at: SeasonAt, crop: number): Planted[] {
-    const season = truth.seasons[at] as (typeof truth.seasons)[number]
-    const about = truth.crops[crop] as (typeof truth.crops)[number]
+    const season = this.seasons[at] as Truth['seasons'][number]
+    const about = this.truth.crops[crop] as Truth['crops'][number]
     const sownOn = addDays(season.startsOn as IsoDate, about.sown)
     const clearedOn = addDays(season.startsOn as IsoDate, Math.min(about.first + 50, 300))
     const setId = this.newId()
     const [seasonId, cultivarId] = [this.idOf('seasons', at), this.idOf('cultivars', crop)]
     const window = { windowFrom: sownOn, windowTo: sownOn }
     this.rows.matchedSets.push({ id: setId, seasonId, cultivarId, name: about.cultivar, ...window })
-    return [...truth.gardens.keys()].flatMap((garden): Planted[] => {
+    return [...this.truth.gardens.keys()].flatMap((garden): Planted[] => {
       const bed = Math.floor(crop / 2)
-      const { coveredBed, otherCrops } = truth.onPurpose
+      const { coveredBed, otherCrops } = this.truth.onPurpose
       if (at === coveredBed.season && garden === coveredBed.garden && bed === coveredBed.bed) return []
       const other =
         at === otherCrops.season && garden === otherCrops.garden && otherCrops.crops.some((one) => one === crop)
@@ -130,38 +168,38 @@ export class Making {
           id,
           seasonId,
           bedId: this.named('beds', `${garden} ${bed}`),
-          areaCm2: truth.bedAreaCm2 / 2,
+          areaCm2: this.truth.bedAreaCm2 / 2,
           sownOn,
           clearedOn,
         },
         ...{ cultivarId: other ? this.named('cultivars', 'other') : cultivarId, matchedSetId: other ? null : setId },
         ...{ purpose: 'harvest', how: 'direct', seedLot: `${about.cultivar} ${season.name}` },
       })
-      this.books.planting(at, garden, truth.bedAreaCm2 / 2)
+      this.books.planting(at, garden, this.truth.bedAreaCm2 / 2)
       return [{ id, crop, garden, season: at, sownOn, clearedOn, lostFrom: null }]
     })
   }
 
   /** Pickings of one planting, and what it lost; gives the kilograms that were carried in. */
   private pick(one: Planted, gardenBySeason: readonly number[]): number {
-    const about = truth.crops[one.crop] as (typeof truth.crops)[number]
-    const season = truth.seasons[one.season] as (typeof truth.seasons)[number]
+    const about = this.truth.crops[one.crop] as Truth['crops'][number]
+    const season = this.seasons[one.season] as Truth['seasons'][number]
     const lost = this.lose(one, season.startsOn as IsoDate)
     const log =
-      (truth.methods[one.garden]?.effect ?? 0) +
-      (truth.gardens[one.garden]?.effect ?? 0) +
+      (this.truth.methods[one.garden]?.effect ?? 0) +
+      (this.truth.gardens[one.garden]?.effect ?? 0) +
       season.effect +
       (gardenBySeason[one.garden] ?? 0) +
       (this.cropByGarden[one.garden]?.[one.crop] ?? 0) +
-      truth.spread.residual * this.chance.normal()
-    const square = truth.bedAreaCm2 / 2 / 10_000
+      this.truth.spread.residual * this.chance.normal()
+    const square = this.truth.bedAreaCm2 / 2 / 10_000
     const total = about.kg * square * Math.exp(log) * (1 - lost.share)
     let kilograms = 0
     for (let picking = 0; picking < about.pickings; picking++) {
       const day = addDays(season.startsOn as IsoDate, about.first + Math.round((picking * 45) / about.pickings))
       if (one.lostFrom !== null && day >= one.lostFrom) continue
       const grams = Math.round((total * 1000) / about.pickings / 10) * 10
-      const bad = Math.round((grams * truth.unmarketableShare * (0.5 + this.chance.uniform())) / 10) * 10
+      const bad = Math.round((grams * this.truth.unmarketableShare * (0.5 + this.chance.uniform())) / 10) * 10
       kilograms += this.weigh(one, day, grams - bad, bad)
     }
     return kilograms
@@ -181,7 +219,7 @@ export class Making {
 
   /** The total loss that is there on purpose; of the rest one planting in nine loses a part. */
   private lose(one: Planted, startsOn: IsoDate): { share: number } {
-    const total = truth.onPurpose.totalLoss
+    const total = this.truth.onPurpose.totalLoss
     const draw = this.chance.uniform()
     const share = 100 * (2 + this.chance.below(5))
     if (one.season === total.season && one.garden === total.garden && one.crop === total.crop) {
@@ -198,25 +236,25 @@ export class Making {
   private loss(one: Planted, lostOn: IsoDate, sharePermille: number, cause: string, alsoNextDoor: string): void {
     const row = { id: this.newId(), plantingId: one.id, lostOn, isoWeek: weekOf(lostOn), sharePermille, cause }
     this.rows.losses.push({ ...row, outsideMethod: cause === 'weather' ? 1 : 0, alsoNextDoor })
-    this.books.loss(one.season, one.garden, truth.bedAreaCm2 / 2, sharePermille)
+    this.books.loss(one.season, one.garden, this.truth.bedAreaCm2 / 2, sharePermille)
   }
 
   /** Labour by week and task: each task has its months, and the first season of a method takes a third more. */
   private work(at: SeasonAt, garden: GardenAt, kilograms: number): void {
-    const season = truth.seasons[at] as (typeof truth.seasons)[number]
+    const season = this.seasons[at] as Truth['seasons'][number]
     const weeks = weeksBetween(season.startsOn as IsoDate, season.endsOn as IsoDate)
-    const square = (truth.bedsOfGarden * truth.bedAreaCm2) / 10_000
-    for (const task of Object.keys(truth.labour) as (keyof typeof truth.labour)[]) {
-      const perM2 = truth.labour[task]
+    const square = (this.truth.bedsOfGarden * this.truth.bedAreaCm2) / 10_000
+    for (const task of Object.keys(this.truth.labour) as (keyof Truth['labour'])[]) {
+      const perM2 = this.truth.labour[task]
       const minutes = (perM2[garden] ?? 0) * square * (at === 0 ? 1.33 : 1)
       this.overWeeks(at, garden, task, minutes, weeksOfTask(task, weeks))
     }
-    this.overWeeks(at, garden, 'harvest', kilograms * truth.minutesOfHarvestPerKg, weeks.slice(18, 43))
+    this.overWeeks(at, garden, 'harvest', kilograms * this.truth.minutesOfHarvestPerKg, weeks.slice(18, 43))
     this.overWeeks(at, garden, 'washing and packing', kilograms * 1.5, weeks.slice(18, 43))
   }
 
   private overWeeks(at: SeasonAt, garden: GardenAt, task: string, minutes: number, weeks: readonly string[]): void {
-    const { weeksNeverClosed, offPaper } = truth.onPurpose
+    const { weeksNeverClosed, offPaper } = this.truth.onPurpose
     const onPaper: readonly string[] = at === offPaper.season && garden === offPaper.garden ? offPaper.weeks : []
     const unwritten: readonly string[] =
       at === weeksNeverClosed.season && garden === weeksNeverClosed.garden ? weeksNeverClosed.weeks : []
@@ -238,10 +276,10 @@ export class Making {
   }
 
   private close(at: SeasonAt): void {
-    const season = truth.seasons[at] as (typeof truth.seasons)[number]
-    const { weeksNeverClosed } = truth.onPurpose
+    const season = this.seasons[at] as Truth['seasons'][number]
+    const { weeksNeverClosed } = this.truth.onPurpose
     const weeks = weeksBetween(season.startsOn as IsoDate, season.endsOn as IsoDate)
-    for (const garden of truth.gardens.keys()) {
+    for (const garden of this.truth.gardens.keys()) {
       const open: readonly string[] =
         at === weeksNeverClosed.season && garden === weeksNeverClosed.garden ? weeksNeverClosed.weeks : []
       for (const isoWeek of weeks) {
@@ -257,7 +295,7 @@ export class Making {
 
   /** The weighing that is mended after its season was closed: the sums count what it was mended to. */
   mendedHarvest(): string {
-    const { season, garden, crop, grams } = truth.onPurpose.changedAfterClosing
+    const { season, garden, crop, grams } = this.truth.onPurpose.changedAfterClosing
     const beds = new Set(
       this.rows.beds.filter((bed) => bed.gardenId === this.idOf('gardens', garden)).map((bed) => bed.id),
     )
@@ -270,6 +308,16 @@ export class Making {
     const harvest = this.rows.harvests.find((one) => one.plantingId === planting?.id)
     this.books.harvest(season, garden, grams - Number(harvest?.marketableG ?? 0), 0)
     return harvest?.id ?? ''
+  }
+
+  /** In the order of the walk. */
+  gardenIds(): string[] {
+    return this.truth.gardens.map((_, at) => this.idOf('gardens', at))
+  }
+
+  /** A day of the truth as it is written, in the years that this example is made for. */
+  day(asWritten: string): string {
+    return movedYears(asWritten, this.years)
   }
 
   idOf(kind: string, at: number): string {
@@ -287,7 +335,7 @@ export class Making {
   }
 }
 
-function weeksOfTask(task: keyof typeof truth.labour, weeks: readonly string[]): readonly string[] {
-  const [from, to] = truth.weeksOfTask[task]
+function weeksOfTask(task: keyof Truth['labour'], weeks: readonly string[]): readonly string[] {
+  const [from, to] = written.weeksOfTask[task]
   return weeks.slice(from, to)
 }

@@ -1,4 +1,4 @@
-type Row = { readonly id: string; readonly [column: string]: string | number | null | readonly object[] }
+export type Row = { readonly id: string; readonly [column: string]: string | number | null | object }
 
 /** The demo's rows by table, without the group that they will belong to. */
 export type Rows = ReturnType<typeof emptyRows>
@@ -33,4 +33,5 @@ export const emptyRows = () => ({
   weatherDays: [] as Row[],
   decisions: [] as Row[],
   secondReadings: [] as Row[],
+  questions: [] as Row[],
 })

@@ -1,6 +1,5 @@
-import type { FastifyRequest } from 'fastify'
 import { comparePage } from '../comparison/compare.page.ts'
-import { tableAsked } from '../comparison/compare.routes.ts'
+import { type Asking, tableAsked } from '../comparison/compare.routes.ts'
 import type { PictureKey } from '../comparison/pictures/picture-keys.ts'
 import { furtherTables, unitsOf } from '../comparison/rows/figures-csv.ts'
 import { Problem } from '../web/problem.ts'
@@ -21,10 +20,10 @@ interface Wanted {
  * Everything that a report shows, as the record stands now, with the change number it was computed at. Read again where
  * somebody wrote meanwhile, so that the number is true of all of it.
  */
-export async function figuresOfToday(request: FastifyRequest, season: string, { rows, pictures: wanted }: Wanted) {
+export async function figuresOfToday(request: Asking, season: string, { rows, pictures: wanted }: Wanted) {
   const { group } = request.member
   // What a report counts is not the reader's to choose: the choices that Compare reads from its address are left aside.
-  const plain = Object.create(request, { query: { value: {} } }) as FastifyRequest
+  const plain: Asking = { member: request.member, query: {}, read: (work) => request.read(work) }
   const number = () => request.read((tx) => changeNumber(tx, group.id))
   for (let left = readings; left > 0; left--) {
     const before = await number()

@@ -7,21 +7,22 @@ import { firstTable } from '../../src/comparison/matched/first-table.ts'
 import { trialRecord } from '../../src/comparison/record/trial-record.queries.ts'
 import { errorOfMeasuring, readingsOf } from '../../src/comparison/totals/error-of-measuring.ts'
 import { asMember } from '../../src/db/transaction.ts'
-import { makeDemo } from '../../src/demo/demo.queries.ts'
-import { generateDemo } from '../../src/demo/generator.ts'
+import { generateDemo, usualDay } from '../../src/demo/generator.ts'
+import { makeDemo } from '../../src/demo/making.routes.ts'
 import * as truth from '../../src/demo/truth.ts'
 import { heapSaid } from '../../src/inputs/heap.ts'
 import { heapsOf } from '../../src/inputs/heaps.queries.ts'
 import { plantStandsOf } from '../../src/notes/plant-stands.queries.ts'
 import { qchisq } from '../../src/statistics/qchisq.ts'
 import { openPlace, type Place } from '../support/app.ts'
+import { openTestDatabase } from '../support/database.ts'
 import { plain } from '../support/page-checks.ts'
 
 let place: Place
 let groupId: string
 beforeAll(async () => {
   place = await openPlace()
-  const made = await Promise.all([makeDemo(place.database), makeDemo(place.database)])
+  const made = await Promise.all([makeDemo(place.database, usualDay), makeDemo(place.database, usualDay)])
   expect(made).toEqual(['quern-hill', 'quern-hill'])
   groupId = (await demoVisitor(place.database, 'quern-hill'))?.group.id ?? ''
 })
@@ -156,4 +157,64 @@ it('what Compare says of the demo is so in its truth, and nothing is said of a m
   // Hay and compost halve the weeding: this is large enough to be seen in three seasons.
   const seen = found.filter((one) => one.code === 'labour seen').map((one) => one.methodB)
   expect(seen).toEqual(expect.arrayContaining(['Compost mulch, never dug', 'Deep hay mulch']))
+})
+
+const dayOf = (day: string) => generateDemo(undefined, day as typeof usualDay).rows
+
+it('what is over is the same on every day of a year, and the running season stands as far as the day', () => {
+  const [planned, running, later] = [dayOf('2026-07-20'), dayOf('2026-12-09'), dayOf('2027-03-03')]
+  const finished = generateDemo().rows
+  for (const rows of [planned, running, later]) {
+    for (const name of ['harvests', 'labourEntries', 'weekClosings', 'plantings'] as const) {
+      expect(rows[name].slice(0, finished[name].length)).toEqual(finished[name])
+    }
+  }
+  const own = (rows: typeof finished, name: keyof typeof finished) => rows[name].slice(finished[name].length)
+  expect([own(planned, 'harvests').length, own(planned, 'labourEntries').length]).toEqual([0, 0])
+  expect(own(planned, 'plantings').length).toBe(60)
+  expect(own(planned, 'plantings').every((one) => one.clearedOn === undefined)).toBe(true)
+  expect(own(running, 'harvests').length).toBeGreaterThan(5)
+  expect(own(later, 'harvests').length).toBeGreaterThan(own(running, 'harvests').length)
+  expect(own(running, 'harvests').every((one) => String(one.harvestedOn) <= '2026-12-09')).toBe(true)
+  expect(own(running, 'seasons')[0]?.closedAt).toBeUndefined()
+  expect(own(running, 'questions')[0]?.lockedAt).toBe('2026-07-12T08:00:00Z')
+  expect(own(planned, 'deliveries').map((one) => one.deliveredOn)).toEqual([null])
+})
+
+it('the week of the day is open, and a little of the week before', () => {
+  const rows = dayOf('2026-12-09')
+  const closed = (week: string) => rows.weekClosings.filter((one) => one.isoWeek === week).length
+  expect([closed('2026-W50'), closed('2026-W49'), closed('2026-W48')]).toEqual([0, 8, 10])
+  expect(rows.labourEntries.some((one) => one.isoWeek === '2026-W50')).toBe(true)
+})
+
+it('in another year everything moves with it, and the truth stays', () => {
+  const rows = dayOf('2031-02-10')
+  expect(rows.seasons.map((one) => one.name)).toEqual(['2027/28', '2028/29', '2029/30', '2030/31'])
+  expect(rows.questions[0]?.lockedAt).toBe('2030-07-12T08:00:00Z')
+  const days = rows.harvests.map((one) => String(one.harvestedOn))
+  expect(days.every((day) => day >= '2027-08-01' && day <= '2031-02-10')).toBe(true)
+  const [then, base] = [rows.harvests, generateDemo().rows.harvests]
+  expect(then[0]?.marketableG).toBe(base[0]?.marketableG)
+})
+
+it('it holds two finished reports, of one season and of all that are over, and a locked question', async () => {
+  const database = await openTestDatabase()
+  await makeDemo(database, '2026-12-09' as typeof usualDay)
+  const id = (await demoVisitor(database, 'quern-hill'))?.group.id ?? ''
+  const rows = async (query: ReturnType<typeof sql>) => {
+    const who = { personId: null, groupId: id, readOnly: true }
+    const found = await asMember(database, who, (tx) => tx.execute(query))
+    return (found as unknown as { rows: Record<string, string>[] }).rows
+  }
+  const reports = await rows(sql`select title, state, season, checksum, contents from reports order by id`)
+  expect(reports.map((one) => one.state)).toEqual(['frozen', 'frozen'])
+  expect(reports[1]?.season).toBe('all')
+  expect(reports.every((one) => /^[0-9a-f]{64}$/.test(one.checksum ?? ''))).toBe(true)
+  // They rest on what is over, not on the season that runs.
+  const contents = (reports[1]?.contents ?? {}) as unknown as { seasons?: string[] }
+  expect(contents.seasons).toEqual(truth.seasons.map((one) => one.name))
+  const [question] = await rows(sql`select locked_at::text as locked from season_questions`)
+  expect(question?.locked).toContain('2026-07-12')
+  await database.close()
 })

@@ -3,6 +3,7 @@ import request from 'supertest'
 import { buildApp } from '../../src/app.ts'
 import type { Database } from '../../src/db/database.ts'
 import { newId } from '../../src/db/new-id.ts'
+import { usualDay } from '../../src/demo/generator.ts'
 import { openTestDatabase } from './database.ts'
 import { checkPage } from './page-checks.ts'
 
@@ -122,6 +123,7 @@ export async function openPlace(): Promise<Place> {
     secureCookies: false,
     trustProxy: ['127.0.0.1'],
     demo: true,
+    demoDay: usualDay,
   })
   await app.ready()
   await app.listen({ host: '127.0.0.1', port: 0 })
