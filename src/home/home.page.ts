@@ -1,120 +1,213 @@
+import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { secondWeeksOf } from '../diary/second-weeks.ts'
 import type { IsoDate } from '../quantities/dates.ts'
-import { type IsoWeek, weekOf, weeksBetween } from '../quantities/iso-week.ts'
+import { formatDay, formatHours, formatKilograms } from '../quantities/formatting.ts'
+import { type IsoWeek, weekAfter, weekOf, weeksBetween } from '../quantities/iso-week.ts'
+import { type GardenCourse, kilogramsPage } from './kilograms.page.ts'
+import { gardenWeeks, type LastWritten, missingTwins, runningGrams } from './season-so-far.ts'
+import { nextStep } from './setting-up.page.ts'
 
 export interface HomeRows {
   readonly today: IsoDate
-  readonly sites: readonly { id: string }[]
-  readonly methods: readonly { id: string; name: string; workingRules: string }[]
-  readonly gardens: readonly { id: string; name: string }[]
-  readonly beds: readonly { id: string; gardenId: string }[]
-  readonly seasons: readonly { id: string; name: string; startsOn: string; endsOn: string; closedAt: Date | null }[]
-  readonly assignments: readonly { seasonId: string; gardenId: string; bedId: string | null }[]
-  readonly plantings: readonly { seasonId: string; matchedSetId: string | null }[]
-  readonly closings: readonly { gardenId: string; isoWeek: string; what: string }[]
-  readonly people: number
+  readonly record: TrialRecord
+  readonly methods: readonly { readonly id: string; readonly name: string; readonly workingRules: string }[]
+  readonly deliveries: readonly {
+    readonly id: string
+    readonly inputName: string
+    readonly orderedOn: string | null
+    readonly deliveredOn: string | null
+  }[]
+  readonly due: readonly { readonly id: string; readonly decision: string; readonly lookAgainOn: string | null }[]
+  readonly questions: readonly { readonly seasonId: string; readonly lockedAt: Date | null }[]
+  readonly last: readonly LastWritten[]
+  readonly names: ReadonlyMap<string, string>
 }
 
-export type StepCode =
-  | 'site'
-  | 'methods'
-  | 'rules'
-  | 'gardens'
-  | 'beds'
-  | 'season'
-  | 'assignments'
-  | 'plantings'
-  | 'matched'
-  | 'question'
-  | 'people'
+/** One thing that waits for somebody, and where it is done: codes and figures, said in the view. */
+export type Waiting =
+  | { readonly code: 'weights' | 'hours'; readonly gardens: string; readonly week: string; readonly href: string }
+  | {
+      readonly code: 'twin'
+      readonly crop: string
+      readonly week: string
+      readonly picked: number
+      readonly gardens: string
+      readonly href: string
+    }
+  | { readonly code: 'second week'; readonly week: string; readonly href: string }
+  | { readonly code: 'delivery'; readonly input: string; readonly day: string; readonly href: string }
+  | { readonly code: 'decision'; readonly decision: string; readonly day: string; readonly href: string }
+  | { readonly code: 'older weeks'; readonly count: number; readonly href: string }
+  | { readonly code: 'rules'; readonly method: string; readonly href: string }
+  | { readonly code: 'question' | 'layout'; readonly season: string; readonly href: string }
 
-/** One thing that the first hour asks for: whether it is there, and where it is done. */
-export interface Step {
-  readonly code: StepCode
-  readonly done: boolean
-  readonly href: string
-  /** The first weeks can be written down without it. */
-  readonly canWait?: boolean
-}
+const mostWaiting = 6
 
-/** The path from an empty group to the first week, and what is open in the weeks that are over. */
-export function homePage(rows: HomeRows, base: string, questions: readonly { seasonId: string }[]) {
+/** What a person sees who comes in: this week, what waits, the season so far, what was written last. */
+export function homePage(rows: HomeRows, base: string, locale: string) {
+  const { record, today } = rows
   const season = currentSeason(rows)
-  const of = season ? `${base}/seasons/${season.id}` : `${base}/seasons`
-  const assigned = new Set(rows.assignments.filter((one) => one.seasonId === season?.id).map((one) => one.gardenId))
-  const planted = rows.plantings.filter((one) => one.seasonId === season?.id)
-  const steps: Step[] = [
-    { code: 'site', done: rows.sites.length > 0, href: adding(base, 'sites') },
-    methodsStep(rows, base),
-    { code: 'gardens', done: rows.gardens.length > 1, href: adding(base, 'gardens') },
-    { code: 'beds', done: allHaveBeds(rows), href: adding(base, 'beds') },
-    { code: 'season', done: season !== undefined, href: `${base}/seasons` },
-    {
-      code: 'assignments',
-      done: rows.gardens.length > 0 && rows.gardens.every((one) => assigned.has(one.id)),
-      href: season ? `${of}/layout` : of,
-    },
-    { code: 'plantings', done: planted.length > 0, href: `${of}?form=plantings#add-plantings` },
-    {
-      code: 'matched',
-      done: planted.some((one) => one.matchedSetId !== null),
-      href: `${of}?form=plantings#add-plantings`,
-    },
-    {
-      code: 'question',
-      done: questions.some((one) => one.seasonId === season?.id),
-      href: season ? `${of}/question` : `${base}/seasons`,
-      canWait: true,
-    },
-    { code: 'people', done: rows.people > 1, href: `${base}/people`, canWait: true },
-  ]
+  const week = weekOf(today)
+  const begun = record.plantings.some((one) => (one.weighed ?? []).length > 0) || record.labour.length > 0
   return {
-    steps,
-    next: steps.find((step) => !step.done) ?? null,
-    openWeeks: season ? openWeeks(rows, season, assigned).map((week) => ({ week, href: `${base}/weeks/${week}` })) : [],
     season: season?.name ?? null,
-    /** This week, where it is one of the two in which a second person writes weights down too. */
-    secondWeek: rows.seasons.some((one) => secondWeeksOf(one).includes(weekOf(rows.today)))
-      ? { week: weekOf(rows.today), href: `${base}/weeks/${weekOf(rows.today)}#weights` }
-      : null,
+    week,
+    weekHref: `${base}/weeks/${week}`,
+    /** Before the first entry the next step of setting up takes the place of all else. */
+    next: begun ? null : { step: nextStep(record), href: `${base}/setting-up` },
+    ...(season ? thisWeek(rows, season, { base, locale, week }) : { gardens: [], runs: false }),
+    waiting: season ? waitingFor(rows, season, { base, locale }) : [],
+    kilograms: season ? courses(rows, season, locale) : [],
+    before: seasonBefore(record, season)?.name ?? null,
+    months: season ? { from: monthOf(season.startsOn, locale), to: monthOf(season.endsOn, locale) } : null,
+    last: rows.last.map((one) => ({
+      kind: one.kind,
+      href: `${base}/correct/${one.kind}/${one.id}`,
+      day: formatDay(one.at.toISOString().slice(0, 10), locale),
+      task: one.task,
+      place: rows.names.get(one.plantingId ?? one.gardenId ?? '') ?? null,
+      amount: amountOf(one, locale),
+    })),
   }
 }
 
-/** Two methods without their rules are not two more methods to add, but rules to write. */
-function methodsStep({ methods }: HomeRows, base: string): Step {
-  const bare = methods.find((one) => one.workingRules === '')
-  const done = methods.filter((one) => one.workingRules !== '').length > 1
-  if (done || methods.length < 2 || !bare) return { code: 'methods', done, href: adding(base, 'methods') }
-  return { code: 'rules', done, href: `${base}/correct/methods/${bare.id}` }
-}
-
-/** The page with the form for it open. */
-const adding = (base: string, form: string) => `${base}/gardens?form=${form}#add-${form}`
+type Season = TrialRecord['seasons'][number]
 
 /** The season of today, or the latest that is not closed, or the latest. */
-function currentSeason({ seasons, today }: HomeRows) {
+function currentSeason({ record, today }: HomeRows): Season | undefined {
   return (
-    seasons.find((one) => one.startsOn <= today && today <= one.endsOn) ??
-    seasons.findLast((one) => one.closedAt === null) ??
-    seasons.at(-1)
+    record.seasons.find((one) => one.startsOn <= today && today <= one.endsOn) ??
+    record.seasons.findLast((one) => !one.closed) ??
+    record.seasons.at(-1)
   )
 }
 
-const allHaveBeds = ({ gardens, beds }: HomeRows) =>
-  gardens.length > 0 && gardens.every((garden) => beds.some((bed) => bed.gardenId === garden.id))
+const seasonBefore = ({ seasons }: TrialRecord, season: Season | undefined): Season | undefined =>
+  seasons[seasons.findIndex((one) => one.id === season?.id) - 1]
 
-/** The latest eight weeks of the season that are over and have hours or weights open somewhere. */
-function openWeeks(
-  rows: HomeRows,
-  season: { startsOn: string; endsOn: string },
-  gardens: ReadonlySet<string>,
-): IsoWeek[] {
-  const last = [rows.today, season.endsOn].sort()[0] ?? rows.today
+interface Where {
+  readonly base: string
+  readonly locale: string
+}
+
+/** By garden: what is written this week and whether it is closed. Nothing written is nothing, never 0. */
+function thisWeek(rows: HomeRows, season: Season, { base, locale, week }: Where & { week: IsoWeek }) {
+  const { record, today } = rows
+  const closed = closedIn(record)
+  const gardens = assignedGardens(record, season).map((garden) => {
+    const own = gardenWeeks(record, season.id).find((one) => one.gardenId === garden.id)
+    const grams = own?.grams.get(week)
+    const minutes = own?.minutes.get(week)
+    return {
+      garden: garden.name,
+      weights: grams === undefined ? null : formatKilograms(grams, locale),
+      hours: minutes === undefined ? null : formatHours(minutes, locale),
+      weightsClosed: closed.has(`${garden.id} ${week} weights`),
+      hoursClosed: closed.has(`${garden.id} ${week} hours`),
+      href: `${base}/weeks/${week}`,
+    }
+  })
+  return { gardens, runs: season.startsOn <= today && today <= season.endsOn }
+}
+
+const closedIn = ({ closings }: TrialRecord) =>
+  new Set(closings.map((one) => `${one.gardenId} ${one.isoWeek} ${one.what}`))
+
+function assignedGardens(record: TrialRecord, season: Season) {
+  const ids = new Set(record.assignments.flatMap((one) => (one.seasonId === season.id ? [one.gardenId] : [])))
+  return record.gardens.filter((garden) => ids.has(garden.id))
+}
+
+function waitingFor(rows: HomeRows, season: Season, where: Where): Waiting[] {
+  const { record, today, deliveries, due, methods, questions } = rows
+  const { base, locale } = where
+  const week = weekOf(today)
+  const bare = methods.find((one) => one.workingRules === '')
+  const asked = questions.some((one) => one.seasonId === season.id && one.lockedAt !== null)
+  const ahead = today < season.startsOn
+  return [
+    ...missingTwins(record, season.id, [week, weekAfter(week, -1)]).map(
+      (one): Waiting => ({
+        ...{ code: 'twin', crop: one.crop, week: one.week, picked: one.picked, gardens: one.missing.join(', ') },
+        href: `${base}/weeks/${one.week}#weights`,
+      }),
+    ),
+    ...openWeeks(rows, season, base),
+    ...(secondWeeksOf(season).includes(week)
+      ? [{ code: 'second week' as const, week, href: `${base}/weeks/${week}#weights` }]
+      : []),
+    ...due.map(
+      (one): Waiting => ({
+        ...{ code: 'decision', decision: one.decision, day: formatDay(one.lookAgainOn ?? '', locale) },
+        href: `${base}/decisions#decision-${one.id}`,
+      }),
+    ),
+    ...deliveries.flatMap((one): Waiting[] =>
+      one.deliveredOn === null && one.orderedOn !== null
+        ? [{ code: 'delivery', input: one.inputName, day: formatDay(one.orderedOn, locale), href: `${base}/inputs` }]
+        : [],
+    ),
+    ...(ahead && !asked
+      ? [{ code: 'question' as const, season: season.name, href: `${base}/seasons/${season.id}/question` }]
+      : []),
+    ...(bare ? [{ code: 'rules' as const, method: bare.name, href: `${base}/correct/methods/${bare.id}` }] : []),
+  ].slice(0, mostWaiting)
+}
+
+/** The latest two weeks that are over and open somewhere, by what is open; of older ones how many there are. */
+function openWeeks({ record, today }: HomeRows, season: Season, base: string): Waiting[] {
+  const last = today < season.endsOn ? today : (season.endsOn as IsoDate)
   if (last < season.startsOn) return []
-  const over = weeksBetween(season.startsOn as IsoDate, last as IsoDate).filter((week) => week !== weekOf(rows.today))
-  const closed = new Set(rows.closings.map((one) => `${one.gardenId} ${one.isoWeek} ${one.what}`))
-  const open = over.filter((week) =>
-    [...gardens].some((garden) => ['hours', 'weights'].some((what) => !closed.has(`${garden} ${week} ${what}`))),
+  const closed = closedIn(record)
+  const gardens = assignedGardens(record, season)
+  const over = weeksBetween(season.startsOn as IsoDate, last).filter((week) => week < weekOf(today))
+  const open = over.flatMap((week) =>
+    (['weights', 'hours'] as const).flatMap((what) => {
+      const missing = gardens.filter((garden) => !closed.has(`${garden.id} ${week} ${what}`))
+      return missing.length === 0 ? [] : [{ week, what, gardens: missing.map((one) => one.name).join(', ') }]
+    }),
   )
-  return open.slice(-8)
+  const weeks = [...new Set(open.map((one) => one.week))]
+  const [shown, older] = [weeks.slice(-2), weeks.slice(0, -2)]
+  const lines = open.filter((one) => shown.includes(one.week)).reverse()
+  return [
+    ...lines.map(
+      (one): Waiting => ({
+        ...{ code: one.what, gardens: one.gardens, week: one.week, href: `${base}/weeks/${one.week}#${one.what}` },
+      }),
+    ),
+    ...(older.length > 0
+      ? [{ code: 'older weeks' as const, count: older.length, href: `${base}/weeks/${older.at(-1)}` }]
+      : []),
+  ]
+}
+
+function courses({ record, today }: HomeRows, season: Season, locale: string) {
+  const before = seasonBefore(record, season)
+  const [now, earlier] = [gardenWeeks(record, season.id), before ? gardenWeeks(record, before.id) : []]
+  const gramsIn = (of: typeof now, id: string) => of.find((one) => one.gardenId === id)?.grams ?? new Map()
+  const own = assignedGardens(record, season).map(
+    (garden): GardenCourse => ({
+      garden: garden.name,
+      method: methodOn(record, season.id, garden.id),
+      now: runningGrams(gramsIn(now, garden.id), season, today),
+      before: before ? runningGrams(gramsIn(earlier, garden.id), before, before.endsOn) : [],
+    }),
+  )
+  if (own.every((one) => (one.now.at(-1) ?? 0) + (one.before.at(-1) ?? 0) === 0)) return []
+  const weeks = weeksBetween(season.startsOn as IsoDate, season.endsOn as IsoDate).length
+  return kilogramsPage(own, weeks, locale)
+}
+
+function methodOn(record: TrialRecord, seasonId: string, gardenId: string): string {
+  const own = record.assignments.find((one) => one.seasonId === seasonId && one.gardenId === gardenId)
+  return record.methods.find((one) => one.id === own?.methodId)?.name ?? ''
+}
+
+const monthOf = (day: string, locale: string) =>
+  new Intl.DateTimeFormat(locale, { month: 'short', timeZone: 'UTC' }).format(new Date(`${day}T00:00:00Z`))
+
+function amountOf({ kind, amount }: LastWritten, locale: string): string | null {
+  if (amount === null) return null
+  return kind === 'harvests' ? formatKilograms(amount, locale) : formatHours(amount, locale)
 }

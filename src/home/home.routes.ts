@@ -1,41 +1,34 @@
 import type { FastifyInstance } from 'fastify'
-import { peopleOf } from '../accounts/members.queries.ts'
+import { trialRecord } from '../comparison/record/trial-record.queries.ts'
 import { decisionsOf } from '../decisions/decisions.queries.ts'
 import { dueForALook } from '../decisions/due.ts'
-import { standingClosings } from '../diary/week.queries.ts'
-import { bedsOf, gardensOf, methodsOf, sitesOf } from '../gardens/gardens.queries.ts'
+import { methodsOf } from '../gardens/gardens.queries.ts'
+import { deliveriesOf } from '../inputs/deliveries.queries.ts'
 import { dayIn } from '../quantities/dates.ts'
-import { formatDay } from '../quantities/formatting.ts'
+import { plantingNames } from '../seasons/planting-names.ts'
 import { questionsOf } from '../seasons/question.queries.ts'
-import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
+import { plantingsOf } from '../seasons/seasons.queries.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { homePage } from './home.page.ts'
+import { lastWritten } from './last-written.queries.ts'
 
 export function homeRoutes(app: FastifyInstance): void {
   app.get('/g/:group', { config: { access: 'reader' } }, async (request, reply) => {
     const { group, role } = request.member
     const today = dayIn(group.timeZone, new Date())
-    const { rows, questions, decisions } = await request.read(async (tx) => ({
+    const rows = await request.read(async (tx) => ({
+      record: await trialRecord(tx, group.id),
+      methods: await methodsOf(tx, group.id),
+      deliveries: await deliveriesOf(tx, group.id),
+      due: dueForALook(await decisionsOf(tx, group.id), today),
       questions: await questionsOf(tx, group.id),
-      decisions: await decisionsOf(tx, group.id),
-      rows: {
-        today,
-        sites: await sitesOf(tx, group.id),
-        methods: await methodsOf(tx, group.id),
-        gardens: await gardensOf(tx, group.id),
-        beds: await bedsOf(tx, group.id),
-        seasons: await seasonsOf(tx, group.id),
-        assignments: await assignmentsOf(tx, group.id),
-        plantings: await plantingsOf(tx, group.id),
-        closings: await standingClosings(tx, group.id),
-        people: (await peopleOf(tx, group.id)).length,
-      },
+      last: await lastWritten(tx, group.id),
+      plantings: await plantingsOf(tx, group.id),
     }))
+    const gardens = rows.record.gardens.map((one): [string, string] => [one.id, one.name])
+    const names = new Map([...plantingNames(rows.plantings, group.locale), ...gardens])
     const page = {
-      ...homePage(rows, `/g/${group.slug}`, questions),
-      due: dueForALook(decisions, today).map(({ id, decision, expected, lookAgainOn }) => ({
-        ...{ id, decision, expected, day: formatDay(lookAgainOn ?? '', group.locale) },
-      })),
+      ...homePage({ ...rows, today, names }, `/g/${group.slug}`, group.locale),
       isKeeper: role === 'keeper',
       mayRecord: role !== 'reader',
     }

@@ -1,8 +1,11 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
-import { newId } from '../../src/db/new-id.ts'
+import { makeDemo } from '../../src/demo/making.routes.ts'
+import { kilogramsPage } from '../../src/home/kilograms.page.ts'
+import { missingTwins, runningGrams } from '../../src/home/season-so-far.ts'
+import type { IsoDate } from '../../src/quantities/dates.ts'
+import { dayIn } from '../../src/quantities/dates.ts'
 import { openPlace, type Place } from '../support/app.ts'
-import { plain } from '../support/page-checks.ts'
-import { setUpTrial } from '../support/trial.ts'
+import { plain, rowOf } from '../support/page-checks.ts'
 
 let place: Place
 beforeAll(async () => {
@@ -10,30 +13,73 @@ beforeAll(async () => {
 })
 afterAll(() => place.close())
 
-const stepIn = (html: string, start: string) => {
-  const row = (html.match(/<tr[\s>][\s\S]*?<\/tr>/g) ?? []).find((one) => plain(one).startsWith(start))
-  return plain(row ?? '')
-    .split(' ')
-    .slice(-2)
-    .join(' ')
-}
-
-it('an empty group is led to its ground first, and each step says why', async () => {
+it('an empty group is led to its gardens, and nothing else is on the page', async () => {
   const keeper = await place.keeper()
-  const home = async () => (await keeper.get(`/g/${keeper.slug}`)).text
-  expect(plain(await home())).toContain('Next: The ground: a site')
-  await keeper.post(`/g/${keeper.slug}/gardens/sites`, { id: newId(), name: 'Quern Hill' })
-  expect(plain(await home())).toContain('Next: Two methods with their working rules')
-  expect(stepIn(await home(), 'The ground')).toMatch(/done$/)
-  expect(stepIn(await home(), 'Beds in each garden')).toMatch(/not yet$/)
+  const text = (await keeper.get(`/g/${keeper.slug}`)).text
+  expect(plain(text)).toContain('Next: Your gardens and how each is grown')
+  expect(text).toContain(`href="/g/${keeper.slug}/setting-up"`)
+  expect(plain(text)).not.toContain('0.00')
+  expect(plain(text)).not.toContain('Waiting for someone')
 })
 
-it('a group that is set up sees what is left, and a reader is not told to do it', async () => {
-  const trial = await setUpTrial(place)
-  const text = (await trial.keeper.get(trial.base)).text
-  expect(stepIn(text, 'One cultivar in every garden')).toMatch(/done$/)
-  expect(stepIn(text, 'The question of the season')).toMatch(/not yet$/)
-  expect(plain(text)).toContain('Weeks that are over and not closed')
-  const reader = await place.joined(trial.keeper, 'reader')
-  expect(plain((await reader.get(trial.base)).text)).not.toContain('Next:')
+it('the running season of the example shows its week, what waits, and kilograms beside the season before', async () => {
+  await makeDemo(place.database, dayIn('Pacific/Auckland', new Date()))
+  const page = await place.guest().get('/g/quern-hill')
+  const text = plain(page.text)
+  expect(text).toContain('Waiting for someone')
+  expect(text).toMatch(/Hours of Hay Meadow, week \d{4}-W\d\d|No season runs/)
+  expect(text).toContain('Order the compost in June')
+  expect(page.text.match(/class="course-before"/g)?.length ?? 0).toBe(5)
+  // A guest corrects nothing.
+  expect(text).not.toContain('correct, ')
+  expect(rowOf(page.text, 'Lower Terrace').join(' ')).not.toMatch(/\b0\.00\b/)
+})
+
+it('grams add up week by week as far as the day, and not beyond the season', () => {
+  const season = { startsOn: '2026-08-03', endsOn: '2026-08-30' }
+  const grams = new Map([
+    ['2026-W33', 500],
+    ['2026-W34', 250],
+  ])
+  expect(runningGrams(grams, season, '2026-08-20')).toEqual([0, 500, 750])
+  expect(runningGrams(grams, season, '2027-01-01')).toEqual([0, 500, 750, 750])
+  expect(runningGrams(grams, season, '2026-07-01')).toEqual([])
+})
+
+it('small pictures share one scale: half the grams stand half as high', () => {
+  const course = (grams: number) => ({ garden: 'a', method: 'm', now: [0, grams], before: [] })
+  const [high, low] = kilogramsPage([course(1000), course(500)], 2, 'en')
+  const top = (points: string | undefined) => Number(points?.split(' ').at(-1)?.split(',')[1])
+  const base = high?.base ?? 0
+  expect((base - top(high?.now)) / (base - top(low?.now))).toBeCloseTo(2, 5)
+})
+
+it('a twin is asked for where it stands and was not picked, and not where it is lost or cleared', () => {
+  const planting = (id: string, bedId: string, weeks: readonly string[], cleared = false) => ({
+    ...{
+      id,
+      bedId,
+      seasonId: 's',
+      crop: 'kale',
+      cultivar: 'Raven',
+      matchedSetId: 'set',
+      areaCm2: 1,
+      purpose: 'harvest',
+    },
+    ...{ cleared, marketableG: 0, unmarketableG: 0 },
+    weighed: weeks.map((isoWeek) => ({ isoWeek, marketableG: 1, unmarketableG: 0 })),
+  })
+  const beds = ['1', '2', '3', '4', '5'].map((id) => ({ id, gardenId: id, areaCm2: 1 }))
+  const gardens = beds.map(({ id }) => ({ id, name: `Garden ${id}`, grossAreaCm2: 1 }))
+  const week = '2026-W40'
+  const record = {
+    ...{ seasons: [], methods: [], assignments: [], labour: [], spreadings: [], closings: [], beds, gardens },
+    plantings: [
+      ...[planting('a', '1', [week]), planting('b', '2', [week]), planting('c', '3', [])],
+      ...[planting('d', '4', []), planting('e', '5', [], true)],
+    ],
+    losses: [{ plantingId: 'd', lostOn: '2026-09-01', sharePermille: 1000 }],
+  }
+  expect(missingTwins(record, 's', [week])).toEqual([{ crop: 'kale', week, picked: 2, missing: ['Garden 3'] }])
+  expect(missingTwins(record, 's', ['2026-W41' as IsoDate & string])).toEqual([])
 })

@@ -1,0 +1,42 @@
+import { formatKilograms } from '../quantities/formatting.ts'
+
+export interface GardenCourse {
+  readonly garden: string
+  readonly method: string
+  /** Grams so far at the end of each week. */
+  readonly now: readonly number[]
+  readonly before: readonly number[]
+}
+
+const frame = { width: 220, height: 84, foot: 4, labels: 52 }
+
+/** Small pictures side by side, all on one scale: kilograms through the season, and the season before as a thin line. */
+export function kilogramsPage(courses: readonly GardenCourse[], weeks: number, locale: string) {
+  const most = Math.max(1, ...courses.flatMap((one) => [...one.now, ...one.before]))
+  const x = (week: number) => round((week * (frame.width - frame.labels)) / Math.max(1, weeks - 1))
+  const y = (grams: number) => round(frame.height - frame.foot - (grams / most) * (frame.height - 22))
+  const points = (grams: readonly number[]) => grams.map((one, week) => `${x(week)},${y(one)}`).join(' ')
+  return courses.map(({ garden, method, now, before }) => {
+    const [latest, last] = [now.at(-1), before.at(-1)]
+    const [nowY, lastY] = apart(latest === undefined ? null : y(latest), last === undefined ? null : y(last))
+    return {
+      ...{ garden, method, ...frame, base: frame.height - frame.foot, end: x(weeks - 1) },
+      now: points(now),
+      before: points(before),
+      nowAt: latest === undefined ? null : { x: x(now.length - 1) + 5, y: nowY, text: formatKilograms(latest, locale) },
+      beforeAt:
+        last === undefined ? null : { x: x(before.length - 1) + 5, y: lastY, text: formatKilograms(last, locale) },
+    }
+  })
+}
+
+const round = (value: number) => Math.round(value * 10) / 10
+
+/** Two labels at the ends of two lines, a line's height apart. */
+function apart(one: number | null, other: number | null): [number, number] {
+  if (one === null || other === null) return [(one ?? 0) + 4, (other ?? 0) + 4]
+  const gap = 15
+  if (Math.abs(one - other) >= gap) return [one + 4, other + 4]
+  const middle = Math.min(Math.max((one + other) / 2, gap), frame.height - gap)
+  return one <= other ? [middle - gap / 2 + 4, middle + gap / 2 + 4] : [middle + gap / 2 + 4, middle - gap / 2 + 4]
+}

@@ -1,0 +1,89 @@
+import type { TrialRecord } from '../comparison/record/trial-record.ts'
+import type { IsoDate } from '../quantities/dates.ts'
+import { type IsoWeek, weeksBetween } from '../quantities/iso-week.ts'
+
+/** By garden, of a record: what was picked and worked, week by week. */
+export interface GardenWeeks {
+  readonly gardenId: string
+  readonly grams: ReadonlyMap<string, number>
+  readonly minutes: ReadonlyMap<string, number>
+}
+
+/** Marketable grams and person-minutes of each garden by week; shared crates and shared work in their parts. */
+export function gardenWeeks(record: TrialRecord, seasonId: string): GardenWeeks[] {
+  const gardenOfBed = new Map(record.beds.map((bed) => [bed.id, bed.gardenId]))
+  const areaOfBed = new Map(record.beds.map((bed) => [bed.id, bed.areaCm2]))
+  const own = new Map(record.gardens.map((one) => [one.id, { grams: new Map<string, number>(), minutes: new Map() }]))
+  const add = (sums: Map<string, number> | undefined, week: string, amount: number) =>
+    sums?.set(week, (sums.get(week) ?? 0) + amount)
+  for (const planting of record.plantings) {
+    if (planting.seasonId !== seasonId) continue
+    const sums = own.get(gardenOfBed.get(planting.bedId) ?? '')?.grams
+    for (const one of planting.weighed ?? []) add(sums, one.isoWeek, one.marketableG)
+  }
+  for (const work of record.labour) {
+    if (work.seasonId !== seasonId || work.isoWeek === undefined) continue
+    const area = work.bedIds.reduce((sum, bed) => sum + (areaOfBed.get(bed) ?? 0), 0)
+    for (const bed of work.bedIds) {
+      const part = area === 0 ? 0 : (work.personMinutes * (areaOfBed.get(bed) ?? 0)) / area
+      add(own.get(gardenOfBed.get(bed) ?? '')?.minutes, work.isoWeek, part)
+    }
+  }
+  return [...own].map(([gardenId, sums]) => ({ gardenId, ...sums }))
+}
+
+/** The kilograms so far at the end of each week of a season, until a day; in whole grams. */
+export function runningGrams(
+  grams: ReadonlyMap<string, number>,
+  season: { readonly startsOn: string; readonly endsOn: string },
+  until: string,
+): number[] {
+  const last = until < season.endsOn ? until : season.endsOn
+  if (last < season.startsOn) return []
+  let sum = 0
+  return weeksBetween(season.startsOn as IsoDate, last as IsoDate).map((week: IsoWeek) => (sum += grams.get(week) ?? 0))
+}
+
+export interface MissingTwin {
+  readonly crop: string
+  readonly week: string
+  readonly picked: number
+  readonly missing: readonly string[]
+}
+
+/** What was picked in one of these weeks in two gardens or more and, sown alike, in another not; where that one still stands. */
+export function missingTwins(record: TrialRecord, seasonId: string, weeks: readonly string[]): MissingTwin[] {
+  const gardenOfBed = new Map(record.beds.map((bed) => [bed.id, bed.gardenId]))
+  const nameOf = new Map(record.gardens.map((one) => [one.id, one.name]))
+  const sets = new Map<string, (typeof record.plantings)[number][]>()
+  for (const one of record.plantings) {
+    if (one.seasonId !== seasonId || one.matchedSetId === null) continue
+    const set = sets.get(one.matchedSetId)
+    if (set) set.push(one)
+    else sets.set(one.matchedSetId, [one])
+  }
+  const lost = new Set(record.losses.filter((one) => one.sharePermille >= 1000).map((one) => one.plantingId))
+  return weeks.flatMap((week) =>
+    [...sets.values()].flatMap((set): MissingTwin[] => {
+      const wasPicked = (one: (typeof set)[number]) => (one.weighed ?? []).some((weighed) => weighed.isoWeek === week)
+      const picked = set.filter(wasPicked)
+      const asked = set.filter((one) => !wasPicked(one) && !one.cleared && !lost.has(one.id))
+      if (picked.length < 2 || asked.length === 0) return []
+      const missing = asked.map((one) => nameOf.get(gardenOfBed.get(one.bedId) ?? '') ?? '')
+      return [{ crop: set[0]?.crop ?? '', week, picked: picked.length, missing }]
+    }),
+  )
+}
+
+/** An entry of the diary, as Home lists the latest. */
+export interface LastWritten {
+  readonly kind: 'harvests' | 'labour' | 'losses'
+  readonly id: string
+  readonly at: Date
+  readonly isoWeek: string
+  readonly plantingId: string | null
+  readonly gardenId: string | null
+  readonly task: string | null
+  /** Grams or person-minutes; null of a loss. */
+  readonly amount: number | null
+}
