@@ -32,6 +32,7 @@ import { settingUp } from './en/setting-up.ts'
 import { sheet } from './en/sheet.ts'
 import { shell } from './en/shell.ts'
 import { soil } from './en/soil.ts'
+import { summary } from './en/summary.ts'
 import { timeline } from './en/timeline.ts'
 import { weather } from './en/weather.ts'
 import { week } from './en/week.ts'
@@ -73,6 +74,7 @@ export const catalogue = {
   sheet,
   shell,
   soil,
+  summary,
   timeline,
   weather,
   week,

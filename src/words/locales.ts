@@ -12,6 +12,7 @@ import { replicated } from './de/replicated.ts'
 import { reports } from './de/reports.ts'
 import { seasons } from './de/seasons.ts'
 import { shell } from './de/shell.ts'
+import { summary } from './de/summary.ts'
 import { type Phrasebook, phrasebook, sayWith } from './phrasebook.ts'
 
 /** Some of the words, in another language: functions take what the English ones take. */
@@ -35,6 +36,7 @@ const german: Translated<Words> = {
   rowsBehind,
   seasons,
   shell,
+  summary,
 }
 
 /** Every language beside English, as far as it is translated. */

@@ -1,0 +1,128 @@
+import { formatMoney, formatNumber } from '../../quantities/formatting.ts'
+import type { Words } from '../../words/catalogue.ts'
+import { wordsFor } from '../../words/locales.ts'
+import type { Beside, MeasureSummary, Summary } from './summary.ts'
+
+/** The summary as it is read. */
+export interface SummaryTold {
+  readonly title: string
+  /** At most three: weight, work, cost. */
+  readonly sentences: readonly string[]
+  readonly sure: readonly { readonly about: string; readonly said: string }[]
+  readonly rests: string
+  readonly price: string | null
+  readonly settle: string | null
+}
+
+/** The same sentences on every page that says what a comparison found; Home and the front page take the first. */
+export function summaryTold(found: Summary, locale: string, currency: string): SummaryTold {
+  const words = wordsFor(locale)
+  const w = words.summary
+  const { sure, rests, settle } = found
+  const number = (value: number) => formatNumber(value, locale, 0)
+  if (found.measures.length === 0)
+    return { title: w.nothing, sentences: [w.nothingSay], sure: [], rests: '', price: null, settle: null }
+  const levels = (own: Summary['sure']['levels']) => {
+    const ends = own.length > 2 ? [own[0] ?? 'low', own.at(-1) ?? 'low'] : own
+    return ends.map((level) => w.levels[level])
+  }
+  const because = sure.because === null ? null : words.findings.steps[sure.because]
+  const methods =
+    sure.methods.length > 0 ? w.sureMethods(levels(sure.methods)) : sure.oneGarden ? w.oneGarden : w.notCarried
+  return {
+    title: titleOf(found, w),
+    sentences: found.measures.map((one) => sentenceOf(one, w, locale)).filter((line) => line !== ''),
+    sure: [
+      {
+        about: w.aboutGardens,
+        said: w.sureGardens(levels(sure.levels), because, sure.wholeSeasons.work, sure.wholeSeasons.cost),
+      },
+      { about: w.aboutMethods, said: methods },
+    ],
+    rests: w.rests(rests.seasons, rests.crops, number(rests.plantings), number(rests.closed), number(rests.weeks)),
+    price: priceOf(found, w, { locale, currency }),
+    settle: settle === null ? null : w.settle(settle.seasons, settle.gardens),
+  }
+}
+
+type SummaryWords = Words['summary']
+
+function titleOf(found: Summary, w: SummaryWords): string {
+  const clauses = found.title.flatMap((measure) => {
+    const own = found.measures.find((one) => one.measure === measure)
+    return own ? [clauseOf(own, found.others, w)] : []
+  })
+  return w.upper(clauses.join('; '))
+}
+
+function clauseOf(one: MeasureSummary, others: number, w: SummaryWords): string {
+  const { measure, more, less, reference } = one
+  const names = (own: readonly Beside[]) => own.map((beside) => beside.name)
+  if (more.length > 0 && less.length > 0) return w.title.both(measure, names([...more, ...less]), reference)
+  if (more.length > 0) return w.title.told(measure, 'more', names(more), others, reference)
+  if (less.length > 0) return w.title.told(measure, 'less', names(less), others, reference)
+  if (one.untold.length > 0) return w.title.untold(measure, others)
+  if (one.described.length > 0) return w.title.described(measure)
+  return one.alike.length === others ? w.title.alike(measure) : w.title.refused(measure)
+}
+
+function sentenceOf(one: MeasureSummary, w: SummaryWords, locale: string): string {
+  const { measure, reference } = one
+  const names = (own: readonly Beside[]) => own.map((beside) => beside.name)
+  const lowest = (own: readonly Beside[]) => times(Math.min(...own.map((beside) => beside.low ?? beside.ratio)), locale)
+  const highest = (own: readonly Beside[]) =>
+    times(Math.max(...own.map((beside) => beside.high ?? beside.ratio)), locale)
+  const told = (own: readonly Beside[]) => {
+    if (own.length === 0) return []
+    if (own.length <= 2)
+      return [
+        w.few(
+          measure,
+          own.map((beside) => ({
+            name: beside.name,
+            times: times(beside.ratio, locale),
+            range: rangeOf(beside, locale),
+          })),
+          reference,
+        ),
+      ]
+    const ratios = own.map((beside) => beside.ratio)
+    const [low, high] = [times(Math.min(...ratios), locale), times(Math.max(...ratios), locale)]
+    return [w.many(measure, names(own), low, high, reference)]
+  }
+  const parts = [
+    ...[...told(one.more), ...told(one.less), ...told(one.described)],
+    ...(one.alike.length > 0
+      ? [w.alike(measure, names(one.alike), lowest(one.alike), highest(one.alike), reference)]
+      : []),
+    ...(one.untold.length > 0
+      ? [w.untold(measure, names(one.untold), lowest(one.untold), highest(one.untold), reference)]
+      : []),
+    ...(one.refused.length > 0 ? [w.refused(measure, one.refused)] : []),
+  ]
+  const limit = one.limit === null ? '' : `${one.limit === 'one season' ? ';' : ','} ${w.limits[one.limit]}`
+  const [first, ...rest] = parts
+  return first === undefined ? '' : w.upper(`${[`${first}${limit}`, ...rest].join('; ')}.`)
+}
+
+function priceOf(found: Summary, w: SummaryWords, { locale, currency }: { locale: string; currency: string }) {
+  const dear = found.prices.filter((one) => one.price > 0)
+  const cheap = found.prices.filter((one) => one.price <= 0)
+  const money = (minor: number) => formatMoney(minor, locale, currency)
+  const parts = [
+    ...dear.map((one) => w.price(one.name, money(one.price), money(one.low), money(one.high))),
+    ...(cheap.length > 0 ? [w.priceLess(cheap.map((one) => one.name))] : []),
+  ]
+  return parts.length === 0 ? null : `${parts.join('; ')}; ${w.priceSay}.`
+}
+
+const rangeOf = ({ low, high }: Beside, locale: string) =>
+  low === null || high === null ? null : `${times(low, locale)}–${times(high, locale)}`
+
+/** "14", "1.2", "0.63": two digits, and a third where two would say 1 of what is not. */
+export function times(ratio: number, locale: string): string {
+  const digits = Number(ratio.toPrecision(2)) === 1 && ratio !== 1 ? 3 : 2
+  const rounded = Number(ratio.toPrecision(digits))
+  const decimals = rounded >= 10 ? 0 : Math.max(0, digits - 1 - Math.floor(Math.log10(rounded)))
+  return formatNumber(rounded, locale, decimals)
+}

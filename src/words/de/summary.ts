@@ -1,0 +1,116 @@
+import { listed } from '../listed.ts'
+
+interface BesideSaid {
+  readonly name: string
+  readonly times: string
+  readonly range: string | null
+}
+
+type Measure = 'weight' | 'work' | 'cost'
+
+const alle = (names: readonly string[]) => listed(names, 'und')
+const zahlen = [
+  'keine',
+  'eine',
+  'zwei',
+  'drei',
+  'vier',
+  'fünf',
+  'sechs',
+  'sieben',
+  'acht',
+  'neun',
+  'zehn',
+  'elf',
+  'zwölf',
+]
+const zahl = (n: number) => zahlen[n] ?? String(n)
+const saisonen = (n: number) => (n === 1 ? 'eine Saison' : `${zahl(n)} Saisonen`)
+const upper = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)
+
+const von: Record<Measure, (reference: string) => string> = {
+  weight: (reference) => `des Gewichts je Quadratmeter von ${reference}`,
+  work: (reference) => `der Stunden je Quadratmeter von ${reference}`,
+  cost: (reference) => `dessen, was ${reference} für ein Kilogramm ausgab`,
+}
+const tat: Record<Measure, readonly [string, string]> = {
+  weight: ['gab', 'gaben'],
+  work: ['brauchte', 'brauchten'],
+  cost: ['gab', 'gaben'],
+}
+const nach: Record<Measure, string> = {
+  weight: 'nach Gewicht',
+  work: 'nach Stunden',
+  cost: 'nach Betriebsmitteln für ein Kilogramm',
+}
+const verb = (names: readonly string[], measure: Measure) => tat[measure][names.length === 1 ? 0 : 1]
+const mehr = (measure: Measure, way: 'more' | 'less', reference: string) => {
+  const much = way === 'more' ? 'mehr' : 'weniger'
+  if (measure === 'work') return `${much} Arbeit als ${reference}`
+  return measure === 'weight' ? `${much} als ${reference}` : `${much} für ein Kilogramm aus als ${reference}`
+}
+const aus = (measure: Measure) => (measure === 'cost' ? ' aus' : '')
+
+export const summary = {
+  nothing: 'Noch gibt es nichts zu vergleichen',
+  nothingSay: 'Es braucht eine Saison und eine Kultur, die unter zwei Anbauweisen stand und geräumt ist.',
+  title: {
+    told: (measure: Measure, way: 'more' | 'less', names: readonly string[], others: number, reference: string) =>
+      `${names.length === others && others > 2 ? `Alle ${zahl(others)}` : alle(names)} ${verb(names, measure)} ${mehr(measure, way, reference)}`,
+    both: (measure: Measure, names: readonly string[], reference: string) =>
+      `${alle(names)} ${names.length === 1 ? 'weicht' : 'weichen'} ${nach[measure]} von ${reference} ab, teils nach oben, teils nach unten`,
+    untold: (measure: Measure, others: number) =>
+      others === 1
+        ? `${nach[measure]} waren die beiden nicht zu unterscheiden`
+        : `${nach[measure]} war von den ${zahl(others)} nichts zu unterscheiden`,
+    described: (measure: Measure) => `${nach[measure]} kann eine Saison sie nicht unterscheiden`,
+    refused: (measure: Measure) => `${nach[measure]} sind sie noch nicht zu vergleichen`,
+    alike: (measure: Measure) => `${nach[measure]} gleich innerhalb dessen, was als wichtig festgelegt war`,
+  },
+  upper,
+  few: (measure: Measure, own: readonly BesideSaid[], reference: string) =>
+    `${alle(own.map((one) => `${one.name} ${tat[measure][0]} etwa das ${one.times}-Fache${one.range === null ? '' : ` (${one.range})`}`))} ${von[measure](reference)}${aus(measure)}`,
+  many: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
+    `${alle(names)} ${tat[measure][1]} zwischen dem ${low}- und dem ${high}-Fachen ${von[measure](reference)}${aus(measure)}`,
+  untold: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
+    `${alle(names)} ${names.length === 1 ? 'war' : 'waren'} ${nach[measure]} nicht von ${reference} zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen passt zu diesen Zahlen`,
+  alike: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
+    `${alle(names)} und ${reference} sind ${nach[measure]} gleich innerhalb dessen, was vorher als wichtig festgelegt war (${low}- bis ${high}-Faches)`,
+  refused: (measure: Measure, names: readonly string[]) =>
+    names.length === 0 ? '' : `${alle(names)}: ${nach[measure]} noch nicht zu vergleichen`,
+  limits: {
+    'open weeks could turn it': 'offene Wochen könnten das noch umkehren',
+    'these people': 'durch die Hände, die dort arbeiteten',
+    'own crops': 'jeder Garten mit seinen eigenen Kulturen',
+    'few seasons': 'nur über wenige Saisonen',
+    'one season': 'eine Saison hat kein Intervall, wie sicher das ist, lässt sich nicht sagen',
+  },
+  sureTitle: 'Wie sicher',
+  aboutGardens: 'über diese Gärten',
+  aboutMethods: 'über die Anbauweisen',
+  sureGardens: (levels: readonly string[], because: string | null, work: number, cost: number) =>
+    [
+      ...(levels.length > 0 ? [`Gewicht: ${levels.join(' bis ')}${because === null ? '' : ` (${because})`}`] : []),
+      ...(work > 0 ? [`Arbeit: ${saisonen(work)} mit allen Wochen abgeschlossen`] : []),
+      ...(cost > 0 ? [`Betriebsmittel: ${saisonen(cost)} mit allen Preisen`] : []),
+    ].join('; ') || 'eine Saison hat kein Intervall',
+  sureMethods: (levels: readonly string[]) => `${levels.join(' bis ')}, danach, wie das Land aufgeteilt war`,
+  oneGarden: 'nicht zu sagen: ein Garten je Anbauweise, Boden und Anbauweise kommen zusammen',
+  notCarried: 'nicht zu sagen: die Anlage trägt es nicht',
+  levels: { 'very low': 'sehr gering', low: 'gering', moderate: 'mäßig', high: 'hoch' },
+  rests: (n: number, crops: number, plantings: string, closed: string, weeks: string) =>
+    `${upper(saisonen(n))}, ${crops === 1 ? '1 Kultur' : `${crops} Kulturen`} in allen gewachsen, ${plantings} Pflanzungen, ${closed} von ${weeks} Gartenwochen abgeschlossen.`,
+  price: (name: string, price: string, low: string, high: string) =>
+    `Eine gesparte Stunde kostete in ${name} ${price} an Betriebsmitteln (${low} bis ${high})`,
+  priceLess: (names: readonly string[]) =>
+    `${alle(names)} ${names.length === 1 ? 'sparte' : 'sparten'} Stunden und ${names.length === 1 ? 'gab' : 'gaben'} auch weniger aus`,
+  priceSay: 'die Ernte ist darin nicht gerechnet',
+  settleTitle: 'Was es klären würde',
+  settle: (n: number | 'over sixty' | null, gardens: number) => {
+    const between =
+      n === null
+        ? 'Zwischen diesen Gärten ist eine zweite Saison der erste Schritt'
+        : `Zwischen diesen Gärten braucht es ${n === 'over sixty' ? 'mehr als sechzig Saisonen' : `etwa ${saisonen(n)}`} wie diese, um ein Viertel mehr oder weniger zu sehen`
+    return `${between}; zwischen den Anbauweisen je ${zahl(gardens)} Gärten, ausgelost.`
+  },
+}

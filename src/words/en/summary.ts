@@ -1,0 +1,109 @@
+import { listed } from '../listed.ts'
+
+/** The few sentences that say what a comparison found; figures come in as they are read. */
+export interface BesideSaid {
+  readonly name: string
+  readonly times: string
+  /** "0.52 to 0.76", or null where there is no interval. */
+  readonly range: string | null
+}
+
+type Measure = 'weight' | 'work' | 'cost'
+
+const both = (names: readonly string[]) => listed(names, 'and')
+const counts = [
+  'none',
+  'one',
+  'two',
+  'three',
+  'four',
+  'five',
+  'six',
+  'seven',
+  'eight',
+  'nine',
+  'ten',
+  'eleven',
+  'twelve',
+]
+const count = (n: number) => counts[n] ?? String(n)
+const seasons = (n: number) => (n === 1 ? 'one season' : `${count(n)} seasons`)
+const upper = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)
+
+const of: Record<Measure, (reference: string) => string> = {
+  weight: (reference) => `the weight a square metre of ${reference}`,
+  work: (reference) => `the hours a square metre of ${reference}`,
+  cost: (reference) => `what ${reference} spent on a kilogram`,
+}
+const did: Record<Measure, string> = { weight: 'gave', work: 'took', cost: 'spent' }
+const by: Record<Measure, string> = { weight: 'by weight', work: 'by hours', cost: 'by inputs for a kilogram' }
+const more: Record<Measure, readonly [string, string]> = {
+  weight: ['gave more than', 'gave less than'],
+  work: ['took more work than', 'took less work than'],
+  cost: ['spent more on a kilogram than', 'spent less on a kilogram than'],
+}
+const limits = {
+  'open weeks could turn it': 'open weeks could still turn this',
+  'these people': 'by the hands that worked them',
+  'own crops': 'each with its own crops',
+  'few seasons': 'over a few seasons only',
+  'one season': 'one season has no interval, so how sure this is cannot be told',
+}
+
+export const summary = {
+  nothing: 'There is nothing to compare yet',
+  nothingSay: 'It takes a season, and a crop that stood under two methods and was cleared.',
+  title: {
+    /** All of them, or those named, on one side. */
+    told: (measure: Measure, way: 'more' | 'less', names: readonly string[], others: number, reference: string) =>
+      `${names.length === others && others > 2 ? `All ${count(others)}` : both(names)} ${more[measure][way === 'more' ? 0 : 1]} ${reference}`,
+    both: (measure: Measure, names: readonly string[], reference: string) =>
+      `${both(names)} ${names.length === 1 ? 'differs' : 'differ'} from ${reference} ${by[measure]}, some up and some down`,
+    untold: (measure: Measure, others: number) =>
+      others === 1
+        ? `${by[measure]} the two could not be told apart`
+        : `${by[measure]} none of the ${count(others)} could be told apart`,
+    described: (measure: Measure) => `${by[measure]} one season cannot tell them apart`,
+    refused: (measure: Measure) => `${by[measure]} they cannot be compared yet`,
+    alike: (measure: Measure) => `${by[measure]} alike within what was fixed as mattering`,
+  },
+  upper,
+  few: (measure: Measure, own: readonly BesideSaid[], reference: string) =>
+    `${both(own.map((one) => `${one.name} ${did[measure]} about ${one.times} times${one.range === null ? '' : ` (${one.range})`}`))} ${of[measure](reference)}`,
+  many: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
+    `${both(names)} ${did[measure]} between ${low} and ${high} times ${of[measure](reference)}`,
+  untold: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
+    `${both(names)} could not be told apart from ${reference} ${by[measure]}: anything from ${low} to ${high} times goes with these figures`,
+  alike: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
+    `${both(names)} and ${reference} are alike ${by[measure]} within what was fixed beforehand as mattering (${low} to ${high} times)`,
+  refused: (measure: Measure, names: readonly string[]) =>
+    names.length === 0 ? '' : `${both(names)} cannot be compared ${by[measure]} yet`,
+  limits,
+  sureTitle: 'How sure',
+  aboutGardens: 'about these gardens',
+  aboutMethods: 'about the methods',
+  sureGardens: (levels: readonly string[], because: string | null, work: number, cost: number) =>
+    [
+      ...(levels.length > 0 ? [`weight: ${levels.join(' to ')}${because === null ? '' : ` (${because})`}`] : []),
+      ...(work > 0 ? [`work: ${seasons(work)} with every week closed`] : []),
+      ...(cost > 0 ? [`inputs: ${seasons(cost)} with every price`] : []),
+    ].join('; ') || 'one season has no interval',
+  sureMethods: (levels: readonly string[]) => `${levels.join(' to ')}, by how the ground was shared out`,
+  oneGarden: 'cannot be told: one garden a method, so ground and method come together',
+  notCarried: 'cannot be told: the layout does not carry it',
+  levels: { 'very low': 'very low', low: 'low', moderate: 'moderate', high: 'high' },
+  rests: (n: number, crops: number, plantings: string, closed: string, weeks: string) =>
+    `${upper(seasons(n))}, ${crops === 1 ? '1 crop' : `${crops} crops`} grown in all of them, ${plantings} plantings, ${closed} of ${weeks} garden weeks closed.`,
+  price: (name: string, price: string, low: string, high: string) =>
+    `An hour saved cost ${price} in inputs in ${name} (${low} to ${high})`,
+  priceLess: (names: readonly string[]) => `${both(names)} saved hours and spent less as well`,
+  priceSay: 'harvests are not counted in it',
+  settleTitle: 'What would settle it',
+  settle: (n: number | 'over sixty' | null, gardens: number) => {
+    const between =
+      n === null
+        ? 'Between these gardens a second season is the first step'
+        : `Between these gardens it takes ${n === 'over sixty' ? 'more than sixty seasons' : `about ${seasons(n)}`} like these to see a quarter more or less`
+    return `${between}; between the methods, ${count(gardens)} gardens of each, drawn by lot.`
+  },
+}

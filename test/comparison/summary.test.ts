@@ -1,0 +1,156 @@
+import { describe, expect, it } from 'vitest'
+import { findingsOf } from '../../src/comparison/findings/findings.ts'
+import { priceOfAnHour } from '../../src/comparison/findings/price-of-an-hour.ts'
+import { seasonsToSettle } from '../../src/comparison/findings/seasons-to-settle.ts'
+import { summaryOf, widened } from '../../src/comparison/findings/summary.ts'
+import { summaryOfRecord } from '../../src/comparison/findings/summary-of-record.ts'
+import { summaryTold, times } from '../../src/comparison/findings/summary-told.page.ts'
+import { seasonWeeks } from '../../src/comparison/record/near-weeks.ts'
+import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
+import { pair, recordOf } from '../support/record.ts'
+
+const carrots = (a: number, b: number) => ({ carrot: { m2: 4, a, b } })
+
+function told(record: TrialRecord, locale = 'en-NZ') {
+  const seasonIds = record.seasons.map((one) => one.id)
+  const found = findingsOf(record, { seasonIds, referenceId: 'dug', questionLocked: false })
+  return summaryTold(summaryOfRecord(record, seasonIds, { referenceId: 'dug', found }), locale, 'NZD')
+}
+
+/** All weeks closed, with hours and paid inputs by season and bed. */
+function worked(
+  ratios: readonly number[],
+  hours: readonly { a: number; b: number }[],
+  paid: readonly { a: number; b: number }[] = [],
+): TrialRecord {
+  const base = recordOf(ratios.map((ratio) => carrots(10, 10 * ratio)))
+  const both = ['a', 'b'] as const
+  return {
+    ...base,
+    labour: hours.flatMap((own, i) =>
+      both.map((bed) => ({
+        ...{ seasonId: `s${i}`, task: 'weeding', phase: 'established', bedIds: [bed] },
+        personMinutes: Math.round(own[bed] * 60),
+      })),
+    ),
+    spreadings: paid.flatMap((own, i) =>
+      both.map((bed) => ({
+        ...{ seasonId: `s${i}`, bedIds: [bed], phase: 'established' },
+        ...{ costMinor: Math.round(own[bed] * 100), cashMinor: Math.round(own[bed] * 100) },
+        ...{ usefulLifeSeasons: 1, kind: 'compost' },
+      })),
+    ),
+    closings: base.seasons.flatMap((season) =>
+      ['A', 'B'].flatMap((gardenId) =>
+        seasonWeeks(base, season.id).flatMap((isoWeek) =>
+          (['hours', 'weights'] as const).map((what) => ({
+            ...{ gardenId, isoWeek, what },
+          })),
+        ),
+      ),
+    ),
+  }
+}
+
+describe('the summary', () => {
+  it('gives the range where nothing is told, and never says that there is no difference', () => {
+    const { title, sentences, sure } = told(recordOf([0.7, 1.4, 0.8].map((ratio) => carrots(10, 10 * ratio))))
+    expect(title).toMatch(/^By weight the two could not be told apart/)
+    expect(sentences[0]).toMatch(
+      /^Long Bank could not be told apart from Lower Terrace by weight: anything from 0\.\d+ to \d\.\d times/,
+    )
+    expect([title, ...sentences].join(' ')).not.toMatch(/no difference|does not|alike/)
+    expect(sure[1]?.said).toContain('one garden a method')
+  })
+
+  it('names the garden that gave more, about how much, its interval and its limit in one sentence', () => {
+    const { title, sentences } = told(recordOf([1.5, 1.52, 1.48].map((ratio) => carrots(10, 10 * ratio))))
+    expect(title).toMatch(/^Long Bank gave more than Lower Terrace/)
+    expect(sentences[0]).toBe(
+      'Long Bank gave about 1.5 times (1.5–1.6) the weight a square metre of Lower Terrace, over a few seasons only.',
+    )
+  })
+
+  it('says of one season that it has no interval', () => {
+    const { title, sentences } = told(recordOf([carrots(10, 15)]))
+    expect(title).toMatch(/^By weight one season cannot tell them apart/)
+    expect(sentences[0]).toContain('one season has no interval')
+  })
+
+  it('has at most three sentences, and the title leads with what was told', () => {
+    const hours = [2, 2.1, 1.9].map((b) => ({ a: 4, b }))
+    const found = told(worked([0.7, 1.4, 0.8], hours))
+    expect(found.title).toMatch(/^Long Bank took less work than Lower Terrace; by weight the two could not be told/)
+    expect(found.sentences.length).toBeLessThanOrEqual(3)
+    expect(found.sentences[1]).toMatch(/^Long Bank took about 0\.50 times \(.+\) the hours a square metre/)
+  })
+
+  it('says so where there is nothing to hold together', () => {
+    const record = recordOf([carrots(10, 12)])
+    const found = told({ ...record, assignments: record.assignments.filter((one) => one.gardenId === 'A') })
+    expect(found.title).toBe('There is nothing to compare yet')
+  })
+
+  it('says the same in German', () => {
+    const { title, sentences } = told(recordOf([1.5, 1.52, 1.48].map((ratio) => carrots(10, 10 * ratio))), 'de-AT')
+    expect(title).toMatch(/^Long Bank gab mehr als Lower Terrace/)
+    expect(sentences[0]).toMatch(/^Long Bank gab etwa das 1,5-Fache \(1,5–1,6\) des Gewichts je Quadratmeter/)
+  })
+
+  it('tells nothing that only one pair alone would have told', () => {
+    const one = findingsOf(recordOf([1.15, 1.3, 1.22].map((ratio) => carrots(10, 10 * ratio))), {
+      ...{ seasonIds: ['s0', 's1', 's2'], referenceId: 'dug', questionLocked: false },
+    })[0]
+    if (one?.code !== 'seen') throw new Error('told by itself')
+    const table = { schemaVersion: 1, season: null, oneGardenAMethod: true, methods: [], matched: [], commonMix: [] }
+    const others = ['Hay', 'Clover', 'Fork'].map((methodB) => ({ ...one, methodB, gardensB: [methodB] }))
+    const given = { table: table as never, reference: 'Dug', seasons: 3 }
+    expect(summaryOf({ ...given, found: [one] }).measures[0]?.more).toHaveLength(1)
+    const weight = summaryOf({ ...given, found: [one, ...others] }).measures[0]
+    expect([weight?.more.length, weight?.untold.length]).toEqual([0, 4])
+  })
+})
+
+it('an interval is widened as Bonferroni asks: t at 0.9875 and 2 degrees of freedom is 6.2053, at 0.975 4.3027 (R, qt)', () => {
+  const { high } = widened({ ratio: 1, low: Math.exp(-4.3027), high: Math.exp(4.3027), level: 0.95, df: 2 }, 2)
+  expect(Math.log(high)).toBeCloseTo(6.2053, 3)
+})
+
+it('a number of times is written with two digits, and never as 1 where it is not', () => {
+  expect([14.12, 1.24, 0.634, 1.004, 1, 32.6].map((one) => times(one, 'en'))).toEqual([
+    ...['14', '1.2', '0.63', '1.00', '1.0', '33'],
+  ])
+})
+
+it('the price of an hour is what was spent more over what was worked less, by hand', () => {
+  // 2 and 2.2 hours saved on 100 m2, 20 and 22 dollars more spent: ten dollars an hour in both seasons.
+  const record = worked(
+    [1, 1],
+    [
+      { a: 4, b: 2 },
+      { a: 4, b: 1.8 },
+    ],
+    [
+      { a: 0, b: 20 },
+      { a: 0, b: 22 },
+    ],
+  )
+  const found = priceOfAnHour(record, ['s0', 's1'], pair)
+  if (found.kind === 'refused') throw new Error(found.reason)
+  expect(found.price).toBeCloseTo(1000, 6)
+  expect(found.low).toBeLessThanOrEqual(1000 + 1e-6)
+  expect(priceOfAnHour(record, ['s0'], pair)).toMatchObject({ kind: 'refused', reason: 'too few' })
+})
+
+it('seasons like these until a quarter would be seen are more where they lie further apart', () => {
+  const of = (ratios: readonly number[]) =>
+    seasonsToSettle(
+      findingsOf(recordOf(ratios.map((ratio) => carrots(10, 10 * ratio))), {
+        ...{ seasonIds: ratios.map((_, i) => `s${i}`), referenceId: 'dug', questionLocked: false },
+      }),
+    )
+  const [near, far] = [of([1, 1.05, 0.97]), of([0.8, 1.3, 0.9])]
+  if (typeof near !== 'number' || typeof far !== 'number') throw new Error('seasons of both')
+  expect(near).toBeLessThan(far)
+  expect(near).toBeGreaterThanOrEqual(2)
+})
