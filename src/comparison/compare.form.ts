@@ -8,6 +8,7 @@ const one = <const T extends readonly [string, ...string[]]>(values: T) => z.enu
 const askedForm = z.object({
   season: z.string().max(80).optional().catch(undefined),
   beside: z.string().max(80).optional().catch(undefined),
+  reference: z.string().max(80).optional().catch(undefined),
   by: one(['method', 'garden', 'bed', 'crop']),
   weights: one(['marketable', 'all']),
   mix: one(['pooled areas', 'equal parts']),
@@ -22,6 +23,8 @@ export interface CompareAsked {
   readonly season: string | undefined
   /** The method that the pictures show beside the reference. */
   readonly beside: string | undefined
+  /** The method that all others are held beside; the question's, or the first, where none is named. */
+  readonly reference: string | undefined
   readonly by: 'method' | 'garden' | 'bed' | 'crop'
   readonly measures: MeasureRules
   /** The rules of matched crops that the address names; those it does not name are the question's, or the plain ones. */
@@ -31,7 +34,7 @@ export interface CompareAsked {
 /** Reads what an address of Compare asks for. */
 export function readAsked(query: unknown): CompareAsked {
   const asked = askedForm.parse(query ?? {})
-  const { season, beside, by = 'method', weights, mix, outside } = asked
+  const { season, beside, reference, by = 'method', weights, mix, outside } = asked
   const measures = Object.fromEntries(
     (Object.keys(measureChoices) as (keyof MeasureRules)[]).map((rule) => [
       rule,
@@ -39,7 +42,7 @@ export function readAsked(query: unknown): CompareAsked {
     ]),
   ) as unknown as MeasureRules
   return {
-    ...{ season, beside, by, measures },
+    ...{ season, beside, reference, by, measures },
     matched: {
       ...(weights ? { weights } : {}),
       ...(mix ? { mix } : {}),

@@ -5,15 +5,21 @@ import { questionsOf, type Terms } from '../seasons/question.queries.ts'
 import { writeCsv } from '../web/csv.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { wordsFor } from '../words/locales.ts'
 import { readAsked } from './compare.form.ts'
 import { comparePage, measuringShown } from './compare.page.ts'
 import { findingsPage, type Question } from './findings/findings.page.ts'
 import { findingsTold } from './findings/findings-told.page.ts'
 import { otherwisePage } from './findings/otherwise.page.ts'
 import { replicatedPage } from './findings/replicated.page.ts'
+import { sideBySideShown } from './findings/side-by-side.page.ts'
+import { sideBySide } from './findings/side-by-side.ts'
+import { summaryOfRecord } from './findings/summary-of-record.ts'
+import { summaryTold } from './findings/summary-told.page.ts'
 import { firstTable } from './matched/first-table.ts'
 import { comparePictures } from './pictures/compare-pictures.page.ts'
 import { type Pictured, pictureFigures } from './pictures/picture-figures.page.ts'
+import type { PictureKey } from './pictures/picture-keys.ts'
 import { trialRecord } from './record/trial-record.queries.ts'
 import { type SeasonRecord, seasonsAmong } from './record/trial-record.ts'
 import { figureRows, furtherTables, unitsOf } from './rows/figures-csv.ts'
@@ -23,30 +29,42 @@ import { errorOfMeasuring, readingsOf } from './totals/error-of-measuring.ts'
 export function compareRoutes(app: FastifyInstance): void {
   app.get('/g/:group/compare', { config: { access: 'reader' } }, async (request, reply) => {
     const asked = await tableAsked(request, seasonIn(request))
-    const { table, seasons, methods, chosen, said, otherwise, beside, replicated, measuring } = asked
-    const { locale, currency, slug } = request.member.group
-    const figures = asked.figuresOf({ otherIds: beside === null ? [] : [beside] })
-    const query = request.query as Record<string, unknown>
+    const { side, summary, chosen } = asked
+    const { locale, currency } = request.member.group
+    const links = linksOf(request, asked)
     const page = {
-      ...comparePage(table, locale, currency),
-      measuring: measuringShown(measuring, locale),
-      seasons,
-      chosen,
-      said: findingsTold(said, locale),
-      otherwise,
-      matchedChoices,
-      pictures: comparePictures(figures, locale).map((one) => one.picture),
-      beside,
-      replicated,
-      asked: 'by' in (request.query as object),
-      behind: rowLinks({ ...{ slug, season: chosen, methods, referenceId: said.referenceId }, query }),
+      ...framed(request, asked, 'side'),
+      summary: summaryTold(summary, locale, currency),
+      side: side.rows.length > 1 ? sideBySideShown(side, { locale, currency, ...links }) : null,
+      files: filesOf(request, chosen),
     }
-    return reply.page('comparison/compare', page, { title: catalogue.comparison.title })
+    return reply.page('comparison/compare', page, { title: page.summary.title })
   })
 
+  app.get<{ Params: { part: string } }>(
+    '/g/:group/compare/:part',
+    { config: { access: 'reader' } },
+    async (request, reply) => {
+      const part = partKeys.find((key) => key === request.params.part)
+      if (!part || part === 'side') throw notFound()
+      const asked = await tableAsked(request, seasonIn(request))
+      const page = { ...framed(request, asked, part), ...partShown(request, asked, part) }
+      const words = wordsFor(request.member.group.locale)
+      return reply.page('comparison/part', page, { title: words.comparison.partNames[part] })
+    },
+  )
+
   app.get('/g/:group/compare.json', { config: { access: 'reader' } }, async (request) => {
-    const { table, found, measuring } = await tableAsked(request, seasonIn(request))
-    return { ...table, measuring, findings: found, units: unitsOf(), currency: request.member.group.currency }
+    const { table, found, measuring, side, summary } = await tableAsked(request, seasonIn(request))
+    return {
+      ...table,
+      measuring,
+      findings: found,
+      sideBySide: side,
+      summary,
+      units: unitsOf(),
+      currency: request.member.group.currency,
+    }
   })
 
   app.get<{ Querystring: { table?: string } }>(
@@ -77,11 +95,14 @@ export async function tableAsked(request: Asking, season: string | undefined) {
   const { locale, currency, timeZone } = request.member.group
   const seasonIds = chosen === 'all' ? record.seasons.map((one) => one.id) : [chosen]
   const question = lockedQuestion(questions, seasonsAmong(record, seasonIds), timeZone)
-  const { by, beside, measures: rules, matched } = readAsked(request.query)
-  const said = findingsPage(record, seasonIds, { question, matched, locale, currency })
+  const { by, beside, reference, measures: rules, matched } = readAsked(request.query)
+  const said = findingsPage(record, seasonIds, { question, matched, referenceAsked: reference, locale, currency })
   const other = said.others.find((one) => one.id === beside) ?? said.others[0]
+  const table = firstTable(record, chosen === 'all' ? null : chosen)
+  const side = sideBySide(record, table, { ...said, seasonIds })
   return {
-    ...{ record, seasonIds, said },
+    ...{ record, seasonIds, said, side },
+    summary: summaryOfRecord(record, seasonIds, { referenceId: said.referenceId, found: said.found, table }),
     found: said.found,
     measuring: errorOfMeasuring(readingsOf(record, seasonIds)),
     replicated: replicatedPage(record, seasonIds, { ...said, locale }),
@@ -91,9 +112,132 @@ export async function tableAsked(request: Asking, season: string | undefined) {
       pictureFigures(record, seasonIds, { referenceId: said.referenceId, rules: said.rules, ...of }),
     otherwise: otherwisePage(record, seasonIds, { by, rules, locale, currency }),
     methods: record.methods,
-    table: firstTable(record, chosen === 'all' ? null : chosen),
+    table,
     seasons: record.seasons.map(({ id, name, changedSince = 0 }) => ({ id, name, changedSince })),
     chosen,
+  }
+}
+
+type TableAsked = Awaited<ReturnType<typeof tableAsked>>
+
+const partKeys = ['side', 'seasons', 'crops', 'why', 'work', 'losses', 'otherwise', 'doubts', 'layout'] as const
+type PartKey = (typeof partKeys)[number]
+
+/** Which pictures stand on which part. */
+const picturesOf: Record<PartKey, readonly PictureKey[]> = {
+  side: [],
+  seasons: ['seasons'],
+  crops: ['crops'],
+  why: ['gap'],
+  work: ['running', 'labour'],
+  losses: ['losses'],
+  otherwise: ['ways'],
+  doubts: [],
+  layout: [],
+}
+
+/** What stands around each part: the parts, and the choices at the top that change the address. */
+function framed(request: FastifyRequest, asked: TableAsked, part: PartKey) {
+  const { slug, locale } = request.member.group
+  const words = wordsFor(locale).comparison
+  const base = `/g/${slug}/compare`
+  const kept = keptOf(request)
+  const to = (key: PartKey, more: Readonly<Record<string, string>>) => {
+    const query = new URLSearchParams({ ...kept, season: asked.chosen, ...more })
+    return `${key === 'side' ? base : `${base}/${key}`}?${query.toString()}`
+  }
+  const shown = partKeys.filter((key) => key !== 'layout' || asked.replicated !== null)
+  return {
+    part,
+    parts: shown.map((key) => ({ label: words.partNames[key], address: to(key, {}), current: key === part })),
+    seasonLinks: [...asked.seasons, { id: 'all', name: words.allSeasons }].map(({ id, name }) => ({
+      label: name,
+      address: to(part, { season: id }),
+      current: id === asked.chosen,
+    })),
+    references: asked.side.rows
+      .map(({ methodId, method }) => ({ value: methodId, label: method }))
+      .sort(
+        (a, b) => asked.methods.findIndex((m) => m.id === a.value) - asked.methods.findIndex((m) => m.id === b.value),
+      ),
+    referenceId: asked.said.referenceId,
+    address: part === 'side' ? base : `${base}/${part}`,
+    kept: Object.entries({ ...kept, season: asked.chosen }).filter(([name]) => name !== 'reference'),
+    chosen: asked.chosen,
+    said: findingsTold(asked.said, locale),
+  }
+}
+
+/** The rules of an address that go along from part to part. */
+function keptOf(request: FastifyRequest): Record<string, string> {
+  const query = request.query as Readonly<Record<string, unknown>>
+  const names = [
+    'reference',
+    'beside',
+    'weights',
+    'mix',
+    'outside',
+    'area',
+    'harvestWork',
+    'establishing',
+    'ownMade',
+    'by',
+  ]
+  return Object.fromEntries(
+    names.flatMap((name) => {
+      const value = query[name]
+      return typeof value === 'string' && value !== '' ? [[name, value.slice(0, 80)] as const] : []
+    }),
+  )
+}
+
+const linksOf = (request: FastifyRequest, { methods, chosen, said }: TableAsked) =>
+  rowLinks({
+    slug: request.member.group.slug,
+    season: chosen,
+    methods,
+    referenceId: said.referenceId,
+    query: request.query as Record<string, unknown>,
+  })
+
+const filesOf = (request: FastifyRequest, chosen: string) => {
+  const base = `/g/${request.member.group.slug}/compare`
+  return { json: `${base}.json?season=${chosen}`, csv: `${base}.csv?table=methods&season=${chosen}` }
+}
+
+/** One part of the comparison: its pictures, and what the tables under them read. */
+function partShown(request: FastifyRequest, asked: TableAsked, part: PartKey) {
+  const { table, said, beside, replicated, measuring, otherwise } = asked
+  const { locale, currency } = request.member.group
+  const wanted = picturesOf[part]
+  const figures = wanted.length === 0 ? [] : asked.figuresOf({ otherIds: beside === null ? [] : [beside], wanted })
+  const paired = ['seasons', 'crops', 'why', 'otherwise'].includes(part)
+  const told = findingsTold(said, locale)
+  const none = { seasons: null, gaps: [], perKg: [], ifOnly: null, losses: null, labour: null }
+  const ofPart = {
+    seasons: { seasons: told.seasons },
+    why: { gaps: told.gaps, perKg: told.perKg, ifOnly: told.ifOnly },
+    losses: { losses: told.losses },
+    work: { labour: told.labour },
+  } as Partial<Record<PartKey, object>>
+  return {
+    ...comparePage(table, locale, currency),
+    measuring: measuringShown(measuring, locale),
+    otherwise,
+    matchedChoices,
+    pictures: comparePictures(figures, locale).map((one) => one.picture),
+    besides: paired
+      ? said.others.map((one) => ({
+          label: one.name,
+          address: `?${new URLSearchParams({ ...keptOf(request), season: asked.chosen, beside: one.id }).toString()}`,
+          current: one.id === beside,
+        }))
+      : [],
+    beside,
+    replicated: part === 'layout' ? replicated : null,
+    asked: 'by' in (request.query as object),
+    said: { ...told, ...none, ...ofPart[part] },
+    behind: linksOf(request, asked),
   }
 }
 

@@ -31,6 +31,7 @@ import { seasons } from './en/seasons.ts'
 import { settingUp } from './en/setting-up.ts'
 import { sheet } from './en/sheet.ts'
 import { shell } from './en/shell.ts'
+import { side } from './en/side.ts'
 import { soil } from './en/soil.ts'
 import { summary } from './en/summary.ts'
 import { timeline } from './en/timeline.ts'
@@ -73,6 +74,7 @@ export const catalogue = {
   settingUp,
   sheet,
   shell,
+  side,
   soil,
   summary,
   timeline,

@@ -12,6 +12,7 @@ import { replicated } from './de/replicated.ts'
 import { reports } from './de/reports.ts'
 import { seasons } from './de/seasons.ts'
 import { shell } from './de/shell.ts'
+import { side } from './de/side.ts'
 import { summary } from './de/summary.ts'
 import { type Phrasebook, phrasebook, sayWith } from './phrasebook.ts'
 
@@ -36,6 +37,7 @@ const german: Translated<Words> = {
   rowsBehind,
   seasons,
   shell,
+  side,
   summary,
 }
 

@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { openPlace, type Place } from '../support/app.ts'
+import { wholeCompare } from '../support/compare.ts'
 import { plain } from '../support/page-checks.ts'
 import { choicesIn, plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
 
@@ -31,7 +32,7 @@ async function changed(season: string): Promise<number> {
   const listed = (await trial.keeper.get(`${trial.base}/history?closed=${season}`)).text
   expect([...listed.matchAll(/\/history\/\w+\/[0-9a-f-]{36}/g)]).toHaveLength(count)
   if (season !== trial.season) return count
-  const compare = plain((await trial.keeper.get(`${trial.base}/compare?season=${season}`)).text)
+  const compare = plain((await wholeCompare(trial.keeper, `${trial.base}/compare?season=${season}`)).text)
   const said = /(\d+) entr(?:y|ies) of these seasons (?:was|were) written or changed/.exec(compare)?.[1]
   expect(Number(said ?? 0)).toBe(count)
   return count

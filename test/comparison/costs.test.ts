@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { openPlace, type Place } from '../support/app.ts'
+import { wholeCompare } from '../support/compare.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 import { setUpTrial, type Trial } from '../support/trial.ts'
 
@@ -29,7 +30,7 @@ afterAll(() => place.close())
 
 it('what is spread costs its part of the load and carriage, in equal parts over the seasons it lasts', async () => {
   expect((await spread({ quantityThousandths: '2,5' })).status).toBe(303)
-  const page = await trial.keeper.get(`${trial.base}/compare?season=${trial.season}`)
+  const page = await wholeCompare(trial.keeper, `${trial.base}/compare?season=${trial.season}`)
   // 360.00 x 2.5 / 4 = 225.00; a third of it in each of three seasons is 75.00, on 30 m2 of bed.
   expect(rowOf(page.text, 'Inputs, NZD per m² of bed')[2]).toMatch(/^\$2\.50 /)
 })

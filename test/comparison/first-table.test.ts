@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { openPlace, type Place } from '../support/app.ts'
+import { wholeCompare } from '../support/compare.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 import { plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
 
@@ -41,12 +42,14 @@ beforeAll(async () => {
 })
 afterAll(() => place.close())
 
-const page = async () => (await trial.keeper.get(`${trial.base}/compare?season=${trial.season}`)).text
+const page = async () => (await wholeCompare(trial.keeper, `${trial.base}/compare?season=${trial.season}`)).text
 
 it('says before any figure that one garden a method cannot be told from its ground', async () => {
   const text = plain(await page())
-  expect(text.indexOf('one garden stands for one method')).toBeGreaterThan(0)
-  expect(text.indexOf('one garden stands for one method')).toBeLessThan(text.indexOf('Marketable, kg per m²'))
+  expect(text.indexOf('one garden a method, so the ground and the method come together')).toBeGreaterThan(0)
+  expect(text.indexOf('one garden a method, so the ground and the method come together')).toBeLessThan(
+    text.indexOf('Marketable, kg per m²'),
+  )
 })
 
 /*

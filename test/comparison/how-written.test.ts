@@ -6,6 +6,7 @@ import { newId } from '../../src/db/new-id.ts'
 import { secondWeeksOf } from '../../src/diary/second-weeks.ts'
 import { isLate } from '../../src/diary/written.queries.ts'
 import { openPlace, type Place } from '../support/app.ts'
+import { wholeCompare } from '../support/compare.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 import { plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
 
@@ -117,7 +118,7 @@ describe('on Compare', () => {
     const shared = { id: newId(), gardenIds: [gardens.lower, gardens.bank], shareRule: 'area', task: 'weeding' }
     const hours = await keeper.post(`${base}/weeks/2026-W05/shared-hours`, { ...shared, time: '2', source: 'paper' })
     expect(hours.status).toBe(303)
-    const page = (await keeper.get(`${base}/compare`)).text
+    const page = (await wholeCompare(keeper, `${base}/compare`)).text
     expect(rowOf(page, 'Entries read off paper').slice(1)).toEqual(['2 of 2', '1 of 2'])
     // All of it was written months after January 2026.
     expect(rowOf(page, 'Entries written more than 14 days after').slice(1)).toEqual(['2 of 2', '2 of 2'])

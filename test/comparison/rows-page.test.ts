@@ -15,6 +15,7 @@ import { formatMoney, formatNumber } from '../../src/quantities/formatting.ts'
 import { sectionKeys } from '../../src/reports/sections.ts'
 import { catalogue } from '../../src/words/catalogue.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
+import { wholeCompare } from '../support/compare.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 import { plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
 
@@ -123,7 +124,7 @@ describe.each(['the latest season', 'all', 'by garden', 'by bed', 'by crop', 'ot
 
     it('and their sums, divided, are its figure as printed', { timeout: 120_000 }, async () => {
       const own = (one: CellLink) => !query.includes('by=') || one.table.startsWith(c.otherwise.title)
-      const links = linksIn((await guest.get(`${base}/compare${query}`)).text).filter(own)
+      const links = linksIn((await wholeCompare(guest, `${base}/compare${query}`)).text).filter(own)
       expect(links.length).toBeGreaterThan(25)
       const cache = new Map<string, ReturnType<typeof behind>>()
       let told = 0
@@ -147,7 +148,7 @@ describe.each(['the latest season', 'all', 'by garden', 'by bed', 'by crop', 'ot
 )
 
 it('the figures of the first table stand under their own names, with the words of Compare', async () => {
-  const links = linksIn((await guest.get(`${base}/compare`)).text).filter((one) => one.table === c.allCrops)
+  const links = linksIn((await wholeCompare(guest, `${base}/compare`)).text).filter((one) => one.table === c.allCrops)
   const keys = Object.entries({
     ...c.measures,
     costPerKg: c.measures.costPerKg('NZD'),
@@ -174,7 +175,7 @@ it('the figures of the first table stand under their own names, with the words o
 it('the pages answer, and the section that each cell leads to stands on them', { timeout: 300_000 }, async () => {
   const kinds = new Map<string, CellLink>()
   for (const query of ['', '?season=all', '?by=garden', '?by=crop']) {
-    for (const link of linksIn((await guest.get(`${base}/compare${query}`)).text)) {
+    for (const link of linksIn((await wholeCompare(guest, `${base}/compare${query}`)).text)) {
       const asked = new URLSearchParams(link.address.split('?')[1])
       const kind = [link.section, asked.get('season') === 'all', ...[...asked.keys()].sort()].join(' ')
       // One page of each kind, of another method each time where it can be.
@@ -195,7 +196,7 @@ it('the pages answer, and the section that each cell leads to stands on them', {
 })
 
 it('a gap is the difference of two methods’ figures, and each page leads to the other’s', async () => {
-  const html = (await guest.get(`${base}/compare`)).text
+  const html = (await wholeCompare(guest, `${base}/compare`)).text
   const gaps = linksIn(html).filter((one) => one.table === f.whyTitle)
   expect(gaps.length).toBe(6 * (record.methods.length - 1))
   const [first] = gaps
@@ -230,7 +231,7 @@ describe('in a group of one’s own', () => {
     await keeper.post(`${week}/hours`, { id: newId(), place: `planting:${planting}`, task: 'harvest', time: '0:20' })
     const lost = { lostOn: '2026-01-29', percent: '25', cause: 'pest', outside: 'no', alsoNextDoor: 'no' }
     await keeper.post(`${week}/losses`, { id: newId(), plantingId: planting, ...lost })
-    const compare = (await keeper.get(`${trial.base}/compare`)).text
+    const compare = (await wholeCompare(keeper, `${trial.base}/compare`)).text
     rows = linksIn(compare).find((one) => one.section === 'plantings')?.address ?? ''
     dug = new URLSearchParams(rows.split('?')[1]).get('method') ?? ''
   })

@@ -3,6 +3,7 @@ import { newId } from '../../src/db/new-id.ts'
 import { secondWeeksOf } from '../../src/diary/second-weeks.ts'
 import { daysOf } from '../../src/quantities/iso-week.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
+import { wholeCompare } from '../support/compare.ts'
 import { plain } from '../support/page-checks.ts'
 import { plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
 
@@ -58,7 +59,7 @@ describe('a second person who writes down too', () => {
     for (const _ of [1, 2]) expect((await read(recorder, week, 'potato', 'Lower', '12', id)).status).toBe(303)
     expect((await read(recorder, week, 'potato', 'Lower', '11')).status).toBe(422)
     expect((await read(recorder, week, 'potato', 'Long', '0')).status).toBe(422)
-    const page = await trial.keeper.get(`${trial.base}/compare`)
+    const page = await wholeCompare(trial.keeper, `${trial.base}/compare`)
     expect(plain(page.text)).toContain('it takes two weights written down by two people, and there is one.')
     // Typed wrong: 11, not 12.
     const correction = `${trial.base}/correct/second-readings/${id}`
@@ -69,7 +70,7 @@ describe('a second person who writes down too', () => {
 
   it('gives the error of one reading on Compare, with how many there are', async () => {
     // 10 and 11 kg, 20 and 20 kg: 0.04766 on the logarithmic scale, that is 4.9 %.
-    const page = plain((await trial.keeper.get(`${trial.base}/compare`)).text)
+    const page = plain((await wholeCompare(trial.keeper, `${trial.base}/compare`)).text)
     expect(page).toContain(
       '2 weights were written down by two people, and one reading has an error (one standard deviation) of about 4.9 %',
     )

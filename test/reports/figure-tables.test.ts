@@ -3,6 +3,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { sectionKeys } from '../../src/reports/sections.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
+import { wholeCompare } from '../support/compare.ts'
 
 let place: Place
 let keeper: Client
@@ -32,7 +33,7 @@ async function shared(season: string): Promise<string> {
 }
 
 async function firstSeason(): Promise<string> {
-  const page = (await keeper.get(`${base}/compare`)).text
+  const page = (await wholeCompare(keeper, `${base}/compare`)).text
   return /compare\?season=([0-9a-f-]{36})/.exec(page)?.[1] ?? ''
 }
 

@@ -4,6 +4,7 @@ import { newId } from '../../src/db/new-id.ts'
 import { sectionKeys } from '../../src/reports/sections.ts'
 import { catalogue } from '../../src/words/catalogue.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
+import { wholeCompare } from '../support/compare.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 
 let place: Place
@@ -95,7 +96,7 @@ it('a guess is asked for and shown in German', async () => {
 })
 
 it('Compare tells the same findings in German, and the choices below them', async () => {
-  const { text } = await keeper.get(`${base}/compare?season=all&by=crop`)
+  const { text } = await wholeCompare(keeper, `${base}/compare?season=all&by=crop`)
   const { comparison, findings, pictures } = catalogue
   expect(englishOn(text, comparison, findings, pictures)).toEqual([])
   expect(plain(text)).toMatch(/Über 3 Saisonen war kein Unterschied zwischen/)

@@ -9,6 +9,7 @@ import { figureTablesIn } from '../../src/reports/figure-tables.ts'
 import { rowTableNames } from '../../src/reports/row-tables.ts'
 import { sectionKeys } from '../../src/reports/sections.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
+import { wholeCompare } from '../support/compare.ts'
 import { setUpTrial } from '../support/trial.ts'
 import { oddTrial, type Shape } from './odd-trials.ts'
 import { countAgain, hasR, reportOn, saveReport } from './recompute-folder.ts'
@@ -47,7 +48,7 @@ async function scriptOf(link: string): Promise<string> {
 }
 
 async function seasonsOf(): Promise<string[]> {
-  const page = (await keeper.get(`${base}/compare`)).text
+  const page = (await wholeCompare(keeper, `${base}/compare`)).text
   return [...new Set([...page.matchAll(/compare\?season=([0-9a-f-]{36})/g)].map((found) => found[1] ?? ''))]
 }
 

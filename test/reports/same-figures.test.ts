@@ -4,6 +4,7 @@ import { newId } from '../../src/db/new-id.ts'
 import { sectionKeys } from '../../src/reports/sections.ts'
 import { catalogue } from '../../src/words/catalogue.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
+import { wholeCompare } from '../support/compare.ts'
 import { plain } from '../support/page-checks.ts'
 
 let place: Place
@@ -14,7 +15,7 @@ beforeAll(async () => {
   place = await openPlace()
   keeper = await place.person()
   base = (await keeper.post('/demo/copy')).location
-  const page = (await keeper.get(`${base}/compare`)).text
+  const page = (await wholeCompare(keeper, `${base}/compare`)).text
   seasons = [...new Set([...page.matchAll(/compare\?season=([0-9a-f-]{36}|all)/g)].map((found) => found[1] ?? ''))]
 })
 afterAll(() => place.close())
@@ -137,7 +138,7 @@ it('a report says on how many changes after closing its figures rest, whatever p
 
 it('the walk sees a figure that stands otherwise', async () => {
   const figures = await keeper.json<Figures>(`${base}/compare.json?season=all`)
-  const page = (await keeper.get(`${base}/compare?season=all`)).text
+  const page = (await wholeCompare(keeper, `${base}/compare?season=all`)).text
   expect(() => walk(page.replace('>2.68<', '>2.67<'), figures)).toThrow()
   expect(isRounded('$0.40', 0.4051)).toBe(false)
   expect(isRounded('at least 1\u202f234.5', 1234.54)).toBe(true)

@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { canonicalJson } from '../../src/reports/frozen.ts'
 import { openPlace, type Place } from '../support/app.ts'
+import { wholeCompare } from '../support/compare.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 import { setUpTrial, type Trial } from '../support/trial.ts'
 import { shareReport, weigh, writeReport } from './reports.ts'
@@ -37,7 +38,7 @@ it('a guest reads the report without an account, and finds no name of a person a
 it('a frozen report does not move when the record does', async () => {
   const link = await share()
   await weigh(trial, '4')
-  const live = await trial.keeper.get(`${trial.base}/compare?season=${trial.season}`)
+  const live = await wholeCompare(trial.keeper, `${trial.base}/compare?season=${trial.season}`)
   expect(yieldOn(live.text)).toContain('0.60')
   expect(yieldOn((await place.guest().get(link)).text)).toContain('0.40')
 })

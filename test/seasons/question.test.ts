@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { openPlace, type Place } from '../support/app.ts'
+import { wholeCompare } from '../support/compare.ts'
 import { plain } from '../support/page-checks.ts'
 import { choicesIn, plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
 
@@ -54,7 +55,7 @@ it('Compare takes the reference of a late question, and gives neither of its sen
     await trial.keeper.post(`${week}/harvests`, { id: newId(), plantingId, harvestedOn: '2026-01-28', marketable })
     await trial.keeper.post(`${trial.base}/seasons/${trial.season}/clearings`, { plantingId, clearedOn: '2026-02-01' })
   }
-  const text = plain((await trial.keeper.get(`${trial.base}/compare`)).text)
+  const text = plain((await wholeCompare(trial.keeper, `${trial.base}/compare`)).text)
   expect(text).toContain('Does the mulch give another weight?')
   expect(text).toContain('Lower Terrace (Dug every spring) gave 0.67 times')
   expect(text).toMatch(/Asked late, and locked on .* a look around and not a test/)

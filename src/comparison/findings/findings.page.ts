@@ -35,6 +35,8 @@ interface Asked {
   readonly question: Question | null
   /** Rules that the address names beside those of the question, or the plain ones. */
   readonly matched?: Partial<CountingRules>
+  /** The reference that the address names. */
+  readonly referenceAsked?: string | undefined
   readonly locale: string
   readonly currency: string
 }
@@ -43,13 +45,16 @@ interface Asked {
 export function findingsPage(
   record: TrialRecord,
   seasonIds: readonly string[],
-  { question, matched = {}, locale, currency }: Asked,
+  { question, matched = {}, referenceAsked, locale, currency }: Asked,
 ) {
-  const referenceId = question?.referenceId ?? firstMethod(record, seasonIds)
+  const named = referenceAsked !== undefined && assigned(record, seasonIds).has(referenceAsked) ? referenceAsked : null
+  const referenceId = named ?? question?.referenceId ?? firstMethod(record, seasonIds)
   const fixed = question?.rules ?? plainRules
   const rules = { ...fixed, ...matched }
   // A question that was locked late may have been asked of what was known: all of it is a look around, its margin too.
-  const prior = question && !lockedLate(question.lockedOn, seasonsAmong(record, seasonIds)) ? question : null
+  const early = question && !lockedLate(question.lockedOn, seasonsAmong(record, seasonIds)) ? question : null
+  // Another reference is another question than the one that was fixed.
+  const prior = early?.referenceId === referenceId ? early : null
   const marginPercent = prior?.marginPercent ?? null
   const asked = { seasonIds, referenceId, questionLocked: prior !== null, rules, marginPercent }
   const byPair = findingsByPair(record, asked)
@@ -63,6 +68,8 @@ export function findingsPage(
     others: others.map(({ id, name }) => ({ id, name })),
     /** The figures themselves, for those who read them by program. */
     found,
+    byPair,
+    questionLocked: prior !== null,
     rules,
     otherwise:
       prior !== null && (Object.keys(matched) as (keyof CountingRules)[]).some((key) => fixed[key] !== matched[key]),

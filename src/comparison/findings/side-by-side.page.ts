@@ -1,0 +1,119 @@
+import { methodMark } from '../../drawing/method-marks.ts'
+import { drawRatio, type RatioDrawn, ratioCell, ratioTicks, ratioX } from '../../drawing/ratio-cell.ts'
+import { formatMoney, formatNumber } from '../../quantities/formatting.ts'
+import { wordsFor } from '../../words/locales.ts'
+import {
+  type SideBySide,
+  type SideCell,
+  type SideMeasure,
+  type SideRow,
+  sideKeys,
+  sideMeasures,
+} from './side-by-side.ts'
+import { times as timesSaid } from './summary-told.page.ts'
+
+export interface SideCellShown {
+  readonly key: SideMeasure
+  readonly figure: string
+  /** The rows behind it; null in a report. */
+  readonly address: string | null
+  readonly atLeast: string | null
+  /** Ratio and interval in words, or why there is none. */
+  readonly said: string
+  readonly drawn: RatioDrawn | null
+}
+
+export interface SideRowShown {
+  readonly method: string
+  readonly gardens: string
+  readonly place: number
+  readonly path: string
+  readonly isReference: boolean
+  readonly cells: readonly SideCellShown[]
+}
+
+interface Telling {
+  readonly locale: string
+  readonly currency: string
+  /** From a method and a section to the rows behind a figure; a report has none. */
+  readonly to?: (method: string, section: string) => string | undefined
+  readonly sectionOf?: Readonly<Record<string, string>>
+}
+
+/** The table that is the picture: every cell a figure and, on the one scale of all columns, its mark beside the reference. */
+export function sideBySideShown(side: SideBySide, telling: Telling) {
+  const { locale, currency } = telling
+  const words = wordsFor(locale).side
+  const reference = side.rows.find((row) => row.methodId === side.referenceId)
+  const looks = new Set(side.rows.flatMap((row) => sideKeys.map((key) => row.cells[key].told)))
+  return {
+    title: words.title(side.seasons.join(', ')),
+    columns: sideKeys.map((key) => ({ key, name: words.names[key], unit: words.units[key](currency) })),
+    rows: side.rows.map((row) => rowShown(row, side, telling)),
+    axis: {
+      said: words.axis(reference?.gardens.length === 1 ? (reference.gardens[0] ?? '') : (reference?.method ?? '')),
+      ticks: ratioTicks.map((ratio) => ({ x: ratioX(ratio), label: tickSaid(ratio) })),
+      one: ratioX(1),
+    },
+    cell: ratioCell,
+    key: {
+      told: looks.has('told') ? words.keyTold : null,
+      exploratory: looks.has('exploratory') ? words.keyExploratory : null,
+      ring: looks.has('not told') ? words.keyRing : null,
+      ticks: words.keyTicks,
+      line: words.keyLine(formatNumber(100 * side.level, locale, side.level > 0.951 ? 1 : 0)),
+      text: words.keyText,
+      path: (reach: number) => methodMark(0, { x: 8, y: 8, reach }),
+    },
+  }
+}
+
+export type SideBySideShown = ReturnType<typeof sideBySideShown>
+
+const fractions: Readonly<Record<string, string>> = { '0.25': '¼', '0.5': '½' }
+const tickSaid = (ratio: number) => fractions[String(ratio)] ?? String(ratio)
+
+function rowShown(row: SideRow, side: SideBySide, telling: Telling): SideRowShown {
+  return {
+    method: row.method,
+    gardens: row.gardens.join(', '),
+    place: row.place,
+    path: methodMark(row.place, { x: 8, y: 8, reach: 5.5 }),
+    isReference: row.methodId === side.referenceId,
+    cells: sideKeys.map((key) => cellShown(row, key, telling)),
+  }
+}
+
+function cellShown(row: SideRow, key: SideMeasure, { locale, currency, to, sectionOf }: Telling): SideCellShown {
+  const words = wordsFor(locale)
+  const cell = row.cells[key]
+  const { figure } = cell
+  const value = figure?.value ?? null
+  const limited = figure !== null && value !== null && figure.limit !== null
+  const section = sectionOf?.[sideMeasures[key]]
+  return {
+    key,
+    figure: value === null ? words.comparison.nothing : written(key, value, { locale, currency }),
+    address: section === undefined ? null : (to?.(row.method, section) ?? null),
+    atLeast: !limited ? null : figure.limit === 'at least' ? words.side.atLeast : words.comparison.soFar,
+    said: saidOf(cell, locale),
+    drawn:
+      cell.ratio === null
+        ? null
+        : drawRatio({ ...cell, ratio: cell.ratio, openEnd: limited && figure.limit === 'at least', place: row.place }),
+  }
+}
+
+const written = (key: SideMeasure, value: number, { locale, currency }: Telling) =>
+  key === 'inputsPerKg' ? formatMoney(value, locale, currency) : formatNumber(value, locale, 2)
+
+/** An interval whose ends lie more than ten times apart says nothing. */
+const saysNothing = ({ low, high }: SideCell) => low !== null && high !== null && high / low > 10
+
+function saidOf(cell: SideCell, locale: string): string {
+  const words = wordsFor(locale).side
+  if (cell.ratio === null) return cell.none === null ? '' : (words.none[cell.none] ?? '')
+  const times = (ratio: number) => timesSaid(ratio, locale)
+  if (cell.low === null || cell.high === null) return words.timesAlone(times(cell.ratio))
+  return saysNothing(cell) ? words.saysNothing : words.times(times(cell.ratio), times(cell.low), times(cell.high))
+}

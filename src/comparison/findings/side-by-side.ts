@@ -1,0 +1,253 @@
+import type { Figure, FigureKey, FirstTable } from '../matched/first-table.ts'
+import { type Burden, burdenOverSeasons, burdens, wholeSeasons } from '../matched/labour-and-cost.ts'
+import type { CountingRules } from '../matched/matched-season.ts'
+import { overSeasons } from '../matched/over-seasons.ts'
+import type { TrialRecord } from '../record/trial-record.ts'
+import { type AboutMethods, aboutMethods } from './about-methods.ts'
+import type { Level } from './certainty.ts'
+import type { Finding, PairFindings } from './findings.ts'
+import type { MissingWeeks } from './yield-finding.ts'
+
+/** The four columns of the main table, and the figure of all crops that stands in each. */
+export const sideMeasures = {
+  weight: 'marketablePerBed',
+  work: 'hoursPerBed',
+  workPerKg: 'hoursPerKg',
+  inputsPerKg: 'costPerKg',
+} as const satisfies Record<string, FigureKey>
+
+export type SideMeasure = keyof typeof sideMeasures
+export const sideKeys = Object.keys(sideMeasures) as SideMeasure[]
+
+/** Why a cell has no mark beside the reference. */
+export type NoMark = 'reference' | 'nothing matched' | 'one season' | 'failed season' | 'not whole' | 'by garden only'
+
+/** A method beside the reference in one measure; ratios are of the method over the reference. */
+export interface SideCell {
+  readonly figure: Figure | null
+  readonly none: NoMark | null
+  readonly ratio: number | null
+  readonly low: number | null
+  readonly high: number | null
+  /** One a season; of replicated layouts none, since their units are gardens. */
+  readonly seasons: readonly number[]
+  /**
+   * Told apart at the level of all pairs in the column (Bonferroni): as a question fixed it beforehand, or exploratory; a
+   * difference that open weeks could turn is not told.
+   */
+  readonly told: 'told' | 'exploratory' | 'not told' | null
+  readonly openWeeks: boolean
+  /** What the interval is about: these plots, or the method. */
+  readonly scope: 'plots' | 'method' | null
+}
+
+export interface SideRow {
+  readonly methodId: string
+  readonly method: string
+  readonly gardens: readonly string[]
+  /** Its place in the group's list: its mark and tone. */
+  readonly place: number
+  readonly cells: Readonly<Record<SideMeasure, SideCell>>
+}
+
+export interface SideBySide {
+  readonly referenceId: string
+  readonly rows: readonly SideRow[]
+  readonly seasons: readonly string[]
+  /** Of the intervals: 0.95 for one pair, wider for several. */
+  readonly level: number
+  readonly questionLocked: boolean
+  /** Crops that stood under every method, plantings, weeks of hours and weights closed of all. */
+  readonly rests: {
+    readonly crops: number
+    readonly plantings: number
+    readonly closed: number
+    readonly weeks: number
+  }
+  readonly certainty: {
+    readonly weight: Level | null
+    readonly method: Level | 'one garden' | 'one season' | 'not carried'
+  }
+}
+
+interface Asked {
+  readonly seasonIds: readonly string[]
+  readonly referenceId: string
+  readonly rules: CountingRules
+  readonly questionLocked: boolean
+  readonly byPair: readonly PairFindings[]
+}
+
+/** Every method beside the reference in weight, work, work per kg and inputs per kg: what the first page and a report show. */
+export function sideBySide(record: TrialRecord, table: FirstTable, asked: Asked): SideBySide {
+  const { referenceId, seasonIds, questionLocked } = asked
+  const pairs = Math.max(1, table.methods.length - 1)
+  const rows = table.methods.map((own): SideRow => {
+    const cells = Object.fromEntries(
+      sideKeys.map((key) => {
+        const figure = own.figures.find((one) => one.key === sideMeasures[key]) ?? null
+        const cell =
+          own.methodId === referenceId ? reference : beside(record, { ...asked, key, pairs, methodId: own.methodId })
+        return [key, { ...cell, figure }]
+      }),
+    ) as Record<SideMeasure, SideCell>
+    return {
+      methodId: own.methodId,
+      method: own.method,
+      gardens: gardensOf(record, seasonIds, own.methodId),
+      place: record.methods.findIndex((one) => one.id === own.methodId),
+      cells,
+    }
+  })
+  const totals = table.methods.map((one) => one.totals)
+  const sum = (of: (one: (typeof totals)[number]) => number) => totals.reduce((all, one) => all + of(one), 0)
+  return {
+    referenceId,
+    rows: [
+      ...rows.filter((one) => one.methodId === referenceId),
+      ...rows.filter((one) => one.methodId !== referenceId),
+    ],
+    seasons: record.seasons.filter((one) => seasonIds.includes(one.id)).map((one) => one.name),
+    level: 1 - 0.05 / pairs,
+    questionLocked,
+    rests: {
+      crops: table.matched.length,
+      plantings: sum((one) => one.plantings),
+      closed: sum((one) => one.hoursClosed + one.weightsClosed),
+      weeks: sum((one) => 2 * one.weeks),
+    },
+    certainty: certaintyOf(table, asked),
+  }
+}
+
+type Drawn = Omit<SideCell, 'figure'>
+
+const without = (none: NoMark): Drawn => ({
+  none,
+  ratio: null,
+  low: null,
+  high: null,
+  seasons: [],
+  told: null,
+  openWeeks: false,
+  scope: null,
+})
+const reference = without('reference')
+
+interface Beside extends Asked {
+  readonly key: SideMeasure
+  readonly pairs: number
+  readonly methodId: string
+}
+
+function beside(record: TrialRecord, asked: Beside): Drawn {
+  const pair = { methodA: asked.referenceId, methodB: asked.methodId }
+  const findings = asked.byPair.find((one) => one.pair.methodB === asked.methodId)?.findings ?? []
+  const replicated = findings.some((one) => one.code === 'method seen' || one.code === 'method not seen')
+  const toldBy = (low: number, high: number, missing: MissingWeeks | undefined): Pick<Drawn, 'told' | 'openWeeks'> => {
+    const openWeeks = missing?.kind === 'ends' && !missing.survives
+    const apart = low > 1 || high < 1
+    return { told: apart && !openWeeks ? (asked.questionLocked ? 'told' : 'exploratory') : 'not told', openWeeks }
+  }
+  if (asked.key === 'weight') {
+    const method = replicated ? aboutMethods(record, asked.seasonIds, pair, { comparisons: asked.pairs }) : null
+    if (method?.kind === 'answer') return ofMethod(method, toldBy(method.low, method.high, undefined), asked)
+    return weightBeside(record, pair, { ...asked, toldBy, missing: missingOf(findings, null) })
+  }
+  if (replicated) return without('by garden only')
+  return burdenBeside(record, pair, { ...asked, toldBy, missing: missingOf(findings, burdenOf[asked.key]) })
+}
+
+const burdenOf = { work: 'hoursPerBed', workPerKg: 'hoursPerKg', inputsPerKg: 'costPerKg' } as const satisfies Record<
+  Exclude<SideMeasure, 'weight'>,
+  Burden
+>
+
+interface Telling extends Beside {
+  readonly toldBy: (low: number, high: number, missing: MissingWeeks | undefined) => Pick<Drawn, 'told' | 'openWeeks'>
+  readonly missing: MissingWeeks | undefined
+}
+
+type Pair = { readonly methodA: string; readonly methodB: string }
+
+/** One season of one garden a method is described: what a whole group of seasons would say is not known from it. */
+function ofMethod(found: AboutMethods, told: Pick<Drawn, 'told' | 'openWeeks'>, { seasonIds }: Beside): Drawn {
+  const { ratio, low, high } = found
+  const one = seasonIds.length === 1
+  return { none: null, ratio, low, high, seasons: [], ...told, scope: one ? 'plots' : 'method' }
+}
+
+function weightBeside(record: TrialRecord, pair: Pair, { seasonIds, rules, pairs, toldBy, missing }: Telling): Drawn {
+  const over = overSeasons(record, seasonIds, pair, { rules, comparisons: pairs })
+  if (over.kind === 'refused') return without('nothing matched')
+  if (over.failed.length > 0) return without('failed season')
+  const seasons = over.seasons.map((one) => Math.exp(one.logRatio))
+  if (over.contrast.kind === 'refused') return { ...without('one season'), ratio: seasons[0] ?? null, seasons }
+  const [low, high] = [Math.exp(over.contrast.low), Math.exp(over.contrast.high)]
+  return {
+    none: null,
+    ratio: Math.exp(over.contrast.estimate),
+    low,
+    high,
+    seasons,
+    ...toldBy(low, high, missing),
+    scope: 'plots',
+  }
+}
+
+function burdenBeside(record: TrialRecord, pair: Pair, { key, seasonIds, pairs, toldBy, missing }: Telling): Drawn {
+  if (key === 'weight') return without('nothing matched')
+  const burden = burdenOf[key]
+  const seasons = wholeSeasons(record, seasonIds, pair, burden)
+    .map(({ a, b }) => burdens[burden](b) / burdens[burden](a))
+    .filter((one) => Number.isFinite(one) && one > 0)
+  const found = burdenOverSeasons(record, seasonIds, pair, burden, { comparisons: pairs })
+  if (found.kind === 'refused') {
+    const only = seasons.length === 1 ? (seasons[0] ?? null) : null
+    return { ...without(only === null ? 'not whole' : 'one season'), ratio: only, seasons }
+  }
+  const [low, high] = [Math.exp(found.low), Math.exp(found.high)]
+  return {
+    none: null,
+    ratio: Math.exp(found.estimate),
+    low,
+    high,
+    seasons,
+    ...toldBy(low, high, missing),
+    scope: 'plots',
+  }
+}
+
+/** What open weeks could make of the finding of a burden, or of the weights where none is named. */
+function missingOf(findings: readonly Finding[], burden: Burden | null): MissingWeeks | undefined {
+  for (const one of findings) {
+    if (burden === null && (one.code === 'seen' || one.code === 'not seen' || one.code === 'alike')) return one.missing
+    if ('burden' in one && one.burden === burden) return one.missing
+  }
+  return undefined
+}
+
+function gardensOf(record: TrialRecord, seasonIds: readonly string[], methodId: string): string[] {
+  const own = new Set(
+    record.assignments
+      .filter((one) => one.methodId === methodId && seasonIds.includes(one.seasonId))
+      .map((one) => one.gardenId),
+  )
+  return record.gardens.filter((garden) => own.has(garden.id)).map((garden) => garden.name)
+}
+
+const order: readonly Level[] = ['very low', 'low', 'moderate', 'high']
+const lowest = (levels: readonly Level[]) => [...levels].sort((a, b) => order.indexOf(a) - order.indexOf(b))[0] ?? null
+
+/** One answer for a layout: where it replicates the methods, that is what can be said of them; otherwise that it cannot. */
+function certaintyOf(table: FirstTable, { byPair, seasonIds }: Asked): SideBySide['certainty'] {
+  const findings = byPair.flatMap((one) => one.findings)
+  const plots = findings.flatMap((one) =>
+    'certainty' in one && typeof one.certainty === 'object' ? [one.certainty.plots] : [],
+  )
+  const methods = findings.flatMap((one) => ('layout' in one ? [one.certainty] : []))
+  const weight = lowest(plots)
+  if (methods.length > 0)
+    return { weight, method: seasonIds.length === 1 ? 'one season' : (lowest(methods) ?? 'very low') }
+  return { weight, method: table.oneGardenAMethod ? 'one garden' : 'not carried' }
+}

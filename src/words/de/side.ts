@@ -1,0 +1,39 @@
+type Measure = 'weight' | 'work' | 'workPerKg' | 'inputsPerKg'
+
+export const side = {
+  title: (seasons: string) => `Nebeneinander, ${seasons}`,
+  method: 'Methode',
+  reference: 'die anderen stehen neben ihr',
+  names: {
+    weight: 'Gewicht',
+    work: 'Arbeit',
+    workPerKg: 'Arbeit je Kilogramm',
+    inputsPerKg: 'Betriebsmittel je Kilogramm',
+  },
+  units: {
+    weight: () => 'verkäufliche kg je m² Beet',
+    work: () => 'Stunden je m², ohne Ernte',
+    workPerKg: () => 'Stunden je verkäufliches kg, alle Arbeit',
+    inputsPerKg: (currency: string) => `${currency} je verkäufliches kg`,
+  } as Record<Measure, (currency: string) => string>,
+  axis: (reference: string) => `mal ${reference}; jeder Schritt verdoppelt`,
+  times: (ratio: string, low: string, high: string) => `${ratio}-fach, ${low} bis ${high}`,
+  timesAlone: (ratio: string) => `${ratio}-fach, eine Saison`,
+  saysNothing: 'nicht zu sagen',
+  atLeast: 'mindestens',
+  none: {
+    'nothing matched': 'keine gemeinsame Kultur',
+    'one season': 'eine Saison',
+    'failed season': 'auf einer Seite kam nichts',
+    'not whole': 'keine ganze Saison auf beiden Seiten',
+    'by garden only': 'nicht nach Methode: Stunden und Betriebsmittel sind die des Gartens',
+    reference: '',
+  } as Record<string, string>,
+  keyTold: 'unterschieden, wie vorher festgelegt',
+  keyExploratory: 'fällt auf, nur ein Umsehen',
+  keyRing: 'ließ sich nicht unterscheiden',
+  keyTicks: 'Striche: Saisonen',
+  keyLine: (level: string) => `Linie: Intervall zu ${level} %, für alle Paare einer Spalte zusammen`,
+  keyText:
+    'Die Zahl gilt für alle Kulturen; das Zeichen hält dieselben Kulturen oder dieselben Saisonen neben die der ersten Zeile.',
+}

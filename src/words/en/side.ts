@@ -1,0 +1,34 @@
+type Measure = 'weight' | 'work' | 'workPerKg' | 'inputsPerKg'
+
+/** The table that is the picture: every method beside the reference. */
+export const side = {
+  title: (seasons: string) => `Side by side: ${seasons}`,
+  method: 'Method',
+  reference: 'the reference',
+  names: { weight: 'Weight', work: 'Work', workPerKg: 'Work for a kilogram', inputsPerKg: 'Inputs for a kilogram' },
+  units: {
+    weight: () => 'kg per m² of bed',
+    work: () => 'hours per m², without harvest',
+    workPerKg: () => 'hours per kg, all work',
+    inputsPerKg: (currency: string) => `${currency} per kg`,
+  } as Record<Measure, (currency: string) => string>,
+  axis: (reference: string) => `times ${reference}; each step doubles`,
+  times: (ratio: string, low: string, high: string) => `${ratio} times, ${low} to ${high}`,
+  timesAlone: (ratio: string) => `${ratio} times, one season`,
+  saysNothing: 'cannot be told',
+  atLeast: 'at least',
+  none: {
+    'nothing matched': 'no crop in common',
+    'one season': 'one season',
+    'failed season': 'nothing came off one side',
+    'not whole': 'no whole season on both sides',
+    'by garden only': 'not by method: hours and inputs are the garden’s',
+    reference: '',
+  } as Record<string, string>,
+  keyTold: 'told apart, as a question fixed beforehand',
+  keyExploratory: 'stands out, exploratory',
+  keyRing: 'could not be told apart',
+  keyTicks: 'strokes: seasons',
+  keyLine: (level: string) => `line: ${level} % interval (all pairs of a column)`,
+  keyText: 'Figures are of all crops, marks of the same crops or seasons.',
+}
