@@ -1,13 +1,16 @@
+import { methodMark } from '../drawing/method-marks.ts'
 import { formatArea, formatDay } from '../quantities/formatting.ts'
+import { catalogue } from '../words/catalogue.ts'
 import { readLayout } from './layout.ts'
 import type { ReturnSaid } from './plan.page.ts'
+import { plantedAlike } from './planted-alike.ts'
 import { type Called, cropAndCultivar, plantingNames } from './planting-names.ts'
 
 interface SeasonRows {
   readonly seasonId: string
   readonly gardens: readonly { id: string; name: string; siteId: string }[]
   readonly beds: readonly { id: string; gardenId: string; blockId: string | null; name: string }[]
-  readonly methods: readonly { id: string; name: string }[]
+  readonly methods: readonly { id: string; name: string; colourIndex: number }[]
   readonly crops: readonly { id: string; name: string }[]
   readonly assignments: readonly {
     seasonId: string
@@ -35,6 +38,7 @@ export interface PlantingWait {
 }
 
 interface PlantingShown extends Called {
+  readonly cultivarId: string
   readonly areaCm2: number
   readonly seedLot: string | null
   readonly interplanted: number
@@ -48,6 +52,7 @@ export function seasonPage(rows: SeasonRows, locale: string) {
   const planted = rows.plantings.filter((one) => one.seasonId === rows.seasonId)
   const names = plantingNames(rows.plantings, locale)
   const methodName = new Map(rows.methods.map((method) => [method.id, method.name]))
+  const mark = new Map(rows.methods.map(({ id, colourIndex }) => [id, markOf(colourIndex)]))
   const bed = new Map(rows.beds.map((one) => [one.id, one]))
   const gardenName = new Map(rows.gardens.map((garden) => [garden.id, garden.name]))
   const waiting = new Map(rows.waits.map((wait) => [wait.plantingId, wait]))
@@ -58,6 +63,7 @@ export function seasonPage(rows: SeasonRows, locale: string) {
       return {
         name: garden.name,
         method: methodName.get(own?.methodId ?? '') ?? '',
+        mark: mark.get(own?.methodId ?? '') ?? null,
         phase: own?.phase ?? '',
         how: own?.how ?? '',
       }
@@ -67,7 +73,8 @@ export function seasonPage(rows: SeasonRows, locale: string) {
       if (!alone) return []
       const method = methodName.get(own.methodId) ?? ''
       const garden = gardenName.get(alone.gardenId) ?? ''
-      return [{ garden, bed: alone.name, method, phase: own.phase, how: own.how }]
+      const of = { mark: mark.get(own.methodId) ?? markOf(0), phase: own.phase, how: own.how }
+      return [{ garden, bed: alone.name, method, ...of }]
     }),
     placeChoices: rows.gardens.flatMap((garden) => [
       { value: `garden:${garden.id}`, label: garden.name },
@@ -75,6 +82,7 @@ export function seasonPage(rows: SeasonRows, locale: string) {
         .filter((one) => one.gardenId === garden.id)
         .map((one) => ({ value: `bed:${one.id}`, label: `${garden.name}, ${one.name}` })),
     ]),
+    ...whatStands(rows, planted, locale),
     plantings: planted.map((planting) => ({
       id: planting.id,
       name: cropAndCultivar(planting),
@@ -93,15 +101,78 @@ export function seasonPage(rows: SeasonRows, locale: string) {
     })),
     layout: layoutSaid(rows, ofSeason),
     nothingMatched: planted.every((planting) => planting.matchedSetId === null),
+    clearingChoices: planted
+      .filter((one) => one.clearedOn === null)
+      .map((one) => ({ value: one.id, label: `${names.get(one.id)} · ${placeOf(rows, one)}` })),
     methodChoices: rows.methods.map(({ id, name }) => ({ value: id, label: name })),
+    wayChoices: choices(catalogue.seasons.ways),
+    purposeChoices: choices(catalogue.seasons.purposes),
+    phaseChoices: choices({
+      established: catalogue.seasons.phases.established,
+      establishing: catalogue.seasons.phases.establishing,
+    }),
+    howChoices: choices(catalogue.seasons.hows),
     cropChoices: rows.crops.map(({ id, name }) => ({ value: id, label: name })),
     bedChoices: rows.gardens.map((garden) => ({
       garden: garden.name,
       key: garden.id,
-      beds: rows.beds.filter((one) => one.gardenId === garden.id).map(({ id, name }) => ({ value: id, label: name })),
+      beds: [
+        { value: '', label: catalogue.seasons.notHere },
+        ...rows.beds.filter((one) => one.gardenId === garden.id).map(({ id, name }) => ({ value: id, label: name })),
+      ],
     })),
   }
 }
+
+/** A garden's name and the bed's in it. */
+function placeOf(rows: SeasonRows, { bedId }: { bedId: string }): string {
+  const bed = rows.beds.find((one) => one.id === bedId)
+  return `${rows.gardens.find((one) => one.id === bed?.gardenId)?.name ?? ''}, ${bed?.name ?? ''}`
+}
+
+const markOf = (place: number) => ({ place, path: methodMark(place, { x: 8, y: 8, reach: 5.5 }) })
+
+/** One line for what was planted alike; what stands otherwise, waits or comes back to its bed is a sentence. */
+function whatStands(rows: SeasonRows, planted: readonly PlantingShown[], locale: string) {
+  const words = catalogue.seasons
+  const bed = new Map(rows.beds.map((one) => [one.id, one]))
+  const gardenName = new Map(rows.gardens.map((one) => [one.id, one.name]))
+  const taking = new Set(planted.map((one) => bed.get(one.bedId)?.gardenId)).size
+  const lines = plantedAlike(
+    planted.map((one) => ({
+      ...{ id: one.id, name: cropAndCultivar(one), cultivarId: one.cultivarId, areaCm2: one.areaCm2 },
+      ...{ day: one.sownOn ?? one.plantedOn ?? '', clearedOn: one.clearedOn, bed: bed.get(one.bedId)?.name ?? '' },
+      garden: gardenName.get(bed.get(one.bedId)?.gardenId ?? '') ?? '',
+    })),
+  )
+  const clearing = (on: string | null) => (on ? formatDay(on, locale) : words.standing)
+  const waiting = new Map(rows.waits.map((wait) => [wait.plantingId, wait]))
+  return {
+    stands: lines.map((line) => [
+      formatDay(line.day, locale),
+      line.plantings[0].name,
+      line.gardens.length === taking ? words.everyGarden(taking) : words.someGardens(line.gardens.length, taking),
+      line.bed,
+      formatArea(line.areaCm2, locale),
+      clearing(line.clearedOn),
+    ]),
+    apart: lines.flatMap((line) =>
+      line.apart.map((one) =>
+        words.apart({ ...one, area: formatArea(one.areaCm2, locale), cleared: clearing(one.clearedOn) }),
+      ),
+    ),
+    waits: lines.flatMap((line) =>
+      line.plantings.flatMap((one) => {
+        const wait = waitSaid(waiting.get(one.id), locale)
+        return wait ? [words.waits(one.name, one.garden, words.manureWait(wait))] : []
+      }),
+    ),
+    returning: planted.filter((one) => rows.returns.has(one.id)).length,
+  }
+}
+
+const choices = (named: Readonly<Record<string, string>>) =>
+  Object.entries(named).map(([value, label]) => ({ value, label }))
 
 const waitSaid = (wait: PlantingWait | undefined, locale: string) =>
   wait

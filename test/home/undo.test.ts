@@ -51,7 +51,7 @@ it('an assignment that replaced another gives way to it again', async () => {
   const fields = { id: newId(), place: `garden:${trial.gardens.lower}`, methodId, phase: 'established' }
   const given = { ...fields, yearOfMethod: '1', how: 'choice', surely: 'yes' }
   await saveAndUndo(trial.keeper, `${at}/assignments`, given)
-  expect(rowOf((await trial.keeper.get(at)).text, 'Lower Terrace')[1]).toBe('Dug every spring')
+  expect(rowOf((await trial.keeper.get(at)).text, 'Lower Terrace')[1]).toBe('Dug every spring established, by choice')
 })
 
 it('one cultivar planted in two gardens goes with its matched set, and a correction goes back to what stood', async () => {

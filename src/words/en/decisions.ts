@@ -37,5 +37,5 @@ export const decisions = {
   homeLine: (day: string, decision: string, expected: string) =>
     `To be looked at on ${day}: ${decision} Expected: ${expected}`,
   beforeHeading: 'Decided after the season before',
-  beforeColumns: { decision: 'Decision', expected: 'Expected', happened: 'Happened' },
+  beforeSaid: (expected: string, happened: string) => `Expected: ${expected} Happened: ${happened}`,
 }

@@ -113,6 +113,28 @@ export const seasons = {
   closedLayout: 'This season is closed: what lay in it stays.',
   assignFirst: 'Add gardens and methods first.',
   plantings: 'Plantings',
+  stands: 'What was planted',
+  standsColumns: {
+    day: 'Sown or planted',
+    crop: 'Crop',
+    gardens: 'Gardens',
+    bed: 'Bed',
+    area: 'In each',
+    cleared: 'Cleared',
+  },
+  everyGarden: (count: number) => (count === 1 ? 'its one garden' : `all ${count}`),
+  someGardens: (count: number, of: number) => `${count} of ${of}`,
+  exceptions: 'What is not alike',
+  apart: (one: { name: string; garden: string; bed: string; area: string; cleared: string }) =>
+    `${one.name} in ${one.garden}: ${one.bed}, ${one.area}, ${one.cleared}.`,
+  waits: (name: string, garden: string, wait: string) => `${name} in ${garden}: ${wait}`,
+  waitTitle: 'Not picked yet after raw manure',
+  waitRule: 'Local rules decide; these days are a reference and no clearance.',
+  returning: (count: number) =>
+    `${count} ${count === 1 ? 'planting comes' : 'plantings come'} back to a bed where the family stood a short while before; the list below says which.`,
+  eachPlanting: 'Each planting by itself, to correct it',
+  layingSaid: (phase: string, how: string) => [phase, how].filter(Boolean).join(', '),
+  layoutWhole: 'What this layout can show',
   noPlantings: 'Nothing is planted yet.',
   plant: 'Plant one cultivar in several gardens',
   plantHint:
