@@ -1,5 +1,7 @@
 import { daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatDay, formatKilograms, formatNumber } from '../quantities/formatting.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { monthShown, monthsOf } from './by-month.ts'
 import { type Asked, askedOf, type Ground, type Happened, happenedOn } from './happened.ts'
 import { inBedFrom } from './spread-to-sowing.ts'
 
@@ -13,13 +15,21 @@ export interface GardenRows extends Ground {
   readonly assignments: readonly { seasonId: string; bedId: string | null; methodId: string; phase: string }[]
 }
 
+export interface AskedMonth extends Asked {
+  readonly season: (NonNullable<Asked['season']> & { readonly id: string }) | null
+  /** "2026-02", "all" or blank. */
+  readonly month: string
+}
+
 /** A garden's beds with what stands in each, and what happened there as dated events with the days that lie between. */
-export function gardenPage(rows: GardenRows, asked: Asked, locale: string, today: string) {
+export function gardenPage(rows: GardenRows, asked: AskedMonth, locale: string, today: string) {
   const bedName = new Map(rows.beds.map((bed) => [bed.id, bed.name]))
   const named = <T extends { id: string; name: string }>(list: readonly T[], id: string | null) =>
     list.find((one) => one.id === id)?.name ?? ''
   const happened = happenedOn(rows, today)
-  const events = askedOf(happened, asked)
+  const ofAsked = askedOf(happened, asked)
+  const month = monthShown(ofAsked, { month: asked.month, today })
+  const events = month === null ? ofAsked : ofAsked.filter((one) => one.date.startsWith(month))
   return {
     garden: { id: rows.garden.id, name: rows.garden.name, site: rows.site },
     gross: formatArea(rows.garden.grossAreaCm2, locale),
@@ -42,6 +52,7 @@ export function gardenPage(rows: GardenRows, asked: Asked, locale: string, today
       method: named(rows.methods, one.methodId),
       phase: one.phase,
     })),
+    months: monthLinks(monthsOf(ofAsked), { asked, month, locale }),
     nothingYet: happened.length === 0,
     shown: formatNumber(events.length, locale, 0),
     inAll: formatNumber(happened.length, locale, 0),
@@ -57,6 +68,21 @@ export function gardenPage(rows: GardenRows, asked: Asked, locale: string, today
       },
     })),
   }
+}
+
+/** A choice only where there is more than one month; the last link shows all of them. */
+function monthLinks(
+  months: readonly string[],
+  { asked, month, locale }: { asked: AskedMonth; month: string | null; locale: string },
+) {
+  if (months.length < 2) return []
+  const name = new Intl.DateTimeFormat(locale, { month: 'short', year: 'numeric', timeZone: 'UTC' })
+  const query = `kind=${asked.kind ?? ''}&season=${asked.season?.id ?? 'all'}`
+  return [...months, 'all'].map((one) => ({
+    label: one === 'all' ? catalogue.timeline.allMonths : name.format(new Date(`${one}-01T00:00:00Z`)),
+    address: `?${query}&month=${one}#year`,
+    current: one === (month ?? 'all'),
+  }))
 }
 
 /** With as many decimals as were written down. */

@@ -74,10 +74,10 @@ async function show(request: GardenRequest, reply: FastifyReply, refused: Refuse
 
 /** "?kind=" and "?season=", a season's id or "all"; without one the latest in which anything happened. Another is not there. */
 function askedIn(request: FastifyRequest, rows: GardenYear, today: string) {
-  const { kind = '', season } = request.query as { kind?: string; season?: string }
+  const { kind = '', season, month = '' } = request.query as Record<'kind' | 'season' | 'month', string | undefined>
   const chosen = season
     ? rows.seasons.find((one) => one.id === season)
     : latestOf(happenedOn(rows, today), rows.seasons)
   if ((kind !== '' && !kinds.some((one) => one === kind)) || (season && season !== 'all' && !chosen)) throw notFound()
-  return { kind: kind === '' ? null : (kind as Kind), season: chosen ?? null }
+  return { kind: kind === '' ? null : (kind as Kind), season: chosen ?? null, month }
 }

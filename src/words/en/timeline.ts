@@ -59,6 +59,8 @@ export const timeline = {
     show: 'Show',
   },
   shown: (shown: string, inAll: string) => `${shown} of ${inAll} entries are shown.`,
+  months: 'Month',
+  allMonths: 'all months',
   noneShown: 'Nothing of this kind is written down for these days.',
   weeksSummed: 'What was picked is summed over a week, at the last day on which it was weighed.',
   timingSay:
