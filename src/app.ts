@@ -84,6 +84,8 @@ export interface AppOptions {
   readonly demo: boolean
   /** The day that the example is made for; today where none is given. */
   readonly demoDay?: IsoDate | undefined
+  /** Whether the example's two reports are made too; they are, where nothing is said. */
+  readonly demoReports?: boolean | undefined
   readonly limits?: TimeLimits
   /** Where lines of the log go. */
   readonly logs?: { write(line: string): void }
@@ -163,6 +165,6 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   settingUpRoutes(app)
   seasonCloseRoutes(app)
   undoRoutes(app)
-  demoRoutes(app, database, { demo, demoDay: options.demoDay })
+  demoRoutes(app, database, { demo, demoDay: options.demoDay, demoReports: options.demoReports })
   return app
 }

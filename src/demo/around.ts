@@ -1,7 +1,7 @@
 import { secondWeeksOf } from '../diary/second-weeks.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { weekOf } from '../quantities/iso-week.ts'
-import type { Making } from './generator.ts'
+import type { Making } from './making.ts'
 
 /** What stands in the record beside weights and hours: shared things, a covered bed, soil, notes, weather, decisions. */
 export function aroundTheGardens(making: Making): void {

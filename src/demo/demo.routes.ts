@@ -10,14 +10,20 @@ export interface DemoOptions {
   readonly demo: boolean
   /** The day that the example is made for; today where none is given. */
   readonly demoDay?: IsoDate | undefined
+  /** Whether its two finished reports are made too, which takes some seconds. */
+  readonly demoReports?: boolean | undefined
 }
 
 /** The demo group: looked at without an account where the installation allows it, copied by whoever has one. */
-export function demoRoutes(app: FastifyInstance, database: Database, { demo, demoDay }: DemoOptions): void {
+export function demoRoutes(
+  app: FastifyInstance,
+  database: Database,
+  { demo, demoDay, demoReports }: DemoOptions,
+): void {
   app.post('/demo', { config: { access: 'public' } }, async (request, reply) => {
     if (!demo) throw notFound()
     if (!(await mayTry(database, `demo ${request.ip}`, 60))) throw new Problem('too-often')
-    return reply.redirect(`/g/${await makeDemo(database, demoDay)}`, 303)
+    return reply.redirect(`/g/${await makeDemo(database, demoDay, demoReports)}`, 303)
   })
 
   app.post('/demo/copy', { config: { access: 'person' } }, async (request, reply) => {

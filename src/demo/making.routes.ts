@@ -12,8 +12,9 @@ import { catalogue } from '../words/catalogue.ts'
 import { type DemoMade, demoSlug, demoStands, todayThere, writeDemo } from './demo.queries.ts'
 
 /** The demo that everyone may look at; made when it is first asked for, once, however many ask at a time. */
-export async function makeDemo(database: Database, day: IsoDate = todayThere()): Promise<string> {
-  if (!(await demoStands(database))) await make(database, { slug: demoSlug, isDemo: 1, personId: null, day })
+export async function makeDemo(database: Database, day: IsoDate = todayThere(), withReports = true) {
+  const wanted = { slug: demoSlug, isDemo: 1, personId: null, day } as const
+  if (!(await demoStands(database))) await make(database, wanted, withReports)
   return demoSlug
 }
 
@@ -28,10 +29,10 @@ const pictures = ['yields', 'seasons', 'crops', 'labour'] as const
 
 type Wanted = Omit<Parameters<typeof writeDemo>[1], 'report'>
 
-const make = (database: Database, wanted: Wanted) =>
+const make = (database: Database, wanted: Wanted, withReports = false) =>
   writeDemo(database, {
     ...wanted,
-    report: (made) => (wanted.isDemo === 1 ? finishReports(database, made) : Promise.resolve()),
+    report: (made) => (withReports ? finishReports(database, made) : Promise.resolve()),
   })
 
 /** Two finished reports: one of the last season that is over, one of all of them. */

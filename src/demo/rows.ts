@@ -1,3 +1,5 @@
+import type { IsoDate } from '../quantities/dates.ts'
+
 export type Row = { readonly id: string; readonly [column: string]: string | number | null | object }
 
 /** The demo's rows by table, without the group that they will belong to. */
@@ -35,3 +37,14 @@ export const emptyRows = () => ({
   secondReadings: [] as Row[],
   questions: [] as Row[],
 })
+
+/** A planting while its season is made. */
+export interface Planted {
+  readonly id: string
+  readonly crop: number
+  readonly garden: number
+  readonly season: number
+  readonly sownOn: IsoDate
+  readonly clearedOn: IsoDate
+  lostFrom: IsoDate | null
+}

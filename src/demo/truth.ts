@@ -31,23 +31,7 @@ export const seasons = [
   { name: '2025/26', startsOn: '2025-08-01', endsOn: '2026-05-31', effect: 0.07 },
 ] as const
 
-/** The season that runs, or is planned, on the day that the example is made for; of its plan only what is over is written down. */
-export const running = {
-  name: '2026/27',
-  startsOn: '2026-08-01',
-  endsOn: '2027-05-31',
-  effect: 0.02,
-  plannedOn: '2026-06-10',
-} as const
-
-/** Fixed before the season that runs has begun. */
-export const question = {
-  lockedOn: '2026-07-12',
-  question: 'Does compost mulch give another weight than digging, on the same crops?',
-  seasonsToLookAt: 3,
-  sentenceIfSeen: 'Long Bank gave another weight than Lower Terrace; whether the mulch did it, two gardens cannot say.',
-  sentenceIfNotSeen: 'Three seasons could not tell the weights of the two gardens apart.',
-} as const
+export { question, running, runningInputs } from './truth-running.ts'
 
 /** Mean marketable kg per m2, sowing as day of the season, first picking and number of pickings. Invented. */
 export const crops = [
@@ -275,27 +259,4 @@ export const inputs = [
     ordered: '2025-08-18',
     day: '2025-08-25',
   },
-] as const
-
-/** Of the season that runs: what came, and hay that is ordered and not there yet. */
-export const runningInputs = [
-  {
-    name: 'Green waste compost',
-    garden: 2,
-    amount: 1.4,
-    price: 12_200,
-    carriage: 6_000,
-    ordered: '2026-06-22',
-    day: '2026-07-29',
-  },
-  {
-    name: 'Hay, round bales',
-    garden: 3,
-    amount: 8,
-    price: 63_000,
-    carriage: 6_000,
-    ordered: '2026-08-03',
-    day: '2026-08-20',
-  },
-  { name: 'Hay, round bales', garden: 3, amount: 3, price: 24_000, carriage: 2_000, ordered: '2026-10-30', day: null },
 ] as const

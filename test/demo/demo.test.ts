@@ -22,7 +22,7 @@ let place: Place
 let groupId: string
 beforeAll(async () => {
   place = await openPlace()
-  const made = await Promise.all([makeDemo(place.database, usualDay), makeDemo(place.database, usualDay)])
+  const made = await Promise.all([makeDemo(place.database, usualDay, false), makeDemo(place.database, usualDay, false)])
   expect(made).toEqual(['quern-hill', 'quern-hill'])
   groupId = (await demoVisitor(place.database, 'quern-hill'))?.group.id ?? ''
 })

@@ -23,7 +23,7 @@ it('an empty group is led to its gardens, and nothing else is on the page', asyn
 })
 
 it('the running season of the example shows its week, what waits, and kilograms beside the season before', async () => {
-  await makeDemo(place.database, dayIn('Pacific/Auckland', new Date()))
+  await makeDemo(place.database, dayIn('Pacific/Auckland', new Date()), false)
   const page = await place.guest().get('/g/quern-hill')
   const text = plain(page.text)
   expect(text).toContain('Waiting for someone')

@@ -124,6 +124,7 @@ export async function openPlace(): Promise<Place> {
     trustProxy: ['127.0.0.1'],
     demo: true,
     demoDay: usualDay,
+    demoReports: false,
   })
   await app.ready()
   await app.listen({ host: '127.0.0.1', port: 0 })
