@@ -26,6 +26,7 @@ export function weekSheet(rows: SheetRows) {
   // Before anything was picked, a small group sees all that stands.
   const few = all.length <= 8 && anyOpen && due.length === 0
   const shown = few ? [...found, ...all.filter((row) => !found.includes(row))] : [...found, ...due]
+  const tasks = taskRows(now)
   return {
     week: rows.week,
     number: numberOf(rows.week),
@@ -44,7 +45,8 @@ export function weekSheet(rows: SheetRows) {
     labels: [...rows.known.sealed]
       .map(([, label]) => labelRow(label, rows))
       .sort((a, b) => (a.label < b.label ? -1 : 1)),
-    tasks: taskRows(now),
+    tasks: tasks.filter((task) => task.first),
+    otherTasks: tasks.filter((task) => !task.first),
     lossChoices: standing.map((one) => ({ value: one.id, label: placed(one, rows) })),
     waiting: rows.waits.filter((one) => one.earliest > monday && standing.some((two) => two.id === one.plantingId)),
   }

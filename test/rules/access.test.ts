@@ -80,6 +80,7 @@ const whoMayWhat: Record<string, string> = {
   'GET /g/:group/soil/organic-matter': 'reader',
   'GET /g/:group/exchange': 'reader',
   'GET /g/:group/compare': 'reader',
+  'GET /g/:group/compare/:part': 'reader',
   'GET /g/:group/compare/rows': 'reader',
   'GET /g/:group/compare/rows.json': 'reader',
   'GET /g/:group/compare/rows.csv': 'reader',
