@@ -5,6 +5,7 @@ import { inBedFrom } from '../seasons/bed-course.ts'
 import { plantingNames } from '../seasons/planting-names.ts'
 import type { Words } from '../words/catalogue.ts'
 import { sealedKey } from './known.ts'
+import { clock, dayShort, kilograms, spanOf, weekdayShort } from './sheet-writing.page.ts'
 import { taskNames } from './tasks.ts'
 import { twinsAsked } from './twins-asked.ts'
 import type { PlantingOfSheet, SheetRows, Weighed, Worked } from './week-sheet-rows.ts'
@@ -183,33 +184,11 @@ function fieldOf(
 
 const causeWord = (cause: string, words: Words) => words.diary.causes[cause as keyof Words['diary']['causes']]
 
-/** "23 – 29 March 2026", as the locale writes a span. */
-function spanOf(monday: string, sunday: string, locale: string): string {
-  const format = new Intl.DateTimeFormat(locale, { dateStyle: 'long', timeZone: 'UTC' })
-  return format.formatRange(new Date(`${monday}T00:00:00Z`), new Date(`${sunday}T00:00:00Z`))
-}
-
-/** "Thu 26". */
-export const weekdayShort = (day: string, locale: string) =>
-  new Intl.DateTimeFormat(locale, { weekday: 'short', day: 'numeric', timeZone: 'UTC' }).format(
-    new Date(`${day}T00:00:00Z`),
-  )
-
-const dayShort = (day: string, locale: string) =>
-  new Intl.DateTimeFormat(locale, { day: 'numeric', month: 'short', timeZone: 'UTC' }).format(
-    new Date(`${day}T00:00:00Z`),
-  )
-
 /** "1.83", or "2.5 / 0.4" with what is not marketable: kilograms, as they can be typed. */
 function savedOf({ id, marketableG, unmarketableG }: Weighed, locale: string) {
   const good = kilograms(marketableG, locale)
   return { id, text: unmarketableG > 0 ? `${good} / ${kilograms(unmarketableG, locale)}` : good }
 }
-
-const kilograms = (grams: number, locale: string) => formatNumber(grams / 1000, locale, grams % 10 === 0 ? 2 : 3)
-
-/** "1:30", as it can be typed. */
-export const clock = (minutes: number) => `${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, '0')}`
 
 function labelRow(label: string, rows: SheetRows) {
   const planting = [...rows.known.sealed].find(([, one]) => one === label)?.[0].split(' ')[0]

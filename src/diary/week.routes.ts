@@ -18,10 +18,11 @@ import { pickedTooSoonIn } from './manure.queries.ts'
 import { gardensLabelled, sealedIn } from './sealed.queries.ts'
 import { secondWeeksOf } from './second-weeks.ts'
 import { type SheetSaved, saveSheet, type WrongCell } from './sheet-saving.routes.ts'
+import { clock, weekdayShort } from './sheet-writing.page.ts'
 import { containersOf, entriesOfWeek, lastUsed, lastWeekWritten } from './week.queries.ts'
 import { seasonOfDay } from './week-rules.ts'
 import { type WeekSheet, weekSheetForm } from './week-sheet.form.ts'
-import { clock, weekdayShort, weekSheet } from './week-sheet.page.ts'
+import { weekSheet } from './week-sheet.page.ts'
 import { today, type WeekRequest, weekIn, writeInWeek } from './writing.routes.ts'
 
 /** The week as one sheet: crops and tasks down, gardens across, one Save. */

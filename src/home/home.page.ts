@@ -48,7 +48,9 @@ export function homePage(rows: HomeRows, base: string, locale: string) {
   const { record, today } = rows
   const season = currentSeason(rows)
   const week = weekOf(today)
-  const begun = record.plantings.some((one) => (one.weighed ?? []).length > 0) || record.labour.length > 0
+  // Who has something written down, or decided, is past setting up.
+  const written = record.plantings.some((one) => (one.weighed ?? []).length > 0) || record.labour.length > 0
+  const begun = written || rows.due.length > 0
   return {
     season: season?.name ?? null,
     week,

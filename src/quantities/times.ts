@@ -18,7 +18,9 @@ export function readLabour(text: string, locale?: string): Reading<Labour> {
   const counted = plain.slice(0, Math.max(cut, 0)).trim()
   const several = /^\d{1,9}$/.test(counted)
   const people = several ? Number(counted) : 1
-  const minutes = readMinutes(several ? plain.slice(cut + 1).trim() : plain, locale)
+  const each = several ? plain.slice(cut + 1).trim() : plain
+  if (several && each === '') return unreadable('not-a-number')
+  const minutes = readMinutes(each, locale)
   if (minutes.kind === 'refused') return minutes
   if (people < 1 || minutes.value === 0) return unreadable('zero')
   if (people > mostPeople || minutes.value > minutesOfAWeek) return unreadable('too-large')

@@ -23,6 +23,7 @@ export function readWeight(text: string, unitWithout: WeightUnit, locale?: strin
 function inPoundsAndOunces(plain: string, cut: number, locale: string | undefined): Reading<Grams> {
   const behind = plain.slice(cut + 2, -2)
   const ounces = behind.startsWith('s') ? behind.slice(1) : behind
+  if (ounces.trim() === '') return unreadable('not-a-number')
   const [lb, oz] = [readDecimal(plain.slice(0, cut), locale), readDecimal(ounces, locale)]
   if (lb.kind === 'refused') return lb
   if (oz.kind === 'refused') return oz

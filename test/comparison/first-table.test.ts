@@ -46,8 +46,8 @@ const page = async () => (await wholeCompare(trial.keeper, `${trial.base}/compar
 
 it('says before any figure that one garden a method cannot be told from its ground', async () => {
   const text = plain(await page())
-  expect(text.indexOf('one garden a method, so the ground and the method come together')).toBeGreaterThan(0)
-  expect(text.indexOf('one garden a method, so the ground and the method come together')).toBeLessThan(
+  expect(text.indexOf('one garden a method, so ground and method come together')).toBeGreaterThan(0)
+  expect(text.indexOf('one garden a method, so ground and method come together')).toBeLessThan(
     text.indexOf('Marketable, kg per m²'),
   )
 })

@@ -83,7 +83,7 @@ it('a bed of its own method stands beside its garden, and a planting is moved ou
   const bed = choices('place')['Long Bank, Bed 2'] ?? ''
   await trial.keeper.post(`${season}/assignments`, { ...assignment, id: newId(), place: bed, how: 'choice' })
   const row = rowOf((await trial.keeper.get(season)).text, 'Long Bank, Bed 2 alone')
-  expect(row).toEqual(['Long Bank, Bed 2 alone', 'Compost mulch', 'establishing', 'by choice'])
+  expect(row).toEqual(['Long Bank, Bed 2 alone', 'Compost mulch establishing, by choice'])
   const address = correct('plantings', plantingOf(trial, 'potato', 'Long'))
   const html = (await trial.keeper.get(address)).text
   expect(choicesIn(html)('matchedSetId').Heron).toBeTruthy()

@@ -55,11 +55,11 @@ export async function setUpTrial(place: Place): Promise<Trial> {
   return { keeper, base, season, plantings: choicesIn(week)('plantingId'), gardens: { lower, bank } }
 }
 
-/** The choices of the first select of a name: label to value. */
+/** The choices of the first select of a name, the blank one aside: label to value. */
 export function choicesIn(html: string): (name: string) => Record<string, string> {
   return (name) => {
     const select = html.split(`name="${name}"`)[1]?.split('</select>')[0] ?? ''
-    const options = [...select.matchAll(/<option value="([^"]*)"[^>]*>([^<]*)/g)]
+    const options = [...select.matchAll(/<option value="([^"]+)"[^>]*>([^<]*)/g)]
     return Object.fromEntries(options.map((option) => [plain(option[2] ?? ''), option[1] ?? '']))
   }
 }
