@@ -92,8 +92,8 @@ describe('on the pages', () => {
   it('the season says beside the planting from when it may be picked', async () => {
     const text = (await trial.keeper.get(`${trial.base}/seasons/${trial.season}`)).text
     const waits = 'Cow manure (raw) went on the bed on 10 October 2025: not picked before 7 February 2026 (120 days).'
+    expect(plain(text)).toContain(`carrot, Kestrel in Long Bank: ${waits}`)
     expect(plain(text)).toContain(`carrot, Kestrel ${waits} Long Bank`)
-    // Of each of the two plantings: where the waits stand together, and beside the planting itself.
     expect(plain(text).split(waits)).toHaveLength(5)
     expect(plain(text)).toContain(catalogue.seasons.manureRule)
     expect(rowOf(text, 'carrot, Kestrel')[1]).toBe('Lower Terrace')
@@ -105,12 +105,16 @@ describe('on the pages', () => {
       ...{ id: newId(), plantingId: plantingOf(trial, 'carrot', garden), harvestedOn: '2026-01-28' },
       ...{ marketable: '1,5', unmarketable: '', why: '', containerId: '' },
     })
+    const opened = plain((await trial.keeper.get(week)).text)
+    expect(opened).toContain(catalogue.diary.waitingHeading(2))
+    expect(opened).not.toContain(catalogue.diary.tooSoonHeading)
     const before = plain((await trial.keeper.get(`${week}/ledger`)).text)
     expect(before).toContain('Not picked before 7 February 2026 (120 days).')
     expect(before).not.toContain(catalogue.diary.tooSoonHeading)
     expect((await trial.keeper.post(`${week}/harvests`, harvest('Lower Terrace'))).status).toBe(303)
-    expect(plain((await trial.keeper.get(`${week}/ledger`)).text)).not.toContain(catalogue.diary.tooSoonHeading)
+    expect(plain((await trial.keeper.get(week)).text)).not.toContain(catalogue.diary.tooSoonHeading)
     expect((await trial.keeper.post(`${week}/harvests`, harvest('Long Bank'))).status).toBe(303)
+    expect(plain((await trial.keeper.get(week)).text)).toContain(catalogue.diary.tooSoonHeading)
     const after = (await trial.keeper.get(`${week}/ledger`)).text
     expect(plain(after)).toContain('went on its bed on 10 October 2025, 110 days before; the interval is 120 days')
     expect(rowOf(after, 'carrot, Kestrel · Long Bank, Bed 1')[1]).toBe('1.5 kg')

@@ -102,7 +102,7 @@ it('Compare tells the same findings in German, and the choices below them', asyn
   expect(plain(text)).toMatch(/Über 3 Saisonen war kein Unterschied zwischen/)
   expect(plain(text)).toContain('Anders gezählt')
   expect(plain(text)).not.toMatch(/\b(seasons?|the ground|was seen|written)\b/)
-})
+}, 240_000)
 
 it('and of one season, with why the gap', async () => {
   const season = await firstSeason()

@@ -204,7 +204,7 @@ describe.skipIf(!hasR)('with R at hand (Rscript is not on every machine)', () =>
       deliveryPriceMinor: '10',
     }
     expect((await post('deliveries', { ...delivery, ...came })).status).toBe(303)
-    const at = { place: `garden:${trial.gardens.lower}`, seasonId: trial.season, phase: 'establishing' }
+    const at = { place: `garden:${trial.gardens.lower}`, seasonId: trial.season, phase: 'established' }
     const spread = { deliveryId: delivery.id, ...at, appliedOn: '2025-11-01', quantityThousandths: '1' }
     expect((await post('spreadings', spread)).status).toBe(303)
     expect((await weigh(trial, '5,25')).status).toBe(303)
