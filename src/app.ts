@@ -71,7 +71,7 @@ import { keptTexts } from './web/kept-texts.ts'
 import { limitBodies, serverLimits, type TimeLimits, timeLimits } from './web/limits.ts'
 import { loggable } from './web/logging.ts'
 import { addPages } from './web/pages.ts'
-import { addProblemPages, unreadable } from './web/problems.ts'
+import { addProblemPages, unreadable, unreadablePage } from './web/problems.ts'
 import { type ProxiesTrusted, trusting } from './web/proxies.ts'
 import { addSecurity } from './web/security.ts'
 import { addSignsOfLife } from './web/signs-of-life.ts'
@@ -96,12 +96,13 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   const { database, root, secureCookies, trustProxy, demo } = options
   const { limits = timeLimits } = options
   const logger = options.logs ? { level: 'warn', stream: options.logs, serializers: { err: loggable } } : false
+  let unread = ''
   const app = Fastify({
     trustProxy: trusting(trustProxy),
     logger,
     exposeHeadRoutes: false,
     return503OnClosing: false,
-    frameworkErrors: unreadable,
+    frameworkErrors: (_error, _request, reply) => unreadable(reply, unread),
     ...serverLimits(limits),
   })
   limitBodies(app, limits)
@@ -110,6 +111,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   await addSecurity(app, { secureCookies })
   addGuard(app, database, { demo })
   await addPages(app, views, serveAssets(app, views))
+  unread = unreadablePage(app)
   addProblemPages(app)
 
   addSignsOfLife(app, database, lastMigration(join(root, 'migrations')))

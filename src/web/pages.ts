@@ -26,6 +26,10 @@ export interface Undo {
 }
 
 declare module 'fastify' {
+  interface FastifyInstance {
+    /** A page that stands before any request has been looked at: in English, of nobody. */
+    bareHtml(name: string, page: object, title: string): string
+  }
   interface FastifyReply {
     page(name: string, page: object, options: PageOptions): Promise<FastifyReply>
     /** The page that was kept under a name, or undefined. */
@@ -42,6 +46,9 @@ const mostKept = 50
 export async function addPages(app: FastifyInstance, viewsFolder: string, assets: Assets): Promise<void> {
   const eta = new Eta({ views: viewsFolder, cache: true, autoTrim: [false, 'nl'] })
   await app.register(view, { engine: { eta }, root: viewsFolder, templates: viewsFolder })
+  app.decorate('bareHtml', (name: string, page: object, title: string) =>
+    eta.render('/layouts/public', { words: wordsFor('en'), page, view: `/${name}`, shell: bareShell(assets, title) }),
+  )
   app.decorateReply(
     'page',
     async function renderPage(this: FastifyReply, name: string, page: object, options: PageOptions) {
@@ -106,6 +113,25 @@ function unpacked(cookie: string): Notice {
 }
 
 const noticeOptions = { path: '/', httpOnly: true, sameSite: 'lax', maxAge: 60 } as const
+
+const bareShell = (assets: Assets, title: string) => ({
+  ...assets,
+  title,
+  bare: true,
+  locale: 'en',
+  language: languageFor('en'),
+  direction: directionFor('en'),
+  about: null,
+  csrf: '',
+  notice: '',
+  undo: null,
+  person: null,
+  group: null,
+  head: null,
+  role: null,
+  visiting: false,
+  address: '',
+})
 
 async function shellOf(request: FastifyRequest, reply: FastifyReply, assets: Assets, options: PageOptions) {
   // A page that guests see is kept for others: nothing of the one who asks may stand on it.

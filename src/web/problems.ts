@@ -1,4 +1,4 @@
-import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import type { FastifyError, FastifyInstance, FastifyReply } from 'fastify'
 import { isAway } from '../db/away.ts'
 import { codeOf } from '../db/constraint.ts'
 import { catalogue } from '../words/catalogue.ts'
@@ -11,9 +11,9 @@ export function addProblemPages(app: FastifyInstance): void {
   )
   app.setErrorHandler<FastifyError>((error, request, reply) => {
     const kind = kindOf(error)
-    if (kind === 'broken' || kind === 'away') request.log.error(error)
+    if (kind === 'broken' || kind === 'away') request.log.error({ err: error }, 'failed')
     // Nothing broke, but a page should have said it at its field.
-    if (kind === 'against-rules') request.log.warn(error)
+    if (kind === 'against-rules') request.log.warn({ err: error }, 'refused')
     if (kind === 'sign-in-first' && request.method === 'GET') {
       return reply.redirect(`/sign-in?next=${encodeURIComponent(request.url)}`, 303)
     }
@@ -25,10 +25,12 @@ export function addProblemPages(app: FastifyInstance): void {
 /** When to try again while the database is away: it is asked anew at every request. */
 const secondsUntilBack = 5
 
-/** An address that cannot even be read is answered before any hook has run: bare, since nobody has been looked up. */
-export function unreadable(_error: FastifyError, _request: FastifyRequest, reply: FastifyReply): void {
-  const options = { status: statusOf['bad-request'], title: catalogue.problem['bad-request'].heading, bare: true }
-  void reply.page('errors/problem', pageOf('bad-request'), options)
+/** An address that cannot even be read is answered before the reply has any page of its own: bare, of nobody. */
+export const unreadablePage = (app: FastifyInstance): string =>
+  app.bareHtml('errors/problem', pageOf('bad-request'), catalogue.problem['bad-request'].heading)
+
+export function unreadable(reply: FastifyReply, html: string): void {
+  void reply.status(statusOf['bad-request']).type('text/html; charset=utf-8').send(html)
 }
 
 function kindOf(error: FastifyError): ProblemKind {

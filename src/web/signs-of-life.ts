@@ -13,7 +13,7 @@ export function addSignsOfLife(app: FastifyInstance, database: Database, schema:
     const why = await standsAt(database).then(
       (at) => (at === schema ? null : 'schema'),
       (error: unknown) => {
-        request.log.error(error)
+        request.log.error({ err: error }, 'failed')
         return 'database'
       },
     )
