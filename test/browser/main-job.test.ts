@@ -36,7 +36,7 @@ describe.each([
     await fillIn(page, '/sign-up', { name: 'Ada Rook', email: 'ada@example.org', password: 'long enough to keep' })
     await open('/groups/new')
     await fillIn(page, '/groups', {
-      ...{ name: 'Quern Hill Growers', currency: 'NZD', timeZone: 'Pacific/Auckland', locale: 'en-NZ' },
+      ...{ name: 'Quern Hill Growers', currency: '=NZD', timeZone: 'Pacific/Auckland', locale: 'en-NZ' },
     })
     const group = new URL(page.url()).pathname
     await open(`${group}/gardens`)
