@@ -1,12 +1,11 @@
 import { randomBytes } from 'node:crypto'
 import { type SQL, sql } from 'drizzle-orm'
 import { members } from '../accounts/accounts.table.ts'
-import { isAffordable } from '../accounts/hash-cost.ts'
 import { codeOf, constraintOf } from '../db/constraint.ts'
 import type { Database, Tx } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
 import { inOrderOfReference, type PackageColumn, type PackageTable } from './package-table.ts'
-import { ofPersons, packageTables, rowsOf } from './package-tables.queries.ts'
+import { staysHere, packageTables, rowsOf } from './package-tables.queries.ts'
 import { RefusedPackage } from './refused-package.ts'
 
 export type BroughtRow = Readonly<Record<string, string | null>>
@@ -46,9 +45,8 @@ export function bringIn(database: Database, brought: Package, { personId, group 
         const rows = table.name === 'groups' ? page.map((row) => ({ ...row, slug })) : page
         checkOwn(rows, table, groupId)
         if (table.name === 'changes') checkHistory(rows)
-        if (table.name === 'share_links') checkCost(rows)
         await tx.execute(
-          table.name === 'changes' ? insertHistory(rows.map(withoutPersons)) : insert(table.name, columns, rows),
+          table.name === 'changes' ? insertHistory(rows.map(withoutWhatStays)) : insert(table.name, columns, rows),
         )
       }
     }
@@ -60,13 +58,13 @@ export function bringIn(database: Database, brought: Package, { personId, group 
   })
 }
 
-/** An older export told of single members in its history, and in tables that are passed over. */
-const withoutPersons = (row: BroughtRow): BroughtRow =>
-  ofPersons.includes(row.table_name ?? '') ? { ...row, before: null, after: null, reason: null } : row
+/** An older export told of single members and of links in its history, and in tables that are passed over. */
+const withoutWhatStays = (row: BroughtRow): BroughtRow =>
+  staysHere.includes(row.table_name ?? '') ? { ...row, before: null, after: null, reason: null } : row
 
 /** A table or column of a later version would be lost without a word. */
 function checkKnown(brought: readonly BroughtTable[], ours: readonly PackageTable[]): void {
-  for (const { name, columns } of brought.filter((one) => !ofPersons.includes(one.name))) {
+  for (const { name, columns } of brought.filter((one) => !staysHere.includes(one.name))) {
     const table = ours.find((one) => one.name === name)
     if (!table) throw new RefusedPackage('unknownTable', name)
     const unknown = columns.find((column) => !table.columns.some((one) => one.name === column))
@@ -89,12 +87,6 @@ function checkHistory(rows: readonly BroughtRow[]): void {
   const sound = (row: BroughtRow) =>
     isDocument(row.before) && isDocument(row.after) && Number.isFinite(Date.parse(row.changed_at ?? ''))
   if (!rows.every(sound)) throw new RefusedPackage('againstRules', 'changes')
-}
-
-/** Whoever types a passphrase makes this service pay what its hash says. */
-function checkCost(rows: readonly BroughtRow[]): void {
-  const dear = rows.some(({ passphrase_hash: hash }) => typeof hash === 'string' && !isAffordable(hash))
-  if (dear) throw new RefusedPackage('againstRules', 'share_links.passphrase_hash')
 }
 
 function parsed(text: string): unknown {

@@ -16,7 +16,9 @@ export interface WrittenFile {
 }
 
 /** Raised when what a package holds can no longer be read as before. */
-export const packageFormat = 1
+export const packageFormat = 2
+/** From this one on a text that a spreadsheet would run as a formula stands behind a quote mark. */
+export const formatDefused = 2
 
 /** `datapackage.json` after the Tabular Data Package and Table Schema specifications, version 1 (specs.frictionlessdata.io). */
 export function descriptorOf(group: GroupDescribed, files: readonly WrittenFile[], changes: number): object {

@@ -2,13 +2,13 @@ import { join } from 'node:path'
 import type { FastifyInstance } from 'fastify'
 import { mayOpen } from '../accounts/role.ts'
 import type { Tx } from '../db/database.ts'
-import { exactLine } from '../web/csv.ts'
+import { defused, exactLine } from '../web/csv.ts'
 import { sendOnce, temporaryFolder } from '../web/temporary.ts'
 import { weighed, writeZip, type ZipEntry } from '../web/zip.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { descriptorOf, type GroupDescribed, pathOf, type WrittenFile } from './descriptor.ts'
-import { changesCounted, pagesOf } from './export.queries.ts'
-import type { PackageTable } from './package-table.ts'
+import { changesCounted, pagesOf, type StoredRow } from './export.queries.ts'
+import type { PackageColumn, PackageTable } from './package-table.ts'
 import { packageTables } from './package-tables.queries.ts'
 
 const words = catalogue.exchange
@@ -54,6 +54,12 @@ export async function entriesOf(tx: Tx, group: GroupDescribed & { id: string }):
 async function* linesOf(tx: Tx, groupId: string, table: PackageTable): AsyncGenerator<string> {
   yield exactLine(table.columns.map((column) => column.name))
   for await (const page of pagesOf(tx, groupId, table)) {
-    yield page.map((row) => exactLine(table.columns.map(({ name }) => row[name] ?? null))).join('')
+    yield page.map((row) => exactLine(table.columns.map((column) => cellOf(row, column)))).join('')
   }
+}
+
+/** Only words can be a formula: a figure that begins with a minus is a figure. */
+function cellOf(row: StoredRow, { name, type }: PackageColumn): string | null {
+  const value = row[name] ?? null
+  return type === 'text' && value !== null ? defused(value) : value
 }

@@ -2,7 +2,7 @@ import { eq, inArray, type SQL, sql } from 'drizzle-orm'
 import { groupCounters } from '../accounts/accounts.table.ts'
 import type { Tx } from '../db/database.ts'
 import { keyOf, type PackageColumn, type PackageTable } from './package-table.ts'
-import { ofPersons, rowsOf } from './package-tables.queries.ts'
+import { staysHere, rowsOf } from './package-tables.queries.ts'
 
 /** Fewer where a row may hold a whole report, or a picture. */
 function rowsAtOnce({ columns }: PackageTable): number {
@@ -23,7 +23,7 @@ export async function* pagesOf(tx: Tx, groupId: string, table: PackageTable): As
   )
   const ofGroup = table.name === 'groups' ? sql`id = ${groupId}` : sql`group_id = ${groupId}`
   const columns = sql.join(
-    table.columns.map((column) => (saysOfPersons(table, column) ? toldOfNobody(column) : asText(column))),
+    table.columns.map((column) => (saysOfWhatStays(table, column) ? toldOfNobody(column) : asText(column))),
     sql`, `,
   )
   const most = rowsAtOnce(table)
@@ -41,12 +41,12 @@ export async function* pagesOf(tx: Tx, groupId: string, table: PackageTable): As
 }
 
 /** What the history says of a row: left out where the row's table stays here. Its number goes along, so that none is missing. */
-const saysOfPersons = (table: PackageTable, { name }: PackageColumn) =>
+const saysOfWhatStays = (table: PackageTable, { name }: PackageColumn) =>
   table.name === 'changes' && documents.includes(name)
 const documents = ['before', 'after', 'reason']
 
 const toldOfNobody = ({ name }: PackageColumn) =>
-  sql`case when ${inArray(sql`t.table_name`, ofPersons)} then null else t.${sql.identifier(name)}::text end as ${sql.identifier(name)}`
+  sql`case when ${inArray(sql`t.table_name`, staysHere)} then null else t.${sql.identifier(name)}::text end as ${sql.identifier(name)}`
 
 /** Days and instants in ISO 8601, instants in UTC to the microsecond; bytes in base64; all else as the database writes it. */
 function asText({ name, type }: PackageColumn): SQL {

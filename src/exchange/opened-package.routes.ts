@@ -1,8 +1,9 @@
+import { armed } from '../web/csv.ts'
 import { exactRecords } from '../web/csv-reader.ts'
 import { type OpenZip, openZip } from '../web/zip.ts'
 import type { BroughtRow, BroughtTable, Package } from './bring-in.queries.ts'
 import { type Descriptor, descriptorForm } from './descriptor.form.ts'
-import { packageFormat } from './descriptor.ts'
+import { formatDefused, packageFormat } from './descriptor.ts'
 import { RefusedPackage } from './refused-package.ts'
 
 const mostOfDescriptor = 4 * 1024 * 1024
@@ -25,7 +26,8 @@ export async function openPackage(file: string): Promise<Package & { close(): vo
     const packed = descriptor.resources.reduce((sum, one) => sum + zip.packedSizeOf(one.path), 0)
     const swollen = unpacked > alwaysTaken && unpacked > mostTimes * packed
     if (unpacked > mostUnpacked || swollen) throw new RefusedPackage('tooLarge')
-    const tables = descriptor.resources.map((resource) => tableIn(zip, resource))
+    const isDefused = descriptor.evenground.format >= formatDefused
+    const tables = descriptor.resources.map((resource) => tableIn(zip, resource, isDefused))
     return { changes: descriptor.evenground.changes, tables, close: () => zip.close() }
   } catch (error) {
     zip.close()
@@ -56,8 +58,17 @@ function jsonOf(text: string): unknown {
   }
 }
 
-function tableIn(zip: OpenZip, resource: Descriptor['resources'][number]): BroughtTable {
-  const columns = resource.schema.fields.map((field) => field.name)
+type Resource = Descriptor['resources'][number]
+const asItIs = (value: string) => value
+
+function tableIn(zip: OpenZip, resource: Resource, isDefused: boolean): BroughtTable {
+  const fields = resource.schema.fields
+  const columns = fields.map((field) => field.name)
+  const readers = fields.map(({ type, format }) => (isDefused && type === 'string' && !format ? armed : asItIs))
+  const valueIn = (record: readonly (string | null)[], place: number) => {
+    const value = record[place] ?? null
+    return value === null ? null : (readers[place] ?? asItIs)(value)
+  }
   const pages = async function* (): AsyncGenerator<BroughtRow[]> {
     if (!zip.has(resource.path)) throw new RefusedPackage('damaged', resource.name)
     let [page, letters, heading, sha256]: [BroughtRow[], number, boolean, string] = [[], 0, true, '']
@@ -69,7 +80,7 @@ function tableIn(zip: OpenZip, resource: Descriptor['resources'][number]): Broug
       exactRecords(bytes, (found) => (sha256 = found)),
     )) {
       if (heading && record.join() !== columns.join()) throw new RefusedPackage('damaged', resource.name)
-      if (!heading) page.push(Object.fromEntries(columns.map((name, place) => [name, record[place] ?? null])))
+      if (!heading) page.push(Object.fromEntries(columns.map((name, place) => [name, valueIn(record, place)])))
       heading = false
       letters += record.reduce((sum, value) => sum + (value?.length ?? 0), 0)
       if (page.length < rowsAtOnce && letters < lettersAtOnce) continue

@@ -33,7 +33,10 @@ interface Descriptor {
   resources: Resource[]
 }
 
-const staysHere = ['members', 'invitations', 'group_counters', 'guesses', 'name_agreements']
+const staysHere = [
+  ...['members', 'invitations', 'group_counters', 'guesses', 'name_agreements'],
+  ...['share_links', 'link_openings'],
+]
 
 let place: Place
 let keeper: Client

@@ -10,10 +10,10 @@ export const exchange = {
     heading: 'Take everything with you',
     say: 'One file with every table of this group as plain text: the rows as they stand, those marked as removed, and the whole history of changes. It follows the Data Package and Table Schema specifications, version 1, so that other programs can read it: days in ISO 8601, units as UCUM codes, the currency by its ISO 4217 code.',
     people:
-      'People are in it by a number only: no names of members and no e-mail addresses. What was written by hand stays as it was written, such as who worked in a labour entry. Who is a member, open invitations, what single members guessed and whether they agreed to be named stay here; the history has a number for each such change and nothing of what it says.',
+      'People are in it by a number only: no names of members and no e-mail addresses. What was written by hand stays as it was written, such as who worked in a labour entry. Who is a member, open invitations, what single members guessed and whether they agreed to be named stay here, and so do the links of reports with their passphrases: make new links where the file is brought back. The history has a number for each such change and nothing of what it says.',
     again: 'Written twice from the same record by the same release, it is the same file, byte for byte.',
     spreadsheet:
-      'It is made for programs. Values are kept exactly, so a text that begins with an equals sign is not defused for a spreadsheet.',
+      'It is made for programs. Values are kept exactly, but for one thing: a text that a spreadsheet would run as a formula stands behind a quote mark, which is taken off again when the file is brought back.',
     link: 'Download the whole export',
     keepers: 'A keeper of this group can download the whole export.',
     bringBack:
@@ -29,7 +29,7 @@ export const exchange = {
     title: 'Bring back an export',
     lead: 'Brings a whole group back from the file that "Exchange" of an installation wrote: all of it or nothing.',
     keeper:
-      'You become its keeper. Those who wrote its rows are in it by a number only; invite people again as you need them. Links to its reports that were open stay open under this address.',
+      'You become its keeper. Those who wrote its rows are in it by a number only; invite people again as you need them. Links to its reports stay where they were: make new ones here.',
     file: 'The file',
     fileHint: 'A zip file, 512 MB at most.',
     send: 'Bring it back',
