@@ -5,7 +5,7 @@ export function dayTyped(text: string, days: readonly IsoDate[], locale: string)
   const plain = text
     .trim()
     .toLowerCase()
-    .replace(/[:,]+$/, '')
+    .replace(/(?<![:,])[:,]+$/, '')
     .trim()
   if (/^\d{4}-\d{2}-\d{2}$/.test(plain)) return days.find((day) => day === plain)
   const parts = plain.split(/[\s./]+|(?<=\d)-|-(?=\d)/).filter(Boolean)

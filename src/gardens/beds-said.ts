@@ -12,7 +12,8 @@ const mostBeds = 60
 /** Reads how many beds a garden has, and their size where it is said: "6", "6 of 8 m2", "6 of 1.2 x 7 m". */
 export function readBeds(text: string, unitWithout: AreaUnit): Reading<BedsSaid> {
   if (text.trim() === '') return unreadable('empty')
-  const found = /^\s*(\d{1,3})\s*(?:beds?\s*)?(?:(?:of|at|à|zu|×|x|@)\s*(.+))?$/i.exec(text)
+  const said = text.trim().replace(/\s+/g, ' ')
+  const found = /^(\d{1,3}) ?(?:beds? ?)?(?:(?:of|at|à|zu|×|x|@)(.+))?$/i.exec(said)
   const count = Number(found?.[1] ?? 0)
   if (!found || count > mostBeds) return unreadable('not-a-number')
   if (count === 0) return unreadable('zero')
