@@ -2,6 +2,7 @@ import type { z } from 'zod'
 import { mayOpen } from '../accounts/role.ts'
 import type { StoredOrRefused } from '../db/store-all.ts'
 import { saidOf } from '../web/form.ts'
+import { notFound } from '../web/problem.ts'
 import { type ClosingTyped, closingRuled } from './closing-rule.ts'
 import { type Entries, storeEntries } from './entries.queries.ts'
 import { type HoursTyped, hoursRuled } from './hours-rule.ts'
@@ -119,7 +120,7 @@ type Closing = Pick<ClosingTyped, 'gardenId' | 'what'>
 
 export async function enterClosing(at: Writing, given: Closing): Promise<Errors | void> {
   const ruled = closingRuled(at.known, closingOf(at, given))
-  if (ruled.kind === 'refused') return said(at, ruled, { place: 'gardenId' })
+  if (ruled.kind === 'refused') return closingRefused(at, ruled, { place: 'gardenId' })
   await closeWeek(at.tx, at.author, ruled.row)
 }
 
@@ -128,8 +129,14 @@ export async function enterReopening(
   given: Closing & { readonly reason: string },
 ): Promise<Errors | void> {
   const ruled = closingRuled(at.known, closingOf(at, given))
-  if (ruled.kind === 'refused') return said(at, ruled, { place: 'reason' })
+  if (ruled.kind === 'refused') return closingRefused(at, ruled, { place: 'reason' })
   await reopenWeek(at.tx, at.author.groupId, ruled.row, given.reason)
+}
+
+/** A garden is not chosen here but stands in the form: one that is not there is no mistake of whoever presses. */
+function closingRefused(at: Writing, refusal: Refusal, names: Names): Errors {
+  if (refusal.code === 'notChosen') throw notFound()
+  return said(at, refusal, names)
 }
 
 const closingOf = (at: Writing, { gardenId, what }: Closing): ClosingTyped => ({

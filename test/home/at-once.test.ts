@@ -86,6 +86,7 @@ it('two who say at once which method lies on a garden are both heard, and one me
       phase: 'established',
       yearOfMethod: '3',
       how: 'choice',
+      surely: 'yes',
     },
   })
   const sent = [...Object.values(methods), ...Object.values(methods)].map((id) =>

@@ -51,8 +51,8 @@ it('a correction is held to the same', async () => {
 
 it('the page of a season shows the lot of the seed and what takes no room of its own', async () => {
   const saved = await plant('Eider', { sownOn: '2025-10-08', seedLot: 'Lot 7', interplanted: 'yes' })
-  const row = /<tr><th scope="row">lettuce, cos, Eider(.*?)<\/th>/s.exec((await trial.keeper.get(saved.location)).text)
-  expect(plain(row?.[1] ?? '')).toBe('seed lot Lot 7 · interplanted: takes no room of its own')
-  const other = /<tr><th scope="row">carrot, Kestrel(.*?)<\/th>/s.exec((await trial.keeper.get(season())).text)
+  const row = /<th scope="row">\s*lettuce, cos, Eider(.*?)<\/th>/s.exec((await trial.keeper.get(saved.location)).text)
+  expect(plain(row?.[1] ?? '')).toBe('seed lot Lot 7 interplanted: takes no room of its own')
+  const other = /<th scope="row">\s*carrot, Kestrel(.*?)<\/th>/s.exec((await trial.keeper.get(season())).text)
   expect(plain(other?.[1] ?? '')).toBe('')
 })
