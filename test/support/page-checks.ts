@@ -18,14 +18,14 @@ export function checkPage(html: string, address: string): void {
   }).toEqual({ address, headings: 1, repeated: [], labelsOfNothing: [], linksToNothing: [], slips: [], inline: [] })
 }
 
-/** The cells of the first row that begins with a heading or cell of these words. */
-export function rowOf(html: string, start: string): string[] {
-  for (const row of html.match(/<tr[\s>][\s\S]*?<\/tr>/g) ?? []) {
-    const cells = [...row.matchAll(/<t[hd][^>]*>([\s\S]*?)<\/t[hd]>/g)].map((cell) => plain(cell[1] ?? ''))
-    if (cells[0] === start) return cells
-  }
-  return []
-}
+/** The cells of each row that begins with a heading or cell of these words. */
+export const rowsOf = (html: string, start: string): string[][] =>
+  (html.match(/<tr[\s>][\s\S]*?<\/tr>/g) ?? [])
+    .map((row) => [...row.matchAll(/<t[hd][^>]*>([\s\S]*?)<\/t[hd]>/g)].map((cell) => plain(cell[1] ?? '')))
+    .filter((cells) => cells[0] === start)
+
+/** The cells of the first such row. */
+export const rowOf = (html: string, start: string): string[] => rowsOf(html, start)[0] ?? []
 
 export const plain = (html: string) =>
   html

@@ -33,6 +33,10 @@ export const problem = {
     heading: 'Das war nicht zu lesen',
     say: 'Geh zurück, lade die Seite neu und sende es noch einmal.',
   },
+  away: {
+    heading: 'Die Datenbank antwortet nicht',
+    say: 'Was als gespeichert gemeldet wurde, ist sicher. Was du gerade geschickt hast, vielleicht nicht: warte einen Augenblick, sieh nach, ob es da ist, und wenn nicht, sende es noch einmal.',
+  },
   broken: {
     heading: 'Hier ging etwas schief',
     say: 'Es liegt nicht an dir, und nichts wurde halb gespeichert. Versuch es noch einmal; bleibt es so, sag es denen, die diesen Dienst betreiben.',
