@@ -5,7 +5,7 @@ import { codeOf, constraintOf } from '../db/constraint.ts'
 import type { Database, Tx } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
 import { inOrderOfReference, type PackageColumn, type PackageTable } from './package-table.ts'
-import { staysHere, packageTables, rowsOf } from './package-tables.queries.ts'
+import { packageTables, rowsOf, staysHere } from './package-tables.queries.ts'
 import { RefusedPackage } from './refused-package.ts'
 
 export type BroughtRow = Readonly<Record<string, string | null>>

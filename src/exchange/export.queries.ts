@@ -2,7 +2,7 @@ import { eq, inArray, type SQL, sql } from 'drizzle-orm'
 import { groupCounters } from '../accounts/accounts.table.ts'
 import type { Tx } from '../db/database.ts'
 import { keyOf, type PackageColumn, type PackageTable } from './package-table.ts'
-import { staysHere, rowsOf } from './package-tables.queries.ts'
+import { rowsOf, staysHere } from './package-tables.queries.ts'
 
 /** Fewer where a row may hold a whole report, or a picture. */
 function rowsAtOnce({ columns }: PackageTable): number {
