@@ -42,9 +42,10 @@ turned_over <- function(in_seasons, ids) any(vapply(gardens$garden, function(gar
   all(lengths(had) <= 1) && length(unique(unlist(had))) > 1
 }, TRUE))
 
-# One value a place and season: kg per m2 on the common mix of the crops that stood under all the places.
+# One value a place and season: kg per m2 on the common mix of the crops that stood under all the places, in all the
+# seasons among which these are looked at.
 # NULL where none is carried.
-values_of <- function(in_seasons, ids) {
+values_of <- function(in_seasons, ids, among = in_seasons) {
   laid <- lapply(in_seasons, layout_in, ids)
   kept <- vapply(laid, function(one) one$all, TRUE)
   if (!any(kept)) return(NULL)
@@ -53,7 +54,8 @@ values_of <- function(in_seasons, ids) {
   if (!turned && any(vapply(laid, function(one) one$kind != first$kind, TRUE))) return(NULL)
   unit <- if (is.na(first$unit)) { if (turned) "garden" else return(NULL) } else first$unit
   place <- if (unit == "garden") beds$garden else beds$bed
-  sets <- lapply(in_seasons, function(s) {
+  mixed <- vapply(among, function(s) layout_in(s, ids)$all, TRUE)
+  sets <- lapply(union(in_seasons, among[mixed]), function(s) {
     grown <- grown_in(s); at <- match(grown$bed, beds$bed)
     grown$method <- ifelse(grown$method %in% ids, paste(place[at], grown$method), NA)
     under <- which(lies[[s]] %in% ids)
@@ -65,7 +67,7 @@ values_of <- function(in_seasons, ids) {
   areas <- vapply(sets, function(one) one$both[match(crops, one$name)], numeric(length(crops)))
   mix <- rowSums(matrix(areas, nrow = length(crops)))
   mix <- setNames(mix / sum(mix), crops)
-  values <- do.call(rbind, lapply(seq_along(sets), function(i) {
+  values <- do.call(rbind, lapply(seq_along(in_seasons), function(i) {
     one <- sets[[i]][sets[[i]]$name %in% crops, ]
     rate <- tapply(mix[one$name] * 10 * one$good / one$area, one$method, sum)
     at <- match(sub(" .*", "", names(rate)), place)
@@ -88,8 +90,8 @@ count_of <- function(values, method) sum(values == method)
 
 # The methods and not these plots alone: B over A with the places as what is counted, in the blocks that
 # hold them.
-about_methods <- function(in_seasons, a, b, level) {
-  found <- values_of(in_seasons, c(a, b))
+about_methods <- function(in_seasons, a, b, level, among = in_seasons) {
+  found <- values_of(in_seasons, c(a, b), among)
   if (is.null(found) || (!found$turned && found$layout$alone)) return(NULL)
   if (found$turned) {
     data <- found$values[found$values$rate > 0, ]
@@ -167,7 +169,7 @@ pooled <- function(y, v) {
     i2 = 100 * tau2 / (tau2 + typical))
 }
 for (b in others) {
-  each <- Filter(Negate(is.null), lapply(counted, about_methods, reference, b, 0.95))
+  each <- Filter(Negate(is.null), lapply(counted, about_methods, reference, b, 0.95, counted))
   if (length(each) > 1) answer("replicates", c("season by method", name_of(b)),
     pooled(vapply(each, function(one) one$estimate, 0), vapply(each, function(one) one$se^2, 0)))
 }

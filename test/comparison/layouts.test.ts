@@ -220,6 +220,30 @@ describe('what several places and seasons add', () => {
     expect(seasonsTogether(laid(['A1 | B1.2', 'A1 | B1.3']), ['s0', 's1'], pair)).toMatchObject({ kind: 'refused' })
   })
 
+  it('weigh every season by the one mix of all of them, so that a season differs by its rates alone', () => {
+    // Carrots alone, 1.2 and 1.5 times, then with nine times the ground in potatoes that give the same under both.
+    const record = laid(['A1 | A1.1 | B1.2 | B1.32', 'A1 | A1.1 | B1.5 | B1.65'])
+    const potatoes = record.plantings.map((one) => ({
+      ...{ ...one, id: `potato ${one.id}`, crop: 'potato', matchedSetId: `potato ${one.seasonId}` },
+      ...{ areaCm2: one.seasonId === 's0' ? 10_000 : 170_000, marketableG: one.seasonId === 's0' ? 1000 : 17_000 },
+    }))
+    const both = { ...record, plantings: [...record.plantings, ...potatoes] }
+    // Ground over both seasons: carrots 1 m2 and 1 m2, potatoes 1 and 17 a garden: a tenth and nine tenths of the mix.
+    const value = (carrots: number) => Math.log(0.1 * carrots + 0.9)
+    for (const [seasonId, ratio] of [
+      ['s0', 1.2],
+      ['s1', 1.5],
+    ] as const) {
+      const found = got(aboutMethods(both, [seasonId], pair, { mixOf: ['s0', 's1'] }))
+      const byHand = (value(ratio) + value(1.1 * ratio) - value(1) - value(1.1)) / 2
+      expect(Math.log(found.ratio)).toBeCloseTo(byHand, 12)
+    }
+    // By its own mix the first season would weigh carrots by half.
+    expect(got(aboutMethods(both, ['s0'], pair)).ratio).toBeGreaterThan(1.09)
+    const found = got(seasonsTogether(both, ['s0', 's1'], pair))
+    expect(Math.exp(found.estimate)).toBeLessThan(1.06)
+  })
+
   it('single plantings in a mixed model never stand in for gardens', () => {
     const record = laid(['A1 A1.3 | A1.2 A1.1 | A1.1 A0.9 | B1.3 B1.2 | B1.5 B1.6 | B1.2 B1.4'])
     const found = got(plotModel(record, ['s0'], pair))

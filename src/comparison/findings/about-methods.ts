@@ -39,9 +39,9 @@ export function aboutMethods(
   record: TrialRecord,
   seasonIds: readonly string[],
   pair: Pair,
-  { comparisons = 1 }: { readonly comparisons?: number } = {},
+  { comparisons = 1, mixOf = seasonIds }: { readonly comparisons?: number; readonly mixOf?: readonly string[] } = {},
 ): Answer<AboutMethods> | Refusal {
-  const found = layoutValues(record, seasonIds, [pair.methodA, pair.methodB])
+  const found = layoutValues(record, seasonIds, [pair.methodA, pair.methodB], mixOf)
   if (found.kind === 'refused') return found
   if (!found.turned && found.layout.alone.length > 0) return refused('no error term', 'a method with one place')
   const fit = found.turned ? turnedFit(found, pair) : unitsFit(found, pair)

@@ -12,7 +12,7 @@ import { aboutMethods } from './about-methods.ts'
 
 /**
  * How much the difference of two methods moves from season to season, where each season has true replicates: one log ratio a
- * season with the variance that its own units give it, by random effects (REML) with the modified Hartung-Knapp interval. This is
+ * season, on the crops and the mix of all of them, with the variance that its own units give it, by random effects (REML) with the modified Hartung-Knapp interval. This is
  * about season by method; the interval of the methods themselves comes from the gardens. Refused for one garden a method, and
  * for fewer than two seasons.
  */
@@ -22,7 +22,7 @@ export function seasonsTogether(
   pair: Pair,
 ): Answer<PooledSeasons> | Refusal {
   const effects = seasonIds.flatMap((id) => {
-    const found = aboutMethods(record, [id], pair)
+    const found = aboutMethods(record, [id], pair, { mixOf: seasonIds })
     if (found.kind === 'refused') return []
     const reach = (Math.log(found.high) - Math.log(found.low)) / 2
     const se = reach / qt((1 + found.level) / 2, found.df)

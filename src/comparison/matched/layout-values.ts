@@ -28,18 +28,21 @@ export interface LayoutValues {
 
 /**
  * The values of every unit in every season, over the crops that stood matched under all the units of these methods and were
- * cleared, on one common mix. Refuses where the seasons are laid out unlike one another without ground changing its method,
+ * cleared, on one common mix: that of these seasons, or of the seasons among which each of them is looked at. Refuses where the seasons are laid out unlike one another without ground changing its method,
  * where nothing is matched over all units, and layouts without replicates.
  */
 export function layoutValues(
   record: TrialRecord,
   seasonIds: readonly string[],
   methodIds: readonly string[],
+  mixOfIds: readonly string[] = seasonIds,
 ): Answer<LayoutValues> | Refusal {
-  const layouts = seasonIds.flatMap((id) => {
-    const layout = layoutIn(record, id, methodIds)
-    return layout.units.size === methodIds.length ? [{ id, layout }] : []
-  })
+  const laidIn = (ids: readonly string[]) =>
+    ids.flatMap((id) => {
+      const layout = layoutIn(record, id, methodIds)
+      return layout.units.size === methodIds.length ? [{ id, layout }] : []
+    })
+  const layouts = laidIn(seasonIds)
   const [first] = layouts
   if (!first) return refused('nothing in common', 'no season with all the methods')
   const turned = changesGround(
@@ -53,13 +56,11 @@ export function layoutValues(
   const unit = first.layout.unit ?? (turned ? 'garden' : null)
   if (unit === null) return refused('no error term', first.layout.kind)
   const cells = cellRecord(record, methodIds, unit)
-  const perSeason = layouts.map(({ id }) => ({ id, crops: cropsOf(cells, id) }))
-  const shared = sharedCrops(perSeason.map((one) => one.crops))
+  const cropsIn = new Map([...layouts, ...laidIn(mixOfIds)].map(({ id }) => [id, cropsOf(cells, id)] as const))
+  const perSeason = layouts.map(({ id }) => ({ id, crops: cropsIn.get(id) ?? [] }))
+  const shared = sharedCrops([...cropsIn.values()])
   if (shared.length === 0) return refused('nothing in common', 'no crop matched over all units')
-  const mix = mixOf(
-    perSeason.map((one) => one.crops),
-    shared,
-  )
+  const mix = mixOf([...cropsIn.values()], shared)
   const values = perSeason.flatMap(({ id, crops }) =>
     valuesIn(record, cells, { id, crops, mix, unit, kind: first.layout.kind }),
   )
