@@ -21,6 +21,7 @@ export type RefusalReason =
   | 'aliased'
   | 'incomplete'
   | 'did not converge'
+  | 'only divided'
 
 export const refused = (reason: RefusalReason, detail: string): Refusal => ({ kind: 'refused', reason, detail })
 export const answer = <T extends object>(figures: T): Answer<T> => ({ kind: 'answer', ...figures })

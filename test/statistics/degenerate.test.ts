@@ -13,7 +13,7 @@ import { tukeyHsd } from '../../src/statistics/tukey-hsd.ts'
 const reasons: Record<RefusalReason, true> = {
   ...{ 'too few': true, 'no variation': true, 'zero total': true, 'zero mean': true, unbounded: true },
   ...{ 'nothing in common': true, 'not a number': true, 'out of range': true, 'no error term': true },
-  ...{ aliased: true, incomplete: true, 'did not converge': true },
+  ...{ aliased: true, incomplete: true, 'did not converge': true, 'only divided': true },
 }
 
 /** Where a figure is not finite, its path; a refusal, also one within an answer, needs a known reason. */

@@ -20,7 +20,8 @@ export interface Certainty {
 
 export interface Grounds {
   readonly seasons: number
-  readonly matchedCrops: number
+  /** Null where all that grew is counted. */
+  readonly matchedCrops: number | null
   /** Closed weeks over all weeks, 0..1, the lower of the two gardens. */
   readonly coverage: number
   readonly questionLocked: boolean
@@ -43,7 +44,7 @@ export function certaintyOf(grounds: Grounds): Certainty {
   const { seasons, matchedCrops, coverage, questionLocked, halfWidth, wideFrom = Math.log(1.5) } = grounds
   const steps: StepReason[] = [
     ...(seasons === 2 ? (['two seasons', 'few seasons'] as const) : seasons < 5 ? (['few seasons'] as const) : []),
-    ...(matchedCrops < 3 ? (['few matched crops'] as const) : []),
+    ...(matchedCrops !== null && matchedCrops < 3 ? (['few matched crops'] as const) : []),
     ...(coverage < 0.9 ? (['weeks open'] as const) : []),
     ...(questionLocked ? [] : (['no question beforehand'] as const)),
     ...(halfWidth > wideFrom ? (['wide interval'] as const) : []),

@@ -3,7 +3,6 @@ import type { Words } from '../../words/catalogue.ts'
 import { languageFor, saidIn, wordsFor } from '../../words/locales.ts'
 import type { FindingShown, findingsPage } from './findings.page.ts'
 import type { Finding } from './findings.ts'
-import type { YieldFinding } from './yield-finding.ts'
 
 type Said = Partial<ReturnType<typeof findingsPage>>
 
@@ -29,12 +28,14 @@ type FindingWords = Words['findings']
 
 function sentenceOf(finding: Finding, words: FindingWords, locale: string): string {
   if ('layout' in finding) return words.aboutMethods(finding, locale)
+  if ('about' in finding && finding.about.of === 'methods')
+    return words.burdenOfMethods({ ...finding, ...finding.about }, locale)
   const say = words[finding.code] as (finding: Finding, locale: string) => string
   return say(finding, locale)
 }
 
 function notesOf(finding: Finding, words: FindingWords, locale: string): string[] {
-  if (finding.code === 'nothing matched' || finding.code === 'failed season') return []
+  if (finding.code === 'nothing matched' || finding.code === 'failed season' || 'divided' in finding) return []
   const number = (value: number) => formatNumber(value, locale, 2)
   if (finding.code === 'one season') {
     const { missing: weeks } = finding
@@ -49,7 +50,7 @@ function notesOf(finding: Finding, words: FindingWords, locale: string): string[
   }
   const { sameOrder, counted, low, high, turning } = finding.everyWay
   return [
-    ...('certainty' in finding ? [sureness(finding.certainty, words)] : []),
+    ...sureness(finding, words),
     ...missing(finding, words, number),
     ...(counted > 1 ? [words.everyWay(sameOrder, counted, number(low), number(high))] : []),
     ...(turning.length > 0 ? [words.turned(turning.map((rule) => words.rules[rule]).join(', '))] : []),
@@ -58,9 +59,12 @@ function notesOf(finding: Finding, words: FindingWords, locale: string): string[
 
 type Tested = Extract<Finding, { readonly everyWay: unknown }>
 
-function sureness({ plots, steps }: YieldFinding['certainty'], words: FindingWords): string {
+function sureness(finding: Tested, words: FindingWords): string[] {
+  const sure = 'about' in finding ? finding.about : { of: 'plots' as const, certainty: finding.certainty }
+  if (sure.of === 'methods') return [words.methodCertainty[sure.scope](sure.certainty), words.methodHow[sure.how]]
+  const { plots, steps } = sure.certainty
   const reasons = steps.map((step) => words.steps[step]).join(', ')
-  return `${words.aboutPlots(plots)}${reasons === '' ? '' : ` ${words.because}${reasons}.`}`
+  return [`${words.aboutPlots(plots)}${reasons === '' ? '' : ` ${words.because}${reasons}.`}`]
 }
 
 function missing({ missing: weeks }: Tested, words: FindingWords, number: (value: number) => string): string[] {

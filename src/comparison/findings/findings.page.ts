@@ -6,10 +6,11 @@ import { type CountingRules, plainRules } from '../matched/matched-season.ts'
 import { overSeasons } from '../matched/over-seasons.ts'
 import { seasonsAmong, type TrialRecord } from '../record/trial-record.ts'
 import { methodTotals } from '../totals/method-totals.ts'
+import type { BurdenFinding } from './burden-finding.ts'
 import type { Caution } from './cautions.ts'
 import { explained } from './explained.page.ts'
 import { type Finding, findingsByPair, type MethodFinding, type PairFindings } from './findings.ts'
-import type { MissingWeeks } from './yield-finding.ts'
+import type { MissingWeeks, YieldFinding } from './yield-finding.ts'
 
 export interface FindingShown {
   readonly sentence: string
@@ -145,8 +146,12 @@ export function sentenceOf(finding: Finding, locale: string): string {
     case 'not seen':
     case 'alike':
       return words[finding.code](finding, locale)
+    case 'only divided':
+      return words['only divided'](finding, locale)
     default:
-      return words[finding.code](finding, locale)
+      return finding.about.of === 'methods'
+        ? words.burdenOfMethods({ ...finding, ...finding.about }, locale)
+        : words[finding.code](finding, locale)
   }
 }
 
@@ -154,26 +159,32 @@ function entryOf(finding: Finding): string {
   if (finding.code === 'one season' || finding.code === 'nothing matched' || finding.code === 'failed season')
     return 'matched-ratio'
   if ('layout' in finding) return 'layout'
+  if ('divided' in finding) return finding.divided
   if ('burden' in finding) return finding.burden
   return finding.code === 'seen' ? 'over-seasons' : finding.code === 'alike' ? 'alike' : 'not-seen'
 }
 
 function notesOf(finding: Finding, locale: string): string[] {
-  if (finding.code === 'nothing matched' || finding.code === 'failed season') return []
+  if (finding.code === 'nothing matched' || finding.code === 'failed season' || 'divided' in finding) return []
   if (finding.code === 'one season')
     return missingNote(finding.missing, (value) => formatNumber(value, locale, 2), true)
   if ('layout' in finding) return methodNotes(finding, locale)
   const number = (value: number) => formatNumber(value, locale, 2)
   const { sameOrder, counted, low, high, turning } = finding.everyWay
-  const steps = 'certainty' in finding ? finding.certainty.steps.map((step) => words.steps[step]).join(', ') : ''
   return [
-    ...('certainty' in finding
-      ? [`${words.aboutPlots(finding.certainty.plots)}${steps === '' ? '' : ` ${words.because}${steps}.`}`]
-      : []),
+    ...sureNotes(finding),
     ...missingNote(finding.missing, number),
     ...(counted > 1 ? [words.everyWay(sameOrder, counted, number(low), number(high))] : []),
     ...(turning.length > 0 ? [words.turned(turning.map((rule) => words.rules[rule]).join(', '))] : []),
   ]
+}
+
+function sureNotes(finding: YieldFinding | BurdenFinding): string[] {
+  const sure = 'about' in finding ? finding.about : { of: 'plots' as const, certainty: finding.certainty }
+  if (sure.of === 'methods') return [words.methodCertainty[sure.scope](sure.certainty), words.methodHow[sure.how]]
+  const { plots, steps } = sure.certainty
+  const because = steps.map((step) => words.steps[step]).join(', ')
+  return [`${words.aboutPlots(plots)}${because === '' ? '' : ` ${words.because}${because}.`}`]
 }
 
 function methodNotes(finding: MethodFinding, locale: string): string[] {

@@ -1,9 +1,10 @@
 import { type CountingRules, type Pair, plainRules } from '../matched/matched-season.ts'
 import { overSeasons } from '../matched/over-seasons.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
-import { type AboutMethods, aboutMethods, lowered } from './about-methods.ts'
-import { type BurdenFinding, burdenFindings } from './burden-finding.ts'
+import { type AboutMethods, aboutMethods } from './about-methods.ts'
+import { type BurdenFinding, burdenFindings, type DividedFinding } from './burden-finding.ts'
 import { type Caution, cautionsOf } from './cautions.ts'
+import { lowered } from './layout-contrast.ts'
 import {
   coverageOf,
   type DescribedFinding,
@@ -13,7 +14,14 @@ import {
 } from './yield-finding.ts'
 
 /** One finding as figures: the sentence for its code stands in the catalogue. Ratios are of B over A. */
-export type Finding = YieldFinding | DescribedFinding | FailedFinding | NothingFinding | BurdenFinding | MethodFinding
+export type Finding =
+  | YieldFinding
+  | DescribedFinding
+  | FailedFinding
+  | NothingFinding
+  | BurdenFinding
+  | DividedFinding
+  | MethodFinding
 
 /** About the methods and not these plots alone: only where the layout replicates them. */
 export interface MethodFinding extends OfPair, AboutMethods {

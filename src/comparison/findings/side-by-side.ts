@@ -1,11 +1,14 @@
+import { type Burden, burdenOf } from '../matched/burdens.ts'
 import type { Figure, FigureKey, FirstTable } from '../matched/first-table.ts'
-import { type Burden, burdenOverSeasons, burdens, wholeSeasons } from '../matched/labour-and-cost.ts'
+import { burdenOverSeasons, wholeSeasons } from '../matched/labour-and-cost.ts'
+import { replicates } from '../matched/laid-out.ts'
 import type { CountingRules } from '../matched/matched-season.ts'
 import { overSeasons } from '../matched/over-seasons.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
-import { type AboutMethods, aboutMethods } from './about-methods.ts'
+import { aboutMethods, burdenOfMethods } from './about-methods.ts'
 import type { Level } from './certainty.ts'
 import type { Finding, PairFindings } from './findings.ts'
+import type { LayoutContrast } from './layout-contrast.ts'
 import type { MissingWeeks } from './yield-finding.ts'
 
 /** The four columns of the main table, and the figure of all crops that stands in each. */
@@ -20,7 +23,7 @@ export type SideMeasure = keyof typeof sideMeasures
 export const sideKeys = Object.keys(sideMeasures) as SideMeasure[]
 
 /** Why a cell has no mark beside the reference. */
-export type NoMark = 'reference' | 'nothing matched' | 'one season' | 'failed season' | 'not whole' | 'by garden only'
+export type NoMark = 'reference' | 'nothing matched' | 'one season' | 'failed season' | 'not whole' | 'only divided'
 
 /** A method beside the reference in one measure; ratios are of the method over the reference. */
 export interface SideCell {
@@ -143,7 +146,7 @@ interface Beside extends Asked {
 function beside(record: TrialRecord, asked: Beside): Drawn {
   const pair = { methodA: asked.referenceId, methodB: asked.methodId }
   const findings = asked.byPair.find((one) => one.pair.methodB === asked.methodId)?.findings ?? []
-  const replicated = findings.some((one) => one.code === 'method seen' || one.code === 'method not seen')
+  const replicated = replicates(record, asked.seasonIds, [asked.referenceId, asked.methodId])
   const toldBy = (low: number, high: number, missing: MissingWeeks | undefined): Pick<Drawn, 'told' | 'openWeeks'> => {
     const openWeeks = missing?.kind === 'ends' && !missing.survives
     const apart = low > 1 || high < 1
@@ -154,14 +157,19 @@ function beside(record: TrialRecord, asked: Beside): Drawn {
     if (method?.kind === 'answer') return ofMethod(method, toldBy(method.low, method.high, undefined), asked)
     return weightBeside(record, pair, { ...asked, toldBy, missing: missingOf(findings, null) })
   }
-  if (replicated) return without('by garden only')
-  return burdenBeside(record, pair, { ...asked, toldBy, missing: missingOf(findings, burdenOf[asked.key]) })
+  const telling = { ...asked, toldBy, missing: missingOf(findings, burdenOfColumn[asked.key]) }
+  if (!replicated) return burdenBeside(record, pair, telling)
+  const burden = burdenOfColumn[asked.key]
+  const found = burdenOfMethods(record, asked.seasonIds, pair, burden, { comparisons: asked.pairs })
+  if (found.kind === 'answer') return ofMethod(found, toldBy(found.low, found.high, undefined), asked)
+  return without(found.reason === 'only divided' ? 'only divided' : 'not whole')
 }
 
-const burdenOf = { work: 'hoursPerBed', workPerKg: 'hoursPerKg', inputsPerKg: 'costPerKg' } as const satisfies Record<
-  Exclude<SideMeasure, 'weight'>,
-  Burden
->
+const burdenOfColumn = {
+  work: 'hoursPerBed',
+  workPerKg: 'hoursPerKg',
+  inputsPerKg: 'costPerKg',
+} as const satisfies Record<Exclude<SideMeasure, 'weight'>, Burden>
 
 interface Telling extends Beside {
   readonly toldBy: (low: number, high: number, missing: MissingWeeks | undefined) => Pick<Drawn, 'told' | 'openWeeks'>
@@ -171,7 +179,7 @@ interface Telling extends Beside {
 type Pair = { readonly methodA: string; readonly methodB: string }
 
 /** One season of one garden a method is described: what a whole group of seasons would say is not known from it. */
-function ofMethod(found: AboutMethods, told: Pick<Drawn, 'told' | 'openWeeks'>, { seasonIds }: Beside): Drawn {
+function ofMethod(found: LayoutContrast, told: Pick<Drawn, 'told' | 'openWeeks'>, { seasonIds }: Beside): Drawn {
   const { ratio, low, high } = found
   const one = seasonIds.length === 1
   return { none: null, ratio, low, high, seasons: [], ...told, scope: one ? 'plots' : 'method' }
@@ -197,12 +205,13 @@ function weightBeside(record: TrialRecord, pair: Pair, { seasonIds, rules, pairs
 
 function burdenBeside(record: TrialRecord, pair: Pair, { key, seasonIds, pairs, toldBy, missing }: Telling): Drawn {
   if (key === 'weight') return without('nothing matched')
-  const burden = burdenOf[key]
+  const burden = burdenOfColumn[key]
   const seasons = wholeSeasons(record, seasonIds, pair, burden)
-    .map(({ a, b }) => burdens[burden](b) / burdens[burden](a))
+    .map(({ a, b }) => burdenOf(burden, b) / burdenOf(burden, a))
     .filter((one) => Number.isFinite(one) && one > 0)
   const found = burdenOverSeasons(record, seasonIds, pair, burden, { comparisons: pairs })
   if (found.kind === 'refused') {
+    if (found.reason === 'only divided') return without('only divided')
     const only = seasons.length === 1 ? (seasons[0] ?? null) : null
     return { ...without(only === null ? 'not whole' : 'one season'), ratio: only, seasons }
   }

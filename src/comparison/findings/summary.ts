@@ -183,7 +183,7 @@ function burdenOf(own: readonly Finding[], { name, pairs, measure, methodB, give
   const key = burdenKeys[measure]
   for (const one of own)
     if ('burden' in one && one.burden === key)
-      return toldOf({ ...one, name, pairs, df: one.seasons - 1, turned: turns(one.missing) })
+      return toldOf({ ...one, name, pairs, df: one.about.df, turned: turns(one.missing) })
   const ratio = given.seasons === 1 ? ratioIn(given, key, methodB) : null
   if (ratio === null)
     return { kind: 'refused', beside: { name, ratio: Number.NaN, low: null, high: null }, seasons: 0, turned: false }

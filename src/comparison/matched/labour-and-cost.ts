@@ -2,21 +2,16 @@ import type { Answer, Refusal } from '../../statistics/answer.ts'
 import { answer, refused } from '../../statistics/answer.ts'
 import { type SeasonContrast, seasonContrast } from '../../statistics/season-contrast.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
-import { type MethodTotals, methodTotals } from '../totals/method-totals.ts'
+import { methodTotals } from '../totals/method-totals.ts'
 import { hoursBounds } from '../totals/missing-hours.ts'
+import { type Burden, burdenOf, isWhole } from './burdens.ts'
+import { dividedBetween, mostDivided } from './divided-between.ts'
 import type { Pair } from './matched-season.ts'
-
-export const burdens = {
-  hoursPerBed: (t: MethodTotals) => t.minutesWithoutHarvest / t.bedAreaCm2,
-  hoursPerKg: (t: MethodTotals) => (t.minutesWithoutHarvest + t.minutesOfHarvest) / t.marketableG,
-  costPerKg: (t: MethodTotals) => t.cashMinor / t.marketableG,
-} as const
-
-export type Burden = keyof typeof burdens
 
 /**
  * Hours or costs of method B over method A as one log ratio a season, with plain t over the seasons; all crops. Weeks are no
- * units. Only whole seasons are counted; refused where fewer than two remain, or where one side has nothing.
+ * units. Only whole seasons are counted; refused where fewer than two remain, where one side has nothing, and where more than a
+ * tenth of a side was only divided between methods or gardens ("only divided").
  */
 export function burdenOverSeasons(
   record: TrialRecord,
@@ -25,9 +20,11 @@ export function burdenOverSeasons(
   burden: Burden,
   { comparisons = 1 }: { readonly comparisons?: number } = {},
 ): Answer<SeasonContrast & { readonly seasons: number }> | Refusal {
-  const effects = wholeSeasons(record, seasonIds, { methodA, methodB }, burden).map(({ a, b }) =>
-    Math.log(burdens[burden](b) / burdens[burden](a)),
-  )
+  const whole = wholeSeasons(record, seasonIds, { methodA, methodB }, burden)
+  const wholeIds = whole.map((one) => one.seasonId)
+  const divided = dividedBetween(record, wholeIds, [methodA, methodB], { burden, unit: 'method' })
+  if (divided > mostDivided) return refused('only divided', String(divided))
+  const effects = whole.map(({ a, b }) => Math.log(burdenOf(burden, b) / burdenOf(burden, a)))
   // A season without a kilogram, an hour or a cost on one side has no logarithm, and is not left out as if it had not been.
   if (!effects.every(Number.isFinite)) return refused('zero total', 'a season with nothing on one side')
   if (effects.length === 0) return refused('too few', 'no whole season')
@@ -35,10 +32,7 @@ export function burdenOverSeasons(
   return found.kind === 'refused' ? found : { ...found, seasons: effects.length }
 }
 
-/**
- * The seasons in which all that a burden rests on is known under both methods: no open week of hours, no unpriced input, and per
- * kg no open week of weights and no planting that still stands. What nobody closed is unknown, and never zero.
- */
+/** The seasons that are whole under both methods. */
 export function wholeSeasons(
   record: TrialRecord,
   seasonIds: readonly string[],
@@ -50,11 +44,6 @@ export function wholeSeasons(
     const [a, b] = [totals.get(methodA), totals.get(methodB)]
     return a && b && isWhole(a, burden) && isWhole(b, burden) ? [{ seasonId, a, b }] : []
   })
-}
-
-function isWhole(t: MethodTotals, burden: Burden): boolean {
-  const weighed = burden === 'hoursPerBed' || (t.weightsClosed === t.weeks && t.standing === 0)
-  return weighed && (burden === 'costPerKg' ? t.unpricedCash === 0 : t.hoursClosed === t.weeks)
 }
 
 /**

@@ -1,35 +1,28 @@
-import { type Layout, readLayout } from '../../seasons/layout.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
 import { meanOf } from '../../statistics/moments.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
-import { methodsOfBeds } from '../totals/method-totals.ts'
+import { methodsOfBeds, methodTotals } from '../totals/method-totals.ts'
+import { type Burden, burdenOf, isWhole } from './burdens.ts'
+import { dividedBetween, mostDivided } from './divided-between.ts'
+import { type LaidOut, laidOut, type Unit, unitsIn } from './laid-out.ts'
 import { type MatchedCrop, matchedOver } from './matched-crops.ts'
 
-/** One garden under one method, or one bed: what is counted once, whatever grew in it and for how long. */
-export interface UnitValue {
-  readonly unitId: string
-  readonly gardenId: string
-  readonly methodId: string
-  /** What holds it together with units of other methods: its garden where gardens are split, its site or block otherwise. */
-  readonly blockId: string | null
+export interface UnitValue extends Unit {
   readonly seasonId: string
-  /** kg per planted m2 on the common mix of the matched crops; 0 where all of them failed. */
+  /** kg per planted m2 on the common mix of the matched crops, 0 where all of them failed; or what a burden comes to. */
   readonly rate: number
 }
 
-export interface LayoutValues {
-  readonly layout: Layout
-  /** Whether some ground changed its method between these seasons: then ground and method can be told apart over them. */
-  readonly turned: boolean
+/** The values of every unit in every season that is counted. */
+export interface LayoutValues extends LaidOut {
   readonly values: readonly UnitValue[]
-  readonly seasonIds: readonly string[]
+  /** Crops that they rest on; none where all that grew is counted. */
   readonly crops: readonly string[]
 }
 
 /**
- * The values of every unit in every season, over the crops that stood matched under all the units of these methods and were
- * cleared, on one common mix: that of these seasons, or of the seasons among which each of them is looked at. Refuses where the seasons are laid out unlike one another without ground changing its method,
- * where nothing is matched over all units, and layouts without replicates.
+ * Over the crops that stood matched under all the units of these methods and were cleared, on one common mix: that of these
+ * seasons, or of the seasons among which each of them is looked at.
  */
 export function layoutValues(
   record: TrialRecord,
@@ -37,83 +30,58 @@ export function layoutValues(
   methodIds: readonly string[],
   mixOfIds: readonly string[] = seasonIds,
 ): Answer<LayoutValues> | Refusal {
-  const laidIn = (ids: readonly string[]) =>
-    ids.flatMap((id) => {
-      const layout = layoutIn(record, id, methodIds)
-      return layout.units.size === methodIds.length ? [{ id, layout }] : []
-    })
-  const layouts = laidIn(seasonIds)
-  const [first] = layouts
-  if (!first) return refused('nothing in common', 'no season with all the methods')
-  const turned = changesGround(
-    record,
-    layouts.map((one) => one.id),
-    methodIds,
-  )
-  if (!turned && layouts.some((one) => one.layout.kind !== first.layout.kind)) {
-    return refused('incomplete', 'seasons laid out unlike one another')
-  }
-  const unit = first.layout.unit ?? (turned ? 'garden' : null)
-  if (unit === null) return refused('no error term', first.layout.kind)
-  const cells = cellRecord(record, methodIds, unit)
-  const cropsIn = new Map([...layouts, ...laidIn(mixOfIds)].map(({ id }) => [id, cropsOf(cells, id)] as const))
-  const perSeason = layouts.map(({ id }) => ({ id, crops: cropsIn.get(id) ?? [] }))
+  const laid = laidOut(record, seasonIds, methodIds)
+  if (laid.kind === 'refused') return laid
+  const among = laidOut(record, mixOfIds, methodIds)
+  const mixed = new Set([...laid.seasonIds, ...(among.kind === 'answer' ? among.seasonIds : [])])
+  const cropsIn = new Map([...mixed].map((id) => [id, cropsOf(laid.cells, id)] as const))
   const shared = sharedCrops([...cropsIn.values()])
   if (shared.length === 0) return refused('nothing in common', 'no crop matched over all units')
   const mix = mixOf([...cropsIn.values()], shared)
-  const values = perSeason.flatMap(({ id, crops }) =>
-    valuesIn(record, cells, { id, crops, mix, unit, kind: first.layout.kind }),
+  const values = laid.seasonIds.flatMap((id) =>
+    unitsIn(laid, id).map((unit) => ({
+      ...{ ...unit, seasonId: id },
+      rate: rateOf(unit.unitId, cropsIn.get(id) ?? [], mix),
+    })),
   )
-  return answer({ layout: first.layout, turned, values, seasonIds: layouts.map((one) => one.id), crops: shared })
+  return answer({ ...laid, values, crops: shared })
 }
 
-function layoutIn(record: TrialRecord, seasonId: string, methodIds: readonly string[]): Layout {
-  const gardens = record.gardens.map(({ id, siteId }) => ({ id, siteId: siteId ?? '' }))
-  const beds = record.beds.map(({ id, gardenId, blockId }) => ({ id, gardenId, blockId: blockId ?? null }))
-  const methodOf = methodsOfBeds(record, seasonId)
-  const how = new Map(
-    record.assignments
-      .filter((one) => one.seasonId === seasonId)
-      .flatMap((one) => [[one.bedId ?? one.gardenId, one.how ?? 'choice'] as const]),
+/**
+ * Hours or costs of every unit, all crops, over the seasons in which every unit is whole. Refuses where more than a tenth of
+ * what a method has was written for several units together and only divided over them ("only divided"), and where a unit has
+ * nothing at all in a season, which has no logarithm.
+ */
+export function burdenValues(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  methodIds: readonly string[],
+  burden: Burden,
+): Answer<LayoutValues> | Refusal {
+  const laid = laidOut(record, seasonIds, methodIds)
+  if (laid.kind === 'refused') return laid
+  const units = laid.seasonIds.map((id) => {
+    const totals = methodTotals(laid.cells, id)
+    return {
+      id,
+      own: unitsIn(laid, id).flatMap((unit) => {
+        const sums = totals.get(unit.unitId)
+        return sums ? [{ ...unit, sums }] : []
+      }),
+    }
+  })
+  const whole = units.filter(({ own }) => own.every(({ sums }) => isWhole(sums, burden)))
+  if (whole.length === 0) return refused('too few', 'no whole season')
+  const wholeIds = whole.map((one) => one.id)
+  const divided = dividedBetween(record, wholeIds, methodIds, { burden, unit: laid.unit })
+  if (divided > mostDivided) return refused('only divided', String(divided))
+  const values = whole.flatMap(({ id, own }) =>
+    own.map(({ sums, ...unit }) => ({ ...unit, seasonId: id, rate: burdenOf(burden, sums) })),
   )
-  const laid = beds.flatMap((bed) => {
-    const methodId = methodOf.get(bed.id)
-    if (methodId === undefined || !methodIds.includes(methodId)) return []
-    return [
-      { gardenId: bed.gardenId, bedId: bed.id, methodId, how: how.get(bed.id) ?? how.get(bed.gardenId) ?? 'choice' },
-    ]
-  })
-  return readLayout({ gardens, beds }, laid)
-}
-
-/** Some garden had one of these methods in one season and another in another, whole both times. */
-function changesGround(record: TrialRecord, seasonIds: readonly string[], methodIds: readonly string[]): boolean {
-  return record.gardens.some((garden) => {
-    const methods = seasonIds.map((id) => {
-      const methodOf = methodsOfBeds(record, id)
-      const own = record.beds.filter((bed) => bed.gardenId === garden.id).flatMap((bed) => methodOf.get(bed.id) ?? [])
-      return [...new Set(own.filter((one) => methodIds.includes(one)))]
-    })
-    return methods.every((own) => own.length <= 1) && new Set(methods.flat()).size > 1
-  })
-}
-
-const cellId = (placeId: string, methodId: string) => `${placeId} ${methodId}`
-
-/** The record with each unit in the place of a method. */
-function cellRecord(record: TrialRecord, methodIds: readonly string[], unit: 'garden' | 'bed'): TrialRecord {
-  const cells = new Map<string, { id: string; name: string }>()
-  const assignments = record.seasons.flatMap((season) => {
-    const methodOf = methodsOfBeds(record, season.id)
-    return record.beds.flatMap((bed) => {
-      const methodId = methodOf.get(bed.id)
-      if (methodId === undefined || !methodIds.includes(methodId)) return []
-      const id = cellId(unit === 'garden' ? bed.gardenId : bed.id, methodId)
-      cells.set(id, { id, name: id })
-      return [{ seasonId: season.id, gardenId: bed.gardenId, bedId: bed.id, methodId: id }]
-    })
-  })
-  return { ...record, methods: [...cells.values()], assignments }
+  if (!values.every((one) => Number.isFinite(one.rate) && one.rate > 0)) {
+    return refused('zero total', 'a place with nothing in a season')
+  }
+  return answer({ ...laid, seasonIds: wholeIds, values, crops: [] })
 }
 
 type Crops = readonly MatchedCrop[]
@@ -136,46 +104,13 @@ function mixOf(seasons: readonly Crops[], names: readonly string[]): Map<string,
   return new Map(names.map((name, i) => [name, (areas[i] ?? 0) / all]))
 }
 
-interface Season {
-  readonly id: string
-  readonly crops: Crops
-  readonly mix: ReadonlyMap<string, number>
-  readonly unit: 'garden' | 'bed'
-  readonly kind: Layout['kind']
-}
-
-function valuesIn(record: TrialRecord, cells: TrialRecord, { id, crops, mix, unit, kind }: Season): UnitValue[] {
-  const present = [...new Set(methodsOfBeds(cells, id).values())].sort()
-  return present.map((unitId) => {
-    const [placeId = '', methodId = ''] = unitId.split(' ')
-    const bed = record.beds.find((one) => (unit === 'bed' ? one.id : one.gardenId) === placeId)
-    const gardenId = unit === 'garden' ? placeId : (bed?.gardenId ?? '')
-    const site = record.gardens.find((one) => one.id === gardenId)?.siteId ?? null
-    const rate = crops
-      .filter((crop) => mix.has(crop.name))
-      .reduce((sum, crop) => {
-        const own = crop.byMethod.get(unitId)
-        return sum + (mix.get(crop.name) ?? 0) * ((10 * (own?.marketableG ?? 0)) / (own?.plantedAreaCm2 ?? 1))
-      }, 0)
-    return {
-      unitId,
-      gardenId,
-      methodId,
-      blockId: blockOf(kind, { gardenId, site, block: bed?.blockId ?? null }),
-      seasonId: id,
-      rate,
-    }
-  })
-}
-
-function blockOf(
-  kind: Layout['kind'],
-  at: { gardenId: string; site: string | null; block: string | null },
-): string | null {
-  if (kind === 'split gardens' || kind === 'uneven') return at.gardenId
-  if (kind === 'gardens within sites') return at.site
-  return kind === 'blocks of beds' ? at.block : null
-}
+const rateOf = (unitId: string, crops: Crops, mix: ReadonlyMap<string, number>) =>
+  crops
+    .filter((crop) => mix.has(crop.name))
+    .reduce((sum, crop) => {
+      const own = crop.byMethod.get(unitId)
+      return sum + (mix.get(crop.name) ?? 0) * ((10 * (own?.marketableG ?? 0)) / (own?.plantedAreaCm2 ?? 1))
+    }, 0)
 
 /** One value a unit: the mean over its seasons of the logarithm of its rate; null where nothing came off it in some season. */
 export function onePerUnit(values: readonly UnitValue[]) {

@@ -107,6 +107,7 @@ async function labourOf(tx: Tx, groupId: string, ground: Ground): Promise<Labour
     const own = shares.filter((share) => share.labourEntryId === row.id)
     return partsOfWork(personMinutes, row.shareRule, own, ground).map(({ gardenId, minutes }) => ({
       ...{ ...entry, gardenId, personMinutes: minutes, sharedMinutes: personMinutes },
+      sharedByRule: row.shareRule !== 'given',
       bedIds: bedsAt({ gardenId, bedId: null, plantingId: null }, ground),
     }))
   })

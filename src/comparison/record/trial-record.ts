@@ -143,6 +143,8 @@ export interface LabourRecord {
   readonly gardenId?: string | null
   /** Person-minutes of the whole stretch of work, where this is one garden's part of it. */
   readonly sharedMinutes?: number
+  /** The parts of it come from a rule, equal or by area, and were not written down. */
+  readonly sharedByRule?: boolean
 }
 
 export interface SpreadingRecord {

@@ -11,13 +11,15 @@ import { type FigureRow, rowsOf } from './figure-rows.ts'
 export const findingFigures = (found: readonly Finding[]): FigureRow[] =>
   found.flatMap((finding) => {
     if (finding.code === 'nothing matched') return []
+    if (finding.code === 'only divided')
+      return rowsOf([finding.methodB, finding.divided], '1', { onlyDivided: finding.share })
     const what = 'burden' in finding ? finding.burden : 'layout' in finding ? 'methods' : 'matched yield'
     return Object.entries(figuresOf(finding)).flatMap(([figure, value]) =>
       rowsOf([finding.methodB, what], figure.startsWith('rate') ? 'kg/m2' : '1', { [figure]: value }),
     )
   })
 
-type Said = Exclude<Finding, { readonly code: 'nothing matched' }>
+type Said = Exclude<Finding, { readonly code: 'nothing matched' | 'only divided' }>
 
 function figuresOf(finding: Said): Record<string, number | null> {
   const { ratio } = finding
@@ -43,7 +45,10 @@ function figuresOf(finding: Said): Record<string, number | null> {
     waysLow: everyWay.low,
     waysHigh: everyWay.high,
   }
-  const counted = { ...tested, ...ways, rulesThatTurn: everyWay.turning.length, ...ends(missing) }
+  const about = 'about' in finding ? finding.about : null
+  const places = about?.of === 'methods' ? { unitsA: about.unitsA, unitsB: about.unitsB } : {}
+  const layout = about === null ? {} : { df: about.df, ...places }
+  const counted = { ...tested, ...layout, ...ways, rulesThatTurn: everyWay.turning.length, ...ends(missing) }
   if (!('next' in finding)) return counted
   const { crops, next, smallestSeen } = finding
   return { ...counted, crops, nextLow: next.low, nextHigh: next.high, smallestSeen }

@@ -33,6 +33,13 @@ interface Burden extends Pair, Range {
   readonly seasons: number
 }
 
+const mehrere = { bed: 'Beete', half: 'Anbauweisen', garden: 'Gärten' }
+const geschrieben = {
+  bed: 'Beet für Beet',
+  half: 'für jede Hälfte eines Gartens nach ihren Beeten und nicht für den ganzen Garten',
+  garden: 'für jeden Garten einzeln und nicht für mehrere zusammen',
+}
+
 const alle = (names: readonly string[]) => listed(names, 'und')
 const stoffe: Record<string, string | undefined> = { compost: 'Kompost', mulch: 'Mulch', manure: 'Mist' }
 const spanne = (f: Range, locale: string) => `${mal(f.low, locale)} bis ${mal(f.high, locale)}`
@@ -88,6 +95,16 @@ export const findings = {
     `${lasten[f.burden]} waren in ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache von ${seite(f.methodA, f.gardensA)}, mit allem, was dort wuchs, über ${saisonen(f.seasons)}, in denen alle Wochen, auf denen es ruht, abgeschlossen sind; ${prozent(f.level, locale)}-Intervall ${spanne(f, locale)}. Ungleiche Kulturen wiegen ungleich: das ist, was diese Gärten kosten, nicht, was eine Anbauweise kostet.`,
   'per kg not seen': (f: Burden, locale: string) =>
     `${lasten[f.burden]} ließen sich zwischen ${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} über ${saisonen(f.seasons)}, in denen alle Wochen, auf denen es ruht, abgeschlossen sind, nicht unterscheiden: das Verhältnis war ${mal(f.ratio, locale)}, ${spanne(f, locale)} passt zu diesen Zahlen.`,
+  burdenOfMethods: (
+    f: Burden & { layout: string; df: number; unitsA: number; unitsB: number; scope: string },
+    locale: string,
+  ) =>
+    `Über die Anbauweisen, ${anlagen[f.layout]?.(f.unitsA, f.unitsB) ?? ''}, über ${saisonen(f.seasons)}, in denen alles, worauf es ruht, abgeschlossen ist: ${lasten[f.burden]} waren unter ${f.methodB} das ${mal(f.ratio, locale)}-Fache von ${f.methodA}; ${prozent(f.level, locale)}-Intervall ${spanne(f, locale)} bei ${f.df} ${f.df === 1 ? 'Freiheitsgrad' : 'Freiheitsgraden'}.${f.low > 1 || f.high < 1 ? '' : ' Kein Unterschied der Anbauweisen war zu erkennen; das heißt nicht, dass sie gleich sind.'} ${geltung[f.scope] ?? ''}`,
+  'only divided': (
+    f: Pair & { divided: keyof typeof lasten; each: 'bed' | 'half' | 'garden'; share: number },
+    locale: string,
+  ) =>
+    `${lasten[f.divided]} lassen sich zwischen ${f.methodB} und ${f.methodA} nicht vergleichen: ${prozent(f.share, locale)} davon sind für mehrere ${mehrere[f.each]} zusammen geschrieben und nur geteilt. Zum Vergleich müssten ${f.divided === 'costPerKg' ? 'Betriebsmittel' : f.divided === 'hoursPerKg' ? 'Stunden, auch die der Ernte,' : 'Stunden'} ${geschrieben[f.each]} geschrieben werden.`,
   aboutMethods: (
     f: Pair &
       Range & {

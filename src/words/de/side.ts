@@ -26,7 +26,7 @@ export const side = {
     'one season': 'eine Saison',
     'failed season': 'auf einer Seite kam nichts',
     'not whole': 'keine ganze Saison auf beiden Seiten',
-    'by garden only': 'nicht nach Methode: Stunden und Betriebsmittel sind die des Gartens',
+    'only divided': 'nicht je Anbauweise geschrieben, nur geteilt',
     reference: '',
   } as Record<string, string>,
   keyTold: 'unterschieden, wie vorher festgelegt',

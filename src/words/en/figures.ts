@@ -19,7 +19,7 @@ export const figures = {
       key: 'hoursPerBed',
       name: 'Hours per m² of bed, without harvest work',
       how: 'Person-minutes of all tasks but harvest and washing and packing, over the area of the beds. What was written for a whole garden follows its beds by area.',
-      not: 'Marked "at least" while a week is open: what nobody closed is unknown, not zero.',
+      not: 'Marked "at least" while a week is open: what nobody closed is unknown, not zero. Methods are not compared by it where more than a tenth of what one has was written for several places together, or shared between gardens by a rule, and only divided.',
     },
     {
       key: 'hoursPerKg',
@@ -31,7 +31,7 @@ export const figures = {
       key: 'costPerKg',
       name: 'Input cost per marketable kg',
       how: 'Each spreading costs its part of the delivery, price and carriage together. It is divided in equal whole parts over the seasons it lasts, and later parts stay with the ground it lies on.',
-      not: 'Marked "at least" while a delivery has no price. Over the seasons it is compared only in those with every price known and all weeks of weights closed.',
+      not: 'Marked "at least" while a delivery has no price. Over the seasons it is compared only in those with every price known and all weeks of weights closed, and not where more than a tenth of it was written for several places together.',
     },
     {
       key: 'lostArea',
@@ -308,6 +308,16 @@ export const figures = {
       '',
       'The rules of hours and costs, as on “Counted another way”',
     ],
+    [
+      'findings[].about.of, df, layout, scope, how, unitsA, unitsB, certainty',
+      '',
+      'Of hours and costs: of plots or of methods, and the same as of weights for either',
+    ],
+    [
+      'findings[].divided, each, share',
+      '',
+      'Hours or costs that are not compared: which, for what they would have to be written, and the part that was only divided',
+    ],
     ['findings[].exploratory', '', 'True where no question was fixed beforehand'],
   ],
   tablesTitle: 'The tables by name',
@@ -324,7 +334,7 @@ export const figures = {
     ['totals', 'method, figure; named as in methods[].totals', 'By method: what every measure rests on'],
     [
       'findings',
-      'method, finding, figure: ratio, low, high, level, seasons, crops, nextLow, nextHigh, smallestSeen, rateA, rateB; leavingOutLow, leavingOutHigh; ways, waysInOrder, waysLow, waysHigh, rulesThatTurn; openWeeksLow, openWeeksHigh, openWeeksStand; df, unitsA, unitsB, failed, allIn',
+      'method, finding, figure: ratio, low, high, level, seasons, crops, nextLow, nextHigh, smallestSeen, rateA, rateB; leavingOutLow, leavingOutHigh; ways, waysInOrder, waysLow, waysHigh, rulesThatTurn; openWeeksLow, openWeeksHigh, openWeeksStand; onlyDivided; df, unitsA, unitsB, failed, allIn',
       'The figures of the sentences: a ratio and its interval, every way of counting, and what open weeks could change',
     ],
     [

@@ -33,6 +33,21 @@ interface OfBurden extends OfPair, Range {
   readonly seasons: number
 }
 
+interface OfLayout {
+  readonly layout: string
+  readonly df: number
+  readonly unitsA: number
+  readonly unitsB: number
+  readonly scope: string
+}
+
+const several = { bed: 'beds', half: 'methods', garden: 'gardens' }
+const writtenFor = {
+  bed: 'bed by bed',
+  half: 'for each half of a garden by its beds, and not for the garden as a whole',
+  garden: 'for each garden by itself, and not for several together',
+}
+
 /** What else can fool, as `comparison/findings/cautions.ts` finds it. */
 export type Caution =
   | { code: 'uniform year'; ratio: number; season: string }
@@ -117,6 +132,13 @@ export const findings = {
     `${burdens[f.burden]} was ${times(f.ratio, locale)} times that of ${side(f.methodA, f.gardensA)} in ${side(f.methodB, f.gardensB)}, with all that each of them grew, over ${seasonsOf(f.seasons)} with all weeks closed that it rests on; ${percent(f.level, locale)} interval ${times(f.low, locale)} to ${times(f.high, locale)}. Unlike crops weigh differently: this is what these gardens cost, not what a method costs.`,
   'per kg not seen': (f: OfBurden, locale: string) =>
     `${burdens[f.burden]} could not be told apart between ${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} over ${seasonsOf(f.seasons)} with all weeks closed that it rests on: the ratio was ${times(f.ratio, locale)}, ${times(f.low, locale)} to ${times(f.high, locale)} goes with these figures.`,
+  burdenOfMethods: (f: OfBurden & OfLayout, locale: string) =>
+    `About the methods, ${layouts[f.layout]?.(f.unitsA, f.unitsB) ?? ''}, over ${seasonsOf(f.seasons)} with all that it rests on closed: ${burdens[f.burden].toLowerCase()} under ${f.methodB} came to ${times(f.ratio, locale)} times what ${f.methodA} took; ${percent(f.level, locale)} interval ${times(f.low, locale)} to ${times(f.high, locale)} on ${f.df} ${f.df === 1 ? 'degree' : 'degrees'} of freedom.${f.low > 1 || f.high < 1 ? '' : ' No difference of the methods could be told; this is not to say that they are alike.'} ${abouts[f.scope] ?? ''}`,
+  'only divided': (
+    f: OfPair & { divided: keyof typeof burdens; each: 'bed' | 'half' | 'garden'; share: number },
+    locale: string,
+  ) =>
+    `${burdens[f.divided]} cannot be compared between ${f.methodB} and ${f.methodA}: ${percent(f.share, locale)} of it was written for several ${several[f.each]} together and only divided over them. To compare it, ${f.divided === 'costPerKg' ? 'inputs' : f.divided === 'hoursPerKg' ? 'hours, those of harvest too,' : 'hours'} would have to be written ${writtenFor[f.each]}.`,
   aboutMethods: (
     f: OfPair &
       Range & {

@@ -22,7 +22,7 @@ export const side = {
     'one season': 'one season',
     'failed season': 'nothing came off one side',
     'not whole': 'no whole season on both sides',
-    'by garden only': 'not by method: hours and inputs are the garden’s',
+    'only divided': 'not written by method, only divided',
     reference: '',
   } as Record<string, string>,
   keyTold: 'told apart, as a question fixed beforehand',

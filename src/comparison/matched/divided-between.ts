@@ -1,0 +1,51 @@
+import type { TrialRecord } from '../record/trial-record.ts'
+import { methodsOfBeds, methodTotals } from '../totals/method-totals.ts'
+import { type Burden, spentOn } from './burdens.ts'
+
+/** From more than a tenth on, what was only divided compares nothing: it says how the ground is shared out and no more. */
+export const mostDivided = 0.1
+
+interface Asked {
+  readonly burden: Burden
+  /** What stands for a method: the method itself, a garden under it, or a bed. */
+  readonly unit: 'method' | 'garden' | 'bed'
+}
+
+/**
+ * The largest part, 0..1, of what one of these methods has that was written for several units together: for a garden that holds
+ * two methods, for several beds where beds are compared, or for several gardens at once and shared out by a rule.
+ */
+export function dividedBetween(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  methodIds: readonly string[],
+  { burden, unit }: Asked,
+): number {
+  const seasons = seasonIds.map((id) => [methodTotals(record, id), methodTotals(onlyDivided(record, id, unit), id)])
+  const parts = methodIds.map((id) => {
+    const spent = (of: 0 | 1) =>
+      seasons.reduce((sum, season) => {
+        const totals = season[of]?.get(id)
+        return sum + (totals ? spentOn[burden](totals) : 0)
+      }, 0)
+    return spent(0) === 0 ? 0 : spent(1) / spent(0)
+  })
+  return Math.max(0, ...parts)
+}
+
+/** Hours and spreadings that several units share. */
+function onlyDivided(record: TrialRecord, seasonId: string, unit: Asked['unit']): TrialRecord {
+  const gardenOf = new Map(record.beds.map((bed) => [bed.id, bed.gardenId]))
+  const methodOf = methodsOfBeds(record, seasonId)
+  const unitOf = (bedId: string) => {
+    const methodId = methodOf.get(bedId)
+    if (methodId === undefined) return []
+    return unit === 'bed' ? [bedId] : unit === 'garden' ? [`${gardenOf.get(bedId)} ${methodId}`] : [methodId]
+  }
+  const several = (bedIds: readonly string[]) => new Set(bedIds.flatMap(unitOf)).size > 1
+  return {
+    ...{ ...record, plantings: [], closings: [], entries: [] },
+    labour: record.labour.filter((one) => one.sharedByRule === true || several(one.bedIds)),
+    spreadings: record.spreadings.filter((one) => several(one.bedIds)),
+  }
+}
