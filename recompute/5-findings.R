@@ -11,20 +11,53 @@ ways_found <- function(ways, ratios, own) {
   changed <- matrix(changed, nrow = nrow(ways), dimnames = list(NULL, names(own)))
   first <- ratios[rowSums(changed) == 0]
   if (is.na(first)) first <- 1
-  like <- (ratios > 1) == (first > 1)
-  turns <- vapply(names(own), function(rule) any(changed[, rule] & rowSums(changed) == 1 & !is.na(like) & !like),
+  # A ratio that is read as 1.00 has no order.
+  order_of <- function(ratio) ifelse(half_up(100 * ratio) == 100, 0, sign(ratio - 1))
+  like <- order_of(ratios) * order_of(first)
+  turns <- vapply(names(own), function(rule) any(changed[, rule] & rowSums(changed) == 1 & !is.na(like) & like < 0),
       TRUE)
-  list(ways = sum(!is.na(ratios)), waysInOrder = sum(like, na.rm = TRUE), waysLow = min(ratios, first, na.rm = TRUE),
+  list(ways = sum(!is.na(ratios)), waysInOrder = if (order_of(first) == 0) NA else sum(like > 0, na.rm = TRUE), waysLow = min(ratios, first, na.rm = TRUE),
     waysHigh = max(ratios, first, na.rm = TRUE), rulesThatTurn = sum(turns))
 }
+# A way that keeps under a tenth of a season's kilograms on either side is left out.
+grams_of <- function(s, a, b, how) {
+  crops <- crops_of(s, a, b, how)
+  if (is.null(crops)) c(0, 0) else c(sum(crops$grams_a), sum(crops$grams_b))
+}
+keeps_enough <- function(a, b, how) all(vapply(counted, function(s) {
+  all <- how; all$weights <- "all"; all$outside <- "counted"
+  all(grams_of(s, a, b, how) >= 0.1 * grams_of(s, a, b, all))
+}, TRUE))
 every_way <- function(a, b) {
   ways <- expand.grid(outside = c("counted", "set left out"), mix = c("pooled areas", "equal parts"),
     weights = c("marketable", "all"), stringsAsFactors = FALSE)
   ratios <- vapply(seq_len(nrow(ways)), function(i) {
-    over <- over_seasons(a, b, c(as.list(ways[i, ]), list(crops = fixed_crops)))
+    how <- c(as.list(ways[i, ]), list(crops = fixed_crops))
+    over <- if (identical(how[names(chosen)], lapply(chosen, unname)) || keeps_enough(a, b, how)) over_seasons(a, b, how)
     if (is.null(over) || length(over$logs) == 0 || length(over$failed) > 0) NA_real_ else exp(mean(over$logs))
   }, 0)
   ways_found(ways, ratios, chosen[c("outside", "mix", "weights")])
+}
+# The range of ratios when each crop, or each season, is left out in turn; and crops without which nothing is told.
+without_crop <- function(seasons, name) vapply(seasons, function(one) {
+  rest <- one$crops[one$crops$name != name, ]
+  log(sum(rest$share * rest$rate_b) / sum(rest$share * rest$rate_a))
+}, 0)
+range_of <- function(name, ratios) {
+  ratios <- ratios[is.finite(ratios)]
+  if (length(ratios) == 0) NULL else setNames(list(min(ratios), max(ratios)), paste0(name, c("Low", "High")))
+}
+leaving_out <- function(seasons, level) {
+  names <- seasons[[1]]$crops$name; logs <- vapply(seasons, function(one) one$log, 0)
+  left <- lapply(names, function(name) without_crop(seasons, name))
+  told <- function(own) length(own) > 1 && side(t_interval(own, level)) != 0
+  once <- function(one) { crops <- one$crops[one$crops$rate_a + one$crops$rate_b > 0, ]
+    log(mean(crops$rate_b / (crops$rate_a + crops$rate_b)) / mean(crops$rate_a / (crops$rate_a + crops$rate_b))) }
+  c(if (length(names) > 1) range_of("leavingOut", vapply(left, function(own) exp(mean(own)), 0)),
+    if (length(logs) > 1) range_of("leavingSeasonOut", vapply(seq_along(logs), function(i) exp(mean(logs[-i])), 0)),
+    list(cropsOnce = exp(mean(vapply(seasons, once, 0)))),
+    if (length(logs) > 1) list(cropsThatCarry = if (length(names) > 1 && told(logs))
+      sum(vapply(left, function(own) all(is.finite(own)) && !told(own), TRUE)) else 0))
 }
 # The smallest ratio that a t test of these seasons would show four times in five (noncentral t).
 smallest_seen <- function(logs) {
@@ -54,12 +87,7 @@ yield_finding <- function(a, b) {
   }
   ends <- ends_of_weights(a, b)
   if (length(over$logs) < 2) {
-    crops <- over$seasons[[1]]$crops
-    without <- if (nrow(crops) < 2) NA else vapply(seq_len(nrow(crops)), function(i)
-      sum(crops$share[-i] * crops$rate_b[-i]) / sum(crops$share[-i] * crops$rate_a[-i]), 0)
-    without <- without[is.finite(without)]
-    found <- list(ratio = exp(over$logs[[1]]), crops = nrow(crops))
-    if (length(without) > 0) found <- c(found, list(leavingOutLow = min(without), leavingOutHigh = max(without)))
+    found <- c(list(ratio = exp(over$logs[[1]]), crops = nrow(over$seasons[[1]]$crops)), leaving_out(over$seasons, level))
     logs <- unlist(lapply(ends, function(one) one$logs[1]))
     if (length(ends) == 2 && length(logs) == 2)
       found <- c(found, list(openWeeksLow = exp(logs[[1]]), openWeeksHigh = exp(logs[[2]]),
@@ -68,7 +96,7 @@ yield_finding <- function(a, b) {
   }
   interval <- t_interval(over$logs, level)
   found <- c(as.list(interval), list(level = level, seasons = length(over$logs), crops = over$crops,
-      smallestSeen = smallest_seen(over$logs)), every_way(a, b))
+      smallestSeen = smallest_seen(over$logs)), every_way(a, b), leaving_out(over$seasons, level))
   if (length(ends) == 2 && all(vapply(ends, function(one) length(one$failed) == 0 && length(one$logs) > 1, TRUE))) {
     at_ends <- lapply(ends, function(one) t_interval(one$logs, level))
     found <- c(found, list(openWeeksLow = at_ends[[1]][["ratio"]], openWeeksHigh = at_ends[[2]][["ratio"]],
@@ -90,7 +118,7 @@ measure <- function(t, key, how) {
   paid <- if (how$own == "free") "cash" else "cost"
   cost <- t[[paste0(paid, "Minor")]] - (if (how$establishing == "counted") 0 else t[[paste0(paid, "Establishing")]]) +
     (if (how$establishing == "spread") t[[paste0(paid, "Spread")]] else 0)
-  value <- switch(key, hoursPerBed = minutes / area, hoursPerKg = minutes / grams, costPerKg = cost / grams)
+  value <- switch(key, hours = minutes, hoursPerBed = minutes / area, hoursPerKg = minutes / grams, costPerKg = cost / grams)
   if (is.finite(value)) value else 0
 }
 choices <- list(weights = c("marketable", "all"), area = c("bed", "gross"), harvest = c("with", "without"),
@@ -110,8 +138,17 @@ every_measure_way <- function(a, b, key, whole) {
   if (key == "hoursPerBed") own$harvest <- "without"
   ways <- do.call(expand.grid, c(ifelse(names(choices) %in% varied, choices, own), stringsAsFactors = FALSE))
   names(ways) <- names(choices)
+  kept <- function(t, how, is_own) {
+    minutes <- t[["minutesWithoutHarvest"]] + t[["minutesOfHarvest"]]
+    grams <- if (how$weights == "all") 1 else t[["marketableG"]] / (t[["marketableG"]] + t[["unmarketableG"]])
+    under <- measure(t, "hours", how) / minutes
+    is_own || !(key != "costPerKg" && isTRUE(under < 0.1) || key != "hoursPerBed" && isTRUE(grams < 0.1))
+  }
   ratios <- vapply(seq_len(nrow(ways)), function(i) {
     how <- as.list(ways[i, ])
+    is_own <- all(vapply(varied, function(rule) how[[rule]] == own[[rule]], TRUE))
+    if (!all(vapply(whole, function(s) kept(totals[[s]][a, ], how, is_own) && kept(totals[[s]][b, ], how, is_own), TRUE)))
+      return(NA_real_)
     logs <- vapply(whole, function(s) log(measure(totals[[s]][b, ], key, how) / measure(totals[[s]][a, ], key, how)),
         0)
     if (length(logs) == 0 || any(!is.finite(logs))) NA_real_ else exp(mean(logs))

@@ -1,6 +1,7 @@
 import { formatNumber } from '../../quantities/formatting.ts'
 import type { Words } from '../../words/catalogue.ts'
 import { languageFor, saidIn, wordsFor } from '../../words/locales.ts'
+import { countedOtherwise } from './counted-otherwise.page.ts'
 import type { FindingShown, findingsPage } from './findings.page.ts'
 import type { Finding } from './findings.ts'
 
@@ -39,8 +40,11 @@ function notesOf(finding: Finding, words: FindingWords, locale: string): string[
   const number = (value: number) => formatNumber(value, locale, 2)
   if (finding.code === 'one season') {
     const { missing: weeks } = finding
-    if (weeks.kind === 'ends') return [words.missingRange(number(weeks.low), number(weeks.high))]
-    return weeks.kind === 'cannot be said' ? [words.missingUnknown] : []
+    return [
+      ...(weeks.kind === 'ends' ? [words.missingRange(number(weeks.low), number(weeks.high))] : []),
+      ...(weeks.kind === 'cannot be said' ? [words.missingUnknown] : []),
+      ...(finding.leavingOut ? [words.cropsOnce(number(finding.cropsOnce))] : []),
+    ]
   }
   if ('layout' in finding) {
     const { scope, certainty, how, failed, allIn } = finding
@@ -48,13 +52,7 @@ function notesOf(finding: Finding, words: FindingWords, locale: string): string[
     const open = finding.weeksOpen ? [words.methodWeeksOpen] : []
     return [words.methodCertainty[scope](certainty), words.methodHow[how], ...open, ...failures]
   }
-  const { sameOrder, counted, low, high, turning } = finding.everyWay
-  return [
-    ...sureness(finding, words),
-    ...missing(finding, words, number),
-    ...(counted > 1 ? [words.everyWay(sameOrder, counted, number(low), number(high))] : []),
-    ...(turning.length > 0 ? [words.turned(turning.map((rule) => words.rules[rule]).join(', '))] : []),
-  ]
+  return [...sureness(finding, words), ...missing(finding, words, number), ...countedOtherwise(finding, words, locale)]
 }
 
 type Tested = Extract<Finding, { readonly everyWay: unknown }>

@@ -8,6 +8,7 @@ import { seasonsAmong, type TrialRecord } from '../record/trial-record.ts'
 import { methodTotals } from '../totals/method-totals.ts'
 import type { BurdenFinding } from './burden-finding.ts'
 import type { Caution } from './cautions.ts'
+import { countedOtherwise } from './counted-otherwise.page.ts'
 import { explained } from './explained.page.ts'
 import { type Finding, findingsByPair, type MethodFinding, type PairFindings } from './findings.ts'
 import type { MissingWeeks, YieldFinding } from './yield-finding.ts'
@@ -167,16 +168,13 @@ function entryOf(finding: Finding): string {
 function notesOf(finding: Finding, locale: string): string[] {
   if (finding.code === 'nothing matched' || finding.code === 'failed season' || 'divided' in finding) return []
   if (finding.code === 'one season')
-    return missingNote(finding.missing, (value) => formatNumber(value, locale, 2), true)
+    return [
+      ...missingNote(finding.missing, (value) => formatNumber(value, locale, 2), true),
+      ...(finding.leavingOut ? [words.cropsOnce(formatNumber(finding.cropsOnce, locale, 2))] : []),
+    ]
   if ('layout' in finding) return methodNotes(finding, locale)
   const number = (value: number) => formatNumber(value, locale, 2)
-  const { sameOrder, counted, low, high, turning } = finding.everyWay
-  return [
-    ...sureNotes(finding),
-    ...missingNote(finding.missing, number),
-    ...(counted > 1 ? [words.everyWay(sameOrder, counted, number(low), number(high))] : []),
-    ...(turning.length > 0 ? [words.turned(turning.map((rule) => words.rules[rule]).join(', '))] : []),
-  ]
+  return [...sureNotes(finding), ...missingNote(finding.missing, number), ...countedOtherwise(finding, words, locale)]
 }
 
 function sureNotes(finding: YieldFinding | BurdenFinding): string[] {

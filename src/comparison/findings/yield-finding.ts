@@ -1,6 +1,7 @@
 import { equivalence } from '../../statistics/equivalence.ts'
 import type { SeasonContrast } from '../../statistics/season-contrast.ts'
 import { type EveryWay, everyWay } from '../matched/every-way.ts'
+import { type LeavingOut, type LeftOut, leavingOut } from '../matched/leaving-out.ts'
 import type { Pair } from '../matched/matched-season.ts'
 import { type Estimand, type OverSeasons, overSeasons, smallestSeen } from '../matched/over-seasons.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
@@ -26,6 +27,8 @@ export interface YieldFinding extends OfPair {
   readonly smallestSeen: number | null
   readonly certainty: Certainty
   readonly everyWay: EveryWay
+  /** What of it hangs on one crop or one season; seasons by their names. */
+  readonly without: LeavingOut
   readonly missing: MissingWeeks
   readonly exploratory: boolean
 }
@@ -46,7 +49,9 @@ export interface DescribedFinding extends OfPair {
   readonly code: 'one season'
   readonly ratio: number
   readonly crops: number
-  readonly leavingOut: { readonly low: number; readonly high: number } | null
+  readonly leavingOut: LeftOut | null
+  /** The ratio when each crop counts once. */
+  readonly cropsOnce: number
   /** What open weeks of weights could make of it; null ends where it cannot be said. */
   readonly missing: MissingWeeks
 }
@@ -72,10 +77,12 @@ export function yieldFinding(
   if (over.failed.length > 0) return failedFinding(record, over, named)
   const crops = over.constantCrops.length
   const [only] = over.seasons
+  const without = leavingOut(over.seasons, comparisons)
   if (over.contrast.kind === 'refused') {
     return {
       ...{ ...named, code: 'one season', ratio: Math.exp(only?.logRatio ?? 0), crops: only?.crops.length ?? 0 },
-      leavingOut: only?.leavingOut ?? null,
+      leavingOut: without.crops,
+      cropsOnce: without.cropsOnce,
       missing: only ? missingInSeason(record, pair, context) : { kind: 'none open' },
     }
   }
@@ -99,9 +106,15 @@ export function yieldFinding(
       ...(margin === null ? {} : { wideFrom: margin }),
     }),
     everyWay: everyWay(record, seasonIds, pair, rules),
+    without: { ...without, seasons: seasonsNamed(record, without.seasons) },
     missing,
     exploratory: !questionLocked,
   }
+}
+
+function seasonsNamed(record: TrialRecord, left: LeftOut | null): LeftOut | null {
+  const name = (id: string) => record.seasons.find((season) => season.id === id)?.name ?? ''
+  return left && { ...left, lowWithout: name(left.lowWithout), highWithout: name(left.highWithout) }
 }
 
 function failedFinding(record: TrialRecord, over: OverSeasons, named: OfPair): FailedFinding {

@@ -2,6 +2,7 @@ import type { TrialRecord } from '../record/trial-record.ts'
 import { type MeasureKey, type MeasureRules, measureChoices, measuresOf, rulesOf } from '../totals/measures.ts'
 import { type MethodTotals, methodTotals } from '../totals/method-totals.ts'
 import type { Pair } from './matched-season.ts'
+import { leastKept, type OrderKept, orderKept, turns } from './order-kept.ts'
 
 export interface MeasureWay {
   readonly rules: MeasureRules
@@ -9,13 +10,8 @@ export interface MeasureWay {
   readonly ratio: number | null
 }
 
-export interface EveryMeasureWay {
+export interface EveryMeasureWay extends OrderKept {
   readonly ways: readonly MeasureWay[]
-  readonly counted: number
-  /** In how many of the counted ways the order is that of the finding. Not a probability. */
-  readonly sameOrder: number
-  readonly low: number
-  readonly high: number
   readonly turning: readonly (keyof MeasureRules)[]
 }
 
@@ -23,7 +19,8 @@ export interface EveryMeasureWay {
  * A measure of all crops under every sensible combination of the rules that touch it, for two methods, held against the rules
  * and over the seasons that the finding was counted by. Rules that change nothing
  * here (no establishing work, nothing of the group's own) are not varied; nothing is counted twice: the group's own compost is
- * either free with its hours or valued without them. After Steegen et al. 2016, Perspectives on Psychological Science 11:702
+ * either free with its hours or valued without them. A way that keeps under a tenth of a season's hours, or of its kilograms, on
+ * either side is left out. After Steegen et al. 2016, Perspectives on Psychological Science 11:702
  * (from memory).
  */
 export function everyMeasureWay(
@@ -33,21 +30,40 @@ export function everyMeasureWay(
   { key, rules: own }: { readonly key: MeasureKey; readonly rules: MeasureRules },
 ): EveryMeasureWay {
   const varied = rulesOf[key].filter((rule) => matters(record, seasonIds, pair, rule))
-  const ways = combinations(varied, own).map((rules) => ({
-    rules,
-    ratio: ratioUnder(record, seasonIds, pair, key, rules),
-  }))
-  const ratios = ways.flatMap((way) => (way.ratio === null ? [] : [way.ratio]))
+  const ways = combinations(varied, own).map((rules, i) => {
+    const kept = i === 0 || keepsEnough(record, seasonIds, pair, key, rules)
+    return { rules, ratio: kept ? ratioUnder(record, seasonIds, pair, key, rules) : null }
+  })
   const found = ways[0]?.ratio ?? 1
-  const above = (ratio: number) => ratio > 1 === found > 1
   return {
-    ...{ ways, counted: ratios.length, sameOrder: ratios.filter(above).length },
-    low: Math.min(...ratios, found),
-    high: Math.max(...ratios, found),
+    ...orderKept(ways),
+    ways,
     turning: varied.filter((rule) =>
-      ways.some((way) => way.ratio !== null && !above(way.ratio) && differsOnlyIn(way.rules, own, rule)),
+      ways.some((way) => turns(way.ratio, found) && differsOnlyIn(way.rules, own, rule)),
     ),
   }
+}
+
+/** Against the season with all its weights, and all its hours where hours are what is measured. */
+function keepsEnough(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  { methodA, methodB }: Pair,
+  key: MeasureKey,
+  rules: MeasureRules,
+): boolean {
+  const ofHours = key === 'hoursPerArea' || key === 'hoursPerKg'
+  return seasonIds.every((id) => {
+    const totals = methodTotals(record, id)
+    return [methodA, methodB].every((methodId) => {
+      const own = totals.get(methodId)
+      if (!own) return true
+      const minutes = own.minutesWithoutHarvest + own.minutesOfHarvest
+      const grams = rules.weights === 'all' ? 1 : own.marketableG / (own.marketableG + own.unmarketableG)
+      const kept = ofHours ? measuresOf(own, rules)[key].numerator / minutes : 1
+      return !(kept < leastKept) && !(key.endsWith('PerKg') && grams < leastKept)
+    })
+  })
 }
 
 /** The finding's own way first. */

@@ -1,5 +1,6 @@
 import type { TrialRecord } from '../record/trial-record.ts'
-import { type CountingRules, type Pair, plainRules } from './matched-season.ts'
+import { type CountingRules, gramsCounted, type Pair, plainRules } from './matched-season.ts'
+import { leastKept, type OrderKept, orderKept, turns } from './order-kept.ts'
 import { overSeasons } from './over-seasons.ts'
 
 export interface Way {
@@ -8,14 +9,9 @@ export interface Way {
   readonly ratio: number | null
 }
 
-export interface EveryWay {
+export interface EveryWay extends OrderKept {
   /** Counted by the rules of the finding first. */
   readonly ways: readonly Way[]
-  readonly counted: number
-  /** In how many of the counted ways the order is that of the finding. Not a probability. */
-  readonly sameOrder: number
-  readonly low: number
-  readonly high: number
   /** The rules that turn the order of the finding when they alone are changed. */
   readonly turning: readonly (keyof Varied)[]
 }
@@ -31,7 +27,7 @@ const choices: { readonly [K in keyof Varied]: readonly Varied[K][] } = {
 
 /**
  * The matched comparison under every sensible combination of the rules that touch it, held against the rules that the finding
- * was counted by. All crops on gross area is another estimand and is not mixed in; labour and cost are never matched.
+ * was counted by. A way that keeps under a tenth of a season's kilograms on either side is left out. All crops on gross area is another estimand and is not mixed in; labour and cost are never matched.
  * After Steegen et al. 2016, Perspectives on Psychological Science 11:702, and Simonsohn et al. 2020 (both from memory).
  */
 export function everyWay(
@@ -46,20 +42,26 @@ export function everyWay(
     ),
   )
   const ownFirst = [own, ...all.filter((rules) => !isLike(rules, own))]
-  const ways = ownFirst.map((rules) => ({ rules, ratio: ratioUnder(record, seasonIds, pair, rules) }))
-  const ratios = ways.flatMap((way) => (way.ratio === null ? [] : [way.ratio]))
+  const ways = ownFirst.map((rules) => {
+    const kept = rules === own || keepsEnough(record, seasonIds, pair, rules)
+    return { rules, ratio: kept ? ratioUnder(record, seasonIds, pair, rules) : null }
+  })
   const found = ways[0]?.ratio ?? 1
-  const above = (ratio: number) => ratio > 1 === found > 1
   return {
+    ...orderKept(ways),
     ways,
-    counted: ratios.length,
-    sameOrder: ratios.filter(above).length,
-    low: Math.min(...ratios, found),
-    high: Math.max(...ratios, found),
-    turning: varied.filter((rule) =>
-      ways.some((way) => way.ratio !== null && !above(way.ratio) && onlyDiffers(way.rules, own, rule)),
-    ),
+    turning: varied.filter((rule) => ways.some((way) => turns(way.ratio, found) && onlyDiffers(way.rules, own, rule))),
   }
+}
+
+function keepsEnough(record: TrialRecord, seasonIds: readonly string[], pair: Pair, rules: CountingRules): boolean {
+  const all: CountingRules = { ...rules, weights: 'all', outsideLosses: 'counted' }
+  return seasonIds.every((id) =>
+    [pair.methodA, pair.methodB].every((methodId) => {
+      const grams = (own: CountingRules) => gramsCounted(record, id, pair, own).get(methodId) ?? 0
+      return grams(rules) >= leastKept * grams(all)
+    }),
+  )
 }
 
 function ratioUnder(

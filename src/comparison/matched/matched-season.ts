@@ -105,6 +105,14 @@ function countedCrops(record: TrialRecord, seasonId: string, pair: Pair, rules: 
   ).sort((a, b) => (a.name < b.name ? -1 : 1))
 }
 
+/** Grams that the rules count, by method. */
+export function gramsCounted(record: TrialRecord, seasonId: string, pair: Pair, rules: CountingRules) {
+  const crops = countedCrops(record, seasonId, pair, rules)
+  return new Map(
+    [pair.methodA, pair.methodB].map((id) => [id, sumOf(crops.map((crop) => gramsOf(crop, id, rules)))] as const),
+  )
+}
+
 function setsWithOutsideLoss(record: TrialRecord): Set<string> {
   const lost = new Set(record.losses.filter((loss) => loss.outsideMethod).map((loss) => loss.plantingId))
   return new Set(record.plantings.flatMap((one) => (lost.has(one.id) && one.matchedSetId ? [one.matchedSetId] : [])))
@@ -113,8 +121,12 @@ function setsWithOutsideLoss(record: TrialRecord): Set<string> {
 function rateOf(crop: MatchedCrop, methodId: string, rules: CountingRules): number {
   const own = crop.byMethod.get(methodId)
   if (!own || own.plantedAreaCm2 === 0) return 0
-  const grams = own.marketableG + (rules.weights === 'all' ? own.unmarketableG : 0)
-  return (10 * grams) / own.plantedAreaCm2
+  return (10 * gramsOf(crop, methodId, rules)) / own.plantedAreaCm2
+}
+
+function gramsOf(crop: MatchedCrop, methodId: string, rules: CountingRules): number {
+  const own = crop.byMethod.get(methodId)
+  return (own?.marketableG ?? 0) + (rules.weights === 'all' ? (own?.unmarketableG ?? 0) : 0)
 }
 
 const onMix = (crops: readonly CropPair[], side: 'rateA' | 'rateB') =>

@@ -1,6 +1,7 @@
 import { cautionsOf } from '../findings/cautions.ts'
 import type { Finding } from '../findings/findings.ts'
 import type { MissingWeeks } from '../findings/yield-finding.ts'
+import type { LeftOut } from '../matched/leaving-out.ts'
 import type { CountingRules } from '../matched/matched-season.ts'
 import { overSeasons } from '../matched/over-seasons.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
@@ -24,9 +25,8 @@ type Said = Exclude<Finding, { readonly code: 'nothing matched' | 'only divided'
 function figuresOf(finding: Said): Record<string, number | null> {
   const { ratio } = finding
   if (finding.code === 'one season') {
-    const { crops, leavingOut, missing } = finding
-    const least = leavingOut && { leavingOutLow: leavingOut.low, leavingOutHigh: leavingOut.high }
-    return { ratio, crops, ...least, ...ends(missing) }
+    const { crops, leavingOut, cropsOnce, missing } = finding
+    return { ratio, crops, cropsOnce, ...leftOut('leavingOut', leavingOut), ...ends(missing) }
   }
   if (finding.code === 'failed season') {
     const { seasons, rateA, rateB } = finding
@@ -50,9 +50,17 @@ function figuresOf(finding: Said): Record<string, number | null> {
   const layout = about === null ? {} : { df: about.df, ...places }
   const counted = { ...tested, ...layout, ...ways, rulesThatTurn: everyWay.turning.length, ...ends(missing) }
   if (!('next' in finding)) return counted
-  const { crops, next, smallestSeen } = finding
-  return { ...counted, crops, nextLow: next.low, nextHigh: next.high, smallestSeen }
+  const { crops, next, smallestSeen, without } = finding
+  const left = { ...leftOut('leavingOut', without.crops), ...leftOut('leavingSeasonOut', without.seasons) }
+  const { cropsOnce, carriedBy } = without
+  return {
+    ...{ ...counted, crops, nextLow: next.low, nextHigh: next.high, smallestSeen },
+    ...{ ...left, cropsOnce, cropsThatCarry: carriedBy.length },
+  }
 }
+
+const leftOut = (name: string, left: LeftOut | null): Record<string, number> =>
+  left ? { [`${name}Low`]: left.low, [`${name}High`]: left.high } : {}
 
 const ends = (missing: MissingWeeks): Record<string, number> =>
   missing.kind === 'ends'

@@ -1,5 +1,5 @@
 import { formatNumber } from '../../quantities/formatting.ts'
-import type { Caution } from '../en/findings.ts'
+import type { Caution, LeftOutSaid } from '../en/findings.ts'
 import { listed } from '../listed.ts'
 
 interface Pair {
@@ -64,8 +64,15 @@ export const findings = {
     locale: string,
   ) =>
     `Über ${saisonen(f.seasons)} gaben ${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} gleich viel innerhalb der ${f.marginPercent}\u00a0%, die die Gruppe vorher als wichtig festgelegt hatte, bei ${kulturen(f.crops)}: das Verhältnis war ${mal(f.ratio, locale)}, Intervall ${spanne(f, locale)}. ${gaerten}`,
-  'one season': (f: Pair & { ratio: number; crops: number; leavingOut: Range | null }, locale: string) =>
-    `In dieser einen Saison gab ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache des Gewichts je bepflanztem m² von ${seite(f.methodA, f.gardensA)}, bei ${kulturen(f.crops)}${f.leavingOut ? `; lässt man je eine Kultur weg, ${spanne(f.leavingOut, locale)}` : ''}. Eine Saison hat kein Intervall: wie sicher das ist, ist nicht zu sagen. ${gaerten}`,
+  'one season': (
+    f: Pair & {
+      ratio: number
+      crops: number
+      leavingOut: (Range & { lowWithout: string; highWithout: string }) | null
+    },
+    locale: string,
+  ) =>
+    `In dieser einen Saison gab ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache des Gewichts je bepflanztem m² von ${seite(f.methodA, f.gardensA)}, bei ${kulturen(f.crops)}${f.leavingOut ? `; lässt man je eine Kultur weg, ${mal(f.leavingOut.low, locale)} (ohne ${f.leavingOut.lowWithout}) bis ${mal(f.leavingOut.high, locale)} (ohne ${f.leavingOut.highWithout})` : ''}. Eine Saison hat kein Intervall: wie sicher das ist, ist nicht zu sagen. ${gaerten}`,
   'failed season': (
     f: Pair & {
       seasons: number
@@ -201,8 +208,15 @@ export const findings = {
     'changed after closing': 'Einträge, die nach dem Abschluss einer Saison geändert wurden',
     'missing weeks turn it': 'offene Wochen könnten es umkehren',
   },
-  everyWay: (same: number, counted: number, low: string, high: string) =>
-    `Auf jede vernünftige Weise gezählt (${counted}), hält die Reihenfolge in ${same}; das Verhältnis liegt zwischen ${low} und ${high}. Dieser Anteil ist keine Wahrscheinlichkeit.`,
+  everyWay: (same: number | null, counted: number, low: string, high: string) =>
+    `Auf jede vernünftige Weise gezählt (${counted}) liegt das Verhältnis zwischen ${low} und ${high}${same === null ? ', etwa gleich viel: es gibt keine Reihenfolge, die halten könnte' : `; die Reihenfolge hält in ${same} davon. Dieser Anteil ist keine Wahrscheinlichkeit`}.`,
+  leftOut: (what: 'crops' | 'seasons', left: LeftOutSaid) =>
+    `Lässt man je eine ${what === 'crops' ? 'Kultur' : 'Saison'} weg, geht das Verhältnis von ${left.low} (ohne ${left.lowWithout}) bis ${left.high} (ohne ${left.highWithout}).`,
+  cropsOnce: (ratio: string) => `Zählt jede Kultur einmal, wie viel sie auch wiegt, ist das Verhältnis ${ratio}.`,
+  carried: (crops: readonly string[]) =>
+    crops.length > 3
+      ? `Es hängt am Ganzen: ohne eine beliebige von ${crops.length} Kulturen wäre es nicht zu erkennen.`
+      : `Getragen wird es von ${alle(crops)}: ohne ${crops.length === 1 ? 'diese Kultur' : 'eine davon'} wäre es nicht zu erkennen.`,
   turned: (rules: string) => `Was es umkehrt: ${rules}.`,
   rules: {
     weights: 'marktfähiges oder alles Gewicht',

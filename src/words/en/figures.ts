@@ -109,10 +109,10 @@ export const figures = {
     {
       key: 'every-way',
       name: 'Every way of counting',
-      how: 'Marketable or all weight, crops by their area or alike, losses from outside the method in or out: all eight together. The order that holds is that of the finding, counted by the rules of the page and over the seasons that it rests on; so with hours and costs. The share in which it holds is no probability.',
+      how: 'Marketable or all weight, crops by their area or alike, losses from outside the method in or out: all eight together. The order that holds is that of the finding, counted by the rules of the page and over the seasons that it rests on; so with hours and costs. A ratio that is read as 1.00 has no order. Beside it stands what the finding hangs on: the ratio with each crop, and each season, left out in turn, the crops without which nothing would be told, and the ratio with each crop counted once: the mean over the crops of each one’s rate over the mean of both. The share in which it holds is no probability.',
       example: 'Counted in eight ways the ratio lay between 1.13 and 1.24: the order held in all.',
       source: 'Steegen and others 2016, Perspectives on Psychological Science 11:702-712 (from memory).',
-      not: 'Ways that touch another measure, such as gross area for matched crops. The group’s own compost is never counted twice: it is free with the hours of making it, or valued without them.',
+      not: 'Ways that keep under a tenth of a season’s hours or kilograms on one side. Ways that touch another measure, such as gross area for matched crops. The group’s own compost is never counted twice: it is free with the hours of making it, or valued without them.',
     },
     {
       key: 'alike',
@@ -296,7 +296,16 @@ export const figures = {
       '',
       'The ratio with open weeks at their most on one side, then on the other, and whether what was found stands',
     ],
-    ['findings[].leavingOut.low, high', '1', 'The ratio of one season with one crop left out at a time'],
+    [
+      'findings[].leavingOut.low, high, lowWithout, highWithout; cropsOnce',
+      '1',
+      'The ratio of one season with one crop left out at a time, and which; and with each crop counted once',
+    ],
+    [
+      'findings[].without.crops, seasons: low, high, lowWithout, highWithout; without.carriedBy, cropsOnce',
+      '1',
+      'Over seasons: the ratio with each crop, or each season, left out in turn; crops without which nothing would be told; the ratio with each crop counted once',
+    ],
     [
       'findings[].burden, scope, how, layout, weeksOpen',
       '',
@@ -334,7 +343,7 @@ export const figures = {
     ['totals', 'method, figure; named as in methods[].totals', 'By method: what every measure rests on'],
     [
       'findings',
-      'method, finding, figure: ratio, low, high, level, seasons, crops, nextLow, nextHigh, smallestSeen, rateA, rateB; leavingOutLow, leavingOutHigh; ways, waysInOrder, waysLow, waysHigh, rulesThatTurn; openWeeksLow, openWeeksHigh, openWeeksStand; onlyDivided; df, unitsA, unitsB, failed, allIn',
+      'method, finding, figure: ratio, low, high, level, seasons, crops, nextLow, nextHigh, smallestSeen, rateA, rateB; leavingOutLow, leavingOutHigh, leavingSeasonOutLow, leavingSeasonOutHigh, cropsOnce, cropsThatCarry; ways, waysInOrder, waysLow, waysHigh, rulesThatTurn; openWeeksLow, openWeeksHigh, openWeeksStand; onlyDivided; df, unitsA, unitsB, failed, allIn',
       'The figures of the sentences: a ratio and its interval, every way of counting, and what open weeks could change',
     ],
     [

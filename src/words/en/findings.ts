@@ -14,6 +14,13 @@ interface Range {
   readonly high: number
 }
 
+export interface LeftOutSaid {
+  readonly low: string
+  readonly high: string
+  readonly lowWithout: string
+  readonly highWithout: string
+}
+
 const times = (ratio: number, locale: string) => formatNumber(ratio, locale, 2)
 const side = (method: string, gardens: readonly string[]) => `${gardens.join(' and ')} (${method})`
 const seasonsOf = (seasons: number) => (seasons === 1 ? '1 season' : `${seasons} seasons`)
@@ -100,8 +107,15 @@ export const findings = {
     locale: string,
   ) =>
     `Over ${seasonsOf(f.seasons)} ${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} gave alike within the ${f.marginPercent} % that the group had fixed beforehand as mattering, on ${cropsOf(f.crops)}: the ratio was ${times(f.ratio, locale)}, interval ${times(f.low, locale)} to ${times(f.high, locale)}. ${plots}`,
-  'one season': (f: OfPair & { ratio: number; crops: number; leavingOut: Range | null }, locale: string) =>
-    `In this one season ${side(f.methodB, f.gardensB)} gave ${times(f.ratio, locale)} times the weight per planted m² of ${side(f.methodA, f.gardensA)}, on ${cropsOf(f.crops)}${f.leavingOut ? `; leaving out one crop at a time, ${times(f.leavingOut.low, locale)} to ${times(f.leavingOut.high, locale)}` : ''}. One season has no interval: how sure this is cannot be told. ${plots}`,
+  'one season': (
+    f: OfPair & {
+      ratio: number
+      crops: number
+      leavingOut: (Range & { lowWithout: string; highWithout: string }) | null
+    },
+    locale: string,
+  ) =>
+    `In this one season ${side(f.methodB, f.gardensB)} gave ${times(f.ratio, locale)} times the weight per planted m² of ${side(f.methodA, f.gardensA)}, on ${cropsOf(f.crops)}${f.leavingOut ? `; leaving out one crop at a time, ${times(f.leavingOut.low, locale)} (without ${f.leavingOut.lowWithout}) to ${times(f.leavingOut.high, locale)} (without ${f.leavingOut.highWithout})` : ''}. One season has no interval: how sure this is cannot be told. ${plots}`,
   'failed season': (
     f: OfPair & {
       seasons: number
@@ -235,8 +249,15 @@ export const findings = {
     'changed after closing': 'entries changed after a season had closed',
     'missing weeks turn it': 'open weeks could turn it',
   },
-  everyWay: (same: number, counted: number, low: string, high: string) =>
-    `Counted in every sensible way (${counted}), the order holds in ${same}; the ratio lies between ${low} and ${high}. That share is no probability.`,
+  everyWay: (same: number | null, counted: number, low: string, high: string) =>
+    `Counted in every sensible way (${counted}) the ratio lies between ${low} and ${high}${same === null ? ', about as much: there is no order to hold' : `; the order holds in ${same} of them. That share is no probability`}.`,
+  leftOut: (what: 'crops' | 'seasons', left: LeftOutSaid) =>
+    `Leaving out one ${what === 'crops' ? 'crop' : 'season'} at a time, the ratio goes from ${left.low} (without ${left.lowWithout}) to ${left.high} (without ${left.highWithout}).`,
+  cropsOnce: (ratio: string) => `With each crop counted once, however much it weighs, the ratio is ${ratio}.`,
+  carried: (crops: readonly string[]) =>
+    crops.length > 3
+      ? `It hangs together: without any one of ${crops.length} crops it could not be told.`
+      : `It is carried by ${both(crops)}: without ${crops.length === 1 ? 'that crop' : 'any one of them'} it could not be told.`,
   turned: (rules: string) => `What turns it: ${rules}.`,
   rules: {
     weights: 'marketable or all weight',
