@@ -149,7 +149,7 @@ function framed(request: FastifyRequest, asked: TableAsked, part: PartKey) {
   return {
     part,
     parts: shown.map((key) => ({ label: words.partNames[key], address: to(key, {}), current: key === part })),
-    seasonLinks: [...asked.seasons, { id: 'all', name: words.allSeasons }].map(({ id, name }) => ({
+    seasonLinks: [...asked.seasons, { id: 'all', name: words.all }].map(({ id, name }) => ({
       label: name,
       address: to(part, { season: id }),
       current: id === asked.chosen,

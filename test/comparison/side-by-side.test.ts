@@ -78,9 +78,26 @@ describe('the table that is the picture', () => {
     expect(Math.max(...steps) - Math.min(...steps)).toBeLessThan(0.2)
   })
 
+  it('says "so far" at the head of a column whose figures are all so, and at the figure where one is not', () => {
+    const given = (limit: 'so far' | null) => ({
+      ...untold,
+      figure: { key: 'marketablePerBed' as const, numerator: 8, denominator: 4, value: 2, limit },
+    })
+    const own = (limits: readonly ('so far' | null)[]) => {
+      const rows = limits.map((limit, i) => [
+        `Garden ${i}`,
+        { weight: given(limit), work: untold, workPerKg: untold, inputsPerKg: untold },
+      ])
+      const { columns, rows: told } = sideBySideShown(side(Object.fromEntries(rows)), { locale: 'en', currency: 'NZD' })
+      return [columns[0]?.limit, ...told.slice(1).map((row) => row.cells[0]?.atLeast)]
+    }
+    expect(own(['so far', 'so far'])).toEqual(['so far', 'so far', 'so far'])
+    expect(own(['so far', null])).toEqual([null, 'so far', null])
+  })
+
   it('is filled, half or a ring as it was told, and says nothing where the interval says nothing', () => {
     expect(shown.rows[1]?.cells.map((one) => one.drawn?.look)).toEqual(['ring', 'half', 'ring', 'ring'])
-    expect(shown.rows[2]?.cells[3]?.said).toBe('14 times, 4.7 to 43')
+    expect(shown.rows[2]?.cells[3]?.said).toBe('14× (4.7–43)')
     const wide = side({
       X: { weight: cell(1, 0.1, 12, 'not told'), work: untold, workPerKg: untold, inputsPerKg: untold },
     })

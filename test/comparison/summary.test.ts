@@ -106,7 +106,11 @@ describe('the summary', () => {
     const others = ['Hay', 'Clover', 'Fork'].map((methodB) => ({ ...one, methodB, gardensB: [methodB] }))
     const given = { table: table as never, reference: 'Dug', seasons: 3 }
     expect(summaryOf({ ...given, found: [one] }).measures[0]?.more).toHaveLength(1)
-    const weight = summaryOf({ ...given, found: [one, ...others] }).measures[0]
+    const all = summaryOf({ ...given, found: [one, ...others] })
+    expect(summaryTold(all, 'en', 'NZD').sentences[0]).toMatch(
+      /^None of the four could be told apart from Lower Terrace/,
+    )
+    const weight = all.measures[0]
     expect([weight?.more.length, weight?.untold.length]).toEqual([0, 4])
   })
 })

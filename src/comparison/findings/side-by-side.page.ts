@@ -15,6 +15,7 @@ import { times as timesSaid } from './summary-told.page.ts'
 export interface SideCellShown {
   readonly key: SideMeasure
   readonly figure: string
+  readonly value: number | null
   /** The rows behind it; null in a report. */
   readonly address: string | null
   readonly atLeast: string | null
@@ -26,6 +27,8 @@ export interface SideCellShown {
 export interface SideRowShown {
   readonly method: string
   readonly gardens: string
+  /** The garden where each method lies on one, as the summary calls it; else the method. */
+  readonly name: string
   readonly place: number
   readonly path: string
   readonly isReference: boolean
@@ -45,14 +48,18 @@ export function sideBySideShown(side: SideBySide, telling: Telling) {
   const { locale, currency } = telling
   const words = wordsFor(locale).side
   const reference = side.rows.find((row) => row.methodId === side.referenceId)
+  const rows = side.rows.map((row) => rowShown(row, side, telling))
   const looks = new Set(side.rows.flatMap((row) => sideKeys.map((key) => row.cells[key].told)))
   return {
-    title: words.title(side.seasons.join(', ')),
-    columns: sideKeys.map((key) => ({ key, name: words.names[key], unit: words.units[key](currency) })),
-    rows: side.rows.map((row) => rowShown(row, side, telling)),
+    title: words.title(side.seasons[0] ?? '', side.seasons.length > 1 ? (side.seasons.at(-1) ?? null) : null),
+    columns: sideKeys.map((key, place) => {
+      const limit = limitOfAll(rows.map((row) => row.cells[place]))
+      return { key, name: words.names[key], unit: words.units[key](currency), limit }
+    }),
+    rows,
     axis: {
       said: words.axis(reference?.gardens.length === 1 ? (reference.gardens[0] ?? '') : (reference?.method ?? '')),
-      ticks: ratioTicks.map((ratio) => ({ x: ratioX(ratio), label: tickSaid(ratio) })),
+      ticks: ratioTicks.map((ratio) => ({ x: ratioX(ratio), label: tickLabels[String(ratio)] ?? null })),
       one: ratioX(1),
     },
     cell: ratioCell,
@@ -63,6 +70,7 @@ export function sideBySideShown(side: SideBySide, telling: Telling) {
       ticks: words.keyTicks,
       line: words.keyLine(formatNumber(100 * side.level, locale, side.level > 0.951 ? 1 : 0)),
       text: words.keyText,
+      more: words.keyMore,
       path: (reach: number) => methodMark(0, { x: 8, y: 8, reach }),
     },
   }
@@ -70,12 +78,24 @@ export function sideBySideShown(side: SideBySide, telling: Telling) {
 
 export type SideBySideShown = ReturnType<typeof sideBySideShown>
 
-const fractions: Readonly<Record<string, string>> = { '0.25': '¼', '0.5': '½' }
-const tickSaid = (ratio: number) => fractions[String(ratio)] ?? String(ratio)
+/** Every second step has its figure. */
+const tickLabels: Readonly<Record<string, string>> = { '0.25': '¼', '1': '1', '4': '4', '16': '16' }
+
+/** "So far" or "at least" where it holds of every figure of a column: it is said once, at its head. */
+function limitOfAll(cells: readonly (SideCellShown | undefined)[]): string | null {
+  const written = cells.filter((cell) => cell !== undefined && cell.value !== null)
+  const limits = new Set(written.map((cell) => cell?.atLeast ?? null))
+  const [only = null] = limits
+  return limits.size === 1 ? only : null
+}
+
+const oneGardenEach = ({ rows }: SideBySide) =>
+  rows.every((row) => row.gardens.length === 1) && new Set(rows.flatMap((row) => row.gardens)).size === rows.length
 
 function rowShown(row: SideRow, side: SideBySide, telling: Telling): SideRowShown {
   return {
     method: row.method,
+    name: oneGardenEach(side) ? row.gardens.join(', ') : row.method,
     gardens: row.gardens.join(', '),
     place: row.place,
     path: methodMark(row.place, { x: 8, y: 8, reach: 5.5 }),
@@ -92,7 +112,7 @@ function cellShown(row: SideRow, key: SideMeasure, { locale, currency, to, secti
   const limited = figure !== null && value !== null && figure.limit !== null
   const section = sectionOf?.[sideMeasures[key]]
   return {
-    key,
+    ...{ key, value },
     figure: value === null ? words.comparison.nothing : written(key, value, { locale, currency }),
     address: section === undefined ? null : (to?.(row.method, section) ?? null),
     atLeast: !limited ? null : figure.limit === 'at least' ? words.side.atLeast : words.comparison.soFar,

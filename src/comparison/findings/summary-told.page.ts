@@ -1,5 +1,6 @@
 import { formatMoney, formatNumber } from '../../quantities/formatting.ts'
 import type { Words } from '../../words/catalogue.ts'
+import type { Which } from '../../words/en/summary.ts'
 import { wordsFor } from '../../words/locales.ts'
 import type { Beside, MeasureSummary, Summary } from './summary.ts'
 
@@ -96,7 +97,7 @@ function sentenceOf(one: MeasureSummary, w: SummaryWords, locale: string): strin
       ? [w.alike(measure, names(one.alike), lowest(one.alike), highest(one.alike), reference)]
       : []),
     ...(one.untold.length > 0
-      ? [w.untold(measure, names(one.untold), lowest(one.untold), highest(one.untold), reference)]
+      ? [w.untold(measure, names(one.untold), lowest(one.untold), highest(one.untold), reference, whichUntold(one))]
       : []),
     ...(one.refused.length > 0 ? [w.refused(measure, one.refused)] : []),
   ]
@@ -105,12 +106,30 @@ function sentenceOf(one: MeasureSummary, w: SummaryWords, locale: string): strin
   return first === undefined ? '' : w.upper(`${[`${first}${limit}`, ...rest].join('; ')}.`)
 }
 
+/** "The others" only where every one that is not among them has been named as told just before. */
+function whichUntold({ more, less, described, alike, untold, refused }: MeasureSummary): Which {
+  if (described.length + alike.length + refused.length > 0) return 'named'
+  if (more.length + less.length > 0) return 'the others'
+  return untold.length > 2 ? 'all' : 'named'
+}
+
 function priceOf(found: Summary, w: SummaryWords, { locale, currency }: { locale: string; currency: string }) {
   const dear = found.prices.filter((one) => one.price > 0)
   const cheap = found.prices.filter((one) => one.price <= 0)
   const money = (minor: number) => formatMoney(minor, locale, currency)
   const parts = [
-    ...dear.map((one) => w.price(one.name, money(one.price), money(one.low), money(one.high))),
+    ...(dear.length > 0
+      ? [
+          w.price(
+            dear.map(({ name, price, low, high }) => ({
+              name,
+              price: money(price),
+              low: money(low),
+              high: money(high),
+            })),
+          ),
+        ]
+      : []),
     ...(cheap.length > 0 ? [w.priceLess(cheap.map((one) => one.name))] : []),
   ]
   return parts.length === 0 ? null : `${parts.join('; ')}; ${w.priceSay}.`

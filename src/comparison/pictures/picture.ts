@@ -8,8 +8,8 @@ export interface PictureTable {
   readonly head: readonly string[]
   /** As they are read; the first cell of each heads its row. */
   readonly rows: readonly (readonly string[])[]
-  /** Long: folded away until it is asked for. */
-  readonly folded: boolean
+  /** What its fold is called. */
+  readonly name: string
 }
 
 /** What `views/drawing/picture.eta` reads. */
@@ -40,18 +40,15 @@ interface Made {
   readonly rows: readonly (readonly string[])[]
 }
 
-const longest = 14
-
 /** What stands at pictures, in the language of a locale. */
 export const wordsIn = (locale: string) => wordsFor(locale).pictures
 
 export function pictureOf(told: Told, { title, how, drawing, head, rows }: Made): Picture {
   const words = wordsIn(told.locale)
-  const folded = rows.length > longest
   return {
     ...{ id: told.id, title, how, drawing, tableId: told.tableId ?? null },
-    tableSays: told.tableId !== undefined ? words.tableOnPage : folded ? words.tableFolded : words.tableBelow,
-    table: { caption: title, head, rows, folded },
+    tableSays: told.tableId !== undefined ? words.tableOnPage : words.tableBelow,
+    table: { caption: title, name: words.theTable, head, rows },
   }
 }
 

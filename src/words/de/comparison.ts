@@ -1,6 +1,7 @@
 export const comparison = {
   title: 'Vergleichen',
   allSeasons: 'Alle Saisonen',
+  all: 'Alle',
   parts: 'Auf dieser Seite',
   partsNav: 'Teile des Vergleichs',
   partNames: {
@@ -39,8 +40,9 @@ export const comparison = {
   atLeast: 'mindestens',
   weeksOpen: 'soweit aufgeschrieben; Stunden sind offen',
   nothing: 'noch keine',
-  json: 'Diese Zahlen als JSON',
-  csv: 'Diese Zahlen als CSV',
+  json: 'als JSON',
+  files: 'Diese Zahlen',
+  csv: 'als CSV',
   measures: {
     marketablePerBed: 'Marktfähig, kg je m² Beet',
     allPerBed: 'Alles, kg je m² Beet',

@@ -283,11 +283,11 @@ export const findings = {
   },
   lossesTitle: 'Ausfälle nach Ursache',
   lossesSay:
-    'Aufgeschriebene Ausfälle und der Anteil der Anbaufläche, den sie nahmen, jeder von dem, was noch stand. Bei einem Garten je Anbauweise gibt es kein Intervall: ein Hagel trifft sechs Pflanzungen zugleich.',
+    'Aufgeschriebene Ausfälle, der Anteil der Anbaufläche, den sie nahmen, jeder von dem, was noch stand, und darunter, wie viele davon auch nebenan ausfielen. Bei einem Garten je Anbauweise gibt es kein Intervall: ein Hagel trifft sechs Pflanzungen zugleich.',
   lossesNone: 'Es ist kein Ausfall aufgeschrieben.',
   outsideMethod: 'außerhalb der Anbauweise',
   lossCell: (count: number, share: string) => `${count} · ${share}`,
-  nextDoorCell: (yes: number, count: number) => `nebenan ebenso ausgefallen: ${yes} von ${count}`,
+  nextDoorCell: (yes: number) => `nebenan: ${yes}`,
   failedGardens: (method: string, reference: string, difference: string, low: string, high: string) =>
     `Gärten, die eine Pflanzung ganz verloren, ${method} weniger ${reference}: ${difference} Prozentpunkte, ${low} bis ${high} (Intervall nach Newcombe; gezählt werden Gärten).`,
   failedRow: 'Pflanzungen, von denen am Ende nichts stand',

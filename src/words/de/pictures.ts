@@ -4,7 +4,7 @@ const doppelt = 'Doppelt und halb liegen gleich weit von 1.'
 
 export const pictures = {
   tableBelow: 'Gezeichnet aus der Tafel, die folgt.',
-  tableFolded: 'Gezeichnet aus der Tafel, die darunter eingeklappt ist; aufgeklappt wird sie mitgedruckt.',
+  theTable: 'Die Tafel',
   tableOnPage: 'Gezeichnet aus der Tafel auf dieser Seite.',
   unknown: 'nicht bekannt',
   noInterval: 'kein Intervall',

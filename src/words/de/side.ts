@@ -1,7 +1,7 @@
 type Measure = 'weight' | 'work' | 'workPerKg' | 'inputsPerKg'
 
 export const side = {
-  title: (seasons: string) => `Nebeneinander, ${seasons}`,
+  title: (first: string, last: string | null) => `Nebeneinander: ${first}${last === null ? '' : ` bis ${last}`}`,
   method: 'Methode',
   reference: 'die anderen stehen neben ihr',
   names: {
@@ -17,8 +17,8 @@ export const side = {
     inputsPerKg: (currency: string) => `${currency} je verkäufliches kg`,
   } as Record<Measure, (currency: string) => string>,
   axis: (reference: string) => `mal ${reference}; jeder Schritt verdoppelt`,
-  times: (ratio: string, low: string, high: string) => `${ratio}-fach, ${low} bis ${high}`,
-  timesAlone: (ratio: string) => `${ratio}-fach, eine Saison`,
+  times: (ratio: string, low: string, high: string) => `${ratio}× (${low}–${high})`,
+  timesAlone: (ratio: string) => `${ratio}×, eine Saison`,
   saysNothing: 'nicht zu sagen',
   atLeast: 'mindestens',
   none: {
@@ -29,11 +29,12 @@ export const side = {
     'only divided': 'nicht je Anbauweise geschrieben, nur geteilt',
     reference: '',
   } as Record<string, string>,
+  keyMore: 'Wie es gezeichnet ist',
   keyTold: 'unterschieden, wie vorher festgelegt',
   keyExploratory: 'fällt auf, nur ein Umsehen',
   keyRing: 'ließ sich nicht unterscheiden',
-  keyTicks: 'Striche: Saisonen',
-  keyLine: (level: string) => `Linie: Intervall zu ${level} %, für alle Paare einer Spalte zusammen`,
+  keyTicks: 'Striche: einzelne Saisonen.',
+  keyLine: (level: string) => `Linie: Intervall zu ${level} %, für alle Paare einer Spalte zusammen.`,
   keyText:
     'Die Zahl gilt für alle Kulturen; das Zeichen hält dieselben Kulturen oder dieselben Saisonen neben die der ersten Zeile.',
 }

@@ -1,5 +1,7 @@
 import { listed } from '../listed.ts'
 
+type Which = 'all' | 'the others' | 'named'
+
 interface BesideSaid {
   readonly name: string
   readonly times: string
@@ -72,8 +74,10 @@ export const summary = {
     `${alle(own.map((one) => `${one.name} ${tat[measure][0]} etwa das ${one.times}-Fache${one.range === null ? '' : ` (${one.range})`}`))} ${von[measure](reference)}${aus(measure)}`,
   many: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
     `${alle(names)} ${tat[measure][1]} zwischen dem ${low}- und dem ${high}-Fachen ${von[measure](reference)}${aus(measure)}`,
-  untold: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
-    `${alle(names)} ${names.length === 1 ? 'war' : 'waren'} ${nach[measure]} nicht von ${reference} zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen passt zu diesen Zahlen`,
+  untold: (measure: Measure, names: readonly string[], low: string, high: string, reference: string, which: Which) =>
+    which === 'the others'
+      ? `bei ${names.length === 1 ? 'dem anderen' : `den anderen ${zahl(names.length)}`} war nichts zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen`
+      : `${which === 'all' ? `von den ${zahl(names.length)} war ${nach[measure]} nichts` : `${alle(names)} ${names.length === 1 ? 'war' : 'waren'} ${nach[measure]} nicht`} von ${reference} zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen passt zu diesen Zahlen`,
   alike: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
     `${alle(names)} und ${reference} sind ${nach[measure]} gleich innerhalb dessen, was vorher als wichtig festgelegt war (${low}- bis ${high}-Faches)`,
   refused: (measure: Measure, names: readonly string[]) =>
@@ -86,8 +90,8 @@ export const summary = {
     'one season': 'eine Saison hat kein Intervall, wie sicher das ist, lässt sich nicht sagen',
   },
   sureTitle: 'Wie sicher',
-  aboutGardens: 'über diese Gärten',
-  aboutMethods: 'über die Anbauweisen',
+  aboutGardens: 'Wie sicher über diese Gärten',
+  aboutMethods: 'und über die Anbauweisen',
   sureGardens: (levels: readonly string[], because: string | null, work: number, cost: number) =>
     [
       ...(levels.length > 0 ? [`Gewicht: ${levels.join(' bis ')}${because === null ? '' : ` (${because})`}`] : []),
@@ -100,11 +104,11 @@ export const summary = {
   levels: { 'very low': 'sehr gering', low: 'gering', moderate: 'mäßig', high: 'hoch' },
   rests: (n: number, crops: number, plantings: string, closed: string, weeks: string) =>
     `${upper(saisonen(n))}, ${crops === 1 ? '1 Kultur' : `${crops} Kulturen`} in allen gewachsen, ${plantings} Pflanzungen, ${closed} von ${weeks} Gartenwochen abgeschlossen.`,
-  price: (name: string, price: string, low: string, high: string) =>
-    `Eine gesparte Stunde kostete in ${name} ${price} an Betriebsmitteln (${low} bis ${high})`,
+  price: (own: readonly { name: string; price: string; low: string; high: string }[]) =>
+    `Eine gesparte Stunde kostete ${alle(own.map((one) => `in ${one.name} ${one.price} an Betriebsmitteln (${one.low}–${one.high})`))}`,
   priceLess: (names: readonly string[]) =>
     `${alle(names)} ${names.length === 1 ? 'sparte' : 'sparten'} Stunden und ${names.length === 1 ? 'gab' : 'gaben'} auch weniger aus`,
-  priceSay: 'die Ernte ist darin nicht gerechnet',
+  priceSay: 'ohne die Ernte gerechnet',
   settleTitle: 'Was es klären würde',
   settle: (n: number | 'over sixty' | null, gardens: number) => {
     const between =

@@ -1,6 +1,7 @@
 export const comparison = {
   title: 'Compare',
   allSeasons: 'All seasons',
+  all: 'All',
   parts: 'On this page',
   partsNav: 'Parts of the comparison',
   partNames: {
@@ -39,8 +40,9 @@ export const comparison = {
   atLeast: 'at least',
   weeksOpen: 'so far as written down; hours are open',
   nothing: 'none yet',
-  json: 'These figures as JSON',
-  csv: 'These figures as CSV',
+  json: 'as JSON',
+  files: 'These figures',
+  csv: 'as CSV',
   measures: {
     marketablePerBed: 'Marketable, kg per m² of bed',
     allPerBed: 'All, kg per m² of bed',

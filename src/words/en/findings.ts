@@ -322,11 +322,11 @@ export const findings = {
   },
   lossesTitle: 'Losses by cause',
   lossesSay:
-    'Losses written down, and the share of planted area that they took, each on what still stood. With one garden a method no interval is given: one hailstorm fails six plantings at once.',
+    'Losses written down, the share of planted area that they took, each on what still stood, and beneath how many of them were lost next door too. With one garden a method no interval is given: one hailstorm fails six plantings at once.',
   lossesNone: 'No loss is written down.',
   outsideMethod: 'outside the method',
   lossCell: (count: number, share: string) => `${count} · ${share}`,
-  nextDoorCell: (yes: number, count: number) => `also lost next door: ${yes} of ${count}`,
+  nextDoorCell: (yes: number) => `next door: ${yes}`,
   failedGardens: (method: string, reference: string, difference: string, low: string, high: string) =>
     `Gardens that lost a planting whole, ${method} less ${reference}: ${difference} percentage points, ${low} to ${high} (Newcombe’s interval; gardens are what is counted).`,
   failedRow: 'Plantings of which nothing stood in the end',

@@ -5,7 +5,7 @@ const twice = 'Twice and half lie equally far from 1.'
 
 export const pictures = {
   tableBelow: 'Drawn from the table that follows.',
-  tableFolded: 'Drawn from the table that is folded away below; unfold it to have it printed.',
+  theTable: 'The table',
   tableOnPage: 'Drawn from the table on this page.',
   unknown: 'not known',
   noInterval: 'no interval',

@@ -2,7 +2,7 @@ type Measure = 'weight' | 'work' | 'workPerKg' | 'inputsPerKg'
 
 /** The table that is the picture: every method beside the reference. */
 export const side = {
-  title: (seasons: string) => `Side by side: ${seasons}`,
+  title: (first: string, last: string | null) => `Side by side: ${first}${last === null ? '' : ` to ${last}`}`,
   method: 'Method',
   reference: 'the reference',
   names: { weight: 'Weight', work: 'Work', workPerKg: 'Work for a kilogram', inputsPerKg: 'Inputs for a kilogram' },
@@ -13,8 +13,8 @@ export const side = {
     inputsPerKg: (currency: string) => `${currency} per kg`,
   } as Record<Measure, (currency: string) => string>,
   axis: (reference: string) => `times ${reference}; each step doubles`,
-  times: (ratio: string, low: string, high: string) => `${ratio} times, ${low} to ${high}`,
-  timesAlone: (ratio: string) => `${ratio} times, one season`,
+  times: (ratio: string, low: string, high: string) => `${ratio}× (${low}–${high})`,
+  timesAlone: (ratio: string) => `${ratio}×, one season`,
   saysNothing: 'cannot be told',
   atLeast: 'at least',
   none: {
@@ -25,10 +25,11 @@ export const side = {
     'only divided': 'not written by method, only divided',
     reference: '',
   } as Record<string, string>,
+  keyMore: 'How it is drawn',
   keyTold: 'told apart, as a question fixed beforehand',
   keyExploratory: 'stands out, exploratory',
   keyRing: 'could not be told apart',
-  keyTicks: 'strokes: seasons',
-  keyLine: (level: string) => `line: ${level} % interval (all pairs of a column)`,
+  keyTicks: 'Strokes: single seasons.',
+  keyLine: (level: string) => `Line: ${level} % interval, for all pairs of a column together.`,
   keyText: 'Figures are of all crops, marks of the same crops or seasons.',
 }

@@ -9,6 +9,8 @@ export interface BesideSaid {
 }
 
 type Measure = 'weight' | 'work' | 'cost'
+/** Three or more that are all there are; those that are left of a sentence that named the rest; or by their names. */
+export type Which = 'all' | 'the others' | 'named'
 
 const both = (names: readonly string[]) => listed(names, 'and')
 const counts = [
@@ -69,19 +71,21 @@ export const summary = {
   },
   upper,
   few: (measure: Measure, own: readonly BesideSaid[], reference: string) =>
-    `${both(own.map((one) => `${one.name} ${did[measure]} about ${one.times} times${one.range === null ? '' : ` (${one.range})`}`))} ${of[measure](reference)}`,
+    `${both(own.map((one, i) => `${one.name} ${i === 0 ? `${did[measure]} ` : ''}about ${one.times} times${one.range === null ? '' : ` (${one.range})`}`))} ${of[measure](reference)}`,
   many: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
     `${both(names)} ${did[measure]} between ${low} and ${high} times ${of[measure](reference)}`,
-  untold: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
-    `${both(names)} could not be told apart from ${reference} ${by[measure]}: anything from ${low} to ${high} times goes with these figures`,
+  untold: (measure: Measure, names: readonly string[], low: string, high: string, reference: string, which: Which) =>
+    which === 'the others'
+      ? `the other${names.length === 1 ? '' : ` ${count(names.length)}`} could not be told apart: anything from ${low} to ${high} times`
+      : `${which === 'all' ? `none of the ${count(names.length)} could` : `${both(names)} could not`} be told apart from ${reference} ${by[measure]}: anything from ${low} to ${high} times fits these figures`,
   alike: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
     `${both(names)} and ${reference} are alike ${by[measure]} within what was fixed beforehand as mattering (${low} to ${high} times)`,
   refused: (measure: Measure, names: readonly string[]) =>
     names.length === 0 ? '' : `${both(names)} cannot be compared ${by[measure]} yet`,
   limits,
   sureTitle: 'How sure',
-  aboutGardens: 'about these gardens',
-  aboutMethods: 'about the methods',
+  aboutGardens: 'How sure about these gardens',
+  aboutMethods: 'and about the methods',
   sureGardens: (levels: readonly string[], because: string | null, work: number, cost: number) =>
     [
       ...(levels.length > 0 ? [`weight: ${levels.join(' to ')}${because === null ? '' : ` (${because})`}`] : []),
@@ -93,11 +97,11 @@ export const summary = {
   notCarried: 'cannot be told: the layout does not carry it',
   levels: { 'very low': 'very low', low: 'low', moderate: 'moderate', high: 'high' },
   rests: (n: number, crops: number, plantings: string, closed: string, weeks: string) =>
-    `${upper(seasons(n))}, ${crops === 1 ? '1 crop' : `${crops} crops`} grown in all of them, ${plantings} plantings, ${closed} of ${weeks} garden weeks closed.`,
-  price: (name: string, price: string, low: string, high: string) =>
-    `An hour saved cost ${price} in inputs in ${name} (${low} to ${high})`,
+    `${upper(seasons(n))}, ${crops === 1 ? '1 crop' : `${crops} crops`} grown in all, ${plantings} plantings, ${closed} of ${weeks} garden weeks closed.`,
+  price: (own: readonly { name: string; price: string; low: string; high: string }[]) =>
+    `An hour saved cost ${both(own.map((one, i) => `${one.price}${i === 0 ? ' in inputs' : ''} in ${one.name} (${one.low}–${one.high})`))}`,
   priceLess: (names: readonly string[]) => `${both(names)} saved hours and spent less as well`,
-  priceSay: 'harvests are not counted in it',
+  priceSay: 'harvests not counted',
   settleTitle: 'What would settle it',
   settle: (n: number | 'over sixty' | null, gardens: number) => {
     const between =
