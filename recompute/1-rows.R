@@ -22,7 +22,7 @@ assignments <- rows_with("assignments", "year_of_method")
 plantings <- rows_with("plantings", "stood_from", "stood_to", "touches_soil")
 harvests <- rows_with("harvests", "season", "week", "from_paper", "late")
 losses <- rows_with("losses", "also_next_door"); labour <- rows_with("labour", "planting", "people", "from_paper",
-    "late")
+    "late", "by_rule")
 spreadings <- rows_with("spreadings", "valued_minor", "phase", "planting"); closings <- rows("closings")
 counted <- if (is.na(season)) seasons$season else season
 season_name <- function(s) seasons$name[match(s, seasons$season)]

@@ -166,14 +166,44 @@ is_whole <- function(t, key) {
   switch(key, hoursPerBed = t[["hoursClosed"]] == t[["weeks"]],
     hoursPerKg = kilograms && t[["hoursClosed"]] == t[["weeks"]], costPerKg = kilograms && t[["unpricedCash"]] == 0)
 }
+# The largest part of what one of the methods has that was written for several of the places together, or for several
+# gardens and shared by a rule: only divided over them.
+most_divided <- 0.1
+spent <- function(t, key) switch(key, hoursPerBed = t[["minutesWithoutHarvest"]],
+  hoursPerKg = t[["minutesWithoutHarvest"]] + t[["minutesOfHarvest"]], costPerKg = t[["cashMinor"]])
+divided_between <- function(whole, ids, key, unit) {
+  part <- function(s, method) {
+    method_of <- lies[[s]]
+    unit_of <- switch(unit, bed = beds$bed, garden = paste(beds$garden, method_of), method = method_of)
+    several <- function(at) length(unique(unit_of[at][!is.na(method_of[at])])) > 1
+    own <- which(!is.na(method_of) & method_of == method)
+    if (key != "costPerKg") return(sum(vapply(which(labour$season == s), function(l) {
+      at <- if (is.na(labour$garden[l])) which(beds$bed == labour$bed[l]) else which(beds$garden == labour$garden[l])
+      if (key == "hoursPerBed" && labour$kind[l] == "harvest") return(0)
+      if (!(several(at) || identical(labour$by_rule[l], 1))) 0 else sum(minutes_on[own, l])
+    }, 0)))
+    sum(vapply(seq_len(nrow(spreadings)), function(k) {
+      one <- spreadings[k, ]; age <- age_in(s, one$season)
+      at <- which(beds$bed %in% strsplit(as.character(one$beds), " ", fixed = TRUE)[[1]])
+      if (age < 0 || is.na(one$cost_minor) || !several(at)) return(0)
+      sum(on_beds(part_at(one$cost_minor, one$useful_life_seasons, age), at)[own])
+    }, 0))
+  }
+  max(0, vapply(ids, function(method) {
+    all <- sum(vapply(whole, function(s) spent(totals[[s]][method, ], key), 0))
+    if (all == 0) 0 else sum(vapply(whole, part, 0, method)) / all
+  }, 0))
+}
 burden_finding <- function(a, b, key) {
   both <- Filter(function(s) stands(s, a) && stands(s, b), counted)
   whole <- Filter(function(s) is_whole(totals[[s]][a, ], key) && is_whole(totals[[s]][b, ], key), both)
   logs <- vapply(whole, function(s) log(burden(totals[[s]][b, ], key) / burden(totals[[s]][a, ], key)), 0)
+  divided <- divided_between(whole, c(a, b), key, "method")
+  if (divided > most_divided) return(list(onlyDivided = divided))
   if (length(logs) < 2 || any(!is.finite(logs))) return(NULL)
   interval <- t_interval(logs, level)
-  found <- c(as.list(interval[c("ratio", "low", "high")]), list(level = level, seasons = length(logs)),
-      every_measure_way(a, b, key, whole))
+  found <- c(as.list(interval[c("ratio", "low", "high")]), list(level = level, seasons = length(logs),
+      df = length(logs) - 1), every_measure_way(a, b, key, whole))
   if (key != "hoursPerBed") return(found)
   bounds <- lapply(both, function(s) list(a = hours_bounds(s, a), b = hours_bounds(s, b), area = totals[[s]][c(a, b),
       "bedAreaCm2"]))
@@ -184,19 +214,6 @@ burden_finding <- function(a, b, key) {
   if (any(!is.finite(unlist(ends)))) return(found)
   c(found, list(openWeeksLow = ends[[1]][["ratio"]], openWeeksHigh = ends[[2]][["ratio"]],
     openWeeksStand = +all(vapply(ends, side, 0) == side(interval))))
-}
-
-for (b in others) {
-  of <- name_of(b)
-  answer("findings", c(of, "matched yield"), yield_finding(reference, b))
-  for (key in names(touched_by)) answer("findings", c(of, key), burden_finding(reference, b, key))
-  if (length(counted) < 2) next
-  over <- over_seasons(reference, b, chosen)
-  if (is.null(over)) next
-  for (s in names(over$seasons)) answer("seasons", c(of, season_name(s)), list(ratio = exp(over$seasons[[s]]$log)))
-  for (s in names(over$failed)) if (over$failed[[s]]$a > 0) answer("seasons", c(of, season_name(s)), list(ratio = 0))
-  if (length(over$failed) == 0 && length(over$logs) > 1) answer("seasons", c(of, "all seasons"),
-      as.list(t_interval(over$logs)))
 }
 
 # What else can fool: the ground of two gardens in a year in which both were worked alike, and the ages of

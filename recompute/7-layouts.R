@@ -42,10 +42,9 @@ turned_over <- function(in_seasons, ids) any(vapply(gardens$garden, function(gar
   all(lengths(had) <= 1) && length(unique(unlist(had))) > 1
 }, TRUE))
 
-# One value a place and season: kg per m2 on the common mix of the crops that stood under all the places, in all the
-# seasons among which these are looked at.
-# NULL where none is carried.
-values_of <- function(in_seasons, ids, among = in_seasons) {
+# How the seasons lie under some methods, and what one place of a method is: a garden or a bed. NULL where nothing
+# replicates the methods.
+laid_out <- function(in_seasons, ids) {
   laid <- lapply(in_seasons, layout_in, ids)
   kept <- vapply(laid, function(one) one$all, TRUE)
   if (!any(kept)) return(NULL)
@@ -53,7 +52,23 @@ values_of <- function(in_seasons, ids, among = in_seasons) {
   turned <- turned_over(in_seasons, ids)
   if (!turned && any(vapply(laid, function(one) one$kind != first$kind, TRUE))) return(NULL)
   unit <- if (is.na(first$unit)) { if (turned) "garden" else return(NULL) } else first$unit
-  place <- if (unit == "garden") beds$garden else beds$bed
+  list(seasons = in_seasons, layout = first, turned = turned, unit = unit,
+    place = if (unit == "garden") beds$garden else beds$bed)
+}
+replicates <- function(a, b) {
+  laid <- laid_out(counted, c(a, b))
+  !is.null(laid) && (laid$turned || !laid$layout$alone)
+}
+block_at <- function(kind, at) switch(kind, "split gardens" = , uneven = beds$garden[at],
+  "blocks of beds" = beds$block[at], "gardens within sites" = gardens$site[match(beds$garden[at], gardens$garden)], NA)
+
+# One value a place and season: kg per m2 on the common mix of the crops that stood under all the places, in all the
+# seasons among which these are looked at.
+# NULL where none is carried.
+values_of <- function(in_seasons, ids, among = in_seasons) {
+  laid <- laid_out(in_seasons, ids)
+  if (is.null(laid)) return(NULL)
+  in_seasons <- laid$seasons; first <- laid$layout; turned <- laid$turned; place <- laid$place
   mixed <- vapply(among, function(s) layout_in(s, ids)$all, TRUE)
   sets <- lapply(union(in_seasons, among[mixed]), function(s) {
     grown <- grown_in(s); at <- match(grown$bed, beds$bed)
@@ -71,13 +86,11 @@ values_of <- function(in_seasons, ids, among = in_seasons) {
     one <- sets[[i]][sets[[i]]$name %in% crops, ]
     rate <- tapply(mix[one$name] * 10 * one$good / one$area, one$method, sum)
     at <- match(sub(" .*", "", names(rate)), place)
-    block <- switch(first$kind, "split gardens" = , uneven = beds$garden[at], "blocks of beds" = beds$block[at],
-      "gardens within sites" = gardens$site[match(beds$garden[at], gardens$garden)], NA)
-    data.frame(unit = names(rate), method = sub(".* ", "", names(rate)), garden = beds$garden[at], block = block,
-      season = in_seasons[i], rate = as.vector(rate))
+    data.frame(unit = names(rate), method = sub(".* ", "", names(rate)), garden = beds$garden[at],
+      block = block_at(first$kind, at), season = in_seasons[i], rate = as.vector(rate))
   }))
   list(values = values, layout = first, turned = turned, seasons = length(in_seasons), crops = length(crops),
-      unit = unit)
+      unit = laid$unit)
 }
 # One value a place: the mean over its seasons of the logarithm; those off which nothing came have none.
 per_unit <- function(values) {
@@ -92,7 +105,14 @@ count_of <- function(values, method) sum(values == method)
 # hold them.
 about_methods <- function(in_seasons, a, b, level, among = in_seasons) {
   found <- values_of(in_seasons, c(a, b), among)
-  if (is.null(found) || (!found$turned && found$layout$alone)) return(NULL)
+  contrast <- if (!is.null(found)) contrast_of(found, a, b, level)
+  if (is.null(contrast)) return(NULL)
+  mean_of <- function(method) mean(found$values$rate[found$values$method == method])
+  more <- list(crops = found$crops, failed = contrast$failed, allIn = mean_of(b) / mean_of(a))
+  list(estimate = contrast$estimate, se = contrast$se, figures = c(contrast$figures, more))
+}
+contrast_of <- function(found, a, b, level) {
+  if (!found$turned && found$layout$alone) return(NULL)
   if (found$turned) {
     data <- found$values[found$values$rate > 0, ]
     data$log <- log(data$rate); failed <- sum(found$values$rate <= 0)
@@ -113,14 +133,63 @@ about_methods <- function(in_seasons, a, b, level, among = in_seasons) {
   se <- sqrt(vcov(model)[paste0("method", b), paste0("method", b)])
   if (!(se > 0)) return(NULL)
   reach <- qt((1 + level) / 2, df.residual(model)) * se
-  mean_of <- function(method) mean(found$values$rate[found$values$method == method])
-  list(estimate = estimate, se = se, figures = list(ratio = exp(estimate), low = exp(estimate - reach),
-      high = exp(estimate + reach),
-    level = level, seasons = found$seasons, df = df.residual(model), unitsA = units[[1]], unitsB = units[[2]],
-      crops = found$crops,
-    failed = failed, allIn = mean_of(b) / mean_of(a)))
+  list(estimate = estimate, se = se, failed = failed, figures = list(ratio = exp(estimate), low = exp(estimate - reach),
+    high = exp(estimate + reach), level = level, seasons = found$seasons, df = df.residual(model), unitsA = units[[1]],
+    unitsB = units[[2]]))
 }
-for (b in others) answer("findings", c(name_of(b), "methods"), about_methods(counted, reference, b, level)$figures)
+# Hours and costs of every place, all crops, over the seasons that are whole.
+burden_of_methods <- function(a, b, key) {
+  laid <- laid_out(counted, c(a, b))
+  whole <- Filter(function(s) is_whole(totals[[s]][a, ], key) && is_whole(totals[[s]][b, ], key), laid$seasons)
+  if (length(whole) == 0) return(NULL)
+  divided <- divided_between(whole, c(a, b), key, laid$unit)
+  if (divided > most_divided) return(list(onlyDivided = divided))
+  values <- do.call(rbind, lapply(whole, function(s) {
+    under <- which(lies[[s]] %in% c(a, b))
+    grown <- plantings[plantings$season == s & plantings$purpose == "harvest", ]
+    minutes_of <- function(kinds) rowSums(minutes_on[, labour$season == s & labour$kind %in% kinds, drop = FALSE])
+    cash <- numeric(nrow(beds))
+    for (k in which(age_in(s, spreadings$season) >= 0 & !is.na(spreadings$cost_minor))) {
+      one <- spreadings[k, ]
+      at <- which(beds$bed %in% strsplit(as.character(one$beds), " ", fixed = TRUE)[[1]])
+      cash <- cash + on_beds(part_at(one$cost_minor, one$useful_life_seasons, age_in(s, one$season)), at)
+    }
+    each <- data.frame(bedAreaCm2 = beds$area_cm2, minutesWithoutHarvest = minutes_of(c("ground", "compost")),
+      minutesOfHarvest = minutes_of("harvest"), cashMinor = cash,
+      marketableG = sum_by(grown$good, grown$bed, beds$bed))[under, ]
+    of_unit <- rowsum(each, paste(laid$place, lies[[s]])[under])
+    at <- match(sub(" .*", "", rownames(of_unit)), laid$place)
+    data.frame(unit = rownames(of_unit), method = sub(".* ", "", rownames(of_unit)), garden = beds$garden[at],
+      block = block_at(laid$layout$kind, at), season = s,
+      rate = vapply(seq_len(nrow(of_unit)), function(i) burden(of_unit[i, ], key), 0))
+  }))
+  if (!all(is.finite(values$rate) & values$rate > 0)) return(NULL)
+  found <- list(values = values, layout = laid$layout, turned = laid$turned, seasons = length(whole))
+  contrast <- contrast_of(found, a, b, level)
+  if (!is.null(contrast)) c(contrast$figures, every_measure_way(a, b, key, whole))
+}
+# Where several places stand for each method they are its replicates, and seasons are none.
+for (b in others) {
+  of <- name_of(b)
+  if (replicates(reference, b)) {
+    answer("findings", c(of, "methods"), about_methods(counted, reference, b, level)$figures)
+    for (key in names(touched_by)) answer("findings", c(of, key), burden_of_methods(reference, b, key))
+  } else {
+    answer("findings", c(of, "matched yield"), yield_finding(reference, b))
+    for (key in names(touched_by)) answer("findings", c(of, key), burden_finding(reference, b, key))
+  }
+}
+for (b in others) {
+  of <- name_of(b)
+  if (length(counted) < 2) next
+  over <- over_seasons(reference, b, chosen)
+  if (is.null(over)) next
+  for (s in names(over$seasons)) answer("seasons", c(of, season_name(s)), list(ratio = exp(over$seasons[[s]]$log)))
+  for (s in names(over$failed)) if (over$failed[[s]]$a > 0) answer("seasons", c(of, season_name(s)), list(ratio = 0))
+  if (length(over$failed) == 0 && length(over$logs) > 1 && !replicates(reference, b))
+    answer("seasons", c(of, "all seasons"), as.list(t_interval(over$logs, level)))
+}
+
 
 # All methods in one analysis of variance of the logarithms.
 ids <- c(reference, others)

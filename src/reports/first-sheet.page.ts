@@ -3,7 +3,6 @@ import type { FigureKey } from '../comparison/matched/first-table.ts'
 import { methodMark } from '../drawing/method-marks.ts'
 import { type RatioLine, ratioLine } from '../drawing/ratio-line.ts'
 import { formatNumber } from '../quantities/formatting.ts'
-import { qt } from '../statistics/qt.ts'
 import type { Contents } from './report.page.ts'
 
 /** The measures that stand side by side on the first sheet. */
@@ -39,8 +38,7 @@ export function firstSheet(contents: Contents) {
 function rowsBeside({ page, table, locale, told }: Contents): RowBeside[] {
   const found = page.said?.found ?? []
   const reference = page.said?.reference ?? table.methods[0]?.method ?? ''
-  const others = new Set(found.map((one) => one.methodB)).size
-  const exploratory = found.some((one) => 'exploratory' in one && one.exploratory)
+  const exploratory = page.said?.questionLocked !== true
   return table.methods.map(({ method }, place) => {
     const isReference = method === reference
     const own = found.filter((one) => one.methodB === method)
@@ -50,7 +48,7 @@ function rowsBeside({ page, table, locale, told }: Contents): RowBeside[] {
       path: methodMark(place, { x: 8, y: 8, reach: 5.5 }),
       cells: measuresBeside.map((key): CellBeside => {
         const cell = page.rows.find((row) => row.key === key)?.cells[place]
-        const beside = isReference ? null : besideIn(own, key, others)
+        const beside = isReference ? null : besideIn(own, key)
         const { ratio = null, low = null, high = null } = beside ?? {}
         const told = low !== null && high !== null && (low > 1 || high < 1)
         return {
@@ -71,35 +69,18 @@ interface Ratio {
   readonly high: number | null
 }
 
-/** The ratio of one measure with its interval at the level that all the pairs ask for; weights are of matched crops. */
-function besideIn(own: readonly Finding[], key: FigureKey, pairs: number): Ratio | null {
+/** The ratio of one measure with its interval; weights are of matched crops. */
+function besideIn(own: readonly Finding[], key: FigureKey): Ratio | null {
   for (const one of own) {
     const isKey = key === 'marketablePerBed' ? weightCodes.has(one.code) : 'burden' in one && one.burden === key
     if (!isKey || !('ratio' in one) || one.ratio === null || !(one.ratio > 0)) continue
     if (!('low' in one) || !('level' in one)) return { ratio: one.ratio, low: null, high: null }
-    const { ratio, low, high, level } = one
-    const df = 'df' in one ? one.df : one.seasons - 1
-    return { ratio, ...widened({ ratio, low, high, level, df }, pairs) }
+    return { ratio: one.ratio, low: one.low, high: one.high }
   }
   return null
 }
 
 const weightCodes = new Set<Finding['code']>(['method seen', 'method not seen', 'seen', 'not seen', 'one season'])
-
-/** An interval on the log scale by Student's t, at the level that so many pairs ask for (Bonferroni); never narrower. */
-function widened({ ratio, low, high, level, df }: Interval, pairs: number): { low: number; high: number } {
-  const wanted = Math.max(level, 1 - 0.05 / Math.max(1, pairs))
-  const factor = wanted === level ? 1 : qt((1 + wanted) / 2, df) / qt((1 + level) / 2, df)
-  return { low: ratio * (low / ratio) ** factor, high: ratio * (high / ratio) ** factor }
-}
-
-interface Interval {
-  readonly ratio: number
-  readonly low: number
-  readonly high: number
-  readonly level: number
-  readonly df: number
-}
 
 /** Two digits, as one would say it: "14", "1.2", "0.63"; a third where two would say 1 of what is not. */
 function times(ratio: number, locale: string): string {

@@ -39,6 +39,8 @@ export interface WeighingRow extends Written {
 
 /** An entry of hours, or the part of one garden in shared hours. */
 export interface HoursRow extends Written {
+  /** Shared between gardens by a rule, equal or by area: its parts were not written down. */
+  readonly byRule: boolean
   readonly task: string
   readonly phase: string
   readonly personMinutes: number
@@ -117,11 +119,11 @@ export function rowTables(record: TrialRecord, { weighings, hours, manured, touc
     labour: [
       [
         ...['entry', 'season', 'week', 'task', 'phase', 'person_minutes', 'garden', 'bed', 'shared'],
-        ...['planting', 'people', 'from_paper', 'late'],
+        ...['planting', 'people', 'from_paper', 'late', 'by_rule'],
       ],
       ...hours.map((one) => [
         ...[one.id, one.seasonId, one.isoWeek, one.task, one.phase, one.personMinutes, one.gardenId, one.bedId],
-        ...[flag(one.shared), one.plantingId, one.people, flag(one.paper), flag(one.late)],
+        ...[flag(one.shared), one.plantingId, one.people, flag(one.paper), flag(one.late), flag(one.byRule)],
       ]),
     ],
     spreadings: [

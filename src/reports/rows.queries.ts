@@ -80,11 +80,12 @@ async function hoursRows(tx: Tx, groupId: string, { kept, written }: Hours): Pro
     const { id, seasonId, isoWeek, task, phase, personMinutes, people, gardenId, plantingId } = row
     const start = { id, seasonId, isoWeek, task, phase, people, plantingId, ...written(id) }
     const bedId = row.bedId ?? bedOf.get(plantingId ?? '') ?? null
-    if (!row.shareRule) return [{ ...start, personMinutes, gardenId, bedId, shared: false }]
+    if (!row.shareRule) return [{ ...start, personMinutes, gardenId, bedId, shared: false, byRule: false }]
     const own = shares.filter((share) => share.labourEntryId === id)
     return partsOfWork(personMinutes, row.shareRule, own, ground).map((part) => ({
       ...start,
       ...{ personMinutes: part.minutes, gardenId: part.gardenId, bedId: null, shared: true },
+      byRule: row.shareRule !== 'given',
     }))
   })
 }

@@ -169,6 +169,7 @@ export function oddTrial(shape: Shape): OddTrial {
             ...{ phase: draw.is(0.2) ? 'establishing' : 'established', people: 1 + draw.below(4) },
             ...{ gardenId: whole ? garden.id : null, bedId: whole ? null : (bed?.id ?? null) },
             ...{ plantingId: forCrop ? planting.id : null, paper: draw.is(0.1), late: draw.is(0.3) },
+            byRule: w === 5,
           },
         ]
       }),

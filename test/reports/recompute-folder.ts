@@ -63,9 +63,9 @@ export function recordFrom({ record, weighings, hours }: OddTrial): TrialRecord 
       const sum = (of: 'marketableG' | 'unmarketableG') => weighed.reduce((total, own) => total + own[of], 0)
       return { ...one, weighed, marketableG: sum('marketableG'), unmarketableG: sum('unmarketableG') }
     }),
-    labour: hours.map(({ seasonId, task, phase, personMinutes, isoWeek, plantingId, ...at }) => ({
-      ...{ seasonId, task, phase, personMinutes, isoWeek, plantingId },
-      bedIds: bedsAt({ ...at, seasonId, task, phase, personMinutes, isoWeek, plantingId }),
+    labour: hours.map(({ seasonId, task, phase, personMinutes, isoWeek, plantingId, byRule, ...at }) => ({
+      ...{ seasonId, task, phase, personMinutes, isoWeek, plantingId, sharedByRule: byRule },
+      bedIds: bedsAt({ ...at, seasonId, task, phase, personMinutes, isoWeek, plantingId, byRule }),
     })),
     entries: [...entries.values()],
   }

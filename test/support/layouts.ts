@@ -1,7 +1,7 @@
 import { seasonWeeks } from '../../src/comparison/record/near-weeks.ts'
 import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
 
-/** One bed of 10 m2: what it carries in each season. */
+/** One bed of 10 m2: what it carries in each season, rounded to whole minutes, grams and cents. */
 export interface BedGrown {
   readonly garden: string
   readonly method: string
@@ -47,7 +47,7 @@ export function laidBeds(beds: readonly BedGrown[], { how = 'random', per = 'bed
   }
   const places = per === 'bed' ? record.beds.map((bed) => [bed.id]) : gardens.map((garden) => bedsIn(record, garden))
   const sum = (bedIds: readonly string[], of: 'minutes' | 'cents', s: number) =>
-    bedIds.reduce((all, id) => all + (beds[Number(id.slice(1))]?.[of][s] ?? 0), 0)
+    bedIds.reduce((all, id) => all + Math.round(beds[Number(id.slice(1))]?.[of][s] ?? 0), 0)
   return {
     ...record,
     labour: ids.flatMap((seasonId, s) =>

@@ -65,7 +65,9 @@ export function burdenFindings(record: TrialRecord, pair: Pair, named: OfPair, c
   const methodIds = [pair.methodA, pair.methodB]
   const ofLayout = replicates(record, context.seasonIds, methodIds)
   return burdenKeys.flatMap((burden): (BurdenFinding | DividedFinding)[] => {
-    const found = ofLayout ? byLayout(record, pair, burden, context) : bySeasons(record, pair, burden, context)
+    const found = ofLayout
+      ? byLayout(record, pair, burden, context)
+      : bySeasons(record, pair, burden, { named, context })
     if (found.kind === 'refused') {
       const share = Number(found.detail)
       const each = eachOf(record, context.seasonIds, methodIds)
@@ -97,7 +99,12 @@ function byLayout(record: TrialRecord, pair: Pair, burden: Burden, context: Cont
   })
 }
 
-function bySeasons(record: TrialRecord, pair: Pair, burden: Burden, context: Context): Answer<Figures> | Refusal {
+function bySeasons(
+  record: TrialRecord,
+  pair: Pair,
+  burden: Burden,
+  { named, context }: { readonly named: OfPair; readonly context: Context },
+): Answer<Figures> | Refusal {
   const { seasonIds, comparisons, questionLocked } = context
   const found = burdenOverSeasons(record, seasonIds, pair, burden, { comparisons })
   if (found.kind === 'refused') return found
@@ -109,6 +116,7 @@ function bySeasons(record: TrialRecord, pair: Pair, burden: Burden, context: Con
     .filter((season) => restsOn.includes(season.id))
     .reduce((sum, season) => sum + (season.changedSince ?? 0), 0)
   const certainty = certaintyOf({
+    gardens: Math.max(named.gardensA.length, named.gardensB.length),
     ...{ seasons: restsOn.length, matchedCrops: null, coverage: 1, questionLocked, changedSince },
     ...{ halfWidth: (high - low) / 2, survives: missing.kind !== 'ends' || missing.survives },
   })

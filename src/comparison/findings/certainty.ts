@@ -14,12 +14,14 @@ export type StepReason =
 export interface Certainty {
   readonly plots: Level
   readonly steps: readonly StepReason[]
-  /** With one garden a method it cannot be told from the plot, however many seasons there are. */
-  readonly method: 'cannot be told from the plot'
+  /** With one garden a method it cannot be told from the plot, however many seasons; other layouts may not carry it either. */
+  readonly method: 'cannot be told from the plot' | 'not carried by the layout'
 }
 
 export interface Grounds {
   readonly seasons: number
+  /** Of the method that lies on more of them. */
+  readonly gardens: number
   /** Null where all that grew is counted. */
   readonly matchedCrops: number | null
   /** Closed weeks over all weeks, 0..1, the lower of the two gardens. */
@@ -41,7 +43,7 @@ const levels: readonly Level[] = ['very low', 'low', 'moderate', 'high']
  * et al. 2008, BMJ 336:924); the limits are common practice: 5 seasons, 3 crops, 90 % of weeks, the margin or a factor of 1.5.
  */
 export function certaintyOf(grounds: Grounds): Certainty {
-  const { seasons, matchedCrops, coverage, questionLocked, halfWidth, wideFrom = Math.log(1.5) } = grounds
+  const { seasons, gardens, matchedCrops, coverage, questionLocked, halfWidth, wideFrom = Math.log(1.5) } = grounds
   const steps: StepReason[] = [
     ...(seasons === 2 ? (['two seasons', 'few seasons'] as const) : seasons < 5 ? (['few seasons'] as const) : []),
     ...(matchedCrops !== null && matchedCrops < 3 ? (['few matched crops'] as const) : []),
@@ -52,5 +54,5 @@ export function certaintyOf(grounds: Grounds): Certainty {
     ...(grounds.survives === false ? (['missing weeks turn it'] as const) : []),
   ]
   const plots = levels[Math.max(0, levels.length - 1 - steps.length)] ?? 'very low'
-  return { plots, steps, method: 'cannot be told from the plot' }
+  return { plots, steps, method: gardens > 1 ? 'not carried by the layout' : 'cannot be told from the plot' }
 }

@@ -36,7 +36,8 @@ function sentenceOf(finding: Finding, words: FindingWords, locale: string): stri
 }
 
 function notesOf(finding: Finding, words: FindingWords, locale: string): string[] {
-  if (finding.code === 'nothing matched' || finding.code === 'failed season' || 'divided' in finding) return []
+  if (finding.code === 'nothing matched' || finding.code === 'failed season') return []
+  if (finding.code === 'places say nothing' || 'divided' in finding) return []
   const number = (value: number) => formatNumber(value, locale, 2)
   if (finding.code === 'one season') {
     const { missing: weeks } = finding

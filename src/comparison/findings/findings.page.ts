@@ -2,10 +2,11 @@ import { formatDay, formatNumber } from '../../quantities/formatting.ts'
 import { lockedLate } from '../../seasons/locked-late.ts'
 import { findings as words } from '../../words/en/findings.ts'
 import { question as questionWords } from '../../words/en/question.ts'
+import type { Burden } from '../matched/burdens.ts'
+import { oneGardenAMethod, replicates } from '../matched/laid-out.ts'
 import { type CountingRules, plainRules } from '../matched/matched-season.ts'
 import { overSeasons } from '../matched/over-seasons.ts'
 import { seasonsAmong, type TrialRecord } from '../record/trial-record.ts'
-import { methodTotals } from '../totals/method-totals.ts'
 import type { BurdenFinding } from './burden-finding.ts'
 import type { Caution } from './cautions.ts'
 import { countedOtherwise } from './counted-otherwise.page.ts'
@@ -95,27 +96,26 @@ export function findingsPage(
   }
 }
 
-const measureCodes: Record<string, readonly [string, string, string?]> = {
-  'matched yield': ['seen', 'not seen'],
-  'hours per m2': ['labour seen', 'labour not seen', 'hoursPerBed'],
-  'hours per kg': ['per kg seen', 'per kg not seen', 'hoursPerKg'],
-  'cost per kg': ['per kg seen', 'per kg not seen', 'costPerKg'],
+/** Every other question is of the weights on matched crops. */
+const burdenAsked: Readonly<Record<string, Burden | undefined>> = {
+  'hours per m2': 'hoursPerBed',
+  'hours per kg': 'hoursPerKg',
+  'cost per kg': 'costPerKg',
 }
+const answersWeights = new Set<Finding['code']>(['seen', 'not seen', 'alike', 'method seen', 'method not seen'])
 
 /** The question, and its own sentence once as many seasons stand as the group wanted to look at. */
 function answerOf(question: Question | null, found: readonly Finding[], locale: string): string[] {
   if (!question) return []
   const asked = questionWords.asked(question.question, formatDay(question.lockedOn, locale))
-  const [seenCode, notSeenCode, burden] = measureCodes[question.primaryMeasure] ?? ['seen', 'not seen']
-  const own = found.filter(
-    (one) =>
-      [seenCode, notSeenCode, ...(burden ? [] : ['alike'])].includes(one.code) &&
-      (burden === undefined || ('burden' in one && one.burden === burden)),
+  const burden = burdenAsked[question.primaryMeasure]
+  const own = found.filter((one) =>
+    burden === undefined ? answersWeights.has(one.code) : 'burden' in one && one.burden === burden,
   )
   const seasons = Math.max(0, ...own.map((one) => ('seasons' in one ? one.seasons : 0)))
   if (own.length === 0 || seasons < question.seasonsToLookAt)
     return [asked, questionWords.notYet(seasons, question.seasonsToLookAt)]
-  const seen = own.some((one) => one.code === seenCode)
+  const seen = own.some((one) => one.code.endsWith('seen') && !one.code.endsWith('not seen'))
   return [asked, questionWords.answer(seen ? question.sentenceIfSeen : question.sentenceIfNotSeen)]
 }
 
@@ -136,6 +136,8 @@ export function sentenceOf(finding: Finding, locale: string): string {
   switch (finding.code) {
     case 'nothing matched':
       return words['nothing matched'](finding)
+    case 'places say nothing':
+      return words['places say nothing'](finding)
     case 'one season':
       return words['one season'](finding, locale)
     case 'failed season':
@@ -156,17 +158,19 @@ export function sentenceOf(finding: Finding, locale: string): string {
   }
 }
 
+const described = new Set<Finding['code']>(['one season', 'nothing matched', 'failed season'])
+
 function entryOf(finding: Finding): string {
-  if (finding.code === 'one season' || finding.code === 'nothing matched' || finding.code === 'failed season')
-    return 'matched-ratio'
-  if ('layout' in finding) return 'layout'
+  if (described.has(finding.code)) return 'matched-ratio'
+  if ('layout' in finding || finding.code === 'places say nothing') return 'layout'
   if ('divided' in finding) return finding.divided
   if ('burden' in finding) return finding.burden
   return finding.code === 'seen' ? 'over-seasons' : finding.code === 'alike' ? 'alike' : 'not-seen'
 }
 
 function notesOf(finding: Finding, locale: string): string[] {
-  if (finding.code === 'nothing matched' || finding.code === 'failed season' || 'divided' in finding) return []
+  if (finding.code === 'nothing matched' || finding.code === 'failed season') return []
+  if (finding.code === 'places say nothing' || 'divided' in finding) return []
   if (finding.code === 'one season')
     return [
       ...missingNote(finding.missing, (value) => formatNumber(value, locale, 2), true),
@@ -209,9 +213,9 @@ function sharedNotes(
   question: Question | null,
   { pairs, oneGarden }: { readonly pairs: number; readonly oneGarden: boolean },
 ): string[] {
-  const tested = found.some((one) => !['one season', 'nothing matched', 'failed season'].includes(one.code))
+  const tested = found.some((one) => 'level' in one)
   return [
-    ...(found.length > 0 && !found.some((one) => one.code.startsWith('method'))
+    ...(found.length > 0 && !found.some((one) => 'layout' in one || one.code === 'places say nothing')
       ? [oneGarden ? words.aboutMethod : words.methodNotCarried]
       : []),
     ...(tested && question === null ? [words.exploratory] : []),
@@ -225,9 +229,6 @@ function sealedNote(record: TrialRecord, seasonIds: readonly string[], locale: s
   const count = here.reduce((sum, season) => sum + (season.sealed ?? 0), 0)
   return count === 0 ? [] : [words.sealed(formatNumber(count, locale, 0))]
 }
-
-const oneGardenAMethod = (record: TrialRecord, seasonIds: readonly string[]) =>
-  seasonIds.every((id) => [...methodTotals(record, id).values()].every((own) => own.gardens <= 1))
 
 /** A caution that holds of several pairs is one sentence. */
 function cautionsOfAll(byPair: readonly PairFindings[]): { caution: Caution; methods: string[] }[] {
@@ -257,7 +258,7 @@ function seasonsTable(
 ) {
   const number = (log: number) => formatNumber(Math.exp(log), locale, 2)
   const columns = others.map((other) =>
-    overSeasons(record, seasonIds, { methodA: referenceId, methodB: other.id }, { rules }),
+    overSeasons(record, seasonIds, { methodA: referenceId, methodB: other.id }, { rules, comparisons: others.length }),
   )
   const cell = (column: (typeof columns)[number], seasonId: string) => {
     if (column.kind === 'refused') return null
@@ -266,12 +267,15 @@ function seasonsTable(
     const failed = column.failed.find((one) => one.seasonId === seasonId)
     return failed && failed.rateA > 0 ? formatNumber(0, locale, 2) : null
   }
-  const contrast = columns.map((column) =>
-    column.kind === 'answer' && column.contrast.kind === 'answer' ? column.contrast : null,
-  )
+  // Where several places stand for each method, seasons are no replicates of it: the interval is that of the places.
+  const contrast = columns.map((column, i) => {
+    const ofPlaces = replicates(record, seasonIds, [referenceId, others[i]?.id ?? ''])
+    return !ofPlaces && column.kind === 'answer' && column.contrast.kind === 'answer' ? column.contrast : null
+  })
   const between = (range: { low: number; high: number }) => `${number(range.low)}–${number(range.high)}`
   return {
     methods: others.map((other) => other.name),
+    level: formatNumber(100 - 5 / others.length, locale, others.length > 1 ? 1 : 0),
     rows: seasonIds.map((id) => ({
       season: record.seasons.find((season) => season.id === id)?.name ?? '',
       cells: columns.map((column) => cell(column, id)),

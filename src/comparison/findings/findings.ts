@@ -1,3 +1,4 @@
+import { replicates } from '../matched/laid-out.ts'
 import { type CountingRules, type Pair, plainRules } from '../matched/matched-season.ts'
 import { overSeasons } from '../matched/over-seasons.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
@@ -22,12 +23,19 @@ export type Finding =
   | BurdenFinding
   | DividedFinding
   | MethodFinding
+  | PlacesFinding
 
 /** About the methods and not these plots alone: only where the layout replicates them. */
 export interface MethodFinding extends OfPair, AboutMethods {
   readonly code: 'method seen' | 'method not seen'
   /** More than a tenth of the weeks of weights are open. */
   readonly weeksOpen: boolean
+}
+
+/** The layout replicates the methods, and yet the weights carry nothing. */
+export interface PlacesFinding extends OfPair {
+  readonly code: 'places say nothing'
+  readonly why: 'no crop' | 'few places' | 'no spread'
 }
 
 export interface OfPair {
@@ -61,7 +69,7 @@ export interface Context {
   readonly questionLocked: boolean
   readonly rules: CountingRules
   readonly marginPercent: number | null
-  /** Pairs that the question names: intervals are widened for as many (Bonferroni). */
+  /** Methods beside the reference: intervals are widened for as many (Bonferroni), fixed beforehand or not. */
   readonly comparisons: number
 }
 
@@ -80,18 +88,15 @@ export function findingsByPair(record: TrialRecord, asked: Asked): readonly Pair
   const present = methodsIn(record, seasonIds)
   if (!present.includes(referenceId)) return []
   const others = present.filter((id) => id !== referenceId)
-  const comparisons = questionLocked ? others.length : 1
+  const comparisons = Math.max(1, others.length)
   const context: Context = { seasonIds, questionLocked, rules, marginPercent, comparisons }
   return others.map((methodB) => {
     const pair = { methodA: referenceId, methodB }
     const named = ofPair(record, seasonIds, pair)
+    const weights = replicates(record, seasonIds, [referenceId, methodB]) ? methodFinding : yields
     return {
       pair,
-      findings: [
-        yields(record, pair, named, context),
-        ...methodFinding(record, pair, named, context),
-        ...burdenFindings(record, pair, named, context),
-      ],
+      findings: [weights(record, pair, named, context), ...burdenFindings(record, pair, named, context)],
       cautions: cautionsOf(record, seasonIds, pair),
     }
   })
@@ -106,15 +111,19 @@ function yields(record: TrialRecord, pair: Pair, named: OfPair, context: Context
   return yieldFinding(record, pair, over, { named, context })
 }
 
-function methodFinding(record: TrialRecord, pair: Pair, named: OfPair, context: Context): MethodFinding[] {
+function methodFinding(record: TrialRecord, pair: Pair, named: OfPair, context: Context): Finding {
   const found = aboutMethods(record, context.seasonIds, pair, context)
-  if (found.kind === 'refused') return []
+  if (found.kind === 'refused') {
+    const { reason } = found
+    const why = reason === 'nothing in common' ? 'no crop' : reason === 'no variation' ? 'no spread' : 'few places'
+    return { ...named, code: 'places say nothing', why }
+  }
   const { kind: _answer, ...figures } = found
   const seen = found.low > 1 || found.high < 1
   // What nobody closed is unknown: a step less sure, and said.
   const weeksOpen = coverageOf(record, context.seasonIds, pair) < 0.9
   const certainty = weeksOpen ? lowered(figures.certainty) : figures.certainty
-  return [{ ...named, ...figures, certainty, weeksOpen, code: seen ? 'method seen' : 'method not seen' }]
+  return { ...named, ...figures, certainty, weeksOpen, code: seen ? 'method seen' : 'method not seen' }
 }
 
 function methodsIn(record: TrialRecord, seasonIds: readonly string[]): string[] {

@@ -23,7 +23,14 @@ export type SideMeasure = keyof typeof sideMeasures
 export const sideKeys = Object.keys(sideMeasures) as SideMeasure[]
 
 /** Why a cell has no mark beside the reference. */
-export type NoMark = 'reference' | 'nothing matched' | 'one season' | 'failed season' | 'not whole' | 'only divided'
+export type NoMark =
+  | 'reference'
+  | 'nothing matched'
+  | 'one season'
+  | 'failed season'
+  | 'not whole'
+  | 'only divided'
+  | 'few places'
 
 /** A method beside the reference in one measure; ratios are of the method over the reference. */
 export interface SideCell {
@@ -153,9 +160,10 @@ function beside(record: TrialRecord, asked: Beside): Drawn {
     return { told: apart && !openWeeks ? (asked.questionLocked ? 'told' : 'exploratory') : 'not told', openWeeks }
   }
   if (asked.key === 'weight') {
-    const method = replicated ? aboutMethods(record, asked.seasonIds, pair, { comparisons: asked.pairs }) : null
-    if (method?.kind === 'answer') return ofMethod(method, toldBy(method.low, method.high, undefined), asked)
-    return weightBeside(record, pair, { ...asked, toldBy, missing: missingOf(findings, null) })
+    if (!replicated) return weightBeside(record, pair, { ...asked, toldBy, missing: missingOf(findings, null) })
+    const method = aboutMethods(record, asked.seasonIds, pair, { comparisons: asked.pairs })
+    if (method.kind === 'answer') return ofMethod(method, toldBy(method.low, method.high, undefined), asked)
+    return without(method.reason === 'nothing in common' ? 'nothing matched' : 'few places')
   }
   const telling = { ...asked, toldBy, missing: missingOf(findings, burdenOfColumn[asked.key]) }
   if (!replicated) return burdenBeside(record, pair, telling)

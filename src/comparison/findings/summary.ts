@@ -1,4 +1,3 @@
-import { qt } from '../../statistics/qt.ts'
 import type { FigureKey, FirstTable } from '../matched/first-table.ts'
 import type { Level, StepReason } from './certainty.ts'
 import type { Finding, OfPair } from './findings.ts'
@@ -123,9 +122,7 @@ function measureSaid(measure: SummaryMeasure, given: Summarised, named: Names): 
   const judged = others.map((methodB) => {
     const own = found.filter((one) => one.methodB === methodB)
     const name = named.get(methodB) ?? methodB
-    return measure === 'weight'
-      ? weightOf(own, { name, pairs: others.length })
-      : burdenOf(own, { name, pairs: others.length, measure, methodB, given })
+    return measure === 'weight' ? weightOf(own, name) : burdenOf(own, { name, measure, methodB, given })
   })
   const of = (kind: Judged['kind']) => judged.filter((one) => one.kind === kind).map((one) => one.beside)
   const seasons = Math.max(0, ...judged.map((one) => one.seasons))
@@ -148,12 +145,11 @@ function limitOf(measure: SummaryMeasure, judged: readonly Judged[], seasons: nu
 }
 
 /** The answer of the layout where there is one, else that of the plots. */
-function weightOf(own: readonly Finding[], { name, pairs }: { name: string; pairs: number }): Judged {
+function weightOf(own: readonly Finding[], name: string): Judged {
   const none = { name, ratio: Number.NaN, low: null, high: null }
-  for (const one of [...own].sort((a, b) => Number('layout' in b) - Number('layout' in a))) {
-    if ('layout' in one) return toldOf({ ...one, name, pairs, turned: false })
-    if (one.code === 'seen' || one.code === 'not seen')
-      return toldOf({ ...one, name, pairs, df: one.seasons - 1, turned: turns(one.missing) })
+  for (const one of own) {
+    if ('layout' in one) return toldOf({ ...one, name, turned: false })
+    if (one.code === 'seen' || one.code === 'not seen') return toldOf({ ...one, name, turned: turns(one.missing) })
     if (one.code === 'alike') {
       const beside = { name, ratio: one.ratio, low: one.low, high: one.high }
       return { kind: 'alike', beside, seasons: one.seasons, turned: turns(one.missing) }
@@ -171,7 +167,6 @@ const turns = (missing: { readonly kind: string; readonly survives?: boolean }) 
 
 interface OfBurden {
   readonly name: string
-  readonly pairs: number
   readonly measure: 'work' | 'cost'
   readonly methodB: string
   readonly given: Summarised
@@ -179,11 +174,10 @@ interface OfBurden {
 
 const burdenKeys = { work: 'hoursPerBed', cost: 'costPerKg' } as const
 
-function burdenOf(own: readonly Finding[], { name, pairs, measure, methodB, given }: OfBurden): Judged {
+function burdenOf(own: readonly Finding[], { name, measure, methodB, given }: OfBurden): Judged {
   const key = burdenKeys[measure]
   for (const one of own)
-    if ('burden' in one && one.burden === key)
-      return toldOf({ ...one, name, pairs, df: one.about.df, turned: turns(one.missing) })
+    if ('burden' in one && one.burden === key) return toldOf({ ...one, name, turned: turns(one.missing) })
   const ratio = given.seasons === 1 ? ratioIn(given, key, methodB) : null
   if (ratio === null)
     return { kind: 'refused', beside: { name, ratio: Number.NaN, low: null, high: null }, seasons: 0, turned: false }
@@ -204,27 +198,13 @@ interface Intervalled {
   readonly ratio: number
   readonly low: number
   readonly high: number
-  readonly level: number
-  readonly df: number
   readonly seasons: number
-  readonly pairs: number
   readonly turned: boolean
 }
 
-function toldOf(one: Intervalled): Judged {
-  const { low, high } = widened(one, one.pairs)
+function toldOf({ name, ratio, low, high, seasons, turned }: Intervalled): Judged {
   const kind = low > 1 ? 'more' : high < 1 ? 'less' : 'untold'
-  return { kind, beside: { name: one.name, ratio: one.ratio, low, high }, seasons: one.seasons, turned: one.turned }
-}
-
-/** An interval on the log scale by Student's t, taken to the level that so many pairs ask for; never narrower than it was. */
-export function widened(
-  { ratio, low, high, level, df }: Pick<Intervalled, 'ratio' | 'low' | 'high' | 'level' | 'df'>,
-  pairs: number,
-): { readonly low: number; readonly high: number } {
-  const wanted = Math.max(level, 1 - 0.05 / Math.max(1, pairs))
-  const factor = wanted === level ? 1 : qt((1 + wanted) / 2, df) / qt((1 + level) / 2, df)
-  return { low: ratio * (low / ratio) ** factor, high: ratio * (high / ratio) ** factor }
+  return { kind, beside: { name, ratio, low, high }, seasons, turned }
 }
 
 const levels: readonly Level[] = ['very low', 'low', 'moderate', 'high']

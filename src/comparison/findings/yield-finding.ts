@@ -101,6 +101,7 @@ export function yieldFinding(
     next: { low: Math.exp(prediction.low), high: Math.exp(prediction.high) },
     smallestSeen: smallestSeen(over.seasons),
     certainty: certaintyOf({
+      gardens: Math.max(named.gardensA.length, named.gardensB.length),
       ...{ seasons, matchedCrops: crops, coverage: coverageOf(record, seasonIds, pair), questionLocked, changedSince },
       ...{ halfWidth: (high - low) / 2, survives: missing.kind !== 'ends' || missing.survives },
       ...(margin === null ? {} : { wideFrom: margin }),

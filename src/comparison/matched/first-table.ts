@@ -1,5 +1,6 @@
 import type { TrialRecord } from '../record/trial-record.ts'
 import { type MethodTotals, methodTotals, sumOfSeasons } from '../totals/method-totals.ts'
+import { oneGardenAMethod } from './laid-out.ts'
 import { atCommonMix, matchedOver } from './matched-crops.ts'
 
 /** A figure of the table: kept as two whole numbers until the page rounds once. `value` is in the unit of its key. */
@@ -59,7 +60,7 @@ export function firstTable(record: TrialRecord, seasonId: string | null): FirstT
   return {
     schemaVersion: 1,
     season: seasonId,
-    oneGardenAMethod: seasonIds.every((id) => [...methodTotals(record, id).values()].every((own) => own.gardens <= 1)),
+    oneGardenAMethod: oneGardenAMethod(record, seasonIds),
     methods,
     matched: matched.map((crop) => ({
       crop: crop.name,

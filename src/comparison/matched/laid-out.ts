@@ -1,7 +1,7 @@
 import { type Layout, readLayout } from '../../seasons/layout.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
-import { methodsOfBeds } from '../totals/method-totals.ts'
+import { methodsOfBeds, methodTotals } from '../totals/method-totals.ts'
 
 /** One garden under one method, or one bed: what is counted once, whatever grew in it and for how long. */
 export interface Unit {
@@ -47,6 +47,16 @@ export function laidOut(
 export function replicates(record: TrialRecord, seasonIds: readonly string[], methodIds: readonly string[]): boolean {
   const found = laidOut(record, seasonIds, methodIds)
   return found.kind === 'answer' && (found.turned || found.layout.alone.length === 0)
+}
+
+/** Where no two methods are replicated and none has more than one garden, a method cannot be told from its ground. */
+export function oneGardenAMethod(record: TrialRecord, seasonIds: readonly string[]): boolean {
+  const seasons = seasonIds.map((id) => methodTotals(record, id))
+  const ids = [...new Set(seasons.flatMap((totals) => [...totals.keys()]))]
+  return (
+    seasons.every((totals) => [...totals.values()].every((own) => own.gardens <= 1)) &&
+    !ids.some((a, i) => ids.slice(i + 1).some((b) => replicates(record, seasonIds, [a, b])))
+  )
 }
 
 function readLaidOut(record: TrialRecord, seasonIds: readonly string[], methodIds: readonly string[]) {

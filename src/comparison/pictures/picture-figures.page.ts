@@ -1,5 +1,6 @@
 import { isSoFar } from '../findings/explained.page.ts'
 import { everyWay } from '../matched/every-way.ts'
+import { replicates } from '../matched/laid-out.ts'
 import type { CountingRules, Pair } from '../matched/matched-season.ts'
 import { overSeasons } from '../matched/over-seasons.ts'
 import { whyTheGap } from '../matched/why-the-gap.ts'
@@ -96,7 +97,9 @@ function seasonsOf(record: TrialRecord, seasonIds: readonly string[], { pair, ru
   const found = overSeasons(record, seasonIds, pair, { rules })
   if (found.kind === 'refused') return []
   const { contrast } = found
-  const whole = contrast.kind === 'answer' ? contrast : null
+  // Seasons are no replicates where several places stand for each method: no mean of them is drawn with an interval.
+  const ofPlaces = replicates(record, seasonIds, [pair.methodA, pair.methodB])
+  const whole = contrast.kind === 'answer' && !ofPlaces ? contrast : null
   const of = (log: number) => Math.exp(log)
   const seasons = seasonIds.map((id) => {
     const own = found.seasons.find((one) => one.seasonId === id)

@@ -1,6 +1,7 @@
 import { cautionsOf } from '../findings/cautions.ts'
 import type { Finding } from '../findings/findings.ts'
 import type { MissingWeeks } from '../findings/yield-finding.ts'
+import { replicates } from '../matched/laid-out.ts'
 import type { LeftOut } from '../matched/leaving-out.ts'
 import type { CountingRules } from '../matched/matched-season.ts'
 import { overSeasons } from '../matched/over-seasons.ts'
@@ -11,7 +12,7 @@ import { type FigureRow, rowsOf } from './figure-rows.ts'
 /** Every figure of the sentences: ratios are of the method over the reference. */
 export const findingFigures = (found: readonly Finding[]): FigureRow[] =>
   found.flatMap((finding) => {
-    if (finding.code === 'nothing matched') return []
+    if (finding.code === 'nothing matched' || finding.code === 'places say nothing') return []
     if (finding.code === 'only divided')
       return rowsOf([finding.methodB, finding.divided], '1', { onlyDivided: finding.share })
     const what = 'burden' in finding ? finding.burden : 'layout' in finding ? 'methods' : 'matched yield'
@@ -20,7 +21,7 @@ export const findingFigures = (found: readonly Finding[]): FigureRow[] =>
     )
   })
 
-type Said = Exclude<Finding, { readonly code: 'nothing matched' | 'only divided' }>
+type Said = Exclude<Finding, { readonly code: 'nothing matched' | 'only divided' | 'places say nothing' }>
 
 function figuresOf(finding: Said): Record<string, number | null> {
   const { ratio } = finding
@@ -75,14 +76,19 @@ export function seasonFigures(
   rules: CountingRules,
 ): FigureRow[] {
   return others.flatMap((other) => {
-    const over = overSeasons(record, seasonIds, { methodA: referenceId, methodB: other.id }, { rules })
+    const over = overSeasons(
+      record,
+      seasonIds,
+      { methodA: referenceId, methodB: other.id },
+      { rules, comparisons: others.length },
+    )
     if (over.kind === 'refused') return []
     const name = (id: string) => record.seasons.find((season) => season.id === id)?.name ?? ''
     const { seasons, failed, contrast } = over
     return [
       ...seasons.flatMap((one) => rowsOf([other.name, name(one.seasonId)], '1', { ratio: Math.exp(one.logRatio) })),
       ...failed.flatMap((one) => rowsOf([other.name, name(one.seasonId)], '1', { ratio: one.rateA > 0 ? 0 : null })),
-      ...(contrast.kind === 'refused'
+      ...(contrast.kind === 'refused' || replicates(record, seasonIds, [referenceId, other.id])
         ? []
         : rowsOf([other.name, 'all seasons'], '1', {
             ...{ ratio: Math.exp(contrast.estimate), low: Math.exp(contrast.low), high: Math.exp(contrast.high) },

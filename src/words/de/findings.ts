@@ -33,6 +33,12 @@ interface Burden extends Pair, Range {
   readonly seasons: number
 }
 
+const nichts = {
+  'no crop': 'keine Kultur stand auf allen gepaart und ist geräumt',
+  'few places': 'von zu wenigen kam etwas von den gepaarten Kulturen',
+  'no spread':
+    'die einer Anbauweise gaben genau gleich viel, was kein Maß dafür ist, wie sich Plätze von selbst unterscheiden',
+}
 const mehrere = { bed: 'Beete', half: 'Anbauweisen', garden: 'Gärten' }
 const geschrieben = {
   bed: 'Beet für Beet',
@@ -94,6 +100,8 @@ export const findings = {
     f.unlikeSeasons
       ? `${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} haben in ${saisonen(f.unlikeSeasons)} gepaarte Kulturen, aber keine in allen davon: Saisonen mit ungleichen Kulturen lassen sich nicht zusammennehmen. Jede Saison für sich hat ihr Verhältnis.`
       : `${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} haben keine gepaarte Kultur, die unter beiden geräumt ist: nichts lässt sich Gleiches mit Gleichem vergleichen.`,
+  'places say nothing': (f: Pair & { why: 'no crop' | 'few places' | 'no spread' }) =>
+    `${f.methodB} und ${f.methodA} liegen auf je mehreren Plätzen, aber ${nichts[f.why]}: nach Gewicht ist über diese Anbauweisen nichts zu sagen.`,
   'labour seen': (f: Burden, locale: string) =>
     `${lasten.hoursPerBed} waren in ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache von ${seite(f.methodA, f.gardensA)}, über ${saisonen(f.seasons)} mit allen Wochen abgeschlossen; ${prozent(f.level, locale)}-Intervall ${spanne(f, locale)}. Diese Gärten und die Leute, die darin arbeiten, nicht die Anbauweisen allein.`,
   'labour not seen': (f: Burden, locale: string) =>
@@ -149,7 +157,7 @@ export const findings = {
   widened: (pairs: number) =>
     `Die Frage nennt ${pairs} Paare: jedes Intervall ist so erweitert, dass alle zusammen in 95 von 100 solchen Versuchen halten (Bonferroni).`,
   manyPairs: (pairs: number) =>
-    `${pairs} Paare werden hier angesehen, und niemand hat sie vorher festgelegt: unter so vielen findet sich öfter als einmal in zwanzig eines, das nicht da ist.`,
+    `${pairs} Paare werden hier angesehen, und niemand hat sie vorher festgelegt: jedes Intervall ist für so viele erweitert (Bonferroni), und was auffällt, bleibt ein Umschauen.`,
   sealed: (count: string) =>
     `Wägungen unter noch nicht geöffneten Kennzeichen: ${count}. Sie sind hier nicht mitgezählt und zählen, sobald die Gewichte ihrer Wochen abgeschlossen sind.`,
   missingUnknown:
@@ -256,7 +264,7 @@ export const findings = {
   seasonsSay:
     'Das Verhältnis jeder Saison auf der gemeinsamen Mischung der Kulturen, die alle Saisonen teilen; dann ihr Mittel.',
   mean: 'Mittel über die Saisonen',
-  interval: '95-%-Intervall',
+  interval: (level: string) => `${level}-%-Intervall`,
   noneOfOne: 'eine Saison: keines',
   nextSeason: 'Eine weitere Saison läge innerhalb',
   soFarSay:

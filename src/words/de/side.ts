@@ -26,6 +26,7 @@ export const side = {
     'one season': 'eine Saison',
     'failed season': 'auf einer Seite kam nichts',
     'not whole': 'keine ganze Saison auf beiden Seiten',
+    'few places': 'von zu wenigen Plätzen kam etwas',
     'only divided': 'nicht je Anbauweise geschrieben, nur geteilt',
     reference: '',
   } as Record<string, string>,

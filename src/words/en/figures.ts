@@ -271,7 +271,7 @@ export const figures = {
       '',
       'The reference and the method beside it, and on how many gardens each stands',
     ],
-    ['findings[].code, estimand, reason', '', 'What was found, of which measure, and why not where it was not'],
+    ['findings[].code, estimand, reason, why', '', 'What was found, of which measure, and why not where it was not'],
     [
       'findings[].ratio, low, high, level',
       '1',

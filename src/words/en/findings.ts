@@ -40,6 +40,12 @@ interface OfBurden extends OfPair, Range {
   readonly seasons: number
 }
 
+const nothingOf = {
+  'no crop': 'no crop stood matched on all of them and was cleared',
+  'few places': 'too few of them gave anything of the matched crops',
+  'no spread': 'those of each gave exactly the same, which is no measure of how places differ by themselves',
+}
+
 interface OfLayout {
   readonly layout: string
   readonly df: number
@@ -138,6 +144,8 @@ export const findings = {
     f.unlikeSeasons
       ? `${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} have matched crops in ${seasonsOf(f.unlikeSeasons)}, but no crop in all of them: seasons of unlike crops cannot be taken together. Each season by itself has its ratio.`
       : `${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} have no matched crop that was cleared under both: nothing can be compared like with like.`,
+  'places say nothing': (f: OfPair & { why: 'no crop' | 'few places' | 'no spread' }) =>
+    `${f.methodB} and ${f.methodA} lie on several places each, but ${nothingOf[f.why]}: by weight nothing can be said of these methods.`,
   'labour seen': (f: OfBurden, locale: string) =>
     `Hours per m² of bed without harvest work were ${times(f.ratio, locale)} times those of ${side(f.methodA, f.gardensA)} in ${side(f.methodB, f.gardensB)}, over ${seasonsOf(f.seasons)} with all weeks closed; ${percent(f.level, locale)} interval ${times(f.low, locale)} to ${times(f.high, locale)}. These gardens and the people who work them, not the methods alone.`,
   'labour not seen': (f: OfBurden, locale: string) =>
@@ -191,7 +199,7 @@ export const findings = {
   widened: (pairs: number) =>
     `The question names ${pairs} pairs: each interval is widened so that all of them together hold in 95 of 100 such trials (Bonferroni).`,
   manyPairs: (pairs: number) =>
-    `${pairs} pairs are looked at here and nobody fixed them beforehand: among as many, one that is not there is found more often than once in twenty.`,
+    `${pairs} pairs are looked at here and nobody fixed them beforehand: each interval is widened for as many (Bonferroni), and what stands out is still a look around.`,
   sealed: (count: string) =>
     `Weighings under labels that are not opened yet: ${count}. They are left out here and count once the weights of their weeks are closed.`,
   missingUnknown:
@@ -296,7 +304,7 @@ export const findings = {
   picturesNav: 'Pictures',
   seasonsSay: 'The ratio of each season on the common mix of the crops that all seasons share; then the mean of them.',
   mean: 'Mean over the seasons',
-  interval: '95 % interval',
+  interval: (level: string) => `${level} % interval`,
   noneOfOne: 'one season: none',
   nextSeason: 'One more season would lie within',
   byCrop: 'Crop by crop',

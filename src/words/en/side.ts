@@ -22,6 +22,7 @@ export const side = {
     'one season': 'one season',
     'failed season': 'nothing came off one side',
     'not whole': 'no whole season on both sides',
+    'few places': 'too few places gave anything',
     'only divided': 'not written by method, only divided',
     reference: '',
   } as Record<string, string>,
