@@ -209,10 +209,13 @@ if (!is.null(found) && !found$turned && !found$layout$alone) {
     for (method in ids) answer("replicates", c("all methods", name_of(method)),
       list(units = of_method[[method]], kgPerM2 = exp(mean(units$log[units$method == method]))))
     sed <- if (length(unique(of_method)) == 1) sqrt(2 * ms / of_method[[1]]) else NA
-    spread <- function(x) { sds <- tapply(x, units$treatment, sd); if (all(of_method >= 3) &&
-        all(sds > 0)) max(sds) / min(sds) else NA }
+    # Blocks taken out first; of two methods what is left of one is then what is left of the other.
+    spread <- function(x) {
+      left <- if (blocked) x - ave(x, units$block) else x; sds <- tapply(left, units$treatment, sd)
+      if (all(of_method >= 3) && all(sds > 0)) max(sds) / min(sds) else NA
+    }
     spreads <- c(spread(exp(units$log)), spread(units$log))
-    if (anyNA(spreads)) spreads <- c(NA, NA)
+    if (anyNA(spreads) || (blocked && length(ids) < 3)) spreads <- c(NA, NA)
     answer("replicates", c("all methods", "all"), list(df = df, failed = one$failed, standardErrorRatio = exp(sed),
       leastDifferenceRatio = exp(qt(0.975, df) * sed), cv = 100 * sqrt(ms),
       spreadAsWeighed = spreads[1], spreadOfLogs = spreads[2]))

@@ -50,14 +50,17 @@ for (b in others) {
   whole <- unlist(lapply(unique(found$values$season), function(s) unique(matched_in(grown_in(s), c(reference, b))$set)))
   plots <- plots[plots$matched_set %in% whole & plots$purpose == "harvest", ]
   failed <- sum(plots$good == 0); plots <- plots[plots$good > 0, ]
-  split <- found$layout$kind == "split gardens"
+  holder <- switch(found$layout$kind, "split gardens" = , uneven = "garden", "gardens within sites" = "site",
+    "blocks of beds" = "block", NA)
+  split <- !is.na(holder) && holder == "garden"
+  plots$site <- gardens$site[match(plots$garden, gardens$garden)]; plots$block <- beds$block[match(plots$bed, beds$bed)]
   plots$unit <- if (found$unit == "bed") plots$bed else paste(plots$garden, plots$method)
-  factors <- c("name", "season", if (split) "garden")
+  factors <- c("name", "season", if (!is.na(holder)) holder)
   number <- vapply(factors, function(one) length(unique(plots[[one]])), 0)
   if (!all(c(reference, b) %in% plots$method)) next
   fixed <- factors[number > 1 & number < 5]
   x <- cbind(1, if (length(fixed) > 0) model.matrix(reformulate(fixed), plots)[, -1, drop = FALSE], plots$method == b)
-  words <- c(name = "crop", season = "season", garden = "garden")
+  words <- c(name = "crop", season = "season", garden = "garden", site = "site", block = "block")
   groups <- c(setNames(lapply(factors[number >= 5], function(one) plots[[one]]), words[factors[number >= 5]]),
     setNames(list(plots$unit), if (split) "garden by method" else found$unit))
   model <- mixed_model(log(10 * plots$good / plots$area_cm2), x, groups)

@@ -1,10 +1,11 @@
 import type { LayoutKind } from '../../seasons/layout.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
 import { type AnovaRow, blockedAnova } from '../../statistics/blocked-anova.ts'
-import { sdOf } from '../../statistics/moments.ts'
+import { meanOf, sdOf } from '../../statistics/moments.ts'
 import { tukeyHsd } from '../../statistics/tukey-hsd.ts'
 import { layoutValues, onePerUnit } from '../matched/layout-values.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
+import { type Holder, holderOf } from './seasons-together.ts'
 
 export interface MethodsTogether {
   readonly layout: LayoutKind
@@ -20,6 +21,8 @@ export interface MethodsTogether {
   /** As ratios: a difference of two methods beyond the second is more than chance gives once in twenty. Null where units differ. */
   readonly standardErrorRatio: number | null
   readonly leastDifferenceRatio: number | null
+  /** What holds places of several methods, and is taken out of all spreads. */
+  readonly after: Holder | null
   /** Spread of units of one method, per cent of their mean: the standard deviation of the logarithms. */
   readonly cv: number
   readonly df: number
@@ -61,21 +64,38 @@ export function methodsTogether(
   if (tukey.kind === 'refused') return tukey
   const ratio = (log: number | null) => (log === null ? null : Math.exp(log))
   return answer({
+    after: blocked ? (holderOf[found.layout.kind] ?? null) : null,
     ...{ layout: found.layout.kind, table: anova.table, df: error.df, failed: all.length - units.length },
     methods: groups.map(({ name, mean, n }) => ({
       ...{ methodId: name, units: n, kgPerM2: Math.exp(mean), letters: tukey.letters[name] ?? '' },
     })),
     ...{ standardErrorRatio: ratio(anova.sed), leastDifferenceRatio: ratio(anova.lsd) },
     cv: 100 * Math.sqrt(error.ms),
-    spreads: spreadsOf(methodIds.map(own)),
+    spreads: spreadsOf(units, methodIds, blocked),
   })
 }
 
-/** Null where a method has fewer than three units, or no spread at all. */
-function spreadsOf(groups: readonly (readonly number[])[]): MethodsTogether['spreads'] {
-  if (groups.some((own) => own.length < 3)) return null
-  const apart = (values: readonly number[]) => Math.max(...values) / Math.min(...values)
-  const [logs, asWeighed] = [groups.map(sdOf), groups.map((own) => sdOf(own.map(Math.exp)))]
-  if ([...logs, ...asWeighed].some((sd) => !(sd > 0))) return null
-  return { asWeighed: apart(asWeighed), logs: apart(logs) }
+interface Unit {
+  readonly methodId: string
+  readonly blockId: string | null
+  readonly value: number
+}
+
+/**
+ * Blocks taken out first. Null where a method has fewer than three units or no spread at all, and for two methods in blocks:
+ * what is left of one is then what is left of the other.
+ */
+function spreadsOf(units: readonly Unit[], methodIds: readonly string[], blocked: boolean): MethodsTogether['spreads'] {
+  if (blocked && methodIds.length < 3) return null
+  const apart = (scale: (value: number) => number) => {
+    const left = units.map((unit) => {
+      const own = units.filter((one) => !blocked || one.blockId === unit.blockId)
+      return { ...unit, value: scale(unit.value) - meanOf(own.map((one) => scale(one.value))) }
+    })
+    const groups = methodIds.map((id) => left.filter((one) => one.methodId === id).map((one) => one.value))
+    const spreads = groups.map((own) => (own.length < 3 ? 0 : sdOf(own)))
+    return Math.min(...spreads) > 0 ? Math.max(...spreads) / Math.min(...spreads) : null
+  }
+  const [logs, asWeighed] = [apart((value) => value), apart(Math.exp)]
+  return logs === null || asWeighed === null ? null : { asWeighed, logs }
 }

@@ -38,7 +38,11 @@ export function replicatedPage(
                     df: number(model.df, 1),
                   },
                   ...{ plots: model.plots, failed: model.failed, singular: model.singular },
-                  spreads: Object.entries(model.spreads).map(([of, sd]) => ({ of, sd: number(sd) })),
+                  spreads: Object.entries(model.spreads).map(([of, sd]) => ({
+                    ...{ of, sd: number(sd) },
+                    // What holds them is taken out of the spread of the places, and is not after itself.
+                    after: of === 'crop' || of === 'season' || of === model.after ? null : model.after,
+                  })),
                 },
           pooled: pooled.kind === 'refused' ? null : pooledLine(pooled, number),
         },
@@ -62,7 +66,7 @@ function togetherTable(
   const found = methodsTogether(record, seasonIds, methodIds)
   if (found.kind === 'refused' || methodIds.length < 2) return null
   return {
-    ...{ layout: found.layout, failed: found.failed, df: found.df },
+    ...{ layout: found.layout, after: found.after, failed: found.failed, df: found.df },
     methods: found.methods.map((one) => ({
       ...{ method: name(one.methodId), units: String(one.units), kgPerM2: number(one.kgPerM2), letters: one.letters },
     })),

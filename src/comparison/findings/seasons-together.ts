@@ -1,8 +1,10 @@
+import type { LayoutKind } from '../../seasons/layout.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
 import { fitMixedModel } from '../../statistics/fit-mixed-model.ts'
 import { type PooledSeasons, poolSeasons } from '../../statistics/pool-seasons.ts'
 import { qt } from '../../statistics/qt.ts'
 import { type MethodStability, stability } from '../../statistics/stability.ts'
+import { unitsIn } from '../matched/laid-out.ts'
 import { layoutValues } from '../matched/layout-values.ts'
 import { matchedCrops, matchedOver } from '../matched/matched-crops.ts'
 import type { Pair } from '../matched/matched-season.ts'
@@ -88,17 +90,29 @@ export interface PlotModel {
   readonly df: number
   readonly plots: number
   readonly failed: number
+  /** What holds places of both methods, and is taken out of the spreads between the places. */
+  readonly after: Holder | null
   /** Standard deviations on the log scale, by what they are between. */
   readonly spreads: Readonly<Record<string, number>>
   /** A spread was estimated as none at all. */
   readonly singular: boolean
 }
 
+export type Holder = 'garden' | 'site' | 'block'
+
+/** In these layouts something holds places of both methods: it stands in every model of them. */
+export const holderOf: Partial<Record<LayoutKind, Holder>> = {
+  'split gardens': 'garden',
+  uneven: 'garden',
+  'gardens within sites': 'site',
+  'blocks of beds': 'block',
+}
+
 const fewestLevels = 5
 
 /**
- * Single plantings in one linear mixed model of their log rates by REML: method fixed, gardens (or beds) random, with crops and
- * seasons random from five levels on and fixed below; Satterthwaite's degrees of freedom. Only plantings of whole matched sets:
+ * Single plantings in one linear mixed model of their log rates by REML: method fixed, gardens (or beds) random, with crops,
+ * seasons and what holds places of both methods (blocks, sites, gardens) random from five levels on and fixed below; Satterthwaite's degrees of freedom. Only plantings of whole matched sets:
  * under both methods and all of them cleared. Plantings off which nothing came have
  * no logarithm: it is about survivors. Refused for layouts without replicates, so that no planting stands in for a garden.
  */
@@ -111,6 +125,10 @@ export function plotModel(
   if (found.kind === 'refused') return found
   if (found.turned || found.layout.alone.length > 0) return refused('no error term', found.layout.kind)
   const gardenOf = new Map(record.beds.map((bed) => [bed.id, bed.gardenId]))
+  const holder = holderOf[found.layout.kind]
+  const holderAt = new Map(
+    found.seasonIds.flatMap((id) => unitsIn(found, id)).map((unit) => [unit.unitId, unit.blockId ?? '']),
+  )
   const rows = found.seasonIds.flatMap((seasonId) => {
     const methodOf = methodsOfBeds(record, seasonId)
     const whole = new Set(matchedCrops(record, seasonId, [methodA, methodB]).map((set) => set.matchedSetId))
@@ -118,22 +136,19 @@ export function plotModel(
       const methodId = methodOf.get(one.bedId)
       const matched = one.seasonId === seasonId && whole.has(one.matchedSetId ?? '') && one.purpose === 'harvest'
       if (!matched || (methodId !== methodA && methodId !== methodB)) return []
-      const unit = found.layout.unit === 'bed' ? one.bedId : `${gardenOf.get(one.bedId)} ${methodId}`
+      const unit = `${found.unit === 'bed' ? one.bedId : gardenOf.get(one.bedId)} ${methodId}`
       const rate = (10 * one.marketableG) / one.areaCm2
-      return [
-        { methodId, unit, seasonId, garden: gardenOf.get(one.bedId) ?? '', crop: `${one.crop}, ${one.cultivar}`, rate },
-      ]
+      return [{ methodId, unit, seasonId, held: holderAt.get(unit) ?? '', crop: `${one.crop}, ${one.cultivar}`, rate }]
     })
   })
   const plots = rows
     .filter((one) => one.rate > 0)
     .sort((a, b) => Number(b.methodId === methodA) - Number(a.methodId === methodA))
   const labels = (of: (one: (typeof plots)[number]) => string) => plots.map(of)
-  const split = found.layout.kind === 'split gardens'
   const factors = {
     crop: labels((one) => one.crop),
     season: labels((one) => one.seasonId),
-    ...(split ? { garden: labels((one) => one.garden) } : {}),
+    ...(holder === undefined ? {} : { [holder]: labels((one) => one.held) }),
   }
   const few = (column: readonly string[]) => new Set(column).size < fewestLevels
   const fixed = Object.fromEntries(
@@ -143,7 +158,7 @@ export function plotModel(
   const model = fitMixedModel({
     y: plots.map((one) => Math.log(one.rate)),
     fixed: { ...fixed, method: labels((one) => one.methodId) },
-    random: { ...random, [split ? 'garden by method' : (found.layout.unit ?? 'garden')]: labels((one) => one.unit) },
+    random: { ...random, [holder === 'garden' ? 'garden by method' : found.unit]: labels((one) => one.unit) },
     reference: { method: methodA },
   })
   if (model.kind === 'refused') return model
@@ -153,6 +168,7 @@ export function plotModel(
   return answer({
     ...{ ratio: Math.exp(own.estimate), low: Math.exp(own.estimate - reach), high: Math.exp(own.estimate + reach) },
     ...{ df: own.df, plots: plots.length, failed: rows.length - plots.length, singular: model.singular },
+    after: holder ?? null,
     spreads: Object.fromEntries(
       Object.entries(model.varianceComponents).map(([name, variance]) => [name, Math.sqrt(variance)]),
     ),

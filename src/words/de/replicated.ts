@@ -16,37 +16,46 @@ interface Modell {
   readonly singular: boolean
 }
 
+type Halter = 'garden' | 'site' | 'block' | null
+const halter = { garden: 'Gärten', site: 'Orte', block: 'Blöcke' }
+const abzueglich = (held: Halter) => (held === null ? '' : `, ${halter[held]} herausgerechnet,`)
+const abzueglichAmEnde = (held: Halter) => (held === null ? '' : `, ${halter[held]} herausgerechnet`)
+
 export const replicated = {
   togetherTitle: 'Alle Anbauweisen in einer Auswertung',
-  togetherSay: (df: number) =>
-    `Ein Wert je Stelle, in Logarithmen, sodass Unterschiede Verhältnisse sind. Die Streuung zwischen Stellen einer Anbauweise lässt ${df} ${df === 1 ? 'Freiheitsgrad' : 'Freiheitsgrade'}.`,
+  togetherSay: (df: number, held: Halter) =>
+    `Ein Wert je Stelle, in Logarithmen, sodass Unterschiede Verhältnisse sind. Die Streuung zwischen Stellen einer Anbauweise${abzueglich(held)} lässt ${df} ${df === 1 ? 'Freiheitsgrad' : 'Freiheitsgrade'}.`,
   units: 'Stellen',
   kgPerM2: 'kg je bepflanztem m², gemeinsame Mischung',
   letters: 'Buchstaben',
   lettersSay:
     'Für Anbauweisen mit einem gemeinsamen Buchstaben zeigte sich kein Unterschied, alle Paare zusammen betrachtet (Tukeys Test der ehrlichen gesicherten Differenz). Ein gemeinsamer Buchstabe heißt nicht, dass sie gleich sind.',
-  leastSay: (standardError: string, least: string, cv: string) =>
-    `Ein Paar allein müsste sich um ein Verhältnis von ${least} unterscheiden, um auseinandergehalten zu werden (Grenzdifferenz; Standardfehler als Verhältnis ${standardError}). Stellen einer Anbauweise unterscheiden sich um etwa ${cv} % (Variationskoeffizient des Versuchs).`,
-  cvSay: (cv: string) =>
-    `Stellen einer Anbauweise unterscheiden sich um etwa ${cv} % (Variationskoeffizient des Versuchs).`,
-  spreadsSay: (asWeighed: string, logs: string) =>
-    `Warum Logarithmen, vorher so entschieden: Gewichte schwanken im Verhältnis. Hier unterscheidet sich die Streuung der Anbauweisen um das ${asWeighed}-Fache wie gewogen und um das ${logs}-Fache in Logarithmen.`,
+  leastSay: (standardError: string, least: string, cv: string, held: Halter) =>
+    `Ein Paar allein müsste sich um ein Verhältnis von ${least} unterscheiden, um auseinandergehalten zu werden (Grenzdifferenz; Standardfehler als Verhältnis ${standardError}). Stellen einer Anbauweise${abzueglich(held)} unterscheiden sich um etwa ${cv} % (Variationskoeffizient des Versuchs).`,
+  cvSay: (cv: string, held: Halter) =>
+    `Stellen einer Anbauweise${abzueglich(held)} unterscheiden sich um etwa ${cv} % (Variationskoeffizient des Versuchs).`,
+  spreadsSay: (asWeighed: string, logs: string, held: Halter) =>
+    `Warum Logarithmen, vorher so entschieden: Gewichte schwanken im Verhältnis. Hier unterscheidet sich die Streuung der Anbauweisen${abzueglich(held)} um das ${asWeighed}-Fache wie gewogen und um das ${logs}-Fache in Logarithmen.`,
   failedSay: (failed: number) =>
     `${failed} ${failed === 1 ? 'Stelle gab' : 'Stellen gaben'} nichts und ${failed === 1 ? 'hat' : 'haben'} keinen Logarithmus: das handelt von denen, wo etwas wuchs.`,
   anovaTitle: 'Varianzanalyse',
   anovaHead: ['Quelle', 'Freiheitsgrade', 'Quadratsumme', 'Mittleres Quadrat', 'F', 'p'],
   sources: { block: 'Blöcke', treatment: 'Anbauweisen', error: 'Stellen einer Anbauweise' } as Record<string, string>,
+  sourceAfter: (source: string, held: Halter) => `${source}${abzueglichAmEnde(held)}`,
   pairTitle: (method: string, reference: string) => `${method} neben ${reference}`,
   pooled: (p: Gepoolt) =>
     `Von Saison zu Saison: mittleres Verhältnis ${p.ratio} (${p.low} bis ${p.high}); von der Varianz zwischen den Saisonen sind ${p.i2} % mehr, als die Stellen jeder Saison erklären (I²).${p.next ? ` Eine neue Saison läge zwischen ${p.next.low} und ${p.next.high}.` : ''}`,
   model: (m: Modell) =>
     `Alle ${m.plots} einzelnen Pflanzungen in einem gemischten Modell (REML, Satterthwaite): Verhältnis ${m.ratio}, ${m.low} bis ${m.high} bei ${m.df} Freiheitsgraden. Es ist ein Verhältnis von Medianen der Pflanzungen, wo etwas wuchs${m.failed > 0 ? `; ${m.failed}, die nichts gaben, sind nicht darin` : ''}.${m.singular ? ' Eine der Streuungen unten wurde als keine geschätzt: das Intervall ist mit Vorsicht zu lesen.' : ''}`,
-  spread: (of: string, sd: string) => `Streuung zwischen ${of}, in Logarithmen: ${sd}`,
+  spread: (of: string, sd: string, held: Halter) =>
+    `Streuung zwischen ${of}${abzueglichAmEnde(held)}, in Logarithmen: ${sd}`,
   spreadOf: {
     crop: 'Kulturen',
     season: 'Saisonen',
     garden: 'Gärten',
     bed: 'Beeten',
+    block: 'Blöcken',
+    site: 'Orten',
     'garden by method': 'den Hälften eines Gartens',
     residual: 'sonst gleichen Pflanzungen',
   } as Record<string, string>,

@@ -16,37 +16,47 @@ interface Model {
   readonly singular: boolean
 }
 
+/** What holds places of several methods: spreads are what is left when it is taken out. */
+type Holder = 'garden' | 'site' | 'block' | null
+const holders = { garden: 'gardens', site: 'sites', block: 'blocks' }
+const after = (held: Holder) => (held === null ? '' : `, after ${holders[held]},`)
+const afterAtEnd = (held: Holder) => (held === null ? '' : `, after ${holders[held]}`)
+
 /** What replicated layouts add to a comparison; a term of statistics comes with its meaning. */
 export const replicated = {
   togetherTitle: 'All methods in one analysis',
-  togetherSay: (df: number) =>
-    `One value for each place, in logarithms, so that differences are ratios. The spread between places of one method leaves ${df} ${df === 1 ? 'degree' : 'degrees'} of freedom.`,
+  togetherSay: (df: number, held: Holder) =>
+    `One value for each place, in logarithms, so that differences are ratios. The spread between places of one method${after(held)} leaves ${df} ${df === 1 ? 'degree' : 'degrees'} of freedom.`,
   units: 'Places',
   kgPerM2: 'kg per planted m², common mix',
   letters: 'Letters',
   lettersSay:
     'Methods that share a letter were not shown to differ, all pairs looked at together (Tukey’s honest significant difference). A shared letter does not say that they are alike.',
-  leastSay: (standardError: string, least: string, cv: string) =>
-    `One pair alone would have to differ by a ratio of ${least} to be told apart (least significant difference; standard error as a ratio ${standardError}). Places of one method differ by about ${cv} % (trial coefficient of variation).`,
-  cvSay: (cv: string) => `Places of one method differ by about ${cv} % (trial coefficient of variation).`,
-  spreadsSay: (asWeighed: string, logs: string) =>
-    `Why logarithms, decided beforehand: weights vary in proportion. Here the spread of the methods differs by a factor of ${asWeighed} as weighed and of ${logs} in logarithms.`,
+  leastSay: (standardError: string, least: string, cv: string, held: Holder) =>
+    `One pair alone would have to differ by a ratio of ${least} to be told apart (least significant difference; standard error as a ratio ${standardError}). Places of one method${after(held)} differ by about ${cv} % (trial coefficient of variation).`,
+  cvSay: (cv: string, held: Holder) =>
+    `Places of one method${after(held)} differ by about ${cv} % (trial coefficient of variation).`,
+  spreadsSay: (asWeighed: string, logs: string, held: Holder) =>
+    `Why logarithms, decided beforehand: weights vary in proportion. Here the spread of the methods${after(held)} differs by a factor of ${asWeighed} as weighed and of ${logs} in logarithms.`,
   failedSay: (failed: number) =>
     `${failed} ${failed === 1 ? 'place' : 'places'} gave nothing and ${failed === 1 ? 'has' : 'have'} no logarithm: this is about those where something grew.`,
   anovaTitle: 'Analysis of variance',
   anovaHead: ['Source', 'Degrees of freedom', 'Sum of squares', 'Mean square', 'F', 'p'],
   sources: { block: 'blocks', treatment: 'methods', error: 'places of one method' } as Record<string, string>,
+  sourceAfter: (source: string, held: Holder) => `${source}${afterAtEnd(held)}`,
   pairTitle: (method: string, reference: string) => `${method} beside ${reference}`,
   pooled: (p: Pooled) =>
     `From season to season: mean ratio ${p.ratio} (${p.low} to ${p.high}); of the variance between seasons ${p.i2} % is more than the places of each season account for (I²).${p.next ? ` A new season would lie between ${p.next.low} and ${p.next.high}.` : ''}`,
   model: (m: Model) =>
     `All ${m.plots} single plantings in one mixed model (REML, Satterthwaite): ratio ${m.ratio}, ${m.low} to ${m.high} on ${m.df} degrees of freedom. It is a ratio of medians of plantings where something grew${m.failed > 0 ? `; ${m.failed} that gave nothing are not in it` : ''}.${m.singular ? ' One of the spreads below was estimated as none: read the interval with care.' : ''}`,
-  spread: (of: string, sd: string) => `Spread between ${of}, log scale: ${sd}`,
+  spread: (of: string, sd: string, held: Holder) => `Spread between ${of}${afterAtEnd(held)}, log scale: ${sd}`,
   spreadOf: {
     crop: 'crops',
     season: 'seasons',
     garden: 'gardens',
     bed: 'beds',
+    block: 'blocks',
+    site: 'sites',
     'garden by method': 'the halves of a garden',
     residual: 'plantings otherwise alike',
   } as Record<string, string>,
