@@ -126,23 +126,34 @@ it('a method with one garden, or seasons laid out unlike one another, carries no
   expect(about(laid(['A1 B2']))).toMatchObject({ kind: 'refused', reason: 'no error term' })
 })
 
-it('certainty about the method ends where the layout ends', () => {
+it('certainty about the method ends where the layout ends, and each step has its reason', () => {
   const grounds = {
-    scope: 'methodElsewhere' as const,
-    how: 'random' as const,
-    fewest: 5,
-    halfWidth: 0.1,
-    turned: false,
-    whole: false,
-    failed: 0,
+    ...{
+      scope: 'methodElsewhere' as const,
+      how: 'random' as const,
+      unit: 'garden' as const,
+      fewest: 5,
+      halfWidth: 0.1,
+    },
+    ...{ turned: false, whole: true, failed: 0, seasons: 3 },
   }
-  expect(methodCertainty(grounds)).toBe('high')
-  expect(methodCertainty({ ...grounds, how: 'choice' })).toBe('moderate')
-  expect(methodCertainty({ ...grounds, how: 'choice', whole: true })).toBe('low')
-  expect(methodCertainty({ ...grounds, fewest: 3 })).toBe('moderate')
-  expect(methodCertainty({ ...grounds, failed: 1 })).toBe('moderate')
-  expect(methodCertainty({ ...grounds, how: 'choice', fewest: 2, halfWidth: 1 })).toBe('very low')
-  expect(methodCertainty({ ...grounds, scope: 'methodAtSite', fewest: 2 })).toBe('moderate')
+  const sure = (more: Partial<Parameters<typeof methodCertainty>[0]>) => {
+    const { certainty, steps } = methodCertainty({ ...grounds, ...more })
+    return [certainty, ...steps]
+  }
+  expect(sure({})).toEqual(['high'])
+  expect(sure({ how: 'choice', whole: false })).toEqual(['moderate', 'by choice'])
+  expect(sure({ how: 'choice' })).toEqual(['low', 'whole gardens by choice'])
+  expect(sure({ fewest: 3 })).toEqual(['moderate', 'few gardens'])
+  expect(sure({ failed: 1 })).toEqual(['moderate', 'places without weight'])
+  expect(sure({ how: 'choice', whole: false, fewest: 2, halfWidth: 1 })).toEqual([
+    ...['very low', 'by choice', 'few gardens', 'wide interval'],
+  ])
+  expect(sure({ scope: 'methodAtSite', unit: 'bed', fewest: 2 })).toEqual(['moderate', 'one site'])
+  // One season drawn and replicated is low, and no lower for being few; a swap is low at most, lower with two gardens.
+  expect(sure({ seasons: 1, fewest: 3 })).toEqual(['low', 'one season', 'few gardens'])
+  expect(sure({ turned: true, how: 'choice', fewest: 4 })).toEqual(['low', 'soil remembers', 'by choice'])
+  expect(sure({ turned: true, fewest: 2 })).toEqual(['very low', 'soil remembers', 'few gardens'])
 })
 
 it('no layout with one garden a method ever yields an interval or a sentence about the method', () => {

@@ -25,13 +25,13 @@ function beds(words: string, block?: (i: number) => string): BedGrown[] {
   )
 }
 
+function swap<T extends { readonly methodId: string }>(one: T): T {
+  return { ...one, methodId: one.methodId === 'A' ? 'B' : 'A' }
+}
+
 /** The same beds with the two methods on each other's ground in the second season. */
 function swapped(record: TrialRecord): TrialRecord {
-  const other: Record<string, string> = { A: 'B', B: 'A' }
-  const assignments = record.assignments.map((one) =>
-    one.seasonId === 's1' ? { ...one, methodId: other[one.methodId] ?? '' } : one,
-  )
-  return { ...record, assignments }
+  return { ...record, assignments: record.assignments.map((one) => (one.seasonId === 's1' ? swap(one) : one)) }
 }
 
 const replicated: Readonly<Record<string, TrialRecord>> = {
@@ -98,4 +98,53 @@ it('sentences and the table tell by one level, that of all the pairs, fixed befo
       expect(cells?.weight.told !== 'not told').toBe(weight?.code === 'seen')
     }
   }
+})
+
+describe('one season, and ground that took turns', () => {
+  const sayOf = (record: TrialRecord, seasonIds: readonly string[]) => {
+    const said = findingsPage(record, seasonIds, { question: null, locale: 'en', currency: 'EUR' })
+    return { found: said.found[0], sentence: said.findings[0]?.sentence ?? '', notes: said.findings[0]?.notes ?? [] }
+  }
+
+  it('one season drawn and replicated has an interval for that season, low, and says nothing of others', () => {
+    const { found, sentence, notes } = sayOf(laidBeds(beds('A | A | A | A | B | B | B | B')), ['s0'])
+    expect(found).toMatchObject({ certainty: 'low', seasons: 1, df: 6, steps: expect.arrayContaining(['one season']) })
+    expect(sentence).toContain('This is about this one season, and says nothing of others.')
+    expect(sentence).not.toContain('gardens like these')
+    expect(notes[0]).toBe(
+      'How sure about the methods in this one season: low. Of other seasons it says nothing. No surer because of: one season.',
+    )
+    expect(notes).toContain('6 degrees of freedom: the gardens, less one for each method.')
+  })
+
+  it('one season of one garden a method has none, and no certainty about the method', () => {
+    const { found } = sayOf(laidBeds(beds('A | B')), ['s0'])
+    expect(found?.code).toBe('one season')
+    expect(found).not.toHaveProperty('low')
+    expect(found).not.toHaveProperty('certainty')
+  })
+
+  it('swapped gardens: the soil comes first, two gardens lower it, degrees of freedom are of gardens and seasons', () => {
+    const two = laidBeds(beds('A | B').map((bed) => ({ ...bed, kg: [...bed.kg, 19, 26].map((kg, i) => kg + (i % 3)) })))
+    const turned = { ...two, assignments: two.assignments.map((one) => (one.seasonId === 's1' ? swap(one) : one)) }
+    const { found, sentence, notes } = sayOf(turned, ['s0', 's1', 's2', 's3'])
+    // Two gardens in four seasons: 8 values less 2 gardens, 3 further seasons and the method.
+    expect(found).toMatchObject({
+      layout: 'ground that took turns',
+      df: 2,
+      unitsA: 2,
+      unitsB: 2,
+      certainty: 'very low',
+    })
+    expect(sentence).toMatch(/^The soil carries the former method for years, which draws this ratio towards 1\. About/)
+    expect(notes.join(' ')).toMatch(
+      /2 degrees of freedom, of gardens and seasons together: .* There are not so many gardens/,
+    )
+  })
+
+  it('one swap of two gardens leaves no measure, and says so', () => {
+    expect(sayOf(swapped(laidBeds(beds('A | B'))), ['s0', 's1']).found).toMatchObject({
+      ...{ code: 'places say nothing', why: 'no measure' },
+    })
+  })
 })

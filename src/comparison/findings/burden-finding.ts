@@ -36,7 +36,7 @@ interface AboutPlots {
 }
 
 export interface AboutLayout
-  extends Pick<LayoutContrast, 'layout' | 'scope' | 'how' | 'df' | 'unitsA' | 'unitsB' | 'certainty'> {
+  extends Pick<LayoutContrast, 'layout' | 'scope' | 'how' | 'df' | 'unitsA' | 'unitsB' | 'certainty' | 'steps'> {
   readonly of: 'methods'
 }
 
@@ -92,10 +92,10 @@ type Figures = Pick<BurdenFinding, 'ratio' | 'low' | 'high' | 'level' | 'missing
 function byLayout(record: TrialRecord, pair: Pair, burden: Burden, context: Context): Answer<Figures> | Refusal {
   const found = burdenOfMethods(record, context.seasonIds, pair, burden, context)
   if (found.kind === 'refused') return found
-  const { ratio, low, high, level, layout, scope, how, df, unitsA, unitsB, certainty } = found
+  const { ratio, low, high, level, layout, scope, how, df, unitsA, unitsB, certainty, steps } = found
   return answer({
     ...{ ratio, low, high, level, restsOn: found.seasonIds, missing: { kind: 'none open' as const } },
-    about: { of: 'methods' as const, layout, scope, how, df, unitsA, unitsB, certainty },
+    about: { of: 'methods' as const, layout, scope, how, df, unitsA, unitsB, certainty, steps },
   })
 }
 

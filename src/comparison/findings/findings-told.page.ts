@@ -1,6 +1,7 @@
 import { formatNumber } from '../../quantities/formatting.ts'
 import type { Words } from '../../words/catalogue.ts'
 import { languageFor, saidIn, wordsFor } from '../../words/locales.ts'
+import { aboutNotes } from './about-notes.page.ts'
 import { countedOtherwise } from './counted-otherwise.page.ts'
 import type { FindingShown, findingsPage } from './findings.page.ts'
 import type { Finding } from './findings.ts'
@@ -48,10 +49,10 @@ function notesOf(finding: Finding, words: FindingWords, locale: string): string[
     ]
   }
   if ('layout' in finding) {
-    const { scope, certainty, how, failed, allIn } = finding
+    const { failed, allIn } = finding
     const failures = failed > 0 ? [words.failedUnits(failed, number(allIn))] : []
     const open = finding.weeksOpen ? [words.methodWeeksOpen] : []
-    return [words.methodCertainty[scope](certainty), words.methodHow[how], ...open, ...failures]
+    return [...aboutNotes(finding, words), ...open, ...failures]
   }
   return [...sureness(finding, words), ...missing(finding, words, number), ...countedOtherwise(finding, words, locale)]
 }
@@ -60,7 +61,7 @@ type Tested = Extract<Finding, { readonly everyWay: unknown }>
 
 function sureness(finding: Tested, words: FindingWords): string[] {
   const sure = 'about' in finding ? finding.about : { of: 'plots' as const, certainty: finding.certainty }
-  if (sure.of === 'methods') return [words.methodCertainty[sure.scope](sure.certainty), words.methodHow[sure.how]]
+  if (sure.of === 'methods') return aboutNotes({ ...sure, seasons: finding.seasons }, words)
   const { plots, steps } = sure.certainty
   const reasons = steps.map((step) => words.steps[step]).join(', ')
   return [`${words.aboutPlots(plots)}${reasons === '' ? '' : ` ${words.because}${reasons}.`}`]

@@ -7,6 +7,7 @@ import { oneGardenAMethod, replicates } from '../matched/laid-out.ts'
 import { type CountingRules, plainRules } from '../matched/matched-season.ts'
 import { overSeasons } from '../matched/over-seasons.ts'
 import { seasonsAmong, type TrialRecord } from '../record/trial-record.ts'
+import { aboutNotes } from './about-notes.page.ts'
 import type { BurdenFinding } from './burden-finding.ts'
 import type { Caution } from './cautions.ts'
 import { countedOtherwise } from './counted-otherwise.page.ts'
@@ -183,7 +184,7 @@ function notesOf(finding: Finding, locale: string): string[] {
 
 function sureNotes(finding: YieldFinding | BurdenFinding): string[] {
   const sure = 'about' in finding ? finding.about : { of: 'plots' as const, certainty: finding.certainty }
-  if (sure.of === 'methods') return [words.methodCertainty[sure.scope](sure.certainty), words.methodHow[sure.how]]
+  if (sure.of === 'methods') return aboutNotes({ ...sure, seasons: finding.seasons }, words)
   const { plots, steps } = sure.certainty
   const because = steps.map((step) => words.steps[step]).join(', ')
   return [`${words.aboutPlots(plots)}${because === '' ? '' : ` ${words.because}${because}.`}`]
@@ -191,8 +192,7 @@ function sureNotes(finding: YieldFinding | BurdenFinding): string[] {
 
 function methodNotes(finding: MethodFinding, locale: string): string[] {
   return [
-    words.methodCertainty[finding.scope](finding.certainty),
-    words.methodHow[finding.how],
+    ...aboutNotes(finding, words),
     ...(finding.weeksOpen ? [words.methodWeeksOpen] : []),
     ...(finding.failed > 0 ? [words.failedUnits(finding.failed, formatNumber(finding.allIn, locale, 2))] : []),
   ]

@@ -1,3 +1,4 @@
+import type { RefusalReason } from '../../statistics/answer.ts'
 import { replicates } from '../matched/laid-out.ts'
 import { type CountingRules, type Pair, plainRules } from '../matched/matched-season.ts'
 import { overSeasons } from '../matched/over-seasons.ts'
@@ -35,7 +36,7 @@ export interface MethodFinding extends OfPair, AboutMethods {
 /** The layout replicates the methods, and yet the weights carry nothing. */
 export interface PlacesFinding extends OfPair {
   readonly code: 'places say nothing'
-  readonly why: 'no crop' | 'few places' | 'no spread'
+  readonly why: 'no crop' | 'few places' | 'no spread' | 'no measure'
 }
 
 export interface OfPair {
@@ -111,12 +112,15 @@ function yields(record: TrialRecord, pair: Pair, named: OfPair, context: Context
   return yieldFinding(record, pair, over, { named, context })
 }
 
+const whyNothing: Partial<Record<RefusalReason, PlacesFinding['why']>> = {
+  ...{ 'nothing in common': 'no crop', 'no variation': 'no spread' },
+  ...{ 'no error term': 'no measure', aliased: 'no measure' },
+}
+
 function methodFinding(record: TrialRecord, pair: Pair, named: OfPair, context: Context): Finding {
   const found = aboutMethods(record, context.seasonIds, pair, context)
   if (found.kind === 'refused') {
-    const { reason } = found
-    const why = reason === 'nothing in common' ? 'no crop' : reason === 'no variation' ? 'no spread' : 'few places'
-    return { ...named, code: 'places say nothing', why }
+    return { ...named, code: 'places say nothing', why: whyNothing[found.reason] ?? 'few places' }
   }
   const { kind: _answer, ...figures } = found
   const seen = found.low > 1 || found.high < 1

@@ -22,6 +22,8 @@ export interface LayoutContrast {
   /** Units off which nothing came: they have no logarithm and are left out of the ratio above. */
   readonly failed: number
   readonly certainty: Level
+  /** Why it is no surer: what it can be at most, then each step down. */
+  readonly steps: readonly MethodStep[]
 }
 
 /**
@@ -46,9 +48,9 @@ export function layoutContrast(
   return answer({
     ...{ scope, how, level, df: fit.df, unitsA, unitsB, failed, seasons: found.seasonIds.length },
     ...{ ratio: Math.exp(fit.estimate), low: Math.exp(fit.estimate - reach), high: Math.exp(fit.estimate + reach) },
-    certainty: methodCertainty({
-      ...{ scope, how, fewest: Math.min(unitsA, unitsB), halfWidth: reach, turned: found.turned, failed },
-      whole: found.layout.kind.startsWith('gardens'),
+    ...methodCertainty({
+      ...{ scope, how, unit: found.unit, fewest: Math.min(unitsA, unitsB), halfWidth: reach, failed },
+      ...{ turned: found.turned, whole: found.layout.kind.startsWith('gardens'), seasons: found.seasonIds.length },
     }),
     layout: found.turned ? ('ground that took turns' as const) : found.layout.kind,
   })
@@ -121,9 +123,21 @@ function contrastOf(
 const gardensUnder = (rows: readonly { methodId: string; gardenId: string }[], methodId: string) =>
   new Set(rows.filter((one) => one.methodId === methodId).map((one) => one.gardenId)).size
 
+export type MethodStep =
+  | 'one site'
+  | 'by choice'
+  | 'by turns'
+  | 'whole gardens by choice'
+  | 'soil remembers'
+  | 'one season'
+  | 'few gardens'
+  | 'wide interval'
+  | 'places without weight'
+
 interface Grounds {
   readonly scope: Scope
   readonly how: How
+  readonly unit: 'garden' | 'bed'
   readonly fewest: number
   readonly halfWidth: number
   readonly turned: boolean
@@ -131,21 +145,42 @@ interface Grounds {
   readonly failed: number
   /** Each place holds one method alone: chosen ground goes to it whole. */
   readonly whole: boolean
+  readonly seasons: number
 }
 
 const levels: readonly Level[] = ['very low', 'low', 'moderate', 'high']
 
 /**
- * At most high for gardens at random, moderate by choice, by turns and on one site; a step lower for two or three gardens a
- * method, for an interval wider than a factor of 1.5 to either side, and where some places gave nothing. Whole gardens by choice are a step lower again: where the better ground had been chosen for one method, the 95 % intervals held the truth of the
- * methods in 64 to 93 of 100 trials (layout-calibration.ts).
+ * At most high for gardens at random, moderate by choice, by turns and on one site, low for whole gardens by choice, where the
+ * 95 % intervals held the truth of the methods less often the more gardens there were (layout-calibration.ts), and low for
+ * ground that changed its method, whose soil carries the former one. A step lower each for two or three gardens a method, an
+ * interval wider than a factor of 1.5 to either side, and places that gave nothing. One season is low at most: it is about that
+ * season alone.
  */
-export function methodCertainty({ scope, how, fewest, halfWidth, turned, whole, failed }: Grounds): Level {
-  const most = scope === 'methodElsewhere' && how === 'random' && !turned ? 3 : 2
-  const few = scope === 'methodElsewhere' && fewest < 4 ? 1 : 0
-  const wide = halfWidth > Math.log(1.5) ? 1 : 0
-  const chosen = how === 'choice' && whole && !turned ? 1 : 0
-  return levels[Math.max(0, most - few - wide - chosen - (failed > 0 ? 1 : 0))] ?? 'very low'
+export function methodCertainty(grounds: Grounds): {
+  readonly certainty: Level
+  readonly steps: readonly MethodStep[]
+} {
+  const { scope, how, unit, fewest, halfWidth, turned, whole, failed, seasons } = grounds
+  const chosen = how === 'choice' && whole && !turned
+  const atMost: (readonly [MethodStep, number, boolean])[] = [
+    ['soil remembers', 1, turned],
+    ['whole gardens by choice', 1, chosen],
+    ['by choice', 2, how === 'choice' && !chosen],
+    ['by turns', 2, how === 'rotation' && !turned],
+    ['one site', 2, scope === 'methodAtSite' && !turned],
+  ]
+  const caps = atMost.filter(([, , holds]) => holds)
+  const steps: MethodStep[] = [
+    ...(unit === 'garden' && fewest < 4 ? (['few gardens'] as const) : []),
+    ...(halfWidth > Math.log(1.5) ? (['wide interval'] as const) : []),
+    ...(failed > 0 ? (['places without weight'] as const) : []),
+  ]
+  const level = Math.max(0, Math.min(3, ...caps.map(([, most]) => most)) - steps.length)
+  return {
+    certainty: levels[seasons === 1 ? Math.min(1, level) : level] ?? 'very low',
+    steps: [...caps.map(([step]) => step), ...(seasons === 1 ? (['one season'] as const) : []), ...steps],
+  }
 }
 
 /** One step less sure. */

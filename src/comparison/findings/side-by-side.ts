@@ -48,7 +48,7 @@ export interface SideCell {
   readonly told: 'told' | 'exploratory' | 'not told' | null
   readonly openWeeks: boolean
   /** What the interval is about: these plots, or the method. */
-  readonly scope: 'plots' | 'method' | null
+  readonly scope: 'plots' | 'method' | 'method in one season' | null
 }
 
 export interface SideRow {
@@ -76,7 +76,7 @@ export interface SideBySide {
   }
   readonly certainty: {
     readonly weight: Level | null
-    readonly method: Level | 'one garden' | 'one season' | 'not carried'
+    readonly method: Level | 'one garden' | 'not carried'
   }
 }
 
@@ -162,14 +162,14 @@ function beside(record: TrialRecord, asked: Beside): Drawn {
   if (asked.key === 'weight') {
     if (!replicated) return weightBeside(record, pair, { ...asked, toldBy, missing: missingOf(findings, null) })
     const method = aboutMethods(record, asked.seasonIds, pair, { comparisons: asked.pairs })
-    if (method.kind === 'answer') return ofMethod(method, toldBy(method.low, method.high, undefined), asked)
+    if (method.kind === 'answer') return ofMethod(method, toldBy(method.low, method.high, undefined))
     return without(method.reason === 'nothing in common' ? 'nothing matched' : 'few places')
   }
   const telling = { ...asked, toldBy, missing: missingOf(findings, burdenOfColumn[asked.key]) }
   if (!replicated) return burdenBeside(record, pair, telling)
   const burden = burdenOfColumn[asked.key]
   const found = burdenOfMethods(record, asked.seasonIds, pair, burden, { comparisons: asked.pairs })
-  if (found.kind === 'answer') return ofMethod(found, toldBy(found.low, found.high, undefined), asked)
+  if (found.kind === 'answer') return ofMethod(found, toldBy(found.low, found.high, undefined))
   return without(found.reason === 'only divided' ? 'only divided' : 'not whole')
 }
 
@@ -186,11 +186,18 @@ interface Telling extends Beside {
 
 type Pair = { readonly methodA: string; readonly methodB: string }
 
-/** One season of one garden a method is described: what a whole group of seasons would say is not known from it. */
-function ofMethod(found: LayoutContrast, told: Pick<Drawn, 'told' | 'openWeeks'>, { seasonIds }: Beside): Drawn {
-  const { ratio, low, high } = found
-  const one = seasonIds.length === 1
-  return { none: null, ratio, low, high, seasons: [], ...told, scope: one ? 'plots' : 'method' }
+/** One season tells of that season: what others would say is not known from it. */
+function ofMethod(found: LayoutContrast, told: Pick<Drawn, 'told' | 'openWeeks'>): Drawn {
+  const { ratio, low, high, seasons } = found
+  return {
+    none: null,
+    ratio,
+    low,
+    high,
+    seasons: [],
+    ...told,
+    scope: seasons === 1 ? 'method in one season' : 'method',
+  }
 }
 
 function weightBeside(record: TrialRecord, pair: Pair, { seasonIds, rules, pairs, toldBy, missing }: Telling): Drawn {
@@ -257,14 +264,13 @@ const order: readonly Level[] = ['very low', 'low', 'moderate', 'high']
 const lowest = (levels: readonly Level[]) => [...levels].sort((a, b) => order.indexOf(a) - order.indexOf(b))[0] ?? null
 
 /** One answer for a layout: where it replicates the methods, that is what can be said of them; otherwise that it cannot. */
-function certaintyOf(table: FirstTable, { byPair, seasonIds }: Asked): SideBySide['certainty'] {
+function certaintyOf(table: FirstTable, { byPair }: Asked): SideBySide['certainty'] {
   const findings = byPair.flatMap((one) => one.findings)
   const plots = findings.flatMap((one) =>
     'certainty' in one && typeof one.certainty === 'object' ? [one.certainty.plots] : [],
   )
   const methods = findings.flatMap((one) => ('layout' in one ? [one.certainty] : []))
   const weight = lowest(plots)
-  if (methods.length > 0)
-    return { weight, method: seasonIds.length === 1 ? 'one season' : (lowest(methods) ?? 'very low') }
+  if (methods.length > 0) return { weight, method: lowest(methods) ?? 'very low' }
   return { weight, method: table.oneGardenAMethod ? 'one garden' : 'not carried' }
 }

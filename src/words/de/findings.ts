@@ -36,9 +36,28 @@ interface Burden extends Pair, Range {
 const nichts = {
   'no crop': 'keine Kultur stand auf allen gepaart und ist geräumt',
   'few places': 'von zu wenigen kam etwas von den gepaarten Kulturen',
+  'no measure': 'so wenige Plätze und Saisonen lassen kein Maß dafür, wie sie sich von selbst unterscheiden',
   'no spread':
     'die einer Anbauweise gaben genau gleich viel, was kein Maß dafür ist, wie sich Plätze von selbst unterscheiden',
 }
+const grade = (df: number) => `${df} ${df === 1 ? 'Freiheitsgrad' : 'Freiheitsgrade'}`
+const freiheit: Record<string, ((df: number) => string) | undefined> = {
+  gardens: (df) => `${grade(df)}: die Gärten, weniger einen je Anbauweise.`,
+  'gardens within sites': (df) =>
+    `${grade(df)}: die Gärten, weniger einen je Anbauweise und einen je Ort nach dem ersten.`,
+  'split gardens': (df) => `${grade(df)}: die Gärten, jeder mit einem Unterschied seiner Hälften, weniger einen.`,
+  uneven: (df) => `${grade(df)}: Gärten mit jeder ihrer Anbauweisen, weniger, was Gärten und Anbauweisen brauchen.`,
+  'beds of one garden': (df) => `${grade(df)}: die Beete, weniger eines je Anbauweise.`,
+  'blocks of beds': (df) => `${grade(df)}: die Beete, weniger eines je Anbauweise und eines je Block nach dem ersten.`,
+  'ground that took turns': (df) =>
+    `${grade(df)}, aus Gärten und Saisonen zusammen: jeder Garten in jeder Saison, weniger einen je Garten, je Saison nach der ersten und für die Anbauweise. So viele Gärten sind es nicht.`,
+}
+const handeltVon = (f: { readonly scope: string; readonly seasons: number }) =>
+  f.seasons === 1 ? 'Das handelt von dieser einen Saison und sagt nichts über andere.' : (geltung[f.scope] ?? '')
+const erinnert = (layout: string) =>
+  layout === 'ground that took turns'
+    ? 'Der Boden trägt die frühere Anbauweise noch jahrelang in sich, was dieses Verhältnis gegen 1 zieht. '
+    : ''
 const mehrere = { bed: 'Beete', half: 'Anbauweisen', garden: 'Gärten' }
 const geschrieben = {
   bed: 'Beet für Beet',
@@ -100,7 +119,7 @@ export const findings = {
     f.unlikeSeasons
       ? `${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} haben in ${saisonen(f.unlikeSeasons)} gepaarte Kulturen, aber keine in allen davon: Saisonen mit ungleichen Kulturen lassen sich nicht zusammennehmen. Jede Saison für sich hat ihr Verhältnis.`
       : `${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} haben keine gepaarte Kultur, die unter beiden geräumt ist: nichts lässt sich Gleiches mit Gleichem vergleichen.`,
-  'places say nothing': (f: Pair & { why: 'no crop' | 'few places' | 'no spread' }) =>
+  'places say nothing': (f: Pair & { why: keyof typeof nichts }) =>
     `${f.methodB} und ${f.methodA} liegen auf je mehreren Plätzen, aber ${nichts[f.why]}: nach Gewicht ist über diese Anbauweisen nichts zu sagen.`,
   'labour seen': (f: Burden, locale: string) =>
     `${lasten.hoursPerBed} waren in ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache von ${seite(f.methodA, f.gardensA)}, über ${saisonen(f.seasons)} mit allen Wochen abgeschlossen; ${prozent(f.level, locale)}-Intervall ${spanne(f, locale)}. Diese Gärten und die Leute, die darin arbeiten, nicht die Anbauweisen allein.`,
@@ -114,7 +133,7 @@ export const findings = {
     f: Burden & { layout: string; df: number; unitsA: number; unitsB: number; scope: string },
     locale: string,
   ) =>
-    `Über die Anbauweisen, ${anlagen[f.layout]?.(f.unitsA, f.unitsB) ?? ''}, über ${saisonen(f.seasons)}, in denen alles, worauf es ruht, abgeschlossen ist: ${lasten[f.burden]} waren unter ${f.methodB} das ${mal(f.ratio, locale)}-Fache von ${f.methodA}; ${prozent(f.level, locale)}-Intervall ${spanne(f, locale)} bei ${f.df} ${f.df === 1 ? 'Freiheitsgrad' : 'Freiheitsgraden'}.${f.low > 1 || f.high < 1 ? '' : ' Kein Unterschied der Anbauweisen war zu erkennen; das heißt nicht, dass sie gleich sind.'} ${geltung[f.scope] ?? ''}`,
+    `${erinnert(f.layout)}Über die Anbauweisen, ${anlagen[f.layout]?.(f.unitsA, f.unitsB) ?? ''}, über ${saisonen(f.seasons)}, in denen alles, worauf es ruht, abgeschlossen ist: ${lasten[f.burden]} waren unter ${f.methodB} das ${mal(f.ratio, locale)}-Fache von ${f.methodA}; ${prozent(f.level, locale)}-Intervall ${spanne(f, locale)} bei ${f.df} ${f.df === 1 ? 'Freiheitsgrad' : 'Freiheitsgraden'}.${f.low > 1 || f.high < 1 ? '' : ' Kein Unterschied der Anbauweisen war zu erkennen; das heißt nicht, dass sie gleich sind.'} ${handeltVon(f)}`,
   'only divided': (
     f: Pair & { divided: keyof typeof lasten; each: 'bed' | 'half' | 'garden'; share: number },
     locale: string,
@@ -137,7 +156,7 @@ export const findings = {
   ) => {
     const told = f.low > 1 || f.high < 1
     const where = anlagen[f.layout]?.(f.unitsA, f.unitsB) ?? ''
-    return `Über die Anbauweisen, ${where}, über ${saisonen(f.seasons)} bei ${kulturen(f.crops)}: ${f.methodB} gab das ${mal(f.ratio, locale)}-Fache des Gewichts je bepflanztem m² von ${f.methodA}; ${prozent(f.level, locale)}-Intervall ${spanne(f, locale)} bei ${f.df} ${f.df === 1 ? 'Freiheitsgrad' : 'Freiheitsgraden'}.${told ? '' : ' Kein Unterschied der Anbauweisen war zu erkennen; das heißt nicht, dass sie gleich sind.'} ${geltung[f.scope] ?? ''}`
+    return `${erinnert(f.layout)}Über die Anbauweisen, ${where}, über ${saisonen(f.seasons)} bei ${kulturen(f.crops)}: ${f.methodB} gab das ${mal(f.ratio, locale)}-Fache des Gewichts je bepflanztem m² von ${f.methodA}; ${prozent(f.level, locale)}-Intervall ${spanne(f, locale)} bei ${f.df} ${f.df === 1 ? 'Freiheitsgrad' : 'Freiheitsgraden'}.${told ? '' : ' Kein Unterschied der Anbauweisen war zu erkennen; das heißt nicht, dass sie gleich sind.'} ${handeltVon(f)}`
   },
   methodCertainty: {
     thesePlots: (level: string) => `Wie sicher über die Anbauweisen: ${stufen[level] ?? level}.`,
@@ -146,6 +165,21 @@ export const findings = {
     methodElsewhere: (level: string) =>
       `Wie sicher über die Anbauweisen auf solchen Gärten: ${stufen[level] ?? level}.`,
   },
+  methodInSeason: (level: string) =>
+    `Wie sicher über die Anbauweisen in dieser einen Saison: ${stufen[level] ?? level}. Über andere Saisonen sagt es nichts.`,
+  becauseMethods: 'Nicht sicherer wegen: ',
+  methodSteps: {
+    'one site': 'ein einziger Ort',
+    'by choice': 'gewählte Plätze',
+    'by turns': 'Plätze nach einer Regel',
+    'whole gardens by choice': 'ganze Gärten nach Wahl',
+    'soil remembers': 'Boden, der die Anbauweise wechselte und die frühere noch in sich trägt',
+    'one season': 'eine einzige Saison',
+    'few gardens': 'zwei oder drei Gärten je Anbauweise',
+    'wide interval': 'ein weites Intervall',
+    'places without weight': 'Plätze, von denen nichts kam',
+  },
+  degreesOf: (layout: string, df: number) => freiheit[layout]?.(df) ?? '',
   methodHow: {
     choice:
       'Wo welche Anbauweise liegt, ist gewählt; mehr als mäßig sicher kann es nicht werden, und wenig sicher bei ganzen Gärten: in Versuchen, in denen für eine von zwei Anbauweisen der bessere Boden gewählt war, enthielten solche Intervalle die Wahrheit über die Anbauweisen in 64 bis 93 von 100.',

@@ -155,7 +155,7 @@ export const figures = {
     {
       key: 'layout',
       name: 'What the layout can say about the methods',
-      how: 'One value a garden, or one difference where gardens are split between methods, averaged over the seasons; Student’s t with the degrees of freedom that the gardens leave. Seasons, crops and beds do not add to them.',
+      how: 'One value a garden, or one difference where gardens are split between methods, averaged over the seasons; Student’s t with the degrees of freedom that the gardens leave. Seasons, crops and beds do not add to them: so many gardens less one for each method; for split gardens one less than gardens; in blocks or sites one less for each of them but the first. Where ground took turns they are of gardens and seasons together, each garden in each season less one for each garden, each further season and the method: there are not so many gardens, so two or three lower the certainty there as elsewhere. Certainty is high at most for whole gardens drawn at random, moderate for halves that were chosen and for beds of one site, low for whole gardens by choice, for ground that changed its method (its soil carries the former one for years, which draws the ratio towards 1) and for one season, of which the interval tells and of no other.',
       example:
         'Four gardens, each split: 1.10, 1.25, 0.98 and 1.30 times; mean ratio 1.15 with three degrees of freedom, interval 0.94 to 1.41.',
       source: '"Student" 1908, Biometrika 6:1-25; pseudoreplication: Hurlbert 1984, Ecological Monographs 54:187-211.',
@@ -318,7 +318,7 @@ export const figures = {
       'The rules of hours and costs, as on “Counted another way”',
     ],
     [
-      'findings[].about.of, df, layout, scope, how, unitsA, unitsB, certainty',
+      'findings[].about.of, df, layout, scope, how, unitsA, unitsB, certainty, steps',
       '',
       'Of hours and costs: of plots or of methods, and the same as of weights for either',
     ],

@@ -43,6 +43,7 @@ interface OfBurden extends OfPair, Range {
 const nothingOf = {
   'no crop': 'no crop stood matched on all of them and was cleared',
   'few places': 'too few of them gave anything of the matched crops',
+  'no measure': 'so few places and seasons leave no measure of how they differ by themselves',
   'no spread': 'those of each gave exactly the same, which is no measure of how places differ by themselves',
 }
 
@@ -91,6 +92,26 @@ const abouts: Record<string, string> = {
   methodAtSite: 'This is about this site.',
   methodElsewhere: 'This is about gardens like these.',
 }
+
+const degrees = (df: number) => `${df} ${df === 1 ? 'degree' : 'degrees'} of freedom`
+/** Whence the degrees of freedom come: never from weeks, crops or seasons of one place. */
+const degreesFrom: Record<string, (df: number) => string> = {
+  gardens: (df) => `${degrees(df)}: the gardens, less one for each method.`,
+  'gardens within sites': (df) =>
+    `${degrees(df)}: the gardens, less one for each method and one for each site but the first.`,
+  'split gardens': (df) => `${degrees(df)}: the gardens, each with one difference between its halves, less one.`,
+  uneven: (df) => `${degrees(df)}: gardens with each of their methods, less what gardens and methods take.`,
+  'beds of one garden': (df) => `${degrees(df)}: the beds, less one for each method.`,
+  'blocks of beds': (df) => `${degrees(df)}: the beds, less one for each method and one for each block but the first.`,
+  'ground that took turns': (df) =>
+    `${degrees(df)}, of gardens and seasons together: each garden in each season, less one for each garden, for each season but the first, and for the method. There are not so many gardens.`,
+}
+const aboutOf = (f: { readonly scope: string; readonly seasons: number }) =>
+  f.seasons === 1 ? 'This is about this one season, and says nothing of others.' : (abouts[f.scope] ?? '')
+const remembers = (layout: string) =>
+  layout === 'ground that took turns'
+    ? 'The soil carries the former method for years, which draws this ratio towards 1. '
+    : ''
 
 const both = (names: readonly string[]) => listed(names, 'and')
 
@@ -144,7 +165,7 @@ export const findings = {
     f.unlikeSeasons
       ? `${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} have matched crops in ${seasonsOf(f.unlikeSeasons)}, but no crop in all of them: seasons of unlike crops cannot be taken together. Each season by itself has its ratio.`
       : `${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} have no matched crop that was cleared under both: nothing can be compared like with like.`,
-  'places say nothing': (f: OfPair & { why: 'no crop' | 'few places' | 'no spread' }) =>
+  'places say nothing': (f: OfPair & { why: keyof typeof nothingOf }) =>
     `${f.methodB} and ${f.methodA} lie on several places each, but ${nothingOf[f.why]}: by weight nothing can be said of these methods.`,
   'labour seen': (f: OfBurden, locale: string) =>
     `Hours per m² of bed without harvest work were ${times(f.ratio, locale)} times those of ${side(f.methodA, f.gardensA)} in ${side(f.methodB, f.gardensB)}, over ${seasonsOf(f.seasons)} with all weeks closed; ${percent(f.level, locale)} interval ${times(f.low, locale)} to ${times(f.high, locale)}. These gardens and the people who work them, not the methods alone.`,
@@ -155,7 +176,7 @@ export const findings = {
   'per kg not seen': (f: OfBurden, locale: string) =>
     `${burdens[f.burden]} could not be told apart between ${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} over ${seasonsOf(f.seasons)} with all weeks closed that it rests on: the ratio was ${times(f.ratio, locale)}, ${times(f.low, locale)} to ${times(f.high, locale)} goes with these figures.`,
   burdenOfMethods: (f: OfBurden & OfLayout, locale: string) =>
-    `About the methods, ${layouts[f.layout]?.(f.unitsA, f.unitsB) ?? ''}, over ${seasonsOf(f.seasons)} with all that it rests on closed: ${burdens[f.burden].toLowerCase()} under ${f.methodB} came to ${times(f.ratio, locale)} times what ${f.methodA} took; ${percent(f.level, locale)} interval ${times(f.low, locale)} to ${times(f.high, locale)} on ${f.df} ${f.df === 1 ? 'degree' : 'degrees'} of freedom.${f.low > 1 || f.high < 1 ? '' : ' No difference of the methods could be told; this is not to say that they are alike.'} ${abouts[f.scope] ?? ''}`,
+    `${remembers(f.layout)}About the methods, ${layouts[f.layout]?.(f.unitsA, f.unitsB) ?? ''}, over ${seasonsOf(f.seasons)} with all that it rests on closed: ${burdens[f.burden].toLowerCase()} under ${f.methodB} came to ${times(f.ratio, locale)} times what ${f.methodA} took; ${percent(f.level, locale)} interval ${times(f.low, locale)} to ${times(f.high, locale)} on ${f.df} ${f.df === 1 ? 'degree' : 'degrees'} of freedom.${f.low > 1 || f.high < 1 ? '' : ' No difference of the methods could be told; this is not to say that they are alike.'} ${aboutOf(f)}`,
   'only divided': (
     f: OfPair & { divided: keyof typeof burdens; each: 'bed' | 'half' | 'garden'; share: number },
     locale: string,
@@ -180,7 +201,7 @@ export const findings = {
     const where = layouts[f.layout]?.(f.unitsA, f.unitsB) ?? ''
     const result = `${f.methodB} gave ${times(f.ratio, locale)} times the weight per planted m² of ${f.methodA}`
     const interval = `${percent(f.level, locale)} interval ${times(f.low, locale)} to ${times(f.high, locale)} on ${f.df} ${f.df === 1 ? 'degree' : 'degrees'} of freedom`
-    return `About the methods, ${where}, over ${seasonsOf(f.seasons)} on ${cropsOf(f.crops)}: ${result}; ${interval}.${told ? '' : ' No difference of the methods could be told; this is not to say that they are alike.'} ${abouts[f.scope] ?? ''}`
+    return `${remembers(f.layout)}About the methods, ${where}, over ${seasonsOf(f.seasons)} on ${cropsOf(f.crops)}: ${result}; ${interval}.${told ? '' : ' No difference of the methods could be told; this is not to say that they are alike.'} ${aboutOf(f)}`
   },
   methodCertainty: {
     thesePlots: (level: string) => `How sure about the methods: ${level}.`,
@@ -188,6 +209,21 @@ export const findings = {
       `How sure about the methods on this site: ${level}. Of other sites it says nothing.`,
     methodElsewhere: (level: string) => `How sure about the methods on gardens like these: ${level}.`,
   },
+  methodInSeason: (level: string) =>
+    `How sure about the methods in this one season: ${level}. Of other seasons it says nothing.`,
+  becauseMethods: 'No surer because of: ',
+  methodSteps: {
+    'one site': 'one site',
+    'by choice': 'places by choice',
+    'by turns': 'places by turns',
+    'whole gardens by choice': 'whole gardens by choice',
+    'soil remembers': 'ground that changed its method, whose soil still carries the former one',
+    'one season': 'one season',
+    'few gardens': 'two or three gardens a method',
+    'wide interval': 'a wide interval',
+    'places without weight': 'places off which nothing came',
+  },
+  degreesOf: (layout: string, df: number) => degreesFrom[layout]?.(df) ?? '',
   methodHow: {
     choice:
       'The methods were put where they are by choice, so moderate is the most that can be had, and low for whole gardens: in trials where the better ground had been chosen for one of two methods, such intervals held the truth of the methods in 64 to 93 of 100.',
