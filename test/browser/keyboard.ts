@@ -18,8 +18,13 @@ export async function press(page: Page, selector: string): Promise<void> {
   await Promise.all([page.waitForEvent('load'), page.keyboard.press('Enter')])
 }
 
-/** Fills a form in by keys alone, in the order of its fields, and presses its button. */
-export async function typeIn(page: Page, action: string, fields: Readonly<Record<string, string>>): Promise<void> {
+/** Fills a form in by keys alone, in the order of its fields, and presses its button, or the one that is named. */
+export async function typeIn(
+  page: Page,
+  action: string,
+  fields: Readonly<Record<string, string>>,
+  button = 'button',
+): Promise<void> {
   const form = `form[action$="${action}"]`
   await unfold(page, page.locator(form).first())
   for (const [name, value] of Object.entries(fields)) {
@@ -32,7 +37,7 @@ export async function typeIn(page: Page, action: string, fields: Readonly<Record
     else if (kind === 'INPUT date') await page.keyboard.type(value.replace(/^(\d{4})-(\d\d)-(\d\d)$/, '$2$3$1'))
     else await page.keyboard.type(value)
   }
-  await press(page, `${form} button`)
+  await press(page, `${form} ${button}`)
 }
 
 /** By the arrow keys: typing ahead depends on how fast somebody types. */

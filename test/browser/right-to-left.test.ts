@@ -12,7 +12,7 @@ it('a group whose script runs from right to left keeps the layout on a phone', a
     await fillIn(page, '/demo/copy', {})
     const group = new URL(page.url()).pathname
     await page.goto(`${service.base}${group}/settings`)
-    await fillIn(page, '/settings', { locale: 'he-IL' })
+    await fillIn(page, '/settings', { locale: '=he-IL' })
 
     const pages = ['', '/weeks/2026-W05', '/gardens', '/seasons', '/inputs', '/compare', '/reports', '/people']
     for (const path of pages) {

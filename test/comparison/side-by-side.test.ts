@@ -95,6 +95,19 @@ describe('the table that is the picture', () => {
     expect(own(['so far', null])).toEqual([null, 'so far', null])
   })
 
+  it('where weeks are open, what nobody has written is no nought', () => {
+    const of = (limit: 'at least' | null) => {
+      const figure = { key: 'hoursPerBed', value: 0, numerator: 0, denominator: 480_000, limit, weeks: null } as never
+      const own = side({ X: { weight: untold, work: { ...untold, figure }, workPerKg: untold, inputsPerKg: untold } })
+      const shown = sideBySideShown(own, { locale: 'en-NZ', currency: 'NZD' }).rows[1]?.cells[1]
+      return [shown?.atLeast, shown?.figure]
+    }
+    expect([of('at least'), of(null)]).toEqual([
+      [null, 'none yet'],
+      [null, '0.00'],
+    ])
+  })
+
   it('is filled, half or a ring as it was told, and says nothing where the interval says nothing', () => {
     expect(shown.rows[1]?.cells.map((one) => one.drawn?.look)).toEqual(['ring', 'half', 'ring', 'ring'])
     expect(shown.rows[2]?.cells[3]?.said).toBe('14× (4.7–43)')

@@ -110,12 +110,14 @@ function cellShown(row: SideRow, key: SideMeasure, { locale, currency, to, secti
   const { figure } = cell
   const value = figure?.value ?? null
   const limited = figure !== null && value !== null && figure.limit !== null
+  // Where weeks are open, a sum of nothing is what nobody has written yet, and no nought.
+  const bare = limited && value === 0
   const section = sectionOf?.[sideMeasures[key]]
   return {
     ...{ key, value },
-    figure: value === null ? words.comparison.nothing : written(key, value, { locale, currency }),
+    figure: value === null || bare ? words.comparison.nothing : written(key, value, { locale, currency }),
     address: section === undefined ? null : (to?.(row.method, section) ?? null),
-    atLeast: !limited ? null : figure.limit === 'at least' ? words.side.atLeast : words.comparison.soFar,
+    atLeast: !limited || bare ? null : figure.limit === 'at least' ? words.side.atLeast : words.comparison.soFar,
     said: saidOf(cell, locale),
     drawn:
       cell.ratio === null
