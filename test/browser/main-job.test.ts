@@ -34,11 +34,8 @@ describe.each([
     await open('/')
     await open('/sign-up')
     await fillIn(page, '/sign-up', { name: 'Ada Rook', email: 'ada@example.org', password: 'long enough to keep' })
-    await open('/groups/new')
-    await fillIn(page, '/groups', {
-      ...{ name: 'Quern Hill Growers', currency: '=NZD', timeZone: 'Pacific/Auckland', locale: 'en-NZ' },
-    })
-    const group = new URL(page.url()).pathname
+    await fillIn(page, '/groups', { name: 'Quern Hill Growers', country: 'New Zealand' })
+    const group = new URL(page.url()).pathname.replace(/\/setting-up.*$/, '')
     await open(`${group}/gardens`)
     await fillIn(page, '/gardens/sites', { name: 'Quern Hill' })
     await fillIn(page, '/gardens/methods', { name: 'Dug every spring', workingRules: 'One spit deep, each spring.' })

@@ -97,7 +97,7 @@ describe('the table that is the picture', () => {
 
   it('where weeks are open, what nobody has written is no nought', () => {
     const of = (limit: 'at least' | null) => {
-      const figure = { key: 'hoursPerBed', value: 0, numerator: 0, denominator: 480_000, limit, weeks: null } as never
+      const figure = { key: 'hoursPerBed' as const, value: 0, numerator: 0, denominator: 480_000, limit }
       const own = side({ X: { weight: untold, work: { ...untold, figure }, workPerKg: untold, inputsPerKg: untold } })
       const shown = sideBySideShown(own, { locale: 'en-NZ', currency: 'NZD' }).rows[1]?.cells[1]
       return [shown?.atLeast, shown?.figure]
