@@ -25,10 +25,16 @@ export async function openDatabase(
     process.stderr.write('Stop that process, or set EVENGROUND_DATA to another folder.\n')
     process.exit(2)
   }
+  const [folder, backups] = [join(settings.dataFolder, 'database'), join(settings.dataFolder, 'backups')]
+  // The engine sets its own modes on what it makes: at a start, and later while it runs, behind a folder that is closed.
+  const close = () => {
+    for (const made of [folder, backups]) keepPrivate(made)
+  }
   keepFolderPrivate(settings.dataFolder)
-  for (const made of ['database', 'backups']) keepPrivate(join(settings.dataFolder, made))
-  const database = await openOrPrepare(join(settings.dataFolder, 'database'), root)
-  const stop = keepUp(database, join(settings.dataFolder, 'backups'), (trouble) => say(`Upkeep failed: ${trouble}`))
+  close()
+  const database = await openOrPrepare(folder, root)
+  close()
+  const stop = keepUp(database, backups, close, (trouble) => say(`Upkeep failed: ${trouble}`))
   const release = () => {
     stop()
     lock.release()

@@ -27,9 +27,15 @@ export async function backUp({ engine }: EmbeddedDatabase, folder: string, day: 
   for (const old of backups().sort().slice(0, -kept)) rmSync(join(folder, old))
 }
 
-/** Keeps the database tidy and backed up while the service runs. Returns the stop. */
-export function keepUp(database: EmbeddedDatabase, backups: string, tell: (trouble: unknown) => void): () => void {
+/** Keeps the database tidy, backed up and its files closed to others while the service runs. Returns the stop. */
+export function keepUp(
+  database: EmbeddedDatabase,
+  backups: string,
+  close: () => void,
+  tell: (trouble: unknown) => void,
+): () => void {
   const look = async () => {
+    close()
     await backUp(database, backups, new Date().toISOString().slice(0, 10))
     await tidy(database)
   }

@@ -1,6 +1,7 @@
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { rowOf } from '../support/page-checks.ts'
+import { parts } from '../support/compare.ts'
+import { rowOf, rowsOf } from '../support/page-checks.ts'
 import { checkAccess, fillIn, launch, type Service, startService } from './service.ts'
 
 let browser: Browser
@@ -28,7 +29,6 @@ describe.each([
     await page.goto(path.startsWith('http') ? path : `${service.base}${path}`)
     await look()
   }
-  const rows = async (start: string) => rowOf(await page.content(), start)
 
   it('goes from an account to a shared link, and its figures are those worked by hand', async () => {
     await open('/')
@@ -79,11 +79,11 @@ describe.each([
     await look()
 
     const weeks = [
-      { week: '2026-W02', lower: '6', bank: '9,5 kg', weeding: '2' },
-      { week: '2026-W03', lower: '4000 g', bank: '7', weeding: '1:30' },
-      { week: '2026-W04', lower: '2', bank: '4.5', weeding: '90 min' },
+      { week: '2026-W02', day: '2026-01-05', lower: '6', bank: '9,5 kg', weeding: '2' },
+      { week: '2026-W03', day: '2026-01-12', lower: '4000 g', bank: '7', weeding: '1:30' },
+      { week: '2026-W04', day: '2026-01-19', lower: '2', bank: '4.5', weeding: '90 min' },
     ]
-    for (const { week, lower, bank, weeding } of weeks) {
+    for (const { week, day, lower, bank, weeding } of weeks) {
       await open(`${group}/weeks/${week}/ledger`)
       for (const [garden, kg] of [
         ['Lower Terrace', lower],
@@ -91,7 +91,7 @@ describe.each([
       ] as const) {
         const select = page.locator('form[action$="/harvests"] select[name="plantingId"]').first()
         const value = await select.locator('option').filter({ hasText: garden }).getAttribute('value')
-        await fillIn(page, '/harvests', { plantingId: `=${value}`, harvestedOn: '1', marketable: kg })
+        await fillIn(page, '/harvests', { plantingId: `=${value}`, harvestedOn: `=${day}`, marketable: kg })
       }
       await fillIn(page, '/hours', { place: 'Lower Terrace', task: 'weeding', time: weeding })
       await fillIn(page, '/hours', { place: 'Long Bank', task: 'weeding', time: '1' })
@@ -115,27 +115,35 @@ describe.each([
       await fillIn(page, '/clearings', { plantingId: `=${value}`, clearedOn: '2026-01-25' })
     }
 
-    await open(`${group}/compare`)
-    expect(await page.content()).toContain('these figures cannot tell them apart')
+    let compared = ''
+    for (const part of ['', ...parts]) {
+      await open(`${group}/compare/${part}`.replace(/\/$/, ''))
+      compared += await page.content()
+    }
+    const rows = (start: string) => rowOf(compared, start)
+    expect(compared).toContain('these figures cannot tell them apart')
     // 12 kg on 20 m2 and 21 kg on 30 m2 of bed; gross 30 and 40 m2.
-    expect(await rows('Marketable, kg per m² of bed')).toMatchObject(
+    expect(rows('Marketable, kg per m² of bed')).toMatchObject(
       ['', /^0\.60 on 20\.0 m²/, /^0\.70 on 30\.0 m²/].map((cell) =>
         cell === '' ? 'Marketable, kg per m² of bed' : expect.stringMatching(cell),
       ),
     )
-    const starts = async (row: string) => (await rows(row)).slice(1).map((cell) => cell.split(' on ')[0]?.split(' ')[0])
-    expect(await starts('Marketable, kg per m² gross')).toEqual(['0.40', '0.53'])
+    const starts = (row: string) =>
+      rows(row)
+        .slice(1)
+        .map((cell) => cell.split(' on ')[0]?.split(' ')[0])
+    expect(starts('Marketable, kg per m² gross')).toEqual(['0.40', '0.53'])
     // 5 h of weeding on 20 m2, 3 h on 30 m2; with harvest 6 h for 12 kg, 4.2 h for 21 kg.
-    expect(await starts('Hours per m² of bed, without harvest work')).toEqual(['0.25', '0.10'])
-    expect(await starts('Hours per marketable kg, with harvest work')).toEqual(['0.50', '0.20'])
+    expect(starts('Hours per m² of bed, without harvest work')).toEqual(['0.25', '0.10'])
+    expect(starts('Hours per marketable kg, with harvest work')).toEqual(['0.50', '0.20'])
     // 60 dollars of compost, all on Long Bank: over 21 kg and over 30 m2.
-    expect(await starts('Inputs, NZD per marketable kg')).toEqual(['$0.00', '$2.86'])
-    expect(await starts('Inputs, NZD per m² of bed')).toEqual(['$0.00', '$2.00'])
+    expect(starts('Inputs, NZD per marketable kg')).toEqual(['$0.00', '$2.86'])
+    expect(starts('Inputs, NZD per m² of bed')).toEqual(['$0.00', '$2.00'])
     // Half of 4 m2 lost.
-    expect(await starts('Planted area lost')).toEqual(['50', '0'])
-    expect((await rows('Weeks with hours closed')).slice(1)).toEqual(['3 of 3', '3 of 3'])
+    expect(starts('Planted area lost')).toEqual(['50', '0'])
+    expect(rows('Weeks with hours closed').slice(1)).toEqual(['3 of 3', '3 of 3'])
     // Matched crop: 12 kg and 21 kg on 4 m2 each.
-    expect((await rows('carrot, Kestrel')).slice(1)).toEqual(['3.00', '5.25'])
+    expect(rowsOf(compared, 'carrot, Kestrel')).toContainEqual(['carrot, Kestrel', '3.00', '5.25'])
 
     await open(`${group}/reports`)
     await fillIn(page, '/reports', { title: 'Three weeks of summer', words: 'A dry fortnight.', season: 'Summer' })
@@ -146,7 +154,7 @@ describe.each([
     await guest.goto(link)
     if (scripts) await checkAccess(guest)
     const shared = await guest.content()
-    expect(rowOf(shared, 'carrot, Kestrel').slice(1)).toEqual(['3.00', '5.25'])
+    expect(rowsOf(shared, 'carrot, Kestrel')).toContainEqual(['carrot, Kestrel', '3.00', '5.25'])
     expect(shared).not.toContain('Ada Rook')
     expect(await guest.context().cookies()).toEqual([])
     for (const path of ['/people', '/settings', '/crops', '']) await open(`${group}${path}`)

@@ -35,7 +35,7 @@ it('a group whose script runs from right to left keeps the layout on a phone', a
     expect(firstAfterSecond).toBe(true)
 
     await page.goto(`${service.base}${group}/reports`)
-    await fillIn(page, '/reports', { title: 'Three seasons', season: 'All seasons' })
+    await fillIn(page, '/reports', { title: 'Three seasons', season: 'All seasons', 'sections[]': 'all of them' })
     await fillIn(page, '/links', {})
     const link = ((await page.locator('.notice code').textContent()) ?? '').trim()
     const guest = await (await browser.newContext({ viewport: { width: 390, height: 844 } })).newPage()

@@ -17,10 +17,10 @@ export async function startService(set: Record<string, string> = {}): Promise<Se
   const port = await freePort()
   const { DATABASE_URL: _none, ...env } = process.env
   const given = { ...env, EVENGROUND_DATA: folder, PORT: String(port), ...set }
-  const child: ChildProcess = spawn('node', ['--import', 'tsx', 'src/main.ts'], { env: given })
+  const child: ChildProcess = spawn('node', ['dist/main.js'], { env: given })
   let said = ''
   for (const stream of [child.stdout, child.stderr]) stream?.on('data', (chunk) => (said += String(chunk)))
-  for (let i = 0; i < 600 && !said.includes('is ready'); i++) await new Promise((done) => setTimeout(done, 100))
+  for (let i = 0; i < 1800 && !said.includes('is ready'); i++) await new Promise((done) => setTimeout(done, 100))
   if (!said.includes('is ready')) throw new Error(`The service did not start: ${said}`)
   return {
     base: `http://127.0.0.1:${port}`,

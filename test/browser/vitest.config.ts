@@ -1,5 +1,9 @@
 import { defineConfig } from 'vitest/config'
 
 export default defineConfig({
-  test: { include: ['test/browser/**/*.test.ts'], testTimeout: 180_000, hookTimeout: 120_000, fileParallelism: false },
+  test: {
+    include: ['test/browser/**/*.test.ts'],
+    globalSetup: ['test/browser/built.ts'],
+    ...{ testTimeout: 300_000, hookTimeout: 240_000, fileParallelism: false },
+  },
 })

@@ -18,7 +18,7 @@ describe.each([
   let page: Page
   let group: string
   beforeAll(async () => {
-    service = await startService()
+    service = await startService({ EVENGROUND_DEMO_DAY: '2026-11-28' })
     const context = await browser.newContext({ javaScriptEnabled: scripts, viewport: { width: 390, height: 844 } })
     page = await context.newPage()
     await page.goto(`${service.base}/sign-up`)
@@ -34,11 +34,11 @@ describe.each([
     await look()
   }
   const text = async () => plain(await page.locator('main').innerHTML())
-  it('plans a season: one sowing after another in every garden, and the last season carried over', async () => {
+  it('plans a season: one sowing after another in every garden, and the running season carried over', async () => {
     await open(`${group}/seasons`)
-    await fillIn(page, '/seasons', { name: '2026/27', startsOn: '2026-07-01', endsOn: '2027-06-30' })
+    await fillIn(page, '/seasons', { name: '2027/28', startsOn: '2027-07-01', endsOn: '2028-06-30' })
     await open(`${group}/seasons`)
-    const season = (await page.getByRole('link', { name: '2026/27' }).first().getAttribute('href')) ?? ''
+    const season = (await page.getByRole('link', { name: '2027/28' }).first().getAttribute('href')) ?? ''
     expect(season).toContain('/seasons/')
     await open(`${season}/plan`)
     const form = page.locator('form[action$="/plan/successions"]')
@@ -51,12 +51,12 @@ describe.each([
     }
     await fillIn(page, '/plan/successions', {
       ...{ cropId: 'lettuce, cos', cultivar: 'Dunlin', areaCm2: '1', how: '=direct' },
-      ...{ firstOn: '2026-09-01', everyDays: '21', standsDays: '60', times: '2' },
+      ...{ firstOn: '2027-09-01', everyDays: '21', standsDays: '60', times: '2' },
       ...Object.fromEntries(inEvery),
     })
     await look()
-    expect((await text()).match(/1 September 2026[^.]*lettuce, cos, Dunlin/g)).toHaveLength(5)
-    expect((await text()).match(/22 September 2026[^.]*lettuce, cos, Dunlin/g)).toHaveLength(5)
+    expect((await text()).match(/1 September 2027[^.]*lettuce, cos, Dunlin/g)).toHaveLength(5)
+    expect((await text()).match(/22 September 2027[^.]*lettuce, cos, Dunlin/g)).toHaveLength(5)
 
     await open(`${season}/plan/carried`)
     const offered = await page.locator('input[name="t"]').count()

@@ -1,5 +1,5 @@
 import type { ChildProcess } from 'node:child_process'
-import { mkdtempSync, rmSync } from 'node:fs'
+import { lstatSync, mkdtempSync, readdirSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import pg from 'pg'
@@ -39,6 +39,15 @@ async function signUp(base: string, email: string): Promise<number> {
   return (await fetch(`${base}/sign-up`, { method: 'POST', body, headers, redirect: 'manual' })).status
 }
 
+/** Files and folders that anyone but the owner may read or write. */
+const openIn = (folder: string) =>
+  [
+    'database',
+    ...readdirSync(join(folder, 'database'), { recursive: true, encoding: 'utf8' }).map((path) =>
+      join('database', path),
+    ),
+  ].filter((path) => (lstatSync(join(folder, path)).mode & 0o077) !== 0)
+
 async function keptIn(folder: string): Promise<string[]> {
   const database = await openEmbedded(join(folder, 'database'))
   const kept = await asDoor(database, (tx) => tx.select({ email: people.email }).from(people))
@@ -60,6 +69,7 @@ it('a second process is refused; a kill amid entries loses nothing that was answ
   const folder = newFolder()
   const first = await start({ EVENGROUND_DATA: folder })
   await first.said(/ready/)
+  expect(openIn(folder)).toEqual([])
   const second = await start({ EVENGROUND_DATA: folder })
   await second.said(/is in use by the process/)
   expect(await second.ended).toBe(2)

@@ -1,6 +1,6 @@
 import type { Answer, Client } from './app.ts'
 
-const parts = ['seasons', 'crops', 'why', 'work', 'losses', 'otherwise', 'doubts', 'layout']
+export const parts = ['seasons', 'crops', 'why', 'work', 'losses', 'otherwise', 'doubts', 'layout']
 
 /** Compare and each of its parts under the same choices, their pages one after another. */
 export async function wholeCompare(client: Client, address: string): Promise<Answer> {
