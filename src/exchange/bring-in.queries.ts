@@ -25,10 +25,16 @@ export interface Bringing {
   readonly personId: string
   /** The group's own row, its settings found to be right. */
   readonly group: BroughtRow
+  /** Whether what a frozen report kept can be shown. */
+  readonly isReport: (contents: unknown, rows: unknown) => boolean
 }
 
 /** Brings a whole group back, in one transaction: all of it or nothing. The person becomes its keeper; answers its address. */
-export function bringIn(database: Database, brought: Package, { personId, group }: Bringing): Promise<string> {
+export function bringIn(
+  database: Database,
+  brought: Package,
+  { personId, group, isReport }: Bringing,
+): Promise<string> {
   const groupId = group.id ?? ''
   let at = 'groups'
   return asMember(database, { personId, groupId }, async (tx) => {
@@ -45,6 +51,7 @@ export function bringIn(database: Database, brought: Package, { personId, group 
         const rows = table.name === 'groups' ? page.map((row) => ({ ...row, slug })) : page
         checkOwn(rows, table, groupId)
         if (table.name === 'changes') checkHistory(rows)
+        if (table.name === 'reports') checkReports(rows, isReport)
         await tx.execute(
           table.name === 'changes' ? insertHistory(rows.map(withoutWhatStays)) : insert(table.name, columns, rows),
         )
@@ -87,6 +94,12 @@ function checkHistory(rows: readonly BroughtRow[]): void {
   const sound = (row: BroughtRow) =>
     isDocument(row.before) && isDocument(row.after) && Number.isFinite(Date.parse(row.changed_at ?? ''))
   if (!rows.every(sound)) throw new RefusedPackage('againstRules', 'changes')
+}
+
+function checkReports(rows: readonly BroughtRow[], isReport: Bringing['isReport']): void {
+  const sound = ({ state, contents, rows: behind }: BroughtRow) =>
+    state !== 'frozen' || isReport(parsed(contents ?? ''), behind ? parsed(behind) : null)
+  if (!rows.every(sound)) throw new RefusedPackage('againstRules', 'reports')
 }
 
 function parsed(text: string): unknown {

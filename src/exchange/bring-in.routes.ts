@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyReply } from 'fastify'
 import { z } from 'zod'
 import { groupForm } from '../accounts/accounts.form.ts'
 import { mayTry } from '../accounts/sessions.queries.ts'
+import { keptContentsForm, keptRowsForm } from '../comparison/kept-contents.form.ts'
 import type { Database } from '../db/database.ts'
 import { Problem } from '../web/problem.ts'
 import { removeFolder } from '../web/temporary.ts'
@@ -49,11 +50,14 @@ const show = (reply: FastifyReply, error: string | null) =>
 export async function broughtFrom(database: Database, file: string, personId: string): Promise<string> {
   const opened = await openPackage(file)
   try {
-    return await bringIn(database, opened, { personId, group: await groupIn(opened) })
+    return await bringIn(database, opened, { personId, group: await groupIn(opened), isReport })
   } finally {
     opened.close()
   }
 }
+
+const isReport = (contents: unknown, rows: unknown) =>
+  keptContentsForm.safeParse(contents).success && keptRowsForm.safeParse(rows).success
 
 /** The group's own row: what a settings form would not take, a package may not bring either. */
 async function groupIn(opened: Package): Promise<BroughtRow> {

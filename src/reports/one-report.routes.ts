@@ -1,4 +1,6 @@
 import type { FastifyRequest } from 'fastify'
+import { keptContentsForm, keptRowsForm } from '../comparison/kept-contents.form.ts'
+import { Problem } from '../web/problem.ts'
 import { serviceVersion } from '../web/version.ts'
 import { figuresIn, figuresOfToday } from './figures-of-today.routes.ts'
 import { namesAgreed } from './names.queries.ts'
@@ -15,11 +17,19 @@ export interface Standing extends Omit<Report, 'contents' | 'rows'> {
 
 export async function standing(request: FastifyRequest, report: Report): Promise<Standing> {
   if (report.state !== 'live') {
-    return { ...report, contents: report.contents as Contents, rows: report.rows as RowTables | null }
+    return { ...report, ...keptIn(report) }
   }
   const wanted = { rows: report.rowsAgreed === 1, pictures: picturesIn(report.pictures) }
   const today = await figuresOfToday(request, report.season, wanted)
   return { ...report, ...today, serviceVersion, checksum: checksumOf(figuresIn(today.contents)) }
+}
+
+/** A frozen report may have come in with a package that was changed by hand. */
+function keptIn({ contents, rows }: Report): Pick<Standing, 'contents' | 'rows'> {
+  if (!keptContentsForm.safeParse(contents).success || !keptRowsForm.safeParse(rows).success) {
+    throw new Problem('unreadable-report')
+  }
+  return { contents: contents as Contents, rows: rows as RowTables | null }
 }
 
 type Unfinished = Omit<Shown, 'editions' | 'addressOf' | 'names' | 'now'>
@@ -31,5 +41,11 @@ export async function pageOf(
   around: Pick<Shown, 'editions' | 'addressOf'> & Partial<Pick<Shown, 'names'>>,
 ) {
   const names = around.names ?? (await request.read((tx) => namesAgreed(tx, request.member.group.id)))
-  return reportPage({ ...report, ...around, names, now: new Date() })
+  try {
+    return reportPage({ ...report, ...around, names, now: new Date() })
+  } catch (error) {
+    if (report.state !== 'frozen') throw error
+    request.log.error({ err: error }, 'a frozen report cannot be shown')
+    throw new Problem('unreadable-report')
+  }
 }

@@ -19,6 +19,7 @@ export const statusOf = {
   'sign-in-first': 401,
   'changed-meanwhile': 409,
   'against-rules': 422,
+  'unreadable-report': 422,
   'bad-request': 400,
   broken: 500,
   away: 503,

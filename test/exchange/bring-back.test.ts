@@ -168,6 +168,17 @@ describe('what cannot be brought in is refused in words, and nothing of it stays
       'no group with its settings',
     ],
     [
+      'a frozen report whose figures are words',
+      () =>
+        changed('data/reports.csv', (text) => text.replace(/""kgPerM2"": [\d.]+/, '""kgPerM2"": ""1); system(1)""')),
+      'own rules refuse these rows (reports)',
+    ],
+    [
+      'a frozen report in a language that is none',
+      () => changed('data/reports.csv', (text) => text.replace(/""locale"": ""[^"]+""/, '""locale"": ""no_such!""')),
+      'own rules refuse these rows (reports)',
+    ],
+    [
       'a counter behind its history',
       () => changed('datapackage.json', (text) => text.replace(/"changes": \d+/, '"changes": 5')),
       'counter_is_behind',

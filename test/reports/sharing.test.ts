@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto'
+import { sql } from 'drizzle-orm'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { canonicalJson } from '../../src/reports/frozen.ts'
 import { openPlace, type Place } from '../support/app.ts'
@@ -122,4 +123,20 @@ it('nobody is named until a keeper wrote down that they agreed, and no longer on
   expect(plain((await place.guest().get(link)).text)).toContain('Written down by, among others: Ada Rook')
   await trial.keeper.post(names, {})
   expect((await place.guest().get(link)).text).not.toContain('Ada Rook')
+})
+
+it('a frozen report whose figures were changed outside says so, and is no fault of the service', async () => {
+  const damage = (statement: ReturnType<typeof sql>) => place.database.drizzle.execute(statement)
+  await damage(sql`alter table reports disable trigger user`)
+  for (const contents of [
+    sql`jsonb_set(contents, '{table,matched}', '"none"')`,
+    sql`jsonb_set(contents, '{locale}', '"no such!"')`,
+  ]) {
+    const { id } = await writeReport(trial, { words: 'Kept elsewhere.' })
+    const link = await shareReport(trial, id, {})
+    await damage(sql`update reports set contents = ${contents} where id = ${id}::uuid`)
+    const answer = await place.guest().get(link)
+    expect([answer.status, plain(answer.text).includes('What this report kept cannot be read')]).toEqual([422, true])
+  }
+  await damage(sql`alter table reports enable trigger user`)
 })

@@ -29,6 +29,10 @@ export const problem = {
     heading: 'Das passt nicht zu den Aufzeichnungen',
     say: 'Nichts wurde gespeichert. Geh zurück, sieh dir an, was du geschrieben hast, und sende es noch einmal.',
   },
+  'unreadable-report': {
+    heading: 'Was dieser Bericht aufbewahrt hat, ist nicht zu lesen',
+    say: 'Er war eingefroren, und seine Zahlen sind nicht so, wie dieser Dienst sie schreibt: sie wurden beschädigt oder außerhalb geändert. Die Aufzeichnungen selbst sind unberührt; die Leitung der Gruppe kann den Bericht neu machen.',
+  },
   'bad-request': {
     heading: 'Das war nicht zu lesen',
     say: 'Geh zurück, lade die Seite neu und sende es noch einmal.',

@@ -27,6 +27,10 @@ export const problem = {
     heading: 'This does not fit the record',
     say: 'Nothing was saved. Go back, look at what you wrote, and send it once more.',
   },
+  'unreadable-report': {
+    heading: 'What this report kept cannot be read',
+    say: 'It was frozen, and its kept figures are not as this service writes them: they were damaged or changed outside. The record itself is untouched; a keeper can make the report anew.',
+  },
   'bad-request': { heading: 'This could not be read', say: 'Go back, load the page again and send it once more.' },
   away: {
     heading: 'The database does not answer',
