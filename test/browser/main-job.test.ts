@@ -121,7 +121,7 @@ describe.each([
       compared += await page.content()
     }
     const rows = (start: string) => rowOf(compared, start)
-    expect(compared).toContain('these figures cannot tell them apart')
+    expect(compared).toContain('one garden a method, so ground and method come together')
     // 12 kg on 20 m2 and 21 kg on 30 m2 of bed; gross 30 and 40 m2.
     expect(rows('Marketable, kg per m² of bed')).toMatchObject(
       ['', /^0\.60 on 20\.0 m²/, /^0\.70 on 30\.0 m²/].map((cell) =>
