@@ -76,7 +76,7 @@ export const keptContentsForm = z.looseObject({
     })
     .optional(),
   seasons: z.array(words).optional(),
-  pictures: z.array(z.looseObject({ key: words })).optional(),
+  pictures: z.array(z.looseObject({})).optional(),
 })
 
 /** The rows behind a report, by table: the names of the columns first. */

@@ -71,8 +71,10 @@ describe.each([
       ...{ name: 'Green waste compost', quantityThousandths: '3', unit: 'm3', deliveredOn: '2026-01-06' },
       ...{ priceMinor: '60', usefulLifeSeasons: '1' },
     })
+    const load = page.locator('select[name="deliveryId"] option').filter({ hasText: 'Green waste compost' }).first()
     const wholeBank = page.locator('select[name="place"] option').filter({ hasText: 'Long Bank' }).first()
     await fillIn(page, '/inputs/spreadings', {
+      deliveryId: `=${await load.getAttribute('value')}`,
       ...{ place: `=${await wholeBank.getAttribute('value')}`, quantityThousandths: '3' },
       ...{ appliedOn: '2026-01-06', seasonId: 'Summer' },
     })

@@ -3,6 +3,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest'
 import { demoVisitor } from '../../src/accounts/members.queries.ts'
 import { sentenceOf } from '../../src/comparison/findings/findings.page.ts'
 import { findingsOf } from '../../src/comparison/findings/findings.ts'
+import { keptContentsForm } from '../../src/comparison/kept-contents.form.ts'
 import { firstTable } from '../../src/comparison/matched/first-table.ts'
 import { trialRecord } from '../../src/comparison/record/trial-record.queries.ts'
 import { errorOfMeasuring, readingsOf } from '../../src/comparison/totals/error-of-measuring.ts'
@@ -214,6 +215,10 @@ it('it holds two finished reports, of one season and of all that are over, and a
   // They rest on what is over, not on the season that runs.
   const contents = (reports[1]?.contents ?? {}) as unknown as { seasons?: string[] }
   expect(contents.seasons).toEqual(truth.seasons.map((one) => one.name))
+  for (const one of reports) {
+    const pictures = (one.contents as unknown as { pictures?: object[] }).pictures ?? []
+    expect([keptContentsForm.safeParse(one.contents).error, pictures.length > 0]).toEqual([undefined, true])
+  }
   const [question] = await rows(sql`select locked_at::text as locked from season_questions`)
   expect(question?.locked).toContain('2026-07-12')
   await database.close()
