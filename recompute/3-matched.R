@@ -73,11 +73,20 @@ on_mix <- function(crops, mix) {
   a <- sum(crops$share * crops$rate_a); b <- sum(crops$share * crops$rate_b)
   list(a = a, b = b, failed = !(a > 0 && b > 0), log = log(b / a), crops = crops)
 }
+# A season is told, and not only so far, where nine tenths of its weeks of weights are closed under each method.
+is_closed <- function(s, ids, what = "weightsClosed") all(vapply(ids, function(method)
+  !stands(s, method) || totals[[s]][method, what] >= 0.9 * totals[[s]][method, "weeks"], TRUE))
+closed_among <- function(in_seasons, ids) {
+  closed <- Filter(function(s) is_closed(s, ids), in_seasons)
+  if (length(closed) > 0) closed else in_seasons
+}
 # One log ratio a season, on the crops that all the seasons share. Seasons that share none are not taken
 # together.
 over_seasons <- function(a, b, how, all = NULL) {
   crops <- sapply(counted, crops_of, a, b, how, all, simplify = FALSE)
   first <- lapply(crops, function(one) if (!is.null(one)) on_mix(one, mix_of(one, how)))
+  closed <- vapply(counted, is_closed, TRUE, c(a, b)) 
+  if (any(closed & !vapply(first, is.null, TRUE))) { crops <- crops[closed]; first <- first[closed] }
   found <- !vapply(first, is.null, TRUE)
   if (!any(found)) return(NULL)
   failed <- vapply(first, function(one) !is.null(one) && one$failed, TRUE)

@@ -23,9 +23,9 @@ entered <- function(p, week, column)
 
 # The plantings of one method with the most that their open weeks may hold; NULL where fewer than five
 # closed weeks are near.
-at_most <- function(method) {
+at_most <- function(method, in_seasons) {
   all <- plantings; open_weeks <- 0
-  mine <- which(plantings$season %in% counted & !is.na(plantings$matched_set) & plantings$method %in% method)
+  mine <- which(plantings$season %in% in_seasons & !is.na(plantings$matched_set) & plantings$method %in% method)
   for (p in mine) {
     garden <- plantings$garden[p]
     closed <- closed_for(garden, "weights")

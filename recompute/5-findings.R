@@ -24,16 +24,16 @@ grams_of <- function(s, a, b, how) {
   crops <- crops_of(s, a, b, how)
   if (is.null(crops)) c(0, 0) else c(sum(crops$grams_a), sum(crops$grams_b))
 }
-keeps_enough <- function(a, b, how) all(vapply(counted, function(s) {
+keeps_enough <- function(a, b, how, in_seasons) all(vapply(in_seasons, function(s) {
   all <- how; all$weights <- "all"; all$outside <- "counted"
   all(grams_of(s, a, b, how) >= 0.1 * grams_of(s, a, b, all))
 }, TRUE))
-every_way <- function(a, b) {
+every_way <- function(a, b, in_seasons) {
   ways <- expand.grid(outside = c("counted", "set left out"), mix = c("pooled areas", "equal parts"),
     weights = c("marketable", "all"), stringsAsFactors = FALSE)
   ratios <- vapply(seq_len(nrow(ways)), function(i) {
     how <- c(as.list(ways[i, ]), list(crops = fixed_crops))
-    over <- if (identical(how[names(chosen)], lapply(chosen, unname)) || keeps_enough(a, b, how)) over_seasons(a, b, how)
+    over <- if (identical(how[names(chosen)], lapply(chosen, unname)) || keeps_enough(a, b, how, in_seasons)) over_seasons(a, b, how)
     if (is.null(over) || length(over$logs) == 0 || length(over$failed) > 0) NA_real_ else exp(mean(over$logs))
   }, 0)
   ways_found(ways, ratios, chosen[c("outside", "mix", "weights")])
@@ -69,8 +69,8 @@ smallest_seen <- function(logs) {
       maxiter = 10000)$root)
 }
 # The ratio with the open weeks of either side at their most, the other as entered.
-ends_of_weights <- function(a, b) {
-  most <- lapply(c(a, b), at_most)
+ends_of_weights <- function(a, b, in_seasons) {
+  most <- lapply(c(a, b), at_most, in_seasons)
   if (is.null(most[[1]]) || is.null(most[[2]]) || most[[1]]$open + most[[2]]$open == 0) return(NULL)
   ends <- lapply(most, function(one) over_seasons(a, b, chosen, one$plantings))
   if (any(vapply(ends, function(one) is.null(one), TRUE))) return(NULL)
@@ -85,7 +85,7 @@ yield_finding <- function(a, b) {
     return(list(ratio = if (rates[1] > 0) rates[2] / rates[1] else NA, seasons = length(all), rateA = rates[1],
         rateB = rates[2]))
   }
-  ends <- ends_of_weights(a, b)
+  ends <- ends_of_weights(a, b, names(over$seasons))
   if (length(over$logs) < 2) {
     found <- c(list(ratio = exp(over$logs[[1]]), crops = nrow(over$seasons[[1]]$crops)), leaving_out(over$seasons, level))
     logs <- unlist(lapply(ends, function(one) one$logs[1]))
@@ -96,7 +96,7 @@ yield_finding <- function(a, b) {
   }
   interval <- t_interval(over$logs, level)
   found <- c(as.list(interval), list(level = level, seasons = length(over$logs), crops = over$crops,
-      smallestSeen = smallest_seen(over$logs)), every_way(a, b), leaving_out(over$seasons, level))
+      smallestSeen = smallest_seen(over$logs)), every_way(a, b, names(over$seasons)), leaving_out(over$seasons, level))
   if (length(ends) == 2 && all(vapply(ends, function(one) length(one$failed) == 0 && length(one$logs) > 1, TRUE))) {
     at_ends <- lapply(ends, function(one) t_interval(one$logs, level))
     found <- c(found, list(openWeeksLow = at_ends[[1]][["ratio"]], openWeeksHigh = at_ends[[2]][["ratio"]],
@@ -159,11 +159,11 @@ every_measure_way <- function(a, b, key, whole) {
 burden <- function(t, key) switch(key, hoursPerBed = t[["minutesWithoutHarvest"]] / t[["bedAreaCm2"]],
   hoursPerKg = (t[["minutesWithoutHarvest"]] + t[["minutesOfHarvest"]]) / t[["marketableG"]],
   costPerKg = t[["cashMinor"]] / t[["marketableG"]])
-is_whole <- function(t, key) {
+is_whole <- function(t, key, least = 1) {
   # Per kg, every week of weights is closed as well and nothing stands any more: kilograms to come are not
   # none.
   kilograms <- t[["weightsClosed"]] == t[["weeks"]] && t[["standing"]] == 0
-  switch(key, hoursPerBed = t[["hoursClosed"]] == t[["weeks"]],
+  switch(key, hoursPerBed = t[["hoursClosed"]] >= least * t[["weeks"]],
     hoursPerKg = kilograms && t[["hoursClosed"]] == t[["weeks"]], costPerKg = kilograms && t[["unpricedCash"]] == 0)
 }
 # The largest part of what one of the methods has that was written for several of the places together, or for several
@@ -196,7 +196,8 @@ divided_between <- function(whole, ids, key, unit) {
 }
 burden_finding <- function(a, b, key) {
   both <- Filter(function(s) stands(s, a) && stands(s, b), counted)
-  whole <- Filter(function(s) is_whole(totals[[s]][a, ], key) && is_whole(totals[[s]][b, ], key), both)
+  whole <- Filter(function(s) is_whole(totals[[s]][a, ], key, 0.9) &&
+    is_whole(totals[[s]][b, ], key, 0.9), both)
   logs <- vapply(whole, function(s) log(burden(totals[[s]][b, ], key) / burden(totals[[s]][a, ], key)), 0)
   divided <- divided_between(whole, c(a, b), key, "method")
   if (divided > most_divided) return(list(onlyDivided = divided))
@@ -205,7 +206,7 @@ burden_finding <- function(a, b, key) {
   found <- c(as.list(interval[c("ratio", "low", "high")]), list(level = level, seasons = length(logs),
       df = length(logs) - 1), every_measure_way(a, b, key, whole))
   if (key != "hoursPerBed") return(found)
-  bounds <- lapply(both, function(s) list(a = hours_bounds(s, a), b = hours_bounds(s, b), area = totals[[s]][c(a, b),
+  bounds <- lapply(whole, function(s) list(a = hours_bounds(s, a), b = hours_bounds(s, b), area = totals[[s]][c(a, b),
       "bedAreaCm2"]))
   if (any(vapply(bounds, function(one) is.null(one$a) || is.null(one$b), TRUE))) return(found)
   if (sum(vapply(bounds, function(one) one$a[["open"]] + one$b[["open"]], 0)) == 0) return(found)

@@ -65,13 +65,14 @@ block_at <- function(kind, at) switch(kind, "split gardens" = , uneven = beds$ga
 # One value a place and season: kg per m2 on the common mix of the crops that stood under all the places, in all the
 # seasons among which these are looked at.
 # NULL where none is carried.
-values_of <- function(in_seasons, ids, among = in_seasons) {
+values_of <- function(in_seasons, ids, among = in_seasons, all = plantings) {
+  in_seasons <- closed_among(in_seasons, ids); among <- closed_among(among, ids)
   laid <- laid_out(in_seasons, ids)
   if (is.null(laid)) return(NULL)
   in_seasons <- laid$seasons; first <- laid$layout; turned <- laid$turned; place <- laid$place
   mixed <- vapply(among, function(s) layout_in(s, ids)$all, TRUE)
   sets <- lapply(union(in_seasons, among[mixed]), function(s) {
-    grown <- grown_in(s); at <- match(grown$bed, beds$bed)
+    grown <- grown_in(s, all); at <- match(grown$bed, beds$bed)
     grown$method <- ifelse(grown$method %in% ids, paste(place[at], grown$method), NA)
     under <- which(lies[[s]] %in% ids)
     crops_together(matched_in(grown, unique(paste(place[under], lies[[s]][under]))))
@@ -103,8 +104,8 @@ count_of <- function(values, method) sum(values == method)
 
 # The methods and not these plots alone: B over A with the places as what is counted, in the blocks that
 # hold them.
-about_methods <- function(in_seasons, a, b, level, among = in_seasons) {
-  found <- values_of(in_seasons, c(a, b), among)
+about_methods <- function(in_seasons, a, b, level, among = in_seasons, all = plantings) {
+  found <- values_of(in_seasons, c(a, b), among, all)
   contrast <- if (!is.null(found)) contrast_of(found, a, b, level)
   if (is.null(contrast)) return(NULL)
   mean_of <- function(method) mean(found$values$rate[found$values$method == method])
@@ -136,6 +137,18 @@ contrast_of <- function(found, a, b, level) {
   list(estimate = estimate, se = se, failed = failed, figures = list(ratio = exp(estimate), low = exp(estimate - reach),
     high = exp(estimate + reach), level = level, seasons = found$seasons, df = df.residual(model), unitsA = units[[1]],
     unitsB = units[[2]]))
+}
+# With what open weeks could make of it: those of either side at their most, the other as entered.
+methods_finding <- function(a, b) {
+  found <- about_methods(counted, a, b, level)$figures
+  closed <- closed_among(counted, c(a, b))
+  most <- lapply(c(a, b), at_most, closed)
+  if (is.null(found) || is.null(most[[1]]) || is.null(most[[2]]) || most[[1]]$open + most[[2]]$open == 0) return(found)
+  ends <- lapply(most, function(one) about_methods(counted, a, b, level, counted, one$plantings)$figures)
+  if (is.null(ends[[1]]) || is.null(ends[[2]])) return(found)
+  side_of <- function(one) side(c(low = one$low, high = one$high))
+  c(found, list(openWeeksLow = ends[[1]]$ratio, openWeeksHigh = ends[[2]]$ratio,
+    openWeeksStand = +all(vapply(ends, side_of, 0) == side_of(found))))
 }
 # Hours and costs of every place, all crops, over the seasons that are whole.
 burden_of_methods <- function(a, b, key) {
@@ -172,7 +185,7 @@ burden_of_methods <- function(a, b, key) {
 for (b in others) {
   of <- name_of(b)
   if (replicates(reference, b)) {
-    answer("findings", c(of, "methods"), about_methods(counted, reference, b, level)$figures)
+    answer("findings", c(of, "methods"), methods_finding(reference, b))
     for (key in names(touched_by)) answer("findings", c(of, key), burden_of_methods(reference, b, key))
   } else {
     answer("findings", c(of, "matched yield"), yield_finding(reference, b))
@@ -241,7 +254,8 @@ pooled <- function(y, v) {
     i2 = 100 * tau2 / (tau2 + typical))
 }
 for (b in others) {
-  each <- Filter(Negate(is.null), lapply(counted, about_methods, reference, b, 0.95, counted))
+  each <- Filter(Negate(is.null), lapply(closed_among(counted, c(reference, b)),
+    about_methods, reference, b, 0.95, counted))
   if (length(each) > 1) answer("replicates", c("season by method", name_of(b)),
     pooled(vapply(each, function(one) one$estimate, 0), vapply(each, function(one) one$se^2, 0)))
 }

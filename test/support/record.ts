@@ -1,3 +1,4 @@
+import { seasonWeeks } from '../../src/comparison/record/near-weeks.ts'
 import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
 
 export const pair = { methodA: 'dug', methodB: 'mulch' }
@@ -11,7 +12,7 @@ export interface Grown {
 
 export function recordOf(seasons: readonly Readonly<Record<string, Grown>>[]): TrialRecord {
   const ids = seasons.map((_, i) => `s${i}`)
-  return {
+  const record: TrialRecord = {
     seasons: ids.map((id, i) => ({
       id,
       name: id,
@@ -52,11 +53,19 @@ export function recordOf(seasons: readonly Readonly<Record<string, Grown>>[]): T
       ),
     ),
     losses: [],
-    labour: [],
-    spreadings: [],
+    ...{ labour: [], spreadings: [] },
     closings: [],
   }
+  return { ...record, closings: allClosed(record, ['weights']) }
 }
+
+/** Every week of every garden closed. */
+export const allClosed = (record: TrialRecord, kinds: readonly string[] = ['hours', 'weights']) =>
+  record.seasons.flatMap((season) =>
+    seasonWeeks(record, season.id).flatMap((isoWeek) =>
+      record.gardens.flatMap((garden) => kinds.map((what) => ({ gardenId: garden.id, isoWeek, what }))),
+    ),
+  )
 
 export const got = <T extends { kind: string }>(one: T): Extract<T, { kind: 'answer' }> => {
   if (one.kind !== 'answer') throw new Error(JSON.stringify(one))

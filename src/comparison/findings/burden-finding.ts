@@ -12,7 +12,7 @@ import { burdenOfMethods } from './about-methods.ts'
 import { type Certainty, certaintyOf } from './certainty.ts'
 import type { Context, OfPair } from './findings.ts'
 import type { LayoutContrast } from './layout-contrast.ts'
-import type { MissingWeeks } from './yield-finding.ts'
+import { type MissingWeeks, turnedBy } from './yield-finding.ts'
 
 export interface BurdenFinding extends OfPair {
   readonly code: 'labour seen' | 'labour not seen' | 'per kg seen' | 'per kg not seen'
@@ -74,7 +74,7 @@ export function burdenFindings(record: TrialRecord, pair: Pair, named: OfPair, c
       return found.reason === 'only divided' ? [{ ...named, code: 'only divided', divided: burden, each, share }] : []
     }
     const { kind: _answer, restsOn, ...figures } = found
-    const seen = found.low > 1 || found.high < 1
+    const seen = (found.low > 1 || found.high < 1) && !turnedBy(found.missing)
     const of = burden === 'hoursPerBed' ? 'labour' : 'per kg'
     return [
       {

@@ -5,6 +5,7 @@ import { aboutNotes } from './about-notes.page.ts'
 import { countedOtherwise } from './counted-otherwise.page.ts'
 import type { FindingShown, findingsPage } from './findings.page.ts'
 import type { Finding } from './findings.ts'
+import { leftOutSeasons } from './rests-on.page.ts'
 
 type Said = Partial<ReturnType<typeof findingsPage>>
 
@@ -45,6 +46,7 @@ function notesOf(finding: Finding, words: FindingWords, locale: string): string[
     return [
       ...(weeks.kind === 'ends' ? [words.missingRange(number(weeks.low), number(weeks.high))] : []),
       ...(weeks.kind === 'cannot be said' ? [words.missingUnknown] : []),
+      ...leftOutSeasons(finding.restsOn, words, locale),
       ...(finding.leavingOut ? [words.cropsOnce(number(finding.cropsOnce))] : []),
     ]
   }
@@ -52,9 +54,13 @@ function notesOf(finding: Finding, words: FindingWords, locale: string): string[
     const { failed, allIn } = finding
     const failures = failed > 0 ? [words.failedUnits(failed, number(allIn))] : []
     const open = finding.weeksOpen ? [words.methodWeeksOpen] : []
-    return [...aboutNotes(finding, words), ...open, ...failures]
+    return [...aboutNotes(finding, words), ...open, ...missing(finding, words, number), ...failures]
   }
-  return [...sureness(finding, words), ...missing(finding, words, number), ...countedOtherwise(finding, words, locale)]
+  return [
+    ...[...sureness(finding, words), ...missing(finding, words, number)],
+    ...('restsOn' in finding ? leftOutSeasons(finding.restsOn, words, locale) : []),
+    ...countedOtherwise(finding, words, locale),
+  ]
 }
 
 type Tested = Extract<Finding, { readonly everyWay: unknown }>
@@ -67,7 +73,11 @@ function sureness(finding: Tested, words: FindingWords): string[] {
   return [`${words.aboutPlots(plots)}${reasons === '' ? '' : ` ${words.because}${reasons}.`}`]
 }
 
-function missing({ missing: weeks }: Tested, words: FindingWords, number: (value: number) => string): string[] {
+function missing(
+  { missing: weeks }: Pick<Tested, 'missing'>,
+  words: FindingWords,
+  number: (value: number) => string,
+): string[] {
   if (weeks.kind === 'none open') return []
   if (weeks.kind === 'cannot be said') return [words.missingUnknown]
   return [words.missingEnds(number(weeks.low), number(weeks.high), weeks.survives)]

@@ -13,6 +13,7 @@ import type { Caution } from './cautions.ts'
 import { countedOtherwise } from './counted-otherwise.page.ts'
 import { explained } from './explained.page.ts'
 import { type Finding, findingsByPair, type MethodFinding, type PairFindings } from './findings.ts'
+import { leftOutSeasons } from './rests-on.page.ts'
 import type { MissingWeeks, YieldFinding } from './yield-finding.ts'
 
 export interface FindingShown {
@@ -175,11 +176,16 @@ function notesOf(finding: Finding, locale: string): string[] {
   if (finding.code === 'one season')
     return [
       ...missingNote(finding.missing, (value) => formatNumber(value, locale, 2), true),
+      ...leftOutSeasons(finding.restsOn, words, locale),
       ...(finding.leavingOut ? [words.cropsOnce(formatNumber(finding.cropsOnce, locale, 2))] : []),
     ]
   if ('layout' in finding) return methodNotes(finding, locale)
   const number = (value: number) => formatNumber(value, locale, 2)
-  return [...sureNotes(finding), ...missingNote(finding.missing, number), ...countedOtherwise(finding, words, locale)]
+  return [
+    ...[...sureNotes(finding), ...missingNote(finding.missing, number)],
+    ...('restsOn' in finding ? leftOutSeasons(finding.restsOn, words, locale) : []),
+    ...countedOtherwise(finding, words, locale),
+  ]
 }
 
 function sureNotes(finding: YieldFinding | BurdenFinding): string[] {
@@ -194,6 +200,7 @@ function methodNotes(finding: MethodFinding, locale: string): string[] {
   return [
     ...aboutNotes(finding, words),
     ...(finding.weeksOpen ? [words.methodWeeksOpen] : []),
+    ...missingNote(finding.missing, (value) => formatNumber(value, locale, 2)),
     ...(finding.failed > 0 ? [words.failedUnits(finding.failed, formatNumber(finding.allIn, locale, 2))] : []),
   ]
 }

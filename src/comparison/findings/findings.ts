@@ -1,8 +1,10 @@
 import type { RefusalReason } from '../../statistics/answer.ts'
+import { closedSeasons, leastClosed } from '../matched/closed-seasons.ts'
 import { replicates } from '../matched/laid-out.ts'
 import { type CountingRules, type Pair, plainRules } from '../matched/matched-season.ts'
 import { overSeasons } from '../matched/over-seasons.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
+import { atMostWeights } from '../totals/missing-weights.ts'
 import { type AboutMethods, aboutMethods } from './about-methods.ts'
 import { type BurdenFinding, burdenFindings, type DividedFinding } from './burden-finding.ts'
 import { type Caution, cautionsOf } from './cautions.ts'
@@ -11,6 +13,8 @@ import {
   coverageOf,
   type DescribedFinding,
   type FailedFinding,
+  type MissingWeeks,
+  turnedBy,
   type YieldFinding,
   yieldFinding,
 } from './yield-finding.ts'
@@ -31,6 +35,7 @@ export interface MethodFinding extends OfPair, AboutMethods {
   readonly code: 'method seen' | 'method not seen'
   /** More than a tenth of the weeks of weights are open. */
   readonly weeksOpen: boolean
+  readonly missing: MissingWeeks
 }
 
 /** The layout replicates the methods, and yet the weights carry nothing. */
@@ -123,11 +128,31 @@ function methodFinding(record: TrialRecord, pair: Pair, named: OfPair, context: 
     return { ...named, code: 'places say nothing', why: whyNothing[found.reason] ?? 'few places' }
   }
   const { kind: _answer, ...figures } = found
-  const seen = found.low > 1 || found.high < 1
+  const seasonIds = closedSeasons(record, context.seasonIds, [pair.methodA, pair.methodB])
+  const missing = methodAtTheEnds(record, pair, { ...context, seasonIds })
+  const weeksOpen = coverageOf(record, seasonIds, pair) < leastClosed
+  const seen = (found.low > 1 || found.high < 1) && !weeksOpen && !turnedBy(missing)
   // What nobody closed is unknown: a step less sure, and said.
-  const weeksOpen = coverageOf(record, context.seasonIds, pair) < 0.9
   const certainty = weeksOpen ? lowered(figures.certainty) : figures.certainty
-  return { ...named, ...figures, certainty, weeksOpen, code: seen ? 'method seen' : 'method not seen' }
+  return { ...named, ...figures, certainty, weeksOpen, missing, code: seen ? 'method seen' : 'method not seen' }
+}
+
+/** The answer of the layout with the open weeks of either side at their most: each in turn, the other as entered. */
+function methodAtTheEnds(record: TrialRecord, pair: Pair, { seasonIds, comparisons }: Context): MissingWeeks {
+  const most = [pair.methodA, pair.methodB].map((id) => atMostWeights(record, seasonIds, id))
+  const own = aboutMethods(record, seasonIds, pair, { comparisons })
+  const open = most.flatMap((one) => (one.kind === 'answer' ? [one] : []))
+  const refused = most.find((one) => one.kind === 'refused')
+  if (refused) return { kind: 'cannot be said', detail: refused.detail }
+  if (open.every((one) => one.openWeeks === 0)) return { kind: 'none open' }
+  const ends = open.flatMap((one) => {
+    const found = aboutMethods(one.record, seasonIds, pair, { comparisons })
+    return found.kind === 'answer' ? [found] : []
+  })
+  const [low, high] = ends
+  if (!low || !high || own.kind === 'refused') return { kind: 'cannot be said', detail: 'no ratio at one end' }
+  const sideOf = (one: { readonly low: number; readonly high: number }) => Number(one.low > 1) - Number(one.high < 1)
+  return { kind: 'ends', low: low.ratio, high: high.ratio, survives: ends.every((one) => sideOf(one) === sideOf(own)) }
 }
 
 function methodsIn(record: TrialRecord, seasonIds: readonly string[]): string[] {

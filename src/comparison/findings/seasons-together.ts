@@ -4,6 +4,7 @@ import { fitMixedModel } from '../../statistics/fit-mixed-model.ts'
 import { type PooledSeasons, poolSeasons } from '../../statistics/pool-seasons.ts'
 import { qt } from '../../statistics/qt.ts'
 import { type MethodStability, stability } from '../../statistics/stability.ts'
+import { closedSeasons } from '../matched/closed-seasons.ts'
 import { unitsIn } from '../matched/laid-out.ts'
 import { layoutValues } from '../matched/layout-values.ts'
 import { matchedCrops, matchedOver } from '../matched/matched-crops.ts'
@@ -23,8 +24,9 @@ export function seasonsTogether(
   seasonIds: readonly string[],
   pair: Pair,
 ): Answer<PooledSeasons> | Refusal {
-  const effects = seasonIds.flatMap((id) => {
-    const found = aboutMethods(record, [id], pair, { mixOf: seasonIds })
+  const counted = closedSeasons(record, seasonIds, [pair.methodA, pair.methodB])
+  const effects = counted.flatMap((id) => {
+    const found = aboutMethods(record, [id], pair, { mixOf: counted })
     if (found.kind === 'refused') return []
     const reach = (Math.log(found.high) - Math.log(found.low)) / 2
     const se = reach / qt((1 + found.level) / 2, found.df)

@@ -62,7 +62,8 @@ function clauseOf(one: MeasureSummary, others: number, w: SummaryWords): string 
   if (more.length > 0 && less.length > 0) return w.title.both(measure, names([...more, ...less]), reference)
   if (more.length > 0) return w.title.told(measure, 'more', names(more), others, reference)
   if (less.length > 0) return w.title.told(measure, 'less', names(less), others, reference)
-  if (one.untold.length > 0) return w.title.untold(measure, others)
+  if (one.untold.length + one.open.length + one.unsayable.length > 0)
+    return w.title.untold(measure, others, one.open.length === others)
   if (one.described.length > 0) return w.title.described(measure)
   return one.alike.length === others ? w.title.alike(measure) : w.title.refused(measure)
 }
@@ -99,11 +100,14 @@ function sentenceOf(one: MeasureSummary, w: SummaryWords, locale: string): strin
     ...(one.untold.length > 0
       ? [w.untold(measure, names(one.untold), lowest(one.untold), highest(one.untold), reference, whichUntold(one))]
       : []),
+    ...(one.open.length > 0 ? [w.open(measure, names(one.open), reference)] : []),
+    ...(one.unsayable.length > 0 ? [w.unsayable(measure, names(one.unsayable), one.seasons, reference)] : []),
     ...(one.refused.length > 0 ? [w.refused(measure, one.refused)] : []),
   ]
   const limit = one.limit === null ? '' : `${one.limit === 'one season' ? ';' : ','} ${w.limits[one.limit]}`
+  const carried = one.carriedBy.length === 0 ? '' : `; ${w.carried(one.carriedBy)}`
   const [first, ...rest] = parts
-  return first === undefined ? '' : w.upper(`${[`${first}${limit}`, ...rest].join('; ')}.`)
+  return first === undefined ? '' : w.upper(`${[`${first}${limit}${carried}`, ...rest].join('; ')}.`)
 }
 
 /** "The others" only where every one that is not among them has been named as told just before. */
@@ -132,7 +136,7 @@ function priceOf(found: Summary, w: SummaryWords, { locale, currency }: { locale
       : []),
     ...(cheap.length > 0 ? [w.priceLess(cheap.map((one) => one.name))] : []),
   ]
-  return parts.length === 0 ? null : `${parts.join('; ')}; ${w.priceSay}.`
+  return parts.length === 0 ? null : `${w.upper(parts.join('; '))}; ${w.priceSay}.`
 }
 
 const rangeOf = ({ low, high }: Beside, locale: string) =>

@@ -3,6 +3,7 @@ import type { Level, StepReason } from './certainty.ts'
 import type { Finding, OfPair } from './findings.ts'
 import type { PriceOfAnHour } from './price-of-an-hour.ts'
 import { seasonsToSettle } from './seasons-to-settle.ts'
+import { turnedBy } from './yield-finding.ts'
 
 export type SummaryMeasure = 'weight' | 'work' | 'cost'
 
@@ -23,10 +24,16 @@ export interface MeasureSummary {
   readonly less: readonly Beside[]
   readonly alike: readonly Beside[]
   readonly untold: readonly Beside[]
+  /** Told apart but for open weeks, which could turn it: not told while they are open. */
+  readonly open: readonly Beside[]
+  /** Its interval is wider than ten times: so many seasons cannot tell. */
+  readonly unsayable: readonly Beside[]
   /** One season: a ratio and no interval. */
   readonly described: readonly Beside[]
   readonly refused: readonly string[]
-  readonly limit: 'open weeks could turn it' | 'these people' | 'own crops' | 'few seasons' | 'one season' | null
+  readonly limit: 'these people' | 'own crops' | 'few seasons' | 'one season' | null
+  /** Crops that carry what was told of the weight: without any one of them it could not be. */
+  readonly carriedBy: readonly string[]
   readonly seasons: number
 }
 
@@ -63,6 +70,9 @@ export interface Summarised {
   readonly seasons: number
   readonly prices?: readonly (PriceOfAnHour & { readonly methodB: string })[]
 }
+
+/** An interval whose ends lie further apart than this says nothing. */
+export const widest = 10
 
 /** From four gardens a method on, drawn at random, a layout is not marked down for being small (about-methods.ts). */
 const gardensToSettle = 4
@@ -110,10 +120,10 @@ function namesOf(found: readonly Finding[]): ReadonlyMap<string, string> {
 type Names = ReadonlyMap<string, string>
 
 interface Judged {
-  readonly kind: 'more' | 'less' | 'alike' | 'untold' | 'described' | 'refused'
+  readonly kind: 'more' | 'less' | 'alike' | 'untold' | 'open' | 'unsayable' | 'described' | 'refused'
   readonly beside: Beside
   readonly seasons: number
-  readonly turned: boolean
+  readonly carriedBy?: readonly string[]
 }
 
 function measureSaid(measure: SummaryMeasure, given: Summarised, named: Names): MeasureSummary {
@@ -129,15 +139,16 @@ function measureSaid(measure: SummaryMeasure, given: Summarised, named: Names): 
   return {
     ...{ measure, reference: named.get(reference) ?? reference, seasons },
     ...{ more: of('more'), less: of('less'), alike: of('alike'), untold: of('untold'), described: of('described') },
+    ...{ open: of('open'), unsayable: of('unsayable') },
+    carriedBy: [...new Set(judged.flatMap((one) => one.carriedBy ?? []))],
     refused: of('refused').map((one) => one.name),
     limit: limitOf(measure, judged, seasons),
   }
 }
 
 function limitOf(measure: SummaryMeasure, judged: readonly Judged[], seasons: number): MeasureSummary['limit'] {
-  const told = judged.filter((one) => one.kind === 'more' || one.kind === 'less')
+  const told = judged.filter(isTold)
   if (judged.some((one) => one.kind === 'described')) return 'one season'
-  if (told.some((one) => one.turned)) return 'open weeks could turn it'
   if (told.length === 0) return null
   if (measure === 'work') return 'these people'
   if (measure === 'cost') return 'own crops'
@@ -148,22 +159,24 @@ function limitOf(measure: SummaryMeasure, judged: readonly Judged[], seasons: nu
 function weightOf(own: readonly Finding[], name: string): Judged {
   const none = { name, ratio: Number.NaN, low: null, high: null }
   for (const one of own) {
-    if ('layout' in one) return toldOf({ ...one, name, turned: false })
-    if (one.code === 'seen' || one.code === 'not seen') return toldOf({ ...one, name, turned: turns(one.missing) })
+    if ('layout' in one) return toldOf({ ...one, name, turned: one.weeksOpen || turnedBy(one.missing) })
+    if (one.code === 'seen' || one.code === 'not seen') {
+      const judged = toldOf({ ...one, name, turned: one.restsOn.soFar || turnedBy(one.missing) })
+      return { ...judged, ...(isTold(judged) ? { carriedBy: one.without.carriedBy } : {}) }
+    }
     if (one.code === 'alike') {
       const beside = { name, ratio: one.ratio, low: one.low, high: one.high }
-      return { kind: 'alike', beside, seasons: one.seasons, turned: turns(one.missing) }
+      return { kind: 'alike', beside, seasons: one.seasons }
     }
     if (one.code === 'one season') {
       const beside = { name, ratio: one.ratio, low: null, high: null }
-      return { kind: 'described', beside, seasons: 1, turned: turns(one.missing) }
+      return { kind: 'described', beside, seasons: 1 }
     }
   }
-  return { kind: 'refused', beside: none, seasons: 0, turned: false }
+  return { kind: 'refused', beside: none, seasons: 0 }
 }
 
-const turns = (missing: { readonly kind: string; readonly survives?: boolean }) =>
-  missing.kind === 'cannot be said' || missing.survives === false
+const isTold = ({ kind }: Judged) => kind === 'more' || kind === 'less'
 
 interface OfBurden {
   readonly name: string
@@ -177,11 +190,10 @@ const burdenKeys = { work: 'hoursPerBed', cost: 'costPerKg' } as const
 function burdenOf(own: readonly Finding[], { name, measure, methodB, given }: OfBurden): Judged {
   const key = burdenKeys[measure]
   for (const one of own)
-    if ('burden' in one && one.burden === key) return toldOf({ ...one, name, turned: turns(one.missing) })
+    if ('burden' in one && one.burden === key) return toldOf({ ...one, name, turned: turnedBy(one.missing) })
   const ratio = given.seasons === 1 ? ratioIn(given, key, methodB) : null
-  if (ratio === null)
-    return { kind: 'refused', beside: { name, ratio: Number.NaN, low: null, high: null }, seasons: 0, turned: false }
-  return { kind: 'described', beside: { name, ratio, low: null, high: null }, seasons: 1, turned: false }
+  if (ratio === null) return { kind: 'refused', beside: { name, ratio: Number.NaN, low: null, high: null }, seasons: 0 }
+  return { kind: 'described', beside: { name, ratio, low: null, high: null }, seasons: 1 }
 }
 
 /** Null where a side is not whole. */
@@ -203,8 +215,10 @@ interface Intervalled {
 }
 
 function toldOf({ name, ratio, low, high, seasons, turned }: Intervalled): Judged {
-  const kind = low > 1 ? 'more' : high < 1 ? 'less' : 'untold'
-  return { kind, beside: { name, ratio, low, high }, seasons, turned }
+  const untold = high / low > widest ? 'unsayable' : 'untold'
+  const kind = low > 1 ? 'more' : high < 1 ? 'less' : untold
+  const apart = kind === 'more' || kind === 'less'
+  return { kind: apart && turned ? 'open' : kind, beside: { name, ratio, low, high }, seasons }
 }
 
 const levels: readonly Level[] = ['very low', 'low', 'moderate', 'high']

@@ -31,6 +31,16 @@ export interface YieldFinding extends OfPair {
   readonly without: LeavingOut
   readonly missing: MissingWeeks
   readonly exploratory: boolean
+  readonly restsOn: RestsOn
+}
+
+/** Seasons by their names: those it rests on, those left out while their weeks are open, those with nothing matched. */
+export interface RestsOn {
+  readonly seasons: readonly string[]
+  readonly open: readonly { readonly season: string; readonly ratio: number }[]
+  readonly gaps: readonly string[]
+  /** Every season is open: nothing is told yet. */
+  readonly soFar: boolean
 }
 
 /** A season off which nothing came on one side: all the seasons together, kg per m2 on the mix, without an interval. */
@@ -54,7 +64,12 @@ export interface DescribedFinding extends OfPair {
   readonly cropsOnce: number
   /** What open weeks of weights could make of it; null ends where it cannot be said. */
   readonly missing: MissingWeeks
+  readonly restsOn: RestsOn
 }
+
+/** Whether open weeks could still turn what was found: it is not told apart while they are open. */
+export const turnedBy = (missing: MissingWeeks) =>
+  missing.kind === 'cannot be said' || (missing.kind === 'ends' && !missing.survives)
 
 /** What open weeks of weights could still change: nothing is open; it cannot be said; or the ratio at both ends. */
 export type MissingWeeks =
@@ -73,7 +88,9 @@ export function yieldFinding(
   over: OverSeasons,
   { named, context }: Given,
 ): YieldFinding | DescribedFinding | FailedFinding {
-  const { seasonIds, questionLocked, rules, marginPercent, comparisons } = context
+  const { questionLocked, rules, marginPercent, comparisons } = context
+  const seasonIds = [...over.seasons, ...over.failed].map((one) => one.seasonId)
+  const counted = { ...context, seasonIds }
   if (over.failed.length > 0) return failedFinding(record, over, named)
   const crops = over.constantCrops.length
   const [only] = over.seasons
@@ -83,11 +100,12 @@ export function yieldFinding(
       ...{ ...named, code: 'one season', ratio: Math.exp(only?.logRatio ?? 0), crops: only?.crops.length ?? 0 },
       leavingOut: without.crops,
       cropsOnce: without.cropsOnce,
-      missing: only ? missingInSeason(record, pair, context) : { kind: 'none open' },
+      missing: only ? missingInSeason(record, pair, counted) : { kind: 'none open' },
+      restsOn: restsOn(record, over),
     }
   }
   const { estimate, low, high, prediction } = over.contrast
-  const missing = missingWeights(record, pair, over.contrast, context)
+  const missing = missingWeights(record, pair, over.contrast, counted)
   const seasons = over.seasons.length
   const margin = marginPercent === null ? null : Math.log(1 + marginPercent / 100)
   const changedSince = record.seasons
@@ -95,7 +113,10 @@ export function yieldFinding(
     .reduce((sum, season) => sum + (season.changedSince ?? 0), 0)
   return {
     ...named,
-    ...{ code: codeOf(over.contrast, margin), estimand: over.estimand },
+    ...{
+      code: over.soFar || turnedBy(missing) ? ('not seen' as const) : codeOf(over.contrast, margin),
+      estimand: over.estimand,
+    },
     ...{ ratio: Math.exp(estimate), low: Math.exp(low), high: Math.exp(high), seasons, crops, marginPercent },
     level: 1 - 0.05 / comparisons,
     next: { low: Math.exp(prediction.low), high: Math.exp(prediction.high) },
@@ -110,6 +131,17 @@ export function yieldFinding(
     without: { ...without, seasons: seasonsNamed(record, without.seasons) },
     missing,
     exploratory: !questionLocked,
+    restsOn: restsOn(record, over),
+  }
+}
+
+function restsOn(record: TrialRecord, over: OverSeasons): RestsOn {
+  const name = (id: string) => record.seasons.find((season) => season.id === id)?.name ?? ''
+  return {
+    seasons: over.seasons.map((one) => name(one.seasonId)),
+    open: over.open.map((one) => ({ season: name(one.seasonId), ratio: Math.exp(one.logRatio) })),
+    gaps: over.left.filter((one) => one.reason === 'nothing in common').map((one) => name(one.seasonId)),
+    soFar: over.soFar,
   }
 }
 

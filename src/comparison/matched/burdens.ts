@@ -15,10 +15,10 @@ export const burdenOf = (burden: Burden, totals: MethodTotals) =>
   spentOn[burden](totals) / totals[burden === 'hoursPerBed' ? 'bedAreaCm2' : 'marketableG']
 
 /**
- * All that it rests on is known: no open week of hours, no unpriced input, and per kg no open week of weights and no planting
+ * All that it rests on is known: at most a part of the weeks of hours open where hours are what is compared, none otherwise, no unpriced input, and per kg no open week of weights and no planting
  * that still stands. What nobody closed is unknown, and never zero.
  */
-export function isWhole(t: MethodTotals, burden: Burden): boolean {
+export function isWhole(t: MethodTotals, burden: Burden, least = 1): boolean {
   const weighed = burden === 'hoursPerBed' || (t.weightsClosed === t.weeks && t.standing === 0)
-  return weighed && (burden === 'costPerKg' ? t.unpricedCash === 0 : t.hoursClosed === t.weeks)
+  return weighed && (burden === 'costPerKg' ? t.unpricedCash === 0 : t.hoursClosed >= least * t.weeks)
 }

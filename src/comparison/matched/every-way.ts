@@ -42,8 +42,10 @@ export function everyWay(
     ),
   )
   const ownFirst = [own, ...all.filter((rules) => !isLike(rules, own))]
+  const over = overSeasons(record, seasonIds, pair, { rules: own })
+  const restsOn = over.kind === 'answer' ? over.seasons.map((one) => one.seasonId) : seasonIds
   const ways = ownFirst.map((rules) => {
-    const kept = rules === own || keepsEnough(record, seasonIds, pair, rules)
+    const kept = rules === own || keepsEnough(record, restsOn, pair, rules)
     return { rules, ratio: kept ? ratioUnder(record, seasonIds, pair, rules) : null }
   })
   const found = ways[0]?.ratio ?? 1

@@ -5,6 +5,7 @@ import type { TrialRecord } from '../record/trial-record.ts'
 import { methodTotals } from '../totals/method-totals.ts'
 import { hoursBounds } from '../totals/missing-hours.ts'
 import { type Burden, burdenOf, isWhole } from './burdens.ts'
+import { leastClosed } from './closed-seasons.ts'
 import { dividedBetween, mostDivided } from './divided-between.ts'
 import type { Pair } from './matched-season.ts'
 
@@ -32,7 +33,10 @@ export function burdenOverSeasons(
   return found.kind === 'refused' ? found : { ...found, seasons: effects.length }
 }
 
-/** The seasons that are whole under both methods. */
+/**
+ * The seasons that are whole under both methods; of hours for ground, those with nine tenths of their weeks closed, since what
+ * the others may hold can be bounded.
+ */
 export function wholeSeasons(
   record: TrialRecord,
   seasonIds: readonly string[],
@@ -42,12 +46,13 @@ export function wholeSeasons(
   return seasonIds.flatMap((seasonId) => {
     const totals = methodTotals(record, seasonId)
     const [a, b] = [totals.get(methodA), totals.get(methodB)]
-    return a && b && isWhole(a, burden) && isWhole(b, burden) ? [{ seasonId, a, b }] : []
+    const least = burden === 'hoursPerBed' ? leastClosed : 1
+    return a && b && isWhole(a, burden, least) && isWhole(b, burden, least) ? [{ seasonId, a, b }] : []
   })
 }
 
 /**
- * Hours per m2 of bed without harvest work, B over A, over all the seasons, when the open weeks of each side hold as little as is
+ * Hours per m2 of bed without harvest work, B over A, over the seasons that are compared, when the open weeks of each side hold as little as is
  * entered or as much as closed weeks near them: the two ends, each with its own interval. Null where no week is open.
  */
 export function hoursAtTheEnds(
@@ -58,10 +63,7 @@ export function hoursAtTheEnds(
 ): Answer<{ readonly low: Answer<SeasonContrast>; readonly high: Answer<SeasonContrast> }> | Refusal | null {
   const effects: { low: number; high: number }[] = []
   let open = 0
-  for (const id of seasonIds) {
-    const totals = methodTotals(record, id)
-    const [a, b] = [totals.get(methodA), totals.get(methodB)]
-    if (!a || !b) continue
+  for (const { seasonId: id, a, b } of wholeSeasons(record, seasonIds, { methodA, methodB }, 'hoursPerBed')) {
     const [ofA, ofB] = [hoursBounds(record, id, methodA), hoursBounds(record, id, methodB)]
     if (ofA.kind === 'refused') return ofA
     if (ofB.kind === 'refused') return ofB

@@ -3,6 +3,7 @@ import { meanOf } from '../../statistics/moments.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { methodsOfBeds, methodTotals } from '../totals/method-totals.ts'
 import { type Burden, burdenOf, isWhole } from './burdens.ts'
+import { closedSeasons } from './closed-seasons.ts'
 import { dividedBetween, mostDivided } from './divided-between.ts'
 import { type LaidOut, laidOut, type Unit, unitsIn } from './laid-out.ts'
 import { type MatchedCrop, matchedOver } from './matched-crops.ts'
@@ -22,7 +23,8 @@ export interface LayoutValues extends LaidOut {
 
 /**
  * Over the crops that stood matched under all the units of these methods and were cleared, on one common mix: that of these
- * seasons, or of the seasons among which each of them is looked at.
+ * seasons, or of the seasons among which each of them is looked at. Seasons with more than a tenth of their weeks open are left
+ * out, unless there is no other.
  */
 export function layoutValues(
   record: TrialRecord,
@@ -30,9 +32,9 @@ export function layoutValues(
   methodIds: readonly string[],
   mixOfIds: readonly string[] = seasonIds,
 ): Answer<LayoutValues> | Refusal {
-  const laid = laidOut(record, seasonIds, methodIds)
+  const laid = laidOut(record, closedSeasons(record, seasonIds, methodIds), methodIds)
   if (laid.kind === 'refused') return laid
-  const among = laidOut(record, mixOfIds, methodIds)
+  const among = laidOut(record, closedSeasons(record, mixOfIds, methodIds), methodIds)
   const mixed = new Set([...laid.seasonIds, ...(among.kind === 'answer' ? among.seasonIds : [])])
   const cropsIn = new Map([...mixed].map((id) => [id, cropsOf(laid.cells, id)] as const))
   const shared = sharedCrops([...cropsIn.values()])

@@ -3,6 +3,7 @@ import { sdOf } from '../../statistics/moments.ts'
 import { type SeasonContrast, seasonContrast } from '../../statistics/season-contrast.ts'
 import { smallestDetectable } from '../../statistics/smallest-detectable.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
+import { isClosed } from './closed-seasons.ts'
 import {
   type CountingRules,
   type MatchedSeason,
@@ -25,6 +26,10 @@ export interface OverSeasons {
   readonly failed: readonly { readonly seasonId: string; readonly rateA: number; readonly rateB: number }[]
   /** Seasons without a matched crop, and why. */
   readonly left: readonly { readonly seasonId: string; readonly reason: string }[]
+  /** Seasons with more than a tenth of the weeks of weights open: what they gave so far, and in no mean. */
+  readonly open: readonly { readonly seasonId: string; readonly logRatio: number }[]
+  /** Every season that has a matched crop is open: all that stands here is so far. */
+  readonly soFar: boolean
   /** Log ratio over the seasons; refused for fewer than two: one season is described. */
   readonly contrast: Answer<SeasonContrast> | Refusal
   /** Crops that all the seasons share; fewer than each has where they changed. */
@@ -35,7 +40,8 @@ export interface OverSeasons {
  * Two methods over seasons: one log ratio a season on one common mix, plain t with S - 1 degrees of freedom (rule of one
  * garden a method: seasons are the only replicates; crops, weeks and beds of one garden are none). Where the matched crops
  * changed between seasons only the constant set is compared; without one nothing is ("nothing in common", with the number of
- * seasons that have crops of their own). A season off which nothing came on one side refuses the mean. "Student" 1908,
+ * seasons that have crops of their own). Seasons with more than a tenth of their weeks open are left out, unless there is no
+ * other. A season off which nothing came on one side refuses the mean. "Student" 1908,
  * Biometrika 6:1-25.
  */
 export function overSeasons(
@@ -44,7 +50,10 @@ export function overSeasons(
   pair: Pair,
   { rules = plainRules, comparisons = 1 }: { readonly rules?: CountingRules; readonly comparisons?: number } = {},
 ): Answer<OverSeasons> | Refusal {
-  const first = seasonIds.map((id) => [id, matchedSeason(record, id, pair, rules)] as const)
+  const all = seasonIds.map((id) => [id, matchedSeason(record, id, pair, rules)] as const)
+  const closed = new Set(seasonIds.filter((id) => isClosed(record, id, [pair.methodA, pair.methodB])))
+  const soFar = !all.some(([id, one]) => closed.has(id) && (one.kind === 'answer' || 'rates' in one))
+  const first = all.filter(([id]) => soFar || closed.has(id))
   const kept = first.flatMap(([, one]) => (one.kind === 'answer' ? [one] : []))
   const failed = first.flatMap(([seasonId, one]) => ('rates' in one && one.rates ? [{ seasonId, ...one.rates }] : []))
   if (kept.length + failed.length === 0) return refused('nothing in common', '0')
@@ -53,7 +62,12 @@ export function overSeasons(
     .filter((name) => kept.every((season) => season.crops.some((crop) => crop.crop === name)))
   if (kept.length > 1 && constantCrops.length === 0 && failed.length === 0)
     return refused('nothing in common', String(kept.length))
-  const pooled = mixOf(record, seasonIds, pair, rules)
+  const pooled = mixOf(
+    record,
+    first.map(([id]) => id),
+    pair,
+    rules,
+  )
   const mix = constantCrops.length > 0 ? new Map([...pooled].filter(([name]) => constantCrops.includes(name))) : pooled
   const again = kept.map((one) => [one.seasonId, matchedSeason(record, one.seasonId, pair, rules, mix)] as const)
   const seasons = again.flatMap(([, one]) =>
@@ -63,10 +77,13 @@ export function overSeasons(
   const without = [...failed, ...onMix]
   const effects = seasons.map((season) => season.logRatio)
   return answer({
-    ...{ estimand: 'thesePlots' as const, seasons, constantCrops, failed: without },
+    ...{ estimand: 'thesePlots' as const, seasons, constantCrops, failed: without, soFar },
+    open: all.flatMap(([seasonId, one]) =>
+      one.kind === 'answer' && !soFar && !closed.has(seasonId) ? [{ seasonId, logRatio: one.logRatio }] : [],
+    ),
     left: first.flatMap(([seasonId, one]) => (one.kind === 'refused' ? [{ seasonId, reason: one.reason }] : [])),
     contrast:
-      without.length > 0 && seasonIds.length > 1
+      without.length > 0 && first.length > 1
         ? refused('zero total', `${without.length} seasons off which nothing came on one side`)
         : seasonContrast(effects, { comparisons }),
   })

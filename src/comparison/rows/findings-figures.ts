@@ -36,8 +36,8 @@ function figuresOf(finding: Said): Record<string, number | null> {
   const { low, high, level, seasons } = finding
   const tested = { ratio, low, high, level, seasons }
   if ('layout' in finding) {
-    const { df, unitsA, unitsB, crops, failed, allIn } = finding
-    return { ...tested, df, unitsA, unitsB, crops, failed, allIn }
+    const { df, unitsA, unitsB, crops, failed, allIn, missing } = finding
+    return { ...tested, df, unitsA, unitsB, crops, failed, allIn, ...ends(missing) }
   }
   const { everyWay, missing } = finding
   const ways = {

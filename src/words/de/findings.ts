@@ -1,5 +1,5 @@
 import { formatNumber } from '../../quantities/formatting.ts'
-import type { Caution, LeftOutSaid } from '../en/findings.ts'
+import type { Caution, LeftOutSaid, RestsOn } from '../en/findings.ts'
 import { listed } from '../listed.ts'
 
 interface Pair {
@@ -15,7 +15,30 @@ interface Range {
 }
 
 const mal = (ratio: number, locale: string) => formatNumber(ratio, locale, 2)
-const seite = (method: string, gardens: readonly string[]) => `${gardens.join(' und ')} (${method})`
+/** Ein Garten mit seiner Anbauweise, oder eine Anbauweise mit ihren Gärten, wo sie auf mehreren liegt. */
+const seite = (method: string, gardens: readonly string[]) =>
+  gardens.length === 1 ? `${gardens[0]} (${method})` : `${method} (${alle(gardens)})`
+function namen({ methodA, methodB, gardensA, gardensB }: Pair) {
+  const allein = gardensA.length === 1 && gardensB.length === 1 && gardensA[0] !== gardensB[0]
+  const [a, b] = allein ? [gardensA[0] ?? methodA, gardensB[0] ?? methodB] : [methodA, methodB]
+  return { a, b, bei: allein ? 'in' : 'unter' }
+}
+const reichweite = (f: Range, locale: string) =>
+  `${spanne(f, locale)}${[f.low, f.high].some((ende) => Math.round(100 * ende) === 100) ? ', was 1 berührt' : ''}`
+const sagtNichts = ({ low, high }: Range) => high / low > 10
+const ohneEins = ({ low, high }: Range) => low > 1 || high < 1
+const zahlen = ['keine', 'eine', 'zwei', 'drei', 'vier', 'fünf', 'sechs', 'sieben', 'acht', 'neun', 'zehn']
+const unsagbar = (seasons: number) =>
+  `${zahlen[seasons] ?? seasons} ${seasons === 1 ? 'Saison kann' : 'Saisonen können'} es nicht sagen: was zu diesen Zahlen passt, ist weiter als das Zehnfache`
+const offen = 'solange Wochen offen sind, sind die beiden nicht unterschieden'
+const ueber = ({ seasons, restsOn }: { seasons: number; restsOn?: RestsOn }) =>
+  `Über ${saisonen(seasons)}${restsOn && seasons > 1 ? ` (${alle(restsOn.seasons)})` : ''}`
+const passt = (f: Range & { ratio: number; seasons: number }, locale: string) =>
+  sagtNichts(f)
+    ? unsagbar(f.seasons)
+    : `das Verhältnis war ${mal(f.ratio, locale)}, und alles von ${reichweite(f, locale)} passt zu diesen Zahlen`
+const intervall = (f: Range & { level: number }, locale: string) =>
+  `${prozent(f.level, locale)}-Intervall ${reichweite(f, locale)}`
 const saisonen = (seasons: number) => (seasons === 1 ? '1 Saison' : `${seasons} Saisonen`)
 const kulturen = (crops: number) => (crops === 1 ? '1 gepaarten Kultur' : `${crops} gepaarten Kulturen`)
 const gaerten = 'Das vergleicht diese Gärten; die Anbauweise vom Stück Land trennen kann es nicht.'
@@ -31,6 +54,7 @@ interface Burden extends Pair, Range {
   readonly ratio: number
   readonly level: number
   readonly seasons: number
+  readonly restsOn?: RestsOn
 }
 
 const nichts = {
@@ -75,20 +99,42 @@ export const findings = {
   reference: (method: string) =>
     `Jede Anbauweise neben ${method}, auf gepaarten Kulturen, in jeder Saison gleich gewogen.`,
   seen: (
-    f: Pair & Range & { ratio: number; seasons: number; crops: number; next: Range; level: number },
+    f: Pair & Range & { ratio: number; seasons: number; crops: number; next: Range; level: number; restsOn?: RestsOn },
     locale: string,
-  ) =>
-    `Über ${saisonen(f.seasons)} gab ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache des Gewichts je bepflanztem m² von ${seite(f.methodA, f.gardensA)}, bei ${kulturen(f.crops)}; ${prozent(f.level, locale)}-Intervall ${spanne(f, locale)}. Eine weitere Saison wäre zwischen ${mal(f.next.low, locale)} und ${mal(f.next.high, locale)} zu erwarten. ${gaerten}`,
+  ) => {
+    const weiter = sagtNichts(f.next)
+      ? 'Was eine weitere Saison gäbe, ist daraus nicht zu sagen.'
+      : `Eine weitere Saison wäre zwischen ${mal(f.next.low, locale)} und ${mal(f.next.high, locale)} zu erwarten.`
+    return `${ueber(f)} gab ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache des Gewichts je bepflanztem m² von ${seite(f.methodA, f.gardensA)}, bei ${kulturen(f.crops)}; ${intervall(f, locale)}. ${weiter} ${gaerten}`
+  },
   'not seen': (
-    f: Pair & Range & { ratio: number; seasons: number; crops: number; smallestSeen: number | null; level: number },
+    f: Pair &
+      Range & {
+        ratio: number
+        seasons: number
+        crops: number
+        smallestSeen: number | null
+        level: number
+        restsOn?: RestsOn
+      },
     locale: string,
-  ) =>
-    `Über ${saisonen(f.seasons)} war kein Unterschied zwischen ${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} zu erkennen, bei ${kulturen(f.crops)}: das Verhältnis war ${mal(f.ratio, locale)}, und alles von ${spanne(f, locale)} passt zu diesen Zahlen.${f.smallestSeen === null ? '' : ` Ein wahres Verhältnis zwischen ${mal(1 / f.smallestSeen, locale)} und ${mal(f.smallestSeen, locale)} wäre oft ungesehen geblieben.`} Das heißt nicht, dass sie gleich sind. ${gaerten}`,
+  ) => {
+    const [b, a] = [seite(f.methodB, f.gardensB), seite(f.methodA, f.gardensA)]
+    if (ohneEins(f))
+      return `${ueber(f)} gab ${b} in den abgeschlossenen Wochen das ${mal(f.ratio, locale)}-Fache des Gewichts je bepflanztem m² von ${a}, bei ${kulturen(f.crops)}; ${intervall(f, locale)}; aber ${offen}. ${gaerten}`
+    const klein = f.smallestSeen
+    const ungesehen =
+      klein === null || klein > 10
+        ? ''
+        : ` Ein wahres Verhältnis zwischen ${mal(1 / klein, locale)} und ${mal(klein, locale)} wäre oft ungesehen geblieben.`
+    return `${ueber(f)} waren ${b} und ${a} nach Gewicht nicht zu unterscheiden, bei ${kulturen(f.crops)}: ${passt(f, locale)}.${ungesehen} Das heißt nicht, dass sie gleich sind. ${gaerten}`
+  },
   alike: (
-    f: Pair & Range & { ratio: number; seasons: number; crops: number; marginPercent: number | null },
+    f: Pair &
+      Range & { ratio: number; seasons: number; crops: number; marginPercent: number | null; restsOn?: RestsOn },
     locale: string,
   ) =>
-    `Über ${saisonen(f.seasons)} gaben ${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} gleich viel innerhalb der ${f.marginPercent}\u00a0%, die die Gruppe vorher als wichtig festgelegt hatte, bei ${kulturen(f.crops)}: das Verhältnis war ${mal(f.ratio, locale)}, Intervall ${spanne(f, locale)}. ${gaerten}`,
+    `${ueber(f)} gaben ${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} gleich viel innerhalb der ${f.marginPercent}\u00a0%, die die Gruppe vorher als wichtig festgelegt hatte, bei ${kulturen(f.crops)}: das Verhältnis war ${mal(f.ratio, locale)}, Intervall ${reichweite(f, locale)}. ${gaerten}`,
   'one season': (
     f: Pair & {
       ratio: number
@@ -121,14 +167,26 @@ export const findings = {
       : `${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} haben keine gepaarte Kultur, die unter beiden geräumt ist: nichts lässt sich Gleiches mit Gleichem vergleichen.`,
   'places say nothing': (f: Pair & { why: keyof typeof nichts }) =>
     `${f.methodB} und ${f.methodA} liegen auf je mehreren Plätzen, aber ${nichts[f.why]}: nach Gewicht ist über diese Anbauweisen nichts zu sagen.`,
-  'labour seen': (f: Burden, locale: string) =>
-    `${lasten.hoursPerBed} waren in ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache von ${seite(f.methodA, f.gardensA)}, über ${saisonen(f.seasons)} mit allen Wochen abgeschlossen; ${prozent(f.level, locale)}-Intervall ${spanne(f, locale)}. Diese Gärten und die Leute, die darin arbeiten, nicht die Anbauweisen allein.`,
-  'labour not seen': (f: Burden, locale: string) =>
-    `${lasten.hoursPerBed} ließen sich zwischen ${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} über ${saisonen(f.seasons)} mit allen Wochen abgeschlossen nicht unterscheiden: das Verhältnis war ${mal(f.ratio, locale)}, ${spanne(f, locale)} passt zu diesen Zahlen.`,
-  'per kg seen': (f: Burden, locale: string) =>
-    `${lasten[f.burden]} waren in ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache von ${seite(f.methodA, f.gardensA)}, mit allem, was dort wuchs, über ${saisonen(f.seasons)}, in denen alle Wochen, auf denen es ruht, abgeschlossen sind; ${prozent(f.level, locale)}-Intervall ${spanne(f, locale)}. Ungleiche Kulturen wiegen ungleich: das ist, was diese Gärten kosten, nicht, was eine Anbauweise kostet.`,
-  'per kg not seen': (f: Burden, locale: string) =>
-    `${lasten[f.burden]} ließen sich zwischen ${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} über ${saisonen(f.seasons)}, in denen alle Wochen, auf denen es ruht, abgeschlossen sind, nicht unterscheiden: das Verhältnis war ${mal(f.ratio, locale)}, ${spanne(f, locale)} passt zu diesen Zahlen.`,
+  'labour seen': (f: Burden, locale: string) => {
+    const { a, b } = namen(f)
+    return `${ueber(f)} brauchte ${b} das ${mal(f.ratio, locale)}-Fache der Stunden von ${a} je m² Beet, ohne Erntearbeit; ${intervall(f, locale)}. Diese Gärten und die Leute, die darin arbeiten, nicht die Anbauweisen allein.`
+  },
+  'labour not seen': (f: Burden, locale: string) => {
+    const { a, b } = namen(f)
+    if (ohneEins(f))
+      return `${ueber(f)} brauchte ${b} in den abgeschlossenen Wochen das ${mal(f.ratio, locale)}-Fache der Stunden von ${a} je m² Beet, ohne Erntearbeit; ${intervall(f, locale)}; aber ${offen}.`
+    return `${ueber(f)} waren ${b} und ${a} nach Stunden je m² Beet, ohne Erntearbeit, nicht zu unterscheiden: ${passt(f, locale)}.`
+  },
+  'per kg seen': (f: Burden, locale: string) => {
+    const { a, b, bei } = namen(f)
+    const was = f.burden === 'hoursPerKg' ? 'der Stunden' : 'der Betriebsmittel'
+    return `${ueber(f)} brauchte ein marktfähiges Kilogramm ${bei} ${b} das ${mal(f.ratio, locale)}-Fache ${was} wie ${bei} ${a}, mit allem, was dort wuchs; ${intervall(f, locale)}. Ungleiche Kulturen wiegen ungleich: das ist, was diese Gärten kosten, nicht, was eine Anbauweise kostet.`
+  },
+  'per kg not seen': (f: Burden, locale: string) => {
+    const { a, b } = namen(f)
+    const was = f.burden === 'hoursPerKg' ? 'Stunden' : 'Betriebsmitteln'
+    return `${ueber(f)} waren ${b} und ${a} nach ${was} für ein marktfähiges Kilogramm nicht zu unterscheiden: ${passt(f, locale)}.`
+  },
   burdenOfMethods: (
     f: Burden & { layout: string; df: number; unitsA: number; unitsB: number; scope: string },
     locale: string,
@@ -202,6 +260,14 @@ export const findings = {
     'Mehr als ein Zehntel der Wochen für Gewichte ist offen: was darin steht, ist unbekannt, und es ist eine Stufe weniger sicher.',
   methodNotCarried:
     'Über die Anbauweisen wird nichts gesagt: sie liegen auf mehr als einem Platz, aber keine gemeinsame Kultur ergab ein Maß dafür, wie sehr sich solche Plätze von selbst unterscheiden.',
+  leftOpen: (season: string, ratio: string) =>
+    `${season} ist nicht darin: mehr als ein Zehntel ihrer Wochen ist offen. Bisher: das ${ratio}-Fache.`,
+  gaps: (seasons: readonly string[]) =>
+    `${alle(seasons)} ${seasons.length === 1 ? 'ist' : 'sind'} nicht darin: unter beiden war nichts Gepaartes geräumt.`,
+  soFar:
+    'In jeder Saison ist mehr als ein Zehntel der Wochen offen: das alles gilt bisher, und noch ist nichts unterschieden.',
+  cannotTell: (seasons: number) =>
+    `${zahlen[seasons] ?? seasons} ${seasons === 1 ? 'Saison kann' : 'Saisonen können'} es nicht sagen`,
   missingEnds: (low: string, high: string, survives: boolean) =>
     `Mit den offenen Wochen im kleinsten und im größten Fall wäre das Verhältnis ${low} bis ${high}; der Befund ${survives ? 'hält an beiden Enden' : 'hält nicht an beiden Enden'}.`,
   cautionsTitle: 'Was hier sonst täuschen kann',

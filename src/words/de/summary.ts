@@ -61,10 +61,12 @@ export const summary = {
       `${names.length === others && others > 2 ? `Alle ${zahl(others)}` : alle(names)} ${verb(names, measure)} ${mehr(measure, way, reference)}`,
     both: (measure: Measure, names: readonly string[], reference: string) =>
       `${alle(names)} ${names.length === 1 ? 'weicht' : 'weichen'} ${nach[measure]} von ${reference} ab, teils nach oben, teils nach unten`,
-    untold: (measure: Measure, others: number) =>
-      others === 1
-        ? `${nach[measure]} waren die beiden nicht zu unterscheiden`
-        : `${nach[measure]} war von den ${zahl(others)} nichts zu unterscheiden`,
+    untold: (measure: Measure, others: number, open: boolean) =>
+      open
+        ? `${nach[measure]} sind ${others === 1 ? 'die beiden' : 'sie'} nicht zu unterscheiden, solange Wochen offen sind`
+        : others === 1
+          ? `${nach[measure]} waren die beiden nicht zu unterscheiden`
+          : `${nach[measure]} war von den ${zahl(others)} nichts zu unterscheiden`,
     described: (measure: Measure) => `${nach[measure]} kann eine Saison sie nicht unterscheiden`,
     refused: (measure: Measure) => `${nach[measure]} sind sie noch nicht zu vergleichen`,
     alike: (measure: Measure) => `${nach[measure]} gleich innerhalb dessen, was als wichtig festgelegt war`,
@@ -78,12 +80,19 @@ export const summary = {
     which === 'the others'
       ? `bei ${names.length === 1 ? 'dem anderen' : `den anderen ${zahl(names.length)}`} war nichts zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen`
       : `${which === 'all' ? `von den ${zahl(names.length)} war ${nach[measure]} nichts` : `${alle(names)} ${names.length === 1 ? 'war' : 'waren'} ${nach[measure]} nicht`} von ${reference} zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen passt zu diesen Zahlen`,
+  open: (measure: Measure, names: readonly string[], reference: string) =>
+    `${alle(names)} ${names.length === 1 ? 'ist' : 'sind'} ${nach[measure]} nicht von ${reference} unterschieden, solange Wochen offen sind: sie könnten es umkehren`,
+  unsayable: (measure: Measure, names: readonly string[], seasonsSeen: number, reference: string) =>
+    `${saisonen(seasonsSeen)} ${seasonsSeen === 1 ? 'kann' : 'können'} ${alle(names)} ${nach[measure]} nicht von ${reference} unterscheiden`,
+  carried: (crops: readonly string[]) =>
+    crops.length > 3
+      ? `ohne eine beliebige von ${crops.length} Kulturen wäre es nicht zu erkennen`
+      : `getragen wird es von ${alle(crops)}, ohne die es nicht zu erkennen wäre`,
   alike: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
     `${alle(names)} und ${reference} sind ${nach[measure]} gleich innerhalb dessen, was vorher als wichtig festgelegt war (${low}- bis ${high}-Faches)`,
   refused: (measure: Measure, names: readonly string[]) =>
     names.length === 0 ? '' : `${alle(names)}: ${nach[measure]} noch nicht zu vergleichen`,
   limits: {
-    'open weeks could turn it': 'offene Wochen könnten das noch umkehren',
     'these people': 'durch die Hände, die dort arbeiteten',
     'own crops': 'jeder Garten mit seinen eigenen Kulturen',
     'few seasons': 'nur über wenige Saisonen',
@@ -103,7 +112,7 @@ export const summary = {
   notCarried: 'nicht zu sagen: die Anlage trägt es nicht',
   levels: { 'very low': 'sehr gering', low: 'gering', moderate: 'mäßig', high: 'hoch' },
   rests: (n: number, crops: number, plantings: string, closed: string, weeks: string) =>
-    `${upper(saisonen(n))}, ${crops === 1 ? '1 Kultur' : `${crops} Kulturen`} in allen gewachsen, ${plantings} Pflanzungen, ${closed} von ${weeks} Gartenwochen abgeschlossen.`,
+    `${upper(saisonen(n))}, ${crops === 0 ? 'keine gepaarte Kultur' : crops === 1 ? '1 gepaarte Kultur' : `bis zu ${crops} gepaarte Kulturen`}, ${plantings} Pflanzungen, ${closed} von ${weeks} Gartenwochen abgeschlossen.`,
   price: (own: readonly { name: string; price: string; low: string; high: string }[]) =>
     `Eine gesparte Stunde kostete ${alle(own.map((one) => `in ${one.name} ${one.price} an Betriebsmitteln (${one.low}–${one.high})`))}`,
   priceLess: (names: readonly string[]) =>

@@ -279,6 +279,11 @@ export const figures = {
     ],
     ['findings[].next.low, next.high', '1', 'Where one season more would lie'],
     ['findings[].seasons, crops, unlikeSeasons', '', 'What the ratio rests on; seasons that share no crop'],
+    [
+      'findings[].restsOn.seasons, open[].season, ratio; gaps, soFar',
+      '',
+      'Seasons by their names: those it rests on; those left out while their weeks are open, with the ratio so far; those with nothing matched; whether every season is open',
+    ],
     ['findings[].smallestSeen, marginPercent', '', 'The ratio that would have been seen; the margin of the question'],
     ['findings[].certainty.plots, method, steps', '', 'How sure, of these plots and of the method, and each step down'],
     [

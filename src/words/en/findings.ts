@@ -9,6 +9,13 @@ interface OfPair {
   readonly gardensB: readonly string[]
 }
 
+/** Seasons by their names: those it rests on, those left out while their weeks are open, those with nothing matched. */
+export interface RestsOn {
+  readonly seasons: readonly string[]
+  readonly open: readonly { readonly season: string; readonly ratio: number }[]
+  readonly gaps: readonly string[]
+}
+
 interface Range {
   readonly low: number
   readonly high: number
@@ -22,7 +29,34 @@ export interface LeftOutSaid {
 }
 
 const times = (ratio: number, locale: string) => formatNumber(ratio, locale, 2)
-const side = (method: string, gardens: readonly string[]) => `${gardens.join(' and ')} (${method})`
+/** A garden with its method, or a method with its gardens where it lies on several. */
+const side = (method: string, gardens: readonly string[]) =>
+  gardens.length === 1 ? `${gardens[0]} (${method})` : `${method} (${both(gardens)})`
+/** The gardens where each method has one of its own, else the methods. */
+function named({ methodA, methodB, gardensA, gardensB }: OfPair) {
+  const alone = gardensA.length === 1 && gardensB.length === 1 && gardensA[0] !== gardensB[0]
+  const [a, b] = alone ? [gardensA[0] ?? methodA, gardensB[0] ?? methodB] : [methodA, methodB]
+  return { a, b, at: alone ? 'in' : 'under' }
+}
+/** An end that is read as 1.00 touches it. */
+const reach = ({ low, high }: Range, locale: string) =>
+  `${times(low, locale)} to ${times(high, locale)}${[low, high].some((end) => Math.round(100 * end) === 100) ? ', which touches 1' : ''}`
+/** An interval whose ends lie more than ten times apart says nothing. */
+const saysNothing = ({ low, high }: Range) => high / low > 10
+const leavesOutOne = ({ low, high }: Range) => low > 1 || high < 1
+const counts = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten']
+const cannotTell = (seasons: number) =>
+  `${seasons === 1 ? 'one season cannot' : `${counts[seasons] ?? seasons} seasons cannot`} tell: what goes with these figures is wider than ten times`
+const open = 'while weeks are open the two are not told apart'
+const over = ({ seasons, restsOn }: { seasons: number; restsOn?: RestsOn }) =>
+  `Over ${seasonsOf(seasons)}${restsOn && seasons > 1 ? ` (${both(restsOn.seasons)})` : ''}`
+/** What a comparison that told nothing leaves possible. */
+const goesWith = (f: Range & { ratio: number; seasons: number }, locale: string) =>
+  saysNothing(f)
+    ? cannotTell(f.seasons)
+    : `the ratio was ${times(f.ratio, locale)}, and anything from ${reach(f, locale)} goes with these figures`
+const interval = (f: Range & { level: number }, locale: string) =>
+  `${percent(f.level, locale)} interval ${reach(f, locale)}`
 const seasonsOf = (seasons: number) => (seasons === 1 ? '1 season' : `${seasons} seasons`)
 const cropsOf = (crops: number) => (crops === 1 ? '1 matched crop' : `${crops} matched crops`)
 const plots = 'This compares these gardens; it cannot tell the method from the plot.'
@@ -38,6 +72,7 @@ interface OfBurden extends OfPair, Range {
   readonly ratio: number
   readonly level: number
   readonly seasons: number
+  readonly restsOn?: RestsOn
 }
 
 const nothingOf = {
@@ -120,20 +155,43 @@ export const findings = {
   none: 'There is nothing to say yet: no crop has stood under two methods and been cleared.',
   reference: (method: string) => `Each method beside ${method}, on matched crops, weighed alike in every season.`,
   seen: (
-    f: OfPair & Range & { ratio: number; seasons: number; crops: number; next: Range; level: number },
+    f: OfPair &
+      Range & { ratio: number; seasons: number; crops: number; next: Range; level: number; restsOn?: RestsOn },
     locale: string,
-  ) =>
-    `Over ${seasonsOf(f.seasons)} ${side(f.methodB, f.gardensB)} gave ${times(f.ratio, locale)} times the weight per planted m² of ${side(f.methodA, f.gardensA)}, on ${cropsOf(f.crops)}; ${percent(f.level, locale)} interval ${times(f.low, locale)} to ${times(f.high, locale)}. A season more would be expected between ${times(f.next.low, locale)} and ${times(f.next.high, locale)}. ${plots}`,
+  ) => {
+    const next = saysNothing(f.next)
+      ? 'What a season more would give cannot be said from these.'
+      : `A season more would be expected between ${times(f.next.low, locale)} and ${times(f.next.high, locale)}.`
+    return `${over(f)} ${side(f.methodB, f.gardensB)} gave ${times(f.ratio, locale)} times the weight per planted m² of ${side(f.methodA, f.gardensA)}, on ${cropsOf(f.crops)}; ${interval(f, locale)}. ${next} ${plots}`
+  },
   'not seen': (
-    f: OfPair & Range & { ratio: number; seasons: number; crops: number; smallestSeen: number | null; level: number },
+    f: OfPair &
+      Range & {
+        ratio: number
+        seasons: number
+        crops: number
+        smallestSeen: number | null
+        level: number
+        restsOn?: RestsOn
+      },
     locale: string,
-  ) =>
-    `Over ${seasonsOf(f.seasons)} no difference could be told between ${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} on ${cropsOf(f.crops)}: the ratio was ${times(f.ratio, locale)}, and anything from ${times(f.low, locale)} to ${times(f.high, locale)} goes with these figures.${f.smallestSeen === null ? '' : ` A true ratio between ${times(1 / f.smallestSeen, locale)} and ${times(f.smallestSeen, locale)} would often have stayed unseen.`} This is not to say that they are alike. ${plots}`,
+  ) => {
+    const [b, a] = [side(f.methodB, f.gardensB), side(f.methodA, f.gardensA)]
+    if (leavesOutOne(f))
+      return `${over(f)} ${b} gave ${times(f.ratio, locale)} times the weight per planted m² of ${a} in the weeks that are closed, on ${cropsOf(f.crops)}; ${interval(f, locale)}; but ${open}. ${plots}`
+    const seen = f.smallestSeen
+    const unseen =
+      seen === null || seen > 10
+        ? ''
+        : ` A true ratio between ${times(1 / seen, locale)} and ${times(seen, locale)} would often have stayed unseen.`
+    return `${over(f)} ${b} and ${a} could not be told apart by weight, on ${cropsOf(f.crops)}: ${goesWith(f, locale)}.${unseen} This is not to say that they are alike. ${plots}`
+  },
   alike: (
-    f: OfPair & Range & { ratio: number; seasons: number; crops: number; marginPercent: number | null },
+    f: OfPair &
+      Range & { ratio: number; seasons: number; crops: number; marginPercent: number | null; restsOn?: RestsOn },
     locale: string,
   ) =>
-    `Over ${seasonsOf(f.seasons)} ${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} gave alike within the ${f.marginPercent} % that the group had fixed beforehand as mattering, on ${cropsOf(f.crops)}: the ratio was ${times(f.ratio, locale)}, interval ${times(f.low, locale)} to ${times(f.high, locale)}. ${plots}`,
+    `${over(f)} ${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} gave alike within the ${f.marginPercent} % that the group had fixed beforehand as mattering, on ${cropsOf(f.crops)}: the ratio was ${times(f.ratio, locale)}, interval ${reach(f, locale)}. ${plots}`,
   'one season': (
     f: OfPair & {
       ratio: number
@@ -167,14 +225,27 @@ export const findings = {
       : `${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} have no matched crop that was cleared under both: nothing can be compared like with like.`,
   'places say nothing': (f: OfPair & { why: keyof typeof nothingOf }) =>
     `${f.methodB} and ${f.methodA} lie on several places each, but ${nothingOf[f.why]}: by weight nothing can be said of these methods.`,
-  'labour seen': (f: OfBurden, locale: string) =>
-    `Hours per m² of bed without harvest work were ${times(f.ratio, locale)} times those of ${side(f.methodA, f.gardensA)} in ${side(f.methodB, f.gardensB)}, over ${seasonsOf(f.seasons)} with all weeks closed; ${percent(f.level, locale)} interval ${times(f.low, locale)} to ${times(f.high, locale)}. These gardens and the people who work them, not the methods alone.`,
-  'labour not seen': (f: OfBurden, locale: string) =>
-    `Hours per m² of bed without harvest work could not be told apart between ${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} over ${seasonsOf(f.seasons)} with all weeks closed: the ratio was ${times(f.ratio, locale)}, ${times(f.low, locale)} to ${times(f.high, locale)} goes with these figures.`,
-  'per kg seen': (f: OfBurden, locale: string) =>
-    `${burdens[f.burden]} was ${times(f.ratio, locale)} times that of ${side(f.methodA, f.gardensA)} in ${side(f.methodB, f.gardensB)}, with all that each of them grew, over ${seasonsOf(f.seasons)} with all weeks closed that it rests on; ${percent(f.level, locale)} interval ${times(f.low, locale)} to ${times(f.high, locale)}. Unlike crops weigh differently: this is what these gardens cost, not what a method costs.`,
-  'per kg not seen': (f: OfBurden, locale: string) =>
-    `${burdens[f.burden]} could not be told apart between ${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} over ${seasonsOf(f.seasons)} with all weeks closed that it rests on: the ratio was ${times(f.ratio, locale)}, ${times(f.low, locale)} to ${times(f.high, locale)} goes with these figures.`,
+  'labour seen': (f: OfBurden, locale: string) => {
+    const { a, b } = named(f)
+    return `${over(f)} ${b} took ${times(f.ratio, locale)} times the hours of ${a} per m² of bed, harvest work left out; ${interval(f, locale)}. These gardens and the people who work them, not the methods alone.`
+  },
+  'labour not seen': (f: OfBurden, locale: string) => {
+    const { a, b } = named(f)
+    const hours = 'hours per m² of bed, harvest work left out'
+    if (leavesOutOne(f))
+      return `${over(f)} ${b} took ${times(f.ratio, locale)} times the hours of ${a} per m² of bed in the weeks that are closed, harvest work left out; ${interval(f, locale)}; but ${open}.`
+    return `${over(f)} ${b} and ${a} could not be told apart by ${hours}: ${goesWith(f, locale)}.`
+  },
+  'per kg seen': (f: OfBurden, locale: string) => {
+    const { a, b, at } = named(f)
+    const took = f.burden === 'hoursPerKg' ? 'hours' : 'inputs'
+    return `${over(f)} a marketable kilogram took ${times(f.ratio, locale)} times the ${took} ${at} ${b} that it took ${at} ${a}, with all that each of them grew; ${interval(f, locale)}. Unlike crops weigh differently: this is what these gardens cost, not what a method costs.`
+  },
+  'per kg not seen': (f: OfBurden, locale: string) => {
+    const { a, b } = named(f)
+    const what = f.burden === 'hoursPerKg' ? 'hours for a marketable kilogram' : 'inputs for a marketable kilogram'
+    return `${over(f)} ${b} and ${a} could not be told apart by ${what}: ${goesWith(f, locale)}.`
+  },
   burdenOfMethods: (f: OfBurden & OfLayout, locale: string) =>
     `${remembers(f.layout)}About the methods, ${layouts[f.layout]?.(f.unitsA, f.unitsB) ?? ''}, over ${seasonsOf(f.seasons)} with all that it rests on closed: ${burdens[f.burden].toLowerCase()} under ${f.methodB} came to ${times(f.ratio, locale)} times what ${f.methodA} took; ${percent(f.level, locale)} interval ${times(f.low, locale)} to ${times(f.high, locale)} on ${f.df} ${f.df === 1 ? 'degree' : 'degrees'} of freedom.${f.low > 1 || f.high < 1 ? '' : ' No difference of the methods could be told; this is not to say that they are alike.'} ${aboutOf(f)}`,
   'only divided': (
@@ -244,6 +315,13 @@ export const findings = {
     `With the open weeks at their least and at their most the ratio would be ${low} to ${high}.`,
   methodWeeksOpen:
     'More than a tenth of the weeks of weights are open: what they hold is unknown, and it is a step less sure.',
+  leftOpen: (season: string, ratio: string) =>
+    `${season} is not in it: more than a tenth of its weeks are open. So far: ${ratio} times.`,
+  gaps: (seasons: readonly string[]) =>
+    `${both(seasons)} ${seasons.length === 1 ? 'is' : 'are'} not in it: nothing matched was cleared under both.`,
+  soFar:
+    'More than a tenth of the weeks are open in every season: all of this is so far, and nothing is told apart yet.',
+  cannotTell: (seasons: number) => `${counts[seasons] ?? seasons} ${seasons === 1 ? 'season' : 'seasons'} cannot tell`,
   missingEnds: (low: string, high: string, survives: boolean) =>
     `With the open weeks at their least and at their most the ratio would be ${low} to ${high}; the finding ${survives ? 'stands at both ends' : 'does not stand at both ends'}.`,
   cautionsTitle: 'What else can fool here',

@@ -46,9 +46,9 @@ export const replicated = {
   sourceAfter: (source: string, held: Holder) => `${source}${afterAtEnd(held)}`,
   pairTitle: (method: string, reference: string) => `${method} beside ${reference}`,
   pooled: (p: Pooled) =>
-    `From season to season: mean ratio ${p.ratio} (${p.low} to ${p.high}); of the variance between seasons ${p.i2} % is more than the places of each season account for (I²).${p.next ? ` A new season would lie between ${p.next.low} and ${p.next.high}.` : ''}`,
+    `From season to season the mean ratio is ${p.ratio} (${p.low} to ${p.high}). ${p.i2 === '0' ? 'The seasons differ no more than the places of one season do by themselves (I², what is beyond that, is 0 %).' : `Of what the seasons differ by, ${p.i2} % is beyond what the places of one season differ by themselves (I²).`}${p.next ? ` A new season would lie between ${p.next.low} and ${p.next.high}.` : ''}`,
   model: (m: Model) =>
-    `All ${m.plots} single plantings in one mixed model (REML, Satterthwaite): ratio ${m.ratio}, ${m.low} to ${m.high} on ${m.df} degrees of freedom. It is a ratio of medians of plantings where something grew${m.failed > 0 ? `; ${m.failed} that gave nothing are not in it` : ''}.${m.singular ? ' One of the spreads below was estimated as none: read the interval with care.' : ''}`,
+    `Counted once more with each of ${m.plots} plantings by itself, what crops, seasons and places differ by being estimated beside the methods (a mixed model by REML): ratio ${m.ratio}, ${m.low} to ${m.high} on ${m.df} degrees of freedom (what the places leave to judge by, after Satterthwaite). It is a ratio of medians of plantings where something grew${m.failed > 0 ? `; ${m.failed} that gave nothing are not in it` : ''}.${m.singular ? ' One of the spreads below was estimated as none: read the interval with care.' : ''}`,
   spread: (of: string, sd: string, held: Holder) => `Spread between ${of}${afterAtEnd(held)}, log scale: ${sd}`,
   spreadOf: {
     crop: 'crops',

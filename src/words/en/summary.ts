@@ -45,7 +45,6 @@ const more: Record<Measure, readonly [string, string]> = {
   cost: ['spent more on a kilogram than', 'spent less on a kilogram than'],
 }
 const limits = {
-  'open weeks could turn it': 'open weeks could still turn this',
   'these people': 'by the hands that worked them',
   'own crops': 'each with its own crops',
   'few seasons': 'over a few seasons only',
@@ -61,10 +60,12 @@ export const summary = {
       `${names.length === others && others > 2 ? `All ${count(others)}` : both(names)} ${more[measure][way === 'more' ? 0 : 1]} ${reference}`,
     both: (measure: Measure, names: readonly string[], reference: string) =>
       `${both(names)} ${names.length === 1 ? 'differs' : 'differ'} from ${reference} ${by[measure]}, some up and some down`,
-    untold: (measure: Measure, others: number) =>
-      others === 1
-        ? `${by[measure]} the two could not be told apart`
-        : `${by[measure]} none of the ${count(others)} could be told apart`,
+    untold: (measure: Measure, others: number, open: boolean) =>
+      open
+        ? `${by[measure]} ${others === 1 ? 'the two' : 'they'} cannot be told apart while weeks are open`
+        : others === 1
+          ? `${by[measure]} the two could not be told apart`
+          : `${by[measure]} none of the ${count(others)} could be told apart`,
     described: (measure: Measure) => `${by[measure]} one season cannot tell them apart`,
     refused: (measure: Measure) => `${by[measure]} they cannot be compared yet`,
     alike: (measure: Measure) => `${by[measure]} alike within what was fixed as mattering`,
@@ -78,6 +79,14 @@ export const summary = {
     which === 'the others'
       ? `the other${names.length === 1 ? '' : ` ${count(names.length)}`} could not be told apart: anything from ${low} to ${high} times`
       : `${which === 'all' ? `none of the ${count(names.length)} could` : `${both(names)} could not`} be told apart from ${reference} ${by[measure]}: anything from ${low} to ${high} times fits these figures`,
+  open: (measure: Measure, names: readonly string[], reference: string) =>
+    `${both(names)} ${names.length === 1 ? 'is' : 'are'} not told apart from ${reference} ${by[measure]} while weeks are open, since those could turn it`,
+  unsayable: (measure: Measure, names: readonly string[], seasonsSeen: number, reference: string) =>
+    `${seasons(seasonsSeen)} cannot tell ${both(names)} from ${reference} ${by[measure]}`,
+  carried: (crops: readonly string[]) =>
+    crops.length > 3
+      ? `without any one of ${crops.length} crops it could not be told`
+      : `it is carried by ${both(crops)}, without which it could not be told`,
   alike: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
     `${both(names)} and ${reference} are alike ${by[measure]} within what was fixed beforehand as mattering (${low} to ${high} times)`,
   refused: (measure: Measure, names: readonly string[]) =>
@@ -97,7 +106,7 @@ export const summary = {
   notCarried: 'cannot be told: the layout does not carry it',
   levels: { 'very low': 'very low', low: 'low', moderate: 'moderate', high: 'high' },
   rests: (n: number, crops: number, plantings: string, closed: string, weeks: string) =>
-    `${upper(seasons(n))}, ${crops === 1 ? '1 crop' : `${crops} crops`} grown in all, ${plantings} plantings, ${closed} of ${weeks} garden weeks closed.`,
+    `${upper(seasons(n))}, ${crops === 0 ? 'no matched crop' : crops === 1 ? '1 matched crop' : `up to ${crops} matched crops`}, ${plantings} plantings, ${closed} of ${weeks} garden weeks closed.`,
   price: (own: readonly { name: string; price: string; low: string; high: string }[]) =>
     `An hour saved cost ${both(own.map((one, i) => `${one.price}${i === 0 ? ' in inputs' : ''} in ${one.name} (${one.low}–${one.high})`))}`,
   priceLess: (names: readonly string[]) => `${both(names)} saved hours and spent less as well`,

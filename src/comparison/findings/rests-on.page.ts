@@ -1,0 +1,12 @@
+import { formatNumber } from '../../quantities/formatting.ts'
+import type { Words } from '../../words/catalogue.ts'
+import type { RestsOn } from './yield-finding.ts'
+
+/** Seasons that a finding leaves out, each with why. */
+export function leftOutSeasons({ open, gaps, soFar }: RestsOn, words: Words['findings'], locale: string): string[] {
+  return [
+    ...(soFar ? [words.soFar] : []),
+    ...open.map((one) => words.leftOpen(one.season, formatNumber(one.ratio, locale, 2))),
+    ...(gaps.length > 0 ? [words.gaps(gaps)] : []),
+  ]
+}
