@@ -49,7 +49,7 @@ export function accountRoutes(app: FastifyInstance, database: Database, { secure
   )
 
   app.post<{ Body: { next?: string } }>('/sign-up', { config: { access: 'public' } }, async (request, reply) => {
-    if (!(await mayTry(database, `sign-up ${request.ip}`, mostTries))) throw new Problem('too-often')
+    if (!(await mayTry(database, `sign-up ${placeOf(request.ip)}`, mostTries))) throw new Problem('too-often')
     const form = readForm(signUpForm, request.body)
     if (form.kind === 'refused') return wrong(reply, 'accounts/sign-up', words.signUp.title, form)
     try {

@@ -1,4 +1,5 @@
 import type { FastifyInstance } from 'fastify'
+import { placeOf } from '../accounts/place.ts'
 import { mayTry } from '../accounts/sessions.queries.ts'
 import type { Database } from '../db/database.ts'
 import type { IsoDate } from '../quantities/dates.ts'
@@ -22,7 +23,7 @@ export function demoRoutes(
 ): void {
   app.post('/demo', { config: { access: 'public' } }, async (request, reply) => {
     if (!demo) throw notFound()
-    if (!(await mayTry(database, `demo ${request.ip}`, 60))) throw new Problem('too-often')
+    if (!(await mayTry(database, `demo ${placeOf(request.ip)}`, 60))) throw new Problem('too-often')
     return reply.redirect(`/g/${await makeDemo(database, demoDay, demoReports)}`, 303)
   })
 

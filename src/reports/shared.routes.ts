@@ -51,7 +51,7 @@ export function sharedRoutes(app: FastifyInstance, database: Database, options: 
     reply.header('cache-control', 'private, no-store')
     const found = await behind(JSON.stringify([request.params.token, String(request.query.edition ?? '')]))
     if (found) return found
-    if (!(await mayTry(database, `unknown link ${request.ip}`, mostUnknown))) throw new Problem('too-often')
+    if (!(await mayTry(database, `unknown link ${placeOf(request.ip)}`, mostUnknown))) throw new Problem('too-often')
     throw notFound()
   }
   const mayRead = (request: FastifyRequest, { id, passphraseHash }: OpenLink) =>

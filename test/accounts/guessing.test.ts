@@ -54,6 +54,21 @@ it('above a hundred guesses from everywhere only a browser that was signed in be
   expect((await other.client.post('/sign-in', { email, password })).status).toBe(429)
 })
 
+it('signing up and links that lead nowhere are counted by place, not by address', async () => {
+  const statuses = async (tries: number, path: string, send: (client: Client, i: number) => Promise<number>) => {
+    const found: number[] = []
+    for (let i = 0; i < tries; i++) found.push(await send(from(`2001:db8:5:${path}::${i + 1}`), i))
+    return found
+  }
+  const signUps = await statuses(11, '1', async (client, i) => {
+    const email = `crowd-${i}@example.org`
+    return (await client.post('/sign-up', { name: 'Ada Rook', email, password })).status
+  })
+  expect(signUps.at(-1)).toBe(429)
+  const links = await statuses(61, '2', async (client) => (await client.get('/r/made-up')).status)
+  expect([links[0], links.at(-1)]).toEqual([404, 429])
+})
+
 it('a place is an address, or the half of one that a household has', () => {
   expect(placeOf('198.51.100.7')).toBe('198.51.100.7')
   expect(placeOf('::ffff:198.51.100.7')).toBe('198.51.100.7')
