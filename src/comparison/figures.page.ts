@@ -1,7 +1,8 @@
 import { formatNumber } from '../quantities/formatting.ts'
+import { meanOf } from '../statistics/moments.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { calibration } from './findings/calibration.ts'
-import { layoutCalibration } from './findings/layout-calibration.ts'
+import { type LayoutLine, layoutCalibration } from './findings/layout-calibration.ts'
 
 const words = catalogue.figures
 const yesOrNo = catalogue.seasons.yesOrNo
@@ -64,7 +65,7 @@ function tablePage(page: OtherPage, locale: string) {
       table: { ...named, head: head(calibrationHead, 0), rows: calibrationRows(locale) },
     }),
     'calibration-layouts': () => ({
-      say: words.layoutsSay,
+      say: layoutsSaid(locale),
       table: { ...named, head: head(words.layoutsHead, 2), rows: layoutRows(locale) },
     }),
     tables: () => ({
@@ -97,13 +98,43 @@ function calibrationRows(locale: string): string[][] {
   ])
 }
 
+/** A row a design; its measures beside each other in every cell. */
 function layoutRows(locale: string): string[][] {
-  const percent = percentIn(locale)
-  return layoutCalibration.map((line) => [
-    ...[words.layoutNames[line.layout], words.layoutHows[line.how], String(line.units), String(line.seasons)],
-    formatNumber(line.effect ? 1.2 : 1, locale, 2),
-    ...[line.holds, line.finds, line.predicted].map(percent),
-  ])
+  const designOf = ({ layout, how, units, methodBySeason }: LayoutLine) =>
+    [layout, how, units, methodBySeason].join(' ')
+  const designs = [...new Set(layoutCalibration.map(designOf))]
+  return designs.flatMap((design) => {
+    const lines = layoutCalibration.filter((line) => designOf(line) === design)
+    const [first] = lines
+    if (!first) return []
+    const each = (of: (line: LayoutLine) => number, decimals: number) =>
+      lines.map((line) => formatNumber(of(line), locale, decimals)).join(' · ')
+    return [
+      [
+        ...[words.layoutNames[first.layout], words.layoutHows[first.how], String(first.units)],
+        formatNumber(first.methodBySeason, locale, 2),
+        each((line) => 100 * line.holds, 1),
+        each((line) => 100 * line.told, 1),
+        each((line) => 100 * line.toldOfMore, 1),
+        each((line) => line.width, 1),
+        each((line) => 100 * line.refused, 1),
+      ],
+    ]
+  })
+}
+
+function layoutsSaid(locale: string): string {
+  const between = (lines: readonly LayoutLine[]) => {
+    const shares = lines.map((line) => 100 * line.holds)
+    return `${formatNumber(Math.min(...shares), locale, 1)}–${formatNumber(Math.max(...shares), locale, 1)} %`
+  }
+  const drawn = layoutCalibration.filter((line) => line.how === 'random')
+  const chosen = layoutCalibration.filter(
+    (line) => line.how === 'choice' && line.layout === 'gardens' && line.measure === 'weight',
+  )
+  const onTheWhole = meanOf(drawn.map((line) => line.holds))
+  const trials = formatNumber(drawn[0]?.trials ?? 0, locale, 0)
+  return words.layoutsSay(trials, percentIn(locale)(onTheWhole), between(drawn), between(chosen))
 }
 
 const percentIn = (locale: string) => (share: number) => `${formatNumber(100 * share, locale, 1)} %`

@@ -240,7 +240,7 @@ export const findings = {
   degreesOf: (layout: string, df: number) => freiheit[layout]?.(df) ?? '',
   methodHow: {
     choice:
-      'Wo welche Anbauweise liegt, ist gewählt; mehr als mäßig sicher kann es nicht werden, und wenig sicher bei ganzen Gärten: in Versuchen, in denen für eine von zwei Anbauweisen der bessere Boden gewählt war, enthielten solche Intervalle die Wahrheit über die Anbauweisen in 64 bis 93 von 100.',
+      'Wo welche Anbauweise liegt, ist gewählt; mehr als mäßig sicher kann es nicht werden, und wenig sicher bei ganzen Gärten: in Versuchen, in denen für eine von zwei Anbauweisen der bessere Boden gewählt war, enthielten solche Intervalle des Gewichts die Wahrheit über die Anbauweisen in 71 bis 93 von 100.',
     random: 'Die Anbauweisen sind ausgelost.',
     rotation: 'Die Anbauweisen wechseln nach einer Regel.',
   },

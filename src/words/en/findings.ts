@@ -297,7 +297,7 @@ export const findings = {
   degreesOf: (layout: string, df: number) => degreesFrom[layout]?.(df) ?? '',
   methodHow: {
     choice:
-      'The methods were put where they are by choice, so moderate is the most that can be had, and low for whole gardens: in trials where the better ground had been chosen for one of two methods, such intervals held the truth of the methods in 64 to 93 of 100.',
+      'The methods were put where they are by choice, so moderate is the most that can be had, and low for whole gardens: in trials where the better ground had been chosen for one of two methods, such intervals of weight held the truth of the methods in 71 to 93 of 100.',
     random: 'The methods were drawn.',
     rotation: 'The methods take turns by a rule.',
   },
