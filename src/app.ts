@@ -6,6 +6,7 @@ import { addGuard } from './accounts/guard.routes.ts'
 import { settingsRoutes } from './accounts/settings.routes.ts'
 import { compareRoutes } from './comparison/compare.routes.ts'
 import { figuresRoutes } from './comparison/figures.routes.ts'
+import { keptSummaries } from './comparison/kept-summaries.routes.ts'
 import { rowsRoutes } from './comparison/rows.routes.ts'
 import type { Database } from './db/database.ts'
 import { lastMigration } from './db/migrating.ts'
@@ -14,7 +15,7 @@ import { decisionsOf } from './decisions/decisions.queries.ts'
 import { decisionRoutes } from './decisions/decisions.routes.ts'
 import { payBackRoutes } from './decisions/pay-back.routes.ts'
 import { restartRoutes } from './decisions/restart.routes.ts'
-import { demoRoutes } from './demo/demo.routes.ts'
+import { demoRoutes, exampleShown } from './demo/demo.routes.ts'
 import { diaryCorrections } from './diary/corrections.routes.ts'
 import { daysWritten } from './diary/days-written.queries.ts'
 import { firstPicked, whollyLost } from './diary/first-picked.queries.ts'
@@ -115,7 +116,8 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   addProblemPages(app)
 
   addSignsOfLife(app, database, lastMigration(join(root, 'migrations')))
-  accountRoutes(app, database, { secureCookies, demo })
+  const summaries = keptSummaries()
+  accountRoutes(app, database, { secureCookies, demo, example: () => exampleShown(database, { demo, summaries }) })
   groupRoutes(app, database, { furnish: addFirstCrops })
   settingsRoutes(app, database, { moneyWritten })
   gardenRoutes(app)
@@ -163,7 +165,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   bringInRoutes(app, database)
   guessRoutes(app)
   reportRoutes(app, database, { secureCookies, scriptParts: keptTexts(join(root, 'recompute'), 'R') })
-  homeRoutes(app)
+  homeRoutes(app, { summaries })
   settingUpRoutes(app)
   seasonCloseRoutes(app)
   undoRoutes(app)

@@ -27,9 +27,15 @@ interface Welcomed {
 export interface AccountOptions {
   readonly secureCookies: boolean
   readonly demo: boolean
+  /** What the example says first, for the page at the door. */
+  readonly example: () => Promise<object | null>
 }
 
-export function accountRoutes(app: FastifyInstance, database: Database, { secureCookies, demo }: AccountOptions): void {
+export function accountRoutes(
+  app: FastifyInstance,
+  database: Database,
+  { secureCookies, demo, example }: AccountOptions,
+): void {
   const welcome = async (reply: FastifyReply, { personId, email, next }: Welcomed) => {
     const token = await openSession(database, personId)
     const mark = (await markOf(database, email)) ?? ''
@@ -40,7 +46,7 @@ export function accountRoutes(app: FastifyInstance, database: Database, { secure
 
   app.get('/', { config: { access: 'public' } }, async (request, reply) => {
     const groups = request.person ? await groupsOf(database, request.person.id) : []
-    const page = { groups, signedIn: request.person !== null, demo }
+    const page = { groups, signedIn: request.person !== null, demo, first: request.person ? null : await example() }
     return reply.page('accounts/front', page, { title: words.front.title })
   })
 

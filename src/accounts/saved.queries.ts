@@ -32,3 +32,9 @@ export async function savedBy(tx: Tx, groupId: string): Promise<Saved | null> {
   const tables = [...new Set(rows.map((row) => row.tableName))]
   return { first: Math.min(...numbers), last: Math.max(...numbers), tables }
 }
+
+/** How many changes the group's history holds: it counts up with everything that is written. */
+export async function changesCounted(tx: Tx, groupId: string): Promise<number> {
+  const [counter] = await tx.select().from(groupCounters).where(eq(groupCounters.groupId, groupId))
+  return counter?.changes ?? 0
+}

@@ -1,10 +1,14 @@
 import type { FastifyInstance } from 'fastify'
+import { demoVisitor } from '../accounts/members.queries.ts'
 import { placeOf } from '../accounts/place.ts'
 import { mayTry } from '../accounts/sessions.queries.ts'
+import type { FirstSaid, keptSummaries } from '../comparison/kept-summaries.routes.ts'
 import type { Database } from '../db/database.ts'
+import { asMember } from '../db/transaction.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { notFound, Problem } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { demoSlug } from './demo.queries.ts'
 import { copyDemo, makeDemo } from './making.routes.ts'
 
 export interface DemoOptions {
@@ -13,6 +17,19 @@ export interface DemoOptions {
   readonly demoDay?: IsoDate | undefined
   /** Whether its two finished reports are made too, which takes some seconds. */
   readonly demoReports?: boolean | undefined
+}
+
+export interface ExampleOptions {
+  readonly demo: boolean
+  readonly summaries: ReturnType<typeof keptSummaries>
+}
+
+/** What the example says first, for whoever comes to the door; null while nobody has opened it yet. */
+export async function exampleShown(database: Database, { demo, summaries }: ExampleOptions): Promise<FirstSaid | null> {
+  const member = demo ? await demoVisitor(database, demoSlug) : null
+  if (!member) return null
+  const who = { personId: null, groupId: member.group.id, readOnly: true }
+  return summaries({ member, query: {}, read: (work) => asMember(database, who, work) })
 }
 
 /** The demo group: looked at without an account where the installation allows it, copied by whoever has one. */

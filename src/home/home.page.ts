@@ -191,7 +191,6 @@ function courses({ record, today }: HomeRows, season: Season, locale: string) {
   const own = assignedGardens(record, season).map(
     (garden): GardenCourse => ({
       garden: garden.name,
-      method: methodOn(record, season.id, garden.id),
       now: runningGrams(gramsIn(now, garden.id), season, today),
       before: before ? runningGrams(gramsIn(earlier, garden.id), before, before.endsOn) : [],
     }),
@@ -199,11 +198,6 @@ function courses({ record, today }: HomeRows, season: Season, locale: string) {
   if (own.every((one) => (one.now.at(-1) ?? 0) + (one.before.at(-1) ?? 0) === 0)) return []
   const weeks = weeksBetween(season.startsOn as IsoDate, season.endsOn as IsoDate).length
   return kilogramsPage(own, weeks, locale)
-}
-
-function methodOn(record: TrialRecord, seasonId: string, gardenId: string): string {
-  const own = record.assignments.find((one) => one.seasonId === seasonId && one.gardenId === gardenId)
-  return record.methods.find((one) => one.id === own?.methodId)?.name ?? ''
 }
 
 const monthOf = (day: string, locale: string) =>

@@ -1,4 +1,5 @@
 import type { FastifyInstance } from 'fastify'
+import type { keptSummaries } from '../comparison/kept-summaries.routes.ts'
 import { trialRecord } from '../comparison/record/trial-record.queries.ts'
 import { decisionsOf } from '../decisions/decisions.queries.ts'
 import { dueForALook } from '../decisions/due.ts'
@@ -12,7 +13,11 @@ import { catalogue } from '../words/catalogue.ts'
 import { homePage } from './home.page.ts'
 import { lastWritten } from './last-written.queries.ts'
 
-export function homeRoutes(app: FastifyInstance): void {
+export interface HomeOptions {
+  readonly summaries: ReturnType<typeof keptSummaries>
+}
+
+export function homeRoutes(app: FastifyInstance, { summaries }: HomeOptions): void {
   app.get('/g/:group', { config: { access: 'reader' } }, async (request, reply) => {
     const { group, role } = request.member
     const today = dayIn(group.timeZone, new Date())
@@ -27,7 +32,9 @@ export function homeRoutes(app: FastifyInstance): void {
     }))
     const gardens = rows.record.gardens.map((one): [string, string] => [one.id, one.name])
     const names = new Map([...plantingNames(rows.plantings, group.locale), ...gardens])
+    const { sentence } = await summaries({ member: request.member, query: {}, read: (work) => request.read(work) })
     const page = {
+      said: sentence,
       ...homePage({ ...rows, today, names }, `/g/${group.slug}`, group.locale),
       isKeeper: role === 'keeper',
       mayRecord: role !== 'reader',

@@ -2,7 +2,6 @@ import { formatKilograms } from '../quantities/formatting.ts'
 
 export interface GardenCourse {
   readonly garden: string
-  readonly method: string
   /** Grams so far at the end of each week. */
   readonly now: readonly number[]
   readonly before: readonly number[]
@@ -16,11 +15,11 @@ export function kilogramsPage(courses: readonly GardenCourse[], weeks: number, l
   const x = (week: number) => round((week * (frame.width - frame.labels)) / Math.max(1, weeks - 1))
   const y = (grams: number) => round(frame.height - frame.foot - (grams / most) * (frame.height - 22))
   const points = (grams: readonly number[]) => grams.map((one, week) => `${x(week)},${y(one)}`).join(' ')
-  return courses.map(({ garden, method, now, before }) => {
+  return courses.map(({ garden, now, before }) => {
     const [latest, last] = [now.at(-1), before.at(-1)]
     const [nowY, lastY] = apart(latest === undefined ? null : y(latest), last === undefined ? null : y(last))
     return {
-      ...{ garden, method, ...frame, base: frame.height - frame.foot, end: x(weeks - 1) },
+      ...{ garden, ...frame, base: frame.height - frame.foot, end: x(weeks - 1) },
       now: points(now),
       before: points(before),
       nowAt: latest === undefined ? null : { x: x(now.length - 1) + 5, y: nowY, text: formatKilograms(latest, locale) },

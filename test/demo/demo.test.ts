@@ -121,6 +121,13 @@ it('a visitor sees everything of the demo without an account, changes nothing, a
     expect([path, page.status]).toEqual([path, 200])
     expect(plain(page.text)).toContain('invented example')
   }
+  const compare = plain((await guest.get('/g/quern-hill/compare?season=all')).text)
+  const door = plain((await guest.get('/')).text)
+  const sentence =
+    /None of the four could be told apart from Lower Terrace by weight: [^.]*\.\d+ to [\d.]+ times fits these figures\./
+  const [said = 'no sentence'] = sentence.exec(compare) ?? []
+  expect(door).toContain(said)
+  expect(plain((await guest.get('/g/quern-hill')).text)).toContain(said)
   const refused = await guest.post('/g/quern-hill/gardens/sites', { name: 'Mine' })
   expect(refused.status).toBe(403)
   expect(plain(refused.text)).toContain('for looking at')
@@ -222,4 +229,19 @@ it('it holds two finished reports, of one season and of all that are over, and a
   const [question] = await rows(sql`select locked_at::text as locked from season_questions`)
   expect(question?.locked).toContain('2026-07-12')
   await database.close()
+})
+
+it('the first sentence on Home is never older than what is written', async () => {
+  const person = await place.person()
+  const at = (await person.post('/demo/copy')).location
+  const said = async () => /<p class="answer">([^<]*told apart[^<]*)</.exec((await person.get(at)).text)?.[1] ?? ''
+  expect(await said()).toContain('Lower Terrace')
+  const [own] = (
+    (await place.database.drizzle.execute(
+      sql`select groups.id, person_id from groups join members on group_id = groups.id where slug = ${at.slice(3)}`,
+    )) as unknown as { rows: { id: string; person_id: string }[] }
+  ).rows
+  const rename = sql`update gardens set name = 'Upper Terrace' where name = 'Lower Terrace'`
+  await asMember(place.database, { personId: own?.person_id ?? '', groupId: own?.id ?? '' }, (tx) => tx.execute(rename))
+  expect(await said()).toContain('Upper Terrace')
 })

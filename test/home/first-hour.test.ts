@@ -47,7 +47,7 @@ it('grams add up week by week as far as the day, and not beyond the season', () 
 })
 
 it('small pictures share one scale: half the grams stand half as high', () => {
-  const course = (grams: number) => ({ garden: 'a', method: 'm', now: [0, grams], before: [] })
+  const course = (grams: number) => ({ garden: 'a', now: [0, grams], before: [] })
   const [high, low] = kilogramsPage([course(1000), course(500)], 2, 'en')
   const top = (points: string | undefined) => Number(points?.split(' ').at(-1)?.split(',')[1])
   const base = high?.base ?? 0

@@ -1,7 +1,9 @@
 export const accounts = {
   front: {
-    title: 'Compare your trial gardens honestly',
-    lead: 'Evenground holds several trial gardens, each under a different way of growing. You write down the hours and the weights every week; it works out kilograms, hours and costs per square metre, so that the methods can be compared and shown to others.',
+    title: 'Which way of growing is worth its work, on your ground?',
+    lead: 'Evenground keeps the weights, hours and costs of your trial gardens week by week and sets the ways of growing side by side: what differs, how sure that is, and what cannot be told.',
+    example: 'From an example of five invented gardens',
+    honestTitle: 'How it counts',
     honest: [
       'A bed that failed counts as zero, with its area in.',
       'Unlike crops are not compared as like.',

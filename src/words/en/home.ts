@@ -34,11 +34,10 @@ export const home = {
   },
   said: 'What the gardens say so far',
   compare: 'Compare',
-  settle: 'What next season could settle',
+  settle: 'What would settle it',
   notYet: 'Nothing yet: a comparison begins with one crop weighed in two gardens.',
   kilograms: 'Kilograms through the season',
   thin: (season: string) => `thin line: ${season}`,
-  sameScale: 'all on one scale',
   picture: (garden: string, now: string, before: string) =>
     `${garden}: ${now} so far${before === '' ? '' : `, ${before} in the whole season before`}`,
   last: 'Last written down',
