@@ -21,7 +21,7 @@ beforeAll(async () => {
   await fillIn(page, '/demo/copy', {})
   group = new URL(page.url()).pathname
   await page.goto(`${service.base}${group}/reports`)
-  await fillIn(page, '/reports', { title: 'Three seasons', season: 'All seasons' })
+  await fillIn(page, '/reports', { title: 'Three seasons', season: 'All seasons', 'sections[]': 'all of them' })
   await fillIn(page, '/links', {})
   shared = new URL(((await page.locator('.notice code').textContent()) ?? '').trim()).pathname
 })

@@ -92,7 +92,7 @@ export async function fillIn(page: Page, action: string, fields: Readonly<Record
   await unfold(page, button)
   await Promise.all([page.waitForLoadState('load'), button.click()])
   await page.waitForLoadState('load')
-  expect([action, await page.locator('.errors').allInnerTexts()]).toEqual([action, []])
+  expect([action, await page.locator('.errors, .wrong').allInnerTexts()]).toEqual([action, []])
 }
 
 async function unfold(page: Page, inside: ReturnType<Page['locator']>): Promise<void> {
