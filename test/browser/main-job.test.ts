@@ -102,7 +102,14 @@ describe.each([
         await fillIn(page, '/hours', { place: 'Long Bank', task: 'harvest', time: '1:12' })
         const select = page.locator('form[action$="/losses"] select[name="plantingId"]')
         const value = await select.locator('option').filter({ hasText: 'Lower Terrace' }).getAttribute('value')
-        await fillIn(page, '/losses', { plantingId: `=${value}`, lostOn: `=${day}`, percent: '50', cause: 'pest', outside: 'no' })
+        await fillIn(page, '/losses', {
+          plantingId: `=${value}`,
+          lostOn: `=${day}`,
+          percent: '50',
+          cause: 'pest',
+          outside: 'no',
+          alsoNextDoor: 'no',
+        })
       }
       for (let left = await page.locator('form[action$="/closings"]').count(); left > 0; left--) {
         await fillIn(page, '/closings', {})

@@ -90,7 +90,7 @@ export async function fillIn(page: Page, action: string, fields: Readonly<Record
   }
   const button = form.locator('button').last()
   await unfold(page, button)
-  await Promise.all([page.waitForLoadState('load'), button.click()])
+  await Promise.all([page.waitForLoadState('load'), button.click({ timeout: 120_000 })])
   await page.waitForLoadState('load')
   expect([action, await page.locator('.errors, .wrong').allInnerTexts()]).toEqual([action, []])
 }
