@@ -117,7 +117,6 @@ function layoutRows(locale: string): string[][] {
         each((line) => 100 * line.told, 1),
         each((line) => 100 * line.toldOfMore, 1),
         each((line) => line.width, 1),
-        each((line) => 100 * line.refused, 1),
       ],
     ]
   })
@@ -134,7 +133,9 @@ function layoutsSaid(locale: string): string {
   )
   const onTheWhole = meanOf(drawn.map((line) => line.holds))
   const trials = formatNumber(drawn[0]?.trials ?? 0, locale, 0)
-  return words.layoutsSay(trials, percentIn(locale)(onTheWhole), between(drawn), between(chosen))
+  const percent = percentIn(locale)
+  const refused = percent(meanOf(layoutCalibration.map((line) => line.refused)))
+  return words.layoutsSay(trials, percent(onTheWhole), between(drawn), between(chosen), refused)
 }
 
 const percentIn = (locale: string) => (share: number) => `${formatNumber(100 * share, locale, 1)} %`

@@ -179,19 +179,9 @@ export const figures = {
     refused: 'No interval',
   },
   layoutsTitle: 'How often what the table prints holds',
-  layoutsSay: (trials: string, drawn: string, byLine: string, chosen: string) =>
-    `${trials} made-up trials for each line, of two methods that are alike in the long run: the intervals are those that the table of all methods prints, of weight, of hours per m² and of inputs per kg, in this order in each cell. Each interval is held against the truth it names: these gardens in the long run where one stands for each method, the methods in these seasons where places replicate them. Drawn at random ${drawn} of them held it, in single lines ${byLine}. Where the ground that seemed better had been chosen for one method, those of weight held in ${chosen}, the less the more gardens there were: whole gardens by choice are low at most. “Told apart” counts what is told although the methods are alike: with one garden a method that is the ground, and no finding there speaks of the method. Where methods stray from season to season by so much (SD, log scale), what these seasons tell is not yet their rule. Soil that carries a former method is not in these trials, so that swapped gardens look better here than they are. The same trials drawn and analysed in R gave the same widths.`,
-  layoutsHead: [
-    'Layout',
-    'How',
-    'Places',
-    'Methods stray by',
-    'Hold the truth they name, %',
-    'Told apart though alike, %',
-    'Told of a true 1.2, %',
-    'Upper over lower end, median',
-    'No interval, %',
-  ],
+  layoutsSay: (trials: string, drawn: string, byLine: string, chosen: string, refused: string) =>
+    `${trials} made-up trials for each line, of two methods that are alike in the long run: the intervals are those that the table of all methods prints, of weight, of hours per m² and of inputs per kg, in this order in each cell. Each interval is held against the truth it names: these gardens in the long run where one stands for each method, the methods in these seasons where places replicate them. Drawn at random ${drawn} of them held it, in single lines ${byLine}. Where the ground that seemed better had been chosen for one method, those of weight held in ${chosen}, the less the more gardens there were: whole gardens by choice are low at most. “Told” counts what is told apart although the methods are alike, “told of 1.2” what is told where one gives 1.2 times as much; “width” is the median of the upper over the lower end; ${refused} had no interval. With one garden a method what is told is the ground, and no finding there speaks of the method. Where methods stray from season to season by so much (SD, log scale), what these seasons tell is not yet their rule. Soil that carries a former method is not in these trials, so that swapped gardens look better here than they are. The same trials drawn and analysed in R gave the same widths.`,
+  layoutsHead: ['Layout', 'How', 'Places', 'Stray', 'Hold, %', 'Told, %', 'Told of 1.2, %', 'Width'],
   layoutNames: {
     'one garden a method': 'one garden a method',
     gardens: 'gardens a method',
@@ -199,7 +189,7 @@ export const figures = {
     'blocks of beds': 'blocks of beds',
     'swapped gardens': 'gardens swapped each season',
   },
-  layoutHows: { random: 'at random', choice: 'by choice, the better ground' },
+  layoutHows: { random: 'at random', choice: 'by choice' },
   once: 'as given',
   twice: 'twice',
   groups: {
