@@ -21,13 +21,9 @@ const told = { locale: 'en-NZ', currency: 'NZD' }
 /** All that Compare says of a trial over its seasons, part by part, as it is read. */
 function wholeText(record: TrialRecord): string {
   const words = wordsFor(told.locale)
-  const seasonIds = record.seasons.filter((one) => !one.uniform).map((one) => one.id)
+  const seasonIds = record.seasons.map((one) => one.id)
   const asked = seasonIds.length === 1 ? (seasonIds[0] ?? null) : null
-  const kept = { ...record, seasons: record.seasons }
-  const table = firstTable(
-    asked === null && seasonIds.length < record.seasons.length ? onlyIn(record, seasonIds) : kept,
-    asked,
-  )
+  const table = firstTable(record, asked)
   const said = findingsPage(record, seasonIds, { question: null, ...told })
   const { referenceId, found } = said
   const summary = summaryTold(
@@ -56,15 +52,10 @@ function wholeText(record: TrialRecord): string {
   ].join('\n')}\n`
 }
 
-/** The record without some of its seasons. */
-function onlyIn(record: TrialRecord, seasonIds: readonly string[]): TrialRecord {
-  return { ...record, seasons: record.seasons.filter((one) => seasonIds.includes(one.id)) }
-}
-
 /** A line a paragraph, list item or row; cells between bars. The list that a phone shows repeats the table and is left out. */
 function read(html: string): string {
   return html
-    .replace(/<div class="side-list">[\s\S]*?<\/div>/g, '')
+    .replace(/<div class="side-list">[\s\S]*?<p class="rests">[\s\S]*?<\/div>/, '')
     .replace(/<svg[\s\S]*?<\/svg>/g, '')
     .replace(/\s+/g, ' ')
     .replace(/<\/t[dh]>/g, ' | ')

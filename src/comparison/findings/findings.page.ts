@@ -287,6 +287,14 @@ function seasonsTable(
       season: record.seasons.find((season) => season.id === id)?.name ?? '',
       cells: columns.map((column) => cell(column, id)),
     })),
+    /** Why a column has no mean. */
+    none: columns.map((column, i) =>
+      replicates(record, seasonIds, [referenceId, others[i]?.id ?? ''])
+        ? ('of places' as const)
+        : column.kind === 'answer' && column.failed.length > 0
+          ? ('failed season' as const)
+          : ('one season' as const),
+    ),
     means: contrast.map((one) => (one ? number(one.estimate) : null)),
     intervals: contrast.map((one) => (one ? between(one) : null)),
     next: contrast.map((one) => (one ? between(one.prediction) : null)),

@@ -98,12 +98,12 @@ export function findingsByPair(record: TrialRecord, asked: Asked): readonly Pair
   const context: Context = { seasonIds, questionLocked, rules, marginPercent, comparisons }
   return others.map((methodB) => {
     const pair = { methodA: referenceId, methodB }
-    const named = ofPair(record, seasonIds, pair)
+    const named = ofPair(record, together(record, seasonIds, pair), pair)
     const weights = replicates(record, seasonIds, [referenceId, methodB]) ? methodFinding : yields
     return {
       pair,
       findings: [weights(record, pair, named, context), ...burdenFindings(record, pair, named, context)],
-      cautions: cautionsOf(record, seasonIds, pair),
+      cautions: cautionsOf(record, together(record, seasonIds, pair), pair),
     }
   })
 }
@@ -160,6 +160,14 @@ function methodsIn(record: TrialRecord, seasonIds: readonly string[]): string[] 
     record.assignments.filter((one) => seasonIds.includes(one.seasonId)).map((one) => one.methodId),
   )
   return record.methods.map((method) => method.id).filter((id) => assigned.has(id))
+}
+
+/** The seasons in which both methods lie; all where there is none. A uniform year before them is no season of the comparison. */
+function together(record: TrialRecord, seasonIds: readonly string[], { methodA, methodB }: Pair): readonly string[] {
+  const lies = (seasonId: string, methodId: string) =>
+    record.assignments.some((one) => one.seasonId === seasonId && one.methodId === methodId)
+  const both = seasonIds.filter((id) => lies(id, methodA) && lies(id, methodB))
+  return both.length > 0 ? both : seasonIds
 }
 
 function ofPair(record: TrialRecord, seasonIds: readonly string[], { methodA, methodB }: Pair): OfPair {

@@ -77,7 +77,7 @@ function togetherTable(
         number(row.ss, 4),
         number(row.ms, 4),
         row.f === null ? '' : number(row.f),
-        row.p === null ? '' : number(row.p, 3),
+        row.p === null ? '' : row.p < 0.001 ? `< ${number(0.001, 3)}` : number(row.p, 3),
       ],
     })),
     standardError: found.standardErrorRatio === null ? null : number(found.standardErrorRatio),

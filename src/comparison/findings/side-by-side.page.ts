@@ -58,7 +58,7 @@ export function sideBySideShown(side: SideBySide, telling: Telling) {
     }),
     rows,
     axis: {
-      said: words.axis(reference?.gardens.length === 1 ? (reference.gardens[0] ?? '') : (reference?.method ?? '')),
+      said: words.axis(referenceNamed(side)),
       ticks: ratioTicks.map((ratio) => ({ x: ratioX(ratio), label: tickLabels[String(ratio)] ?? null })),
       one: ratioX(1),
     },
@@ -91,6 +91,14 @@ function limitOfAll(cells: readonly (SideCellShown | undefined)[]): string | nul
 
 const oneGardenEach = ({ rows }: SideBySide) =>
   rows.every((row) => row.gardens.length === 1) && new Set(rows.flatMap((row) => row.gardens)).size === rows.length
+
+/** By its garden where it alone stands there, else by its method. */
+function referenceNamed({ rows, referenceId }: SideBySide): string {
+  const reference = rows.find((row) => row.methodId === referenceId)
+  const [garden = '', ...more] = reference?.gardens ?? []
+  const shared = rows.some((row) => row.methodId !== referenceId && row.gardens.includes(garden))
+  return more.length > 0 || shared ? (reference?.method ?? '') : garden
+}
 
 function rowShown(row: SideRow, side: SideBySide, telling: Telling): SideRowShown {
   return {

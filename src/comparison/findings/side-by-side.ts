@@ -9,7 +9,7 @@ import { aboutMethods, burdenOfMethods } from './about-methods.ts'
 import type { Level } from './certainty.ts'
 import type { Finding, PairFindings } from './findings.ts'
 import type { LayoutContrast } from './layout-contrast.ts'
-import type { MissingWeeks } from './yield-finding.ts'
+import { type MissingWeeks, turnedBy } from './yield-finding.ts'
 
 /** The four columns of the main table, and the figure of all crops that stands in each. */
 export const sideMeasures = {
@@ -155,21 +155,22 @@ function beside(record: TrialRecord, asked: Beside): Drawn {
   const findings = asked.byPair.find((one) => one.pair.methodB === asked.methodId)?.findings ?? []
   const replicated = replicates(record, asked.seasonIds, [asked.referenceId, asked.methodId])
   const toldBy = (low: number, high: number, missing: MissingWeeks | undefined): Pick<Drawn, 'told' | 'openWeeks'> => {
-    const openWeeks = missing?.kind === 'ends' && !missing.survives
+    const openWeeks = missing !== undefined && turnedBy(missing)
     const apart = low > 1 || high < 1
     return { told: apart && !openWeeks ? (asked.questionLocked ? 'told' : 'exploratory') : 'not told', openWeeks }
   }
   if (asked.key === 'weight') {
     if (!replicated) return weightBeside(record, pair, { ...asked, toldBy, missing: missingOf(findings, null) })
     const method = aboutMethods(record, asked.seasonIds, pair, { comparisons: asked.pairs })
-    if (method.kind === 'answer') return ofMethod(method, toldBy(method.low, method.high, undefined))
+    if (method.kind === 'answer') return ofMethod(method, toldBy(method.low, method.high, missingOf(findings, null)))
     return without(method.reason === 'nothing in common' ? 'nothing matched' : 'few places')
   }
   const telling = { ...asked, toldBy, missing: missingOf(findings, burdenOfColumn[asked.key]) }
   if (!replicated) return burdenBeside(record, pair, telling)
   const burden = burdenOfColumn[asked.key]
   const found = burdenOfMethods(record, asked.seasonIds, pair, burden, { comparisons: asked.pairs })
-  if (found.kind === 'answer') return ofMethod(found, toldBy(found.low, found.high, undefined))
+  if (found.kind === 'answer')
+    return ofMethod(found, toldBy(found.low, found.high, missingOf(findings, burdenOfColumn[asked.key])))
   return without(found.reason === 'only divided' ? 'only divided' : 'not whole')
 }
 
@@ -227,6 +228,7 @@ function burdenBeside(record: TrialRecord, pair: Pair, { key, seasonIds, pairs, 
   const found = burdenOverSeasons(record, seasonIds, pair, burden, { comparisons: pairs })
   if (found.kind === 'refused') {
     if (found.reason === 'only divided') return without('only divided')
+    if (found.reason === 'zero total') return without('failed season')
     const only = seasons.length === 1 ? (seasons[0] ?? null) : null
     return { ...without(only === null ? 'not whole' : 'one season'), ratio: only, seasons }
   }
@@ -245,7 +247,9 @@ function burdenBeside(record: TrialRecord, pair: Pair, { key, seasonIds, pairs, 
 /** What open weeks could make of the finding of a burden, or of the weights where none is named. */
 function missingOf(findings: readonly Finding[], burden: Burden | null): MissingWeeks | undefined {
   for (const one of findings) {
-    if (burden === null && (one.code === 'seen' || one.code === 'not seen' || one.code === 'alike')) return one.missing
+    if (burden === null && 'layout' in one) return one.missing
+    if (burden === null && 'everyWay' in one && 'restsOn' in one)
+      return one.restsOn.soFar ? { kind: 'cannot be said', detail: 'every season is open' } : one.missing
     if ('burden' in one && one.burden === burden) return one.missing
   }
   return undefined

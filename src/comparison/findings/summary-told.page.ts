@@ -60,10 +60,13 @@ function clauseOf(one: MeasureSummary, others: number, w: SummaryWords): string 
   const { measure, more, less, reference } = one
   const names = (own: readonly Beside[]) => own.map((beside) => beside.name)
   if (more.length > 0 && less.length > 0) return w.title.both(measure, names([...more, ...less]), reference)
-  if (more.length > 0) return w.title.told(measure, 'more', names(more), others, reference)
-  if (less.length > 0) return w.title.told(measure, 'less', names(less), others, reference)
+  const carriers = one.carriedBy.length === 1 ? (one.carriedBy[0]?.crops ?? []) : []
+  const carried = others === 1 && carriers.length === 1 ? `, ${w.title.carried(carriers[0] ?? '')}` : ''
+  if (more.length > 0) return `${w.title.told(measure, 'more', names(more), others, reference)}${carried}`
+  if (less.length > 0) return `${w.title.told(measure, 'less', names(less), others, reference)}${carried}`
   if (one.untold.length + one.open.length + one.unsayable.length > 0)
     return w.title.untold(measure, others, one.open.length === others)
+  if (one.failed.length > 0) return w.title.failed(measure)
   if (one.described.length > 0) return w.title.described(measure)
   return one.alike.length === others ? w.title.alike(measure) : w.title.refused(measure)
 }
@@ -100,12 +103,14 @@ function sentenceOf(one: MeasureSummary, w: SummaryWords, locale: string): strin
     ...(one.untold.length > 0
       ? [w.untold(measure, names(one.untold), lowest(one.untold), highest(one.untold), reference, whichUntold(one))]
       : []),
+    ...one.failed.map((beside) => w.failed(measure, beside.name, times(beside.ratio, locale), one.seasons, reference)),
     ...(one.open.length > 0 ? [w.open(measure, names(one.open), reference)] : []),
     ...(one.unsayable.length > 0 ? [w.unsayable(measure, names(one.unsayable), one.seasons, reference)] : []),
     ...(one.refused.length > 0 ? [w.refused(measure, one.refused)] : []),
   ]
   const limit = one.limit === null ? '' : `${one.limit === 'one season' ? ';' : ','} ${w.limits[one.limit]}`
-  const carried = one.carriedBy.length === 0 ? '' : `; ${w.carried(one.carriedBy)}`
+  const alone = one.more.length + one.less.length === 1
+  const carried = one.carriedBy.map(({ name, crops }) => `; ${w.carried(alone ? null : name, crops)}`).join('')
   const [first, ...rest] = parts
   return first === undefined ? '' : w.upper(`${[`${first}${limit}${carried}`, ...rest].join('; ')}.`)
 }
@@ -140,7 +145,13 @@ function priceOf(found: Summary, w: SummaryWords, { locale, currency }: { locale
 }
 
 const rangeOf = ({ low, high }: Beside, locale: string) =>
-  low === null || high === null ? null : `${times(low, locale)}–${times(high, locale)}`
+  low === null || high === null ? null : between(low, high, locale)
+
+/** Ends that two digits would not tell apart have three. */
+function between(low: number, high: number, locale: string): string {
+  const [from, to] = [times(low, locale), times(high, locale)]
+  return from === to ? `${formatNumber(low, locale, 2)}–${formatNumber(high, locale, 2)}` : `${from}–${to}`
+}
 
 /** "14", "1.2", "0.63": two digits, and a third where two would say 1 of what is not. */
 export function times(ratio: number, locale: string): string {

@@ -33,7 +33,9 @@ export interface MeasureSummary {
   readonly refused: readonly string[]
   readonly limit: 'these people' | 'own crops' | 'few seasons' | 'one season' | null
   /** Crops that carry what was told of the weight: without any one of them it could not be. */
-  readonly carriedBy: readonly string[]
+  readonly carriedBy: readonly { readonly name: string; readonly crops: readonly string[] }[]
+  /** A season off which nothing came on one side: all seasons together, without an interval; no ratio where A gave nothing. */
+  readonly failed: readonly Beside[]
   readonly seasons: number
 }
 
@@ -60,7 +62,10 @@ export interface Summary {
   }
   readonly prices: readonly (PriceOfAnHour & { readonly name: string })[]
   /** Seasons like these until a quarter more or less would be seen; gardens a method, drawn, until methods could be told. */
-  readonly settle: { readonly seasons: number | 'over sixty' | null; readonly gardens: number } | null
+  readonly settle: {
+    readonly seasons: number | 'over sixty' | 'not by seasons' | null
+    readonly gardens: number
+  } | null
 }
 
 export interface Summarised {
@@ -104,8 +109,14 @@ export function summaryOf(given: Summarised): Summary {
     },
     rests: restsOf(given),
     prices: (given.prices ?? []).map(({ methodB, ...price }) => ({ ...price, name: named.get(methodB) ?? methodB })),
-    settle: others.length === 0 ? null : { seasons: seasonsToSettle(found), gardens: gardensToSettle },
+    settle: others.length === 0 ? null : { seasons: settledBy(given), gardens: gardensToSettle },
   }
+}
+
+/** A second season is the first step only after one; places are not settled by seasons. */
+function settledBy({ found, seasons }: Summarised): number | 'over sixty' | 'not by seasons' | null {
+  const by = found.some((one) => 'layout' in one) ? null : seasonsToSettle(found)
+  return by === null && (seasons > 1 || found.some((one) => 'layout' in one)) ? 'not by seasons' : by
 }
 
 /** A garden where a method lies on one alone and the reference on another; else the method. */
@@ -120,7 +131,7 @@ function namesOf(found: readonly Finding[]): ReadonlyMap<string, string> {
 type Names = ReadonlyMap<string, string>
 
 interface Judged {
-  readonly kind: 'more' | 'less' | 'alike' | 'untold' | 'open' | 'unsayable' | 'described' | 'refused'
+  readonly kind: 'more' | 'less' | 'alike' | 'untold' | 'open' | 'unsayable' | 'described' | 'failed' | 'refused'
   readonly beside: Beside
   readonly seasons: number
   readonly carriedBy?: readonly string[]
@@ -139,8 +150,10 @@ function measureSaid(measure: SummaryMeasure, given: Summarised, named: Names): 
   return {
     ...{ measure, reference: named.get(reference) ?? reference, seasons },
     ...{ more: of('more'), less: of('less'), alike: of('alike'), untold: of('untold'), described: of('described') },
-    ...{ open: of('open'), unsayable: of('unsayable') },
-    carriedBy: [...new Set(judged.flatMap((one) => one.carriedBy ?? []))],
+    ...{ open: of('open'), unsayable: of('unsayable'), failed: of('failed') },
+    carriedBy: judged.flatMap(({ beside, carriedBy: crops = [] }) =>
+      crops.length > 0 ? [{ name: beside.name, crops }] : [],
+    ),
     refused: of('refused').map((one) => one.name),
     limit: limitOf(measure, judged, seasons),
   }
@@ -167,6 +180,10 @@ function weightOf(own: readonly Finding[], name: string): Judged {
     if (one.code === 'alike') {
       const beside = { name, ratio: one.ratio, low: one.low, high: one.high }
       return { kind: 'alike', beside, seasons: one.seasons }
+    }
+    if (one.code === 'failed season' && one.ratio !== null) {
+      const beside = { name, ratio: one.ratio, low: null, high: null }
+      return { kind: 'failed', beside, seasons: one.seasons }
     }
     if (one.code === 'one season') {
       const beside = { name, ratio: one.ratio, low: null, high: null }
@@ -234,7 +251,7 @@ function restsOf({ table, found, seasons }: Summarised): Summary['rests'] {
     table.methods.reduce((all, one) => all + of(one.totals), 0)
   const crops = found.flatMap((one) => ('crops' in one ? [one.crops] : []))
   return {
-    ...{ seasons, crops: Math.max(0, ...crops), plantings: sum((one) => one.plantings) },
+    ...{ seasons, crops: Math.max(table.matched.length, ...crops), plantings: sum((one) => one.plantings) },
     ...{ closed: sum((one) => Math.min(one.hoursClosed, one.weightsClosed)), weeks: sum((one) => one.weeks) },
   }
 }

@@ -135,12 +135,17 @@ export function yieldFinding(
   }
 }
 
+const isUniform = (record: TrialRecord, id: string) =>
+  record.seasons.find((season) => season.id === id)?.uniform === true
+
 function restsOn(record: TrialRecord, over: OverSeasons): RestsOn {
   const name = (id: string) => record.seasons.find((season) => season.id === id)?.name ?? ''
   return {
     seasons: over.seasons.map((one) => name(one.seasonId)),
     open: over.open.map((one) => ({ season: name(one.seasonId), ratio: Math.exp(one.logRatio) })),
-    gaps: over.left.filter((one) => one.reason === 'nothing in common').map((one) => name(one.seasonId)),
+    gaps: over.left
+      .filter((one) => one.reason === 'nothing in common' && !isUniform(record, one.seasonId))
+      .map((one) => name(one.seasonId)),
     soFar: over.soFar,
   }
 }

@@ -49,9 +49,14 @@ export function replicates(record: TrialRecord, seasonIds: readonly string[], me
   return found.kind === 'answer' && (found.turned || found.layout.alone.length === 0)
 }
 
-/** Where no two methods are replicated and none has more than one garden, a method cannot be told from its ground. */
+/**
+ * Where no two methods are replicated and none has more than one garden, a method cannot be told from its ground. A season of
+ * one method alone, such as a uniform year, compares nothing.
+ */
 export function oneGardenAMethod(record: TrialRecord, seasonIds: readonly string[]): boolean {
-  const seasons = seasonIds.map((id) => methodTotals(record, id))
+  const all = seasonIds.map((id) => methodTotals(record, id))
+  const compared = all.filter((totals) => totals.size > 1)
+  const seasons = compared.length > 0 ? compared : all
   const ids = [...new Set(seasons.flatMap((totals) => [...totals.keys()]))]
   return (
     seasons.every((totals) => [...totals.values()].every((own) => own.gardens <= 1)) &&

@@ -23,8 +23,8 @@ function namen({ methodA, methodB, gardensA, gardensB }: Pair) {
   const [a, b] = allein ? [gardensA[0] ?? methodA, gardensB[0] ?? methodB] : [methodA, methodB]
   return { a, b, bei: allein ? 'in' : 'unter' }
 }
-const reichweite = (f: Range, locale: string) =>
-  `${spanne(f, locale)}${[f.low, f.high].some((ende) => Math.round(100 * ende) === 100) ? ', was 1 berührt' : ''}`
+const beruehrt = ({ low, high }: Range) => [low, high].some((ende) => Math.round(100 * ende) === 100)
+const reichweite = (f: Range, locale: string) => `${spanne(f, locale)}${beruehrt(f) ? ', was 1 berührt' : ''}`
 const sagtNichts = ({ low, high }: Range) => high / low > 10
 const ohneEins = ({ low, high }: Range) => low > 1 || high < 1
 const zahlen = ['keine', 'eine', 'zwei', 'drei', 'vier', 'fünf', 'sechs', 'sieben', 'acht', 'neun', 'zehn']
@@ -36,7 +36,7 @@ const ueber = ({ seasons, restsOn }: { seasons: number; restsOn?: RestsOn }) =>
 const passt = (f: Range & { ratio: number; seasons: number }, locale: string) =>
   sagtNichts(f)
     ? unsagbar(f.seasons)
-    : `das Verhältnis war ${mal(f.ratio, locale)}, und alles von ${reichweite(f, locale)} passt zu diesen Zahlen`
+    : `das Verhältnis war ${mal(f.ratio, locale)}, und alles von ${spanne(f, locale)} passt zu diesen Zahlen${beruehrt(f) ? ', was 1 berührt' : ''}`
 const intervall = (f: Range & { level: number }, locale: string) =>
   `${prozent(f.level, locale)}-Intervall ${reichweite(f, locale)}`
 const saisonen = (seasons: number) => (seasons === 1 ? '1 Saison' : `${seasons} Saisonen`)
@@ -366,6 +366,11 @@ export const findings = {
   mean: 'Mittel über die Saisonen',
   interval: (level: string) => `${level}-%-Intervall`,
   noneOfOne: 'eine Saison: keines',
+  noMean: {
+    'one season': 'eine Saison: keines',
+    'failed season': 'keines: in einer Saison kam von einer Seite nichts',
+    'of places': 'nach Plätzen, nicht nach Saisonen',
+  },
   nextSeason: 'Eine weitere Saison läge innerhalb',
   soFarSay:
     'Bisher: es stehen noch Pflanzungen, oder Wochen für Gewichte sind offen; was sie noch geben, ist nicht darin.',

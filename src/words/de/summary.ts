@@ -67,6 +67,8 @@ export const summary = {
         : others === 1
           ? `${nach[measure]} waren die beiden nicht zu unterscheiden`
           : `${nach[measure]} war von den ${zahl(others)} nichts zu unterscheiden`,
+    carried: (crop: string) => `getragen von ${crop}`,
+    failed: (measure: Measure) => `${nach[measure]} lässt eine Saison ohne Ertrag kein Intervall`,
     described: (measure: Measure) => `${nach[measure]} kann eine Saison sie nicht unterscheiden`,
     refused: (measure: Measure) => `${nach[measure]} sind sie noch nicht zu vergleichen`,
     alike: (measure: Measure) => `${nach[measure]} gleich innerhalb dessen, was als wichtig festgelegt war`,
@@ -84,14 +86,16 @@ export const summary = {
     `${alle(names)} ${names.length === 1 ? 'ist' : 'sind'} ${nach[measure]} nicht von ${reference} unterschieden, solange Wochen offen sind: sie könnten es umkehren`,
   unsayable: (measure: Measure, names: readonly string[], seasonsSeen: number, reference: string) =>
     `${saisonen(seasonsSeen)} ${seasonsSeen === 1 ? 'kann' : 'können'} ${alle(names)} ${nach[measure]} nicht von ${reference} unterscheiden`,
-  carried: (crops: readonly string[]) =>
+  carried: (name: string | null, crops: readonly string[]) =>
     crops.length > 3
-      ? `ohne eine beliebige von ${crops.length} Kulturen wäre es nicht zu erkennen`
-      : `getragen wird es von ${alle(crops)}, ohne die es nicht zu erkennen wäre`,
+      ? `${name === null ? '' : `bei ${name} `}wäre es ohne eine beliebige von ${crops.length} Kulturen nicht zu erkennen`
+      : `${name === null ? 'es tragen' : `bei ${name} tragen es`} ${alle(crops)}, ohne die es nicht zu erkennen wäre`,
+  failed: (measure: Measure, name: string, times: string, seasonsSeen: number, reference: string) =>
+    `von ${name} oder ${reference} kam in einer Saison nichts: über ${saisonen(seasonsSeen)} ${tat[measure][0]} ${name} etwa das ${times}-Fache ${von[measure](reference)}${aus(measure)}, ein Intervall gibt es nicht`,
   alike: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
     `${alle(names)} und ${reference} sind ${nach[measure]} gleich innerhalb dessen, was vorher als wichtig festgelegt war (${low}- bis ${high}-Faches)`,
   refused: (measure: Measure, names: readonly string[]) =>
-    names.length === 0 ? '' : `${alle(names)}: ${nach[measure]} noch nicht zu vergleichen`,
+    names.length === 0 ? '' : `${alle(names)}: ${nach[measure]} nicht zu vergleichen`,
   limits: {
     'these people': 'durch die Hände, die dort arbeiteten',
     'own crops': 'jeder Garten mit seinen eigenen Kulturen',
@@ -119,11 +123,13 @@ export const summary = {
     `${alle(names)} ${names.length === 1 ? 'sparte' : 'sparten'} Stunden und ${names.length === 1 ? 'gab' : 'gaben'} auch weniger aus`,
   priceSay: 'ohne die Ernte gerechnet',
   settleTitle: 'Was es klären würde',
-  settle: (n: number | 'over sixty' | null, gardens: number) => {
+  settle: (n: number | 'over sixty' | 'not by seasons' | null, gardens: number) => {
+    const anbauweisen = `zwischen den Anbauweisen je ${zahl(gardens)} Gärten, ausgelost.`
+    if (n === 'not by seasons') return upper(anbauweisen)
     const between =
       n === null
         ? 'Zwischen diesen Gärten ist eine zweite Saison der erste Schritt'
         : `Zwischen diesen Gärten braucht es ${n === 'over sixty' ? 'mehr als sechzig Saisonen' : `etwa ${saisonen(n)}`} wie diese, um ein Viertel mehr oder weniger zu sehen`
-    return `${between}; zwischen den Anbauweisen je ${zahl(gardens)} Gärten, ausgelost.`
+    return `${between}; ${anbauweisen}`
   },
 }

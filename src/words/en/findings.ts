@@ -39,8 +39,9 @@ function named({ methodA, methodB, gardensA, gardensB }: OfPair) {
   return { a, b, at: alone ? 'in' : 'under' }
 }
 /** An end that is read as 1.00 touches it. */
-const reach = ({ low, high }: Range, locale: string) =>
-  `${times(low, locale)} to ${times(high, locale)}${[low, high].some((end) => Math.round(100 * end) === 100) ? ', which touches 1' : ''}`
+const touches = ({ low, high }: Range) => [low, high].some((end) => Math.round(100 * end) === 100)
+const reach = (f: Range, locale: string) =>
+  `${times(f.low, locale)} to ${times(f.high, locale)}${touches(f) ? ', which touches 1' : ''}`
 /** An interval whose ends lie more than ten times apart says nothing. */
 const saysNothing = ({ low, high }: Range) => high / low > 10
 const leavesOutOne = ({ low, high }: Range) => low > 1 || high < 1
@@ -54,7 +55,7 @@ const over = ({ seasons, restsOn }: { seasons: number; restsOn?: RestsOn }) =>
 const goesWith = (f: Range & { ratio: number; seasons: number }, locale: string) =>
   saysNothing(f)
     ? cannotTell(f.seasons)
-    : `the ratio was ${times(f.ratio, locale)}, and anything from ${reach(f, locale)} goes with these figures`
+    : `the ratio was ${times(f.ratio, locale)}, and anything from ${times(f.low, locale)} to ${times(f.high, locale)} goes with these figures${touches(f) ? ', which touches 1' : ''}`
 const interval = (f: Range & { level: number }, locale: string) =>
   `${percent(f.level, locale)} interval ${reach(f, locale)}`
 const seasonsOf = (seasons: number) => (seasons === 1 ? '1 season' : `${seasons} seasons`)
@@ -247,7 +248,7 @@ export const findings = {
     return `${over(f)} ${b} and ${a} could not be told apart by ${what}: ${goesWith(f, locale)}.`
   },
   burdenOfMethods: (f: OfBurden & OfLayout, locale: string) =>
-    `${remembers(f.layout)}About the methods, ${layouts[f.layout]?.(f.unitsA, f.unitsB) ?? ''}, over ${seasonsOf(f.seasons)} with all that it rests on closed: ${burdens[f.burden].toLowerCase()} under ${f.methodB} came to ${times(f.ratio, locale)} times what ${f.methodA} took; ${percent(f.level, locale)} interval ${times(f.low, locale)} to ${times(f.high, locale)} on ${f.df} ${f.df === 1 ? 'degree' : 'degrees'} of freedom.${f.low > 1 || f.high < 1 ? '' : ' No difference of the methods could be told; this is not to say that they are alike.'} ${aboutOf(f)}`,
+    `${remembers(f.layout)}About the methods, ${layouts[f.layout]?.(f.unitsA, f.unitsB) ?? ''}, over ${seasonsOf(f.seasons)} whose weeks are all closed: ${burdens[f.burden].toLowerCase()} under ${f.methodB} came to ${times(f.ratio, locale)} times what ${f.methodA} took; ${interval(f, locale)} on ${f.df} ${f.df === 1 ? 'degree' : 'degrees'} of freedom.${f.low > 1 || f.high < 1 ? '' : ' No difference of the methods could be told; this is not to say that they are alike.'} ${aboutOf(f)}`,
   'only divided': (
     f: OfPair & { divided: keyof typeof burdens; each: 'bed' | 'half' | 'garden'; share: number },
     locale: string,
@@ -271,8 +272,8 @@ export const findings = {
     const told = f.low > 1 || f.high < 1
     const where = layouts[f.layout]?.(f.unitsA, f.unitsB) ?? ''
     const result = `${f.methodB} gave ${times(f.ratio, locale)} times the weight per planted m² of ${f.methodA}`
-    const interval = `${percent(f.level, locale)} interval ${times(f.low, locale)} to ${times(f.high, locale)} on ${f.df} ${f.df === 1 ? 'degree' : 'degrees'} of freedom`
-    return `${remembers(f.layout)}About the methods, ${where}, over ${seasonsOf(f.seasons)} on ${cropsOf(f.crops)}: ${result}; ${interval}.${told ? '' : ' No difference of the methods could be told; this is not to say that they are alike.'} ${aboutOf(f)}`
+    const within = `${interval(f, locale)} on ${f.df} ${f.df === 1 ? 'degree' : 'degrees'} of freedom`
+    return `${remembers(f.layout)}About the methods, ${where}, over ${seasonsOf(f.seasons)} on ${cropsOf(f.crops)}: ${result}; ${within}.${told ? '' : ' No difference of the methods could be told; this is not to say that they are alike.'} ${aboutOf(f)}`
   },
   methodCertainty: {
     thesePlots: (level: string) => `How sure about the methods: ${level}.`,
@@ -420,6 +421,11 @@ export const findings = {
   mean: 'Mean over the seasons',
   interval: (level: string) => `${level} % interval`,
   noneOfOne: 'one season: none',
+  noMean: {
+    'one season': 'one season: none',
+    'failed season': 'none: nothing came off one side in a season',
+    'of places': 'by places, not by seasons',
+  },
   nextSeason: 'One more season would lie within',
   byCrop: 'Crop by crop',
   soFarSay: 'So far: plantings still stand, or weeks of weights are open, and what they will give is not in it.',

@@ -66,6 +66,8 @@ export const summary = {
         : others === 1
           ? `${by[measure]} the two could not be told apart`
           : `${by[measure]} none of the ${count(others)} could be told apart`,
+    carried: (crop: string) => `carried by ${crop}`,
+    failed: (measure: Measure) => `${by[measure]} a season off which nothing came leaves no interval`,
     described: (measure: Measure) => `${by[measure]} one season cannot tell them apart`,
     refused: (measure: Measure) => `${by[measure]} they cannot be compared yet`,
     alike: (measure: Measure) => `${by[measure]} alike within what was fixed as mattering`,
@@ -83,14 +85,16 @@ export const summary = {
     `${both(names)} ${names.length === 1 ? 'is' : 'are'} not told apart from ${reference} ${by[measure]} while weeks are open, since those could turn it`,
   unsayable: (measure: Measure, names: readonly string[], seasonsSeen: number, reference: string) =>
     `${seasons(seasonsSeen)} cannot tell ${both(names)} from ${reference} ${by[measure]}`,
-  carried: (crops: readonly string[]) =>
+  carried: (name: string | null, crops: readonly string[]) =>
     crops.length > 3
-      ? `without any one of ${crops.length} crops it could not be told`
-      : `it is carried by ${both(crops)}, without which it could not be told`,
+      ? `${name === null ? '' : `of ${name} `}it could not be told without any one of ${crops.length} crops`
+      : `${name === null ? '' : `of ${name} `}it is carried by ${both(crops)}, without which it could not be told`,
+  failed: (measure: Measure, name: string, times: string, seasonsSeen: number, reference: string) =>
+    `nothing came off ${name} or ${reference} in a season: over ${seasons(seasonsSeen)} ${name} ${did[measure]} about ${times} times ${of[measure](reference)}, and no interval can be given`,
   alike: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
     `${both(names)} and ${reference} are alike ${by[measure]} within what was fixed beforehand as mattering (${low} to ${high} times)`,
   refused: (measure: Measure, names: readonly string[]) =>
-    names.length === 0 ? '' : `${both(names)} cannot be compared ${by[measure]} yet`,
+    names.length === 0 ? '' : `${both(names)} cannot be compared ${by[measure]}`,
   limits,
   sureTitle: 'How sure',
   aboutGardens: 'How sure about these gardens',
@@ -112,11 +116,13 @@ export const summary = {
   priceLess: (names: readonly string[]) => `${both(names)} saved hours and spent less as well`,
   priceSay: 'harvests not counted',
   settleTitle: 'What would settle it',
-  settle: (n: number | 'over sixty' | null, gardens: number) => {
+  settle: (n: number | 'over sixty' | 'not by seasons' | null, gardens: number) => {
+    const ofMethods = `between the methods, ${count(gardens)} gardens of each, drawn by lot.`
+    if (n === 'not by seasons') return upper(ofMethods)
     const between =
       n === null
         ? 'Between these gardens a second season is the first step'
         : `Between these gardens it takes ${n === 'over sixty' ? 'more than sixty seasons' : `about ${seasons(n)}`} like these to see a quarter more or less`
-    return `${between}; between the methods, ${count(gardens)} gardens of each, drawn by lot.`
+    return `${between}; ${ofMethods}`
   },
 }
