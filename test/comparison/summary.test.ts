@@ -115,6 +115,9 @@ describe('the summary', () => {
     const all = weightOf(grown('ABCDE'))
     expect(summaryTold(all, 'en', 'NZD').sentences[0]).toMatch(/^None of the four could be told apart from A/)
     const weight = all.measures[0]
+    const [beside] = weight?.untold ?? []
+    const wide = { ...all, measures: weight && beside ? [{ ...weight, unsayable: [{ ...beside, name: 'Moss' }] }] : [] }
+    expect(summaryTold(wide, 'en', 'NZD').sentences[0]).toMatch(/^B, C, D and E could not be told apart/)
     expect([weight?.more.length, weight?.untold.length]).toEqual([0, 4])
   })
 })

@@ -116,8 +116,9 @@ function sentenceOf(one: MeasureSummary, w: SummaryWords, locale: string): strin
 }
 
 /** "The others" only where every one that is not among them has been named as told just before. */
-function whichUntold({ more, less, described, alike, untold, refused }: MeasureSummary): Which {
-  if (described.length + alike.length + refused.length > 0) return 'named'
+function whichUntold({ more, less, untold, ...rest }: MeasureSummary): Which {
+  if ([rest.described, rest.alike, rest.open, rest.unsayable, rest.refused].some((own) => own.length > 0))
+    return 'named'
   if (more.length + less.length > 0) return 'the others'
   return untold.length > 2 ? 'all' : 'named'
 }
