@@ -143,6 +143,7 @@ function leavingOut(crops: readonly CropPair[]): MatchedSeason['leavingOut'] {
 }
 
 function cropsOnce(crops: readonly CropPair[], side: 'rateA' | 'rateB'): number {
-  const counted = crops.filter((crop) => crop.rateA + crop.rateB > 0)
+  // Of the crops that the ratio is of: a mix over seasons leaves out those that not every season has.
+  const counted = crops.filter((crop) => crop.share > 0 && crop.rateA + crop.rateB > 0)
   return sumOf(counted.map((crop) => (2 * crop[side]) / (crop.rateA + crop.rateB))) / counted.length
 }
