@@ -57,7 +57,8 @@ crops_of <- function(s, a, b, how, all = NULL) {
   rate <- 10 * grams / matched$area
   of_a <- matched$method == a; of_b <- matched$method == b
   data.frame(name = matched$name[of_a], rate_a = rate[of_a], rate_b = rate[match(matched$name[of_a], ifelse(of_b,
-      matched$name, NA))], grams_a = grams[of_a], grams_b = grams[match(matched$name[of_a], ifelse(of_b, matched$name, NA))],
+      matched$name, NA))], grams_a = grams[of_a],
+    grams_b = grams[match(matched$name[of_a], ifelse(of_b, matched$name, NA))],
     weight = if (how$mix == "equal parts") 1 else matched$both[of_a])
 }
 mix_of <- function(crops, how) {

@@ -16,7 +16,8 @@ ways_found <- function(ways, ratios, own) {
   like <- order_of(ratios) * order_of(first)
   turns <- vapply(names(own), function(rule) any(changed[, rule] & rowSums(changed) == 1 & !is.na(like) & like < 0),
       TRUE)
-  list(ways = sum(!is.na(ratios)), waysInOrder = if (order_of(first) == 0) NA else sum(like > 0, na.rm = TRUE), waysLow = min(ratios, first, na.rm = TRUE),
+  list(ways = sum(!is.na(ratios)), waysInOrder = if (order_of(first) == 0) NA else sum(like > 0, na.rm = TRUE),
+    waysLow = min(ratios, first, na.rm = TRUE),
     waysHigh = max(ratios, first, na.rm = TRUE), rulesThatTurn = sum(turns))
 }
 # A way that keeps under a tenth of a season's kilograms on either side is left out.
@@ -33,7 +34,8 @@ every_way <- function(a, b, in_seasons) {
     weights = c("marketable", "all"), stringsAsFactors = FALSE)
   ratios <- vapply(seq_len(nrow(ways)), function(i) {
     how <- c(as.list(ways[i, ]), list(crops = fixed_crops))
-    over <- if (identical(how[names(chosen)], lapply(chosen, unname)) || keeps_enough(a, b, how, in_seasons)) over_seasons(a, b, how)
+    asked <- identical(how[names(chosen)], lapply(chosen, unname))
+    over <- if (asked || keeps_enough(a, b, how, in_seasons)) over_seasons(a, b, how)
     if (is.null(over) || length(over$logs) == 0 || length(over$failed) > 0) NA_real_ else exp(mean(over$logs))
   }, 0)
   ways_found(ways, ratios, chosen[c("outside", "mix", "weights")])
@@ -87,7 +89,8 @@ yield_finding <- function(a, b) {
   }
   ends <- ends_of_weights(a, b, names(over$seasons))
   if (length(over$logs) < 2) {
-    found <- c(list(ratio = exp(over$logs[[1]]), crops = nrow(over$seasons[[1]]$crops)), leaving_out(over$seasons, level))
+    found <- c(list(ratio = exp(over$logs[[1]]), crops = nrow(over$seasons[[1]]$crops)),
+      leaving_out(over$seasons, level))
     logs <- unlist(lapply(ends, function(one) one$logs[1]))
     if (length(ends) == 2 && length(logs) == 2)
       found <- c(found, list(openWeeksLow = exp(logs[[1]]), openWeeksHigh = exp(logs[[2]]),
@@ -118,7 +121,8 @@ measure <- function(t, key, how) {
   paid <- if (how$own == "free") "cash" else "cost"
   cost <- t[[paste0(paid, "Minor")]] - (if (how$establishing == "counted") 0 else t[[paste0(paid, "Establishing")]]) +
     (if (how$establishing == "spread") t[[paste0(paid, "Spread")]] else 0)
-  value <- switch(key, hours = minutes, hoursPerBed = minutes / area, hoursPerKg = minutes / grams, costPerKg = cost / grams)
+  value <- switch(key, hours = minutes, hoursPerBed = minutes / area, hoursPerKg = minutes / grams,
+    costPerKg = cost / grams)
   if (is.finite(value)) value else 0
 }
 choices <- list(weights = c("marketable", "all"), area = c("bed", "gross"), harvest = c("with", "without"),
@@ -147,7 +151,8 @@ every_measure_way <- function(a, b, key, whole) {
   ratios <- vapply(seq_len(nrow(ways)), function(i) {
     how <- as.list(ways[i, ])
     is_own <- all(vapply(varied, function(rule) how[[rule]] == own[[rule]], TRUE))
-    if (!all(vapply(whole, function(s) kept(totals[[s]][a, ], how, is_own) && kept(totals[[s]][b, ], how, is_own), TRUE)))
+    in_both <- function(s) kept(totals[[s]][a, ], how, is_own) && kept(totals[[s]][b, ], how, is_own)
+    if (!all(vapply(whole, in_both, TRUE)))
       return(NA_real_)
     logs <- vapply(whole, function(s) log(measure(totals[[s]][b, ], key, how) / measure(totals[[s]][a, ], key, how)),
         0)

@@ -47,7 +47,6 @@ interface Telling {
 export function sideBySideShown(side: SideBySide, telling: Telling) {
   const { locale, currency } = telling
   const words = wordsFor(locale).side
-  const reference = side.rows.find((row) => row.methodId === side.referenceId)
   const rows = side.rows.map((row) => rowShown(row, side, telling))
   const looks = new Set(side.rows.flatMap((row) => sideKeys.map((key) => row.cells[key].told)))
   return {

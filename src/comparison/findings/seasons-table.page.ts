@@ -1,0 +1,56 @@
+import { formatNumber } from '../../quantities/formatting.ts'
+import { replicates } from '../matched/laid-out.ts'
+import type { CountingRules } from '../matched/matched-season.ts'
+import { overSeasons } from '../matched/over-seasons.ts'
+import type { TrialRecord } from '../record/trial-record.ts'
+
+interface Writing {
+  readonly locale: string
+  readonly rules: CountingRules
+}
+
+/** Season by method beside the reference: ratios, their mean and its interval where seasons are what replicates. */
+export function seasonsTable(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  referenceId: string,
+  others: readonly { id: string; name: string }[],
+  { locale, rules }: Writing,
+) {
+  const number = (log: number) => formatNumber(Math.exp(log), locale, 2)
+  const columns = others.map((other) =>
+    overSeasons(record, seasonIds, { methodA: referenceId, methodB: other.id }, { rules, comparisons: others.length }),
+  )
+  const cell = (column: (typeof columns)[number], seasonId: string) => {
+    if (column.kind === 'refused') return null
+    const season = column.seasons.find((one) => one.seasonId === seasonId)
+    if (season) return number(season.logRatio)
+    const failed = column.failed.find((one) => one.seasonId === seasonId)
+    return failed && failed.rateA > 0 ? formatNumber(0, locale, 2) : null
+  }
+  // Where several places stand for each method, seasons are no replicates of it: the interval is that of the places.
+  const contrast = columns.map((column, i) => {
+    const ofPlaces = replicates(record, seasonIds, [referenceId, others[i]?.id ?? ''])
+    return !ofPlaces && column.kind === 'answer' && column.contrast.kind === 'answer' ? column.contrast : null
+  })
+  const between = (range: { low: number; high: number }) => `${number(range.low)}–${number(range.high)}`
+  return {
+    methods: others.map((other) => other.name),
+    level: formatNumber(100 - 5 / others.length, locale, others.length > 1 ? 1 : 0),
+    rows: seasonIds.map((id) => ({
+      season: record.seasons.find((season) => season.id === id)?.name ?? '',
+      cells: columns.map((column) => cell(column, id)),
+    })),
+    /** Why a column has no mean. */
+    none: columns.map((column, i) =>
+      replicates(record, seasonIds, [referenceId, others[i]?.id ?? ''])
+        ? ('of places' as const)
+        : column.kind === 'answer' && column.failed.length > 0
+          ? ('failed season' as const)
+          : ('one season' as const),
+    ),
+    means: contrast.map((one) => (one ? number(one.estimate) : null)),
+    intervals: contrast.map((one) => (one ? between(one) : null)),
+    next: contrast.map((one) => (one ? between(one.prediction) : null)),
+  }
+}
