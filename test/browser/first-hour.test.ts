@@ -88,7 +88,8 @@ describe.each([
     expect(compared.fields - first.fields).toBeLessThanOrEqual(2)
     // 2.4 kg and 3.1 kg on six beds of 8 m2 each; no hour was written, and none is claimed.
     const told = plain(await page.content())
-    for (const figure of ['so far 0.05', 'so far 0.06', 'none yet']) expect(told).toContain(figure)
+    for (const said of ['kg per m² of bed, so far', 'reference 0.05', 'Long Bank 0.06', 'none yet'])
+      expect(told).toContain(said)
     expect(told).not.toContain('0.00')
   })
 })
