@@ -16,6 +16,7 @@ import { decisionRoutes } from './decisions/decisions.routes.ts'
 import { payBackRoutes } from './decisions/pay-back.routes.ts'
 import { restartRoutes } from './decisions/restart.routes.ts'
 import { demoRoutes, exampleShown } from './demo/demo.routes.ts'
+import { containerCorrections } from './diary/container-corrections.routes.ts'
 import { diaryCorrections } from './diary/corrections.routes.ts'
 import { daysWritten } from './diary/days-written.queries.ts'
 import { firstPicked, whollyLost } from './diary/first-picked.queries.ts'
@@ -137,6 +138,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   labelRoutes(app)
   sheetRoutes(app)
   diaryCorrections(app)
+  containerCorrections(app)
   weighingCorrections(app)
   soilRoutes(app)
   balanceRoutes(app)

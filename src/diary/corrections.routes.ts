@@ -10,9 +10,11 @@ import { type IsoWeek, weekOf } from '../quantities/iso-week.ts'
 import { type Correctable, choicesOf, correcting } from '../web/correcting.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { wordsFor } from '../words/locales.ts'
+import { tareThen } from './container-rule.ts'
 import { harvests, labourEntries, losses } from './diary.table.ts'
 import { type HoursTyped, hoursRuled } from './hours-rule.ts'
 import { knownForWriting } from './known.queries.ts'
+import type { Known } from './known.ts'
 import { lossRuled } from './loss-rule.ts'
 import { closedForEntry, placesToMoveTo } from './moved.queries.ts'
 import { type Field, type Refusal, refuse } from './refusal.ts'
@@ -178,7 +180,7 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
     if (row.label !== null && isoWeek !== row.isoWeek) return said(refuse('day', 'sameWeek'))
     const parts = row.shareRule === null ? [] : await sharesOf(tx, row.groupId, row.id)
     const known = await knownForWriting(tx, row.groupId, { weeks: [isoWeek], today: today(request) })
-    const ruled = weighingRuled(known, {
+    const ruled = weighingRuled(emptyAsThen(known, row), {
       ...{ id: row.id, isoWeek, harvestedOn, why: given.why, pieces: given.pieces },
       ...{ marketable: given.marketable, unmarketable: given.unmarketable },
       from: plantingsOfRow(row, given.plantingId, parts),
@@ -216,6 +218,13 @@ function weightsAsWeighed(row: HarvestRow, unit: 'kg' | 'lb') {
     },
     { name: 'unmarketable', label: f.bad, value: shown(badOnly ? full : row.unmarketableG) },
   ]
+}
+
+/** Its own container weighs what it weighed then: whatever it weighs by now is said on the container's page. */
+function emptyAsThen(known: Known, { containerId, grossG, marketableG, unmarketableG }: HarvestRow): Known {
+  if (containerId === null || grossG === null) return known
+  const tareG = tareThen({ marketableG, unmarketableG, grossG })
+  return { ...known, containers: new Map(known.containers).set(containerId, tareG) }
 }
 
 function plantingsOfRow(row: HarvestRow, moved: string | undefined, parts: readonly { plantingId: string }[]) {

@@ -164,6 +164,7 @@ export function ledgerPage(rows: WeekRows) {
     containerChoices: rows.containers.map(({ id, name, tareG }) => ({
       ...{ value: id, label: `${name} (${formatKilograms(tareG, locale)})` },
     })),
+    containers: rows.containers.map(({ id, name, tareG }) => ({ id, name, weight: formatKilograms(tareG, locale) })),
     days: days.map((date: IsoDate) => ({ value: date, label: formatWeekday(date, locale) })),
     seasonChoices: days.every((date) => rows.seasons.some((one) => one.startsOn <= date && date <= one.endsOn))
       ? []

@@ -123,6 +123,15 @@ export const lossForm = z.object({ id: uuid(), plantingId: uuid(), ...ofLoss, su
 export const containerForm = (unit: 'kg' | 'lb') =>
   z.object({ id: uuid(), name: text({ most: 40 }), tareG: weight(unit) })
 
+export const containerCorrection = (unit: 'kg' | 'lb') =>
+  z.object({
+    name: text({ most: 40 }),
+    tareG: weight(unit),
+    /** Weights before that day stay; blank: none do. */
+    since: optionalDate(),
+    surely: z.string().optional(),
+  })
+
 const what = choice(['hours', 'weights'])
 export const closingForm = z.object({ gardenId: uuid(), what })
 export const reopeningForm = z.object({ gardenId: uuid(), what, reason: text({ most: 300 }) })

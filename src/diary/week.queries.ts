@@ -65,7 +65,7 @@ export const holdClosings = (tx: Tx, groupId: string) =>
   tx.execute(sql`select pg_advisory_xact_lock_shared(${closingsOfGroup(groupId)})`)
 
 /** Waits until all who write into weeks of the group are done; who comes after them sees what was closed. */
-const closingAlone = (tx: Tx, groupId: string) =>
+export const closingsWaitedFor = (tx: Tx, groupId: string) =>
   tx.execute(sql`select pg_advisory_xact_lock(${closingsOfGroup(groupId)})`)
 
 const closingsOfGroup = (groupId: string) => sql`hashtextextended('week closings ' || ${groupId}::text, 0)`
@@ -102,7 +102,7 @@ export interface GardenWeek {
 
 /** Closing twice closes once. */
 export async function closeWeek(tx: Tx, author: Author, week: GardenWeek): Promise<void> {
-  await closingAlone(tx, author.groupId)
+  await closingsWaitedFor(tx, author.groupId)
   await tx
     .insert(weekClosings)
     .values({ ...author, ...week, id: newId() })
@@ -110,7 +110,7 @@ export async function closeWeek(tx: Tx, author: Author, week: GardenWeek): Promi
 }
 
 export async function reopenWeek(tx: Tx, groupId: string, week: GardenWeek, reason: string): Promise<void> {
-  await closingAlone(tx, groupId)
+  await closingsWaitedFor(tx, groupId)
   await tx
     .update(weekClosings)
     .set({ reopenedAt: sql`now()`, reopenedReason: reason })

@@ -18,6 +18,13 @@ export interface FieldShown {
   readonly options?: readonly { value: string; label: string }[]
 }
 
+/** As `views/parts/table` shows it. */
+export interface TableShown {
+  readonly caption: string
+  readonly head: readonly { readonly name: string; readonly figure?: boolean }[]
+  readonly rows: readonly (readonly (string | { readonly text: string; readonly note?: string })[])[]
+}
+
 /** The words of a list, by the value that is stored for each. */
 export const choicesOf = (words: Readonly<Record<string, string>>) =>
   Object.entries(words).map(([value, label]) => ({ value, label }))
@@ -48,6 +55,8 @@ export interface Correctable<Row extends Versioned, Given> {
   /** A sentence at a field, where the rest of the record speaks against it. */
   refuse?(tx: Tx, row: Row, given: Given | null, request: FastifyRequest): Promise<Errors | undefined>
   readonly constraints?: Record<string, Errors>
+  /** What rests on the row, and what of it would change by what was typed: a table below the form. */
+  rests?(row: Row, typed: Typed | undefined, request: FastifyRequest): TableShown | undefined
   back(row: Row, request: FastifyRequest): string
 }
 
@@ -167,6 +176,7 @@ function show<Row extends Versioned, Given>(
     })),
     errors,
     meanwhile,
+    rests: what.rests?.(row, typed, request) ?? null,
   }
   return reply.page('correcting/correct', page, { title: words.title(page.name), status })
 }

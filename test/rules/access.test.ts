@@ -133,7 +133,7 @@ const whoMayWhat: Record<string, string> = {
   'POST /g/:group/inputs/heap-entries': 'recorder',
   'POST /g/:group/inputs/heaps-ready': 'recorder',
   'POST /g/:group/gardens/:garden/closures': 'recorder',
-  ...correctable('recorder', ['labour', 'harvests', 'losses']),
+  ...correctable('recorder', ['labour', 'harvests', 'losses', 'containers']),
   ...correctable('recorder', ['inputs', 'deliveries', 'applications', 'measures', 'stocks']),
   'POST /g/:group/notes/notes': 'recorder',
   'POST /g/:group/notes/counts': 'recorder',

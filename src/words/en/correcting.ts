@@ -19,4 +19,23 @@ export const correcting = {
   stillUsed: 'Other entries rest on this one. Remove or move those first.',
   anotherEntry:
     'This form was sent before: what it said then is stored, or was removed again. What it says now is another entry and not stored yet. Save it once more to store it beside the first; to put the first right, correct that one.',
+  container: {
+    title: (name: string) => `the container ${name}`,
+    since: 'From which day it weighs that',
+    sinceHint:
+      'Blank: it always did. Weights from that day on are reckoned anew; a weight written later takes it too, whatever its day.',
+    surely: 'The weights below are reckoned anew',
+    notYet: 'not looked at yet',
+    looked: 'yes, I have looked at them',
+    changes: (count: number) =>
+      count === 1
+        ? 'This changes one weight. Look at it below and say that it is right.'
+        : `This changes ${count} weights. Look at them below and say that they are right.`,
+    tooLight: (list: string) =>
+      `The scale showed less than that on ${list}. Name a later day, or correct that weight first.`,
+    caption: 'Weighed with it',
+    columns: { what: 'What', day: 'Day', scale: 'Scale showed', now: 'Net now', anew: 'Net then' },
+    closed: 'its week is closed: stays. Open the week and save here once more to change it',
+    shared: 'a crate from several plantings',
+  },
 }
