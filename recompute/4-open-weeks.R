@@ -22,16 +22,16 @@ entered <- function(p, week, column)
   sum(harvests[[column]][harvests$planting == plantings$planting[p] & harvests$week == week])
 
 # The plantings of one method with the most that their open weeks may hold; NULL where fewer than five
-# closed weeks are near.
-at_most <- function(method, in_seasons) {
+# closed weeks are near. Those of matched sets, or all that were grown for harvest; in all beds or some.
+at_most <- function(method, in_seasons, meant = !is.na(plantings$matched_set), within = beds$bed) {
   all <- plantings; open_weeks <- 0
-  mine <- which(plantings$season %in% in_seasons & !is.na(plantings$matched_set) & plantings$method %in% method)
-  for (p in mine) {
+  here <- plantings$method %in% method & plantings$bed %in% within
+  for (p in which(plantings$season %in% in_seasons & meant & here)) {
     garden <- plantings$garden[p]
     closed <- closed_for(garden, "weights")
     open <- setdiff(weeks_standing(p), closed)
     if (length(open) == 0) next
-    kin <- which(plantings$crop == plantings$crop[p] & plantings$garden == garden & plantings$method %in% method)
+    kin <- which(plantings$crop == plantings$crop[p] & plantings$garden == garden & here)
     for (week in open) {
       given <- do.call(rbind, lapply(kin, function(k) {
         known <- intersect(weeks_standing(k), near(intersect(weeks[[plantings$season[k]]]$week, closed), week))
@@ -49,15 +49,15 @@ at_most <- function(method, in_seasons) {
   list(plantings = all, open = open_weeks)
 }
 
-# Minutes without harvest work of a method in a season: as entered, and with every open week at the most of
-# those near it.
-hours_bounds <- function(s, method) {
-  low <- totals[[s]][method, "minutesWithoutHarvest"]; high <- low; open_weeks <- 0
-  lies_in <- function(season, garden) which(beds$garden == garden & lies[[season]] == method)
-  for (garden in unique(beds$garden[which(lies[[s]] == method)])) {
+# Minutes that the open weeks of a method in a season may hold beyond what is entered: each at the most of those
+# near it; of work on the ground, or of all work. NULL where fewer than five closed weeks are near.
+hours_added <- function(s, method, kinds, within = beds$bed) {
+  high <- 0; open_weeks <- 0
+  lies_in <- function(season, garden) which(beds$garden == garden & lies[[season]] == method & beds$bed %in% within)
+  for (garden in unique(beds$garden[which(lies[[s]] == method & beds$bed %in% within)])) {
     closed <- closed_for(garden, "hours")
     here <- lapply(seasons$season, lies_in, garden)
-    work <- which(labour$kind != "harvest" & !is.na(labour$week))
+    work <- which(labour$kind %in% kinds & !is.na(labour$week))
     in_week <- vapply(work, function(l) sum(minutes_on[here[[match(labour$season[l], seasons$season)]], l]), 0)
     minutes <- function(week) sum(in_week[labour$week[work] == week])
     for (week in setdiff(weeks[[s]]$week, closed)) {
@@ -67,5 +67,20 @@ hours_bounds <- function(s, method) {
       open_weeks <- open_weeks + 1
     }
   }
-  c(low = low, high = high, open = open_weeks)
+  c(high = high, open = open_weeks)
+}
+# Hours or cost of a place with its open weeks: the least spent on the most that was grown, and the most on the
+# least. `t` holds its sums in that season.
+bounds_of <- function(t, s, method, key, within = beds$bed) {
+  kinds <- c("ground", "compost", if (key == "hoursPerKg") "harvest")
+  hours <- if (key == "costPerKg") c(high = 0, open = 0) else hours_added(s, method, kinds, within)
+  if (is.null(hours)) return(NULL)
+  spent_then <- spent(t, key)
+  if (key == "hoursPerBed") return(c(low = spent_then, high = spent_then + hours[["high"]],
+    open = hours[["open"]]) / c(t[["bedAreaCm2"]], t[["bedAreaCm2"]], 1))
+  weights <- at_most(method, s, plantings$purpose == "harvest", within)
+  if (is.null(weights)) return(NULL)
+  added <- sum(weights$plantings$good - plantings$good)
+  c(low = spent_then / (t[["marketableG"]] + added), high = (spent_then + hours[["high"]]) / t[["marketableG"]],
+    open = hours[["open"]] + weights$open)
 }

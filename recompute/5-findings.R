@@ -164,12 +164,13 @@ every_measure_way <- function(a, b, key, whole) {
 burden <- function(t, key) switch(key, hoursPerBed = t[["minutesWithoutHarvest"]] / t[["bedAreaCm2"]],
   hoursPerKg = (t[["minutesWithoutHarvest"]] + t[["minutesOfHarvest"]]) / t[["marketableG"]],
   costPerKg = t[["cashMinor"]] / t[["marketableG"]])
-is_whole <- function(t, key, least = 1) {
-  # Per kg, every week of weights is closed as well and nothing stands any more: kilograms to come are not
-  # none.
-  kilograms <- t[["weightsClosed"]] == t[["weeks"]] && t[["standing"]] == 0
-  switch(key, hoursPerBed = t[["hoursClosed"]] >= least * t[["weeks"]],
-    hoursPerKg = kilograms && t[["hoursClosed"]] == t[["weeks"]], costPerKg = kilograms && t[["unpricedCash"]] == 0)
+# Nine tenths of the weeks closed: of hours, and per kg of weights, where nothing may stand any more either, since
+# kilograms to come are not none.
+is_whole <- function(t, key) {
+  enough <- function(what) t[[what]] >= 0.9 * t[["weeks"]]
+  kilograms <- enough("weightsClosed") && t[["standing"]] == 0
+  switch(key, hoursPerBed = enough("hoursClosed"), hoursPerKg = kilograms && enough("hoursClosed"),
+    costPerKg = kilograms && t[["unpricedCash"]] == 0)
 }
 # The largest part of what one of the methods has that was written for several of the places together, or for several
 # gardens and shared by a rule: only divided over them.
@@ -201,8 +202,7 @@ divided_between <- function(whole, ids, key, unit) {
 }
 burden_finding <- function(a, b, key) {
   both <- Filter(function(s) stands(s, a) && stands(s, b), counted)
-  whole <- Filter(function(s) is_whole(totals[[s]][a, ], key, 0.9) &&
-    is_whole(totals[[s]][b, ], key, 0.9), both)
+  whole <- Filter(function(s) is_whole(totals[[s]][a, ], key) && is_whole(totals[[s]][b, ], key), both)
   logs <- vapply(whole, function(s) log(burden(totals[[s]][b, ], key) / burden(totals[[s]][a, ], key)), 0)
   divided <- divided_between(whole, c(a, b), key, "method")
   if (divided > most_divided) return(list(onlyDivided = divided))
@@ -210,13 +210,11 @@ burden_finding <- function(a, b, key) {
   interval <- t_interval(logs, level)
   found <- c(as.list(interval[c("ratio", "low", "high")]), list(level = level, seasons = length(logs),
       df = length(logs) - 1), every_measure_way(a, b, key, whole))
-  if (key != "hoursPerBed") return(found)
-  bounds <- lapply(whole, function(s) list(a = hours_bounds(s, a), b = hours_bounds(s, b), area = totals[[s]][c(a, b),
-      "bedAreaCm2"]))
+  bounds <- lapply(whole, function(s) lapply(c(a = a, b = b), function(id) bounds_of(totals[[s]][id, ], s, id, key)))
   if (any(vapply(bounds, function(one) is.null(one$a) || is.null(one$b), TRUE))) return(found)
   if (sum(vapply(bounds, function(one) one$a[["open"]] + one$b[["open"]], 0)) == 0) return(found)
   ends <- lapply(list(c("low", "high"), c("high", "low")), function(end) t_interval(vapply(bounds, function(one)
-    log(one$b[[end[1]]] / one$area[[2]] / (one$a[[end[2]]] / one$area[[1]])), 0), level))
+    log(one$b[[end[1]]] / one$a[[end[2]]]), 0), level))
   if (any(!is.finite(unlist(ends)))) return(found)
   c(found, list(openWeeksLow = ends[[1]][["ratio"]], openWeeksHigh = ends[[2]][["ratio"]],
     openWeeksStand = +all(vapply(ends, side, 0) == side(interval))))

@@ -77,7 +77,10 @@ values_of <- function(in_seasons, ids, among = in_seasons, all = plantings) {
     under <- which(lies[[s]] %in% ids)
     crops_together(matched_in(grown, unique(paste(place[under], lies[[s]][under]))))
   })
-  if (any(vapply(sets, is.null, TRUE))) return(NULL)
+  # A season without any matched crop is a gap, and left out.
+  kept <- !vapply(sets, is.null, TRUE)
+  in_seasons <- in_seasons[kept[seq_along(in_seasons)]]; sets <- sets[kept]
+  if (length(in_seasons) == 0) return(NULL)
   crops <- unique(Reduce(intersect, lapply(sets, function(one) one$name)))
   if (length(crops) == 0) return(NULL)
   areas <- vapply(sets, function(one) one$both[match(crops, one$name)], numeric(length(crops)))
@@ -153,7 +156,12 @@ methods_finding <- function(a, b) {
 # Hours and costs of every place, all crops, over the seasons that are whole.
 burden_of_methods <- function(a, b, key) {
   laid <- laid_out(counted, c(a, b))
-  whole <- Filter(function(s) is_whole(totals[[s]][a, ], key) && is_whole(totals[[s]][b, ], key), laid$seasons)
+  closed_in <- function(s, garden, what) sum(closings$garden == garden & closings$what == what &
+    closings$week %in% weeks[[s]]$week) >= 0.9 * nrow(weeks[[s]])
+  every <- function(s, what) all(vapply(unique(beds$garden[which(lies[[s]] %in% c(a, b))]), function(garden)
+    closed_in(s, garden, what), TRUE))
+  whole <- Filter(function(s) is_whole(totals[[s]][a, ], key) && is_whole(totals[[s]][b, ], key) &&
+    (key == "costPerKg" || every(s, "hours")) && (key == "hoursPerBed" || every(s, "weights")), laid$seasons)
   if (length(whole) == 0) return(NULL)
   divided <- divided_between(whole, c(a, b), key, laid$unit)
   if (divided > most_divided) return(list(onlyDivided = divided))
@@ -172,14 +180,29 @@ burden_of_methods <- function(a, b, key) {
       marketableG = sum_by(grown$good, grown$bed, beds$bed))[under, ]
     of_unit <- rowsum(each, paste(laid$place, lies[[s]])[under])
     at <- match(sub(" .*", "", rownames(of_unit)), laid$place)
-    data.frame(unit = rownames(of_unit), method = sub(".* ", "", rownames(of_unit)), garden = beds$garden[at],
+    method <- sub(".* ", "", rownames(of_unit)); place <- sub(" .*", "", rownames(of_unit))
+    ends <- lapply(seq_len(nrow(of_unit)), function(i)
+      bounds_of(of_unit[i, ], s, method[i], key, beds$bed[laid$place == place[i]]))
+    end <- function(which) vapply(ends, function(one) if (is.null(one)) NA_real_ else one[[which]], 0)
+    data.frame(unit = rownames(of_unit), method = method, garden = beds$garden[at],
       block = block_at(laid$layout$kind, at), season = s,
-      rate = vapply(seq_len(nrow(of_unit)), function(i) burden(of_unit[i, ], key), 0))
+      rate = vapply(seq_len(nrow(of_unit)), function(i) burden(of_unit[i, ], key), 0),
+      low = end("low"), high = end("high"), open = end("open"))
   }))
   if (!all(is.finite(values$rate) & values$rate > 0)) return(NULL)
   found <- list(values = values, layout = laid$layout, turned = laid$turned, seasons = length(whole))
   contrast <- contrast_of(found, a, b, level)
-  if (!is.null(contrast)) c(contrast$figures, every_measure_way(a, b, key, whole))
+  if (is.null(contrast)) return(NULL)
+  told <- c(contrast$figures, every_measure_way(a, b, key, whole))
+  if (anyNA(values$open) || sum(values$open) == 0) return(told)
+  ends <- lapply(c(b, a), function(least) {
+    found$values$rate <- ifelse(values$method == least, values$low, values$high)
+    contrast_of(found, a, b, level)$figures
+  })
+  if (is.null(ends[[1]]) || is.null(ends[[2]])) return(told)
+  side_of <- function(one) side(c(low = one$low, high = one$high))
+  c(told, list(openWeeksLow = ends[[1]]$ratio, openWeeksHigh = ends[[2]]$ratio,
+    openWeeksStand = +all(vapply(ends, side_of, 0) == side_of(contrast$figures))))
 }
 # Where several places stand for each method they are its replicates, and seasons are none.
 for (b in others) {

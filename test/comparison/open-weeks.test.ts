@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import type { BurdenFinding } from '../../src/comparison/findings/burden-finding.ts'
 import { sentenceOf } from '../../src/comparison/findings/findings.page.ts'
 import { findingsOf } from '../../src/comparison/findings/findings.ts'
 import { leftOutSeasons } from '../../src/comparison/findings/rests-on.page.ts'
@@ -124,8 +125,52 @@ describe('open weeks', () => {
       survives: false,
     })
     expect(sentenceOf(found, 'en')).toBe(
-      'Over 3 seasons Long Bank took 0.95 times the hours of Lower Terrace per m² of bed in the weeks that are closed, harvest work left out; 95 % interval 0.95 to 0.95; but while weeks are open the two are not told apart.',
+      'Over 3 seasons (s0, s1 and s2) Long Bank took 0.95 times the hours of Lower Terrace per m² of bed in the weeks that are closed, harvest work left out; 95 % interval 0.95 to 0.95; but while weeks are open the two are not told apart.',
     )
+  })
+})
+
+describe('open weeks of weights', () => {
+  const base = weekly([1, 1, 1], ['A 2020-W08', 'A 2021-W08', 'A 2022-W08'])
+  const record: TrialRecord = {
+    ...base,
+    plantings: base.plantings.map((one) =>
+      one.bedId === 'a'
+        ? {
+            ...{ ...one, marketableG: one.marketableG - 1000 },
+            weighed: (one.weighed ?? []).map((own) => (/W08/.test(own.isoWeek) ? { ...own, marketableG: 0 } : own)),
+          }
+        : one,
+    ),
+    spreadings: seasonIds.flatMap((seasonId) =>
+      ['a', 'b'].map((bedId) => ({ seasonId, costMinor: 1000, usefulLifeSeasons: 1, bedIds: [bedId] })),
+    ),
+  }
+  const cost = (of: TrialRecord) =>
+    findingsOf(of, asked).find((one) => 'burden' in one && one.burden === 'costPerKg') as BurdenFinding
+
+  it('bound the cost of a kilogram, which they can turn', () => {
+    // The same inputs on 20 kg and on 19 kg as entered: 0.95 times. With the open week at its most 20 and 20.
+    const found = cost(record)
+    expect([found.code, found.seasons]).toEqual(['per kg not seen', 3])
+    expect(found.ratio).toBeCloseTo(0.95, 9)
+    const ends = { low: expect.closeTo(0.95, 9), high: expect.closeTo(1, 9) }
+    expect(found.missing).toEqual({ kind: 'ends', ...ends, survives: false })
+    expect(sentenceOf(found, 'en')).toBe(
+      'Over 3 seasons (s0, s1 and s2) a marketable kilogram took 0.95 times the inputs in Long Bank that it took in Lower Terrace in the weeks that are closed; 95 % interval 0.95 to 0.95; but while weeks are open the two are not told apart.',
+    )
+  })
+
+  it('leave a season out, with what it says so far, where they are more than a tenth; so does what has no price', () => {
+    const open = record.closings.filter((one) => !/^2021-W0[4-7]/.test(one.isoWeek) || one.what === 'hours')
+    const unpriced = record.spreadings.map((one) => (one.seasonId === 's2' ? { ...one, costMinor: null } : one))
+    const { restsOn } = cost({ ...record, closings: open })
+    expect(restsOn).toMatchObject({ seasons: ['s0', 's2'], open: [{ season: 's1', ratio: expect.closeTo(0.95, 9) }] })
+    const found = cost({ ...record, spreadings: unpriced })
+    expect(found.restsOn).toMatchObject({ seasons: ['s0', 's1'], left: [{ season: 's2', why: 'no price' }] })
+    expect(leftOutSeasons(found.restsOn, wordsFor('en').findings, 'en')).toEqual([
+      's2 is not in it: an input has no price there.',
+    ])
   })
 })
 

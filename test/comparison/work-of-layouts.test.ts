@@ -103,6 +103,18 @@ describe('work and cost of replicated layouts, gardens first', () => {
   })
 })
 
+it('a gap year of a replicated layout is left out and named, and the others are told', () => {
+  const record = laidBeds(whole)
+  const gap = {
+    ...record,
+    plantings: record.plantings.map((one) => (one.seasonId === 's1' ? { ...one, matchedSetId: null } : one)),
+  }
+  const [found] = findingsOf(gap, asked)
+  expect(found).toMatchObject({ code: 'method not seen', restsOn: { seasons: ['s0'], gaps: ['s1'], open: [] } })
+  // Geometric means of 20, 25, 18 and of 21, 19, 23 kg.
+  expect(found && 'ratio' in found ? found.ratio : 0).toBeCloseTo(((21 * 19 * 23) / (20 * 25 * 18)) ** (1 / 3), 9)
+})
+
 describe('what was only divided compares nothing', () => {
   it('hours and inputs of a whole garden say nothing about the halves in it, and what to write is said', () => {
     const record = laidBeds(halves, { per: 'garden' })

@@ -139,6 +139,19 @@ const odd: Record<string, Omit<Shape, 'seed'>> = {
   'nothing at all came off it': { methods: 2, seasons: 2, laid: ['A', 'B'], failing: 1 },
   'gardens within sites': { methods: 2, seasons: 2, laid: ['AA', 'BB', 'A', 'B', 'AA', 'B'], sites: true },
   'split gardens': { methods: 3, seasons: 2, laid: ['ABC', 'ABC', 'CBA'], crops: ['carrot', 'potato'] },
+  'few open weeks in split gardens': {
+    methods: 2,
+    seasons: 3,
+    laid: ['AB', 'BA', 'AB'],
+    open: 0.02,
+    crops: ['carrot'],
+  },
+  'few open weeks in gardens of one method': {
+    ...{ methods: 2, seasons: 3, laid: ['A', 'A', 'B', 'B'], open: 0.02, crops: ['carrot'] },
+  },
+  'other crops in every season of split gardens': {
+    ...{ methods: 2, seasons: 3, laid: ['AB', 'BA', 'AB'], changing: true, crops: ['carrot', 'potato'] },
+  },
   'blocks of beds': { methods: 2, seasons: 3, laid: ['ABBAAB'], blocks: true, crops: ['carrot'] },
   'ground that took turns': {
     methods: 2,

@@ -1,7 +1,8 @@
 import { type Answer, answer, type Refusal } from '../../statistics/answer.ts'
 import { meanOf } from '../../statistics/moments.ts'
 import type { Burden } from '../matched/burdens.ts'
-import { burdenValues, layoutValues } from '../matched/layout-values.ts'
+import type { AtTheEnds } from '../matched/labour-and-cost.ts'
+import { burdenValues, burdenValuesAtAnEnd, layoutValues } from '../matched/layout-values.ts'
 import type { Pair } from '../matched/matched-season.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { type LayoutContrast, layoutContrast } from './layout-contrast.ts'
@@ -10,6 +11,7 @@ export interface AboutMethods extends LayoutContrast {
   readonly crops: number
   /** Mean rate of B over mean rate of A with failures counted as zero; beside the ratio where any failed. */
   readonly allIn: number
+  readonly seasonIds: readonly string[]
 }
 
 interface Counted {
@@ -31,7 +33,7 @@ export function aboutMethods(
   if (contrast.kind === 'refused') return contrast
   const rates = (methodId: string) => found.values.filter((one) => one.methodId === methodId).map((one) => one.rate)
   const allIn = meanOf(rates(pair.methodB)) / meanOf(rates(pair.methodA))
-  return answer({ ...contrast, crops: found.crops.length, allIn })
+  return answer({ ...contrast, crops: found.crops.length, allIn, seasonIds: found.seasonIds })
 }
 
 /** What it says about hours or costs, all crops: gardens first as for the weights. */
@@ -46,4 +48,27 @@ export function burdenOfMethods(
   if (found.kind === 'refused') return found
   const contrast = layoutContrast(found, pair, { comparisons })
   return contrast.kind === 'refused' ? contrast : answer({ ...contrast, seasonIds: found.seasonIds })
+}
+
+/** The same at the two ends of what open weeks may hold; null where no week is open. */
+export function burdenOfMethodsAtTheEnds(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  pair: Pair,
+  burden: Burden,
+  { comparisons = 1 }: { readonly comparisons?: number } = {},
+): Answer<AtTheEnds<LayoutContrast>> | Refusal | null {
+  const found = burdenValues(record, seasonIds, [pair.methodA, pair.methodB], burden)
+  if (found.kind === 'refused') return found
+  const ends: LayoutContrast[] = []
+  for (const least of [pair.methodB, pair.methodA]) {
+    const values = burdenValuesAtAnEnd(found, burden, least)
+    if (values.kind === 'refused') return values
+    if (values.openWeeks === 0) return null
+    const contrast = layoutContrast(values, pair, { comparisons })
+    if (contrast.kind === 'refused') return contrast
+    ends.push(contrast)
+  }
+  const [low, high] = ends as [LayoutContrast, LayoutContrast]
+  return answer({ low, high })
 }

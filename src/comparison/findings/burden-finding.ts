@@ -1,18 +1,17 @@
 import { type Answer, answer, type Refusal } from '../../statistics/answer.ts'
-import type { SeasonContrast } from '../../statistics/season-contrast.ts'
-import { type Burden, burdenKeys } from '../matched/burdens.ts'
+import { type Burden, burdenKeys, burdenOf, type NotWhole, notWhole } from '../matched/burdens.ts'
 import { type EveryMeasureWay, everyMeasureWay } from '../matched/every-measure-way.ts'
-import { burdenOverSeasons, hoursAtTheEnds, wholeSeasons } from '../matched/labour-and-cost.ts'
+import { burdenAtTheEnds, burdenOverSeasons, seasonsWithBoth, wholeSeasons } from '../matched/labour-and-cost.ts'
 import { laidOut, replicates } from '../matched/laid-out.ts'
 import type { Pair } from '../matched/matched-season.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { type MeasureKey, type MeasureRules, plainMeasureRules } from '../totals/measures.ts'
 import { methodsOfBeds } from '../totals/method-totals.ts'
-import { burdenOfMethods } from './about-methods.ts'
+import { burdenOfMethods, burdenOfMethodsAtTheEnds } from './about-methods.ts'
 import { type Certainty, certaintyOf } from './certainty.ts'
 import type { Context, OfPair } from './findings.ts'
 import type { LayoutContrast } from './layout-contrast.ts'
-import { type MissingWeeks, turnedBy } from './yield-finding.ts'
+import { type MissingWeeks, type RestsOn, turnedBy } from './yield-finding.ts'
 
 export interface BurdenFinding extends OfPair {
   readonly code: 'labour seen' | 'labour not seen' | 'per kg seen' | 'per kg not seen'
@@ -21,12 +20,18 @@ export interface BurdenFinding extends OfPair {
   readonly low: number
   readonly high: number
   readonly level: number
-  /** Whole seasons that it rests on. */
+  /** How many seasons it rests on. */
   readonly seasons: number
+  readonly restsOn: BurdenRestsOn
   readonly everyWay: EveryMeasureWay
   readonly missing: MissingWeeks
   /** Of these plots alone, or of the methods where the layout replicates them. */
   readonly about: AboutPlots | AboutLayout
+}
+
+/** Seasons by their names; besides those with open weeks, those left out since something still stands or has no price. */
+export interface BurdenRestsOn extends RestsOn {
+  readonly left: readonly { readonly season: string; readonly why: Exclude<NotWhole, 'weeks open'> }[]
 }
 
 interface AboutPlots {
@@ -73,28 +78,31 @@ export function burdenFindings(record: TrialRecord, pair: Pair, named: OfPair, c
       const each = eachOf(record, context.seasonIds, methodIds)
       return found.reason === 'only divided' ? [{ ...named, code: 'only divided', divided: burden, each, share }] : []
     }
-    const { kind: _answer, restsOn, ...figures } = found
+    const { kind: _answer, seasonIds, ...figures } = found
     const seen = (found.low > 1 || found.high < 1) && !turnedBy(found.missing)
     const of = burden === 'hoursPerBed' ? 'labour' : 'per kg'
     return [
       {
-        ...{ ...named, code: seen ? `${of} seen` : `${of} not seen`, burden, seasons: restsOn.length },
-        ...{ ...figures, everyWay: everyMeasureWay(record, restsOn, pair, measureOf[burden]) },
+        ...{ ...named, code: seen ? `${of} seen` : `${of} not seen`, burden, seasons: seasonIds.length },
+        ...{ ...figures, everyWay: everyMeasureWay(record, seasonIds, pair, measureOf[burden]) },
+        restsOn: restsOn(record, seasonIds, pair, { burden, among: context.seasonIds }),
       },
     ]
   })
 }
 
 type Figures = Pick<BurdenFinding, 'ratio' | 'low' | 'high' | 'level' | 'missing' | 'about'> & {
-  readonly restsOn: readonly string[]
+  readonly seasonIds: readonly string[]
 }
 
 function byLayout(record: TrialRecord, pair: Pair, burden: Burden, context: Context): Answer<Figures> | Refusal {
   const found = burdenOfMethods(record, context.seasonIds, pair, burden, context)
   if (found.kind === 'refused') return found
   const { ratio, low, high, level, layout, scope, how, df, unitsA, unitsB, certainty, steps } = found
+  const ends = burdenOfMethodsAtTheEnds(record, context.seasonIds, pair, burden, context)
   return answer({
-    ...{ ratio, low, high, level, restsOn: found.seasonIds, missing: { kind: 'none open' as const } },
+    ...{ ratio, low, high, level, seasonIds: found.seasonIds },
+    missing: missingAt(ends, { side: sideOf(found, 1), ratioOf: (one) => one.ratio, sideAt: (one) => sideOf(one, 1) }),
     about: { of: 'methods' as const, layout, scope, how, df, unitsA, unitsB, certainty, steps },
   })
 }
@@ -109,20 +117,24 @@ function bySeasons(
   const found = burdenOverSeasons(record, seasonIds, pair, burden, { comparisons })
   if (found.kind === 'refused') return found
   const { estimate, low, high, df } = found
-  const restsOn = wholeSeasons(record, seasonIds, pair, burden).map((one) => one.seasonId)
-  const missing =
-    burden === 'hoursPerBed' ? missingHours(record, pair, found, context) : ({ kind: 'none open' } as const)
+  const whole = wholeSeasons(record, seasonIds, pair, burden).map((one) => one.seasonId)
+  const ends = burdenAtTheEnds(record, seasonIds, pair, burden, context)
+  const missing = missingAt(ends, {
+    side: sideOf(found, 0),
+    ratioOf: (one) => Math.exp(one.estimate),
+    sideAt: (one) => sideOf(one, 0),
+  })
   const changedSince = record.seasons
-    .filter((season) => restsOn.includes(season.id))
+    .filter((season) => whole.includes(season.id))
     .reduce((sum, season) => sum + (season.changedSince ?? 0), 0)
   const certainty = certaintyOf({
     gardens: Math.max(named.gardensA.length, named.gardensB.length),
-    ...{ seasons: restsOn.length, matchedCrops: null, coverage: 1, questionLocked, changedSince },
+    ...{ seasons: whole.length, matchedCrops: null, coverage: 1, questionLocked, changedSince },
     ...{ halfWidth: (high - low) / 2, survives: missing.kind !== 'ends' || missing.survives },
   })
   return answer({
     ...{ ratio: Math.exp(estimate), low: Math.exp(low), high: Math.exp(high), level: 1 - 0.05 / comparisons },
-    ...{ restsOn, missing, about: { of: 'plots' as const, df, certainty } },
+    ...{ seasonIds: whole, missing, about: { of: 'plots' as const, df, certainty } },
   })
 }
 
@@ -139,13 +151,48 @@ function eachOf(record: TrialRecord, seasonIds: readonly string[], methodIds: re
   return record.gardens.some((garden) => methodIds.every((id) => methodsOf(garden.id).has(id))) ? 'half' : 'garden'
 }
 
-const sideOf = ({ low, high }: { low: number; high: number }) => (low > 0 ? 1 : high < 0 ? -1 : 0)
+/** On which side of no difference an interval lies as a whole: 1, -1, or 0 where it holds it. */
+const sideOf = ({ low, high }: { readonly low: number; readonly high: number }, alike: number) =>
+  low > alike ? 1 : high < alike ? -1 : 0
 
-function missingHours(record: TrialRecord, pair: Pair, plain: SeasonContrast, context: Context): MissingWeeks {
-  const ends = hoursAtTheEnds(record, context.seasonIds, pair, context)
+interface AtAnEnd<T> {
+  readonly side: number
+  ratioOf(one: T): number
+  sideAt(one: T): number
+}
+
+function missingAt<T>(
+  ends: Answer<{ readonly low: T; readonly high: T }> | Refusal | null,
+  { side, ratioOf, sideAt }: AtAnEnd<T>,
+): MissingWeeks {
   if (ends === null) return { kind: 'none open' }
   if (ends.kind === 'refused') return { kind: 'cannot be said', detail: ends.detail }
-  const { low, high } = ends
-  const survives = [low, high].every((one) => sideOf(one) === sideOf(plain))
-  return { kind: 'ends', low: Math.exp(low.estimate), high: Math.exp(high.estimate), survives }
+  const survives = [ends.low, ends.high].every((one) => sideAt(one) === side)
+  return { kind: 'ends', low: ratioOf(ends.low), high: ratioOf(ends.high), survives }
+}
+
+/** What it rests on by names, and every season in which both lie that is left out, each with why. */
+function restsOn(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  pair: Pair,
+  { burden, among }: { readonly burden: Burden; readonly among: readonly string[] },
+): BurdenRestsOn {
+  const name = (id: string) => record.seasons.find((season) => season.id === id)?.name ?? ''
+  const left = seasonsWithBoth(record, among, pair).filter((one) => !seasonIds.includes(one.seasonId))
+  const why = left.map(({ seasonId, a, b }) => ({
+    season: name(seasonId),
+    why: notWhole(a, burden) ?? notWhole(b, burden),
+    ratio: burdenOf(burden, b) / burdenOf(burden, a),
+  }))
+  return {
+    seasons: seasonIds.map(name),
+    open: why.flatMap((one) =>
+      one.why === 'weeks open' && Number.isFinite(one.ratio) ? [{ season: one.season, ratio: one.ratio }] : [],
+    ),
+    left: why.flatMap(({ season, why: reason }) =>
+      reason === 'still stands' || reason === 'no price' ? [{ season, why: reason }] : [],
+    ),
+    ...{ gaps: [], soFar: false },
+  }
 }

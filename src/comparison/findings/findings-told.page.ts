@@ -54,7 +54,10 @@ function notesOf(finding: Finding, words: FindingWords, locale: string): string[
     const { failed, allIn } = finding
     const failures = failed > 0 ? [words.failedUnits(failed, number(allIn))] : []
     const open = finding.weeksOpen ? [words.methodWeeksOpen] : []
-    return [...aboutNotes(finding, words), ...open, ...missing(finding, words, number), ...failures]
+    const weeks = [...open, ...missing(finding, words, number)]
+    // Reports of earlier releases kept no seasons here.
+    const left = 'restsOn' in finding ? leftOutSeasons(finding.restsOn, words, locale) : []
+    return [...aboutNotes(finding, words), ...weeks, ...left, ...failures]
   }
   return [
     ...[...sureness(finding, words), ...missing(finding, words, number)],

@@ -201,6 +201,7 @@ function methodNotes(finding: MethodFinding, locale: string): string[] {
     ...aboutNotes(finding, words),
     ...(finding.weeksOpen ? [words.methodWeeksOpen] : []),
     ...missingNote(finding.missing, (value) => formatNumber(value, locale, 2)),
+    ...leftOutSeasons(finding.restsOn, words, locale),
     ...(finding.failed > 0 ? [words.failedUnits(finding.failed, formatNumber(finding.allIn, locale, 2))] : []),
   ]
 }

@@ -1,5 +1,5 @@
 import type { RefusalReason } from '../../statistics/answer.ts'
-import { closedSeasons, leastClosed } from '../matched/closed-seasons.ts'
+import { closedSeasons, isClosed, leastClosed } from '../matched/closed-seasons.ts'
 import { replicates } from '../matched/laid-out.ts'
 import { type CountingRules, type Pair, plainRules } from '../matched/matched-season.ts'
 import { overSeasons } from '../matched/over-seasons.ts'
@@ -14,6 +14,7 @@ import {
   type DescribedFinding,
   type FailedFinding,
   type MissingWeeks,
+  type RestsOn,
   turnedBy,
   type YieldFinding,
   yieldFinding,
@@ -31,11 +32,12 @@ export type Finding =
   | PlacesFinding
 
 /** About the methods and not these plots alone: only where the layout replicates them. */
-export interface MethodFinding extends OfPair, AboutMethods {
+export interface MethodFinding extends OfPair, Omit<AboutMethods, 'seasonIds'> {
   readonly code: 'method seen' | 'method not seen'
   /** More than a tenth of the weeks of weights are open. */
   readonly weeksOpen: boolean
   readonly missing: MissingWeeks
+  readonly restsOn: RestsOn
 }
 
 /** The layout replicates the methods, and yet the weights carry nothing. */
@@ -127,14 +129,49 @@ function methodFinding(record: TrialRecord, pair: Pair, named: OfPair, context: 
   if (found.kind === 'refused') {
     return { ...named, code: 'places say nothing', why: whyNothing[found.reason] ?? 'few places' }
   }
-  const { kind: _answer, ...figures } = found
+  const { kind: _answer, seasonIds: used, ...figures } = found
   const seasonIds = closedSeasons(record, context.seasonIds, [pair.methodA, pair.methodB])
   const missing = methodAtTheEnds(record, pair, { ...context, seasonIds })
   const weeksOpen = coverageOf(record, seasonIds, pair) < leastClosed
   const seen = (found.low > 1 || found.high < 1) && !weeksOpen && !turnedBy(missing)
   // What nobody closed is unknown: a step less sure, and said.
   const certainty = weeksOpen ? lowered(figures.certainty) : figures.certainty
-  return { ...named, ...figures, certainty, weeksOpen, missing, code: seen ? 'method seen' : 'method not seen' }
+  const restsOn = seasonsOfMethods(record, pair, { used, asked: context.seasonIds, soFar: weeksOpen })
+  return {
+    ...named,
+    ...figures,
+    certainty,
+    weeksOpen,
+    missing,
+    restsOn,
+    code: seen ? 'method seen' : 'method not seen',
+  }
+}
+
+/** The seasons that an answer about methods rests on, and those with both that it leaves out: open ones, and gaps. */
+function seasonsOfMethods(
+  record: TrialRecord,
+  pair: Pair,
+  {
+    used,
+    asked,
+    soFar,
+  }: { readonly used: readonly string[]; readonly asked: readonly string[]; readonly soFar: boolean },
+): RestsOn {
+  const nameOf = (id: string) => record.seasons.find((season) => season.id === id)?.name ?? ''
+  const left = together(record, asked, pair).filter((id) => !used.includes(id))
+  const [open, closed] = [true, false].map((isOpen) =>
+    left.filter((id) => isClosed(record, id, [pair.methodA, pair.methodB]) !== isOpen),
+  )
+  return {
+    seasons: used.map(nameOf),
+    open: (open ?? []).flatMap((id) => {
+      const soFarIn = aboutMethods(record, [id], pair)
+      return soFarIn.kind === 'answer' ? [{ season: nameOf(id), ratio: soFarIn.ratio }] : []
+    }),
+    gaps: (closed ?? []).map(nameOf),
+    soFar,
+  }
 }
 
 /** The answer of the layout with the open weeks of either side at their most: each in turn, the other as entered. */

@@ -248,7 +248,7 @@ function burdenBeside(record: TrialRecord, pair: Pair, { key, seasonIds, pairs, 
 function missingOf(findings: readonly Finding[], burden: Burden | null): MissingWeeks | undefined {
   for (const one of findings) {
     if (burden === null && 'layout' in one) return one.missing
-    if (burden === null && 'everyWay' in one && 'restsOn' in one)
+    if (burden === null && 'everyWay' in one && !('burden' in one))
       return one.restsOn.soFar ? { kind: 'cannot be said', detail: 'every season is open' } : one.missing
     if ('burden' in one && one.burden === burden) return one.missing
   }

@@ -1,4 +1,5 @@
 import type { MethodTotals } from '../totals/method-totals.ts'
+import { leastClosed } from './closed-seasons.ts'
 
 /** Minutes or minor units. */
 export const spentOn = {
@@ -14,11 +15,20 @@ export const burdenKeys = Object.keys(spentOn) as Burden[]
 export const burdenOf = (burden: Burden, totals: MethodTotals) =>
   spentOn[burden](totals) / totals[burden === 'hoursPerBed' ? 'bedAreaCm2' : 'marketableG']
 
+/** Why a season of a method tells nothing of a burden yet. */
+export type NotWhole = 'weeks open' | 'still stands' | 'no price'
+
 /**
- * All that it rests on is known: at most a part of the weeks of hours open where hours are what is compared, none otherwise, no unpriced input, and per kg no open week of weights and no planting
- * that still stands. What nobody closed is unknown, and never zero.
+ * Why not enough of what it rests on is known; null where it is: nine tenths of its weeks closed, of hours and per kg of weights
+ * too, so that what the others may hold can be bounded; per kg no planting that still stands, of costs no input without a price.
+ * What nobody closed is unknown, and never zero.
  */
-export function isWhole(t: MethodTotals, burden: Burden, least = 1): boolean {
-  const weighed = burden === 'hoursPerBed' || (t.weightsClosed === t.weeks && t.standing === 0)
-  return weighed && (burden === 'costPerKg' ? t.unpricedCash === 0 : t.hoursClosed >= least * t.weeks)
+export function notWhole(t: MethodTotals, burden: Burden): NotWhole | null {
+  const enough = (closed: number) => closed >= leastClosed * t.weeks
+  if (burden !== 'costPerKg' && !enough(t.hoursClosed)) return 'weeks open'
+  if (burden !== 'hoursPerBed' && !enough(t.weightsClosed)) return 'weeks open'
+  if (burden !== 'hoursPerBed' && t.standing > 0) return 'still stands'
+  return burden === 'costPerKg' && t.unpricedCash > 0 ? 'no price' : null
 }
+
+export const isWhole = (t: MethodTotals, burden: Burden): boolean => notWhole(t, burden) === null

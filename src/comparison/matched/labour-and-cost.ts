@@ -3,9 +3,8 @@ import { answer, refused } from '../../statistics/answer.ts'
 import { type SeasonContrast, seasonContrast } from '../../statistics/season-contrast.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { methodTotals } from '../totals/method-totals.ts'
-import { hoursBounds } from '../totals/missing-hours.ts'
+import { burdenBounds } from './burden-bounds.ts'
 import { type Burden, burdenOf, isWhole } from './burdens.ts'
-import { leastClosed } from './closed-seasons.ts'
 import { dividedBetween, mostDivided } from './divided-between.ts'
 import type { Pair } from './matched-season.ts'
 
@@ -33,53 +32,61 @@ export function burdenOverSeasons(
   return found.kind === 'refused' ? found : { ...found, seasons: effects.length }
 }
 
-/**
- * The seasons that are whole under both methods; of hours for ground, those with nine tenths of their weeks closed, since what
- * the others may hold can be bounded.
- */
+/** The seasons in which enough is known of both methods. */
 export function wholeSeasons(
   record: TrialRecord,
   seasonIds: readonly string[],
   { methodA, methodB }: Pair,
   burden: Burden,
 ) {
+  return seasonsWithBoth(record, seasonIds, { methodA, methodB }).filter(
+    ({ a, b }) => isWhole(a, burden) && isWhole(b, burden),
+  )
+}
+
+/** The seasons in which both methods lie, with what each has. */
+export function seasonsWithBoth(record: TrialRecord, seasonIds: readonly string[], { methodA, methodB }: Pair) {
   return seasonIds.flatMap((seasonId) => {
     const totals = methodTotals(record, seasonId)
     const [a, b] = [totals.get(methodA), totals.get(methodB)]
-    const least = burden === 'hoursPerBed' ? leastClosed : 1
-    return a && b && isWhole(a, burden, least) && isWhole(b, burden, least) ? [{ seasonId, a, b }] : []
+    return a && b ? [{ seasonId, a, b }] : []
   })
 }
 
+/** Figures at the two ends of what open weeks may hold: of B as little and of A as much as can be, and the other way round. */
+export interface AtTheEnds<T> {
+  readonly low: T
+  readonly high: T
+}
+
 /**
- * Hours per m2 of bed without harvest work, B over A, over the seasons that are compared, when the open weeks of each side hold as little as is
- * entered or as much as closed weeks near them: the two ends, each with its own interval. Null where no week is open.
+ * B over A, over the seasons that are compared, when the open weeks of each side hold as little as is entered or as much as closed
+ * weeks near them: the two ends, each with its own interval. Null where no week is open.
  */
-export function hoursAtTheEnds(
+export function burdenAtTheEnds(
   record: TrialRecord,
   seasonIds: readonly string[],
-  { methodA, methodB }: Pair,
+  pair: Pair,
+  burden: Burden,
   { comparisons = 1 }: { readonly comparisons?: number } = {},
-): Answer<{ readonly low: Answer<SeasonContrast>; readonly high: Answer<SeasonContrast> }> | Refusal | null {
-  const effects: { low: number; high: number }[] = []
+): Answer<AtTheEnds<Answer<SeasonContrast>>> | Refusal | null {
+  const effects: AtTheEnds<number>[] = []
   let open = 0
-  for (const { seasonId: id, a, b } of wholeSeasons(record, seasonIds, { methodA, methodB }, 'hoursPerBed')) {
-    const [ofA, ofB] = [hoursBounds(record, id, methodA), hoursBounds(record, id, methodB)]
+  for (const { seasonId: id } of wholeSeasons(record, seasonIds, pair, burden)) {
+    const ofA = burdenBounds(record, id, pair.methodA, burden)
+    const ofB = burdenBounds(record, id, pair.methodB, burden)
     if (ofA.kind === 'refused') return ofA
     if (ofB.kind === 'refused') return ofB
     open += ofA.openWeeks + ofB.openWeeks
-    const log = (x: number, y: number) => Math.log(x / b.bedAreaCm2 / (y / a.bedAreaCm2))
-    effects.push({ low: log(ofB.low, ofA.high), high: log(ofB.high, ofA.low) })
+    effects.push({ low: Math.log(ofB.low / ofA.high), high: Math.log(ofB.high / ofA.low) })
   }
   if (open === 0) return null
-  const low = seasonContrast(
-    effects.map((one) => one.low),
-    { comparisons },
+  const [low, high] = (['low', 'high'] as const).map((end) =>
+    seasonContrast(
+      effects.map((one) => one[end]),
+      { comparisons },
+    ),
   )
-  const high = seasonContrast(
-    effects.map((one) => one.high),
-    { comparisons },
-  )
-  if (low.kind === 'refused') return low
-  return high.kind === 'refused' ? high : answer({ low, high })
+  if (low === undefined || low.kind === 'refused') return low ?? null
+  return high === undefined || high.kind === 'refused' ? (high ?? null) : answer({ low, high })
 }

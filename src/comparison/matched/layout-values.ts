@@ -2,6 +2,7 @@ import { type Answer, answer, type Refusal, refused } from '../../statistics/ans
 import { meanOf } from '../../statistics/moments.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { methodsOfBeds, methodTotals } from '../totals/method-totals.ts'
+import { burdenBounds } from './burden-bounds.ts'
 import { type Burden, burdenOf, isWhole } from './burdens.ts'
 import { closedSeasons } from './closed-seasons.ts'
 import { dividedBetween, mostDivided } from './divided-between.ts'
@@ -24,7 +25,7 @@ export interface LayoutValues extends LaidOut {
 /**
  * Over the crops that stood matched under all the units of these methods and were cleared, on one common mix: that of these
  * seasons, or of the seasons among which each of them is looked at. Seasons with more than a tenth of their weeks open are left
- * out, unless there is no other.
+ * out, unless there is no other, and so are those in which no crop stood matched under all of them.
  */
 export function layoutValues(
   record: TrialRecord,
@@ -37,22 +38,25 @@ export function layoutValues(
   const among = laidOut(record, closedSeasons(record, mixOfIds, methodIds), methodIds)
   const mixed = new Set([...laid.seasonIds, ...(among.kind === 'answer' ? among.seasonIds : [])])
   const cropsIn = new Map([...mixed].map((id) => [id, cropsOf(laid.cells, id)] as const))
-  const shared = sharedCrops([...cropsIn.values()])
-  if (shared.length === 0) return refused('nothing in common', 'no crop matched over all units')
-  const mix = mixOf([...cropsIn.values()], shared)
-  const values = laid.seasonIds.flatMap((id) =>
+  // A season without any matched crop is a gap: it is left out, and is no reason to say nothing of the others.
+  const grown = [...cropsIn.values()].filter((crops) => crops.length > 0)
+  const kept = laid.seasonIds.filter((id) => (cropsIn.get(id) ?? []).length > 0)
+  const shared = sharedCrops(grown)
+  if (shared.length === 0 || kept.length === 0) return refused('nothing in common', 'no crop matched over all units')
+  const mix = mixOf(grown, shared)
+  const values = kept.flatMap((id) =>
     unitsIn(laid, id).map((unit) => ({
       ...{ ...unit, seasonId: id },
       rate: rateOf(unit.unitId, cropsIn.get(id) ?? [], mix),
     })),
   )
-  return answer({ ...laid, values, crops: shared })
+  return answer({ ...laid, seasonIds: kept, values, crops: shared })
 }
 
 /**
- * Hours or costs of every unit, all crops, over the seasons in which every unit is whole. Refuses where more than a tenth of
- * what a method has was written for several units together and only divided over them ("only divided"), and where a unit has
- * nothing at all in a season, which has no logarithm.
+ * Hours or costs of every unit, all crops, over the seasons in which enough is known of every unit. Refuses where more than a
+ * tenth of what a method has was written for several units together and only divided over them ("only divided"), and where a
+ * unit has nothing at all in a season, which has no logarithm.
  */
 export function burdenValues(
   record: TrialRecord,
@@ -62,17 +66,7 @@ export function burdenValues(
 ): Answer<LayoutValues> | Refusal {
   const laid = laidOut(record, seasonIds, methodIds)
   if (laid.kind === 'refused') return laid
-  const units = laid.seasonIds.map((id) => {
-    const totals = methodTotals(laid.cells, id)
-    return {
-      id,
-      own: unitsIn(laid, id).flatMap((unit) => {
-        const sums = totals.get(unit.unitId)
-        return sums ? [{ ...unit, sums }] : []
-      }),
-    }
-  })
-  const whole = units.filter(({ own }) => own.every(({ sums }) => isWhole(sums, burden)))
+  const whole = laid.seasonIds.map((id) => ({ id, own: unitSums(laid, id) })).filter(({ own }) => allWhole(own, burden))
   if (whole.length === 0) return refused('too few', 'no whole season')
   const wholeIds = whole.map((one) => one.id)
   const divided = dividedBetween(record, wholeIds, methodIds, { burden, unit: laid.unit })
@@ -85,6 +79,33 @@ export function burdenValues(
   }
   return answer({ ...laid, seasonIds: wholeIds, values, crops: [] })
 }
+
+/** These values with what open weeks may hold: of one method as little as can be, of all others as much. */
+export function burdenValuesAtAnEnd(
+  found: LayoutValues,
+  burden: Burden,
+  least: string,
+): Answer<LayoutValues & { readonly openWeeks: number }> | Refusal {
+  let openWeeks = 0
+  const values: UnitValue[] = []
+  for (const one of found.values) {
+    const bounds = burdenBounds(found.cells, one.seasonId, one.unitId, burden)
+    if (bounds.kind === 'refused') return bounds
+    openWeeks += bounds.openWeeks
+    values.push({ ...one, rate: one.methodId === least ? bounds.low : bounds.high })
+  }
+  return answer({ ...found, values, openWeeks })
+}
+
+function unitSums(laid: LaidOut, seasonId: string) {
+  const totals = methodTotals(laid.cells, seasonId)
+  return unitsIn(laid, seasonId).flatMap((unit) => {
+    const sums = totals.get(unit.unitId)
+    return sums ? [{ ...unit, sums }] : []
+  })
+}
+
+const allWhole = (own: ReturnType<typeof unitSums>, burden: Burden) => own.every(({ sums }) => isWhole(sums, burden))
 
 type Crops = readonly MatchedCrop[]
 

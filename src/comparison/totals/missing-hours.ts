@@ -8,18 +8,31 @@ import { methodsOfBeds } from './method-totals.ts'
 import { fewestNearWeeks } from './missing-weights.ts'
 
 export interface HoursBounds {
-  /** Person-minutes without harvest work: as entered, and with every open week at the most of closed weeks near it. */
+  /** Person-minutes: as entered, and with every open week at the most of closed weeks near it. */
   readonly low: number
   readonly high: number
   readonly openWeeks: number
 }
+
+/** Work on the ground alone, or all work with that of harvest. */
+export type WorkMeant = 'without harvest' | 'all'
 
 /**
  * The least and the most that a method's work in a season can plausibly be: what is entered, and for each open week of each of
  * its gardens the most of the closed weeks within three calendar weeks, in any season of that garden under that method.
  * Refused where fewer than five such weeks are closed. Worst case after Manski 1989, Journal of Human Resources 24:343-360.
  */
-export function hoursBounds(record: TrialRecord, seasonId: string, methodId: string): Answer<HoursBounds> | Refusal {
+export function hoursBounds(
+  record: TrialRecord,
+  seasonId: string,
+  methodId: string,
+  work: WorkMeant = 'without harvest',
+): Answer<HoursBounds> | Refusal {
+  const labour = record.labour.filter((one) => work === 'all' || kindOf(one.task) !== 'harvest')
+  return boundsOf({ ...record, labour }, seasonId, methodId)
+}
+
+function boundsOf(record: TrialRecord, seasonId: string, methodId: string): Answer<HoursBounds> | Refusal {
   const gardens = new Set(bedsUnder(record, seasonId, methodId).map((bed) => bed.gardenId))
   let [low, high, openWeeks] = [minutesIn(record, seasonId, methodId), 0, 0]
   high = low
@@ -51,11 +64,9 @@ function bedsUnder(record: TrialRecord, seasonId: string, methodId: string) {
   return record.beds.filter((bed) => methodOf.get(bed.id) === methodId)
 }
 
-const onGround = (record: TrialRecord) => record.labour.filter((one) => kindOf(one.task) !== 'harvest')
-
 function minutesIn(record: TrialRecord, seasonId: string, methodId: string): number {
   const own = new Set(bedsUnder(record, seasonId, methodId).map((bed) => bed.id))
-  return onGround(record)
+  return record.labour
     .filter((one) => one.seasonId === seasonId)
     .reduce((sum, entry) => sum + partOn(record, entry, own), 0)
 }
@@ -78,7 +89,7 @@ function minutesByWeek(record: TrialRecord, gardenId: string, methodId: string) 
     }),
   )
   const sums = new Map<string, number>()
-  for (const entry of onGround(record)) {
+  for (const entry of record.labour) {
     const own = beds.get(entry.seasonId)
     if (!entry.isoWeek || !own || own.size === 0) continue
     sums.set(entry.isoWeek, (sums.get(entry.isoWeek) ?? 0) + partOn(record, entry, own))

@@ -18,6 +18,28 @@ export function atMostWeights(
   seasonIds: readonly string[],
   methodId: string,
 ): Answer<{ readonly record: TrialRecord; readonly openWeeks: number }> | Refusal {
+  const added = addedAtMost(record, seasonIds, methodId, (planting) => planting.matchedSetId !== null)
+  if (added.kind === 'refused') return added
+  const { more, openWeeks } = added
+  const plantings = record.plantings.map((one) => {
+    const own = more.get(one.id)
+    if (!own) return one
+    return {
+      ...one,
+      marketableG: one.marketableG + own.marketableG,
+      unmarketableG: one.unmarketableG + own.unmarketableG,
+    }
+  })
+  return answer({ record: { ...record, plantings }, openWeeks })
+}
+
+/** What the open weeks of a method's plantings can hold at most beyond what is entered, in grams by planting. */
+export function addedAtMost(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  methodId: string,
+  meant: (planting: PlantingRecord) => boolean,
+): Answer<{ readonly more: ReadonlyMap<string, WeighedRecord>; readonly openWeeks: number }> | Refusal {
   const gardenOf = new Map(record.beds.map((bed) => [bed.id, bed.gardenId]))
   const closed = closedWeeks(record)
   const more = new Map<string, WeighedRecord>()
@@ -25,8 +47,7 @@ export function atMostWeights(
   for (const seasonId of seasonIds) {
     const methodOf = methodsOfBeds(record, seasonId)
     for (const planting of record.plantings) {
-      if (planting.seasonId !== seasonId || planting.matchedSetId === null || methodOf.get(planting.bedId) !== methodId)
-        continue
+      if (planting.seasonId !== seasonId || !meant(planting) || methodOf.get(planting.bedId) !== methodId) continue
       const gardenId = gardenOf.get(planting.bedId) ?? ''
       const open = weeksStanding(record, planting).filter((week) => !closed.has(`${gardenId} ${week}`))
       for (const week of open) {
@@ -44,16 +65,7 @@ export function atMostWeights(
       }
     }
   }
-  const plantings = record.plantings.map((one) => {
-    const added = more.get(one.id)
-    if (!added) return one
-    return {
-      ...one,
-      marketableG: one.marketableG + added.marketableG,
-      unmarketableG: one.unmarketableG + added.unmarketableG,
-    }
-  })
-  return answer({ record: { ...record, plantings }, openWeeks })
+  return answer({ more, openWeeks })
 }
 
 const closedWeeks = (record: TrialRecord) =>

@@ -33,6 +33,14 @@ const unsagbar = (seasons: number) =>
 const offen = 'solange Wochen offen sind, sind die beiden nicht unterschieden'
 const ueber = ({ seasons, restsOn }: { seasons: number; restsOn?: RestsOn }) =>
   `Über ${saisonen(seasons)}${restsOn && seasons > 1 ? ` (${alle(restsOn.seasons)})` : ''}`
+const saisonenGenannt = (f: { seasons: number; restsOn?: RestsOn }) => ueber(f).replace('Über', 'über')
+/** Was ein Befund über Anbauweisen vom Unterscheiden sagt: nichts, wo er unterscheidet, sonst warum nicht. */
+const unterschieden = (f: Range & { readonly code?: string }) =>
+  !ohneEins(f)
+    ? '. Kein Unterschied der Anbauweisen war zu erkennen; das heißt nicht, dass sie gleich sind.'
+    : f.code?.endsWith('not seen')
+      ? `; aber ${offen}.`
+      : '.'
 const passt = (f: Range & { ratio: number; seasons: number }, locale: string) =>
   sagtNichts(f)
     ? unsagbar(f.seasons)
@@ -50,6 +58,7 @@ const lasten = {
 } as const
 
 interface Burden extends Pair, Range {
+  readonly code?: string
   readonly burden: keyof typeof lasten
   readonly ratio: number
   readonly level: number
@@ -183,15 +192,18 @@ export const findings = {
     return `${ueber(f)} brauchte ein marktfähiges Kilogramm ${bei} ${b} das ${mal(f.ratio, locale)}-Fache ${was} wie ${bei} ${a}, mit allem, was dort wuchs; ${intervall(f, locale)}. Ungleiche Kulturen wiegen ungleich: das ist, was diese Gärten kosten, nicht, was eine Anbauweise kostet.`
   },
   'per kg not seen': (f: Burden, locale: string) => {
-    const { a, b } = namen(f)
+    const { a, b, bei } = namen(f)
     const was = f.burden === 'hoursPerKg' ? 'Stunden' : 'Betriebsmitteln'
+    const brauchte = f.burden === 'hoursPerKg' ? 'der Stunden' : 'der Betriebsmittel'
+    if (ohneEins(f))
+      return `${ueber(f)} brauchte ein marktfähiges Kilogramm ${bei} ${b} in den abgeschlossenen Wochen das ${mal(f.ratio, locale)}-Fache ${brauchte} von ${a}; ${intervall(f, locale)}; aber ${offen}.`
     return `${ueber(f)} waren ${b} und ${a} nach ${was} für ein marktfähiges Kilogramm nicht zu unterscheiden: ${passt(f, locale)}.`
   },
   burdenOfMethods: (
     f: Burden & { layout: string; df: number; unitsA: number; unitsB: number; scope: string },
     locale: string,
   ) =>
-    `${erinnert(f.layout)}Über die Anbauweisen, ${anlagen[f.layout]?.(f.unitsA, f.unitsB) ?? ''}, über ${saisonen(f.seasons)}, in denen alles, worauf es ruht, abgeschlossen ist: ${lasten[f.burden]} waren unter ${f.methodB} das ${mal(f.ratio, locale)}-Fache von ${f.methodA}; ${prozent(f.level, locale)}-Intervall ${spanne(f, locale)} bei ${f.df} ${f.df === 1 ? 'Freiheitsgrad' : 'Freiheitsgraden'}.${f.low > 1 || f.high < 1 ? '' : ' Kein Unterschied der Anbauweisen war zu erkennen; das heißt nicht, dass sie gleich sind.'} ${handeltVon(f)}`,
+    `Über die Anbauweisen, ${anlagen[f.layout]?.(f.unitsA, f.unitsB) ?? ''}, ${saisonenGenannt(f)}: ${lasten[f.burden]} waren unter ${f.methodB} das ${mal(f.ratio, locale)}-Fache von ${f.methodA}; ${intervall(f, locale)} bei ${f.df} ${f.df === 1 ? 'Freiheitsgrad' : 'Freiheitsgraden'}${unterschieden(f)} ${handeltVon(f)}`,
   'only divided': (
     f: Pair & { divided: keyof typeof lasten; each: 'bed' | 'half' | 'garden'; share: number },
     locale: string,
@@ -209,12 +221,13 @@ export const findings = {
         seasons: number
         crops: number
         scope: string
+        code?: string
+        restsOn?: RestsOn
       },
     locale: string,
   ) => {
-    const told = f.low > 1 || f.high < 1
     const where = anlagen[f.layout]?.(f.unitsA, f.unitsB) ?? ''
-    return `${erinnert(f.layout)}Über die Anbauweisen, ${where}, über ${saisonen(f.seasons)} bei ${kulturen(f.crops)}: ${f.methodB} gab das ${mal(f.ratio, locale)}-Fache des Gewichts je bepflanztem m² von ${f.methodA}; ${prozent(f.level, locale)}-Intervall ${spanne(f, locale)} bei ${f.df} ${f.df === 1 ? 'Freiheitsgrad' : 'Freiheitsgraden'}.${told ? '' : ' Kein Unterschied der Anbauweisen war zu erkennen; das heißt nicht, dass sie gleich sind.'} ${handeltVon(f)}`
+    return `${erinnert(f.layout)}Über die Anbauweisen, ${where}, ${saisonenGenannt(f)} bei ${kulturen(f.crops)}: ${f.methodB} gab das ${mal(f.ratio, locale)}-Fache des Gewichts je bepflanztem m² von ${f.methodA}; ${intervall(f, locale)} bei ${f.df} ${f.df === 1 ? 'Freiheitsgrad' : 'Freiheitsgraden'}${unterschieden(f)} ${handeltVon(f)}`
   },
   methodCertainty: {
     thesePlots: (level: string) => `Wie sicher über die Anbauweisen: ${stufen[level] ?? level}.`,
@@ -262,6 +275,9 @@ export const findings = {
     'Über die Anbauweisen wird nichts gesagt: sie liegen auf mehr als einem Platz, aber keine gemeinsame Kultur ergab ein Maß dafür, wie sehr sich solche Plätze von selbst unterscheiden.',
   leftOpen: (season: string, ratio: string) =>
     `${season} ist nicht darin: mehr als ein Zehntel ihrer Wochen ist offen. Bisher: das ${ratio}-Fache.`,
+  leftStanding: (season: string) =>
+    `${season} ist nicht darin: dort steht noch etwas, von dem noch Kilogramme kommen können.`,
+  leftUnpriced: (season: string) => `${season} ist nicht darin: ein Betriebsmittel hat dort keinen Preis.`,
   gaps: (seasons: readonly string[]) =>
     `${alle(seasons)} ${seasons.length === 1 ? 'ist' : 'sind'} nicht darin: unter beiden war nichts Gepaartes geräumt.`,
   soFar:
@@ -317,7 +333,7 @@ export const findings = {
     'missing weeks turn it': 'offene Wochen könnten es umkehren',
   },
   everyWay: (same: number | null, counted: number, low: string, high: string) =>
-    `Auf jede vernünftige Weise gezählt (${counted}) liegt das Verhältnis zwischen ${low} und ${high}${same === null ? ', etwa gleich viel: es gibt keine Reihenfolge, die halten könnte' : `; die Reihenfolge hält in ${same} davon. Dieser Anteil ist keine Wahrscheinlichkeit`}.`,
+    `Auf jede vernünftige Weise gezählt (${counted}) ${low === high ? `ist das Verhältnis jedes Mal ${low}` : `liegt das Verhältnis zwischen ${low} und ${high}`}${same === null ? ', etwa gleich viel: es gibt keine Reihenfolge, die halten könnte' : `; die Reihenfolge hält in ${same} davon. Dieser Anteil ist keine Wahrscheinlichkeit`}.`,
   leftOut: (what: 'crops' | 'seasons', left: LeftOutSaid) =>
     `Lässt man je eine ${what === 'crops' ? 'Kultur' : 'Saison'} weg, geht das Verhältnis von ${left.low} (ohne ${left.lowWithout}) bis ${left.high} (ohne ${left.highWithout}).`,
   cropsOnce: (ratio: string) => `Zählt jede Kultur einmal, wie viel sie auch wiegt, ist das Verhältnis ${ratio}.`,

@@ -108,7 +108,7 @@ export const summary = {
   sureGardens: (levels: readonly string[], because: string | null, work: number, cost: number) =>
     [
       ...(levels.length > 0 ? [`Gewicht: ${levels.join(' bis ')}${because === null ? '' : ` (${because})`}`] : []),
-      ...(work > 0 ? [`Arbeit: ${saisonen(work)} mit allen Wochen abgeschlossen`] : []),
+      ...(work > 0 ? [`Arbeit: ${saisonen(work)}, höchstens ein Zehntel ihrer Wochen offen`] : []),
       ...(cost > 0 ? [`Betriebsmittel: ${saisonen(cost)} mit allen Preisen`] : []),
     ].join('; ') || 'eine Saison hat kein Intervall',
   sureMethods: (levels: readonly string[]) => `${levels.join(' bis ')}, danach, wie das Land aufgeteilt war`,

@@ -277,7 +277,7 @@ export const figures = {
     ['findings[].next.low, next.high', '1', 'Where one season more would lie'],
     ['findings[].seasons, crops, unlikeSeasons', '', 'What the ratio rests on; seasons that share no crop'],
     [
-      'findings[].restsOn.seasons, open[].season, ratio; gaps, soFar',
+      'findings[].restsOn.seasons, open[].season, ratio; left[].season, why; gaps, soFar',
       '',
       'Seasons by their names: those it rests on; those left out while their weeks are open, with the ratio so far; those with nothing matched; whether every season is open',
     ],

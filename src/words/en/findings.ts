@@ -58,6 +58,15 @@ const goesWith = (f: Range & { ratio: number; seasons: number }, locale: string)
     : `the ratio was ${times(f.ratio, locale)}, and anything from ${times(f.low, locale)} to ${times(f.high, locale)} goes with these figures${touches(f) ? ', which touches 1' : ''}`
 const interval = (f: Range & { level: number }, locale: string) =>
   `${percent(f.level, locale)} interval ${reach(f, locale)}`
+/** "over 2 seasons (2025 and 2026)" */
+const seasonsNamed = (f: { seasons: number; restsOn?: RestsOn }) => over(f).replace('Over', 'over')
+/** What an answer about methods says of being told: nothing where it is, else why not. */
+const toldOfMethods = (f: Range & { readonly code?: string }) =>
+  !leavesOutOne(f)
+    ? '. No difference of the methods could be told; this is not to say that they are alike.'
+    : f.code?.endsWith('not seen')
+      ? `; but ${open}.`
+      : '.'
 const seasonsOf = (seasons: number) => (seasons === 1 ? '1 season' : `${seasons} seasons`)
 const cropsOf = (crops: number) => (crops === 1 ? '1 matched crop' : `${crops} matched crops`)
 const plots = 'This compares these gardens; it cannot tell the method from the plot.'
@@ -69,6 +78,7 @@ const burdens = {
 } as const
 
 interface OfBurden extends OfPair, Range {
+  readonly code?: string
   readonly burden: keyof typeof burdens
   readonly ratio: number
   readonly level: number
@@ -243,12 +253,15 @@ export const findings = {
     return `${over(f)} a marketable kilogram took ${times(f.ratio, locale)} times the ${took} ${at} ${b} that it took ${at} ${a}, with all that each of them grew; ${interval(f, locale)}. Unlike crops weigh differently: this is what these gardens cost, not what a method costs.`
   },
   'per kg not seen': (f: OfBurden, locale: string) => {
-    const { a, b } = named(f)
+    const { a, b, at } = named(f)
+    const took = f.burden === 'hoursPerKg' ? 'hours' : 'inputs'
+    if (leavesOutOne(f))
+      return `${over(f)} a marketable kilogram took ${times(f.ratio, locale)} times the ${took} ${at} ${b} that it took ${at} ${a} in the weeks that are closed; ${interval(f, locale)}; but ${open}.`
     const what = f.burden === 'hoursPerKg' ? 'hours for a marketable kilogram' : 'inputs for a marketable kilogram'
     return `${over(f)} ${b} and ${a} could not be told apart by ${what}: ${goesWith(f, locale)}.`
   },
   burdenOfMethods: (f: OfBurden & OfLayout, locale: string) =>
-    `${remembers(f.layout)}About the methods, ${layouts[f.layout]?.(f.unitsA, f.unitsB) ?? ''}, over ${seasonsOf(f.seasons)} whose weeks are all closed: ${burdens[f.burden].toLowerCase()} under ${f.methodB} came to ${times(f.ratio, locale)} times what ${f.methodA} took; ${interval(f, locale)} on ${f.df} ${f.df === 1 ? 'degree' : 'degrees'} of freedom.${f.low > 1 || f.high < 1 ? '' : ' No difference of the methods could be told; this is not to say that they are alike.'} ${aboutOf(f)}`,
+    `About the methods, ${layouts[f.layout]?.(f.unitsA, f.unitsB) ?? ''}, ${seasonsNamed(f)}: ${burdens[f.burden].toLowerCase()} under ${f.methodB} came to ${times(f.ratio, locale)} times what ${f.methodA} took; ${interval(f, locale)} on ${degrees(f.df)}${toldOfMethods(f)} ${aboutOf(f)}`,
   'only divided': (
     f: OfPair & { divided: keyof typeof burdens; each: 'bed' | 'half' | 'garden'; share: number },
     locale: string,
@@ -266,14 +279,15 @@ export const findings = {
         seasons: number
         crops: number
         scope: string
+        code?: string
+        restsOn?: RestsOn
       },
     locale: string,
   ) => {
-    const told = f.low > 1 || f.high < 1
     const where = layouts[f.layout]?.(f.unitsA, f.unitsB) ?? ''
     const result = `${f.methodB} gave ${times(f.ratio, locale)} times the weight per planted m² of ${f.methodA}`
-    const within = `${interval(f, locale)} on ${f.df} ${f.df === 1 ? 'degree' : 'degrees'} of freedom`
-    return `${remembers(f.layout)}About the methods, ${where}, over ${seasonsOf(f.seasons)} on ${cropsOf(f.crops)}: ${result}; ${within}.${told ? '' : ' No difference of the methods could be told; this is not to say that they are alike.'} ${aboutOf(f)}`
+    const within = `${interval(f, locale)} on ${degrees(f.df)}`
+    return `${remembers(f.layout)}About the methods, ${where}, ${seasonsNamed(f)} on ${cropsOf(f.crops)}: ${result}; ${within}${toldOfMethods(f)} ${aboutOf(f)}`
   },
   methodCertainty: {
     thesePlots: (level: string) => `How sure about the methods: ${level}.`,
@@ -318,6 +332,8 @@ export const findings = {
     'More than a tenth of the weeks of weights are open: what they hold is unknown, and it is a step less sure.',
   leftOpen: (season: string, ratio: string) =>
     `${season} is not in it: more than a tenth of its weeks are open. So far: ${ratio} times.`,
+  leftStanding: (season: string) => `${season} is not in it: something still stands there, and may give kilograms yet.`,
+  leftUnpriced: (season: string) => `${season} is not in it: an input has no price there.`,
   gaps: (seasons: readonly string[]) =>
     `${both(seasons)} ${seasons.length === 1 ? 'is' : 'are'} not in it: nothing matched was cleared under both.`,
   soFar:
@@ -373,7 +389,7 @@ export const findings = {
     'missing weeks turn it': 'open weeks could turn it',
   },
   everyWay: (same: number | null, counted: number, low: string, high: string) =>
-    `Counted in every sensible way (${counted}) the ratio lies between ${low} and ${high}${same === null ? ', about as much: there is no order to hold' : `; the order holds in ${same} of them. That share is no probability`}.`,
+    `Counted in every sensible way (${counted}) the ratio ${low === high ? `is ${low} each time` : `lies between ${low} and ${high}`}${same === null ? ', about as much: there is no order to hold' : `; the order holds in ${same} of them. That share is no probability`}.`,
   leftOut: (what: 'crops' | 'seasons', left: LeftOutSaid) =>
     `Leaving out one ${what === 'crops' ? 'crop' : 'season'} at a time, the ratio goes from ${left.low} (without ${left.lowWithout}) to ${left.high} (without ${left.highWithout}).`,
   cropsOnce: (ratio: string) => `With each crop counted once, however much it weighs, the ratio is ${ratio}.`,

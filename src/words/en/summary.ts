@@ -102,7 +102,7 @@ export const summary = {
   sureGardens: (levels: readonly string[], because: string | null, work: number, cost: number) =>
     [
       ...(levels.length > 0 ? [`weight: ${levels.join(' to ')}${because === null ? '' : ` (${because})`}`] : []),
-      ...(work > 0 ? [`work: ${seasons(work)} with every week closed`] : []),
+      ...(work > 0 ? [`work: ${seasons(work)}, at most a tenth of their weeks open`] : []),
       ...(cost > 0 ? [`inputs: ${seasons(cost)} with every price`] : []),
     ].join('; ') || 'one season has no interval',
   sureMethods: (levels: readonly string[]) => `${levels.join(' to ')}, by how the ground was shared out`,
