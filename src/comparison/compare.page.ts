@@ -18,6 +18,8 @@ export interface Cell {
 export interface ComparePage {
   readonly oneGardenAMethod: boolean
   readonly methods: readonly string[]
+  /** The seasons of each method, where they are not the same for all; kept reports of earlier releases have none. */
+  readonly seasonsOf?: readonly (readonly string[])[] | null
   readonly rows: readonly { readonly key: FigureKey; readonly cells: readonly Cell[] }[]
   readonly coverage: readonly {
     readonly hoursClosed: number
@@ -38,6 +40,7 @@ export function comparePage(table: FirstTable, locale: string, currency: string)
   return {
     oneGardenAMethod: table.oneGardenAMethod,
     methods: table.methods.map((one) => one.method),
+    seasonsOf: alike(table.methods.map((one) => one.seasons)) ? null : table.methods.map((one) => one.seasons),
     rows: keys.map((key, row) => ({
       key,
       cells: table.methods.map((one) => cellOf(one, one.figures[row], locale, currency)),
@@ -58,6 +61,9 @@ export function comparePage(table: FirstTable, locale: string, currency: string)
     currency,
   }
 }
+
+const alike = (lists: readonly (readonly string[])[]) =>
+  lists.every((own) => own.length === lists[0]?.length && own.every((name, i) => name === lists[0]?.[i]))
 
 function cellOf(one: MethodFigures, figure: Figure | undefined, locale: string, currency: string): Cell {
   const value = figure?.value ?? null

@@ -16,6 +16,7 @@ import { sideBySide } from './findings/side-by-side.ts'
 import { summaryOfRecord } from './findings/summary-of-record.ts'
 import { summaryTold } from './findings/summary-told.page.ts'
 import { firstTable } from './matched/first-table.ts'
+import { joinable } from './matched/joinable.ts'
 import { comparePictures } from './pictures/compare-pictures.page.ts'
 import { type Pictured, pictureFigures } from './pictures/picture-figures.page.ts'
 import type { PictureKey } from './pictures/picture-keys.ts'
@@ -108,7 +109,10 @@ export async function tableAsked(request: Asking, season: string | undefined) {
     beside: other?.id ?? null,
     /** What pictures of it are drawn from. */
     figuresOf: (of: Pick<Pictured, 'otherIds' | 'wanted'>) =>
-      pictureFigures(record, seasonIds, { referenceId: said.referenceId, rules: said.rules, ...of }),
+      pictureFigures(record, seasonIds, {
+        ...{ referenceId: said.referenceId, rules: said.rules, comparisons: Math.max(1, said.others.length) },
+        ...of,
+      }),
     otherwise: otherwisePage(record, seasonIds, { by, rules, locale, currency }),
     methods: record.methods,
     table,
@@ -163,8 +167,18 @@ function framed(request: FastifyRequest, asked: TableAsked, part: PartKey) {
     address: part === 'side' ? base : `${base}/${part}`,
     kept: Object.entries({ ...kept, season: asked.chosen }).filter(([name]) => name !== 'reference'),
     chosen: asked.chosen,
+    joinable: part === 'side' || part === 'crops' ? joinableSaid(request, asked) : [],
     said: findingsTold(asked.said, locale),
   }
+}
+
+/** Crops that would count if they were joined to sets; a keeper is led to where they are. */
+function joinableSaid({ member }: FastifyRequest, { record, seasonIds }: TableAsked) {
+  const words = wordsFor(member.group.locale).comparison
+  return joinable(record, seasonIds).map(({ seasonId, season, crops }) => ({
+    said: words.joinable(crops, season),
+    address: member.role === 'keeper' ? `/g/${member.group.slug}/seasons/${seasonId}#join-sets` : null,
+  }))
 }
 
 /** The rules of an address that go along from part to part. */

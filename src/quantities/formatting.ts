@@ -2,8 +2,8 @@ import { thousandsMark } from './locale-marks.ts'
 import { decimalsOf } from './money.ts'
 
 /**
- * Writers in the group's locale: its decimal separator, and thousands kept apart by a thin space, so that no figure of the
- * service can be read as another one. Rounding happens here, once.
+ * Writers in the group's locale: its decimal separator, thousands kept apart by a thin space, so that no figure of the
+ * service can be read as another one, and a minus that is no hyphen. Rounding happens here, once.
  */
 export function formatNumber(value: number, locale: string, decimals: number): string {
   const fixed = { minimumFractionDigits: decimals, maximumFractionDigits: decimals }
@@ -11,7 +11,9 @@ export function formatNumber(value: number, locale: string, decimals: number): s
 }
 
 function grouped(parts: readonly Intl.NumberFormatPart[]): string {
-  return parts.map(({ type, value }) => (type === 'integer' ? inThousands(value) : value)).join('')
+  const printed = (type: string, value: string) =>
+    type === 'integer' ? inThousands(value) : type === 'minusSign' ? value.replace('-', '−') : value
+  return parts.map(({ type, value }) => printed(type, value)).join('')
 }
 
 function inThousands(digits: string): string {

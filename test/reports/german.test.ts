@@ -36,7 +36,9 @@ it('the shared report of a group that writes numbers as in de-AT is in German, i
   expect(text).toContain('<html lang="de-AT" dir="ltr">')
   const said = plain(text)
   expect(rowOf(text, 'Marktfähig, kg je m² Beet')[1]).toMatch(/^\d,\d\d (bisher )?auf \d+,\d m², \d+ Pflanzungen$/)
-  expect(said).toMatch(/Über \d Saisonen \([^)]*\) waren .* nach Gewicht nicht zu unterscheiden, bei \d+ gepaarten Kulturen/)
+  expect(said).toMatch(
+    /Über \d Saisonen \([^)]*\) waren .* nach Gewicht nicht zu unterscheiden, bei \d+ gepaarten Kulturen/,
+  )
   expect(said).toContain('Wie sicher über diese Stücke Land:')
   expect(said).toContain('Niemand hat diese Frage vorher festgelegt')
   expect(said).toContain('Eingefroren am')

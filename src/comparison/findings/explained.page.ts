@@ -41,7 +41,7 @@ export function explained(
 
 const signed = (value: number, locale: string) => {
   const rounded = Math.round(value * 100) / 100 + 0
-  return `${rounded > 0 ? '+' : ''}${formatNumber(rounded, locale, 2)}`.replace('-', '−')
+  return `${rounded > 0 ? '+' : ''}${formatNumber(rounded, locale, 2)}`
 }
 
 /** Something still stands, or a week of weights is open, under one of these methods: what is split is not yet whole. */
@@ -126,7 +126,7 @@ function failedRow(
 ) {
   const found = gardensThatFailed(record, seasonIds, { methodA, methodB: other.id })
   if (found.kind === 'refused') return []
-  const points = (share: number) => formatNumber(100 * share, locale, 0).replace('-', '−')
+  const points = (share: number) => formatNumber(100 * share, locale, 0)
   const { difference, low, high } = found
   return [{ method: other.name, difference: points(difference), low: points(low), high: points(high) }]
 }

@@ -6,6 +6,7 @@ import { countedOtherwise } from './counted-otherwise.page.ts'
 import type { FindingShown, findingsPage } from './findings.page.ts'
 import type { Finding } from './findings.ts'
 import { leftOutSeasons } from './rests-on.page.ts'
+import { saidOnce } from './said-once.page.ts'
 
 type Said = Partial<ReturnType<typeof findingsPage>>
 
@@ -24,7 +25,7 @@ export function findingsTold<S extends Said>(said: S, locale: string): S {
   const reference = said.reference ?? ''
   const cautions = said.cautionsFound?.map((one) => words.caution(one.caution, reference, one.methods, locale))
   const lines = { shared: again(said.shared), answer: again(said.answer), cautions: cautions ?? said.cautions }
-  return { ...said, findings, ...lines }
+  return { ...said, findings: saidOnce(said.found, findings, words), ...lines }
 }
 
 type FindingWords = Words['findings']

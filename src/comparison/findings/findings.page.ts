@@ -13,6 +13,7 @@ import { countedOtherwise } from './counted-otherwise.page.ts'
 import { explained } from './explained.page.ts'
 import { type Finding, findingsByPair, type MethodFinding, type PairFindings } from './findings.ts'
 import { leftOutSeasons } from './rests-on.page.ts'
+import { saidOnce } from './said-once.page.ts'
 import { seasonsTable } from './seasons-table.page.ts'
 import type { MissingWeeks, YieldFinding } from './yield-finding.ts'
 
@@ -79,12 +80,10 @@ export function findingsPage(
     otherwise:
       prior !== null && (Object.keys(matched) as (keyof CountingRules)[]).some((key) => fixed[key] !== matched[key]),
     answer: question && !prior ? [askedLate(question, locale)] : answerOf(prior, found, locale),
-    findings: found.map(
-      (one): FindingShown => ({
-        sentence: sentenceOf(one, locale),
-        notes: notesOf(one, locale),
-        entry: entryOf(one),
-      }),
+    findings: saidOnce(
+      found,
+      found.map((one) => ({ sentence: sentenceOf(one, locale), notes: notesOf(one, locale), entry: entryOf(one) })),
+      words,
     ),
     shared: [
       ...sharedNotes(found, prior, { pairs: others.length, oneGarden: oneGardenAMethod(record, seasonIds) }),

@@ -1,8 +1,10 @@
 import { formatNumber } from '../../quantities/formatting.ts'
+import { wordsFor } from '../../words/locales.ts'
 import { replicates } from '../matched/laid-out.ts'
 import type { CountingRules } from '../matched/matched-season.ts'
 import { overSeasons } from '../matched/over-seasons.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
+import { widest } from './summary.ts'
 
 interface Writing {
   readonly locale: string
@@ -34,6 +36,9 @@ export function seasonsTable(
     return !ofPlaces && column.kind === 'answer' && column.contrast.kind === 'answer' ? column.contrast : null
   })
   const between = (range: { low: number; high: number }) => `${number(range.low)}–${number(range.high)}`
+  const cannotTell = wordsFor(locale).findings.cannotTell(seasonIds.length)
+  const saysNothing = (range: { low: number; high: number } | undefined) =>
+    range !== undefined && range.high - range.low > Math.log(widest) ? cannotTell : null
   return {
     methods: others.map((other) => other.name),
     level: formatNumber(100 - 5 / others.length, locale, others.length > 1 ? 1 : 0),
@@ -52,5 +57,7 @@ export function seasonsTable(
     means: contrast.map((one) => (one ? number(one.estimate) : null)),
     intervals: contrast.map((one) => (one ? between(one) : null)),
     next: contrast.map((one) => (one ? between(one.prediction) : null)),
+    /** In place of an interval, or of the next season, that is wider than ten times. */
+    wide: contrast.map((one) => ({ interval: saysNothing(one ?? undefined), next: saysNothing(one?.prediction) })),
   }
 }

@@ -40,7 +40,13 @@ export function summaryTold(found: Summary, locale: string, currency: string): S
       },
       { about: w.aboutMethods, said: methods },
     ],
-    rests: w.rests(rests.seasons, rests.crops, number(rests.plantings), number(rests.closed), number(rests.weeks)),
+    rests: w.rests(
+      rests.seasons,
+      { count: rests.crops, fewer: rests.fewerCrops },
+      number(rests.plantings),
+      number(rests.closed),
+      number(rests.weeks),
+    ),
     price: priceOf(found, w, { locale, currency }),
     settle: settle === null ? null : w.settle(settle.seasons, settle.gardens),
   }

@@ -56,6 +56,8 @@ export interface Summary {
   readonly rests: {
     readonly seasons: number
     readonly crops: number
+    /** Fewer in some pairs. */
+    readonly fewerCrops: boolean
     readonly plantings: number
     readonly closed: number
     readonly weeks: number
@@ -250,8 +252,9 @@ function restsOf({ table, found, seasons }: Summarised): Summary['rests'] {
   const sum = (of: (one: FirstTable['methods'][number]['totals']) => number) =>
     table.methods.reduce((all, one) => all + of(one.totals), 0)
   const crops = found.flatMap((one) => ('crops' in one ? [one.crops] : []))
+  const most = Math.max(table.matched.length, ...crops)
   return {
-    ...{ seasons, crops: Math.max(table.matched.length, ...crops), plantings: sum((one) => one.plantings) },
+    ...{ seasons, crops: most, fewerCrops: crops.some((one) => one < most), plantings: sum((one) => one.plantings) },
     ...{ closed: sum((one) => Math.min(one.hoursClosed, one.weightsClosed)), weeks: sum((one) => one.weeks) },
   }
 }

@@ -34,6 +34,8 @@ export type FigureKey = keyof typeof figureUnits
 export interface MethodFigures {
   readonly methodId: string
   readonly method: string
+  /** The seasons in which it lies on any ground, by their names. */
+  readonly seasons: readonly string[]
   readonly totals: MethodTotals
   readonly figures: readonly Figure[]
 }
@@ -51,9 +53,12 @@ export interface FirstTable {
 export function firstTable(record: TrialRecord, seasonId: string | null): FirstTable {
   const seasonIds = seasonId === null ? record.seasons.map((season) => season.id) : [seasonId]
   const totals = sumOfSeasons(seasonIds.map((id) => methodTotals(record, id)))
+  const seasonsOf = (methodId: string) =>
+    record.seasons.filter((one) => seasonIds.includes(one.id) && methodTotals(record, one.id).has(methodId))
   const methods = record.methods.flatMap((method): MethodFigures[] => {
     const own = totals.get(method.id)
-    return own ? [{ methodId: method.id, method: method.name, totals: own, figures: figuresOf(own) }] : []
+    const seasons = seasonsOf(method.id).map((one) => one.name)
+    return own ? [{ methodId: method.id, method: method.name, seasons, totals: own, figures: figuresOf(own) }] : []
   })
   const methodIds = methods.map((method) => method.methodId)
   const matched = matchedOver(record, seasonIds, methodIds)

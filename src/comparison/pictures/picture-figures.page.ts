@@ -41,6 +41,8 @@ export interface Pictured {
   /** The methods beside the reference. */
   readonly otherIds: readonly string[]
   readonly rules: CountingRules
+  /** Pairs that are looked at beside each other: intervals are widened for as many. */
+  readonly comparisons: number
   /** Without it, all of them. */
   readonly wanted?: readonly PictureKey[]
 }
@@ -49,7 +51,7 @@ export interface Pictured {
 export function pictureFigures(
   record: TrialRecord,
   seasonIds: readonly string[],
-  { referenceId, otherIds, rules, wanted = pictureKeys }: Pictured,
+  { referenceId, otherIds, rules, comparisons, wanted = pictureKeys }: Pictured,
 ): PictureFigures[] {
   const [only] = seasonIds
   const one = seasonIds.length === 1 && only !== undefined ? only : null
@@ -58,7 +60,7 @@ export function pictureFigures(
   const overAll = (of: Of<Pair>) => (one === null ? pairs.flatMap(of) : [])
   const makers: Record<PictureKey, () => PictureFigures[]> = {
     yields: () => yieldsOf(record, seasonIds),
-    seasons: () => overAll((pair) => seasonsOf(record, seasonIds, { pair, rules })),
+    seasons: () => overAll((pair) => seasonsOf(record, seasonIds, { pair, rules, comparisons })),
     ways: () => overAll((pair) => waysOf(record, seasonIds, { pair, rules })),
     crops: () => (one === null ? [] : pairs.flatMap((pair) => cropsOf(record, one, { pair, rules }))),
     gap: () => (one === null ? [] : pairs.flatMap((pair) => gapOf(record, one, pair))),
@@ -93,8 +95,12 @@ function yieldsOf(record: TrialRecord, seasonIds: readonly string[]): PictureFig
 }
 
 /** Each season with its ratio, their mean, and what a season more could bring. */
-function seasonsOf(record: TrialRecord, seasonIds: readonly string[], { pair, rules }: Asked): PictureFigures[] {
-  const found = overSeasons(record, seasonIds, pair, { rules })
+function seasonsOf(
+  record: TrialRecord,
+  seasonIds: readonly string[],
+  { pair, rules, comparisons }: Asked & { readonly comparisons: number },
+): PictureFigures[] {
+  const found = overSeasons(record, seasonIds, pair, { rules, comparisons })
   if (found.kind === 'refused') return []
   const { contrast } = found
   // Seasons are no replicates where several places stand for each method: no mean of them is drawn with an interval.
@@ -108,7 +114,7 @@ function seasonsOf(record: TrialRecord, seasonIds: readonly string[], { pair, ru
   })
   const pooled = whole && { value: of(whole.estimate), low: of(whole.low), high: of(whole.high) }
   const next = whole && { low: of(whole.prediction.low), high: of(whole.prediction.high) }
-  return [{ picture: 'seasons', ...namesOf(record, pair), seasons, pooled, next }]
+  return [{ picture: 'seasons', ...namesOf(record, pair), seasons, pooled, next, level: 1 - 0.05 / comparisons }]
 }
 
 function waysOf(record: TrialRecord, seasonIds: readonly string[], { pair, rules }: Asked): PictureFigures[] {

@@ -55,7 +55,7 @@ export function pictureOf(told: Told, { title, how, drawing, head, rows }: Made)
 export const writeIn =
   (locale: string): Write =>
   (value, decimals) =>
-    formatNumber(value, locale, decimals).replace('-', '−')
+    formatNumber(value, locale, decimals)
 
 /** With its sign, rounded once; nothing is never "-0.00". */
 export function signedIn(locale: string): (value: number | null) => string {

@@ -1,5 +1,8 @@
 import { drawIntervals, type IntervalRow } from '../../drawing/intervals.ts'
 import { drawSplitGap } from '../../drawing/split-gap.ts'
+import { formatNumber } from '../../quantities/formatting.ts'
+import { wordsFor } from '../../words/locales.ts'
+import { widest } from '../findings/summary.ts'
 import { type Picture, pictureOf, signedIn, type Told, withInterval, wordsIn, writeIn } from './picture.ts'
 
 /** A figure with its interval; an end left out or null: there is none, an infinite one: open to that side. */
@@ -58,20 +61,31 @@ export interface SeasonRatios extends PairNames {
   readonly seasons: readonly { readonly season: string; readonly ratio: number | null }[]
   readonly pooled: FigureOf | null
   readonly next: { readonly low: number; readonly high: number } | null
+  /** Of the intervals; 0.95 where an earlier release kept none. */
+  readonly level?: number
 }
 
 /** Season by season, then their mean with its interval and what a season more could bring. */
-export function seasonRatiosPicture({ methodA, methodB, seasons, pooled, next }: SeasonRatios, told: Told): Picture {
+export function seasonRatiosPicture(of: SeasonRatios, told: Told): Picture {
+  const { methodA, methodB, seasons, pooled, next, level = 0.95 } = of
   const words = wordsIn(told.locale)
+  const known = seasons.filter((one) => one.ratio !== null).length
+  const noInterval = wordsFor(told.locale).findings.cannotTell(known)
   const w = words.overSeasons
+  const how = w.how(formatNumber(100 * level, told.locale, level === 0.95 ? 0 : 1))
   const rows: LabelledRow[] = seasons.map(({ season, ratio }) => ({ label: season, value: ratio, noInterval: '' }))
-  if (pooled) rows.push({ label: w.pooled, kind: 'pooled', noInterval: words.oneSeason, ...pooled })
-  if (next) rows.push({ label: w.predicted, kind: 'predicted', value: null, ...next })
+  if (pooled && saysNothing(pooled)) rows.push({ label: w.pooled, kind: 'pooled', value: pooled.value, noInterval })
+  else if (pooled) rows.push({ label: w.pooled, kind: 'pooled', noInterval: words.oneSeason, ...pooled })
+  if (next && !saysNothing(next)) rows.push({ label: w.predicted, kind: 'predicted', value: null, ...next })
   return intervalsPicture(rows, {
-    ...{ ...told, title: w.title(methodB, methodA), how: w.how, axis: words.cropRatios.axis(methodB, methodA) },
+    ...{ ...told, title: w.title(methodB, methodA), how, axis: words.cropRatios.axis(methodB, methodA) },
     ...{ scale: 'log', first: words.head.season },
   })
 }
+
+/** An interval whose ends lie more than so many times apart is a figure without meaning: that it cannot be told is said. */
+const saysNothing = ({ low, high }: Pick<FigureOf, 'low' | 'high'>) =>
+  typeof low === 'number' && typeof high === 'number' && high / low > widest
 
 export interface EveryWayRatios extends PairNames {
   /** `first` marks the way of the page itself: the question’s rules, the address’s, or the plain ones. */

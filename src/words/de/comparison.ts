@@ -1,3 +1,4 @@
+import { listed } from '../listed.ts'
 export const comparison = {
   title: 'Vergleichen',
   allSeasons: 'Alle Saisonen',
@@ -32,6 +33,10 @@ export const comparison = {
   matched: 'Gepaarte Kulturen',
   matchedSay:
     'Nur die Sorten, die unter jeder Anbauweise standen und geräumt sind, in Kilogramm je bepflanztem Quadratmeter. Die letzte Zeile wiegt sie für jede Anbauweise gleich: nach der Fläche, die jede über alle Anbauweisen hatte.',
+  seasonsOfMethod: 'Saisonen, in denen sie lag',
+  joinable: (crops: readonly string[], season: string) =>
+    `${listed(crops, 'und')} ${crops.length === 1 ? 'stand' : 'standen'} in ${season} unter jeder Anbauweise und ${crops.length === 1 ? 'ist' : 'sind'} geräumt, aber nicht gepaart: gepaart würden sie hier zählen.`,
+  joinThem: 'Unter der Saison paaren',
   noMatched: 'Noch keine Sorte stand unter jeder Anbauweise und ist geräumt.',
   commonMix: 'Alle zusammen, in gleicher Mischung',
   measure: 'Kennzahl',

@@ -43,7 +43,8 @@ export const pictures = {
   },
   overSeasons: {
     title: (b: string, a: string) => `${b} neben ${a}, Saison für Saison`,
-    how: `Das Wievielfache des Gewichts je bepflanztem m². Die dicke Linie ist das 95-%-Intervall des Mittels, die gestrichelte, wo eine weitere Saison zu erwarten wäre. ${doppelt} ${weiter}`,
+    how: (level: string) =>
+      `Das Wievielfache des Gewichts je bepflanztem m². Die dicke Linie ist das ${level}-%-Intervall des Mittels, die gestrichelte, wo eine weitere Saison zu erwarten wäre. ${doppelt} ${weiter}`,
     pooled: 'Mittel über die Saisonen',
     predicted: 'Eine weitere Saison',
   },

@@ -1,3 +1,4 @@
+import { listed } from '../listed.ts'
 export const comparison = {
   title: 'Compare',
   allSeasons: 'All seasons',
@@ -32,6 +33,10 @@ export const comparison = {
   matched: 'Matched crops',
   matchedSay:
     'Only the cultivars that stood under every method and are cleared, in kilograms per square metre planted. The last row weighs them alike for every method: by the area planted to each over all methods.',
+  seasonsOfMethod: 'Seasons in which it lay',
+  joinable: (crops: readonly string[], season: string) =>
+    `${listed(crops, 'and')} stood under every method in ${season} and ${crops.length === 1 ? 'is' : 'are'} cleared, but in no matched set: joined to one, ${crops.length === 1 ? 'it' : 'they'} would count here.`,
+  joinThem: 'Join them under the season',
   noMatched: 'No cultivar has stood under every method and been cleared yet.',
   commonMix: 'All of these, in the same mix',
   measure: 'Measure',

@@ -210,6 +210,7 @@ export const figures = {
     ['currency', '', 'ISO 4217 code of all money'],
     ['units', '', 'The unit of each figure by its key, in UCUM codes; money in minor units of the currency'],
     ['methods[].method, methodId', '', 'The method, by its name and by its id'],
+    ['methods[].seasons', '', 'The seasons in which it lay on any ground'],
     ['methods[].totals.bedAreaCm2, grossAreaCm2, plantedAreaCm2', 'cm2', 'Areas that the figures rest on'],
     ['methods[].totals.marketableG, unmarketableG', 'g', 'Weights of all plantings for harvest'],
     [

@@ -44,7 +44,8 @@ export const pictures = {
   },
   overSeasons: {
     title: (b: string, a: string) => `${b} beside ${a}, season by season`,
-    how: `How many times the weight per planted m². The heavy line is the 95 % interval of the mean, the broken one where a season more would be expected. ${twice} ${goesOn}`,
+    how: (level: string) =>
+      `How many times the weight per planted m². The heavy line is the ${level} % interval of the mean, the broken one where a season more would be expected. ${twice} ${goesOn}`,
     pooled: 'Mean over the seasons',
     predicted: 'A season more',
   },

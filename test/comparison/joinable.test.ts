@@ -1,0 +1,39 @@
+import { describe, expect, it } from 'vitest'
+import { firstTable } from '../../src/comparison/matched/first-table.ts'
+import { joinable } from '../../src/comparison/matched/joinable.ts'
+import { recordOf } from '../support/record.ts'
+
+const base = recordOf([
+  { carrot: { m2: 4, a: 20, b: 22 }, leek: { m2: 2, a: 5, b: 6 } },
+  { carrot: { m2: 4, a: 18, b: 21 } },
+])
+const without = (crop: string, more: object = {}) => ({
+  ...base,
+  plantings: base.plantings.map((one) =>
+    one.crop === crop && one.seasonId === 's0' ? { ...one, matchedSetId: null, ...more } : one,
+  ),
+})
+
+describe('crops that would count if they were joined', () => {
+  it('stood cleared under every method of a season and are in no set', () => {
+    expect(joinable(base, ['s0', 's1'])).toEqual([])
+    const [leek] = base.plantings.filter((one) => one.crop === 'leek')
+    const crops = [`leek, ${leek?.cultivar}`]
+    expect(joinable(without('leek'), ['s0', 's1'])).toEqual([{ seasonId: 's0', season: 's0', crops }])
+    expect(joinable(without('leek'), ['s1'])).toEqual([])
+  })
+
+  it('are not those that still stand, are for something else, or stood under one method alone', () => {
+    expect(joinable(without('leek', { cleared: false }), ['s0'])).toEqual([])
+    expect(joinable(without('leek', { purpose: 'green manure' }), ['s0'])).toEqual([])
+    const one = without('leek')
+    const plantings = one.plantings.filter((own) => own.crop !== 'leek' || own.bedId !== 'b')
+    expect(joinable({ ...one, plantings }, ['s0'])).toEqual([])
+  })
+})
+
+it('the table says in which seasons each method lay', () => {
+  const assignments = base.assignments.filter((one) => one.seasonId === 's0' || one.methodId === 'dug')
+  const table = firstTable({ ...base, assignments }, null)
+  expect(table.methods.map((one) => one.seasons)).toEqual([['s0', 's1'], ['s0']])
+})
