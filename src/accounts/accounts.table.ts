@@ -53,10 +53,13 @@ export const people = pgTable(
     name: text().notNull(),
     passwordHash: text('password_hash').notNull(),
     createdAt: timestamp('created_at', { withTimezone: true }).notNull().defaultNow(),
+    /** Set where the account was deleted: name and address are gone, the row stays for what it wrote. */
+    goneAt: timestamp('gone_at', { withTimezone: true }),
   },
   (t) => [
     uniqueIndex('people_email_is_taken').on(t.email),
     check('people_email_is_lower_case', sql`${t.email} = lower(${t.email})`),
+    check('people_gone_are_nobody', sql`${t.goneAt} is null or (${t.name} = '' and ${t.passwordHash} = '')`),
   ],
 )
 
@@ -83,13 +86,34 @@ export const sessions = pgTable(
   'sessions',
   {
     tokenHash: text('token_hash').primaryKey(),
+    /** Names the session on the page that ends it. */
+    id: uuid().notNull().defaultRandom(),
     personId: uuid('person_id')
       .notNull()
       .references(() => people.id),
     expiresAt: timestamp('expires_at', { withTimezone: true }).notNull(),
     createdAt: timestamp('created_at', { withTimezone: true }).notNull().defaultNow(),
+    /** To some minutes: not every page is worth a write. */
+    lastUsedAt: timestamp('last_used_at', { withTimezone: true }).notNull().defaultNow(),
+    /** What the browser and its system call themselves, without their versions; null where they say nothing known. */
+    browser: text(),
+    system: text(),
   },
-  (t) => [index('sessions_by_expiry').on(t.expiresAt)],
+  (t) => [index('sessions_by_expiry').on(t.expiresAt), index('sessions_by_person').on(t.personId)],
+)
+
+/** Links that let a forgotten password be chosen anew: one a person, kept as a hash, gone once used. */
+export const passwordResets = pgTable(
+  'password_resets',
+  {
+    personId: uuid('person_id')
+      .primaryKey()
+      .references(() => people.id),
+    tokenHash: text('token_hash').notNull(),
+    createdAt: timestamp('created_at', { withTimezone: true }).notNull().defaultNow(),
+    expiresAt: timestamp('expires_at', { withTimezone: true }).notNull(),
+  },
+  (t) => [uniqueIndex('password_resets_token_is_unique').on(t.tokenHash)],
 )
 
 export const invitations = pgTable(
@@ -106,11 +130,19 @@ export const invitations = pgTable(
     expiresAt: timestamp('expires_at', { withTimezone: true }).notNull(),
     usedAt: timestamp('used_at', { withTimezone: true }),
     usedBy: uuid('used_by').references(() => people.id),
+    /** How many people may come in by it, and how many have. */
+    places: integer().notNull().default(1),
+    taken: integer().notNull().default(0),
+    endedAt: timestamp('ended_at', { withTimezone: true }),
   },
   (t) => [
     primaryKey({ columns: [t.groupId, t.id] }),
     uniqueIndex('invitations_token_is_unique').on(t.tokenHash),
     check('invitations_role_is_known', sql`${t.role} in ('keeper', 'recorder', 'reader')`),
+    check(
+      'invitations_let_in_as_many_as_said',
+      sql`${t.places} between 1 and 50 and ${t.taken} between 0 and ${t.places}`,
+    ),
   ],
 )
 

@@ -16,9 +16,12 @@ const inside = new AsyncLocalStorage<true>()
 const deadlockOrSerialization = ['40P01', '40001']
 const attempts = 3
 
-/** Who comes in, and to which groups: people, sessions, invitations and the finding of share links; no group's record. */
-export function asDoor<T>(database: Database, work: (tx: Tx) => Promise<T>): Promise<T> {
-  return acting(database, { role: 'evenground_door', person: '', group: '', reason: '', readOnly: false }, work)
+/**
+ * Who comes in, and to which groups: people, sessions, invitations and the finding of share links; no group's record. With the
+ * person where what is done is theirs and stands in a group's history: coming in by an invitation, leaving with the account.
+ */
+export function asDoor<T>(database: Database, work: (tx: Tx) => Promise<T>, person = ''): Promise<T> {
+  return acting(database, { role: 'evenground_door', person, group: '', reason: '', readOnly: false }, work)
 }
 
 /** One group's record, bound to it by row-level security. */

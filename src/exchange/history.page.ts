@@ -82,9 +82,10 @@ const plainly = (column: string) => column.replaceAll('_', ' ')
 
 function kindOf({ before, after }: Change): keyof typeof words.kinds {
   if (before === null) return after === null ? 'stayed' : 'added'
-  const [was, is] = [before.removed_at ?? null, after?.removed_at ?? null]
+  if (after === null) return 'removed'
+  const [was, is] = [before.removed_at ?? null, after.removed_at ?? null]
   if (was === null && is !== null) return 'removed'
-  return was !== null && is === null && after !== null ? 'back' : 'corrected'
+  return was !== null && is === null ? 'back' : 'corrected'
 }
 
 const whoOf = ({ personId, person }: Change) => person ?? (personId === null ? words.nobody : words.gone)
@@ -94,8 +95,10 @@ function timeOf({ changedAt }: Change, { locale, timeZone }: Telling): string {
 }
 
 /** What the row is called, or what it speaks of, and its day. */
-function nameOf({ before, after, rowId }: Change, at: Telling): string {
+function nameOf({ tableName, before, after, rowId }: Change, at: Telling): string {
   const doc = after ?? before ?? {}
+  if (tableName === 'members') return at.names.get(rowId) ?? words.gone
+  if (tableName === 'invitations') return told('role', doc.role, at)
   const own = doc.name ?? doc.title ?? at.names.get(rowId)
   if (typeof own === 'string' && at.names.get(rowId) === undefined) return own
   if (own !== undefined) return at.names.get(rowId) ?? String(own)
@@ -142,6 +145,8 @@ const places = new Map(Object.keys(words.columns).map((column, place) => [column
 
 const marks = ['interplanted', 'outside_method', 'own_made', 'is_uniform_year', 'touches_soil', 'rows_agreed', 'agreed']
 
+const ofPeople = ['person_id', 'used_by', 'closed_by']
+
 /** A stored value as its pages would show it. */
 function told(column: string, value: unknown, at: Telling): string {
   if (value === null || value === undefined || value === '') return words.blank
@@ -149,6 +154,7 @@ function told(column: string, value: unknown, at: Telling): string {
   if (typeof value !== 'string') return words.long
   const word = words.values[column]?.[value] ?? at.names.get(value)
   if (word) return word
+  if (ofPeople.includes(column)) return words.gone
   if (readDate(value)) return formatDay(value, at.locale)
   if (/^\d{4}-\d\d-\d\dT\d\d:\d\d/.test(value)) {
     const instant = new Date(value)

@@ -63,7 +63,9 @@ export type Change = Awaited<ReturnType<typeof changesOfRow>>[number]
 
 /** What rows that others refer to are called, by id; those that were removed too, since history speaks of them. */
 export async function namesOfGroup(tx: Tx, groupId: string): Promise<ReadonlyMap<string, string>> {
-  const names = new Map<string, string>()
+  // Row-level security shows those of the group, and none that left it.
+  const members = await tx.select({ id: people.id, name: people.name }).from(people)
+  const names = new Map(members.map(({ id, name }) => [id, name]))
   for (const table of [sites, blocks, methods, gardens, seasons, crops, containers, inputs, matchedSets]) {
     const rows = await tx.select({ id: table.id, name: table.name }).from(table).where(eq(table.groupId, groupId))
     for (const row of rows) names.set(row.id, row.name)

@@ -1,3 +1,4 @@
+import { accounts } from './accounts.ts'
 import { diary } from './diary.ts'
 import { seasons } from './seasons.ts'
 
@@ -52,6 +53,7 @@ export const history = {
   tables: {
     groups: 'group',
     members: 'member',
+    invitations: 'invitation',
     sites: 'site',
     blocks: 'block',
     methods: 'method',
@@ -111,6 +113,12 @@ export const history = {
     input_id: 'Input',
     person_id: 'Person',
     role: 'Role',
+    places: 'For how many people',
+    taken: 'How many have come in',
+    expires_at: 'Ends by itself',
+    ended_at: 'Ended',
+    used_at: 'Used last',
+    used_by: 'Used last by',
     currency: 'Currency',
     time_zone: 'Time zone',
     locale: 'Language and region',
@@ -193,6 +201,7 @@ export const history = {
   } as Readonly<Record<string, string>>,
   /** Stored words that pages show by others. */
   values: {
+    role: accounts.front.role,
     task: diary.tasks,
     phase: seasons.phases,
     cause: diary.causes,
