@@ -3,6 +3,7 @@ import Fastify, { type FastifyInstance } from 'fastify'
 import { accountRoutes } from './accounts/accounts.routes.ts'
 import { groupRoutes } from './accounts/groups.routes.ts'
 import { addGuard } from './accounts/guard.routes.ts'
+import { ownAccountRoutes } from './accounts/own-account.routes.ts'
 import { settingsRoutes } from './accounts/settings.routes.ts'
 import { compareRoutes } from './comparison/compare.routes.ts'
 import { figuresRoutes } from './comparison/figures.routes.ts'
@@ -111,7 +112,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   const views = join(root, 'views')
   requireAccessDeclared(app)
   await addSecurity(app, { secureCookies })
-  addGuard(app, database, { demo })
+  addGuard(app, database, { demo, secureCookies })
   await addPages(app, views, serveAssets(app, views))
   unread = unreadablePage(app)
   addProblemPages(app)
@@ -119,6 +120,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   addSignsOfLife(app, database, lastMigration(join(root, 'migrations')))
   const summaries = keptSummaries()
   accountRoutes(app, database, { secureCookies, demo, example: () => exampleShown(database, { demo, summaries }) })
+  ownAccountRoutes(app, database, { secureCookies })
   groupRoutes(app, database, { furnish: addFirstCrops })
   settingsRoutes(app, database, { moneyWritten })
   gardenRoutes(app)

@@ -2,10 +2,11 @@ import { z } from 'zod'
 import { choice, money, optional, text, wholeNumber } from '../web/fields.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { countryOf, localeOf, unitsOf } from './countries.ts'
+import { type Known, passwordRefused } from './password-refused.ts'
 
 const words = catalogue.accounts
 
-const email = text({ most: 200 })
+export const email = text({ most: 200 })
   .transform((typed) => typed.toLowerCase())
   .refine(isAddress, catalogue.fields.notEmail)
 
@@ -16,12 +17,17 @@ function isAddress(typed: string): boolean {
   return behind.slice(1, -1).includes('.')
 }
 
-const password = z.string({ error: catalogue.fields.missing }).max(1000)
+export const password = z.string({ error: catalogue.fields.missing }).max(1000)
 
-export const signUpForm = z.object({
-  name: text({ most: 100 }),
-  email,
-  password: password.min(10, words.signUp.short),
+/** What the field of a new password says of one that is not taken, where it is not. */
+export function refusalOf(typed: string, known: Known, field: string): { message: string; path: [string] } | null {
+  const why = passwordRefused(typed, known)
+  return why && { message: catalogue.account[why], path: [field] }
+}
+
+export const signUpForm = z.object({ name: text({ most: 100 }), email, password }).superRefine((typed, context) => {
+  const refused = refusalOf(typed.password, typed, 'password')
+  if (refused) context.addIssue({ code: 'custom', ...refused })
 })
 
 export const signInForm = z.object({

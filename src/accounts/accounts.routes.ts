@@ -1,28 +1,20 @@
 import type { FastifyInstance, FastifyReply } from 'fastify'
 import { constraintOf } from '../db/constraint.ts'
 import type { Database } from '../db/database.ts'
+import { sessionCookieOf } from '../web/cookies.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { Problem } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { signInForm, signUpForm } from './accounts.form.ts'
-import { sessionCookie } from './guard.routes.ts'
-import { addPerson, groupsOf, markOf, personWithPassword } from './members.queries.ts'
+import { addPerson, groupsOf } from './members.queries.ts'
+import { markOf, passwordTried } from './passwords.queries.ts'
 import { placeOf } from './place.ts'
-import { closeSession, giveBackTry, mayTry, openSession } from './sessions.queries.ts'
+import { closeSession, mayTry } from './sessions.queries.ts'
+import { markCookie, welcoming } from './welcome.routes.ts'
 
 const words = catalogue.accounts
-/** By account and place, in an hour, so that a stranger closes an account to their own place alone. */
-const mostTries = 10
-/** By account, from everywhere: above it only a browser that was signed in before may try. */
-const mostOfAll = 100
-/** Marks a browser that was signed in before. */
-const markCookie = 'evenground-known'
-
-interface Welcomed {
-  readonly personId: string
-  readonly email: string
-  readonly next: string | undefined
-}
+/** New accounts from one place, in a quarter of an hour. */
+const mostSignUps = 10
 
 export interface AccountOptions {
   readonly secureCookies: boolean
@@ -36,13 +28,7 @@ export function accountRoutes(
   database: Database,
   { secureCookies, demo, example }: AccountOptions,
 ): void {
-  const welcome = async (reply: FastifyReply, { personId, email, next }: Welcomed) => {
-    const token = await openSession(database, personId)
-    const mark = (await markOf(database, email)) ?? ''
-    const options = { path: '/', httpOnly: true, sameSite: 'lax', secure: secureCookies, maxAge: 60 * 86_400 } as const
-    void reply.setCookie(markCookie, mark, { ...options, path: '/sign-in', maxAge: 400 * 86_400 })
-    return reply.setCookie(sessionCookie, token, options).redirect(withinHere(next), 303)
-  }
+  const welcome = welcoming(database, secureCookies)
 
   app.get('/', { config: { access: 'public' } }, async (request, reply) => {
     const groups = request.person ? await groupsOf(database, request.person.id) : []
@@ -55,12 +41,13 @@ export function accountRoutes(
   )
 
   app.post<{ Body: { next?: string } }>('/sign-up', { config: { access: 'public' } }, async (request, reply) => {
-    if (!(await mayTry(database, `sign-up ${placeOf(request.ip)}`, mostTries))) throw new Problem('too-often')
+    if (!(await mayTry(database, `sign-up ${placeOf(request.ip)}`, mostSignUps))) throw new Problem('too-often')
     const form = readForm(signUpForm, request.body)
     if (form.kind === 'refused') return wrong(reply, 'accounts/sign-up', words.signUp.title, form)
     try {
       const personId = await addPerson(database, form.value)
-      return await welcome(reply, { personId, email: form.value.email, next: request.body.next || '/groups/new' })
+      const to = withinHere(request.body.next || '/groups/new')
+      return await welcome(request, reply, { personId, email: form.value.email, to })
     } catch (error) {
       if (constraintOf(error) !== 'people_email_is_taken') throw error
       return wrong(
@@ -82,27 +69,20 @@ export function accountRoutes(
     const { email, password, next } = form.value
     const mark = await markOf(database, email)
     const known = mark !== null && request.cookies[markCookie] === mark
-    const place = placeOf(request.ip)
-    const tries = [
-      [`sign-in ${email} ${known ? mark : place}`, mostTries, 60],
-      [`sign-in at ${known ? mark : place}`, 60, 15],
-      [`sign-in ${email}`, known ? Number.POSITIVE_INFINITY : mostOfAll, 60],
-    ] as const
-    for (const [key, most, minutes] of tries) {
-      if (!(await mayTry(database, key, most, minutes))) throw new Problem('too-often')
-    }
-    const personId = await personWithPassword(database, email, password)
-    if (personId) {
-      for (const [key] of tries) await giveBackTry(database, key)
-      return welcome(reply, { personId, email, next })
+    const by = known ? mark : placeOf(request.ip)
+    const tried = await passwordTried(database, { email, password, by, known })
+    if (tried.kind === 'too-often') throw new Problem('too-often')
+    if (tried.kind === 'right') {
+      return welcome(request, reply, { personId: tried.personId, email, to: withinHere(next) })
     }
     return wrong(reply, 'accounts/sign-in', words.signIn.title, refuseForm(request.body, { email: words.signIn.wrong }))
   })
 
   app.post('/sign-out', { config: { access: 'public' } }, async (request, reply) => {
+    const sessionCookie = sessionCookieOf(secureCookies)
     const token = request.cookies[sessionCookie]
     if (token) await closeSession(database, token)
-    return reply.clearCookie(sessionCookie, { path: '/' }).redirect('/', 303)
+    return reply.clearCookie(sessionCookie, { path: '/', secure: secureCookies }).redirect('/', 303)
   })
 }
 

@@ -2,14 +2,13 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import type { Database, Tx } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
 import type { Access } from '../web/access.ts'
+import { sessionCookieOf } from '../web/cookies.ts'
 import { notFound, Problem } from '../web/problem.ts'
 import { readingIn } from '../web/reading-in.ts'
 import { demoVisitor, type MemberOfGroup, memberOf, type Person } from './members.queries.ts'
 import { mayOpen, type Role } from './role.ts'
 import { type Saved, savedBy } from './saved.queries.ts'
 import { personOfSession } from './sessions.queries.ts'
-
-export const sessionCookie = 'evenground'
 
 declare module 'fastify' {
   interface FastifyRequest {
@@ -25,7 +24,11 @@ declare module 'fastify' {
 }
 
 /** Finds the person of the session and, under /g/:group, what they are there: not theirs and not there are one 404. */
-export function addGuard(app: FastifyInstance, database: Database, { demo }: { demo: boolean }): void {
+export function addGuard(
+  app: FastifyInstance,
+  database: Database,
+  { demo, secureCookies }: { demo: boolean; secureCookies: boolean },
+): void {
   app.decorateRequest('person', null)
   app.decorateRequest('member', null as unknown as MemberOfGroup)
   app.decorateRequest('read', function read<T>(this: FastifyRequest, work: (tx: Tx) => Promise<T>) {
@@ -42,11 +45,14 @@ export function addGuard(app: FastifyInstance, database: Database, { demo }: { d
       return answer
     })
   })
-  app.addHook('preHandler', async (request) => {
+  const sessionCookie = sessionCookieOf(secureCookies)
+  app.addHook('preHandler', async (request, reply) => {
     const { access, forNobody } = request.routeOptions.config
     if (forNobody) return
     const token = request.cookies[sessionCookie]
     if (token) request.person = await personOfSession(database, token)
+    // What a person sees is kept by no browser and no proxy: the next at the same machine is another.
+    if (request.person) void reply.header('cache-control', 'no-store')
     if (!access || access === 'public') return
     if (access !== 'person') return admit(database, request, { access, demo })
     if (!request.person) throw new Problem('sign-in-first')

@@ -1,5 +1,4 @@
-import { createHmac } from 'node:crypto'
-import { hash, verify } from '@node-rs/argon2'
+import { hash } from '@node-rs/argon2'
 import { and, asc, eq, gt, isNull, sql } from 'drizzle-orm'
 import type { Database, Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
@@ -48,21 +47,6 @@ export async function addPerson(
   return id
 }
 
-/** A hash is checked for an unknown address too, so that the time taken does not tell who has an account. */
-export async function personWithPassword(database: Database, email: string, password: string): Promise<string | null> {
-  const [found] = await asDoor(database, (tx) => tx.select().from(people).where(eq(people.email, email)))
-  const right = await verify(found?.passwordHash ?? (await decoy), password)
-  return found && right ? found.id : null
-}
-
-/** What marks a browser that this person has signed in with: it holds until the password is changed. */
-export async function markOf(database: Database, email: string): Promise<string | null> {
-  const [found] = await asDoor(database, (tx) => tx.select().from(people).where(eq(people.email, email)))
-  return found ? createHmac('sha256', found.passwordHash).update(`known to ${found.id}`).digest('base64url') : null
-}
-
-const decoy = hash(newToken(), argon)
-
 export async function memberOf(database: Database, personId: string, slug: string): Promise<MemberOfGroup | null> {
   const [found] = await asDoor(database, (tx) =>
     tx
@@ -88,7 +72,10 @@ export async function demoVisitor(database: Database, slug: string): Promise<Mem
 export function groupsOf(database: Database, personId: string) {
   return asDoor(database, (tx) =>
     tx
-      .select({ slug: groups.slug, name: groups.name, role: members.role })
+      .select({
+        ...{ slug: groups.slug, name: groups.name, role: members.role },
+        ...{ locale: groups.locale, timeZone: groups.timeZone },
+      })
       .from(members)
       .innerJoin(groups, eq(groups.id, members.groupId))
       .where(eq(members.personId, personId))

@@ -1,8 +1,9 @@
 import { createHash, randomBytes } from 'node:crypto'
-import { and, eq, gt, lt, sql } from 'drizzle-orm'
+import { and, desc, eq, gt, lt, ne, not, type SQL, sql } from 'drizzle-orm'
 import type { Database } from '../db/database.ts'
 import { asDoor } from '../db/transaction.ts'
 import { people, rateLimits, sessions } from './accounts.table.ts'
+import type { Browser } from './browser.ts'
 import type { Person } from './members.queries.ts'
 
 export const newToken = () => randomBytes(32).toString('base64url')
@@ -11,19 +12,35 @@ export const newToken = () => randomBytes(32).toString('base64url')
 export const hashOf = (token: string) => createHash('sha256').update(token).digest('hex')
 
 const sessionDays = 60
+/** After so many days without a page a session is over. */
+export const idleDays = 14
+
+const stillHolds = and(
+  gt(sessions.expiresAt, sql`now()`),
+  gt(sessions.lastUsedAt, sql`now() - make_interval(days => ${idleDays})`),
+) as SQL
 
 /** No try counts for longer. */
 const longestWindow = sql`interval '1 hour'`
 
+export interface Opened {
+  readonly personId: string
+  /** The token that this browser had until now: its session ends. */
+  readonly replaces: string | undefined
+  readonly browser: Browser
+}
+
 /** Opens a session; what is over by then, sessions and counted tries, is swept away with it. */
-export async function openSession(database: Database, personId: string): Promise<string> {
+export async function openSession(database: Database, { personId, replaces, browser }: Opened): Promise<string> {
   const token = newToken()
   await asDoor(database, async (tx) => {
-    await tx.delete(sessions).where(lt(sessions.expiresAt, sql`now()`))
+    await tx.delete(sessions).where(not(stillHolds))
+    if (replaces) await tx.delete(sessions).where(eq(sessions.tokenHash, hashOf(replaces)))
     await tx.delete(rateLimits).where(lt(rateLimits.windowStartedAt, sql`now() - ${longestWindow}`))
-    await tx
-      .insert(sessions)
-      .values({ tokenHash: hashOf(token), personId, expiresAt: sql`now() + make_interval(days => ${sessionDays})` })
+    await tx.insert(sessions).values({
+      ...{ tokenHash: hashOf(token), personId, browser: browser.name, system: browser.system },
+      expiresAt: sql`now() + make_interval(days => ${sessionDays})`,
+    })
   })
   return token
 }
@@ -33,14 +50,44 @@ export async function closeSession(database: Database, token: string): Promise<v
 }
 
 export async function personOfSession(database: Database, token: string): Promise<Person | null> {
-  const [found] = await asDoor(database, (tx) =>
-    tx
-      .select({ id: people.id, name: people.name, email: people.email })
+  const ofToken = eq(sessions.tokenHash, hashOf(token))
+  const found = await asDoor(database, async (tx) => {
+    const [found] = await tx
+      .select({ id: people.id, name: people.name, email: people.email, unwritten })
       .from(sessions)
       .innerJoin(people, eq(people.id, sessions.personId))
-      .where(and(eq(sessions.tokenHash, hashOf(token)), gt(sessions.expiresAt, sql`now()`))),
+      .where(and(ofToken, stillHolds))
+    if (found?.unwritten) await tx.update(sessions).set({ lastUsedAt: sql`now()` }).where(ofToken)
+    return found
+  })
+  return found ? { id: found.id, name: found.name, email: found.email } : null
+}
+
+/** Whether the last use was long enough ago to be written down again. */
+const unwritten = sql<boolean>`${sessions.lastUsedAt} < now() - interval '5 minutes'`
+
+/** A person's sessions, the one used last first, each with whether it is the one that asks. */
+export async function sessionsOf(database: Database, personId: string, token: string) {
+  const { id, createdAt, lastUsedAt, browser, system } = sessions
+  const isHere = sql<boolean>`${sessions.tokenHash} = ${hashOf(token)}`
+  return asDoor(database, (tx) =>
+    tx
+      .select({ id, createdAt, lastUsedAt, browser, system, isHere })
+      .from(sessions)
+      .where(and(eq(sessions.personId, personId), stillHolds))
+      .orderBy(desc(isHere), desc(lastUsedAt), desc(id)),
   )
-  return found ?? null
+}
+
+/** Ends one of a person's own sessions; nothing where it is another's. */
+export async function endSession(database: Database, personId: string, id: string): Promise<void> {
+  await asDoor(database, (tx) => tx.delete(sessions).where(and(eq(sessions.personId, personId), eq(sessions.id, id))))
+}
+
+export async function endOtherSessions(database: Database, personId: string, token: string): Promise<void> {
+  await asDoor(database, (tx) =>
+    tx.delete(sessions).where(and(eq(sessions.personId, personId), ne(sessions.tokenHash, hashOf(token)))),
+  )
 }
 
 /** Counts one try under a key; false where there were more than `most` within so many minutes. */

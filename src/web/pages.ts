@@ -146,7 +146,7 @@ async function shellOf(request: FastifyRequest, reply: FastifyReply, assets: Ass
     bare: options.bare ?? false,
     ...{ locale, language: languageFor(locale), direction: directionFor(locale) },
     about: options.about ?? null,
-    csrf: options.bare ? '' : reply.generateCsrf(),
+    csrf: options.bare ? '' : reply.formToken(),
     ...{ ...said, notice: saidIn(locale, said.notice) },
     person: options.bare ? null : request.person,
     group: member?.group ?? null,

@@ -2,8 +2,9 @@ import cookie from '@fastify/cookie'
 import csrf from '@fastify/csrf-protection'
 import formbody from '@fastify/formbody'
 import helmet from '@fastify/helmet'
-import type { FastifyInstance, FastifyRequest } from 'fastify'
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import qs from 'qs'
+import { formCookieOf, sessionCookieOf } from './cookies.ts'
 import { Problem } from './problem.ts'
 import { addUploads } from './uploads.ts'
 
@@ -11,6 +12,10 @@ declare module 'fastify' {
   interface FastifyContextConfig {
     /** A form that a guest sends before anything is stored with them: its Origin is checked, a token needs a cookie. */
     withoutCookie?: boolean
+  }
+  interface FastifyReply {
+    /** What a form of this page carries: it holds in the session it was made in, and in no other. */
+    formToken(): string
   }
 }
 
@@ -44,10 +49,18 @@ export async function addSecurity(app: FastifyInstance, { secureCookies }: Secur
   await app.register(formbody, { parser: readBody })
   await addUploads(app)
   await app.register(cookie)
+  const session = sessionCookieOf(secureCookies)
+  // The session's own secret, which no other page can know: a cookie of forms that was planted beforehand is of no use.
+  const boundTo = (request: FastifyRequest) => request.cookies[session] || 'nobody'
   await app.register(csrf, {
-    cookieKey: 'evenground-form',
+    cookieKey: formCookieOf(secureCookies),
+    csrfOpts: { userInfo: true, hmacKey: 'evenground' },
+    getUserInfo: boundTo,
     cookieOpts: { path: '/', httpOnly: true, sameSite: 'lax', secure: secureCookies },
     getToken: (request) => (request.body as { _csrf?: string } | undefined)?._csrf,
+  })
+  app.decorateReply('formToken', function formToken(this: FastifyReply) {
+    return this.generateCsrf({ userInfo: boundTo(this.request) })
   })
   app.addHook('preHandler', (request, reply, done) => {
     if (['GET', 'HEAD', 'OPTIONS'].includes(request.method)) return done()

@@ -1,3 +1,4 @@
+import { account } from './en/account.ts'
 import { accounts } from './en/accounts.ts'
 import { close } from './en/close.ts'
 import { comparison } from './en/comparison.ts'
@@ -41,6 +42,7 @@ import { weighing } from './en/weighing.ts'
 
 /** All words that people read, by chapter. */
 export const catalogue = {
+  account,
   accounts,
   close,
   comparison,

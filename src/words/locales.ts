@@ -1,4 +1,5 @@
 import { catalogue, type Words } from './catalogue.ts'
+import { account } from './de/account.ts'
 import { comparison } from './de/comparison.ts'
 import { rowsBehind } from './de/comparison-rows.ts'
 import { diary } from './de/diary.ts'
@@ -24,6 +25,7 @@ type Translated<T> = T extends (...given: infer A) => string
     : { readonly [K in keyof T]?: Translated<T[K]> }
 
 const german: Translated<Words> = {
+  account,
   comparison,
   diary,
   fields,

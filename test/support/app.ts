@@ -20,6 +20,8 @@ export class Client {
   private token = ''
   private readonly app: FastifyInstance
   slug = ''
+  email = ''
+  userAgent = ''
   /** Each test person comes from an address of their own: tries are counted by address. */
   forwardedFor = '10.9.9.9'
 
@@ -32,6 +34,7 @@ export class Client {
       await request(this.app.server)
         .get(address)
         .set('Cookie', this.cookieHeader())
+        .set('User-Agent', this.userAgent)
         .set('X-Forwarded-For', this.forwardedFor),
       address,
     )
@@ -42,6 +45,7 @@ export class Client {
     const sending = request(this.app.server).post(address).type('form').set('Cookie', this.cookieHeader())
     const answer = await sending
       .set('X-Forwarded-For', this.forwardedFor)
+      .set('User-Agent', this.userAgent)
       .set('Host', '127.0.0.1')
       .set('Origin', origin)
       .send({ _csrf: this.token, ...fields })
@@ -84,6 +88,8 @@ export class Client {
       const [name = '', value = ''] = (line.split(';')[0] ?? '').split(/=(.*)/s)
       if (/expires=Thu, 01 Jan 1970/i.test(line)) this.cookies.delete(name)
       else this.cookies.set(name, value)
+      // Forms of the session before this one are of no use any more.
+      if (name === 'evenground') this.token = ''
     }
     if (answer.type === 'text/html') checkPage(answer.text, address)
     this.token = /name="_csrf" value="([^"]+)"/.exec(answer.text)?.[1] ?? this.token
@@ -132,6 +138,7 @@ export async function openPlace(): Promise<Place> {
   const person = async (name = 'Ada Rook') => {
     const client = new Client(app)
     const email = `person-${++people}-${newId()}@example.org`
+    client.email = email
     await signUp(client, { name, email, password: 'long enough to keep' }, people)
     return client
   }

@@ -19,7 +19,7 @@ export const problem = {
     heading: 'Diesem Formular war nicht zu trauen',
     say: 'Es war zu lange offen oder kam von einer anderen Seite. Geh zurück, lade die Seite neu und sende es noch einmal.',
   },
-  'too-often': { heading: 'Zu viele Versuche', say: 'Warte eine Viertelstunde, dann versuch es noch einmal.' },
+  'too-often': { heading: 'Zu viele Versuche', say: 'Warte eine Stunde, dann versuch es noch einmal.' },
   'sign-in-first': { heading: 'Bitte melde dich zuerst an', say: 'Diese Seite gehört einer Gruppe.' },
   'changed-meanwhile': {
     heading: 'Jemand anderes hat das inzwischen geändert',

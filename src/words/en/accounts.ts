@@ -25,7 +25,6 @@ export const accounts = {
     passwordHint: 'Ten letters or more. A short sentence is easy to keep in mind.',
     save: 'Make the account',
     taken: 'There is an account with this address already. Sign in instead.',
-    short: 'At least ten letters, please.',
   },
   signIn: {
     title: 'Sign in',

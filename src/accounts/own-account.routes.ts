@@ -1,0 +1,123 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import { constraintOf } from '../db/constraint.ts'
+import type { Database } from '../db/database.ts'
+import { sessionCookieOf } from '../web/cookies.ts'
+import { readForm, type Typed } from '../web/form.ts'
+import { Problem } from '../web/problem.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { groupsOf, type Person } from './members.queries.ts'
+import { addressForm, deletionForm, endForm, nameForm, passwordForm } from './own-account.form.ts'
+import { groupsSaid, sessionLines } from './own-account.page.ts'
+import { changeAddress, deleteAccount, groupsKeptAlone, renamePerson } from './own-account.queries.ts'
+import { changePassword, passwordTried } from './passwords.queries.ts'
+import { endOtherSessions, endSession, hashOf, idleDays, sessionsOf } from './sessions.queries.ts'
+import { welcoming } from './welcome.routes.ts'
+
+const words = catalogue.account
+const config = { access: 'person' } as const
+
+/** A person's own account: name, address, password, sessions, and its end. */
+export function ownAccountRoutes(
+  app: FastifyInstance,
+  database: Database,
+  { secureCookies }: { secureCookies: boolean },
+): void {
+  const sessionCookie = sessionCookieOf(secureCookies)
+  const welcome = welcoming(database, secureCookies)
+  const tokenOf = (request: FastifyRequest) => request.cookies[sessionCookie] ?? ''
+
+  app.get('/account', { config }, (request, reply) => show(request, reply))
+
+  app.post('/account/name', { config }, async (request, reply) => {
+    const form = readForm(nameForm, request.body)
+    if (form.kind === 'refused') return show(request, reply, form)
+    await renamePerson(database, personOf(request).id, form.value.name)
+    return reply.backTo('/account', words.nameSaved)
+  })
+
+  app.post('/account/address', { config }, async (request, reply) => {
+    const form = readForm(addressForm, request.body)
+    if (form.kind === 'refused') return show(request, reply, form)
+    const { email, addressPassword } = form.value
+    const refused = (errors: Errors) => show(request, reply, { typed: form.value, errors })
+    if (!(await isPresent(request, addressPassword))) return refused({ addressPassword: words.wrong })
+    try {
+      await changeAddress(database, personOf(request).id, email)
+    } catch (error) {
+      if (constraintOf(error) !== 'people_email_is_taken') throw error
+      return refused({ email: words.taken })
+    }
+    return reply.backTo('/account', words.addressSaved)
+  })
+
+  app.post('/account/password', { config }, async (request, reply) => {
+    const { id, email, name } = personOf(request)
+    const form = readForm(passwordForm({ name, email }), request.body)
+    if (form.kind === 'refused') return show(request, reply, form)
+    if (!(await isPresent(request, form.value.presentPassword))) {
+      return show(request, reply, { typed: {}, errors: { presentPassword: words.wrong } })
+    }
+    await changePassword(database, id, form.value.newPassword)
+    return welcome(request, reply, { personId: id, email, to: '/account', notice: words.passwordSaved })
+  })
+
+  app.post('/account/sessions', { config }, async (request, reply) => {
+    const form = readForm(endForm, request.body)
+    if (form.kind === 'refused') return reply.backTo('/account')
+    const { id } = personOf(request)
+    if (form.value.session === 'others') await endOtherSessions(database, id, tokenOf(request))
+    else await endSession(database, id, form.value.session)
+    return reply.backTo('/account', words.ended)
+  })
+
+  app.post('/account/deletion', { config }, async (request, reply) => {
+    const form = readForm(deletionForm, request.body)
+    if (form.kind === 'refused') return show(request, reply, form)
+    const refused = (message: string) => show(request, reply, { typed: {}, errors: { deletionPassword: message } })
+    if (!(await isPresent(request, form.value.deletionPassword))) return refused(words.wrong)
+    try {
+      await deleteAccount(database, personOf(request).id)
+    } catch (error) {
+      if (constraintOf(error) !== 'group_keeps_a_keeper') throw error
+      const names = await groupsKeptAlone(database, personOf(request).id)
+      return show(request, reply, { errors: { id: words.keptAlone(names.join(', ')) }, status: 409 })
+    }
+    return reply.clearCookie(sessionCookie, { path: '/', secure: secureCookies }).backTo('/', words.deleted)
+  })
+
+  /** By session, so that whoever has come upon one can neither guess on nor keep its owner from signing in elsewhere. */
+  async function isPresent(request: FastifyRequest, password: string): Promise<boolean> {
+    const by = `the session ${hashOf(tokenOf(request))}`
+    const tried = await passwordTried(database, { email: personOf(request).email, password, by, known: true })
+    if (tried.kind === 'too-often') throw new Problem('too-often')
+    return tried.kind === 'right'
+  }
+
+  async function show(request: FastifyRequest, reply: FastifyReply, { typed, errors, status }: Shown = {}) {
+    const person = personOf(request)
+    const [group] = await groupsOf(database, person.id)
+    const at = { locale: group?.locale ?? 'en', timeZone: group?.timeZone ?? null }
+    const keptAlone = await groupsKeptAlone(database, person.id)
+    const page = {
+      ...{ person, idleDays, typed: typed ?? {}, errors: errors ?? {} },
+      sessions: sessionLines(await sessionsOf(database, person.id, tokenOf(request)), at),
+      keptAlone: keptAlone.length > 0 ? groupsSaid(keptAlone, at.locale) : null,
+    }
+    const options = { title: words.title, locale: at.locale, status: status ?? (errors ? 422 : 200) }
+    return reply.page('accounts/account', page, options)
+  }
+}
+
+type Errors = Readonly<Record<string, string>>
+
+interface Shown {
+  readonly typed?: Typed
+  readonly errors?: Errors
+  readonly status?: number
+}
+
+/** Whom the guard has let in. */
+function personOf({ person }: FastifyRequest): Person {
+  if (!person) throw new Problem('sign-in-first')
+  return person
+}

@@ -1,0 +1,15 @@
+import { isCommon } from './common-passwords.ts'
+
+/** What someone who knows the person would try. */
+export interface Known {
+  readonly name: string
+  readonly email: string
+}
+
+export const leastLetters = 10
+
+/** Why a password is not taken, or null. */
+export function passwordRefused(password: string, { name, email }: Known): 'short' | 'common' | null {
+  if ([...password].length < leastLetters) return 'short'
+  return isCommon(password, [name, email]) ? 'common' : null
+}

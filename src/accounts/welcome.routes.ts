@@ -1,0 +1,29 @@
+import type { FastifyReply, FastifyRequest } from 'fastify'
+import type { Database } from '../db/database.ts'
+import { sessionCookieOf } from '../web/cookies.ts'
+import { browserOf } from './browser.ts'
+import { markOf } from './passwords.queries.ts'
+import { openSession } from './sessions.queries.ts'
+
+/** Marks a browser that was signed in before. */
+export const markCookie = 'evenground-known'
+
+export interface Welcomed {
+  readonly personId: string
+  readonly email: string
+  readonly to: string
+  readonly notice?: string
+}
+
+/** Answers whoever has shown who they are: with a session of their own in place of the one that this browser had. */
+export const welcoming =
+  (database: Database, secureCookies: boolean) =>
+  async (request: FastifyRequest, reply: FastifyReply, { personId, email, to, notice }: Welcomed) => {
+    const sessionCookie = sessionCookieOf(secureCookies)
+    const browser = browserOf(String(request.headers['user-agent'] ?? ''))
+    const token = await openSession(database, { personId, replaces: request.cookies[sessionCookie], browser })
+    const mark = (await markOf(database, email)) ?? ''
+    const options = { path: '/', httpOnly: true, sameSite: 'lax', secure: secureCookies } as const
+    void reply.setCookie(markCookie, mark, { ...options, path: '/sign-in', maxAge: 400 * 86_400 })
+    return reply.setCookie(sessionCookie, token, { ...options, maxAge: 60 * 86_400 }).backTo(to, notice)
+  }
