@@ -5,6 +5,7 @@ import { groupRoutes } from './accounts/groups.routes.ts'
 import { addGuard } from './accounts/guard.routes.ts'
 import { ownAccountRoutes } from './accounts/own-account.routes.ts'
 import { settingsRoutes } from './accounts/settings.routes.ts'
+import { whoRoutes } from './accounts/who.routes.ts'
 import { compareRoutes } from './comparison/compare.routes.ts'
 import { figuresRoutes } from './comparison/figures.routes.ts'
 import { keptSummaries } from './comparison/kept-summaries.routes.ts'
@@ -78,6 +79,7 @@ import { addProblemPages, unreadable, unreadablePage } from './web/problems.ts'
 import { type ProxiesTrusted, trusting } from './web/proxies.ts'
 import { addSecurity } from './web/security.ts'
 import { addSignsOfLife } from './web/signs-of-life.ts'
+import { serveWithoutSignal } from './web/without-signal.ts'
 
 export interface AppOptions {
   readonly database: Database
@@ -113,7 +115,9 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   requireAccessDeclared(app)
   await addSecurity(app, { secureCookies })
   addGuard(app, database, { demo, secureCookies })
-  await addPages(app, views, serveAssets(app, views))
+  const assets = serveAssets(app, views)
+  await addPages(app, views, assets)
+  serveWithoutSignal(app, assets, views)
   unread = unreadablePage(app)
   addProblemPages(app)
 
@@ -121,6 +125,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   const summaries = keptSummaries()
   accountRoutes(app, database, { secureCookies, demo, example: () => exampleShown(database, { demo, summaries }) })
   ownAccountRoutes(app, database, { secureCookies })
+  whoRoutes(app, database)
   groupRoutes(app, database, { furnish: addFirstCrops })
   settingsRoutes(app, database, { moneyWritten })
   gardenRoutes(app)

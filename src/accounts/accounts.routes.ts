@@ -1,7 +1,7 @@
 import type { FastifyInstance, FastifyReply } from 'fastify'
 import { constraintOf } from '../db/constraint.ts'
 import type { Database } from '../db/database.ts'
-import { sessionCookieOf } from '../web/cookies.ts'
+import { personCookie, sessionCookieOf } from '../web/cookies.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { Problem } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
@@ -82,6 +82,7 @@ export function accountRoutes(
     const sessionCookie = sessionCookieOf(secureCookies)
     const token = request.cookies[sessionCookie]
     if (token) await closeSession(database, token)
+    void reply.clearCookie(personCookie, { path: '/' })
     return reply.clearCookie(sessionCookie, { path: '/', secure: secureCookies }).redirect('/', 303)
   })
 }

@@ -2,7 +2,7 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import type { Database, Tx } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
 import type { Access } from '../web/access.ts'
-import { sessionCookieOf } from '../web/cookies.ts'
+import { personCookie, personCookieOptions, sessionCookieOf } from '../web/cookies.ts'
 import { notFound, Problem } from '../web/problem.ts'
 import { readingIn } from '../web/reading-in.ts'
 import { demoVisitor, type MemberOfGroup, memberOf, type Person } from './members.queries.ts'
@@ -53,6 +53,8 @@ export function addGuard(
     if (token) request.person = await personOfSession(database, token)
     // What a person sees is kept by no browser and no proxy: the next at the same machine is another.
     if (request.person) void reply.header('cache-control', 'no-store')
+    if (request.person && request.cookies[personCookie] !== request.person.id)
+      void reply.setCookie(personCookie, request.person.id, personCookieOptions(secureCookies))
     if (!access || access === 'public') return
     if (access !== 'person') return admit(database, request, { access, demo })
     if (!request.person) throw new Problem('sign-in-first')

@@ -1,7 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { constraintOf } from '../db/constraint.ts'
 import type { Database } from '../db/database.ts'
-import { sessionCookieOf } from '../web/cookies.ts'
+import { personCookie, sessionCookieOf } from '../web/cookies.ts'
 import { readForm, type Typed } from '../web/form.ts'
 import { Problem } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
@@ -82,6 +82,7 @@ export function ownAccountRoutes(
       const names = await groupsKeptAlone(database, personOf(request).id)
       return show(request, reply, { errors: { id: words.keptAlone(names.join(', ')) }, status: 409 })
     }
+    void reply.clearCookie(personCookie, { path: '/' })
     return reply.clearCookie(sessionCookie, { path: '/', secure: secureCookies }).backTo('/', words.deleted)
   })
 
@@ -103,7 +104,7 @@ export function ownAccountRoutes(
       sessions: sessionLines(await sessionsOf(database, person.id, tokenOf(request)), at),
       keptAlone: keptAlone.length > 0 ? groupsSaid(keptAlone, at.locale) : null,
     }
-    const options = { title: words.title, locale: at.locale, status: status ?? (errors ? 422 : 200) }
+    const options = { title: words.title, locale: at.locale, status: status ?? (errors ? 422 : 200), scripted: true }
     return reply.page('accounts/account', page, options)
   }
 }

@@ -1,6 +1,6 @@
 import type { FastifyReply, FastifyRequest } from 'fastify'
 import type { Database } from '../db/database.ts'
-import { sessionCookieOf } from '../web/cookies.ts'
+import { personCookie, personCookieOptions, sessionCookieOf } from '../web/cookies.ts'
 import { browserOf } from './browser.ts'
 import { markOf } from './passwords.queries.ts'
 import { openSession } from './sessions.queries.ts'
@@ -25,5 +25,6 @@ export const welcoming =
     const mark = (await markOf(database, email)) ?? ''
     const options = { path: '/', httpOnly: true, sameSite: 'lax', secure: secureCookies } as const
     void reply.setCookie(markCookie, mark, { ...options, path: '/sign-in', maxAge: 400 * 86_400 })
+    void reply.setCookie(personCookie, personId, personCookieOptions(secureCookies))
     return reply.setCookie(sessionCookie, token, { ...options, maxAge: 60 * 86_400 }).backTo(to, notice)
   }

@@ -60,4 +60,6 @@ export interface SheetRows {
   readonly find: string
   /** Plantings whose rows are shown though nothing speaks for them: something was typed there. */
   readonly typedIn: ReadonlySet<string>
+  /** All that stands, whether it is due or not. */
+  readonly whole: boolean
 }

@@ -25,7 +25,7 @@ export function weekSheet(rows: SheetRows) {
     ['weights', 'hours'].some((one) => !rows.known.closed.has(`${one} ${id} ${rows.week}`)),
   )
   // Before anything was picked, a small group sees all that stands.
-  const few = all.length <= 8 && anyOpen && due.length === 0
+  const few = rows.whole || (all.length <= 8 && anyOpen && due.length === 0)
   const shown = few ? [...found, ...all.filter((row) => !found.includes(row))] : [...found, ...due]
   const tasks = taskRows(now)
   return {

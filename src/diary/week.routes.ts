@@ -6,10 +6,11 @@ import { deliveriesOf, inputsOf } from '../inputs/deliveries.queries.ts'
 import { loadsThen } from '../inputs/load.ts'
 import { manureWaitsOf } from '../inputs/manure.queries.ts'
 import { readDate } from '../quantities/dates.ts'
-import { formatDay, formatKilograms } from '../quantities/formatting.ts'
+import { formatDay } from '../quantities/formatting.ts'
 import { daysOf, type IsoWeek, readIsoWeek, thursdayOf, weekAfter, weekOf } from '../quantities/iso-week.ts'
 import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { readForm, type Typed } from '../web/form.ts'
+import { Problem } from '../web/problem.ts'
 import type { Words } from '../words/catalogue.ts'
 import { wordsFor } from '../words/locales.ts'
 import { totallyLost } from './first-picked.queries.ts'
@@ -18,7 +19,8 @@ import { pickedTooSoonIn } from './manure.queries.ts'
 import { gardensLabelled, sealedIn } from './sealed.queries.ts'
 import { secondWeeksOf } from './second-weeks.ts'
 import { type SheetSaved, saveSheet, type WrongCell } from './sheet-saving.routes.ts'
-import { clock, weekdayShort } from './sheet-writing.page.ts'
+import { answerInFigures, asLeft, isBlank, savedTold, wantsFigures } from './sheet-told.routes.ts'
+import { weekdayShort } from './sheet-writing.page.ts'
 import { containersOf, entriesOfWeek, lastUsed, lastWeekWritten } from './week.queries.ts'
 import { seasonOfDay } from './week-rules.ts'
 import { type WeekSheet, weekSheetForm } from './week-sheet.form.ts'
@@ -39,6 +41,8 @@ export function weekRoutes(app: FastifyInstance): void {
     const request = plain as WeekRequest
     const week = weekIn(request)
     const typed = (request.body ?? {}) as Typed
+    // What waited for a signal is of the one who typed it, whoever is signed in by now.
+    if (typeof typed.person === 'string' && typed.person !== request.member.personId) throw new Problem('other-person')
     const form = readForm(weekSheetForm, typed)
     if (form.kind === 'refused') return refusedWhole(request, reply, typed)
     const sheet = form.value
@@ -46,33 +50,13 @@ export function weekRoutes(app: FastifyInstance): void {
       return show(request, reply, { ...nothingWrong, typed, find: sheet.find ?? '', status: 200 })
     const saved = await writeInWeek(request, (at) => saveSheet(at, sheet))
     const told = savedTold(saved, wordsFor(request.member.group.locale), request)
-    if (wantsJson(request)) return reply.status(saved.wrong.size > 0 ? 422 : 200).send(asJson(saved, told))
+    const { slug } = request.member.group
+    const onward = `/g/${slug}/weeks/${week}?${asLeft(sheet)}`
+    if (wantsFigures(request)) return answerInFigures(reply, saved, { told, onward })
     if (saved.wrong.size > 0) return show(request, reply, comesBack(typed, sheet, saved, told))
     if (isBlank(saved)) return show(request, reply, { ...nothingWrong, typed, find: '', status: 422, blank: true })
-    const { slug } = request.member.group
-    return reply.backTo(`/g/${slug}/weeks/${week}?${asLeft(sheet)}`, told)
+    return reply.backTo(onward, told)
   })
-}
-
-const wantsJson = (request: FastifyRequest) => request.headers.accept === 'application/json'
-
-/** For the queue of a phone: which cells are stored, and what is wrong with the others. */
-const asJson = ({ wrong, stored }: SheetSaved, told: string) => ({
-  stored: [...stored],
-  wrong: Object.fromEntries([...wrong].map(([cell, { sentence }]) => [cell, sentence])),
-  told,
-})
-
-const isBlank = (saved: SheetSaved) =>
-  saved.stored.size + saved.closed.length + saved.reopened + saved.loads === 0 && saved.wrong.size === 0
-
-/** The garden that comes next, and the day, stand in the address: this sitting's choice and nobody else's. */
-function asLeft(sheet: WeekSheet): string {
-  const next = /^next:([0-9a-f-]{36})$/.exec(sheet.to ?? '')?.[1]
-  const kept: [string, string][] = []
-  if (next) kept.push(['garden', next])
-  if (sheet.day) kept.push(['day', sheet.day])
-  return new URLSearchParams(kept).toString()
 }
 
 interface Shown {
@@ -83,14 +67,17 @@ interface Shown {
   readonly find: string
   readonly status: number
   readonly blank?: boolean
+  /** All that stands, whether it is due or not: as a device keeps it for the days without a signal. */
+  readonly whole?: boolean
 }
 
 const nothingWrong = { wrong: new Map<string, WrongCell>(), stored: new Set<string>(), told: '' }
 
 function asAsked(request: FastifyRequest): Shown {
-  const { find, day, garden } = request.query as Record<string, unknown>
+  const { find, day, garden, rows } = request.query as Record<string, unknown>
   const text = (value: unknown) => (typeof value === 'string' ? value.slice(0, 80) : '')
-  return { ...nothingWrong, typed: { day: text(day), garden: text(garden) }, find: text(find), status: 200 }
+  const typed = { day: text(day), garden: text(garden) }
+  return { ...nothingWrong, typed, find: text(find), status: 200, whole: rows === 'all' }
 }
 
 function comesBack(typed: Typed, sheet: WeekSheet, saved: SheetSaved, told: string): Shown {
@@ -105,28 +92,6 @@ const refusedWhole = (request: WeekRequest, reply: FastifyReply, typed: Typed) =
   const sentence = wordsFor(request.member.group.locale).diary.notTaken
   const wrong = new Map([['sheet', { sentence, ask: false }]])
   return show(request, reply, { ...nothingWrong, typed: { ...typed, id: newId() }, wrong, find: '', status: 422 })
-}
-
-/** "Saved: Lower Terrace 3 weights, 4.5 kg, 2:10; several gardens 1:30." */
-function savedTold(saved: SheetSaved, words: Words, request: FastifyRequest): string {
-  const { locale } = request.member.group
-  const w = words.week
-  const parts = [...saved.gardens].map(([gardenId, one]) => {
-    const said = [
-      ...(one.weights > 0 ? [w.weightsSaved(one.weights, formatKilograms(one.grams, locale))] : []),
-      ...(one.minutes > 0 ? [clock(one.minutes)] : []),
-      ...(one.losses > 0 ? [w.lossesSaved(one.losses)] : []),
-    ]
-    return { gardenId, said: said.join(', ') }
-  })
-  const others = [
-    ...(saved.loads > 0 ? [w.loadsSaved(saved.loads)] : []),
-    ...(saved.closed.length > 0 ? [w.closedNow(saved.closed.length)] : []),
-    ...(saved.reopened > 0 ? [w.openedNow] : []),
-  ]
-  const named = parts.map(({ gardenId, said }) => w.savedOf(saved.names.get(gardenId) ?? w.severalGardens, said))
-  const all = [...named, ...others]
-  return all.length === 0 ? '' : w.savedAll(all.join('; '))
 }
 
 /** The week of a day that is looked for; this week; or, where no season holds today, the latest that was written. */
@@ -180,6 +145,7 @@ async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
   const typedIn = new Set(Object.keys((shown.typed.w ?? {}) as object).filter((id) => isTyped(shown.typed, id)))
   const sheet = weekSheet({
     ...{ ...rows, week, locale: group.locale, words, picked: rows.lastUsed.picked, find: shown.find, typedIn },
+    whole: shown.whole ?? false,
   })
   const days = daysOf(week)
   const loads = loadsThen(rows.loads, days[6] ?? '')
@@ -206,6 +172,8 @@ async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
     readTwice: rows.seasons.some((season) => secondWeeksOf(season).includes(week)),
     mayRecord: role !== 'reader',
     mayLabel: role === 'keeper',
+    keptFor: role === 'reader' ? '' : (request.member.personId ?? ''),
+    keptWords: JSON.stringify(words.week.kept),
     wrong: [...shown.wrong].map(([cell, { sentence }]) => ({ cell, sentence })),
     ...choicesOfFolds(rows, loads, group.locale),
     ...closingOf(sheet.gardens, words),

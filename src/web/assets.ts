@@ -8,16 +8,23 @@ export interface Assets {
   readonly scriptAddress: string
   /** The faces that every page needs at once. */
   readonly faceAddresses: readonly string[]
+  /** The service's own mark, as a drawing and in the sizes that a phone asks for. */
+  readonly icons: Readonly<Record<'mark' | 'small' | 'large' | 'touch', string>>
 }
 
 /** Joins styles and scripts in name order and serves each at an address made from its contents, kept for a year. */
 export function serveAssets(app: FastifyInstance, viewsFolder: string): Assets {
-  const faces = serveFaces(app, join(viewsFolder, 'faces'))
-  const styles = joined(join(viewsFolder, 'styles'), 'css').replace(/face:([\w-]+)/g, (_, name: string) => {
-    const address = faces.get(name)
-    if (!address) throw new Error(`No face ${name}`)
-    return address
-  })
+  const faces = serveAll(app, join(viewsFolder, 'faces'), { ending: 'woff2', type: 'font/woff2' })
+  const icons = join(viewsFolder, 'icons')
+  const pictures = new Map([
+    ...serveAll(app, icons, { ending: 'svg', type: 'image/svg+xml' }),
+    ...serveAll(app, icons, { ending: 'png', type: 'image/png' }),
+  ])
+  const icon = (name: string) => pictures.get(name) ?? missing(`icon ${name}`)
+  const styles = joined(join(viewsFolder, 'styles'), 'css').replace(
+    /face:([\w-]+)/g,
+    (_, name: string) => faces.get(name) ?? missing(`face ${name}`),
+  )
   return {
     stylesAddress: serve(app, styles, { ending: 'css', type: 'text/css; charset=utf-8' }),
     scriptAddress: serve(app, joined(join(viewsFolder, 'scripts'), 'js'), {
@@ -25,16 +32,25 @@ export function serveAssets(app: FastifyInstance, viewsFolder: string): Assets {
       type: 'text/javascript; charset=utf-8',
     }),
     faceAddresses: [...faces].filter(([name]) => !name.endsWith('-ext')).map(([, address]) => address),
+    icons: { mark: icon('mark'), small: icon('small'), large: icon('large'), touch: icon('touch') },
   }
 }
 
-function serveFaces(app: FastifyInstance, folder: string): Map<string, string> {
-  const names = readdirSync(folder).filter((name) => name.endsWith('.woff2'))
+function missing(what: string): never {
+  throw new Error(`No ${what}`)
+}
+
+interface Kind {
+  readonly ending: string
+  readonly type: string
+}
+
+function serveAll(app: FastifyInstance, folder: string, kind: Kind): Map<string, string> {
+  const names = readdirSync(folder).filter((name) => name.endsWith(`.${kind.ending}`))
   return new Map(
-    names.sort().map((name) => {
-      const body = readFileSync(join(folder, name))
-      return [name.replace('.woff2', ''), serve(app, body, { ending: 'woff2', type: 'font/woff2' })]
-    }),
+    names
+      .sort()
+      .map((name) => [name.replace(`.${kind.ending}`, ''), serve(app, readFileSync(join(folder, name)), kind)]),
   )
 }
 
@@ -46,11 +62,7 @@ function joined(folder: string, ending: string): string {
     .join('\n')
 }
 
-function serve(
-  app: FastifyInstance,
-  body: string | Buffer,
-  { ending, type }: { ending: string; type: string },
-): string {
+function serve(app: FastifyInstance, body: string | Buffer, { ending, type }: Kind): string {
   const address = `/assets/${createHash('sha256').update(body).digest('hex').slice(0, 16)}.${ending}`
   app.get(address, { config: { access: 'public', forNobody: true } }, (_request, reply) =>
     reply.header('cache-control', 'public, max-age=31536000, immutable').type(type).send(body),

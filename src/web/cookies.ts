@@ -6,3 +6,11 @@ export const sessionCookieOf = (secure: boolean): string => ofThisHost('evengrou
 
 /** Holds the secret that the tokens of forms are made with. */
 export const formCookieOf = (secure: boolean): string => ofThisHost('evenground-form', secure)
+
+/**
+ * Whose session it is, for the page of a week without a signal: what was typed on this device is shown to that person alone.
+ * It opens nothing, and a script reads it.
+ */
+export const personCookie = 'evenground-person'
+export const personCookieOptions = (secure: boolean) =>
+  ({ path: '/', sameSite: 'lax', secure, maxAge: 60 * 86_400 }) as const

@@ -9,6 +9,8 @@ import { undoableTables } from './undoable.ts'
 export interface PageOptions {
   readonly status?: number
   readonly title: string
+  /** A page outside of a group that a script makes quicker too. */
+  readonly scripted?: boolean
   /** Set on a page that guests see: it names no group and no person. */
   readonly bare?: boolean
   /** Of a page that guests see: the locale of the group whose report it is. */
@@ -28,7 +30,7 @@ export interface Undo {
 declare module 'fastify' {
   interface FastifyInstance {
     /** A page that stands before any request has been looked at: in English, of nobody. */
-    bareHtml(name: string, page: object, title: string): string
+    bareHtml(name: string, page: object, title: string, scripted?: boolean): string
   }
   interface FastifyReply {
     page(name: string, page: object, options: PageOptions): Promise<FastifyReply>
@@ -36,6 +38,8 @@ declare module 'fastify' {
     kept(name: string): FastifyReply | undefined
     /** Offers to take back what this request wrote; `null` where that cannot be. */
     backTo(address: string, notice?: string, undo?: Undo | null): FastifyReply
+    /** Leaves the notice for a page that a script goes to by itself. */
+    leaveNotice(address: string, notice: string): void
   }
 }
 
@@ -46,9 +50,10 @@ const mostKept = 50
 export async function addPages(app: FastifyInstance, viewsFolder: string, assets: Assets): Promise<void> {
   const eta = new Eta({ views: viewsFolder, cache: true, autoTrim: [false, 'nl'] })
   await app.register(view, { engine: { eta }, root: viewsFolder, templates: viewsFolder })
-  app.decorate('bareHtml', (name: string, page: object, title: string) =>
-    eta.render('/layouts/public', { words: wordsFor('en'), page, view: `/${name}`, shell: bareShell(assets, title) }),
-  )
+  app.decorate('bareHtml', (name: string, page: object, title: string, scripted = false) => {
+    const shell = { ...bareShell(assets, title), scripted }
+    return eta.render('/layouts/public', { words: wordsFor('en'), page, view: `/${name}`, shell })
+  })
   app.decorateReply(
     'page',
     async function renderPage(this: FastifyReply, name: string, page: object, options: PageOptions) {
@@ -84,6 +89,10 @@ export async function addPages(app: FastifyInstance, viewsFolder: string, assets
       return this.redirect(address, 303)
     },
   )
+  app.decorateReply('leaveNotice', function leaveNotice(this: FastifyReply, address: string, notice: string) {
+    const undo = undoOf(this.request, address)
+    if (notice) this.setCookie(noticeCookie, packed({ notice, undo }), noticeOptions)
+  })
 }
 
 /** Every save can be taken back from its notice, unless others may have seen it or it is locked. */
@@ -144,6 +153,7 @@ async function shellOf(request: FastifyRequest, reply: FastifyReply, assets: Ass
     ...assets,
     title: saidIn(locale, options.title),
     bare: options.bare ?? false,
+    scripted: options.scripted ?? false,
     ...{ locale, language: languageFor(locale), direction: directionFor(locale) },
     about: options.about ?? null,
     csrf: options.bare ? '' : reply.formToken(),

@@ -18,6 +18,7 @@ export const statusOf = {
   'too-often': 429,
   'sign-in-first': 401,
   'changed-meanwhile': 409,
+  'other-person': 409,
   'against-rules': 422,
   'unreadable-report': 422,
   'bad-request': 400,

@@ -1,7 +1,8 @@
-import type { FastifyError, FastifyInstance, FastifyReply } from 'fastify'
+import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { isAway } from '../db/away.ts'
 import { codeOf } from '../db/constraint.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { wordsFor } from '../words/locales.ts'
 import { Problem, type ProblemKind, statusOf } from './problem.ts'
 
 /** The one place where what stopped a request becomes a page. */
@@ -18,8 +19,15 @@ export function addProblemPages(app: FastifyInstance): void {
       return reply.redirect(`/sign-in?next=${encodeURIComponent(request.url)}`, 303)
     }
     if (kind === 'away') void reply.header('retry-after', secondsUntilBack)
+    if (request.headers.accept === 'application/json') return asJson(request, reply, kind)
     return reply.page('errors/problem', pageOf(kind), optionsOf(kind, request))
   })
+}
+
+/** For a script of ours that sends what waited for a signal: it tells by the kind whether to wait or to show it. */
+function asJson(request: FastifyRequest, reply: FastifyReply, kind: ProblemKind) {
+  const { heading, say } = wordsFor(request.member?.group.locale ?? 'en').problem[kind]
+  return reply.status(statusOf[kind]).send({ problem: kind, said: `${heading}. ${say}` })
 }
 
 /** When to try again while the database is away: it is asked anew at every request. */

@@ -35,6 +35,9 @@ export async function addSecurity(app: FastifyInstance, { secureCookies }: Secur
         'font-src': ["'self'"],
         'img-src': ["'self'", 'data:'],
         'connect-src': ["'self'"],
+        // The worker that keeps the page of a week, and what a phone reads to put it among its programs.
+        'worker-src': ["'self'"],
+        'manifest-src': ["'self'"],
         'form-action': ["'self'"],
         'base-uri': ["'none'"],
         'frame-ancestors': ["'none'"],

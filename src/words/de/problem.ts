@@ -25,6 +25,10 @@ export const problem = {
     heading: 'Jemand anderes hat das inzwischen geändert',
     say: 'Von dir wurde nichts gespeichert. Beide Fassungen stehen unten.',
   },
+  'other-person': {
+    heading: 'Hier ist jemand anderes angemeldet',
+    say: 'Das hat eine andere Person auf diesem Gerät getippt. Nichts davon wurde gespeichert; es geht weiter, wenn sie sich wieder anmeldet.',
+  },
   'against-rules': {
     heading: 'Das passt nicht zu den Aufzeichnungen',
     say: 'Nichts wurde gespeichert. Geh zurück, sieh dir an, was du geschrieben hast, und sende es noch einmal.',

@@ -23,6 +23,10 @@ export const problem = {
     heading: 'Somebody else changed this meanwhile',
     say: 'Nothing of yours was saved. Both versions stand below.',
   },
+  'other-person': {
+    heading: 'Somebody else is signed in here',
+    say: 'This was typed by another person on this device. Nothing of it was saved; it goes on when they sign in again.',
+  },
   'against-rules': {
     heading: 'This does not fit the record',
     say: 'Nothing was saved. Go back, look at what you wrote, and send it once more.',
