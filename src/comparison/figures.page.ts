@@ -3,6 +3,7 @@ import { meanOf } from '../statistics/moments.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { calibration } from './findings/calibration.ts'
 import { type LayoutLine, layoutCalibration } from './findings/layout-calibration.ts'
+import { sentenceCalibration } from './findings/sentence-calibration.ts'
 
 const words = catalogue.figures
 const yesOrNo = catalogue.seasons.yesOrNo
@@ -21,12 +22,13 @@ const findings: readonly Entry[] = words.findings
 const deciding: readonly Entry[] = catalogue.deciding.howMade
 
 /** What stands on a page of its own and is no measure: how often the intervals hold, and the names in files. */
-const otherPages = ['calibration', 'calibration-layouts', 'tables', 'keys'] as const
+const otherPages = ['calibration', 'calibration-layouts', 'calibration-sentence', 'tables', 'keys'] as const
 type OtherPage = (typeof otherPages)[number]
 
 const nameOf: Readonly<Record<OtherPage, string>> = {
   calibration: words.calibrationTitle,
   'calibration-layouts': words.layoutsTitle,
+  'calibration-sentence': words.sentenceTitle,
   tables: words.tablesTitle,
   keys: words.keysTitle,
 }
@@ -41,8 +43,8 @@ export function figuresIndex() {
       { name: words.groups.measures, links: links(measures) },
       { name: words.groups.findings, links: links(findings) },
       { name: words.groups.deciding, links: links(deciding) },
-      { name: words.groups.calibration, links: others.slice(0, 2) },
-      { name: words.groups.programs, links: others.slice(2) },
+      { name: words.groups.calibration, links: others.slice(0, 3) },
+      { name: words.groups.programs, links: others.slice(3) },
     ],
   }
 }
@@ -67,6 +69,10 @@ function tablePage(page: OtherPage, locale: string) {
     'calibration-layouts': () => ({
       say: layoutsSaid(locale),
       table: { ...named, head: head(words.layoutsHead, 2), rows: layoutRows(locale) },
+    }),
+    'calibration-sentence': () => ({
+      say: sentenceSaid(locale),
+      table: { ...named, head: head(words.sentenceHead, 2), rows: sentenceRows(locale) },
     }),
     tables: () => ({
       say: words.tablesSay,
@@ -136,6 +142,23 @@ function layoutsSaid(locale: string): string {
   const percent = percentIn(locale)
   const refused = percent(meanOf(layoutCalibration.map((line) => line.refused)))
   return words.layoutsSay(trials, percent(onTheWhole), between(drawn), between(chosen), refused)
+}
+
+function sentenceRows(locale: string): string[][] {
+  const percent = (share: number) => formatNumber(100 * share, locale, 1)
+  return sentenceCalibration.map(({ layout, how, units, methodBySeason, told, outside, wrongSide }) => [
+    ...[words.layoutNames[layout], words.layoutHows[how], String(units), formatNumber(methodBySeason, locale, 2)],
+    ...[percent(told), percent(outside), percent(wrongSide)],
+  ])
+}
+
+function sentenceSaid(locale: string): string {
+  const percent = percentIn(locale)
+  const drawn = sentenceCalibration.filter((line) => line.how === 'random')
+  const chosen = sentenceCalibration.filter((line) => line.how === 'choice' && line.layout === 'gardens')
+  const mean = (lines: typeof drawn, of: 'outside' | 'wrongSide') => percent(meanOf(lines.map((line) => line[of])))
+  const trials = formatNumber(drawn[0]?.trials ?? 0, locale, 0)
+  return words.sentenceSay(trials, mean(drawn, 'outside'), mean(drawn, 'wrongSide'), mean(chosen, 'outside'))
 }
 
 const percentIn = (locale: string) => (share: number) => `${formatNumber(100 * share, locale, 1)} %`

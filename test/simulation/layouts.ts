@@ -6,6 +6,7 @@ import { sideBySide } from '../../src/comparison/findings/side-by-side.ts'
 import { firstTable } from '../../src/comparison/matched/first-table.ts'
 import { plainRules } from '../../src/comparison/matched/matched-season.ts'
 import { chanceFrom } from '../../src/statistics/chance-from.ts'
+import { designs } from './designs.ts'
 import { crops, type Design, type Measure, madeUp, spread } from './made-up.ts'
 
 interface Line extends Design {
@@ -27,16 +28,6 @@ const measures: readonly Measure[] = ['weight', 'work', 'inputsPerKg']
 const file = new URL('./layouts.json', import.meta.url)
 const trials = Number(process.argv[2] ?? 1000)
 const done: Line[] = existsSync(file) ? (JSON.parse(readFileSync(file, 'utf8')) as { lines: Line[] }).lines : []
-
-const sizes = [2, 3, 4, 6]
-const designs: Design[] = [
-  { layout: 'one garden a method' as const, how: 'choice' as const, units: 1, seasons: 3 },
-  ...sizes.map((units) => ({ layout: 'gardens' as const, how: 'random' as const, units, seasons: 3 })),
-  ...sizes.map((units) => ({ layout: 'gardens' as const, how: 'choice' as const, units, seasons: 3 })),
-  ...[3, 6].map((units) => ({ layout: 'split gardens' as const, how: 'random' as const, units, seasons: 3 })),
-  ...[3, 6].map((units) => ({ layout: 'blocks of beds' as const, how: 'random' as const, units, seasons: 3 })),
-  ...[2, 4].map((units) => ({ layout: 'swapped gardens' as const, how: 'random' as const, units, seasons: 4 })),
-].flatMap((one) => [0, 0.06, 0.12].map((methodBySeason) => ({ ...one, methodBySeason })))
 
 for (const [at, design] of designs.entries()) {
   if (done.some((line) => line.trials === trials && keyOf(line) === keyOf(design))) continue
