@@ -44,9 +44,9 @@ export const replicated = {
   sourceAfter: (source: string, held: Halter) => `${source}${abzueglichAmEnde(held)}`,
   pairTitle: (method: string, reference: string) => `${method} neben ${reference}`,
   pooled: (p: Gepoolt) =>
-    `Von Saison zu Saison: mittleres Verhältnis ${p.ratio} (${p.low} bis ${p.high}); von der Varianz zwischen den Saisonen sind ${p.i2} % mehr, als die Stellen jeder Saison erklären (I²).${p.next ? ` Eine neue Saison läge zwischen ${p.next.low} und ${p.next.high}.` : ''}`,
+    `Von Saison zu Saison ist das mittlere Verhältnis ${p.ratio} (${p.low} bis ${p.high}). ${p.i2 === '0' ? 'Die Saisonen unterscheiden sich nicht mehr, als die Stellen einer Saison es von selbst tun (I², was darüber hinausgeht, ist 0 %).' : `Von dem, worin sich die Saisonen unterscheiden, gehen ${p.i2} % über das hinaus, worin sich die Stellen einer Saison von selbst unterscheiden (I²).`}${p.next ? ` Eine neue Saison läge zwischen ${p.next.low} und ${p.next.high}.` : ''}`,
   model: (m: Modell) =>
-    `Alle ${m.plots} einzelnen Pflanzungen in einem gemischten Modell (REML, Satterthwaite): Verhältnis ${m.ratio}, ${m.low} bis ${m.high} bei ${m.df} Freiheitsgraden. Es ist ein Verhältnis von Medianen der Pflanzungen, wo etwas wuchs${m.failed > 0 ? `; ${m.failed}, die nichts gaben, sind nicht darin` : ''}.${m.singular ? ' Eine der Streuungen unten wurde als keine geschätzt: das Intervall ist mit Vorsicht zu lesen.' : ''}`,
+    `Noch einmal gezählt, jede von ${m.plots} Pflanzungen für sich, und was Kulturen, Saisonen und Stellen ausmachen, neben den Anbauweisen geschätzt (ein gemischtes Modell nach REML): Verhältnis ${m.ratio}${m.singular ? '' : `, ${m.low} bis ${m.high} bei ${m.df} Freiheitsgraden (was die Stellen zum Urteilen lassen, nach Satterthwaite)`}. Es ist ein Verhältnis von Medianen der Pflanzungen, wo etwas wuchs${m.failed > 0 ? `; ${m.failed}, die nichts gaben, sind nicht darin` : ''}.${m.singular ? ' Eine der Streuungen unten wurde als keine geschätzt; ein Intervall nähme Pflanzungen für Stellen: hier steht keines, es gilt das obige.' : ''}`,
   spread: (of: string, sd: string, held: Halter) =>
     `Streuung zwischen ${of}${abzueglichAmEnde(held)}, in Logarithmen: ${sd}`,
   spreadOf: {
