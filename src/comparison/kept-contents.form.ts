@@ -16,6 +16,20 @@ const isKnown = (make: (name: string) => unknown) => (name: string) => {
   }
 }
 
+const level = z.enum(['very low', 'low', 'moderate', 'high'])
+const certainty = z.union([level, z.looseObject({ plots: level })]).optional()
+const ofPair = { code: words, methodA: words, methodB: words, gardensA: z.array(words), gardensB: z.array(words) }
+
+/** A finding with a range, or one without: what the lines of a report read of it. */
+const finding = z.union([
+  z.looseObject({
+    ...{ ...ofPair, ratio: figures, low: figures, high: figures, seasons: figures, certainty },
+    missing: z.looseObject({ kind: words }),
+    about: z.looseObject({ of: z.enum(['plots', 'methods']), certainty }).optional(),
+  }),
+  z.looseObject({ ...ofPair, low: z.undefined().optional(), ratio: figures.nullish() }),
+])
+
 const page = z.looseObject({
   oneGardenAMethod: z.boolean(),
   methods: z.array(words),
@@ -35,7 +49,7 @@ const page = z.looseObject({
   matched: z.array(z.looseObject({ crop: words, cells: z.array(words) })),
   commonMix: z.array(words),
   currency: words,
-  said: z.looseObject({}).optional(),
+  said: z.looseObject({ found: z.array(finding).optional() }).optional(),
   replicated: z.looseObject({}).nullish(),
 })
 
@@ -54,6 +68,41 @@ const table = z.looseObject({
     z.looseObject({ crop: words, byMethod: z.array(z.looseObject({ methodId: words, kgPerM2: figures })) }),
   ),
   commonMix: z.array(z.looseObject({ methodId: words, kgPerM2: figures })),
+})
+
+const beside = z.array(
+  z.looseObject({ name: words, ratio: figures.nullable(), low: figures.nullable(), high: figures.nullable() }),
+)
+const measure = z.enum(['weight', 'work', 'cost'])
+const step = z.enum([
+  ...(['few seasons', 'two seasons', 'few matched crops', 'weeks open', 'no question beforehand'] as const),
+  ...(['wide interval', 'changed after closing', 'missing weeks turn it'] as const),
+])
+/** The codes and figures of the sentences on top. */
+const summary = z.looseObject({
+  reference: words,
+  others: figures,
+  title: z.array(measure),
+  measures: z.array(
+    z.looseObject({
+      ...{ measure, reference: words, more: beside, less: beside, alike: beside, untold: beside, open: beside },
+      ...{ unsayable: beside, described: beside, failed: beside, refused: z.array(words), seasons: figures },
+      limit: z.enum(['these people', 'own crops', 'few seasons', 'one season']).nullable(),
+      carriedBy: z.array(z.looseObject({ name: words, crops: z.array(words) })),
+    }),
+  ),
+  sure: z.looseObject({
+    ...{ levels: z.array(level), methods: z.array(level), oneGarden: z.boolean() },
+    because: step.nullable(),
+    wholeSeasons: z.looseObject({ work: figures, cost: figures }),
+  }),
+  rests: z.looseObject({
+    ...{ seasons: figures, crops: figures, plantings: figures, closed: figures, weeks: figures },
+  }),
+  prices: z.array(z.looseObject({ name: words, price: figures, low: figures, high: figures })),
+  settle: z
+    .looseObject({ seasons: z.union([figures, z.enum(['over sixty', 'not by seasons'])]).nullable(), gardens: figures })
+    .nullable(),
 })
 
 /**
@@ -77,6 +126,7 @@ export const keptContentsForm = z.looseObject({
     .optional(),
   seasons: z.array(words).optional(),
   pictures: z.array(z.looseObject({})).optional(),
+  summary: summary.optional(),
 })
 
 /** The rows behind a report, by table: the names of the columns first. */

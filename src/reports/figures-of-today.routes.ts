@@ -27,7 +27,7 @@ export async function figuresOfToday(request: Asking, season: string, { rows, pi
   const number = () => request.read((tx) => changeNumber(tx, group.id))
   for (let left = readings; left > 0; left--) {
     const before = await number()
-    const { record, table, said, replicated, seasons, chosen, figuresOf } = await tableAsked(plain, season)
+    const { record, table, said, replicated, seasons, chosen, figuresOf, summary } = await tableAsked(plain, season)
     const counted = seasons.filter((one) => chosen === 'all' || one.id === chosen)
     const seasonIds = counted.map((one) => one.id)
     const gardens = await request.read((tx) => gardensTold(tx, group.id, seasonIds))
@@ -41,15 +41,16 @@ export async function figuresOfToday(request: Asking, season: string, { rows, pi
     const about = { group: name, locale, timeZone, currency, seasons: counted.map((one) => one.name) }
     const ground = toldFigures(told)
     const tables = { ...furtherTables(record, seasonIds, said), ...(ground ? { ground } : {}) }
-    const contents: Contents = { page, table, tables, units: unitsOf(), told, ...about, ...pictures }
+    const contents: Contents = { page, table, tables, units: unitsOf(), told, summary, ...about, ...pictures }
     return { contents, rows: behind, dataCutOff: before }
   }
   throw new Problem('changed-meanwhile')
 }
 
 /** What the checksum is of, and what stands under `figures` in the JSON of a report. */
-export const figuresIn = ({ table, tables, units, currency, pictures }: Contents) => ({
+export const figuresIn = ({ table, tables, units, currency, pictures, summary }: Contents) => ({
   ...{ currency, units, ...table },
   ...(tables ? { tables } : {}),
   ...(pictures ? { pictures } : {}),
+  ...(summary ? { summary } : {}),
 })

@@ -1,4 +1,5 @@
 import type { Finding } from '../comparison/findings/findings.ts'
+import { widest } from '../comparison/findings/summary.ts'
 import type { FigureKey } from '../comparison/matched/first-table.ts'
 import { methodMark } from '../drawing/method-marks.ts'
 import { type RatioLine, ratioLine } from '../drawing/ratio-line.ts'
@@ -18,7 +19,7 @@ export interface CellBeside {
   readonly range: readonly [string, string] | null
   readonly line: RatioLine
   /** Told apart by a question fixed beforehand, told in looking around, not told; or nothing to tell. */
-  readonly mark: 'told' | 'exploratory' | 'untold' | 'reference' | 'none'
+  readonly mark: 'told' | 'exploratory' | 'untold' | 'unsayable' | 'reference' | 'none'
 }
 
 export interface RowBeside {
@@ -50,13 +51,12 @@ function rowsBeside({ page, table, locale, told }: Contents): RowBeside[] {
         const cell = page.rows.find((row) => row.key === key)?.cells[place]
         const beside = isReference ? null : besideIn(own, key)
         const { ratio = null, low = null, high = null } = beside ?? {}
-        const told = low !== null && high !== null && (low > 1 || high < 1)
         return {
           ...{ key, figure: cell?.figure ?? null, limit: cell?.limit ?? null },
           ratio: ratio === null ? null : times(ratio, locale),
           range: low === null || high === null ? null : [times(low, locale), times(high, locale)],
           line: ratioLine({ ratio, low, high }),
-          mark: isReference ? 'reference' : !beside ? 'none' : told ? (exploratory ? 'exploratory' : 'told') : 'untold',
+          mark: isReference ? 'reference' : !beside ? 'none' : markOf(beside, exploratory),
         }
       }),
     }
@@ -67,6 +67,13 @@ interface Ratio {
   readonly ratio: number
   readonly low: number | null
   readonly high: number | null
+  /** As the finding says it: open weeks can leave it not told though its range leaves out 1. */
+  readonly told: boolean
+}
+
+function markOf({ low, high, told }: Ratio, exploratory: boolean): CellBeside['mark'] {
+  if (low !== null && high !== null && high / low > widest) return 'unsayable'
+  return told ? (exploratory ? 'exploratory' : 'told') : 'untold'
 }
 
 /** The ratio of one measure with its interval; weights are of matched crops. */
@@ -74,8 +81,9 @@ function besideIn(own: readonly Finding[], key: FigureKey): Ratio | null {
   for (const one of own) {
     const isKey = key === 'marketablePerBed' ? weightCodes.has(one.code) : 'burden' in one && one.burden === key
     if (!isKey || !('ratio' in one) || one.ratio === null || !(one.ratio > 0)) continue
-    if (!('low' in one) || !('level' in one)) return { ratio: one.ratio, low: null, high: null }
-    return { ratio: one.ratio, low: one.low, high: one.high }
+    if (!('low' in one) || !('level' in one)) return { ratio: one.ratio, low: null, high: null, told: false }
+    const told = one.code.endsWith('seen') && !one.code.endsWith('not seen')
+    return { ratio: one.ratio, low: one.low, high: one.high, told }
   }
   return null
 }

@@ -1,7 +1,10 @@
 import type { ComparePage } from '../comparison/compare.page.ts'
 import type { findingsPage } from '../comparison/findings/findings.page.ts'
+import { findingsTable } from '../comparison/findings/findings-table.page.ts'
 import { findingsTold } from '../comparison/findings/findings-told.page.ts'
 import type { replicatedPage } from '../comparison/findings/replicated.page.ts'
+import type { Summary } from '../comparison/findings/summary.ts'
+import { summaryTold } from '../comparison/findings/summary-told.page.ts'
 import type { FirstTable } from '../comparison/matched/first-table.ts'
 import { comparePictures } from '../comparison/pictures/compare-pictures.page.ts'
 import type { PictureFigures } from '../comparison/pictures/picture-figures.page.ts'
@@ -32,6 +35,8 @@ export interface Contents {
   /** Not in reports of before these were told. */
   readonly told?: Told
   readonly seasons?: readonly string[]
+  /** What the comparison says in a few sentences; not in reports of before it was kept. */
+  readonly summary?: Summary
   /** Of the pictures that were chosen; not where none was, nor in reports of before they could be. */
   readonly pictures?: readonly PictureFigures[]
 }
@@ -75,6 +80,8 @@ export function reportPage(shown: Shown) {
     ...partsOf(said),
     ...{ title: shown.title, group: contents.group, state: shown.state, checksum: shown.checksum, edition },
     first: firstSheet(contents),
+    summary: contents.summary ? summaryTold(contents.summary, locale, contents.currency) : null,
+    findingLines: said?.found ? findingsTable(said.found, locale) : null,
     readOn: parts.filter((part) => shownPart(part, contents)),
     blocks: readOwnWords(shown.words),
     parts: Object.fromEntries(parts.map((part) => [part, true])),

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import { findingsTable } from '../../src/comparison/findings/findings-table.page.ts'
 import { ratioLine } from '../../src/drawing/ratio-line.ts'
 import { firstSheet } from '../../src/reports/first-sheet.page.ts'
 import { squareCode } from '../../src/web/square-code.ts'
@@ -24,7 +25,7 @@ describe('the first sheet', () => {
     expect(cells.length).toBeGreaterThan(3)
     for (const { mark, line } of cells) {
       const apart = (line.from ?? 0) > line.one || (line.to ?? 0) < line.one
-      expect(mark === 'untold').toBe(!apart)
+      expect(['untold', 'unsayable'].includes(mark)).toBe(!apart)
     }
   })
 
@@ -53,4 +54,30 @@ it('a square code has the three finder patterns of ISO/IEC 18004 within its marg
   expect([finder(4, 4), finder(side - 11, 4), finder(4, side - 11)]).toEqual([true, true, true])
   expect([...dark].some((one) => one.startsWith('0 '))).toBe(false)
   expect(squareCode('https://example.org/r/abd').path).not.toBe(path)
+})
+
+describe('the lines of what was seen', () => {
+  const said = contents.page.said
+  const rows = findingsTable(said?.found ?? [], 'en').rows
+
+  it('are one a finding, with its own ratio and range in two digits', () => {
+    expect(rows).toHaveLength(said?.found.length ?? -1)
+    for (const [i, one] of (said?.found ?? []).entries()) {
+      if (!('low' in one) || one.high / one.low > 10) continue
+      const [, ratio, range] = rows[i] ?? []
+      expect(Number(ratio)).toBeCloseTo(Number(one.ratio.toPrecision(2)), 9)
+      const [low, high] = (range ?? '').split('–').map(Number)
+      expect([low, high]).toEqual([one.low, one.high].map((end) => expect.closeTo(Number(end.toPrecision(2)), 1)))
+    }
+  })
+
+  it('say what is told, what is not, and what open weeks leave untold', () => {
+    const one = said?.found.find((own) => own.code === 'seen' || own.code === 'not seen')
+    if (one?.code !== 'seen' && one?.code !== 'not seen') throw new Error('no finding of the weight')
+    const line = (more: object) => findingsTable([{ ...one, ...more } as never], 'en').rows[0]?.[3]
+    expect(line({ code: 'seen', low: 1.1, high: 1.4, missing: { kind: 'none open' } })).toBe('told apart')
+    expect(line({ code: 'not seen', low: 0.9, high: 1.4 })).toBe('could not be told apart')
+    expect(line({ code: 'not seen', low: 1.1, high: 1.4 })).toBe('not told apart while weeks are open')
+    expect(line({ code: 'not seen', low: 0.1, high: 1.4, seasons: 2 })).toBe('two seasons cannot tell')
+  })
 })

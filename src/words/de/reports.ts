@@ -117,7 +117,9 @@ export const reports = {
           ? 'noch nicht vergleichbar'
           : range === null
             ? `das ${ratio}-Fache, ohne Intervall`
-            : `das ${ratio}-Fache, ${range[0]} bis ${range[1]}`,
+            : mark === 'unsayable'
+              ? 'so wenige Saisonen können es nicht sagen'
+              : `das ${ratio}-Fache, ${range[0]} bis ${range[1]}`,
     key: 'Unter jeder Zahl das Wievielfache der Bezugsweise: links ein Viertel, rechts das 32-Fache, jeder Schritt doppelt so weit. Erträge stehen auf Kulturen daneben, die beide anbauten. Die Bereiche gelten für alle Paare zugleich und sind darum weiter als die eines einzelnen. Gefüllt: zu unterscheiden, nach einer vorher festgelegten Frage. Halb gefüllt: beim Umsehen zu unterscheiden. Ring: nicht zu unterscheiden.',
   },
   copy: 'Link kopieren',

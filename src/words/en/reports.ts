@@ -116,7 +116,9 @@ export const reports = {
           ? 'cannot be compared yet'
           : range === null
             ? `${ratio} times, no interval`
-            : `${ratio} times, ${range[0]} to ${range[1]}`,
+            : mark === 'unsayable'
+              ? 'so few seasons cannot tell'
+              : `${ratio} times, ${range[0]} to ${range[1]}`,
     key: 'Beneath each figure, how many times the reference: from a quarter at the left to 32 times at the right, each step as far again. Yields are held beside it on crops that both grew. Ranges are wide enough for all pairs at once, so they are wider than those of one pair alone. Filled: told apart, by a question fixed beforehand. Half filled: told apart in looking around. Ring: could not be told apart.',
   },
   copy: 'Copy the link',
