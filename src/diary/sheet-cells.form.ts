@@ -43,7 +43,7 @@ export function cellsRead(sheet: WeekSheet, reading: Reading): CellRead[] {
     Object.entries(tasks).flatMap(([task, one]) => timeRead(garden, task, one, sheet, reading)),
   )
   const losses = sheet.loss.flatMap(([line, one]) => lossRead(line, one, sheet, reading))
-  return [...weights, ...labelled, ...times, ...losses]
+  return [...weights, ...labelled, ...times, ...losses, ...manyRead(sheet, reading)]
 }
 
 const filled = (text: string | undefined): text is string => text !== undefined && text.trim() !== ''
@@ -170,8 +170,21 @@ function lossRead(line: string, typed: LossLine, sheet: WeekSheet, reading: Read
   ]
 }
 
+/** One loss over several plantings: a row each, by the same share, day and cause. None where they are only cleared. */
+function manyRead(sheet: WeekSheet, reading: Reading): CellRead[] {
+  const { many } = sheet
+  if (!many || ![many.percent, many.cause].some(filled)) return []
+  const line = { ...many, planting: undefined }
+  if (many.plantings.size === 0) return [{ cell: 'many', kind: 'wrong', sentence: reading.words.week.whichPlanting }]
+  return [...many.plantings].flatMap((planting) =>
+    lossRead('', { ...line, planting }, sheet, { ...reading, idOf: () => reading.idOf('many', planting) }).map(
+      (one) => ({ ...one, cell: 'many' }),
+    ),
+  )
+}
+
 /** The day that a cell says; the sheet's where it says none; the Thursday where that says none either. */
-function dayOf(own: string, sheet: WeekSheet, reading: Reading): IsoDate | undefined {
+export function dayOf(own: string, sheet: WeekSheet, reading: Pick<Reading, 'week' | 'locale'>): IsoDate | undefined {
   const days = daysOf(reading.week)
   if (filled(own)) return dayTyped(own, days, reading.locale)
   return filled(sheet.day) ? dayTyped(sheet.day, days, reading.locale) : thursdayOf(reading.week)

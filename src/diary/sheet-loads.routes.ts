@@ -1,9 +1,10 @@
+import type { z } from 'zod'
 import { idOf } from '../db/new-id.ts'
 import { inputsOf } from '../inputs/deliveries.queries.ts'
 import { deliveryForm, spreadingForm } from '../inputs/inputs.form.ts'
 import { enterDelivery } from '../inputs/loads.routes.ts'
 import { manureStateOf } from '../inputs/manure-interval.ts'
-import { enterSpreading } from '../inputs/spreading.routes.ts'
+import { enterSpreading, enterSpreadingOver } from '../inputs/spreading.routes.ts'
 import { daysOf, thursdayOf } from '../quantities/iso-week.ts'
 import { readForm } from '../web/form.ts'
 import { dayTyped } from './days-typed.ts'
@@ -60,17 +61,25 @@ async function spreadNow(
   if (appliedOn === undefined) return say(at.words.fields.noSuchDay)
   const season = seasonOfDay(at.known.seasons, appliedOn)
   if (!season) return say(at.words.diary.noSeason)
-  const ground = groundOf(at, typed.place ?? '')
-  if (!ground) return say(at.words.week.whichPlace)
-  const phase = phaseOf(at.known.assignments, season.id, [ground])
-  if (!phase) return say(at.words.diary.phaseUnknown)
+  const places = [...new Set([...(typed.place?.trim() ? [typed.place] : []), ...typed.over])]
+  const grounds = places.map((place) => groundOf(at, place))
+  if (places.length === 0 || grounds.includes(undefined)) return say(at.words.week.whichPlace)
+  const phases = grounds.map((ground) => (ground ? phaseOf(at.known.assignments, season.id, [ground]) : null))
+  const [phase] = phases
+  if (!phase || phases.includes(null)) return say(at.words.diary.phaseUnknown)
   const form = readForm(spreadingForm, {
     ...{ id: idOf(sheet.id, 'spread'), deliveryId: typed.load === 'came' ? (came ?? '') : (typed.load ?? '') },
-    ...{ place: typed.place ?? '', quantityThousandths: typed.quantity ?? '', appliedOn, seasonId: season.id, phase },
+    ...{ place: places[0] ?? '', quantityThousandths: typed.quantity ?? '', appliedOn, seasonId: season.id, phase },
     depthMm: typed.depth ?? '',
   })
-  const errors = form.kind === 'refused' ? form.errors : await enterSpreading(at, form.value)
+  const errors = form.kind === 'refused' ? form.errors : await enterOver(at, form.value, places)
   return errors ? say(Object.values(errors)[0] ?? at.words.diary.notTaken) : true
+}
+
+/** One place takes it all; several take it by their area, each a row of its own. */
+async function enterOver(at: Writing, given: z.output<typeof spreadingForm>, places: readonly string[]) {
+  if (places.length < 2) return enterSpreading(at, given)
+  return enterSpreadingOver(at, { ...given, seasonId: null, phase: null }, places)
 }
 
 function groundOf(at: Writing, place: string) {

@@ -10,6 +10,7 @@ import { type LossRow, lossRuled } from './loss-rule.ts'
 import { isQuestion, type Refusal } from './refusal.ts'
 import { sentenceOf } from './said.ts'
 import { type CellRead, cellsRead, type Reading } from './sheet-cells.form.ts'
+import { clearMany } from './sheet-clearing.routes.ts'
 import { broughtAndSpread } from './sheet-loads.routes.ts'
 import { twinsAsked, twinsOfGarden } from './twins-asked.ts'
 import { closeWeek, containersOf, reopenWeek } from './week.queries.ts'
@@ -31,6 +32,7 @@ export interface SheetSaved {
   /** Cells of which every row is stored, now or before. */
   readonly stored: ReadonlySet<string>
   readonly closed: readonly { readonly gardenId: string; readonly what: What }[]
+  readonly cleared: number
   readonly reopened: number
   readonly loads: number
 }
@@ -54,12 +56,13 @@ export async function saveSheet(before: Writing, sheet: WeekSheet): Promise<Shee
   const read = cellsRead(sheet, await readingOf(at, sheet))
   const rows = ruled(at, read, wrong)
   const stored = await store(at, rows, wrong)
+  const cleared = await clearMany(at, sheet, wrong)
   const loads = await broughtAndSpread(at, sheet, wrong)
   const closed = await close(at, sheet, { read, stored, wrong })
   const cells = new Set(stored.map((row) => row.cell))
   const gardens = byGarden(at.known, stored)
   const names = new Map((await gardensOf(at.tx, at.author.groupId)).map((one) => [one.id, one.name]))
-  return { gardens, names, wrong, stored: cells, closed, reopened, loads }
+  return { gardens, names, wrong, stored: cells, cleared, closed, reopened, loads }
 }
 
 async function readingOf(at: Writing, sheet: WeekSheet): Promise<Reading> {

@@ -21,7 +21,7 @@ export function answerInFigures(reply: FastifyReply, { wrong, stored }: SheetSav
 }
 
 export const isBlank = (saved: SheetSaved) =>
-  saved.stored.size + saved.closed.length + saved.reopened + saved.loads === 0 && saved.wrong.size === 0
+  saved.stored.size + saved.closed.length + saved.reopened + saved.loads + saved.cleared === 0 && saved.wrong.size === 0
 
 /** The garden that comes next, and the day, stand in the address: this sitting's choice and nobody else's. */
 export function asLeft(sheet: WeekSheet): string {
@@ -45,6 +45,7 @@ export function savedTold(saved: SheetSaved, words: Words, request: FastifyReque
     return { gardenId, said: said.join(', ') }
   })
   const others = [
+    ...(saved.cleared > 0 ? [w.clearedNow(saved.cleared)] : []),
     ...(saved.loads > 0 ? [w.loadsSaved(saved.loads)] : []),
     ...(saved.closed.length > 0 ? [w.closedNow(saved.closed.length)] : []),
     ...(saved.reopened > 0 ? [w.openedNow] : []),

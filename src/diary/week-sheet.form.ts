@@ -51,8 +51,27 @@ const loss = z.object({
   outside: cell,
   surely: cell,
 })
+/** One loss, or one clearing, of several plantings at once. */
+const many = z.object({
+  plantings: several(z.uuid()),
+  percent: cell,
+  cause: cell,
+  day: cell,
+  outside: cell,
+  nextDoor: cell,
+  cleared: cell,
+  surely: cell,
+})
 const came = z.object({ input: cell, quantity: cell, price: cell, day: cell, surely: cell })
-const spread = z.object({ load: cell, place: cell, quantity: cell, day: cell, depth: cell })
+const spread = z.object({
+  load: cell,
+  place: cell,
+  /** Ground beside the place, where one load went over several: "bed:<id>" or "garden:<id>". */
+  over: several(z.string().regex(/^(bed|garden):[0-9a-f-]{36}$/)),
+  quantity: cell,
+  day: cell,
+  depth: cell,
+})
 
 /** The sheet of a week as it is sent: every cell under the id of what it is of, as text. */
 export const weekSheetForm = z.object({
@@ -71,6 +90,7 @@ export const weekSheetForm = z.object({
     .optional()
     .transform((given) => Object.entries(given ?? {})),
   loss: rows(z.string().regex(/^line[1-9]$/), loss),
+  many: many.optional(),
   came: came.optional(),
   spread: spread.optional(),
   /** Gardens by id, or "all" of them. */
@@ -88,3 +108,4 @@ export type WeekSheet = z.output<typeof weekSheetForm>
 export type WeightCell = z.output<typeof weight>
 export type TimeCell = z.output<typeof time>
 export type LossLine = z.output<typeof loss>
+export type ManyLost = z.output<typeof many>

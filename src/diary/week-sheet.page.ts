@@ -48,6 +48,12 @@ export function weekSheet(rows: SheetRows) {
       .sort((a, b) => (a.label < b.label ? -1 : 1)),
     tasks: tasks.filter((task) => task.first),
     otherTasks: tasks.filter((task) => !task.first),
+    standingIn: rows.gardens.map((garden) => ({
+      name: garden.name,
+      choices: standing
+        .filter((one) => gardenOfPlanting(one.id, now) === garden.id)
+        .map((one) => ({ value: one.id, label: placed(one, rows).replace(`${garden.name}, `, '') })),
+    })),
     lossChoices: standing.map((one) => ({ value: one.id, label: placed(one, rows) })),
     waiting: rows.waits.filter((one) => one.earliest > monday && standing.some((two) => two.id === one.plantingId)),
   }

@@ -198,6 +198,12 @@ function choicesOfFolds(rows: Rows, loads: ReturnType<typeof loadsThen>, locale:
     yesOrNo: listed(words.seasons.yesOrNo),
     nextDoor: listed(words.diary.nextDoor),
     loadChoices: [{ value: 'came', label: words.week.fromWhatCame }, ...open],
+    groundIn: rows.gardens.map(({ id, name }) => ({
+      name,
+      choices: rows.beds
+        .filter((bed) => bed.gardenId === id)
+        .map((bed) => ({ value: `bed:${bed.id}`, label: bed.name })),
+    })),
     ground: [
       ...rows.gardens.map(({ id, name }) => ({ value: `garden:${id}`, label: name })),
       ...rows.beds.map((bed) => ({ value: `bed:${bed.id}`, label: `${gardens.get(bed.gardenId)}, ${bed.name}` })),
@@ -249,7 +255,8 @@ function cellTyped({ typed, wrong, stored }: Shown) {
     )
     const said = wrong.get(cell)
     const kept = !stored.has(cell) && typeof value === 'string' ? value : ''
+    const ticked: ReadonlySet<unknown> = new Set(stored.has(cell) ? [] : [value ?? []].flat())
     const id = `c-${whole.join('-').replace(/[^\w-]/g, '-')}`
-    return { value: kept, error: said?.sentence, ask: said?.ask ?? false, id, errorId: `${id}-wrong` }
+    return { value: kept, ticked, error: said?.sentence, ask: said?.ask ?? false, id, errorId: `${id}-wrong` }
   }
 }

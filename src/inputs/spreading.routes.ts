@@ -1,6 +1,8 @@
 import type { z } from 'zod'
 import type { Tx } from '../db/database.ts'
+import { idAfter } from '../db/new-id.ts'
 import { formatNumber } from '../quantities/formatting.ts'
+import { splitExactly } from '../quantities/split-exactly.ts'
 import { assignmentsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { saidOf } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
@@ -22,6 +24,72 @@ export async function enterSpreading(at: Writing, given: z.output<typeof spreadi
   const { seasonId, phase, quantityThousandths } = taken
   const spread = { ...rest, place: known, seasonId, phase, quantityThousandths }
   return saidOf(await saveApplication(at.tx, at.author, spread))
+}
+
+/** One load over several places: divided by their area, so that the parts add up exactly; all of them, or none. */
+export async function enterSpreadingOver(
+  at: Writing,
+  given: z.output<typeof spreadingForm>,
+  /** As forms name them. */
+  places: readonly string[],
+): Promise<Errors | void> {
+  const { place: _one, quantity, ...rest } = given
+  const all = await placesOf(at.tx, at.author.groupId)
+  const known = places.map((place) => placeNamed(all, place)).filter((place) => place !== undefined)
+  if (known.length < places.length || overlap(known)) return { place: words.placesOverlap }
+  const total = await inInputsUnit(at, { ...rest, quantity })
+  if ('errors' in total) return total.errors
+  const parts = splitExactly(
+    total.thousandths,
+    known.map((place) => place.areaCm2),
+  )
+  if (!parts) return { place: catalogue.fields.notChosen }
+  try {
+    // A savepoint: where one part is not taken, none is.
+    await at.tx.transaction(async (tx) => {
+      for (const [i, place] of known.entries()) {
+        const part = { ...rest, place, id: idAfter(given.id, i + 1), thousandths: parts[i] ?? 0 }
+        const errors = await enterPart({ ...at, tx }, part)
+        if (errors) throw new PartNotTaken(errors)
+      }
+    })
+  } catch (error) {
+    if (error instanceof PartNotTaken) return error.errors
+    throw error
+  }
+}
+
+class PartNotTaken extends Error {
+  readonly errors: Errors
+  constructor(errors: Errors) {
+    super('A part of a spreading was not taken')
+    this.errors = errors
+  }
+}
+
+type Part = Omit<Taking, 'quantity'> & { readonly thousandths: number; readonly depthMm: number | null }
+
+async function enterPart(at: Writing, { thousandths, ...part }: Part): Promise<Errors | void> {
+  const taken = await takenFrom(at, { ...part, quantity: { thousandths, word: null } })
+  if ('errors' in taken) return taken.errors
+  return saidOf(await saveApplication(at.tx, at.author, { ...part, ...taken }))
+}
+
+/** A bed twice, or a bed beside its garden, would be counted twice. */
+function overlap(places: readonly Place[]): boolean {
+  const beds = places.flatMap((place) => place.bedIds)
+  return new Set(beds).size < beds.length
+}
+
+/** What was typed in the unit of what is spread; as much as that must be left, counted over all places. */
+async function inInputsUnit(
+  { tx, author }: Writing,
+  { deliveryId, id, quantity }: Pick<Taking, 'deliveryId' | 'id' | 'quantity'>,
+) {
+  const delivery = await deliveryForSpreading(tx, author.groupId, deliveryId, id)
+  if (!delivery?.input) return { errors: { deliveryId: catalogue.fields.notChosen } }
+  const found = await quantityIn(tx, author.groupId, quantity, delivery.input)
+  return 'sentence' in found ? { errors: { quantityThousandths: found.sentence } } : found
 }
 
 interface Taking {

@@ -145,6 +145,7 @@ export const inputs = {
   needsSeason: 'First make a season and a garden: a cost counts toward a season.',
   noneLeft: (left: string) =>
     `Only ${left} of that delivery is left. Write down a smaller quantity, or correct the delivery.`,
+  placesOverlap: 'Choose each bed once, and not beside the whole of its garden.',
   dayAhead: 'This day is still to come. Write it down when it has happened.',
   beforeDelivery: 'This day is before the delivery came.',
   beforeOrder: 'This day is before it was ordered.',
