@@ -3,7 +3,9 @@ import Fastify, { type FastifyInstance } from 'fastify'
 import { accountRoutes } from './accounts/accounts.routes.ts'
 import { groupRoutes } from './accounts/groups.routes.ts'
 import { addGuard } from './accounts/guard.routes.ts'
+import { invitationRoutes } from './accounts/invitations.routes.ts'
 import { ownAccountRoutes } from './accounts/own-account.routes.ts'
+import { peopleRoutes } from './accounts/people.routes.ts'
 import { settingsRoutes } from './accounts/settings.routes.ts'
 import { whoRoutes } from './accounts/who.routes.ts'
 import { compareRoutes } from './comparison/compare.routes.ts'
@@ -127,6 +129,8 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   ownAccountRoutes(app, database, { secureCookies })
   whoRoutes(app, database)
   groupRoutes(app, database, { furnish: addFirstCrops })
+  invitationRoutes(app, database)
+  peopleRoutes(app)
   settingsRoutes(app, database, { moneyWritten })
   gardenRoutes(app)
   gardenCorrections(app)

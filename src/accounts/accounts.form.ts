@@ -1,5 +1,6 @@
 import { z } from 'zod'
-import { choice, money, optional, text, wholeNumber } from '../web/fields.ts'
+import { addDays, daysBetween, type IsoDate } from '../quantities/dates.ts'
+import { choice, date, money, optional, optionalText, text, wholeNumber } from '../web/fields.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { countryOf, localeOf, unitsOf } from './countries.ts'
 import { type Known, passwordRefused } from './password-refused.ts'
@@ -70,7 +71,31 @@ export const settingsForm = (currency: string) =>
     version: wholeNumber({ least: 0, most: 1_000_000 }).catch(0),
   })
 
-export const inviteForm = z.object({ role: choice(['reader', 'recorder', 'keeper']) })
+const role = choice(['reader', 'recorder', 'keeper'])
+
+export const roleForm = z.object({ role })
+
+export const takeOutForm = z.object({ reason: optionalText({ most: 300 }) })
+
+/** Two months; a link that lies about for longer is found by someone. */
+const mostDays = 61
+
+/** For one person and a week where nothing else is said. */
+export const inviteForm = (today: IsoDate) =>
+  z.object({
+    role,
+    places: optional(wholeNumber({ least: 1, most: 50 })).transform((places) => places ?? 1),
+    lastDay: optional(date().refine((day) => isSoon(today, day as IsoDate), catalogue.people.tooLate)).transform(
+      (day) => day ?? usualLastDay(today),
+    ),
+  })
+
+function isSoon(today: IsoDate, day: IsoDate): boolean {
+  const days = daysBetween(today, day)
+  return days >= 0 && days <= mostDays
+}
+
+export const usualLastDay = (today: IsoDate): IsoDate => addDays(today, 7)
 
 function isTimeZone(name: string): boolean {
   try {

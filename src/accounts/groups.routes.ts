@@ -1,12 +1,11 @@
 import type { FastifyInstance, FastifyReply } from 'fastify'
 import type { Database, Tx } from '../db/database.ts'
 import { type RefusedForm, readForm } from '../web/form.ts'
-import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { inviteForm, newGroupForm } from './accounts.form.ts'
+import { newGroupForm } from './accounts.form.ts'
 import { countryOf } from './countries.ts'
 import { groupChoices, zonesToChoose } from './group-choices.page.ts'
-import { acceptInvitation, addGroup, invitationFor, invite, peopleOf } from './members.queries.ts'
+import { addGroup } from './members.queries.ts'
 
 const words = catalogue.accounts
 
@@ -25,44 +24,6 @@ export function groupRoutes(app: FastifyInstance, database: Database, { furnish 
     const { currency, timeZone, locale } = group
     return reply.backTo(`/g/${group.slug}/setting-up`, words.group.started({ currency, timeZone, locale }))
   })
-
-  app.get('/g/:group/people', { config: { access: 'reader' } }, async (request, reply) => {
-    const people = await request.read((tx) => peopleOf(tx, request.member.group.id))
-    const page = { people, link: null, mayInvite: request.member.role === 'keeper' }
-    return reply.page('accounts/people', page, { title: words.people.title })
-  })
-
-  app.post('/g/:group/people/invitations', { config: { access: 'keeper' } }, async (request, reply) => {
-    const form = readForm(inviteForm, request.body)
-    const { id, slug } = request.member.group
-    if (form.kind === 'refused') return reply.backTo(`/g/${slug}/people`)
-    const token = await request.write((tx) => invite(tx, id, request.member.personId, form.value.role))
-    const people = await request.read((tx) => peopleOf(tx, id))
-    const link = `${request.protocol}://${request.host}/invitations/${token}`
-    return reply.page('accounts/people', { people, link, mayInvite: true }, { title: words.people.title })
-  })
-
-  app.get<{ Params: { token: string } }>(
-    '/invitations/:token',
-    { config: { access: 'public' } },
-    async (request, reply) => {
-      const invitation = await invitationFor(database, request.params.token)
-      if (!invitation) throw notFound()
-      const title = words.people.acceptTitle(invitation.groupName)
-      const page = { title, role: invitation.role, address: request.url, signedIn: request.person !== null }
-      return reply.page('accounts/invitation', page, { title })
-    },
-  )
-
-  app.post<{ Params: { token: string } }>(
-    '/invitations/:token',
-    { config: { access: 'person' } },
-    async (request, reply) => {
-      const slug = await acceptInvitation(database, request.params.token, request.person?.id ?? '')
-      if (!slug) throw notFound()
-      return reply.backTo(`/g/${slug}`, words.people.joined)
-    },
-  )
 }
 
 /** The first page of setting up: a name and a country. */

@@ -1,11 +1,11 @@
 import { hash } from '@node-rs/argon2'
-import { and, asc, eq, gt, isNull, sql } from 'drizzle-orm'
+import { and, asc, eq } from 'drizzle-orm'
 import type { Database, Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { asDoor, asMember } from '../db/transaction.ts'
-import { groups, invitations, members, people } from './accounts.table.ts'
-import { mayOpen, type Role } from './role.ts'
-import { hashOf, newToken } from './sessions.queries.ts'
+import { groups, members, people } from './accounts.table.ts'
+import type { Role } from './role.ts'
+import { newToken } from './sessions.queries.ts'
 
 export interface Person {
   readonly id: string
@@ -140,50 +140,4 @@ export function peopleOf(tx: Tx, groupId: string) {
     .innerJoin(people, eq(people.id, members.personId))
     .where(eq(members.groupId, groupId))
     .orderBy(asc(people.name), asc(people.id))
-}
-
-export async function invite(tx: Tx, groupId: string, personId: string | null, role: Role): Promise<string> {
-  const token = newToken()
-  const expiresAt = sql`now() + interval '7 days'`
-  await tx
-    .insert(invitations)
-    .values({ groupId, id: newId(), tokenHash: hashOf(token), role, createdBy: personId, expiresAt })
-  return token
-}
-
-const stillOpen = (token: string) =>
-  and(eq(invitations.tokenHash, hashOf(token)), isNull(invitations.usedAt), gt(invitations.expiresAt, sql`now()`))
-
-export async function invitationFor(database: Database, token: string) {
-  const [found] = await asDoor(database, (tx) =>
-    tx
-      .select({ role: invitations.role, groupName: groups.name, slug: groups.slug })
-      .from(invitations)
-      .innerJoin(groups, eq(groups.id, invitations.groupId))
-      .where(stillOpen(token)),
-  )
-  return found ?? null
-}
-
-/** Marks the link as used and adds the member, once, however often it is pressed at a time; the group's slug or null. */
-export function acceptInvitation(database: Database, token: string, personId: string): Promise<string | null> {
-  return asDoor(database, async (tx) => {
-    const [already] = await tx
-      .select({ has: members.role, offered: invitations.role, slug: groups.slug })
-      .from(invitations)
-      .innerJoin(groups, eq(groups.id, invitations.groupId))
-      .innerJoin(members, and(eq(members.groupId, invitations.groupId), eq(members.personId, personId)))
-      .where(stillOpen(token))
-    // Whoever is as much already leaves it to the one it was made for.
-    if (already && mayOpen(already.has as Role, already.offered as Role)) return already.slug
-    const [used] = await tx
-      .update(invitations)
-      .set({ usedAt: sql`now()`, usedBy: personId })
-      .where(stillOpen(token))
-      .returning({ groupId: invitations.groupId, role: invitations.role })
-    if (!used) return null
-    await tx.insert(members).values({ groupId: used.groupId, personId, role: used.role }).onConflictDoNothing()
-    const [group] = await tx.select({ slug: groups.slug }).from(groups).where(eq(groups.id, used.groupId))
-    return group?.slug ?? null
-  })
 }

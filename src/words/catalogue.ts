@@ -21,6 +21,7 @@ import { inputs } from './en/inputs.ts'
 import { layout } from './en/layout.ts'
 import { nextSeason } from './en/next-season.ts'
 import { notes } from './en/notes.ts'
+import { people } from './en/people.ts'
 import { pictures } from './en/pictures.ts'
 import { plan } from './en/plan.ts'
 import { problem } from './en/problem.ts'
@@ -63,6 +64,7 @@ export const catalogue = {
   inputs,
   layout,
   nextSeason,
+  people,
   pictures,
   notes,
   plan,

@@ -6,6 +6,7 @@ import { diary } from './de/diary.ts'
 import { fields } from './de/fields.ts'
 import { findings } from './de/findings.ts'
 import { guesses } from './de/guesses.ts'
+import { people } from './de/people.ts'
 import { pictures } from './de/pictures.ts'
 import { problem } from './de/problem.ts'
 import { question } from './de/question.ts'
@@ -31,6 +32,7 @@ const german: Translated<Words> = {
   fields,
   findings,
   guesses,
+  people,
   pictures,
   problem,
   question,

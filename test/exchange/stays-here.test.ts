@@ -19,11 +19,12 @@ beforeAll(async () => {
   const method = /guesses\[([0-9a-f-]{36})\]\[way\]/.exec((await trial.keeper.get(guesses)).text)?.[1] ?? ''
   const guess = { guesses: { [method]: { way: 'more', percent: '37' } } }
   expect((await trial.keeper.post(guesses, guess)).status).toBe(303)
+  expect((await trial.keeper.post(`${trial.base}/people/invitations`, { role: 'reader' })).status).toBe(200)
   files = await unpacked(await trial.keeper.download(`${trial.base}/exchange/export.zip`))
 })
 afterAll(() => place.close())
 
-const ofPeople = ['members', 'name_agreements', 'guesses']
+const ofPeople = ['members', 'invitations', 'name_agreements', 'guesses']
 
 it('what single members guessed and whether they agreed to be named stay here, in the history too', () => {
   expect([...files.keys()].filter((path) => /guesses|name_agreements|members|invitations/.test(path))).toEqual([])

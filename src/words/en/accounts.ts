@@ -15,7 +15,6 @@ export const accounts = {
     groups: 'Your groups',
     noGroups: 'You are in no group yet.',
     newGroup: 'Start a new group',
-    role: { keeper: 'keeper', recorder: 'recorder', reader: 'reader' },
   },
   signUp: {
     title: 'Make an account',
@@ -67,19 +66,5 @@ export const accounts = {
     embedded:
       'In the built-in database. It survives a killed process, but not a power cut. For records you rely on, use a PostgreSQL server.',
     server: 'On a PostgreSQL server.',
-  },
-  people: {
-    title: 'People',
-    intro: 'Keepers set up and decide, recorders write down, readers see everything and change nothing.',
-    name: 'Name',
-    role: 'Role',
-    invite: 'Invite someone',
-    makeLink: 'Make a link',
-    linkTitle: 'Send this link to one person. It works once, and for seven days:',
-    accept: 'Join the group',
-    acceptTitle: (group: string) => `Join ${group}`,
-    acceptSay: (role: string) => `You are invited as a ${role}.`,
-    signInFirst: 'Sign in or make an account first; this page then comes back.',
-    joined: 'You are in.',
   },
 }

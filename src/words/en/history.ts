@@ -1,5 +1,5 @@
-import { accounts } from './accounts.ts'
 import { diary } from './diary.ts'
+import { people } from './people.ts'
 import { seasons } from './seasons.ts'
 
 const { fields } = diary
@@ -201,7 +201,7 @@ export const history = {
   } as Readonly<Record<string, string>>,
   /** Stored words that pages show by others. */
   values: {
-    role: accounts.front.role,
+    role: people.roles,
     task: diary.tasks,
     phase: seasons.phases,
     cause: diary.causes,
