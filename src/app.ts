@@ -6,6 +6,7 @@ import { addGuard } from './accounts/guard.routes.ts'
 import { invitationRoutes } from './accounts/invitations.routes.ts'
 import { ownAccountRoutes } from './accounts/own-account.routes.ts'
 import { peopleRoutes } from './accounts/people.routes.ts'
+import { resetRoutes } from './accounts/reset.routes.ts'
 import { settingsRoutes } from './accounts/settings.routes.ts'
 import { whoRoutes } from './accounts/who.routes.ts'
 import { compareRoutes } from './comparison/compare.routes.ts'
@@ -128,6 +129,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   accountRoutes(app, database, { secureCookies, demo, example: () => exampleShown(database, { demo, summaries }) })
   ownAccountRoutes(app, database, { secureCookies })
   whoRoutes(app, database)
+  resetRoutes(app, database)
   groupRoutes(app, database, { furnish: addFirstCrops })
   invitationRoutes(app, database)
   peopleRoutes(app)

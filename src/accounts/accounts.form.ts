@@ -21,14 +21,14 @@ function isAddress(typed: string): boolean {
 export const password = z.string({ error: catalogue.fields.missing }).max(1000)
 
 /** What the field of a new password says of one that is not taken, where it is not. */
-export function refusalOf(typed: string, known: Known, field: string): { message: string; path: [string] } | null {
+export function refusalOf(typed: string, known: Known): string | null {
   const why = passwordRefused(typed, known)
-  return why && { message: catalogue.account[why], path: [field] }
+  return why && catalogue.account[why]
 }
 
 export const signUpForm = z.object({ name: text({ most: 100 }), email, password }).superRefine((typed, context) => {
-  const refused = refusalOf(typed.password, typed, 'password')
-  if (refused) context.addIssue({ code: 'custom', ...refused })
+  const refused = refusalOf(typed.password, typed)
+  if (refused) context.addIssue({ code: 'custom', path: ['password'], message: refused })
 })
 
 export const signInForm = z.object({

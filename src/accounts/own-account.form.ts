@@ -6,16 +6,21 @@ import type { Known } from './password-refused.ts'
 
 const present = password.min(1, catalogue.fields.missing)
 
+const fresh = (known: Known) =>
+  password.superRefine((typed, context) => {
+    const refused = refusalOf(typed, known)
+    if (refused) context.addIssue({ code: 'custom', message: refused })
+  })
+
 export const nameForm = z.object({ name: text({ most: 100 }) })
 
 /** Each form asks for the password by a name of its own: the page shows all of them, and leads to the one that is wrong. */
 export const addressForm = z.object({ email, addressPassword: present })
 
-export const passwordForm = (known: Known) =>
-  z.object({ presentPassword: present, newPassword: password }).superRefine((typed, context) => {
-    const refused = refusalOf(typed.newPassword, known, 'newPassword')
-    if (refused) context.addIssue({ code: 'custom', ...refused })
-  })
+export const passwordForm = (known: Known) => z.object({ presentPassword: present, newPassword: fresh(known) })
+
+/** By a link of an operator: who has forgotten the present one is not asked for it. */
+export const resetForm = (known: Known) => z.object({ newPassword: fresh(known) })
 
 export const endForm = z.object({ session: z.uuid().or(z.literal('others')) })
 

@@ -29,6 +29,8 @@ const whoMayWhat: Record<string, string> = {
   'GET /sign-in': 'public',
   'POST /sign-in': 'public',
   'POST /sign-out': 'public',
+  'GET /reset/:token': 'public',
+  'POST /reset/:token': 'public',
   'GET /invitations/:token': 'public',
   'GET /r/:token': 'public',
   'POST /r/:token': 'public',

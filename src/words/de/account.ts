@@ -33,6 +33,10 @@ export const account = {
   endNamed: (what: string) => `Die Sitzung von ${what} beenden`,
   endOthers: 'Alle anderen beenden',
   ended: 'Beendet.',
+  resetTitle: 'Ein neues Passwort',
+  resetSay: (address: string) => `Für das Konto ${address}. Alle seine Sitzungen enden damit.`,
+  resetDone: 'Das Passwort ist gespeichert. Melde dich damit an.',
+  forgotten: 'Vergessen? Wer diesen Dienst betreibt, kann dir einen Link machen, über den du ein neues wählst.',
   deletion: 'Konto löschen',
   deletionSay:
     'Dein Name und deine Adresse verschwinden, und du verlässt alle Gruppen. Was du aufgeschrieben hast, bleibt in ihrem Buch, von niemandem. Das lässt sich nicht zurücknehmen.',

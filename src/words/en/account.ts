@@ -34,6 +34,10 @@ export const account = {
   endNamed: (what: string) => `End the session of ${what}`,
   endOthers: 'End all others',
   ended: 'Ended.',
+  resetTitle: 'A new password',
+  resetSay: (address: string) => `For the account ${address}. All its sessions end with it.`,
+  resetDone: 'The password is saved. Sign in with it.',
+  forgotten: 'Forgotten? Whoever runs this service can make you a link to choose a new one.',
   deletion: 'Delete the account',
   deletionSay:
     'Your name and address go and you leave all groups. What you wrote down stays in their records, by nobody. This cannot be taken back.',
