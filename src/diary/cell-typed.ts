@@ -19,6 +19,24 @@ export function entriesTyped(text: string): EntryTyped[] {
     .map(entryTyped)
 }
 
+/** A loss as a cell says it: "-30 % slugs", "Tu 5 -30%"; and what else stands in the cell. */
+export interface LossInCell {
+  readonly day: string
+  readonly percent: string
+  readonly cause: string
+}
+
+export function lossesTyped(text: string): { readonly losses: LossInCell[]; readonly rest: string } {
+  const losses: LossInCell[] = []
+  const rest: string[] = []
+  for (const part of text.split(';')) {
+    const [, before = '', percent = '', cause = ''] = /^([^-/+%]*)-\s*(\d{1,3})\s*%(.*)$/.exec(part) ?? []
+    if (percent === '') rest.push(part)
+    else losses.push({ day: before.trim().replace(/:$/, ''), percent, cause: cause.trim() })
+  }
+  return { losses, rest: rest.join(';') }
+}
+
 function entryTyped(text: string): EntryTyped {
   const { day, rest } = withoutDay(text)
   const stroke = rest.indexOf('/')

@@ -3,7 +3,7 @@ import type { IsoDate } from '../quantities/dates.ts'
 import { daysOf, type IsoWeek, thursdayOf } from '../quantities/iso-week.ts'
 import { labour, weight, wholeNumber } from '../web/fields.ts'
 import type { Words } from '../words/catalogue.ts'
-import { entriesTyped } from './cell-typed.ts'
+import { entriesTyped, type LossInCell, lossesTyped } from './cell-typed.ts'
 import { dayTyped } from './days-typed.ts'
 import type { HoursTyped } from './hours-rule.ts'
 import type { LossTyped } from './loss-rule.ts'
@@ -57,10 +57,15 @@ function weightRead(
 ): CellRead[] {
   const wrong = (sentence: string): CellRead => ({ cell, kind: 'wrong', sentence })
   const { words } = reading
-  if (filled(typed.lost) && !('label' in from)) return [lostRead(cell, from[0] ?? '', typed, sheet, reading)]
-  const entries = typed.twin === 'none' && !filled(typed.good) ? entriesTyped('0') : entriesTyped(typed.good ?? '')
+  const { losses, rest } = lossesTyped(typed.good ?? '')
+  const [plantingId = ''] = 'label' in from ? [] : from
+  if (losses.length > 0 && plantingId === '') return [wrong(words.week.lossUnderLabel)]
+  if (plantingId !== '' && (filled(typed.lost) || filled(typed.part)))
+    losses.push({ day: typed.day ?? '', percent: filled(typed.part) ? typed.part : '100', cause: typed.lost ?? '' })
+  const lost = losses.map((loss, i) => lostRead({ cell, plantingId, i, typed }, loss, sheet, reading))
+  const entries = typed.twin === 'none' && !filled(rest) ? entriesTyped('0') : entriesTyped(rest)
   if (entries.length === 0 && filled(typed.bad)) entries.push({ day: '', good: [], bad: [], why: '' })
-  return entries.map((entry, i) => {
+  const weights = entries.map((entry, i): CellRead => {
     const own = filled(typed.day) && entry.day === '' ? typed.day : entry.day
     const day = dayOf(own, sheet, reading)
     if (day === undefined) return wrong(words.fields.noSuchDay)
@@ -90,23 +95,25 @@ function weightRead(
       },
     }
   })
+  return [...lost, ...weights]
 }
 
-/** "All lost" in a cell of weights: a loss of the whole, with its cause. */
-function lostRead(cell: string, plantingId: string, typed: WeightCell, sheet: WeekSheet, reading: Reading): CellRead {
-  const cause = causeNamed(typed.lost ?? '', reading.words)
-  if (cause === undefined) return { cell, kind: 'wrong', sentence: reading.words.week.noCause }
-  const day = dayOf(typed.day ?? '', sheet, reading)
-  if (day === undefined) return { cell, kind: 'wrong', sentence: reading.words.fields.noSuchDay }
-  const id = reading.idOf(cell, 'lost')
-  return {
-    cell,
-    kind: 'loss',
-    typed: {
-      ...{ id, isoWeek: reading.week, plantingId, lostOn: day, percent: 100, cause, outside: false },
-      ...{ outsideBefore: false, alsoNextDoor: null, note: null, surely: filled(typed.surely) },
-    },
-  }
+interface LostIn {
+  readonly cell: string
+  readonly plantingId: string
+  readonly i: number
+  readonly typed: WeightCell
+}
+
+/** What a cell of weights says of a loss, of a part or of all that stood. */
+function lostRead(at: LostIn, loss: LossInCell, sheet: WeekSheet, reading: Reading): CellRead {
+  const { cell, plantingId, i, typed } = at
+  const line = { ...loss, day: loss.day || typed.day, planting: plantingId, surely: typed.surely }
+  const [read] = lossRead('', line, sheet, {
+    ...reading,
+    idOf: () => (i === 0 ? reading.idOf(cell, 'lost') : reading.idOf(cell, 'lost', String(i))),
+  })
+  return read ? { ...read, cell } : { cell, kind: 'wrong', sentence: reading.words.week.noCause }
 }
 
 function timeRead(garden: string, task: string, typed: TimeCell, sheet: WeekSheet, reading: Reading): CellRead[] {

@@ -22,8 +22,9 @@ const weight = z.object({
   day: cell,
   crate: cell,
   pieces: cell,
-  /** The cause, where all that stood is lost. */
+  /** The cause, where it is lost: all that stood, or the part of it that is said, in per cent. */
   lost: cell,
+  part: cell,
   /** Of a twin that is not weighed yet: still to come, or nothing there. */
   twin: z.enum(['', 'later', 'none']).optional(),
   surely: cell,

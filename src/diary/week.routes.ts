@@ -151,8 +151,12 @@ async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
   const loads = loadsThen(rows.loads, days[6] ?? '')
   const here = sheet.gardens.find((one) => one.id === shown.typed.garden) ?? sheet.gardens[0]
   const next = sheet.gardens[here ? here.place % sheet.gardens.length : 0]
+  const cell = cellTyped(shown)
+  const fields = sheet.rows.flatMap((row) => row.cells.flatMap((one) => one.fields))
+  const first = role === 'reader' ? undefined : fields.find((one) => !one.closed && !one.sealed)
   const page = {
     ...sheet,
+    firstCell: first ? cell(first.name).id : '',
     gardens: sheet.gardens.map((one) => ({ ...one, next: sheet.gardens[one.place % sheet.gardens.length] ?? one })),
     here: here?.id ?? '',
     next: next && sheet.gardens.length > 1 ? next : null,
@@ -181,7 +185,7 @@ async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
     tooSoon: rows.tooSoon.length,
     blank: shown.blank ?? false,
     told: shown.told,
-    cell: cellTyped(shown),
+    cell,
   }
   return reply.page('diary/week', page, { title: words.week.title(page.number), status: shown.status })
 }
@@ -195,6 +199,7 @@ function choicesOfFolds(rows: Rows, loads: ReturnType<typeof loadsThen>, locale:
   const gardens = new Map(rows.gardens.map((one) => [one.id, one.name]))
   const open = loads.map((one) => ({ value: one.id, label: `${one.inputName}, ${formatDay(one.deliveredOn, locale)}` }))
   return {
+    causes: listed(words.diary.causes),
     yesOrNo: listed(words.seasons.yesOrNo),
     nextDoor: listed(words.diary.nextDoor),
     loadChoices: [{ value: 'came', label: words.week.fromWhatCame }, ...open],

@@ -1,11 +1,22 @@
 import fc from 'fast-check'
 import { expect, it } from 'vitest'
-import { entriesTyped } from '../../src/diary/cell-typed.ts'
+import { entriesTyped, lossesTyped } from '../../src/diary/cell-typed.ts'
 import { dayTyped } from '../../src/diary/days-typed.ts'
 import { addDays } from '../../src/quantities/dates.ts'
 import { daysOf, type IsoWeek, weekOf } from '../../src/quantities/iso-week.ts'
 
 const one = (day: string, good: string[], bad: string[] = [], why = '') => ({ day, good, bad, why })
+
+it.each([
+  ['-30 % pest', [['', '30', 'pest']], ''],
+  ['1.2; Tu 5 -30%', [['Tu 5', '30', '']], '1.2'],
+  ['5.5.: - 100 % did not come up', [['5.5.', '100', 'did not come up']], ''],
+  ['2.5 / 0.4 forked', [], '2.5 / 0.4 forked'],
+])('of %s it knows what is a loss', (text, losses, rest) => {
+  const read = lossesTyped(text)
+  expect(read.losses.map(({ day, percent, cause }) => [day, percent, cause])).toEqual(losses)
+  expect(read.rest).toBe(rest)
+})
 
 it.each([
   ['1.5', [one('', ['1.5'])]],

@@ -27,7 +27,7 @@ function quicken(form) {
     const unit = unitField?.value || unitField?.options[0].textContent || 'kg'
     const badField = cell.querySelector('[name$="[bad]"]')
     let [picked, good, stroke] = [0, 0, false]
-    for (const entry of input.value.split(';')) {
+    for (const entry of input.value.split(';').filter((one) => !/^[^-/+%]*-\s*\d+\s*%/.test(one))) {
       const figures = entry.replace(/^\s*(\p{L}{2,12}\.?(\s+\d{1,2}\.?(?=\s+\d))?|[^:/;+]{1,20}:)\s+(?=[\d/])/u, '')
       const [before, after = ''] = figures.split('/')
       const bad = gramsOf((/^[\s\d.,]*(kg|g|oz|lbs?)?/i.exec(after) ?? [''])[0], unit)
@@ -92,7 +92,7 @@ function quicken(form) {
   form.addEventListener('input', sums)
   sums()
 
-  const isSeen = (field) => field.offsetParent !== null
+  const isSeen = (field) => field.checkVisibility?.() ?? field.offsetParent !== null
   form.addEventListener('keydown', (event) => {
     if (event.key !== 'Enter' || event.target.tagName !== 'INPUT') return
     if (event.ctrlKey || event.metaKey) {

@@ -1,9 +1,11 @@
 /** The sheet of a week. */
 export const week = {
   title: (number: string) => `Week ${number}`,
+  toFirstCell: 'To the first cell',
   weekNamed: (number: string) => `week ${number}`,
   weights: 'Weights',
-  weightsHint: (unit: string) => `${unit}, or 850 g; after a stroke what is not marketable: 2.5 / 0.4 forked`,
+  weightsHint: (unit: string) =>
+    `${unit}, or 850 g; after a stroke what is not marketable: 2.5 / 0.4 forked; a loss: -30 % pest`,
   hours: 'Hours',
   hoursHint: '1:30, 1.5 or 90 min; 2 x 1:30 is two people',
   crop: 'Crop',
@@ -30,7 +32,8 @@ export const week = {
   otherDay: 'another day',
   crate: 'in which crate',
   pieces: 'pieces',
-  allLost: 'all lost, by',
+  lostPart: 'lost, per cent',
+  allLost: 'lost, by',
   place: 'where in it',
   people: 'people',
   effort: 'how hard, 1 to 5',
@@ -90,6 +93,7 @@ export const week = {
   labelsLink: 'Labels',
   gardens: 'Gardens',
   twin: 'Picked elsewhere this week',
+  lossUnderLabel: 'A loss is written down by its planting, not by a label.',
   whichPlanting: 'Choose what was lost.',
   shareOf: 'Of the share lost:',
   noCause: 'Say the cause by one of the words of the list.',
