@@ -4,7 +4,7 @@ import { harvests, labourEntries, losses } from '../diary/diary.table.ts'
 import { sealedWeighings } from '../diary/sealed.queries.ts'
 import type { LastWritten } from './season-so-far.ts'
 
-const most = 3
+const most = 2
 
 /** The latest entries of the diary, whoever wrote them; what lies under a sealed label is not among them. */
 export async function lastWritten(tx: Tx, groupId: string): Promise<LastWritten[]> {

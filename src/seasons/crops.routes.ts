@@ -1,11 +1,12 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { constraintOf } from '../db/constraint.ts'
 import { newId } from '../db/new-id.ts'
-import { formatKilograms, formatMoney } from '../quantities/formatting.ts'
+import { choicesOf } from '../web/correcting.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { cropsPage } from './crops.page.ts'
 import { newCropForm } from './seasons.form.ts'
-import { cropsOf, saveCrop } from './seasons.queries.ts'
+import { cropsOf, plantingsOf, saveCrop } from './seasons.queries.ts'
 
 const words = catalogue.seasons
 
@@ -29,17 +30,13 @@ export function cropRoutes(app: FastifyInstance): void {
 
 async function show(request: FastifyRequest, reply: FastifyReply, refused: RefusedForm | null) {
   const { group, role } = request.member
-  const crops = await request.read((tx) => cropsOf(tx, group.id))
+  const { crops, plantings } = await request.read(async (tx) => ({
+    crops: await cropsOf(tx, group.id),
+    plantings: await plantingsOf(tx, group.id),
+  }))
   const page = {
-    crops: crops.map((crop) => ({
-      id: crop.id,
-      name: crop.name,
-      family: crop.family ?? '',
-      askAbove: crop.askAboveGPerM2 === null ? '' : formatKilograms(crop.askAboveGPerM2, group.locale),
-      price: crop.priceMinorPerKg === null ? '' : formatMoney(crop.priceMinorPerKg, group.locale, group.currency),
-      touchesSoil: crop.touchesSoil,
-      source: crop.source ?? '',
-    })),
+    ...cropsPage(crops, { ...group, planted: new Set(plantings.map((one) => one.cropId)) }),
+    touchesChoices: [{ value: '', label: words.soilNotKnown }, ...choicesOf(words.yesOrNo)],
     typed: refused?.typed ?? { id: newId() },
     errors: refused?.errors ?? {},
     mayChange: role === 'keeper',

@@ -225,7 +225,7 @@ function sharedNotes(
     ...(found.length > 0 && !found.some((one) => 'layout' in one || one.code === 'places say nothing')
       ? [oneGarden ? words.aboutMethod : words.methodNotCarried]
       : []),
-    ...(tested && question === null ? [words.exploratory] : []),
+    ...(tested && question === null && pairs <= 1 ? [words.exploratory] : []),
     ...(tested && question !== null && pairs > 1 ? [words.widened(pairs)] : []),
     ...(tested && question === null && pairs > 1 ? [words.manyPairs(pairs)] : []),
   ]

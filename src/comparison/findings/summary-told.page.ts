@@ -101,19 +101,22 @@ function sentenceOf(one: MeasureSummary, w: SummaryWords, locale: string): strin
     const [low, high] = [times(Math.min(...ratios), locale), times(Math.max(...ratios), locale)]
     return [w.many(measure, names(own), low, high, reference)]
   }
-  const parts = [
-    ...[...told(one.more), ...told(one.less), ...told(one.described)],
-    ...(one.alike.length > 0
-      ? [w.alike(measure, names(one.alike), lowest(one.alike), highest(one.alike), reference)]
-      : []),
-    ...(one.untold.length > 0
-      ? [w.untold(measure, names(one.untold), lowest(one.untold), highest(one.untold), reference, whichUntold(one))]
-      : []),
-    ...one.failed.map((beside) => w.failed(measure, beside.name, times(beside.ratio, locale), one.seasons, reference)),
-    ...(one.open.length > 0 ? [w.open(measure, names(one.open), reference)] : []),
-    ...(one.unsayable.length > 0 ? [w.unsayable(measure, names(one.unsayable), one.seasons, reference)] : []),
-    ...(one.refused.length > 0 ? [w.refused(measure, one.refused)] : []),
-  ]
+  const parts = [...told(one.more), ...told(one.less), ...told(one.described)]
+  /** The first part of a sentence names the measure and the reference; those after it go without. */
+  const say = (own: readonly unknown[], make: (first: boolean) => string) => {
+    if (own.length > 0) parts.push(make(parts.length === 0))
+  }
+  say(one.alike, () => w.alike(measure, names(one.alike), lowest(one.alike), highest(one.alike), reference))
+  say(one.untold, (first) => {
+    const which = whichUntold(one)
+    const range = [lowest(one.untold), highest(one.untold)] as const
+    return w.untold(measure, names(one.untold), range, { reference, which, first })
+  })
+  for (const { name, ratio } of one.failed)
+    parts.push(w.failed(measure, name, times(ratio, locale), one.seasons, reference))
+  say(one.open, () => w.open(measure, names(one.open), reference))
+  say(one.unsayable, (first) => w.unsayable(measure, names(one.unsayable), one.seasons, first ? reference : null))
+  say(one.refused, () => w.refused(measure, one.refused))
   const limit = one.limit === null ? '' : `${one.limit === 'one season' ? ';' : ','} ${w.limits[one.limit]}`
   const alone = one.more.length + one.less.length === 1
   const carried = one.carriedBy.map(({ name, crops }) => `; ${w.carried(alone ? null : name, crops)}`).join('')

@@ -78,14 +78,21 @@ export const summary = {
     `${alle(own.map((one) => `${one.name} ${tat[measure][0]} etwa das ${one.times}-Fache${one.range === null ? '' : ` (${one.range})`}`))} ${von[measure](reference)}${aus(measure)}`,
   many: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
     `${alle(names)} ${tat[measure][1]} zwischen dem ${low}- und dem ${high}-Fachen ${von[measure](reference)}${aus(measure)}`,
-  untold: (measure: Measure, names: readonly string[], low: string, high: string, reference: string, which: Which) =>
-    which === 'the others'
-      ? `bei ${names.length === 1 ? 'dem anderen' : `den anderen ${zahl(names.length)}`} war nichts zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen`
-      : `${which === 'all' ? `von den ${zahl(names.length)} war ${nach[measure]} nichts` : `${alle(names)} ${names.length === 1 ? 'war' : 'waren'} ${nach[measure]} nicht`} von ${reference} zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen passt zu diesen Zahlen`,
+  untold: (
+    measure: Measure,
+    names: readonly string[],
+    [low, high]: readonly [string, string],
+    { reference, which, first }: { reference: string; which: Which; first: boolean },
+  ) =>
+    which === 'named' && !first
+      ? `bei ${alle(names)} war nichts zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen`
+      : which === 'the others'
+        ? `bei ${names.length === 1 ? 'dem anderen' : `den anderen ${zahl(names.length)}`} war nichts zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen`
+        : `${which === 'all' ? `von den ${zahl(names.length)} war ${nach[measure]} nichts` : `${alle(names)} ${names.length === 1 ? 'war' : 'waren'} ${nach[measure]} nicht`} von ${reference} zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen passt zu diesen Zahlen`,
   open: (measure: Measure, names: readonly string[], reference: string) =>
     `${alle(names)} ${names.length === 1 ? 'ist' : 'sind'} ${nach[measure]} nicht von ${reference} unterschieden, solange Wochen offen sind: sie könnten es umkehren`,
-  unsayable: (measure: Measure, names: readonly string[], seasonsSeen: number, reference: string) =>
-    `${saisonen(seasonsSeen)} ${seasonsSeen === 1 ? 'kann' : 'können'} ${alle(names)} ${nach[measure]} nicht von ${reference} unterscheiden`,
+  unsayable: (measure: Measure, names: readonly string[], seasonsSeen: number, reference: string | null) =>
+    `${saisonen(seasonsSeen)} ${seasonsSeen === 1 ? 'kann' : 'können'} ${alle(names)} ${reference === null ? 'nicht unterscheiden' : `${nach[measure]} nicht von ${reference} unterscheiden`}`,
   carried: (name: string | null, crops: readonly string[]) =>
     crops.length > 3
       ? `${name === null ? '' : `bei ${name} `}wäre es ohne eine beliebige von ${crops.length} Kulturen nicht zu erkennen`

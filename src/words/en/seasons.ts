@@ -94,6 +94,8 @@ export const seasons = {
   joinSetSay:
     'One cultivar, sown within one window, in two gardens or more. What was planted together with the form above is joined already.',
   crops: 'Crops',
+  cropsSource: (source: string) => `Numbers are of the ${source}.`,
+  cropsOther: (count: number) => `All other crops (${count})`,
   cropsSay: 'What can be planted. The figures are those of the source beside them; each can be corrected.',
   addCrop: 'Add a crop',
   bedAlone: (garden: string, bed: string) => `${garden}, ${bed} alone`,

@@ -77,14 +77,20 @@ export const summary = {
     `${both(own.map((one, i) => `${one.name} ${i === 0 ? `${did[measure]} ` : ''}about ${one.times} times${one.range === null ? '' : ` (${one.range})`}`))} ${of[measure](reference)}`,
   many: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
     `${both(names)} ${did[measure]} between ${low} and ${high} times ${of[measure](reference)}`,
-  untold: (measure: Measure, names: readonly string[], low: string, high: string, reference: string, which: Which) =>
-    which === 'the others'
-      ? `the other${names.length === 1 ? '' : ` ${count(names.length)}`} could not be told apart: anything from ${low} to ${high} times`
+  untold: (
+    measure: Measure,
+    names: readonly string[],
+    [low, high]: readonly [string, string],
+    { reference, which, first }: { reference: string; which: Which; first: boolean },
+  ) =>
+    which === 'the others' || !first
+      ? `${which === 'named' ? both(names) : `the other${names.length === 1 ? '' : ` ${count(names.length)}`}`} could not be told apart: anything from ${low} to ${high} times`
       : `${which === 'all' ? `none of the ${count(names.length)} could` : `${both(names)} could not`} be told apart from ${reference} ${by[measure]}: anything from ${low} to ${high} times fits these figures`,
   open: (measure: Measure, names: readonly string[], reference: string) =>
     `${both(names)} ${names.length === 1 ? 'is' : 'are'} not told apart from ${reference} ${by[measure]} while weeks are open, since those could turn it`,
-  unsayable: (measure: Measure, names: readonly string[], seasonsSeen: number, reference: string) =>
-    `${seasons(seasonsSeen)} cannot tell ${both(names)} from ${reference} ${by[measure]}`,
+  /** Without the reference where the sentence has named it. */
+  unsayable: (measure: Measure, names: readonly string[], seasonsSeen: number, reference: string | null) =>
+    `${seasons(seasonsSeen)} cannot tell ${both(names)}${reference === null ? '' : ` from ${reference} ${by[measure]}`}`,
   carried: (name: string | null, crops: readonly string[]) =>
     crops.length > 3
       ? `${name === null ? '' : `of ${name} `}it could not be told without any one of ${crops.length} crops`
