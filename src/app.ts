@@ -7,6 +7,7 @@ import { invitationRoutes } from './accounts/invitations.routes.ts'
 import { ownAccountRoutes } from './accounts/own-account.routes.ts'
 import { peopleRoutes } from './accounts/people.routes.ts'
 import { resetRoutes } from './accounts/reset.routes.ts'
+import { secondStepRoutes } from './accounts/second-step.routes.ts'
 import { settingsRoutes } from './accounts/settings.routes.ts'
 import { whoRoutes } from './accounts/who.routes.ts'
 import { compareRoutes } from './comparison/compare.routes.ts'
@@ -129,6 +130,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   accountRoutes(app, database, { secureCookies, demo, example: () => exampleShown(database, { demo, summaries }) })
   ownAccountRoutes(app, database, { secureCookies })
   whoRoutes(app, database)
+  secondStepRoutes(app, database, { secureCookies })
   resetRoutes(app, database)
   groupRoutes(app, database, { furnish: addFirstCrops })
   invitationRoutes(app, database)

@@ -9,8 +9,11 @@ import { signInForm, signUpForm } from './accounts.form.ts'
 import { addPerson, groupsOf } from './members.queries.ts'
 import { markOf, passwordTried } from './passwords.queries.ts'
 import { placeOf } from './place.ts'
+import { beginHalfSignIn } from './second-step.queries.ts'
+import { halfway } from './second-step.routes.ts'
 import { closeSession, mayTry } from './sessions.queries.ts'
 import { markCookie, welcoming } from './welcome.routes.ts'
+import { withinHere } from './within-here.ts'
 
 const words = catalogue.accounts
 /** New accounts from one place, in a quarter of an hour. */
@@ -73,6 +76,8 @@ export function accountRoutes(
     const tried = await passwordTried(database, { email, password, by, known })
     if (tried.kind === 'too-often') throw new Problem('too-often')
     if (tried.kind === 'right') {
+      const owed = await beginHalfSignIn(database, tried.personId)
+      if (owed) return halfway(reply, { token: owed, secureCookies, next: withinHere(next) })
       return welcome(request, reply, { personId: tried.personId, email, to: withinHere(next) })
     }
     return wrong(reply, 'accounts/sign-in', words.signIn.title, refuseForm(request.body, { email: words.signIn.wrong }))
@@ -85,11 +90,6 @@ export function accountRoutes(
     void reply.clearCookie(personCookie, { path: '/' })
     return reply.clearCookie(sessionCookie, { path: '/', secure: secureCookies }).redirect('/', 303)
   })
-}
-
-/** Only an address of this service: "//elsewhere" and "/\elsewhere" would leave it. */
-function withinHere(next: string | undefined): string {
-  return next && /^\/(?![/\\])[\w\-./?=&%]*$/.test(next) ? next : '/'
 }
 
 function wrong(reply: FastifyReply, view: string, title: string, form: RefusedForm) {

@@ -102,6 +102,39 @@ export const sessions = pgTable(
   (t) => [index('sessions_by_expiry').on(t.expiresAt), index('sessions_by_person').on(t.personId)],
 )
 
+/** What a person's program of codes and this service both know; it asks at sign-in once it is confirmed. */
+export const secondSteps = pgTable('second_steps', {
+  personId: uuid('person_id')
+    .primaryKey()
+    .references(() => people.id),
+  /** In base 32, as programs of codes take it. */
+  secret: text().notNull(),
+  confirmedAt: timestamp('confirmed_at', { withTimezone: true }),
+  /** The latest step of time whose code was taken: none is taken twice. */
+  lastStep: bigint('last_step', { mode: 'number' }).notNull().default(0),
+})
+
+/** Codes for whoever has lost that program: each works once, and only its hash is kept. */
+export const recoveryCodes = pgTable(
+  'recovery_codes',
+  {
+    personId: uuid('person_id')
+      .notNull()
+      .references(() => people.id),
+    codeHash: text('code_hash').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.personId, t.codeHash] })],
+)
+
+/** Whoever has given the right password and still owes the code, for some minutes. */
+export const halfSignIns = pgTable('half_sign_ins', {
+  tokenHash: text('token_hash').primaryKey(),
+  personId: uuid('person_id')
+    .notNull()
+    .references(() => people.id),
+  expiresAt: timestamp('expires_at', { withTimezone: true }).notNull(),
+})
+
 /** Links that let a forgotten password be chosen anew: one a person, kept as a hash, gone once used. */
 export const passwordResets = pgTable(
   'password_resets',

@@ -24,4 +24,8 @@ export const resetForm = (known: Known) => z.object({ newPassword: fresh(known) 
 
 export const endForm = z.object({ session: z.uuid().or(z.literal('others')) })
 
+export const codesForm = z.object({ codesPassword: present })
+
+export const codeForm = z.object({ code: text({ most: 40 }) })
+
 export const deletionForm = z.object({ deletionPassword: present })

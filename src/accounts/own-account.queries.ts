@@ -3,6 +3,7 @@ import { alias } from 'drizzle-orm/pg-core'
 import type { Database } from '../db/database.ts'
 import { asDoor } from '../db/transaction.ts'
 import { groups, invitations, members, passwordResets, people, sessions } from './accounts.table.ts'
+import { forgetSecondStep } from './second-step.queries.ts'
 
 export async function renamePerson(database: Database, personId: string, name: string): Promise<void> {
   await asDoor(database, (tx) => tx.update(people).set({ name }).where(eq(people.id, personId)))
@@ -61,6 +62,7 @@ export async function deleteAccount(database: Database, personId: string): Promi
       await tx.delete(members).where(eq(members.personId, personId))
       await tx.delete(sessions).where(eq(sessions.personId, personId))
       await tx.delete(passwordResets).where(eq(passwordResets.personId, personId))
+      await forgetSecondStep(tx, personId)
       const nobody = { name: '', email: `gone-${personId}`, passwordHash: '', goneAt: sql`now()` }
       await tx.update(people).set(nobody).where(eq(people.id, personId))
     },

@@ -3,14 +3,15 @@ import { constraintOf } from '../db/constraint.ts'
 import type { Database } from '../db/database.ts'
 import { personCookie, sessionCookieOf } from '../web/cookies.ts'
 import { readForm, type Typed } from '../web/form.ts'
-import { Problem } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { groupsOf, type Person } from './members.queries.ts'
+import { groupsOf } from './members.queries.ts'
 import { addressForm, deletionForm, endForm, nameForm, passwordForm } from './own-account.form.ts'
 import { groupsSaid, sessionLines } from './own-account.page.ts'
 import { changeAddress, deleteAccount, groupsKeptAlone, renamePerson } from './own-account.queries.ts'
-import { changePassword, passwordTried } from './passwords.queries.ts'
-import { endOtherSessions, endSession, hashOf, idleDays, sessionsOf } from './sessions.queries.ts'
+import { changePassword } from './passwords.queries.ts'
+import { askingPresent, personOf } from './present-password.routes.ts'
+import { secondStepOf } from './second-step.queries.ts'
+import { endOtherSessions, endSession, idleDays, sessionsOf } from './sessions.queries.ts'
 import { welcoming } from './welcome.routes.ts'
 
 const words = catalogue.account
@@ -24,6 +25,7 @@ export function ownAccountRoutes(
 ): void {
   const sessionCookie = sessionCookieOf(secureCookies)
   const welcome = welcoming(database, secureCookies)
+  const isPresent = askingPresent(database, secureCookies)
   const tokenOf = (request: FastifyRequest) => request.cookies[sessionCookie] ?? ''
 
   app.get('/account', { config }, (request, reply) => show(request, reply))
@@ -86,21 +88,14 @@ export function ownAccountRoutes(
     return reply.clearCookie(sessionCookie, { path: '/', secure: secureCookies }).backTo('/', words.deleted)
   })
 
-  /** By session, so that whoever has come upon one can neither guess on nor keep its owner from signing in elsewhere. */
-  async function isPresent(request: FastifyRequest, password: string): Promise<boolean> {
-    const by = `the session ${hashOf(tokenOf(request))}`
-    const tried = await passwordTried(database, { email: personOf(request).email, password, by, known: true })
-    if (tried.kind === 'too-often') throw new Problem('too-often')
-    return tried.kind === 'right'
-  }
-
   async function show(request: FastifyRequest, reply: FastifyReply, { typed, errors, status }: Shown = {}) {
     const person = personOf(request)
     const [group] = await groupsOf(database, person.id)
     const at = { locale: group?.locale ?? 'en', timeZone: group?.timeZone ?? null }
     const keptAlone = await groupsKeptAlone(database, person.id)
+    const { isOn } = await secondStepOf(database, person.id)
     const page = {
-      ...{ person, idleDays, typed: typed ?? {}, errors: errors ?? {} },
+      ...{ person, idleDays, withCodes: isOn, typed: typed ?? {}, errors: errors ?? {} },
       sessions: sessionLines(await sessionsOf(database, person.id, tokenOf(request)), at),
       keptAlone: keptAlone.length > 0 ? groupsSaid(keptAlone, at.locale) : null,
     }
@@ -115,10 +110,4 @@ interface Shown {
   readonly typed?: Typed
   readonly errors?: Errors
   readonly status?: number
-}
-
-/** Whom the guard has let in. */
-function personOf({ person }: FastifyRequest): Person {
-  if (!person) throw new Problem('sign-in-first')
-  return person
 }

@@ -3,7 +3,7 @@ import { hash, verify } from '@node-rs/argon2'
 import { eq } from 'drizzle-orm'
 import type { Database } from '../db/database.ts'
 import { asDoor } from '../db/transaction.ts'
-import { passwordResets, people, sessions } from './accounts.table.ts'
+import { halfSignIns, passwordResets, people, sessions } from './accounts.table.ts'
 import { argon } from './members.queries.ts'
 import { giveBackTry, mayTry, newToken } from './sessions.queries.ts'
 
@@ -61,5 +61,6 @@ export async function changePassword(database: Database, personId: string, passw
     await tx.update(people).set({ passwordHash }).where(eq(people.id, personId))
     await tx.delete(sessions).where(eq(sessions.personId, personId))
     await tx.delete(passwordResets).where(eq(passwordResets.personId, personId))
+    await tx.delete(halfSignIns).where(eq(halfSignIns.personId, personId))
   })
 }

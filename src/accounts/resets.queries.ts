@@ -2,15 +2,25 @@ import { hash } from '@node-rs/argon2'
 import { and, eq, gt, isNull, sql } from 'drizzle-orm'
 import type { Database } from '../db/database.ts'
 import { asDoor } from '../db/transaction.ts'
-import { passwordResets, people, sessions } from './accounts.table.ts'
+import { halfSignIns, passwordResets, people, sessions } from './accounts.table.ts'
 import { argon, type Person } from './members.queries.ts'
+import { forgetSecondStep } from './second-step.queries.ts'
 import { hashOf, newToken } from './sessions.queries.ts'
+
+export interface Reset {
+  /** Whether no code is asked for any more either: for whoever has lost those too. */
+  readonly withoutCodes?: boolean
+}
 
 /**
  * A token by which the person of an address chooses another password once, within an hour; null where no account has it. One
  * made before for the same person ends.
  */
-export async function addReset(database: Database, email: string): Promise<string | null> {
+export async function addReset(
+  database: Database,
+  email: string,
+  { withoutCodes }: Reset = {},
+): Promise<string | null> {
   const token = newToken()
   return asDoor(database, async (tx) => {
     const [person] = await tx
@@ -18,6 +28,7 @@ export async function addReset(database: Database, email: string): Promise<strin
       .from(people)
       .where(and(eq(people.email, email), isNull(people.goneAt)))
     if (!person) return null
+    if (withoutCodes) await forgetSecondStep(tx, person.id)
     const made = { tokenHash: hashOf(token), createdAt: sql`now()`, expiresAt: sql`now() + interval '1 hour'` }
     await tx
       .insert(passwordResets)
@@ -53,6 +64,7 @@ export async function useReset(database: Database, token: string, password: stri
     if (!used) return false
     await tx.update(people).set({ passwordHash }).where(eq(people.id, used.personId))
     await tx.delete(sessions).where(eq(sessions.personId, used.personId))
+    await tx.delete(halfSignIns).where(eq(halfSignIns.personId, used.personId))
     return true
   })
 }

@@ -4,6 +4,9 @@ const ofThisHost = (name: string, secure: boolean) => (secure ? `__Host-${name}`
 /** Holds who is signed in. */
 export const sessionCookieOf = (secure: boolean): string => ofThisHost('evenground', secure)
 
+/** Holds, for some minutes, who has given the password and still owes the code. */
+export const stepCookieOf = (secure: boolean): string => ofThisHost('evenground-step', secure)
+
 /** Holds the secret that the tokens of forms are made with. */
 export const formCookieOf = (secure: boolean): string => ofThisHost('evenground-form', secure)
 

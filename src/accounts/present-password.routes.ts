@@ -1,0 +1,26 @@
+import type { FastifyRequest } from 'fastify'
+import type { Database } from '../db/database.ts'
+import { sessionCookieOf } from '../web/cookies.ts'
+import { Problem } from '../web/problem.ts'
+import type { Person } from './members.queries.ts'
+import { passwordTried } from './passwords.queries.ts'
+import { hashOf } from './sessions.queries.ts'
+
+/**
+ * Asks who is signed in for their password again. Tries are counted by session, so that whoever has come upon one can neither
+ * guess on nor keep its owner from signing in elsewhere.
+ */
+export const askingPresent =
+  (database: Database, secureCookies: boolean) =>
+  async (request: FastifyRequest, password: string): Promise<boolean> => {
+    const by = `the session ${hashOf(request.cookies[sessionCookieOf(secureCookies)] ?? '')}`
+    const tried = await passwordTried(database, { email: personOf(request).email, password, by, known: true })
+    if (tried.kind === 'too-often') throw new Problem('too-often')
+    return tried.kind === 'right'
+  }
+
+/** Whom the guard has let in. */
+export function personOf({ person }: FastifyRequest): Person {
+  if (!person) throw new Problem('sign-in-first')
+  return person
+}
