@@ -30,7 +30,7 @@ export function cropsPage(crops: readonly CropRow[], { planted, locale, currency
   return {
     first: first.length > 0 ? first : rows,
     others: first.length > 0 ? rows.filter((row) => !planted.has(row.id)) : [],
-    sharedSource: shared.replace(/[,\s]+$/, ''),
+    sharedSource: shared.endsWith(', ') ? shared.slice(0, -2) : shared,
   }
 }
 
