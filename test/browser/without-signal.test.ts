@@ -1,10 +1,10 @@
 import { rmSync } from 'node:fs'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { addDays, dayIn } from '../../src/quantities/dates.ts'
+import { dayIn } from '../../src/quantities/dates.ts'
 import { weekAfter, weekOf } from '../../src/quantities/iso-week.ts'
-import { typeIn } from './keyboard.ts'
 import { checkAccess, fillIn, launch, type Service, startService } from './service.ts'
+import { twoGardens } from './setting-up.ts'
 import { newProfile, openPhone, openSignal, type Phone, type Signal } from './signal.ts'
 
 const today = dayIn('Pacific/Auckland', new Date())
@@ -87,24 +87,7 @@ async function signIn(who: { email: string; password: string }): Promise<void> {
 
 describe('a week without a signal', () => {
   it('keeps the page of the week and its own files on the device, and nothing of anybody', async () => {
-    await page.goto(`${signal.base}/sign-up`)
-    await typeIn(page, '/sign-up', { name: 'Ada Rook', ...ada })
-    await typeIn(page, '/groups', { name: 'Quern Hill Growers', country: 'New Zealand' })
-    await typeIn(page, '/setting-up/gardens', {
-      ...{ 'rows[0][name]': 'Lower Terrace', 'rows[0][method]': 'Dug every spring' },
-      ...{ 'rows[0][grossAreaCm2]': '70', 'rows[0][beds]': '6 of 8 m2' },
-      ...{ 'rows[1][name]': 'Long Bank', 'rows[1][method]': 'Compost mulch, never dug' },
-      ...{ 'rows[1][grossAreaCm2]': '70', 'rows[1][beds]': '6 of 8 m2', ground: 'one' },
-    })
-    const rows = crops.flatMap((crop, i) => [
-      [`rows[${i}][crop]`, crop],
-      [`rows[${i}][cultivar]`, 'Kestrel'],
-      [`rows[${i}][sownOn]`, addDays(today, -90)],
-    ])
-    await typeIn(page, '/setting-up/season', {
-      ...{ startsOn: addDays(today, -120), endsOn: addDays(today, 180), ...Object.fromEntries(rows) },
-    })
-    group = new URL(page.url()).pathname.split('/')[2] ?? ''
+    group = await twoGardens(page, { base: signal.base, who: ada, crops })
     await page.goto(weekAt(thisWeek))
     await expect.poll(() => page.locator('[data-weight]').count()).toBe(2 * crops.length)
     await expect.poll(keptOnDevice, { timeout: 60_000 }).toEqual([weekBefore, thisWeek, weekAfter(thisWeek, 1)])
