@@ -222,7 +222,7 @@ const rank = { reader: 1, recorder: 2, keeper: 3 }
 type Role = keyof typeof rank
 
 let place: Place
-let people: Record<Role | 'stranger' | 'guest', Client>
+let people: Record<Role | 'stranger' | 'guest' | 'takenOut' | 'ended', Client>
 let slug: string
 
 beforeAll(async () => {
@@ -235,9 +235,30 @@ beforeAll(async () => {
     reader: await place.joined(keeper, 'reader'),
     stranger: await place.keeper(),
     guest: place.guest(),
+    takenOut: await takenOutOf(keeper),
+    ended: await ended(await place.joined(keeper, 'keeper')),
   }
 })
 afterAll(() => place.close())
+
+/** A keeper whom another has taken out; their browser is still signed in. */
+async function takenOutOf(keeper: Client): Promise<Client> {
+  const client = await place.joined(keeper, 'keeper')
+  await client.post('/account/name', { name: 'Taken Out' })
+  const people = (await keeper.get(`/g/${slug}/people`)).text
+  const page = /href="([^"]+)">Taken Out</.exec(people)?.[1] ?? ''
+  expect((await keeper.post(`${page}/removal`)).status).toBe(303)
+  return client
+}
+
+/** A keeper whose session was ended in another browser; this one still sends its cookie. */
+async function ended(client: Client): Promise<Client> {
+  const other = place.guest()
+  other.forwardedFor = client.forwardedFor
+  await other.post('/sign-in', { email: client.email, password: 'long enough to keep' })
+  expect((await other.post('/account/sessions', { session: 'others' })).status).toBe(303)
+  return client
+}
 
 const isAsset = (route: string) => route.startsWith('GET /assets/')
 
@@ -260,6 +281,11 @@ describe.each(ofGroup)('%s (%s)', (route, least) => {
     expect(await statusFor(people.stranger, route)).toBe(404)
   })
 
+  it('is as closed to a keeper who was taken out, and to one whose session was ended', async () => {
+    expect(await statusFor(people.takenOut, route)).toBe(404)
+    expect(await statusFor(people.ended, route)).toBe(route.startsWith('GET') ? 303 : 401)
+  })
+
   it('is closed to a lesser role and open from the least on', async () => {
     for (const role of ['reader', 'recorder', 'keeper'] as const) {
       const status = await statusFor(people[role], route)
@@ -267,6 +293,14 @@ describe.each(ofGroup)('%s (%s)', (route, least) => {
       else expect([200, 303, 404, 422]).toContain(status)
     }
   })
+})
+
+const ofPersons = Object.entries(whoMayWhat).filter(([, least]) => least === 'person')
+
+it.each(ofPersons)('%s is closed to a guest and to an ended session', async (route) => {
+  const closed = route.startsWith('GET') ? 303 : 401
+  expect(await statusFor(people.guest, route)).toBe(closed)
+  expect(await statusFor(people.ended, route)).toBe(closed)
 })
 
 it('an address that names no id is not there, and never a fault of the service', async () => {
