@@ -1,4 +1,7 @@
 import { describe, expect, it } from 'vitest'
+import { findingsOf } from '../../src/comparison/findings/findings.ts'
+import { summaryOfRecord } from '../../src/comparison/findings/summary-of-record.ts'
+import { summaryTold } from '../../src/comparison/findings/summary-told.page.ts'
 import { firstTable } from '../../src/comparison/matched/first-table.ts'
 import { joinable } from '../../src/comparison/matched/joinable.ts'
 import { recordOf } from '../support/record.ts'
@@ -36,4 +39,14 @@ it('the table says in which seasons each method lay', () => {
   const assignments = base.assignments.filter((one) => one.seasonId === 's0' || one.methodId === 'dug')
   const table = firstTable({ ...base, assignments }, null)
   expect(table.methods.map((one) => one.seasons)).toEqual([['s0', 's1'], ['s0']])
+})
+
+it('crops that are matched in single seasons alone are said to be so, where nothing can be taken together', () => {
+  const record = recordOf([{ carrot: { m2: 4, a: 20, b: 22 } }, { leek: { m2: 2, a: 5, b: 6 } }])
+  const seasonIds = ['s0', 's1']
+  const found = findingsOf(record, { seasonIds, referenceId: 'dug', questionLocked: false })
+  const summary = summaryOfRecord(record, seasonIds, { referenceId: 'dug', found })
+  expect(summary.measures[0]?.refused).toHaveLength(1)
+  expect(summary.rests).toMatchObject({ crops: 2, singly: true })
+  expect(summaryTold(summary, 'en', 'EUR').rests).toContain('matched crops in single seasons alone')
 })

@@ -36,9 +36,12 @@ export function seasonsTable(
     return !ofPlaces && column.kind === 'answer' && column.contrast.kind === 'answer' ? column.contrast : null
   })
   const between = (range: { low: number; high: number }) => `${number(range.low)}–${number(range.high)}`
-  const cannotTell = wordsFor(locale).findings.cannotTell(seasonIds.length)
-  const saysNothing = (range: { low: number; high: number } | undefined) =>
-    range !== undefined && range.high - range.low > Math.log(widest) ? cannotTell : null
+  const saysNothing = (range: { low: number; high: number } | undefined, seasons: number) =>
+    range !== undefined && range.high - range.low > Math.log(widest)
+      ? wordsFor(locale).findings.cannotTell(seasons)
+      : null
+  const seasonsOf = (column: (typeof columns)[number] | undefined) =>
+    column?.kind === 'answer' ? column.seasons.length : 0
   return {
     methods: others.map((other) => other.name),
     level: formatNumber(100 - 5 / others.length, locale, others.length > 1 ? 1 : 0),
@@ -58,6 +61,9 @@ export function seasonsTable(
     intervals: contrast.map((one) => (one ? between(one) : null)),
     next: contrast.map((one) => (one ? between(one.prediction) : null)),
     /** In place of an interval, or of the next season, that is wider than ten times. */
-    wide: contrast.map((one) => ({ interval: saysNothing(one ?? undefined), next: saysNothing(one?.prediction) })),
+    wide: contrast.map((one, i) => ({
+      interval: saysNothing(one ?? undefined, seasonsOf(columns[i])),
+      next: saysNothing(one?.prediction, seasonsOf(columns[i])),
+    })),
   }
 }

@@ -42,7 +42,7 @@ export function summaryTold(found: Summary, locale: string, currency: string): S
     ],
     rests: w.rests(
       rests.seasons,
-      { count: rests.crops, fewer: rests.fewerCrops },
+      { count: rests.crops, fewer: rests.fewerCrops, singly: rests.singly },
       number(rests.plantings),
       number(rests.closed),
       number(rests.weeks),

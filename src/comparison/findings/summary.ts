@@ -58,6 +58,8 @@ export interface Summary {
     readonly crops: number
     /** Fewer in some pairs. */
     readonly fewerCrops: boolean
+    /** Matched in single seasons, and none of them in all that are looked at. */
+    readonly singly: boolean
     readonly plantings: number
     readonly closed: number
     readonly weeks: number
@@ -248,13 +250,22 @@ function fewestSeasons(found: readonly (Finding & OfPair)[], key: 'hoursPerBed' 
   return own.length === 0 ? 0 : Math.min(...own)
 }
 
+/** No crop could be taken over all the seasons, though single ones have some. */
+function matchedSingly(found: readonly Finding[]): boolean {
+  const weights = found.filter((one) => !('burden' in one) && !('divided' in one))
+  return (
+    weights.length > 0 && weights.every((one) => one.code === 'nothing matched' && Number(one.unlikeSeasons ?? 0) > 0)
+  )
+}
+
 function restsOf({ table, found, seasons }: Summarised): Summary['rests'] {
   const sum = (of: (one: FirstTable['methods'][number]['totals']) => number) =>
     table.methods.reduce((all, one) => all + of(one.totals), 0)
   const crops = found.flatMap((one) => ('crops' in one ? [one.crops] : []))
   const most = Math.max(table.matched.length, ...crops)
   return {
-    ...{ seasons, crops: most, fewerCrops: crops.some((one) => one < most), plantings: sum((one) => one.plantings) },
+    ...{ seasons, crops: most, fewerCrops: crops.some((one) => one < most), singly: most > 0 && matchedSingly(found) },
+    ...{ plantings: sum((one) => one.plantings) },
     ...{ closed: sum((one) => Math.min(one.hoursClosed, one.weightsClosed)), weeks: sum((one) => one.weeks) },
   }
 }

@@ -122,8 +122,14 @@ export const summary = {
   oneGarden: 'nicht zu sagen: ein Garten je Anbauweise, Boden und Anbauweise kommen zusammen',
   notCarried: 'nicht zu sagen: die Anlage trägt es nicht',
   levels: { 'very low': 'sehr gering', low: 'gering', moderate: 'mäßig', high: 'hoch' },
-  rests: (n: number, crops: { count: number; fewer: boolean }, plantings: string, closed: string, weeks: string) =>
-    `${upper(saisonen(n))}, ${crops.count === 0 ? 'keine gepaarte Kultur' : crops.count === 1 ? '1 gepaarte Kultur' : `${crops.fewer ? 'bis zu ' : ''}${crops.count} gepaarte Kulturen`}, ${plantings} Pflanzungen, ${closed} von ${weeks} Gartenwochen abgeschlossen.`,
+  rests: (
+    n: number,
+    crops: { count: number; fewer: boolean; singly: boolean },
+    plantings: string,
+    closed: string,
+    weeks: string,
+  ) =>
+    `${upper(saisonen(n))}, ${crops.singly ? 'gepaarte Kulturen nur in einzelnen Saisonen' : crops.count === 0 ? 'keine gepaarte Kultur' : crops.count === 1 ? '1 gepaarte Kultur' : `${crops.fewer ? 'bis zu ' : ''}${crops.count} gepaarte Kulturen`}, ${plantings} Pflanzungen, ${closed} von ${weeks} Gartenwochen abgeschlossen.`,
   price: (own: readonly { name: string; price: string; low: string; high: string }[]) =>
     `Eine gesparte Stunde kostete ${alle(own.map((one) => `in ${one.name} ${one.price} an Betriebsmitteln (${one.low}–${one.high})`))}`,
   priceLess: (names: readonly string[]) =>

@@ -115,8 +115,14 @@ export const summary = {
   oneGarden: 'cannot be told: one garden a method, so ground and method come together',
   notCarried: 'cannot be told: the layout does not carry it',
   levels: { 'very low': 'very low', low: 'low', moderate: 'moderate', high: 'high' },
-  rests: (n: number, crops: { count: number; fewer: boolean }, plantings: string, closed: string, weeks: string) =>
-    `${upper(seasons(n))}, ${crops.count === 0 ? 'no matched crop' : crops.count === 1 ? '1 matched crop' : `${crops.fewer ? 'up to ' : ''}${crops.count} matched crops`}, ${plantings} plantings, ${closed} of ${weeks} garden weeks closed.`,
+  rests: (
+    n: number,
+    crops: { count: number; fewer: boolean; singly: boolean },
+    plantings: string,
+    closed: string,
+    weeks: string,
+  ) =>
+    `${upper(seasons(n))}, ${crops.singly ? 'matched crops in single seasons alone' : crops.count === 0 ? 'no matched crop' : crops.count === 1 ? '1 matched crop' : `${crops.fewer ? 'up to ' : ''}${crops.count} matched crops`}, ${plantings} plantings, ${closed} of ${weeks} garden weeks closed.`,
   price: (own: readonly { name: string; price: string; low: string; high: string }[]) =>
     `An hour saved cost ${both(own.map((one, i) => `${one.price}${i === 0 ? ' in inputs' : ''} in ${one.name} (${one.low}–${one.high})`))}`,
   priceLess: (names: readonly string[]) => `${both(names)} saved hours and spent less as well`,
