@@ -68,6 +68,37 @@ describe('over the seasons, worked by hand', () => {
     expect(found.estimand).toBe('thesePlots')
   })
 
+  it('several pairs of a question widen it for all of them (Bonferroni), and turn what one pair alone would tell', () => {
+    const record = recordOf([grown(1.12), grown(1.3), grown(1.2)])
+    const logs = [1.12, 1.3, 1.2].map(Math.log)
+    const mean = logs.reduce((sum, log) => sum + log, 0) / 3
+    const sd = Math.sqrt(logs.reduce((sum, log) => sum + (log - mean) ** 2, 0) / 2)
+    // The 0.975, 0.9875 and 0.99375 quantiles of t on 2 degrees of freedom (R 4.2.2, qt).
+    for (const [comparisons, t, told] of [
+      [1, 4.30265273, true],
+      [2, 6.205346817, false],
+      [4, 8.860200035, false],
+    ] as const) {
+      const contrast = got(got(overSeasons(record, ['s0', 's1', 's2'], pair, { comparisons })).contrast)
+      expect(contrast.high - contrast.estimate).toBeCloseTo((t * sd) / Math.sqrt(3), 7)
+      expect([comparisons, contrast.low > 0]).toEqual([comparisons, told])
+    }
+  })
+
+  it('alike within a margin is what two one-sided tests of 5 % each say', () => {
+    const record = recordOf([1.01, 0.99, 1.02, 0.98, 1].map((ratio) => ({ carrot: { m2: 4, a: 10, b: 10 * ratio } })))
+    const logs = [1.01, 0.99, 1.02, 0.98, 1].map(Math.log)
+    const mean = logs.reduce((sum, log) => sum + log, 0) / 5
+    const se = Math.sqrt(logs.reduce((sum, log) => sum + (log - mean) ** 2, 0) / 4 / 5)
+    // The 0.95 quantile of t on 4 degrees of freedom: 2.131846786 (R 4.2.2, qt).
+    const reach = Math.abs(mean) + 2.131846786 * se
+    const seasonIds = ['s0', 's1', 's2', 's3', 's4']
+    const code = (marginPercent: number) =>
+      findingsOf(record, { seasonIds, referenceId: 'dug', questionLocked: true, marginPercent })[0]?.code
+    const border = 100 * (Math.exp(reach) - 1)
+    expect([code(border * 1.02), code(border * 0.98)]).toEqual(['alike', 'not seen'])
+  })
+
   it('a season that failed on one side is never dropped from the mean: all together it gave less, and no interval is shown', () => {
     const record = recordOf([
       { carrot: { m2: 4, a: 2, b: 2.9 } },
