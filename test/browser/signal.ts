@@ -22,6 +22,8 @@ export interface Signal {
   set(weather: 'fair' | 'off'): void
   /** Sheets that reached the service, in order, with what it answered. */
   readonly posted: Posted[]
+  /** How often a sheet was sent, whatever came of it. */
+  tries(): number
   stop(): Promise<void>
 }
 
@@ -29,9 +31,11 @@ export async function openSignal(service: string): Promise<Signal> {
   const posted: Posted[] = []
   let weather: 'fair' | 'off' = 'fair'
   let coming: Weather[] = []
+  let tries = 0
   const server = createServer((from, to) => {
     const isSheet = from.method === 'POST' && /\/weeks\/\d{4}-W\d\d$/.test(from.url ?? '')
     const now = weather === 'off' ? 'off' : isSheet ? (coming.shift() ?? 'fair') : 'fair'
+    if (isSheet && now !== 'off') tries++
     if (now === 'off') return from.socket.destroy()
     if (now === 'error') return to.writeHead(500, { 'content-type': 'text/html' }).end('<p>No</p>')
     const chunks: Buffer[] = []
@@ -45,7 +49,8 @@ export async function openSignal(service: string): Promise<Signal> {
           status: answer.statusCode ?? 0,
         }
         if (isSheet) posted.push(said)
-        if (now === 'cut') return from.socket.destroy()
+        // As a gateway says it: a browser sends anew by itself where only the connection ends.
+        if (now === 'cut') return to.writeHead(504, { 'content-type': 'text/html' }).end('<p>Too late</p>')
         to.writeHead(answer.statusCode ?? 500, answer.headers)
         answer.pipe(to)
       }).on('error', () => from.socket.destroy())
@@ -57,6 +62,7 @@ export async function openSignal(service: string): Promise<Signal> {
   return {
     base: `http://127.0.0.1:${port}`,
     posted,
+    tries: () => tries,
     sheets: (...next) => {
       coming = next
     },

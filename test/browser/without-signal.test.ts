@@ -133,9 +133,10 @@ describe('a week without a signal', () => {
     signal.set('fair')
     signal.sheets('cut', 'error')
     await page.goto(weekAt(thisWeek))
-    await expect.poll(() => signal.posted.length, { timeout: 30_000 }).toBe(1)
+    await expect.poll(() => signal.tries(), { timeout: 30_000 }).toBe(1)
     await waits(2)
     await page.reload()
+    await expect.poll(() => signal.tries(), { timeout: 30_000 }).toBe(2)
     await waits(2)
     expect(signal.posted).toHaveLength(1)
     await page.reload()
@@ -165,6 +166,8 @@ describe('a week without a signal', () => {
     signal.sheets('error', 'error')
     await page.goto(weekAt(thisWeek))
     await waits(1)
+    const adasWeeks = `kept.weeks('${await page.evaluate('kept.person()')}').then((weeks) => weeks.length)`
+    expect(await page.evaluate(adasWeeks)).toBeGreaterThan(0)
     const asked: string[] = []
     page.on('dialog', (dialog) => {
       asked.push(dialog.message())
@@ -179,6 +182,7 @@ describe('a week without a signal', () => {
     await page.goto(`${signal.base}/sign-up`)
     await fillIn(page, '/sign-up', { name: 'Ben Dow', email: 'ben@example.org', password: 'long enough to keep' })
     await fillIn(page, '/groups', { name: 'Another Group', country: 'New Zealand' })
+    expect(await page.evaluate(adasWeeks)).toBe(0)
     signal.set('off')
     await page.goto(weekAt(thisWeek))
     await expect.poll(() => page.locator('body').textContent()).toContain('not kept on this device')

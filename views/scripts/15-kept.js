@@ -55,6 +55,12 @@ const kept = (() => {
     week: (of) => read('weeks', (all) => all.get(keyOf(of))),
     weeks: async (person) => own(await read('weeks', (all) => all.getAll()), person),
     keepWeek: (week) => write('weeks', (all) => all.put(week)),
+    // The newest of one person; of whoever was signed in here before, none.
+    keepOnly: async (person, most) => {
+      const all = (await read('weeks', (weeks) => weeks.getAll())).sort((a, b) => b.at - a.at)
+      const stay = new Set(own(all, person).slice(0, most))
+      await write('weeks', (weeks) => all.filter((one) => !stay.has(one)).map((one) => weeks.delete(keyOf(one)))[0])
+    },
     forgetWeeks: async (person) => {
       const weeks = own(await read('weeks', (all) => all.getAll()), person)
       await write('weeks', (all) => weeks.map((one) => all.delete(keyOf(one)))[0])

@@ -181,7 +181,10 @@ function keepSheet(form, { shell }) {
     } catch {
       return plainly(to)
     }
+    // With a weak signal the answer takes its time: until then it is among what waits.
+    const slow = setTimeout(show, 1500)
     const sent = await sending.all(person)
+    clearTimeout(slow)
     const own = sent.find((one) => one.sheet.place === sheet.place)
     if (own?.kind === 'stored') return location.assign(own.onward)
     if (own?.kind === 'refused' && !shell) {
@@ -209,7 +212,7 @@ function keepSheet(form, { shell }) {
     const to = event.submitter?.value ?? 'save'
     if (to === 'find') return
     event.preventDefault()
-    void save(to)
+    if (!form.dataset.sent) void save(to)
   })
   window.addEventListener('online', () => {
     if (shell) state.seen = said.again

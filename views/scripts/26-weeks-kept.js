@@ -1,6 +1,7 @@
 // Weeks as they were last seen, so that they open without a signal: this one, the one before and the one after.
 {
   const hour = 3_600_000
+  const mostWeeks = 12
 
   const asKept = (html) => {
     const page = new DOMParser().parseFromString(html, 'text/html')
@@ -23,6 +24,7 @@
       const page = answer.ok ? asKept(await answer.text()) : null
       if (page?.person === person) await kept.keepWeek({ ...page, person, group, week: one, at: Date.now() })
     }
+    await kept.keepOnly(person, mostWeeks)
   }
 
   const open = async (place) => {
