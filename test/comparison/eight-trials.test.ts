@@ -37,7 +37,7 @@ function wholeText(record: TrialRecord): string {
     ...{ said, replicated: replicatedPage(record, seasonIds, { ...said, locale: told.locale }) },
     measuring: measuringShown(errorOfMeasuring(readingsOf(record, seasonIds)), told.locale),
   }
-  const sure = summary.sure.map(({ about, said: how }) => `${about}: ${how}`)
+  const sure = summary.sure.map(({ about, said: how }) => `${about}: ${how.join('; ')}`)
   const first = [summary.title, ...summary.sentences, summary.price ?? '', summary.rests, ...sure, summary.settle ?? '']
   const part = (title: string, view: string, it: object) =>
     `\n== ${title}\n${read(eta.render(`/comparison/${view}`, { words, ...it }))}`

@@ -60,7 +60,7 @@ describe('the summary', () => {
       /^Long Bank could not be told apart from Lower Terrace by weight: anything from 0\.\d+ to \d\.\d times/,
     )
     expect([title, ...sentences].join(' ')).not.toMatch(/no difference|does not|alike/)
-    expect(sure[1]?.said).toContain('one garden a method')
+    expect(sure[1]?.said.join(' ')).toContain('one garden a method')
   })
 
   it('names the garden that gave more, about how much, its interval and its limit in one sentence', () => {

@@ -127,7 +127,8 @@ function cellShown(row: SideRow, key: SideMeasure, { locale, currency, to, secti
     atLeast: !limited || bare ? null : figure.limit === 'at least' ? words.side.atLeast : words.comparison.soFar,
     said: saidOf(cell, locale),
     drawn:
-      cell.ratio === null
+      // A mark with a line over the whole scale would look like an answer.
+      cell.ratio === null || saysNothing(cell)
         ? null
         : drawRatio({ ...cell, ratio: cell.ratio, openEnd: limited && figure.limit === 'at least', place: row.place }),
   }

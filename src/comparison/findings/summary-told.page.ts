@@ -9,7 +9,7 @@ export interface SummaryTold {
   readonly title: string
   /** At most three: weight, work, cost. */
   readonly sentences: readonly string[]
-  readonly sure: readonly { readonly about: string; readonly said: string }[]
+  readonly sure: readonly { readonly about: string; readonly said: readonly string[] }[]
   readonly rests: string
   readonly price: string | null
   readonly settle: string | null
@@ -30,15 +30,16 @@ export function summaryTold(found: Summary, locale: string, currency: string): S
   const because = sure.because === null ? null : words.findings.steps[sure.because]
   const methods =
     sure.methods.length > 0 ? w.sureMethods(levels(sure.methods)) : sure.oneGarden ? w.oneGarden : w.notCarried
+  const gardens = w.sureGardens(levels(sure.levels), because, sure.wholeSeasons.work, sure.wholeSeasons.cost)
   return {
     title: titleOf(found, w),
     sentences: found.measures.map((one) => sentenceOf(one, w, locale)).filter((line) => line !== ''),
     sure: [
       {
         about: w.aboutGardens,
-        said: w.sureGardens(levels(sure.levels), because, sure.wholeSeasons.work, sure.wholeSeasons.cost),
+        said: gardens.length > 0 ? gardens : [w.sureOneSeason],
       },
-      { about: w.aboutMethods, said: methods },
+      { about: w.aboutMethods, said: [methods] },
     ],
     rests: w.rests(
       rests.seasons,

@@ -112,12 +112,12 @@ export const summary = {
   sureTitle: 'Wie sicher',
   aboutGardens: 'Wie sicher über diese Gärten',
   aboutMethods: 'und über die Anbauweisen',
-  sureGardens: (levels: readonly string[], because: string | null, work: number, cost: number) =>
-    [
-      ...(levels.length > 0 ? [`Gewicht: ${levels.join(' bis ')}${because === null ? '' : ` (${because})`}`] : []),
-      ...(work > 0 ? [`Arbeit: ${saisonen(work)}, höchstens ein Zehntel ihrer Wochen offen`] : []),
-      ...(cost > 0 ? [`Betriebsmittel: ${saisonen(cost)} mit allen Preisen`] : []),
-    ].join('; ') || 'eine Saison hat kein Intervall',
+  sureGardens: (levels: readonly string[], because: string | null, work: number, cost: number): string[] => [
+    ...(levels.length > 0 ? [`Gewicht: ${levels.join(' bis ')}${because === null ? '' : ` (${because})`}`] : []),
+    ...(work > 0 ? [`Arbeit: ruht auf ${saisonen(work)} mit neun Zehnteln der Wochen abgeschlossen`] : []),
+    ...(cost > 0 ? [`Betriebsmittel: ruht auf ${saisonen(cost)} mit allen Preisen`] : []),
+  ],
+  sureOneSeason: 'eine Saison hat kein Intervall',
   sureMethods: (levels: readonly string[]) => `${levels.join(' bis ')}, danach, wie das Land aufgeteilt war`,
   oneGarden: 'nicht zu sagen: ein Garten je Anbauweise, Boden und Anbauweise kommen zusammen',
   notCarried: 'nicht zu sagen: die Anlage trägt es nicht',

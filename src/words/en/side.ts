@@ -15,7 +15,7 @@ export const side = {
   axis: (reference: string) => `times ${reference}; each step doubles`,
   times: (ratio: string, low: string, high: string) => `${ratio}× (${low}–${high})`,
   timesAlone: (ratio: string) => `${ratio}×, one season`,
-  saysNothing: 'cannot be told',
+  saysNothing: 'too few seasons to tell',
   atLeast: 'at least',
   none: {
     'nothing matched': 'no crop in common',

@@ -105,12 +105,12 @@ export const summary = {
   sureTitle: 'How sure',
   aboutGardens: 'How sure about these gardens',
   aboutMethods: 'and about the methods',
-  sureGardens: (levels: readonly string[], because: string | null, work: number, cost: number) =>
-    [
-      ...(levels.length > 0 ? [`weight: ${levels.join(' to ')}${because === null ? '' : ` (${because})`}`] : []),
-      ...(work > 0 ? [`work: ${seasons(work)}, at most a tenth of their weeks open`] : []),
-      ...(cost > 0 ? [`inputs: ${seasons(cost)} with every price`] : []),
-    ].join('; ') || 'one season has no interval',
+  sureGardens: (levels: readonly string[], because: string | null, work: number, cost: number): string[] => [
+    ...(levels.length > 0 ? [`weight: ${levels.join(' to ')}${because === null ? '' : ` (${because})`}`] : []),
+    ...(work > 0 ? [`work: rests on ${seasons(work)} with nine tenths of the weeks closed`] : []),
+    ...(cost > 0 ? [`inputs: rests on ${seasons(cost)} with every price`] : []),
+  ],
+  sureOneSeason: 'one season has no interval',
   sureMethods: (levels: readonly string[]) => `${levels.join(' to ')}, by how the ground was shared out`,
   oneGarden: 'cannot be told: one garden a method, so ground and method come together',
   notCarried: 'cannot be told: the layout does not carry it',
