@@ -25,13 +25,13 @@ export const figures = {
       key: 'hoursPerKg',
       name: 'Hours per marketable kg',
       how: 'All person-minutes over all marketable kilograms: the quotient of two totals, never a mean of quotients.',
-      not: 'Said to be open while a week of hours is. Not shown where nothing marketable was weighed. Over the seasons it is compared only in those with all weeks of hours and of weights closed: kilograms that nobody closed are unknown, not zero.',
+      not: 'Said to be open while a week of hours is. Not shown where nothing marketable was weighed. Over the seasons it is compared only in those with nine tenths of the weeks of hours and of weights closed and nothing standing any more, and told apart only where it stands whatever the open ones may hold: kilograms that nobody closed are unknown, not zero.',
     },
     {
       key: 'costPerKg',
       name: 'Input cost per marketable kg',
       how: 'Each spreading costs its part of the delivery, price and carriage together. It is divided in equal whole parts over the seasons it lasts, and later parts stay with the ground it lies on.',
-      not: 'Marked "at least" while a delivery has no price. Over the seasons it is compared only in those with every price known and all weeks of weights closed, and not where more than a tenth of it was written for several places together.',
+      not: 'Marked "at least" while a delivery has no price. Over the seasons it is compared only in those with every price known, nothing standing any more and nine tenths of the weeks of weights closed, and told apart only where it stands whatever the open ones may hold, and not where more than a tenth of it was written for several places together.',
     },
     {
       key: 'lostArea',
