@@ -115,7 +115,7 @@ describe('the table that is the picture', () => {
       X: { weight: cell(1, 0.1, 12, 'not told'), work: untold, workPerKg: untold, inputsPerKg: untold },
     })
     expect(sideBySideShown(wide, { locale: 'en', currency: 'NZD' }).rows[1]?.cells[0]).toMatchObject({
-      said: 'too few seasons to tell',
+      said: 'range too wide',
       drawn: null,
     })
   })

@@ -19,7 +19,7 @@ export const side = {
   axis: (reference: string) => `mal ${reference}; jeder Schritt verdoppelt`,
   times: (ratio: string, low: string, high: string) => `${ratio}× (${low}–${high})`,
   timesAlone: (ratio: string) => `${ratio}×, eine Saison`,
-  saysNothing: 'zu wenige Saisonen, um es zu sagen',
+  saysNothing: 'Bereich zu weit',
   atLeast: 'mindestens',
   none: {
     'nothing matched': 'keine gemeinsame Kultur',

@@ -15,7 +15,7 @@ export const side = {
   axis: (reference: string) => `times ${reference}; each step doubles`,
   times: (ratio: string, low: string, high: string) => `${ratio}× (${low}–${high})`,
   timesAlone: (ratio: string) => `${ratio}×, one season`,
-  saysNothing: 'too few seasons to tell',
+  saysNothing: 'range too wide',
   atLeast: 'at least',
   none: {
     'nothing matched': 'no crop in common',
