@@ -153,7 +153,8 @@ async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
   const next = sheet.gardens[here ? here.place % sheet.gardens.length : 0]
   const cell = cellTyped(shown)
   const fields = sheet.rows.flatMap((row) => row.cells.flatMap((one) => one.fields))
-  const first = role === 'reader' ? undefined : fields.find((one) => !one.closed && !one.sealed)
+  const first =
+    role === 'reader' && !request.member.visiting ? undefined : fields.find((one) => !one.closed && !one.sealed)
   const page = {
     ...sheet,
     firstCell: first ? cell(first.name).id : '',
@@ -175,6 +176,8 @@ async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
     ahead: (days[0] ?? '') > today(request),
     readTwice: rows.seasons.some((season) => secondWeeksOf(season).includes(week)),
     mayRecord: role !== 'reader',
+    /** Fields to type into: a guest of the example may try them, and nothing is saved. */
+    mayType: role !== 'reader' || request.member.visiting,
     mayLabel: role === 'keeper',
     keptFor: role === 'reader' ? '' : (request.member.personId ?? ''),
     keptWords: JSON.stringify(words.week.kept),

@@ -15,7 +15,7 @@ import { heapSaid } from '../../src/inputs/heap.ts'
 import { heapsOf } from '../../src/inputs/heaps.queries.ts'
 import { plantStandsOf } from '../../src/notes/plant-stands.queries.ts'
 import { qchisq } from '../../src/statistics/qchisq.ts'
-import { openPlace, type Place } from '../support/app.ts'
+import { type Client, openPlace, type Place } from '../support/app.ts'
 import { openTestDatabase } from '../support/database.ts'
 import { plain } from '../support/page-checks.ts'
 
@@ -133,6 +133,34 @@ it('a visitor sees everything of the demo without an account, changes nothing, a
   const other = await place.keeper()
   expect((await guest.get(`/g/${other.slug}`)).status).toBe(303)
   expect((await other.get('/g/quern-hill/compare')).status).toBe(200)
+})
+
+/** What stands on the first week of a season that was not closed altogether. */
+async function openWeek(guest: Client): Promise<string> {
+  for (let number = 1; number <= 30; number++) {
+    const { text } = await guest.get(`/g/quern-hill/weeks/2025-W${String(number).padStart(2, '0')}`)
+    if (/<form class="week"[\s\S]*<input type="text"[^>]*name="[a-z]+\[/.test(text))
+      return text.slice(text.indexOf('<main'))
+  }
+  throw new Error('every week is closed')
+}
+
+it('a visitor may try the sheet of a week, and nothing is saved', async () => {
+  const guest = place.guest()
+  await guest.post('/demo')
+  const main = await openWeek(guest)
+  expect(plain(main)).toContain('nothing is saved in the example')
+  expect(main).not.toMatch(/<button[^>]*value="(save|next:)/)
+  const address = /<form class="week"[^>]*action="([^"]+)"/.exec(main)?.[1] ?? ''
+  const field = /<input type="text"[^>]*name="([a-z]+\[[^"]+)"/.exec(main)?.[1] ?? ''
+  const id = /<input type="hidden" name="id" value="([^"]+)"/.exec(main)?.[1] ?? ''
+  const rows = async () => (await guest.get('/g/quern-hill/compare.csv?table=totals&season=all')).text
+  const before = await rows()
+  expect((await guest.post(address, { id, [field]: '3', to: 'save' })).status).toBe(403)
+  expect(await rows()).toBe(before)
+  // A reader of a group of people sees no fields: what is looked at there is not to be tried on.
+  const reader = await place.joined(await place.keeper(), 'reader')
+  expect((await reader.get(`/g/${reader.slug}/weeks`)).text).not.toMatch(/<input type="text"[^>]*name="[a-z]+\[/)
 })
 
 it('a copy is one’s own', async () => {

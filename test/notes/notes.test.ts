@@ -63,7 +63,7 @@ it('a count goes with how it was made: another method is another table', async (
   expect(captions).toContain('earthworms: mustard water on 50 x 50 cm')
   expect(captions).toContain('crumbs that hold: in a jar')
   expect(plain(page)).toContain('17 January 2026 Lower Terrace 9 worms')
-  expect(plain(page)).toContain('-0.5 °C')
+  expect(plain(page)).toContain('−0.5 °C')
   expect(plain(page)).toContain('20 November 2025 Lower Terrace, Bed 1: carrot, Kestrel 45 of 60 (75 %) plants')
 })
 

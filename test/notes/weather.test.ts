@@ -141,7 +141,7 @@ it('a day is corrected and removed by a recorder, and the same day can then be b
   expect((await recorder.post(address, wrong)).status).toBe(422)
   const right = { ...wrong, minimumTenthsC: '-2,5', rainTenthsMm: '' }
   expect((await recorder.post(address, right)).status).toBe(303)
-  expect(rowOf((await recorder.get(at)).text, '2 October 2025').slice(1, 4)).toEqual(['-2.5', '18.0', 'not known'])
+  expect(rowOf((await recorder.get(at)).text, '2 October 2025').slice(1, 4)).toEqual(['−2.5', '18.0', 'not known'])
   expect((await recorder.post(`${address}/removal`, { version: '2', reason: 'Other station' })).status).toBe(303)
   await recorder.post(at, { station, pasted: text })
   expect(rowOf((await recorder.get(at)).text, '2 October 2025').slice(1, 4)).toEqual(['6.0', '18.0', '1.5'])

@@ -95,7 +95,7 @@ describe('on the page', () => {
     const picked = { id: newId(), plantingId: planting, how: 'net', marketable: '10 kg', harvestedOn: '2026-01-28' }
     expect((await keeper.post(`${base}/weeks/2026-W05/harvests`, picked)).status).toBe(303)
     // 10 kg of carrots hold 32 g of potassium; the beds of the Lower Terrace come to 20 m2.
-    expect((await potassium())[0]).toBe('Lower Terrace 0.0 1.6 -1.6')
+    expect((await potassium())[0]).toBe('Lower Terrace 0.0 1.6 −1.6')
 
     const delivery = { id: newId(), name: 'Green waste compost', kind: 'compost', unit: 'm3', quantityThousandths: '1' }
     const bought = { deliveredOn: '2025-09-01', ownMade: 'bought', usefulLifeSeasons: '1' }

@@ -97,7 +97,8 @@ function quicken(form) {
     if (event.key !== 'Enter' || event.target.tagName !== 'INPUT') return
     if (event.ctrlKey || event.metaKey) {
       event.preventDefault()
-      form.requestSubmit(form.querySelector('button[value="save"]'))
+      const save = form.querySelector('button[value="save"]')
+      if (save) form.requestSubmit(save)
       return
     }
     if (event.target.name === 'find') {

@@ -87,6 +87,7 @@ export const week = {
   reason: 'Why',
   save: 'Save',
   saveNext: (garden: string, at: number, of: number) => `Save, next: ${garden} (${at} of ${of})`,
+  onlyTried: 'Type as you like: nothing is saved in the example. A copy of your own saves.',
   oneCrate: 'A crate from several beds',
   ledger: 'Line by line',
   paper: 'Sheet to print',
