@@ -52,6 +52,7 @@ export const timeline = {
     tested: 'soil tests',
   },
   filter: {
+    title: 'Choose what is shown',
     kind: 'What is shown',
     allKinds: 'everything',
     season: 'Season',
