@@ -207,6 +207,9 @@ function labelRow(label: string, rows: SheetRows) {
   }
 }
 
+/** A sum of nothing written is no nought: the week may be open. */
+const orNothing = (sum: number, write: (sum: number) => string) => (sum === 0 ? '–' : write(sum))
+
 function gardenOfSheet(garden: { id: string; name: string }, i: number, now: Now) {
   const { locale, known, week } = now
   const grams = (list: readonly Weighed[], hidden: (id: string) => boolean) =>
@@ -229,13 +232,13 @@ function gardenOfSheet(garden: { id: string; name: string }, i: number, now: Now
     weightsHeld: now.keeperCloses.has(garden.id),
     grams: gramsNow,
     kg: kilograms(gramsNow, locale),
-    kgBefore: kilograms(
+    kgBefore: orNothing(
       grams(now.lastWeek.harvests, (id) => now.sealedBefore.has(id)),
-      locale,
+      (sum) => kilograms(sum, locale),
     ),
     minutes: minutesNow,
     hours: clock(minutesNow),
-    hoursBefore: clock(minutes(now.lastWeek.labour)),
+    hoursBefore: orNothing(minutes(now.lastWeek.labour), clock),
     beds: now.beds
       .filter((bed) => bed.gardenId === garden.id)
       .map((bed) => ({ value: `bed:${bed.id}`, label: bed.name })),
