@@ -82,7 +82,7 @@ export function seasonRoutes(app: FastifyInstance, options: SeasonOptions): void
     return back(request, reply)
   })
 
-  app.post('/g/:group/seasons/:season/plantings', { config: { access: 'keeper' } }, async (plain, reply) => {
+  app.post('/g/:group/seasons/:season/plantings', { config: { access: 'recorder' } }, async (plain, reply) => {
     const request = plain as SeasonRequest
     const form = readForm(plantingsForm(request.member.group.areaUnit), request.body)
     if (form.kind === 'refused') return showOne(request, reply, { form: 'plantings', ...form })

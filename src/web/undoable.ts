@@ -3,8 +3,8 @@ export const tablesOfRecorders: ReadonlySet<string> = new Set([
   ...['containers', 'harvests', 'harvest_shares', 'losses', 'labour_entries', 'labour_shares', 'bed_closures'],
   ...['inputs', 'measures', 'deliveries', 'applications', 'stocks', 'soil_tests', 'field_notes', 'counts'],
   ...['weed_patches', 'pictures', 'second_readings', 'week_closings'],
-  // A recorder may say that a planting is cleared.
-  ...['weather_days', 'plantings'],
+  // A recorder may say that something was planted, which may name a cultivar or join a set, and that it is cleared.
+  ...['weather_days', 'plantings', 'cultivars', 'matched_sets'],
 ])
 
 /** Tables whose last save can be taken back from the notice. Not those that others have seen or that are locked. */
