@@ -8,6 +8,7 @@ import { firstTable } from '../../src/comparison/matched/first-table.ts'
 import { plainRules } from '../../src/comparison/matched/matched-season.ts'
 import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
 import { laidBeds } from '../support/layouts.ts'
+import { allClosed } from '../support/record.ts'
 
 /** Ratio, low, high and degrees of freedom, by R: the script stands beside it. */
 const byR = JSON.parse(readFileSync(new URL('./by-r/work.json', import.meta.url), 'utf8')) as Record<string, number[]>
@@ -101,6 +102,18 @@ describe('work and cost of replicated layouts, gardens first', () => {
     const [work, , cost] = burdensIn({ ...record, closings })
     expect([work, cost]).toMatchObject([{ seasons: 1 }, { seasons: 2 }])
   })
+})
+
+it('a season in which one place alone has too many open weeks is left out, and named', () => {
+  const record = laidBeds(whole)
+  const seasons = record.seasons.map((one, i) => ({ ...one, endsOn: `${2020 + i}-03-15` }))
+  const long = { ...record, seasons }
+  // Two of the ten weeks of one garden in three: eight tenths there, and over nine tenths of the method.
+  const closings = allClosed(long).filter(
+    (one) => !(one.gardenId === 'B1' && one.what === 'hours' && /^2020-W0[67]/.test(one.isoWeek)),
+  )
+  const [work] = burdensIn({ ...long, closings })
+  expect(work).toMatchObject({ seasons: 1, restsOn: { seasons: ['s1'], open: [{ season: 's0' }], left: [] } })
 })
 
 it('a gap year of a replicated layout is left out and named, and the others are told', () => {

@@ -182,7 +182,8 @@ function restsOn(
   const left = seasonsWithBoth(record, among, pair).filter((one) => !seasonIds.includes(one.seasonId))
   const why = left.map(({ seasonId, a, b }) => ({
     season: name(seasonId),
-    why: notWhole(a, burden) ?? notWhole(b, burden),
+    // Both may be whole together while one of their places is not: its weeks are open.
+    why: notWhole(a, burden) ?? notWhole(b, burden) ?? ('weeks open' as const),
     ratio: burdenOf(burden, b) / burdenOf(burden, a),
   }))
   return {
