@@ -1,6 +1,7 @@
 import { and, asc, eq, isNotNull, isNull, sql } from 'drizzle-orm'
 import { amend, rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
+import { gardensOf } from '../gardens/gardens.queries.ts'
 import { beds } from '../gardens/gardens.table.ts'
 import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
 import { plantings } from '../seasons/seasons.table.ts'
@@ -12,7 +13,7 @@ import { closingsWaitedFor, standingClosings } from './week.queries.ts'
 
 export interface WeighedIn extends InContainer {
   readonly isoWeek: string
-  /** What it is called: its planting, its sealed label, or null for a crate from several plantings. */
+  /** Its planting with its garden; null under a sealed label, and for a crate from several plantings. */
   readonly planting: string | null
   readonly label: string | null
 }
@@ -37,6 +38,9 @@ async function weighedIn(tx: Tx, groupId: string, containerId: string): Promise<
   if (rows.length === 0) return []
   const names = await namesOfPlantings(tx, groupId)
   const gardens = await gardensOfWeighings(tx, groupId, containerId)
+  const called = new Map((await gardensOf(tx, groupId)).map((one) => [one.id, one.name]))
+  const gardenIds = new Map(gardens.map((one) => [one.id, one.gardenId]))
+  const gardenOf = (id: string) => called.get(gardenIds.get(id) ?? '') ?? ''
   const closings = (await standingClosings(tx, groupId)).filter((one) => one.what === 'weights')
   const closed = new Set(closings.map((one) => closedKey('weights', one.gardenId, one.isoWeek)))
   const sealed = (await labelsOf(tx, groupId)).filter((one) => one.sealed)
@@ -46,7 +50,7 @@ async function weighedIn(tx: Tx, groupId: string, containerId: string): Promise<
     return {
       ...{ id: row.id, version: row.version, harvestedOn: row.harvestedOn, isoWeek: row.isoWeek, label },
       ...{ marketableG: row.marketableG, unmarketableG: row.unmarketableG, grossG: Number(row.grossG) },
-      planting: label === null && row.plantingId !== null ? (names.get(row.plantingId) ?? '') : null,
+      planting: label === null && row.plantingId !== null ? `${names.get(row.plantingId)}, ${gardenOf(row.id)}` : null,
       closed: gardens.some((one) => one.id === row.id && closed.has(closedKey('weights', one.gardenId, row.isoWeek))),
     }
   })

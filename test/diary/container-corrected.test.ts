@@ -37,6 +37,7 @@ async function weigh(number: string, garden: string, harvestedOn: string, typed:
 it('an empty weight that was wrong says which weights it changes, and changes them once that is looked at', async () => {
   const page = await trial.keeper.get(address())
   expect(plain(page.text)).toContain('Weighed with it')
+  expect(row(page.text)[1]).toMatch(/potato, Heron, Lower Terrace/)
   expect(row(page.text).map((one) => one.match(/[\d.]+ kg/g))).toEqual([
     ['5.0 kg', '3.8 kg', '3.8 kg'],
     ['4.0 kg', '2.8 kg', '2.8 kg'],
