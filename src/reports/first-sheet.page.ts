@@ -1,9 +1,9 @@
 import type { Finding } from '../comparison/findings/findings.ts'
 import { widest } from '../comparison/findings/summary.ts'
+import { times } from '../comparison/findings/summary-told.page.ts'
 import type { FigureKey } from '../comparison/matched/first-table.ts'
 import { methodMark } from '../drawing/method-marks.ts'
 import { type RatioLine, ratioLine } from '../drawing/ratio-line.ts'
-import { formatNumber } from '../quantities/formatting.ts'
 import type { Contents } from './report.page.ts'
 
 /** The measures that stand side by side on the first sheet. */
@@ -89,11 +89,3 @@ function besideIn(own: readonly Finding[], key: FigureKey): Ratio | null {
 }
 
 const weightCodes = new Set<Finding['code']>(['method seen', 'method not seen', 'seen', 'not seen', 'one season'])
-
-/** Two digits, as one would say it: "14", "1.2", "0.63"; a third where two would say 1 of what is not. */
-function times(ratio: number, locale: string): string {
-  const digits = Number(ratio.toPrecision(2)) === 1 && ratio !== 1 ? 3 : 2
-  const rounded = Number(ratio.toPrecision(digits))
-  const decimals = rounded >= 10 ? 0 : Math.max(0, digits - 1 - Math.floor(Math.log10(rounded)))
-  return formatNumber(rounded, locale, decimals)
-}

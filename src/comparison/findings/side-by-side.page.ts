@@ -10,6 +10,7 @@ import {
   sideKeys,
   sideMeasures,
 } from './side-by-side.ts'
+import { widest } from './summary.ts'
 import { times as timesSaid } from './summary-told.page.ts'
 
 export interface SideCellShown {
@@ -137,8 +138,7 @@ function cellShown(row: SideRow, key: SideMeasure, { locale, currency, to, secti
 const written = (key: SideMeasure, value: number, { locale, currency }: Telling) =>
   key === 'inputsPerKg' ? formatMoney(value, locale, currency) : formatNumber(value, locale, 2)
 
-/** An interval whose ends lie more than ten times apart says nothing. */
-const saysNothing = ({ low, high }: SideCell) => low !== null && high !== null && high / low > 10
+const saysNothing = ({ low, high }: SideCell) => low !== null && high !== null && high / low > widest
 
 function saidOf(cell: SideCell, locale: string): string {
   const words = wordsFor(locale).side
