@@ -1,4 +1,4 @@
-import { formatKilograms } from '../quantities/formatting.ts'
+import { formatNumber } from '../quantities/formatting.ts'
 
 export interface GardenCourse {
   readonly garden: string
@@ -22,12 +22,14 @@ export function kilogramsPage(courses: readonly GardenCourse[], weeks: number, l
       ...{ garden, ...frame, base: frame.height - frame.foot, end: x(weeks - 1) },
       now: points(now),
       before: points(before),
-      nowAt: latest === undefined ? null : { x: x(now.length - 1) + 5, y: nowY, text: formatKilograms(latest, locale) },
-      beforeAt:
-        last === undefined ? null : { x: x(before.length - 1) + 5, y: lastY, text: formatKilograms(last, locale) },
+      nowAt: latest === undefined ? null : { x: x(now.length - 1) + 5, y: nowY, text: kilograms(latest, locale) },
+      beforeAt: last === undefined ? null : { x: x(before.length - 1) + 5, y: lastY, text: kilograms(last, locale) },
     }
   })
 }
+
+/** One decimal: three would stand beyond the edge of a picture this small. */
+const kilograms = (grams: number, locale: string) => `${formatNumber(grams / 1000, locale, 1)} kg`
 
 const round = (value: number) => Math.round(value * 10) / 10
 
