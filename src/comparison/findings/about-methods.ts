@@ -2,7 +2,7 @@ import { type Answer, answer, type Refusal } from '../../statistics/answer.ts'
 import { meanOf } from '../../statistics/moments.ts'
 import type { Burden } from '../matched/burdens.ts'
 import type { AtTheEnds } from '../matched/labour-and-cost.ts'
-import { burdenValues, burdenValuesAtAnEnd, layoutValues } from '../matched/layout-values.ts'
+import { burdenValues, burdenValuesAtAnEnd, type LayoutValues, layoutValues } from '../matched/layout-values.ts'
 import type { Pair } from '../matched/matched-season.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { type LayoutContrast, layoutContrast } from './layout-contrast.ts'
@@ -36,6 +36,12 @@ export function aboutMethods(
   return answer({ ...contrast, crops: found.crops.length, allIn, seasonIds: found.seasonIds })
 }
 
+export interface BurdenOfMethods extends LayoutContrast {
+  readonly seasonIds: readonly string[]
+  /** What it was reckoned from. */
+  readonly values: LayoutValues
+}
+
 /** What it says about hours or costs, all crops: gardens first as for the weights. */
 export function burdenOfMethods(
   record: TrialRecord,
@@ -43,23 +49,20 @@ export function burdenOfMethods(
   pair: Pair,
   burden: Burden,
   { comparisons = 1 }: { readonly comparisons?: number } = {},
-): Answer<LayoutContrast & { readonly seasonIds: readonly string[] }> | Refusal {
+): Answer<BurdenOfMethods> | Refusal {
   const found = burdenValues(record, seasonIds, [pair.methodA, pair.methodB], burden)
   if (found.kind === 'refused') return found
   const contrast = layoutContrast(found, pair, { comparisons })
-  return contrast.kind === 'refused' ? contrast : answer({ ...contrast, seasonIds: found.seasonIds })
+  return contrast.kind === 'refused' ? contrast : answer({ ...contrast, seasonIds: found.seasonIds, values: found })
 }
 
 /** The same at the two ends of what open weeks may hold; null where no week is open. */
 export function burdenOfMethodsAtTheEnds(
-  record: TrialRecord,
-  seasonIds: readonly string[],
+  { values: found }: BurdenOfMethods,
   pair: Pair,
   burden: Burden,
   { comparisons = 1 }: { readonly comparisons?: number } = {},
 ): Answer<AtTheEnds<LayoutContrast>> | Refusal | null {
-  const found = burdenValues(record, seasonIds, [pair.methodA, pair.methodB], burden)
-  if (found.kind === 'refused') return found
   const ends: LayoutContrast[] = []
   for (const least of [pair.methodB, pair.methodA]) {
     const values = burdenValuesAtAnEnd(found, burden, least)

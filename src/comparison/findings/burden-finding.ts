@@ -99,7 +99,7 @@ function byLayout(record: TrialRecord, pair: Pair, burden: Burden, context: Cont
   const found = burdenOfMethods(record, context.seasonIds, pair, burden, context)
   if (found.kind === 'refused') return found
   const { ratio, low, high, level, layout, scope, how, df, unitsA, unitsB, certainty, steps } = found
-  const ends = burdenOfMethodsAtTheEnds(record, context.seasonIds, pair, burden, context)
+  const ends = burdenOfMethodsAtTheEnds(found, pair, burden, context)
   return answer({
     ...{ ratio, low, high, level, seasonIds: found.seasonIds },
     missing: missingAt(ends, { side: sideOf(found, 1), ratioOf: (one) => one.ratio, sideAt: (one) => sideOf(one, 1) }),
