@@ -1,5 +1,5 @@
 import { sql } from 'drizzle-orm'
-import { readMigrationFiles } from 'drizzle-orm/migrator'
+import { type MigrationMeta, readMigrationFiles } from 'drizzle-orm/migrator'
 import type { Tx } from './database.ts'
 
 /** A database that a later release has written: this one would misread or spoil it. */
@@ -8,6 +8,24 @@ export class WrittenByLaterRelease extends Error {
     super('the database was written by a later release than this one. Start that release, or a later one.')
   }
 }
+
+/** A database that stands before the last migration of 0.1, whose steps are no longer carried. */
+export class WrittenByEarlierRelease extends Error {
+  constructor() {
+    super(
+      'the database was written before the last version of release 0.1. Start that version on it once, then this one.',
+    )
+  }
+}
+
+/** The last migration of release 0.1: what it led to is what the first ones of 0.2 make, table for table. */
+export const lastOf01 = {
+  at: 1795890649286,
+  hash: 'f758416fc5f9837661979d64fd2a467e7fcfeee0e278ebafa4337c3447bc6512',
+} as const
+
+/** The migrations of 0.2 that say in one what those of 0.1 said in 24. */
+const sameAs01 = 2
 
 /** When the last migration of a folder was made: what a database that is up to date is at. */
 export function lastMigration(folder: string): number {
@@ -21,12 +39,28 @@ export async function runMigrations(tx: Tx, folder: string): Promise<void> {
     (id serial primary key, hash text not null, created_at bigint)`)
   const at = await migratedTo(tx)
   if (at > lastMigration(folder)) throw new WrittenByLaterRelease()
-  for (const { folderMillis, hash, sql: statements } of readMigrationFiles({ migrationsFolder: folder })) {
-    if (folderMillis <= at) continue
+  const known = readMigrationFiles({ migrationsFolder: folder })
+  const stamped =
+    at > 0 && at < Number(known[0]?.folderMillis) ? await stampFrom01(tx, at, known.slice(0, sameAs01)) : at
+  for (const { folderMillis, hash, sql: statements } of known) {
+    if (folderMillis <= stamped) continue
     for (const statement of statements) await tx.execute(sql.raw(statement))
-    await tx.execute(sql`insert into drizzle.__drizzle_migrations (hash, created_at) values (${hash}, ${folderMillis})`)
+    await noteDown(tx, hash, folderMillis)
   }
 }
+
+/** Of a database at the end of 0.1 it is noted down that the first migrations are in it; none of them is run. */
+async function stampFrom01(tx: Tx, at: number, same: readonly MigrationMeta[]): Promise<number> {
+  const found = (await tx.execute(
+    sql`select hash from drizzle.__drizzle_migrations where created_at = ${lastOf01.at}`,
+  )) as unknown as { rows: { hash: string }[] }
+  if (at !== lastOf01.at || found.rows[0]?.hash !== lastOf01.hash) throw new WrittenByEarlierRelease()
+  for (const { hash, folderMillis } of same) await noteDown(tx, hash, folderMillis)
+  return Number(same.at(-1)?.folderMillis)
+}
+
+const noteDown = (tx: Tx, hash: string, at: number) =>
+  tx.execute(sql`insert into drizzle.__drizzle_migrations (hash, created_at) values (${hash}, ${at})`)
 
 /** The last migration that the database has seen; 0 where none. */
 export async function migratedTo(tx: Pick<Tx, 'execute'>): Promise<number> {

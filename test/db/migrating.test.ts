@@ -2,10 +2,12 @@ import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:f
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { sql } from 'drizzle-orm'
+import { readMigrationFiles } from 'drizzle-orm/migrator'
 import { afterAll, beforeAll, expect, it } from 'vitest'
-import { lastMigration } from '../../src/db/migrating.ts'
+import { lastMigration, lastOf01 } from '../../src/db/migrating.ts'
 import { openServer } from '../../src/db/server.ts'
 import { openPlace, type Place } from '../support/app.ts'
+import { openBareDatabase } from '../support/database.ts'
 
 let place: Place
 beforeAll(async () => {
@@ -60,6 +62,59 @@ it('a migration that fails leaves the database as it was', async () => {
   await expect(place.database.migrate(folder)).rejects.toThrow()
   expect(await rows(sql`select to_regclass('public.half') is null as gone`)).toEqual([{ gone: true }])
   rmSync(folder, { recursive: true })
+})
+
+/** The first two migrations alone: where release 0.1 had come to. */
+function migrationsOf02(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'evenground-migrations-'))
+  cpSync('migrations', folder, { recursive: true })
+  const journal = join(folder, 'meta', '_journal.json')
+  const known = JSON.parse(readFileSync(journal, 'utf8')) as { entries: object[] }
+  writeFileSync(journal, JSON.stringify({ ...known, entries: known.entries.slice(0, 2) }))
+  return folder
+}
+
+it('a database at the end of 0.1 is recognised and only stamped; what came later is run on it', async () => {
+  const folder = migrationsOf02()
+  const database = await openBareDatabase()
+  try {
+    await database.migrate(folder)
+    const noted = async () =>
+      ((await database.drizzle.execute(sql`select hash from ${at} order by id`)) as unknown as { rows: unknown[] }).rows
+    const of02 = await noted()
+    expect(of02.length).toBe(2)
+    await database.drizzle.execute(sql`truncate ${at}`)
+    await database.drizzle.execute(sql`insert into ${at} (hash, created_at) values (${lastOf01.hash}, ${lastOf01.at})`)
+    // Run again, "create table" would fail.
+    await database.migrate(folder)
+    expect(await noted()).toEqual([{ hash: lastOf01.hash }, ...of02])
+    await database.migrate('migrations')
+    expect((await noted()).length).toBe(1 + readMigrationFiles({ migrationsFolder: 'migrations' }).length)
+  } finally {
+    await database.close()
+    rmSync(folder, { recursive: true })
+  }
+})
+
+it.each([
+  ['an earlier one', lastOf01.hash, lastOf01.at - 1],
+  ['one of somebody else at the same moment', 'another', lastOf01.at],
+])('a database before the end of 0.1 is refused with the way, and left as it was: %s', async (_, hash, when) => {
+  const database = await openBareDatabase()
+  try {
+    await database.drizzle.execute(sql`create schema drizzle`)
+    await database.drizzle.execute(
+      sql`create table ${at} (id serial primary key, hash text not null, created_at bigint)`,
+    )
+    await database.drizzle.execute(sql`insert into ${at} (hash, created_at) values (${hash}, ${when})`)
+    await expect(database.migrate('migrations')).rejects.toThrow('Start that version on it once, then this one')
+    const { rows: stands } = (await database.drizzle.execute(
+      sql`select count(*)::int as noted, to_regclass('public.groups') is null as bare from ${at}`,
+    )) as unknown as { rows: unknown[] }
+    expect(stands).toEqual([{ noted: 1, bare: true }])
+  } finally {
+    await database.close()
+  }
 })
 
 // Only a server has several who start at a time.

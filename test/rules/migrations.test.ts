@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto'
 import { readdirSync, readFileSync } from 'node:fs'
 import { expect, it } from 'vitest'
 
@@ -15,4 +16,19 @@ it('every migration has its file and its line, in the order in which they were m
 it('only the snapshot of the last one is kept: the next is made from it, and no other is ever read', () => {
   const last = String(entries.at(-1)?.idx).padStart(4, '0')
   expect(readdirSync('migrations/meta').sort()).toEqual([`${last}_snapshot.json`, '_journal.json'])
+})
+
+/** What an installation may have run never changes: a line is added here with a release, and none is ever corrected. */
+const released = {
+  '0000_tables': '0e12d02d4a6b51aac9a5d6f10c9828ec5f0d9d96f4af99c687679341d5decb2e',
+  '0001_walls_and_functions': 'cccfe7b17c27222478d71295af7332b6891cf52a1099aedc1ad7c0a648ea7646',
+}
+
+it('a migration that was released stays to the letter', () => {
+  for (const [tag, kept] of Object.entries(released)) {
+    const now = createHash('sha256')
+      .update(readFileSync(`migrations/${tag}.sql`))
+      .digest('hex')
+    expect([tag, now]).toEqual([tag, kept])
+  }
 })

@@ -13,8 +13,17 @@ export async function openTestDatabase(): Promise<Database> {
   if (!server) {
     return openEmbedded(null, new Blob([readFileSync(inject('template'))]))
   }
+  return openCreated(server, ` template ${inject('template')}`)
+}
+
+/** An empty database in which no migration was run. */
+export async function openBareDatabase(): Promise<Database> {
+  return server ? openCreated(server) : openEmbedded(null)
+}
+
+async function openCreated(server: string, from = ''): Promise<Database> {
   const name = `evenground_test_${newId().replaceAll('-', '')}`
-  await onServer(server, `create database ${name} template ${inject('template')}`)
+  await onServer(server, `create database ${name}${from}`)
   const url = new URL(server)
   url.pathname = `/${name}`
   const database = await openServer(url.href)

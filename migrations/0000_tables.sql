@@ -34,6 +34,12 @@ CREATE TABLE "groups" (
 	CONSTRAINT "groups_area_unit_is_known" CHECK ("groups"."area_unit" in ('m2', 'ft2'))
 );
 --> statement-breakpoint
+CREATE TABLE "half_sign_ins" (
+	"token_hash" text PRIMARY KEY NOT NULL,
+	"person_id" uuid NOT NULL,
+	"expires_at" timestamp with time zone NOT NULL
+);
+--> statement-breakpoint
 CREATE TABLE "invitations" (
 	"group_id" uuid NOT NULL,
 	"id" uuid NOT NULL,
@@ -44,8 +50,12 @@ CREATE TABLE "invitations" (
 	"expires_at" timestamp with time zone NOT NULL,
 	"used_at" timestamp with time zone,
 	"used_by" uuid,
+	"places" integer DEFAULT 1 NOT NULL,
+	"taken" integer DEFAULT 0 NOT NULL,
+	"ended_at" timestamp with time zone,
 	CONSTRAINT "invitations_group_id_id_pk" PRIMARY KEY("group_id","id"),
-	CONSTRAINT "invitations_role_is_known" CHECK ("invitations"."role" in ('keeper', 'recorder', 'reader'))
+	CONSTRAINT "invitations_role_is_known" CHECK ("invitations"."role" in ('keeper', 'recorder', 'reader')),
+	CONSTRAINT "invitations_let_in_as_many_as_said" CHECK ("invitations"."places" between 1 and 50 and "invitations"."taken" between 0 and "invitations"."places")
 );
 --> statement-breakpoint
 CREATE TABLE "members" (
@@ -57,13 +67,22 @@ CREATE TABLE "members" (
 	CONSTRAINT "members_role_is_known" CHECK ("members"."role" in ('keeper', 'recorder', 'reader'))
 );
 --> statement-breakpoint
+CREATE TABLE "password_resets" (
+	"person_id" uuid PRIMARY KEY NOT NULL,
+	"token_hash" text NOT NULL,
+	"created_at" timestamp with time zone DEFAULT now() NOT NULL,
+	"expires_at" timestamp with time zone NOT NULL
+);
+--> statement-breakpoint
 CREATE TABLE "people" (
 	"id" uuid PRIMARY KEY NOT NULL,
 	"email" text NOT NULL,
 	"name" text NOT NULL,
 	"password_hash" text NOT NULL,
 	"created_at" timestamp with time zone DEFAULT now() NOT NULL,
-	CONSTRAINT "people_email_is_lower_case" CHECK ("people"."email" = lower("people"."email"))
+	"gone_at" timestamp with time zone,
+	CONSTRAINT "people_email_is_lower_case" CHECK ("people"."email" = lower("people"."email")),
+	CONSTRAINT "people_gone_are_nobody" CHECK ("people"."gone_at" is null or ("people"."name" = '' and "people"."password_hash" = ''))
 );
 --> statement-breakpoint
 CREATE TABLE "rate_limits" (
@@ -72,11 +91,28 @@ CREATE TABLE "rate_limits" (
 	"attempts" integer NOT NULL
 );
 --> statement-breakpoint
+CREATE TABLE "recovery_codes" (
+	"person_id" uuid NOT NULL,
+	"code_hash" text NOT NULL,
+	CONSTRAINT "recovery_codes_person_id_code_hash_pk" PRIMARY KEY("person_id","code_hash")
+);
+--> statement-breakpoint
+CREATE TABLE "second_steps" (
+	"person_id" uuid PRIMARY KEY NOT NULL,
+	"secret" text NOT NULL,
+	"confirmed_at" timestamp with time zone,
+	"last_step" bigint DEFAULT 0 NOT NULL
+);
+--> statement-breakpoint
 CREATE TABLE "sessions" (
 	"token_hash" text PRIMARY KEY NOT NULL,
 	"person_id" uuid NOT NULL,
 	"expires_at" timestamp with time zone NOT NULL,
-	"created_at" timestamp with time zone DEFAULT now() NOT NULL
+	"created_at" timestamp with time zone DEFAULT now() NOT NULL,
+	"id" uuid DEFAULT gen_random_uuid() NOT NULL,
+	"last_used_at" timestamp with time zone DEFAULT now() NOT NULL,
+	"browser" text,
+	"system" text
 );
 --> statement-breakpoint
 CREATE TABLE "decisions" (
@@ -109,6 +145,22 @@ CREATE TABLE "containers" (
 	"tare_g" integer NOT NULL,
 	CONSTRAINT "containers_group_id_id_pk" PRIMARY KEY("group_id","id"),
 	CONSTRAINT "containers_tare_is_not_negative" CHECK ("containers"."tare_g" >= 0)
+);
+--> statement-breakpoint
+CREATE TABLE "crate_labels" (
+	"group_id" uuid NOT NULL,
+	"id" uuid NOT NULL,
+	"created_at" timestamp with time zone DEFAULT now() NOT NULL,
+	"created_by" uuid,
+	"version" integer DEFAULT 1 NOT NULL,
+	"removed_at" timestamp with time zone,
+	"removed_reason" text,
+	"iso_week" text NOT NULL,
+	"planting_id" uuid NOT NULL,
+	"label" text NOT NULL,
+	"seed" text NOT NULL,
+	CONSTRAINT "crate_labels_group_id_id_pk" PRIMARY KEY("group_id","id"),
+	CONSTRAINT "crate_labels_label_is_two_letters_and_a_digit" CHECK ("crate_labels"."label" ~ '^[A-Z][A-Z][0-9]$')
 );
 --> statement-breakpoint
 CREATE TABLE "harvest_shares" (
@@ -175,6 +227,7 @@ CREATE TABLE "labour_entries" (
 	"share_rule" text,
 	"who" text,
 	"source" text DEFAULT 'field' NOT NULL,
+	"delivery_id" uuid,
 	CONSTRAINT "labour_entries_group_id_id_pk" PRIMARY KEY("group_id","id"),
 	CONSTRAINT "labour_entries_minutes_are_positive" CHECK ("labour_entries"."person_minutes" > 0 and "labour_entries"."people" > 0),
 	CONSTRAINT "labour_entries_one_place" CHECK (num_nonnulls("labour_entries"."garden_id", "labour_entries"."bed_id", "labour_entries"."planting_id", "labour_entries"."share_rule") = 1),
@@ -221,6 +274,21 @@ CREATE TABLE "losses" (
 	CONSTRAINT "losses_next_door_is_known" CHECK ("losses"."also_next_door" in ('yes', 'no', 'not grown'))
 );
 --> statement-breakpoint
+CREATE TABLE "second_readings" (
+	"group_id" uuid NOT NULL,
+	"id" uuid NOT NULL,
+	"created_at" timestamp with time zone DEFAULT now() NOT NULL,
+	"created_by" uuid,
+	"version" integer DEFAULT 1 NOT NULL,
+	"removed_at" timestamp with time zone,
+	"removed_reason" text,
+	"iso_week" text NOT NULL,
+	"planting_id" uuid NOT NULL,
+	"weighed_g" integer NOT NULL,
+	CONSTRAINT "second_readings_group_id_id_pk" PRIMARY KEY("group_id","id"),
+	CONSTRAINT "second_readings_weight_is_positive" CHECK ("second_readings"."weighed_g" > 0)
+);
+--> statement-breakpoint
 CREATE TABLE "week_closings" (
 	"group_id" uuid NOT NULL,
 	"id" uuid NOT NULL,
@@ -254,8 +322,12 @@ CREATE TABLE "bed_closures" (
 	"why" text NOT NULL,
 	"material" text,
 	"regrowth" text,
+	"regrowth_after_4_weeks" integer,
+	"regrowth_after_8_weeks" integer,
+	"regrowth_after_12_weeks" integer,
 	CONSTRAINT "bed_closures_group_id_id_pk" PRIMARY KEY("group_id","id"),
-	CONSTRAINT "bed_closures_end_after_start" CHECK ("bed_closures"."to_day" is null or "bed_closures"."to_day" >= "bed_closures"."from_day")
+	CONSTRAINT "bed_closures_end_after_start" CHECK ("bed_closures"."to_day" is null or "bed_closures"."to_day" >= "bed_closures"."from_day"),
+	CONSTRAINT "bed_closures_regrowth_is_not_negative" CHECK ("bed_closures"."regrowth_after_4_weeks" >= 0 and "bed_closures"."regrowth_after_8_weeks" >= 0 and "bed_closures"."regrowth_after_12_weeks" >= 0)
 );
 --> statement-breakpoint
 CREATE TABLE "beds" (
@@ -322,7 +394,9 @@ CREATE TABLE "methods" (
 	"working_rules" text DEFAULT '' NOT NULL,
 	"colour_index" integer DEFAULT 0 NOT NULL,
 	"position" integer DEFAULT 0 NOT NULL,
-	CONSTRAINT "methods_group_id_id_pk" PRIMARY KEY("group_id","id")
+	"establishing_seasons" integer,
+	CONSTRAINT "methods_group_id_id_pk" PRIMARY KEY("group_id","id"),
+	CONSTRAINT "methods_establishing_is_spread" CHECK ("methods"."establishing_seasons" between 1 and 100)
 );
 --> statement-breakpoint
 CREATE TABLE "sites" (
@@ -359,6 +433,7 @@ CREATE TABLE "applications" (
 	"phase" text NOT NULL,
 	CONSTRAINT "applications_group_id_id_pk" PRIMARY KEY("group_id","id"),
 	CONSTRAINT "applications_quantity_is_positive" CHECK ("applications"."quantity_thousandths" > 0),
+	CONSTRAINT "applications_depth_is_positive" CHECK ("applications"."depth_mm" > 0),
 	CONSTRAINT "applications_one_place" CHECK (num_nonnulls("applications"."garden_id", "applications"."bed_id", "applications"."planting_id") = 1),
 	CONSTRAINT "applications_phase_is_known" CHECK ("applications"."phase" in ('establishing', 'established'))
 );
@@ -373,7 +448,7 @@ CREATE TABLE "deliveries" (
 	"removed_reason" text,
 	"input_id" uuid NOT NULL,
 	"ordered_on" date,
-	"delivered_on" date NOT NULL,
+	"delivered_on" date,
 	"quantity_thousandths" integer NOT NULL,
 	"price_minor" bigint,
 	"delivery_price_minor" bigint DEFAULT 0 NOT NULL,
@@ -381,6 +456,8 @@ CREATE TABLE "deliveries" (
 	"note" text,
 	CONSTRAINT "deliveries_group_id_id_pk" PRIMARY KEY("group_id","id"),
 	CONSTRAINT "deliveries_quantity_is_positive" CHECK ("deliveries"."quantity_thousandths" > 0),
+	CONSTRAINT "deliveries_ordered_or_come" CHECK (num_nonnulls("deliveries"."ordered_on", "deliveries"."delivered_on") > 0),
+	CONSTRAINT "deliveries_come_after_the_order" CHECK ("deliveries"."delivered_on" >= "deliveries"."ordered_on"),
 	CONSTRAINT "deliveries_prices_are_not_negative" CHECK ("deliveries"."price_minor" >= 0 and "deliveries"."delivery_price_minor" >= 0)
 );
 --> statement-breakpoint
@@ -405,7 +482,26 @@ CREATE TABLE "inputs" (
 	"potassium_mg_per_kg" integer,
 	"source" text,
 	CONSTRAINT "inputs_group_id_id_pk" PRIMARY KEY("group_id","id"),
-	CONSTRAINT "inputs_life_is_positive" CHECK ("inputs"."useful_life_seasons" between 1 and 100)
+	CONSTRAINT "inputs_life_is_positive" CHECK ("inputs"."useful_life_seasons" between 1 and 100),
+	CONSTRAINT "inputs_manure_is_known" CHECK ("inputs"."raw_manure" between 0 and 2),
+	CONSTRAINT "inputs_moisture_is_a_part" CHECK ("inputs"."moisture_permille" between 0 and 1000),
+	CONSTRAINT "inputs_density_is_positive" CHECK ("inputs"."density_kg_per_m3" > 0)
+);
+--> statement-breakpoint
+CREATE TABLE "measures" (
+	"group_id" uuid NOT NULL,
+	"id" uuid NOT NULL,
+	"created_at" timestamp with time zone DEFAULT now() NOT NULL,
+	"created_by" uuid,
+	"version" integer DEFAULT 1 NOT NULL,
+	"removed_at" timestamp with time zone,
+	"removed_reason" text,
+	"name" text NOT NULL,
+	"volume_ml" integer,
+	"mass_g" integer,
+	CONSTRAINT "measures_group_id_id_pk" PRIMARY KEY("group_id","id"),
+	CONSTRAINT "measures_hold_something" CHECK (num_nonnulls("measures"."volume_ml", "measures"."mass_g") > 0),
+	CONSTRAINT "measures_are_positive" CHECK ("measures"."volume_ml" > 0 and "measures"."mass_g" > 0)
 );
 --> statement-breakpoint
 CREATE TABLE "stocks" (
@@ -421,7 +517,8 @@ CREATE TABLE "stocks" (
 	"started_on" date NOT NULL,
 	"ready_on" date,
 	"log" jsonb DEFAULT '[]'::jsonb NOT NULL,
-	CONSTRAINT "stocks_group_id_id_pk" PRIMARY KEY("group_id","id")
+	CONSTRAINT "stocks_group_id_id_pk" PRIMARY KEY("group_id","id"),
+	CONSTRAINT "stocks_ready_after_start" CHECK ("stocks"."ready_on" >= "stocks"."started_on")
 );
 --> statement-breakpoint
 CREATE TABLE "counts" (
@@ -496,10 +593,78 @@ CREATE TABLE "weed_patches" (
 	"planting_id" uuid,
 	"seen_on" date NOT NULL,
 	"species" text NOT NULL,
-	"area_cm2" integer NOT NULL,
+	"area_cm2" integer,
 	"shoots_per_m2" integer,
 	"position" text,
-	CONSTRAINT "weed_patches_group_id_id_pk" PRIMARY KEY("group_id","id")
+	"cover_permille" integer,
+	CONSTRAINT "weed_patches_group_id_id_pk" PRIMARY KEY("group_id","id"),
+	CONSTRAINT "weed_patches_cover_is_a_share" CHECK ("weed_patches"."cover_permille" between 0 and 1000),
+	CONSTRAINT "weed_patches_are_measured" CHECK (num_nonnulls("weed_patches"."area_cm2", "weed_patches"."cover_permille") > 0)
+);
+--> statement-breakpoint
+CREATE TABLE "picture_bytes" (
+	"group_id" uuid NOT NULL,
+	"id" uuid NOT NULL,
+	"jpeg" "bytea" NOT NULL,
+	CONSTRAINT "picture_bytes_group_id_id_pk" PRIMARY KEY("group_id","id")
+);
+--> statement-breakpoint
+CREATE TABLE "pictures" (
+	"group_id" uuid NOT NULL,
+	"id" uuid NOT NULL,
+	"created_at" timestamp with time zone DEFAULT now() NOT NULL,
+	"created_by" uuid,
+	"version" integer DEFAULT 1 NOT NULL,
+	"removed_at" timestamp with time zone,
+	"removed_reason" text,
+	"note_id" uuid NOT NULL,
+	"caption" text,
+	"width" integer NOT NULL,
+	"height" integer NOT NULL,
+	"byte_count" integer NOT NULL,
+	CONSTRAINT "pictures_group_id_id_pk" PRIMARY KEY("group_id","id"),
+	CONSTRAINT "pictures_have_a_size" CHECK ("pictures"."width" > 0 and "pictures"."height" > 0 and "pictures"."byte_count" > 0)
+);
+--> statement-breakpoint
+CREATE TABLE "guesses" (
+	"group_id" uuid NOT NULL,
+	"id" uuid NOT NULL,
+	"created_at" timestamp with time zone DEFAULT now() NOT NULL,
+	"created_by" uuid,
+	"version" integer DEFAULT 1 NOT NULL,
+	"removed_at" timestamp with time zone,
+	"removed_reason" text,
+	"person_id" uuid NOT NULL,
+	"season_id" uuid NOT NULL,
+	"reference_method_id" uuid NOT NULL,
+	"method_id" uuid NOT NULL,
+	"percent" integer NOT NULL,
+	CONSTRAINT "guesses_group_id_id_pk" PRIMARY KEY("group_id","id"),
+	CONSTRAINT "guesses_are_possible" CHECK ("guesses"."percent" between -99 and 900)
+);
+--> statement-breakpoint
+CREATE TABLE "link_openings" (
+	"group_id" uuid NOT NULL,
+	"id" uuid NOT NULL,
+	"link_id" uuid NOT NULL,
+	"day" date NOT NULL,
+	"openings" integer NOT NULL,
+	CONSTRAINT "link_openings_group_id_id_pk" PRIMARY KEY("group_id","id"),
+	CONSTRAINT "link_openings_are_counted" CHECK ("link_openings"."openings" > 0)
+);
+--> statement-breakpoint
+CREATE TABLE "name_agreements" (
+	"group_id" uuid NOT NULL,
+	"id" uuid NOT NULL,
+	"created_at" timestamp with time zone DEFAULT now() NOT NULL,
+	"created_by" uuid,
+	"version" integer DEFAULT 1 NOT NULL,
+	"removed_at" timestamp with time zone,
+	"removed_reason" text,
+	"person_id" uuid NOT NULL,
+	"agreed" integer NOT NULL,
+	CONSTRAINT "name_agreements_group_id_id_pk" PRIMARY KEY("group_id","id"),
+	CONSTRAINT "name_agreements_are_yes_or_no" CHECK ("name_agreements"."agreed" in (0, 1))
 );
 --> statement-breakpoint
 CREATE TABLE "reports" (
@@ -512,11 +677,25 @@ CREATE TABLE "reports" (
 	"removed_reason" text,
 	"title" text NOT NULL,
 	"words" text DEFAULT '' NOT NULL,
-	"contents" jsonb NOT NULL,
+	"contents" jsonb,
 	"schema_version" integer NOT NULL,
-	"checksum" text NOT NULL,
-	"frozen_at" timestamp with time zone NOT NULL,
-	CONSTRAINT "reports_group_id_id_pk" PRIMARY KEY("group_id","id")
+	"checksum" text,
+	"frozen_at" timestamp with time zone,
+	"state" text DEFAULT 'frozen' NOT NULL,
+	"keeps" text DEFAULT 'frozen' NOT NULL,
+	"season" text DEFAULT 'all' NOT NULL,
+	"sections" jsonb DEFAULT '[]'::jsonb NOT NULL,
+	"rows_agreed" integer DEFAULT 0 NOT NULL,
+	"first_id" uuid,
+	"edition" integer DEFAULT 1 NOT NULL,
+	"rows" jsonb,
+	"data_cut_off" bigint,
+	"service_version" text,
+	"pictures" jsonb DEFAULT '[]'::jsonb NOT NULL,
+	CONSTRAINT "reports_group_id_id_pk" PRIMARY KEY("group_id","id"),
+	CONSTRAINT "reports_state_is_known" CHECK ("reports"."state" in ('draft', 'live', 'frozen')),
+	CONSTRAINT "reports_keeps_is_known" CHECK ("reports"."keeps" in ('live', 'frozen')),
+	CONSTRAINT "reports_frozen_is_whole" CHECK ("reports"."state" <> 'frozen' or num_nonnulls("reports"."contents", "reports"."checksum", "reports"."frozen_at") = 3)
 );
 --> statement-breakpoint
 CREATE TABLE "share_links" (
@@ -531,6 +710,7 @@ CREATE TABLE "share_links" (
 	"token_hash" text NOT NULL,
 	"ends_at" timestamp with time zone,
 	"revoked_at" timestamp with time zone,
+	"passphrase_hash" text,
 	CONSTRAINT "share_links_group_id_id_pk" PRIMARY KEY("group_id","id")
 );
 --> statement-breakpoint
@@ -555,7 +735,9 @@ CREATE TABLE "crops" (
 	"usual_yield_g_per_m2" integer,
 	"ask_above_g_per_m2" integer,
 	"source" text,
-	CONSTRAINT "crops_group_id_id_pk" PRIMARY KEY("group_id","id")
+	"touches_soil" integer,
+	CONSTRAINT "crops_group_id_id_pk" PRIMARY KEY("group_id","id"),
+	CONSTRAINT "crops_touch_the_soil_or_not" CHECK ("crops"."touches_soil" in (0, 1))
 );
 --> statement-breakpoint
 CREATE TABLE "cultivars" (
@@ -632,12 +814,14 @@ CREATE TABLE "plantings" (
 	"interplanted" integer DEFAULT 0 NOT NULL,
 	"spacing" text,
 	"seed_lot" text,
+	"stands_until" date,
 	CONSTRAINT "plantings_group_id_id_pk" PRIMARY KEY("group_id","id"),
 	CONSTRAINT "plantings_area_is_positive" CHECK ("plantings"."area_cm2" > 0),
 	CONSTRAINT "plantings_purpose_is_known" CHECK ("plantings"."purpose" in ('harvest', 'green manure', 'seed', 'guard row')),
 	CONSTRAINT "plantings_how_is_known" CHECK ("plantings"."how" in ('direct', 'transplanted')),
 	CONSTRAINT "plantings_are_sown_or_planted" CHECK (coalesce("plantings"."sown_on", "plantings"."planted_on") is not null),
 	CONSTRAINT "plantings_planted_after_sown" CHECK ("plantings"."planted_on" >= "plantings"."sown_on"),
+	CONSTRAINT "plantings_stand_after_sown" CHECK ("plantings"."stands_until" >= coalesce("plantings"."sown_on", "plantings"."planted_on")),
 	CONSTRAINT "plantings_cleared_after_sown" CHECK ("plantings"."cleared_on" >= coalesce("plantings"."sown_on", "plantings"."planted_on"))
 );
 --> statement-breakpoint
@@ -703,13 +887,18 @@ CREATE TABLE "soil_tests" (
 );
 --> statement-breakpoint
 ALTER TABLE "group_counters" ADD CONSTRAINT "group_counters_group_id_groups_id_fk" FOREIGN KEY ("group_id") REFERENCES "public"."groups"("id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
+ALTER TABLE "half_sign_ins" ADD CONSTRAINT "half_sign_ins_person_id_people_id_fk" FOREIGN KEY ("person_id") REFERENCES "public"."people"("id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "invitations" ADD CONSTRAINT "invitations_group_id_groups_id_fk" FOREIGN KEY ("group_id") REFERENCES "public"."groups"("id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "invitations" ADD CONSTRAINT "invitations_created_by_people_id_fk" FOREIGN KEY ("created_by") REFERENCES "public"."people"("id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "invitations" ADD CONSTRAINT "invitations_used_by_people_id_fk" FOREIGN KEY ("used_by") REFERENCES "public"."people"("id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "members" ADD CONSTRAINT "members_group_id_groups_id_fk" FOREIGN KEY ("group_id") REFERENCES "public"."groups"("id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "members" ADD CONSTRAINT "members_person_id_people_id_fk" FOREIGN KEY ("person_id") REFERENCES "public"."people"("id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
+ALTER TABLE "password_resets" ADD CONSTRAINT "password_resets_person_id_people_id_fk" FOREIGN KEY ("person_id") REFERENCES "public"."people"("id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
+ALTER TABLE "recovery_codes" ADD CONSTRAINT "recovery_codes_person_id_people_id_fk" FOREIGN KEY ("person_id") REFERENCES "public"."people"("id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
+ALTER TABLE "second_steps" ADD CONSTRAINT "second_steps_person_id_people_id_fk" FOREIGN KEY ("person_id") REFERENCES "public"."people"("id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "sessions" ADD CONSTRAINT "sessions_person_id_people_id_fk" FOREIGN KEY ("person_id") REFERENCES "public"."people"("id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "decisions" ADD CONSTRAINT "decisions_season" FOREIGN KEY ("group_id","season_id") REFERENCES "public"."seasons"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
+ALTER TABLE "crate_labels" ADD CONSTRAINT "crate_labels_planting" FOREIGN KEY ("group_id","planting_id") REFERENCES "public"."plantings"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "harvest_shares" ADD CONSTRAINT "harvest_shares_harvest" FOREIGN KEY ("group_id","harvest_id") REFERENCES "public"."harvests"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "harvest_shares" ADD CONSTRAINT "harvest_shares_planting" FOREIGN KEY ("group_id","planting_id") REFERENCES "public"."plantings"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "harvests" ADD CONSTRAINT "harvests_season" FOREIGN KEY ("group_id","season_id") REFERENCES "public"."seasons"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
@@ -719,9 +908,11 @@ ALTER TABLE "labour_entries" ADD CONSTRAINT "labour_entries_season" FOREIGN KEY 
 ALTER TABLE "labour_entries" ADD CONSTRAINT "labour_entries_garden" FOREIGN KEY ("group_id","garden_id") REFERENCES "public"."gardens"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "labour_entries" ADD CONSTRAINT "labour_entries_bed" FOREIGN KEY ("group_id","bed_id") REFERENCES "public"."beds"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "labour_entries" ADD CONSTRAINT "labour_entries_planting" FOREIGN KEY ("group_id","planting_id") REFERENCES "public"."plantings"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
+ALTER TABLE "labour_entries" ADD CONSTRAINT "labour_entries_delivery" FOREIGN KEY ("group_id","delivery_id") REFERENCES "public"."deliveries"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "labour_shares" ADD CONSTRAINT "labour_shares_entry" FOREIGN KEY ("group_id","labour_entry_id") REFERENCES "public"."labour_entries"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "labour_shares" ADD CONSTRAINT "labour_shares_garden" FOREIGN KEY ("group_id","garden_id") REFERENCES "public"."gardens"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "losses" ADD CONSTRAINT "losses_planting" FOREIGN KEY ("group_id","planting_id") REFERENCES "public"."plantings"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
+ALTER TABLE "second_readings" ADD CONSTRAINT "second_readings_planting" FOREIGN KEY ("group_id","planting_id") REFERENCES "public"."plantings"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "week_closings" ADD CONSTRAINT "week_closings_garden" FOREIGN KEY ("group_id","garden_id") REFERENCES "public"."gardens"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "bed_closures" ADD CONSTRAINT "bed_closures_bed" FOREIGN KEY ("group_id","bed_id") REFERENCES "public"."beds"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "beds" ADD CONSTRAINT "beds_garden" FOREIGN KEY ("group_id","garden_id") REFERENCES "public"."gardens"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
@@ -743,6 +934,12 @@ ALTER TABLE "field_notes" ADD CONSTRAINT "field_notes_bed" FOREIGN KEY ("group_i
 ALTER TABLE "field_notes" ADD CONSTRAINT "field_notes_planting" FOREIGN KEY ("group_id","planting_id") REFERENCES "public"."plantings"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "weed_patches" ADD CONSTRAINT "weed_patches_garden" FOREIGN KEY ("group_id","garden_id") REFERENCES "public"."gardens"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "weed_patches" ADD CONSTRAINT "weed_patches_bed" FOREIGN KEY ("group_id","bed_id") REFERENCES "public"."beds"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
+ALTER TABLE "picture_bytes" ADD CONSTRAINT "picture_bytes_picture" FOREIGN KEY ("group_id","id") REFERENCES "public"."pictures"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
+ALTER TABLE "pictures" ADD CONSTRAINT "pictures_note" FOREIGN KEY ("group_id","note_id") REFERENCES "public"."field_notes"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
+ALTER TABLE "guesses" ADD CONSTRAINT "guesses_season" FOREIGN KEY ("group_id","season_id") REFERENCES "public"."seasons"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
+ALTER TABLE "guesses" ADD CONSTRAINT "guesses_method" FOREIGN KEY ("group_id","method_id") REFERENCES "public"."methods"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
+ALTER TABLE "guesses" ADD CONSTRAINT "guesses_reference" FOREIGN KEY ("group_id","reference_method_id") REFERENCES "public"."methods"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
+ALTER TABLE "link_openings" ADD CONSTRAINT "link_openings_link" FOREIGN KEY ("group_id","link_id") REFERENCES "public"."share_links"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "share_links" ADD CONSTRAINT "share_links_report" FOREIGN KEY ("group_id","report_id") REFERENCES "public"."reports"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "cultivars" ADD CONSTRAINT "cultivars_crop" FOREIGN KEY ("group_id","crop_id") REFERENCES "public"."crops"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 ALTER TABLE "matched_sets" ADD CONSTRAINT "matched_sets_season" FOREIGN KEY ("group_id","season_id") REFERENCES "public"."seasons"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
@@ -764,15 +961,20 @@ CREATE INDEX "changes_by_row" ON "changes" USING btree ("group_id","table_name",
 CREATE UNIQUE INDEX "groups_slug_is_taken" ON "groups" USING btree ("slug");--> statement-breakpoint
 CREATE UNIQUE INDEX "invitations_token_is_unique" ON "invitations" USING btree ("token_hash");--> statement-breakpoint
 CREATE INDEX "members_by_person" ON "members" USING btree ("person_id");--> statement-breakpoint
+CREATE UNIQUE INDEX "password_resets_token_is_unique" ON "password_resets" USING btree ("token_hash");--> statement-breakpoint
 CREATE UNIQUE INDEX "people_email_is_taken" ON "people" USING btree ("email");--> statement-breakpoint
 CREATE INDEX "sessions_by_expiry" ON "sessions" USING btree ("expires_at");--> statement-breakpoint
+CREATE INDEX "sessions_by_person" ON "sessions" USING btree ("person_id");--> statement-breakpoint
 CREATE UNIQUE INDEX "containers_name_is_taken" ON "containers" USING btree ("group_id","name") WHERE removed_at is null;--> statement-breakpoint
+CREATE UNIQUE INDEX "crate_labels_label_is_taken" ON "crate_labels" USING btree ("group_id","iso_week","label") WHERE removed_at is null;--> statement-breakpoint
+CREATE UNIQUE INDEX "crate_labels_planting_once" ON "crate_labels" USING btree ("group_id","iso_week","planting_id") WHERE removed_at is null;--> statement-breakpoint
 CREATE UNIQUE INDEX "harvest_shares_planting_once" ON "harvest_shares" USING btree ("group_id","harvest_id","planting_id") WHERE removed_at is null;--> statement-breakpoint
 CREATE INDEX "harvests_by_week" ON "harvests" USING btree ("group_id","iso_week");--> statement-breakpoint
 CREATE INDEX "harvests_by_planting" ON "harvests" USING btree ("group_id","planting_id");--> statement-breakpoint
 CREATE INDEX "labour_entries_by_week" ON "labour_entries" USING btree ("group_id","iso_week");--> statement-breakpoint
 CREATE UNIQUE INDEX "labour_shares_garden_once" ON "labour_shares" USING btree ("group_id","labour_entry_id","garden_id") WHERE removed_at is null;--> statement-breakpoint
 CREATE INDEX "losses_by_planting" ON "losses" USING btree ("group_id","planting_id");--> statement-breakpoint
+CREATE UNIQUE INDEX "second_readings_planting_once" ON "second_readings" USING btree ("group_id","iso_week","planting_id") WHERE removed_at is null;--> statement-breakpoint
 CREATE UNIQUE INDEX "week_closings_closed_once" ON "week_closings" USING btree ("group_id","garden_id","iso_week","what") WHERE reopened_at is null;--> statement-breakpoint
 CREATE UNIQUE INDEX "beds_name_is_taken" ON "beds" USING btree ("group_id","garden_id","name") WHERE removed_at is null;--> statement-breakpoint
 CREATE UNIQUE INDEX "gardens_name_is_taken" ON "gardens" USING btree ("group_id","name") WHERE removed_at is null;--> statement-breakpoint
@@ -780,7 +982,13 @@ CREATE UNIQUE INDEX "methods_name_is_taken" ON "methods" USING btree ("group_id"
 CREATE UNIQUE INDEX "sites_name_is_taken" ON "sites" USING btree ("group_id","name") WHERE removed_at is null;--> statement-breakpoint
 CREATE INDEX "applications_by_season" ON "applications" USING btree ("group_id","season_id");--> statement-breakpoint
 CREATE UNIQUE INDEX "inputs_name_is_taken" ON "inputs" USING btree ("group_id","name") WHERE removed_at is null;--> statement-breakpoint
+CREATE UNIQUE INDEX "measures_name_is_taken" ON "measures" USING btree ("group_id",lower("name")) WHERE removed_at is null;--> statement-breakpoint
 CREATE UNIQUE INDEX "weather_days_day_once" ON "weather_days" USING btree ("group_id","station","day") WHERE removed_at is null;--> statement-breakpoint
+CREATE INDEX "pictures_by_note" ON "pictures" USING btree ("group_id","note_id");--> statement-breakpoint
+CREATE UNIQUE INDEX "guesses_one_a_person_and_season" ON "guesses" USING btree ("group_id","season_id","person_id","method_id");--> statement-breakpoint
+CREATE UNIQUE INDEX "link_openings_day_once" ON "link_openings" USING btree ("group_id","link_id","day");--> statement-breakpoint
+CREATE UNIQUE INDEX "name_agreements_person_once" ON "name_agreements" USING btree ("group_id","person_id");--> statement-breakpoint
+CREATE UNIQUE INDEX "reports_edition_once" ON "reports" USING btree ("group_id","first_id","edition") WHERE removed_at is null;--> statement-breakpoint
 CREATE UNIQUE INDEX "share_links_token_is_unique" ON "share_links" USING btree ("token_hash");--> statement-breakpoint
 CREATE INDEX "share_links_by_report" ON "share_links" USING btree ("group_id","report_id");--> statement-breakpoint
 CREATE UNIQUE INDEX "crops_name_is_taken" ON "crops" USING btree ("group_id","name") WHERE removed_at is null;--> statement-breakpoint
@@ -789,4 +997,5 @@ CREATE UNIQUE INDEX "method_assignments_garden_has_one" ON "method_assignments" 
 CREATE UNIQUE INDEX "method_assignments_bed_has_one" ON "method_assignments" USING btree ("group_id","season_id","bed_id") WHERE bed_id is not null and removed_at is null;--> statement-breakpoint
 CREATE INDEX "plantings_by_season" ON "plantings" USING btree ("group_id","season_id");--> statement-breakpoint
 CREATE INDEX "plantings_by_bed" ON "plantings" USING btree ("group_id","bed_id");--> statement-breakpoint
+CREATE UNIQUE INDEX "season_questions_season_has_one" ON "season_questions" USING btree ("group_id","season_id") WHERE removed_at is null;--> statement-breakpoint
 CREATE UNIQUE INDEX "seasons_name_is_taken" ON "seasons" USING btree ("group_id","name") WHERE removed_at is null;

@@ -1,1 +1,0 @@
-ALTER TABLE "reports" ADD COLUMN "pictures" jsonb DEFAULT '[]'::jsonb NOT NULL;
