@@ -121,8 +121,8 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   addGuard(app, database, { demo, secureCookies })
   const assets = serveAssets(app, views)
   await addPages(app, views, assets)
-  serveWithoutSignal(app, assets, views)
-  unread = unreadablePage(app)
+  await serveWithoutSignal(app, assets, views)
+  unread = await unreadablePage(app)
   addProblemPages(app)
 
   addSignsOfLife(app, database, lastMigration(join(root, 'migrations')))

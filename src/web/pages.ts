@@ -30,7 +30,7 @@ export interface Undo {
 declare module 'fastify' {
   interface FastifyInstance {
     /** A page that stands before any request has been looked at: in English, of nobody. */
-    bareHtml(name: string, page: object, title: string, scripted?: boolean): string
+    bareHtml(name: string, page: object, title: string, scripted?: boolean): Promise<string>
   }
   interface FastifyReply {
     page(name: string, page: object, options: PageOptions): Promise<FastifyReply>
@@ -49,10 +49,11 @@ const mostKept = 50
 /** `reply.page` renders a view within its layout; `reply.backTo` answers a saved form with one notice for the next page. */
 export async function addPages(app: FastifyInstance, viewsFolder: string, assets: Assets): Promise<void> {
   const eta = new Eta({ views: viewsFolder, cache: true, autoTrim: [false, 'nl'] })
-  await app.register(view, { engine: { eta }, root: viewsFolder, templates: viewsFolder })
+  // "production": a view is read and compiled once, wherever the service runs.
+  await app.register(view, { engine: { eta }, root: viewsFolder, templates: viewsFolder, production: true })
   app.decorate('bareHtml', (name: string, page: object, title: string, scripted = false) => {
     const shell = { ...bareShell(assets, title), scripted }
-    return eta.render('/layouts/public', { words: wordsFor('en'), page, view: `/${name}`, shell })
+    return app.view('/layouts/public', { words: wordsFor('en'), page, view: `/${name}`, shell })
   })
   app.decorateReply(
     'page',
@@ -60,7 +61,7 @@ export async function addPages(app: FastifyInstance, viewsFolder: string, assets
       const shell = await shellOf(this.request, this, assets, options)
       const layout = this.request.member && !options.bare ? 'group' : 'public'
       const words = wordsFor(shell.locale)
-      const html = eta.render(`/layouts/${layout}`, {
+      const html = await this.viewAsync(`/layouts/${layout}`, {
         words,
         page: inLanguage(page, shell.locale),
         shell,

@@ -34,7 +34,7 @@ function asJson(request: FastifyRequest, reply: FastifyReply, kind: ProblemKind)
 const secondsUntilBack = 5
 
 /** An address that cannot even be read is answered before the reply has any page of its own: bare, of nobody. */
-export const unreadablePage = (app: FastifyInstance): string =>
+export const unreadablePage = (app: FastifyInstance): Promise<string> =>
   app.bareHtml('errors/problem', pageOf('bad-request'), catalogue.problem['bad-request'].heading)
 
 export function unreadable(reply: FastifyReply, html: string): void {

@@ -11,10 +11,10 @@ const shellAddress = '/week-kept'
  * What a phone needs to open the page of a week without a signal: a page of nobody, the worker that keeps it with its files
  * and nothing else, and the manifest by which the service can be put among a phone's programs.
  */
-export function serveWithoutSignal(app: FastifyInstance, assets: Assets, viewsFolder: string): void {
+export async function serveWithoutSignal(app: FastifyInstance, assets: Assets, viewsFolder: string): Promise<void> {
   const words = catalogue.shell
   const config = { access: 'public', forNobody: true } as const
-  const shell = app.bareHtml('diary/week-kept', {}, catalogue.week.kept.title, true)
+  const shell = await app.bareHtml('diary/week-kept', {}, catalogue.week.kept.title, true)
   const files = [shellAddress, assets.stylesAddress, assets.scriptAddress, ...assets.faceAddresses, assets.icons.mark]
   const worker = readFileSync(join(viewsFolder, 'worker', 'week-worker.js'), 'utf8')
   const version = createHash('sha256').update(shell).update(worker).digest('hex').slice(0, 16)
