@@ -21,6 +21,7 @@ import { decisionsOf } from './decisions/decisions.queries.ts'
 import { decisionRoutes } from './decisions/decisions.routes.ts'
 import { payBackRoutes } from './decisions/pay-back.routes.ts'
 import { restartRoutes } from './decisions/restart.routes.ts'
+import { seasonEndRoutes } from './decisions/season-end.routes.ts'
 import { demoRoutes, exampleShown } from './demo/demo.routes.ts'
 import { containerCorrections } from './diary/container-corrections.routes.ts'
 import { diaryCorrections } from './diary/corrections.routes.ts'
@@ -55,7 +56,7 @@ import { plantStandsOf } from './notes/plant-stands.queries.ts'
 import { weatherRoutes } from './notes/weather.routes.ts'
 import { weatherFigureRoutes } from './notes/weather-figures.routes.ts'
 import { layoutRoutes } from './planning/layout.routes.ts'
-import { nextSeasonRoutes } from './planning/next-season.routes.ts'
+import { nextSeasonAnswered, nextSeasonRoutes } from './planning/next-season.routes.ts'
 import type { IsoDate } from './quantities/dates.ts'
 import { guessRoutes } from './reports/guesses.routes.ts'
 import { reportRoutes } from './reports/reports.routes.ts'
@@ -175,6 +176,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   compostRoutes(app)
   restartRoutes(app)
   payBackRoutes(app)
+  seasonEndRoutes(app, { summaries, nextSeason: nextSeasonAnswered })
   exchangeRoutes(app)
   historyRoutes(app)
   rowsInRoutes(app, database)

@@ -7,6 +7,9 @@ import { summaryTold } from './findings/summary-told.page.ts'
 export interface FirstSaid {
   readonly sentence: string | null
   readonly side: SideBySideShown | null
+  /** How sure it is, and what would settle what it leaves open. */
+  readonly sure: readonly string[]
+  readonly settle: string | null
 }
 
 const mostKept = 50
@@ -33,7 +36,13 @@ export function keptSummaries(): (asking: Asking) => Promise<FirstSaid> {
 async function firstSaid(asking: Asking): Promise<FirstSaid> {
   const { side, summary } = await tableAsked({ ...asking, query: {} }, 'all')
   const { locale, currency } = asking.member.group
-  if (side.rows.length < 2 || summary.measures.length === 0) return { sentence: null, side: null }
-  const [sentence = null] = summaryTold(summary, locale, currency).sentences
-  return { sentence, side: sideBySideShown(side, { locale, currency }) }
+  if (side.rows.length < 2 || summary.measures.length === 0)
+    return { sentence: null, side: null, sure: [], settle: null }
+  const told = summaryTold(summary, locale, currency)
+  return {
+    sentence: told.sentences[0] ?? null,
+    side: sideBySideShown(side, { locale, currency }),
+    sure: told.sure.flatMap((one) => one.said),
+    settle: told.settle,
+  }
 }

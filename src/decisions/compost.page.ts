@@ -56,13 +56,14 @@ export function compostPage(asked: CompostAsked, written: Written) {
   const volume = `${number(own.volumeMl / 1_000_000, 2)} m³`
   const phosphorus = own.phosphorus ? `${number(own.phosphorus.perM2, 1)} g` : null
   const nitrogenPerM2 = own.nitrogen?.perM2 ?? 0
+  const balance = balanceOf(own, asked, written)
   return {
     rows: rowsOf(own, asked, written),
     heavier: heavier?.kind === 'answer' ? rowsOf(heavier, asked, written) : null,
     overReference:
       asked.product?.isManure && nitrogenPerM2 > nitrogenReferenceGPerM2 ? `${number(nitrogenPerM2, 0)} g` : null,
     overInch: asked.plan.depthMm > inchMm ? depth : null,
-    balance: balanceOf(own, asked, written),
+    balance,
     order:
       asked.order === null || asked.wantedOn === null
         ? null
@@ -79,7 +80,15 @@ export function compostPage(asked: CompostAsked, written: Written) {
       product: asked.product?.name ?? words.compostName,
     }),
     expected: words.expected(money(own.costMinor), phosphorus),
+    takes: own.costMinor === null ? null : words.takes(money(own.costMinor) ?? ''),
+    lasts: lastsSaid(balance),
   }
+}
+
+/** How many seasons' worth of phosphorus the layer brings: what builds up first. */
+function lastsSaid(balance: ReturnType<typeof balanceOf>): string | null {
+  const lasts = balance?.rows.find((row) => row.nutrient === 'phosphorus')?.lasts
+  return balance && lasts ? words.lasts(lasts, balance.season) : null
 }
 
 type Plan = Extract<ReturnType<typeof compostPlan>, { kind: 'answer' }>

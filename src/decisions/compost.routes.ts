@@ -14,6 +14,7 @@ import { cropsOf } from '../seasons/seasons.queries.ts'
 import { readForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { type Answered, unanswered } from './answered.ts'
 import { askedOver } from './asked-over.ts'
 import { type CompostAsked, compostPage } from './compost.page.ts'
 import {
@@ -57,6 +58,25 @@ export function compostRoutes(app: FastifyInstance): void {
     if (thought.form.kind === 'refused') return reply.status(422).send({ errors: thought.form.errors })
     return { ...compostFigures(askedOf(thought.form.value, thought)), currency: request.member.group.currency }
   })
+}
+
+/** For the page of a season's end: the garden and the product that were spread last. */
+export async function compostAnswered(request: FastifyRequest): Promise<Answered> {
+  const thought = await thoughtOver(request)
+  if (!thought || thought.form.kind === 'refused') return unanswered('compost')
+  const { garden, product, start } = thought
+  const { group } = request.member
+  const shown = compostPage(askedOf(thought.form.value, thought), group)
+  if (!shown) return unanswered('compost')
+  const from = fromSaid(start, product, group.locale)
+  const own = start.analysed !== null && start.densityKgPerM3 !== null
+  return {
+    key: 'compost',
+    about: words.about(garden.name),
+    answer: [shown.decision, shown.takes, shown.lasts].filter((line) => line !== null).join(' '),
+    sure: [words.rests(from.analysis)],
+    change: own ? words.changeBySoilTest : words.changeByAnalysis,
+  }
 }
 
 /** What the record and the address say together; null where no garden has beds. */

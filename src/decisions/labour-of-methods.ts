@@ -1,6 +1,11 @@
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { type MethodTotals, methodTotals } from '../comparison/totals/method-totals.ts'
-import type { Worked } from './pay-back.ts'
+
+/** Person-minutes on an area: the quotient is minutes per m2. */
+export interface Worked {
+  readonly minutes: number
+  readonly areaCm2: number
+}
 
 /** What the record says of establishing one method beside another: hours without harvest, which grow with the crop. */
 export interface LabourBeside {
@@ -13,17 +18,15 @@ export interface LabourBeside {
    * establishing, its ordinary work is in it, and only the rest is the price of establishing.
    */
   readonly extra: Worked
-  /** Closed seasons in which neither was being established, and the hours of each in them. */
+  /** Closed seasons in which neither was being established. */
   readonly settledSeasons: readonly string[]
-  readonly ownYearly: Worked
-  readonly otherYearly: Worked
   /** The other was being established in the same seasons: then the extra hours say less. */
   readonly otherEstablishingToo: boolean
   /** Garden-weeks of the seasons used whose hours are open: what was done in them is not known. */
   readonly openWeeks: number
 }
 
-interface SeasonOfBoth {
+export interface SeasonOfBoth {
   readonly name: string
   readonly closed: boolean
   readonly own: MethodTotals
@@ -32,8 +35,7 @@ interface SeasonOfBoth {
   readonly otherFounding: number
 }
 
-export function labourBeside(record: TrialRecord, methodId: string, otherId: string): LabourBeside {
-  const seasons = seasonsOfBoth(record, methodId, otherId)
+export function labourBeside(seasons: readonly SeasonOfBoth[]): LabourBeside {
   const founding = seasons.filter((one) => one.ownFounding > 0)
   const settled = seasons.filter((one) => one.closed && one.ownFounding === 0 && one.otherFounding === 0)
   const ground = Math.max(0, ...founding.map((one) => one.own.bedAreaCm2))
@@ -44,15 +46,13 @@ export function labourBeside(record: TrialRecord, methodId: string, otherId: str
     establishing: { minutes: sum(founding, (one) => one.ownFounding), areaCm2: ground },
     extra: { minutes: sum(founding, extra), areaCm2: ground },
     settledSeasons: settled.map((one) => one.name),
-    ownYearly: yearly(settled, (one) => one.own),
-    otherYearly: yearly(settled, (one) => one.other),
     otherEstablishingToo: founding.some((one) => one.otherFounding > 0),
     openWeeks: sum([...founding, ...settled], (one) => openWeeks(one.own) + openWeeks(one.other)),
   }
 }
 
-/** The seasons in which both methods had ground. */
-function seasonsOfBoth(record: TrialRecord, methodId: string, otherId: string): SeasonOfBoth[] {
+/** The seasons in which both methods had ground, in their order. */
+export function seasonsOfBoth(record: TrialRecord, methodId: string, otherId: string): SeasonOfBoth[] {
   const foundingOnly = { ...record, labour: record.labour.filter((entry) => entry.phase === 'establishing') }
   return record.seasons.flatMap(({ id, name, closed }) => {
     const [own, other] = [methodTotals(record, id).get(methodId), methodTotals(record, id).get(otherId)]
@@ -63,12 +63,5 @@ function seasonsOfBoth(record: TrialRecord, methodId: string, otherId: string): 
 }
 
 const openWeeks = (totals: MethodTotals) => totals.weeks - totals.hoursClosed
-
-function yearly(seasons: readonly SeasonOfBoth[], of: (season: SeasonOfBoth) => MethodTotals): Worked {
-  return {
-    minutes: sum(seasons, (season) => of(season).minutesWithoutHarvest),
-    areaCm2: sum(seasons, (season) => of(season).bedAreaCm2),
-  }
-}
 
 const sum = <T>(rows: readonly T[], of: (row: T) => number) => rows.reduce((total, row) => total + of(row), 0)

@@ -1,47 +1,137 @@
+import { drawCourse } from '../drawing/course.ts'
 import { formatMoney, formatNumber } from '../quantities/formatting.ts'
+import { decimalsOf } from '../quantities/money.ts'
 import { catalogue } from '../words/catalogue.ts'
-import type { LabourBeside } from './labour-of-methods.ts'
-import { type BoughtThing, payBack, thingCost, type Worked } from './pay-back.ts'
+import { type EarnedBack, earnedBack, levelsOf, type Step } from './earned-back.ts'
+import type { LabourBeside, Worked } from './labour-of-methods.ts'
+import { type BoughtThing, thingCost } from './pay-back.ts'
+import type { StepsOfMethods } from './steps-of-methods.ts'
 
 const words = catalogue.deciding.payBack
 
-/** Hours of establishing against the hours that are saved since, per m2 of bed. */
-export function establishingPage(beside: LabourBeside, locale: string) {
-  const { establishing, extra, ownYearly, otherYearly } = beside
-  const hours = (worked: Worked) =>
-    worked.areaCm2 === 0 ? null : `${formatNumber(hoursPerM2(worked), locale, 2)} h/m²`
-  const settled = ownYearly.areaCm2 > 0 && otherYearly.areaCm2 > 0
-  const saved = settled ? hoursPerM2(otherYearly) - hoursPerM2(ownYearly) : null
-  const pays = (what: Worked) => {
-    if (!settled) return words.noGround
-    if (what.minutes <= 0) return words.alreadyLess
-    const found = payBack({ establishing: what, ownYearly, otherYearly })
-    return found.kind === 'answer' ? words.seasons(formatNumber(found.seasons, locale, 1)) : words.never
-  }
-  const rows: { key: keyof typeof words.rows; value: string | null }[] = [
-    { key: 'establishing', value: hours(establishing) },
-    { key: 'extra', value: hours(extra) },
-    { key: 'own', value: hours(ownYearly) },
-    { key: 'other', value: hours(otherYearly) },
-    { key: 'saved', value: saved === null ? null : savedSaid(saved, locale) },
-    { key: 'pays', value: pays(extra) },
-  ]
+interface Written {
+  readonly locale: string
+  readonly currency: string
+  readonly labourRateMinorPerHour?: number | null
+}
+
+interface Names {
+  readonly own: string
+  readonly other: string
+}
+
+/** When what a method took more had come back: the answer, what it rests on, how sure it is, its pictures. */
+export function earnedBackPage(
+  { beside, steps }: { beside: LabourBeside; steps: StepsOfMethods },
+  names: Names,
+  written: Written,
+) {
+  const wage = written.labourRateMinorPerHour ?? null
+  const hours = (minutes: number) => `${formatNumber(minutes / 60, written.locale, 2)} h`
+  const money = (minor: number) => formatMoney(Math.round(minor), written.locale, written.currency)
+  const priced = steps.unpriced === 0
+  const inHours = sentence(earnedBack(steps.hours), words.inHours, { names, figure: hours, written })
+  const inMoney = priced
+    ? sentence(earnedBack(steps.inputs), words.inInputs, { names, figure: money, written })
+    : words.unpriced(steps.unpriced)
+  const together =
+    priced && steps.together && wage !== null
+      ? sentence(earnedBack(steps.together), words.inBoth(money(wage)), { names, figure: money, written })
+      : null
+  const any = steps.hours.length > 0
   return {
-    rows: establishing.minutes > 0 ? rows : null,
-    establishingSeasons: beside.establishingSeasons.join(', '),
-    settledSeasons: beside.settledSeasons.join(', '),
-    fewSeasons: beside.settledSeasons.length === 1,
-    openWeeks: beside.openWeeks,
-    otherEstablishingToo: beside.otherEstablishingToo,
+    names,
+    answer: any ? (together ?? inHours) : words.noSeason,
+    more: any ? (together ? [inHours, inMoney] : [inMoney]) : [],
+    sure: surelySaid(beside, steps),
+    establishing: establishingSaid(beside, hours),
+    pictures: any
+      ? [
+          pictureOf('hours', steps.hours, { names, figure: hours, shown: (one) => one / 60, written }),
+          ...(priced
+            ? [pictureOf('inputs', steps.inputs, { names, figure: money, shown: inUnits(written.currency), written })]
+            : []),
+        ]
+      : [],
   }
 }
 
-function savedSaid(saved: number, locale: string): string {
-  const hours = `${formatNumber(Math.abs(saved), locale, 2)} h/m²`
-  return saved < 0 ? words.moreInstead(hours) : hours
+const inUnits = (currency: string) => (minor: number) => minor / 10 ** decimalsOf(currency)
+
+interface Saying {
+  readonly names: Names
+  readonly figure: (value: number) => string
+  readonly written: Written
 }
 
-const hoursPerM2 = ({ minutes, areaCm2 }: Worked) => (10_000 * minutes) / 60 / areaCm2
+function sentence(found: EarnedBack, by: string, { names, figure, written }: Saying): string {
+  const { own, other } = names
+  const { says } = words
+  const seasons = (count: number) => formatNumber(count, written.locale, 1)
+  if (found.kind === 'no season') return words.noSeason
+  if (found.kind === 'never more') return says.neverMore(by, own, other)
+  if (found.kind === 'earned back')
+    return says.earnedBack(by, own, { season: found.season, after: seasons(found.after) })
+  const owing = figure(found.owing)
+  if (found.kind === 'not within') {
+    if (found.saved === null) return says.notSettled(by, own, owing)
+    const saved = figure(Math.abs(found.saved))
+    return found.saved > 0
+      ? says.tooLittle(by, { own, owing, saved })
+      : says.savesNothing(by, { own, other, owing, saved })
+  }
+  const said = says.notYet(by, { own, owing, saved: figure(found.saved), seasons: seasons(found.seasons) })
+  const { low, high } = found
+  if (low === null) return `${said} ${says.oneSeason}`
+  return `${said} ${high === null ? says.mayBeNever(seasons(low)) : says.between(seasons(low), seasons(high))}`
+}
+
+/** The limits that stand beside the answer. */
+function surelySaid(beside: LabourBeside, { hours }: StepsOfMethods): string[] {
+  return [
+    words.cannotKnow,
+    ...(hours.length > 0 && beside.settledSeasons.length < 2 ? [words.fewSeasons] : []),
+    ...(beside.otherEstablishingToo ? [words.tooEstablishing] : []),
+    ...(beside.openWeeks > 0 ? [words.openWeeks(beside.openWeeks)] : []),
+  ]
+}
+
+function establishingSaid(beside: LabourBeside, hours: (minutes: number) => string): string | null {
+  const { establishing, extra, establishingSeasons } = beside
+  if (!(establishing.minutes > 0)) return null
+  const seasons = establishingSeasons.join(', ')
+  const more = minutesPerM2(extra)
+  const written = hours(minutesPerM2(establishing))
+  return more > 0 ? words.establishingMore(seasons, written, hours(more)) : words.establishingNoMore(seasons, written)
+}
+
+const minutesPerM2 = ({ minutes, areaCm2 }: Worked) => (10_000 * minutes) / areaCm2
+
+interface Pictured extends Saying {
+  readonly shown: (value: number) => number
+}
+
+/** What was taken more, summed from season's end to season's end; its table says each season too. */
+function pictureOf(what: 'hours' | 'inputs', steps: readonly Step[], { names, figure, shown, written }: Pictured) {
+  const levels = levelsOf(steps)
+  const { picture: w } = words
+  const ticks = [w.start, ...levels.map((one) => one.season)].map((label, at) => ({ at, label }))
+  return {
+    id: `earned-back-${what}`,
+    title: w.title[what](names.own, names.other),
+    how: w.how,
+    drawing: drawCourse({
+      series: [{ label: names.own, points: [0, ...levels.map((one) => shown(one.level))].map((y, x) => ({ x, y })) }],
+      ticks,
+      axis: what === 'hours' ? w.axisHours : w.axisMoney(written.currency),
+      write: (value, decimals) => formatNumber(value, written.locale, decimals),
+      fromZero: true,
+      pegs: true,
+    }),
+    head: [w.head.season, w.head.more, w.head.sum],
+    rows: steps.map(({ season, more }, i) => [season, figure(more), figure(levels[i]?.level ?? 0)]),
+  }
+}
 
 /** The yearly cost of a tool both ways, and of an hour that it saves. */
 export function thingPage(thing: BoughtThing, { locale, currency }: { locale: string; currency: string }) {

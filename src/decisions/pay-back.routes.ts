@@ -3,11 +3,14 @@ import { trialRecord } from '../comparison/record/trial-record.queries.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { readForm } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { type Answered, unanswered } from './answered.ts'
 import { askedOver } from './asked-over.ts'
 import { thingForm } from './deciding.form.ts'
-import { labourBeside } from './labour-of-methods.ts'
-import { establishingPage, thingPage } from './pay-back.page.ts'
+import { earnedBack } from './earned-back.ts'
+import { labourBeside, seasonsOfBoth } from './labour-of-methods.ts'
+import { earnedBackPage, thingPage } from './pay-back.page.ts'
 import { payBackFigures } from './scenario-figures.ts'
+import { stepsOfMethods } from './steps-of-methods.ts'
 
 const words = catalogue.deciding.payBack
 const noThing = { price: '', salvage: '', years: '', rate: '', saved: '' }
@@ -19,7 +22,7 @@ export function payBackRoutes(app: FastifyInstance): void {
     const page = {
       pair: paid,
       methodChoices: record.methods.map(({ id, name }) => ({ value: id, label: name })),
-      establishing: paid && establishingPage(paid.beside, group.locale),
+      earned: paid && earnedBackPage(paid, namesOf(record, paid), group),
       typed,
       errors: form?.kind === 'refused' ? form.errors : {},
       thing: form?.kind === 'answer' ? thingPage(form.value, group) : null,
@@ -34,6 +37,15 @@ export function payBackRoutes(app: FastifyInstance): void {
   })
 }
 
+/** For the page of a season's end: the pair of which most can be said. */
+export async function payBackAnswered(request: FastifyRequest): Promise<Answered> {
+  const { group } = request.member
+  const { record, paid } = await thoughtOver(request)
+  if (!paid) return unanswered('payBack')
+  const { names, answer, sure } = earnedBackPage(paid, namesOf(record, paid), group)
+  return { key: 'payBack', about: words.question(names.own, names.other), answer, sure: sure.slice(0, 1), change: null }
+}
+
 async function thoughtOver(request: FastifyRequest) {
   const asked = request.query as Record<string, unknown>
   const record = await request.read((tx) => trialRecord(tx, request.member.group.id))
@@ -42,21 +54,39 @@ async function thoughtOver(request: FastifyRequest) {
   const any = Object.values(typed).some((value) => value !== '')
   return {
     record,
-    paid: pair && { ...pair, beside: labourBeside(record, pair.own, pair.other) },
+    paid: pair && paidFor(record, pair, request.member.group.labourRateMinorPerHour ?? null),
     typed,
     form: any ? readForm(thingForm(request.member.group), typed) : null,
   }
 }
 
-/** The two methods asked for; otherwise the one with the most hours of establishing, against the first of the others. */
+function paidFor(record: TrialRecord, pair: { own: string; other: string }, wage: number | null) {
+  const seasons = seasonsOfBoth(record, pair.own, pair.other)
+  return { ...pair, beside: labourBeside(seasons), steps: stepsOfMethods(seasons, wage) }
+}
+
+function namesOf({ methods }: TrialRecord, { own, other }: { own: string; other: string }) {
+  const nameOf = (id: string) => methods.find((method) => method.id === id)?.name ?? ''
+  return { own: nameOf(own), other: nameOf(other) }
+}
+
+/** The two methods asked for; otherwise the pair of which most can be said: earned back, or still owing and saving; of several alike the most establishing. */
 function pairOf(record: TrialRecord, asked: Record<string, unknown>): { own: string; other: string } | null {
-  const founding = (methodId: string) => {
-    const other = record.methods.find((method) => method.id !== methodId)
-    return other ? labourBeside(record, methodId, other.id).establishing.minutes : 0
-  }
   const ids = record.methods.map((method) => method.id)
-  const most = [...ids].sort((a, b) => founding(b) - founding(a))[0]
-  const own = ids.find((id) => id === asked.own) ?? most
-  const other = ids.find((id) => id === asked.other && id !== own) ?? ids.find((id) => id !== own)
-  return own && other ? { own, other } : null
+  const asking = ids.find((id) => id === asked.own)
+  const pairs = ids.flatMap((own) => ids.filter((id) => id !== own).map((other) => ({ own, other })))
+  const allowed = pairs.filter((pair) => pair.own === (asking ?? pair.own))
+  const wanted = allowed.find((pair) => pair.other === asked.other)
+  return wanted ?? mostSaid(record, allowed) ?? allowed[0] ?? null
+}
+
+const inOrder = ['earned back', 'not yet', 'not within', 'never more', 'no season'] as const
+
+function mostSaid(record: TrialRecord, pairs: readonly { own: string; other: string }[]) {
+  const ranked = pairs.map((pair) => {
+    const seasons = seasonsOfBoth(record, pair.own, pair.other)
+    const rank = inOrder.indexOf(earnedBack(stepsOfMethods(seasons, null).hours).kind)
+    return { pair, rank, founding: labourBeside(seasons).establishing.minutes }
+  })
+  return ranked.sort((a, b) => a.rank - b.rank || b.founding - a.founding)[0]?.pair
 }

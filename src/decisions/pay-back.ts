@@ -1,43 +1,6 @@
-import { type Answer, answer, type Refusal, refused } from '../statistics/answer.ts'
+import { type Answer, answer, type Refusal } from '../statistics/answer.ts'
 import { capitalRecovery } from '../statistics/capital-recovery.ts'
 import { straightLine } from '../statistics/straight-line.ts'
-
-/** Person-minutes on an area over seasons: the quotient is minutes per m2 and season. */
-export interface Worked {
-  readonly minutes: number
-  /** cm2 summed over the seasons. */
-  readonly areaCm2: number
-}
-
-export interface Establishing {
-  /** What establishing took more than the other method took meanwhile, on its ground once; under nothing where less. */
-  readonly establishing: Worked
-  readonly ownYearly: Worked
-  readonly otherYearly: Worked
-}
-
-export interface PayBack {
-  readonly establishingPerM2: number
-  readonly savedPerM2: number
-  readonly seasons: number
-}
-
-/**
- * In how many seasons the hours of establishing a method are earned back: minutes per m2 of establishing / (yearly minutes
- * per m2 of the other method - its own). Hours are not discounted. Refused where it saves nothing: then it never is; and
- * where establishing took no more than the other method did meanwhile: then there is nothing to earn back.
- * Example: 30 min/m2 of establishing, 50 against 62 min/m2 a season: 30 / 12 = 2.5 seasons.
- */
-export function payBack({ establishing, ownYearly, otherYearly }: Establishing): Answer<PayBack> | Refusal {
-  if (![establishing, ownYearly, otherYearly].every((one) => one.areaCm2 > 0)) return refused('zero total', 'no ground')
-  if (!(establishing.minutes > 0)) return refused('zero total', 'nothing to earn back')
-  const savedPerM2 = perM2(otherYearly) - perM2(ownYearly)
-  if (!(savedPerM2 > 0)) return refused('out of range', `${savedPerM2} min/m2 saved`)
-  const establishingPerM2 = perM2(establishing)
-  return answer({ establishingPerM2, savedPerM2, seasons: establishingPerM2 / savedPerM2 })
-}
-
-const perM2 = ({ minutes, areaCm2 }: Worked) => (10_000 * minutes) / areaCm2
 
 export interface BoughtThing {
   readonly priceMinor: number

@@ -9,6 +9,7 @@ import { seedOf } from '../statistics/seed-of.ts'
 import { readForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { type Answered, unanswered } from './answered.ts'
 import { askedOver } from './asked-over.ts'
 import { ends, fieldOf, groundForm, restartForm } from './restart.form.ts'
 import { restartPage } from './restart.page.ts'
@@ -54,6 +55,19 @@ export function restartRoutes(app: FastifyInstance): void {
   })
 }
 
+/** For the page of a season's end: the bed whose patch was seen last. */
+export async function restartAnswered(request: FastifyRequest): Promise<Answered> {
+  const thought = await thoughtOver(request)
+  if (!thought) return unanswered('restart')
+  const { bed, form, seen } = thought
+  const about = words.question(bed.name)
+  if (!seen) return { ...unanswered('restart'), answer: words.rests.noPatch }
+  if (form.kind === 'refused') return { ...unanswered('restart'), about, answer: words.blank }
+  const { group } = request.member
+  const { answer, chance, decides } = restartPage({ ...askedOf(form.value, bed), slug: group.slug }, group)
+  return { key: 'restart', about, answer, sure: [chance], change: decides }
+}
+
 interface Bed {
   readonly id: string
   readonly name: string
@@ -88,7 +102,7 @@ async function thoughtOver(request: FastifyRequest) {
   // On first opening, what the record does not know is blank and not yet wrong.
   const wrong = form.kind === 'refused' && Object.keys(typed).some((name) => name in asked)
   const areaWrong = area.kind === 'refused' ? area.errors.area : undefined
-  return { bed, grounds, start, typed, form, wrong, areaWrong }
+  return { bed, grounds, start, typed, form, wrong, areaWrong, seen: seen !== undefined }
 }
 
 interface WeedyGround extends Bed {

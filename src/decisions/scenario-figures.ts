@@ -1,9 +1,11 @@
 import { buildUp, type CompostPlan, compostPlan } from './compost-plan.ts'
+import { earnedBack } from './earned-back.ts'
 import type { LabourBeside } from './labour-of-methods.ts'
 import type { Offtake } from './offtake.ts'
-import { type BoughtThing, payBack, thingCost } from './pay-back.ts'
+import { type BoughtThing, thingCost } from './pay-back.ts'
 import { breakEvenHoeing, breakEvenSeasons, covering, gainOfCovering, hoeing } from './restart.ts'
 import { decidedBy, middleOf, type RestartAsked, restartChances } from './restart-chances.ts'
+import type { StepsOfMethods } from './steps-of-methods.ts'
 
 /** The scenarios in figures: what went in and what follows, unrounded; a refusal says its reason. */
 
@@ -62,16 +64,19 @@ interface PaidBack {
   readonly own: string
   readonly other: string
   readonly beside: LabourBeside
+  readonly steps: StepsOfMethods
 }
 
 export function payBackFigures(paid: PaidBack | null, thing: BoughtThing | null) {
-  const against = (establishing: LabourBeside['establishing'], { ownYearly, otherYearly }: LabourBeside) =>
-    payBack({ establishing, ownYearly, otherYearly })
   return {
-    ...{ schemaVersion: 2, scenario: 'pay-back' },
+    ...{ schemaVersion: 3, scenario: 'pay-back' },
     establishing: paid && {
       ...paid,
-      earnedBack: against(paid.beside.extra, paid.beside),
+      earnedBack: {
+        hours: earnedBack(paid.steps.hours),
+        inputs: earnedBack(paid.steps.inputs),
+        together: paid.steps.together && earnedBack(paid.steps.together),
+      },
     },
     thing: thing && { ...thing, cost: thingCost(thing) },
   }

@@ -1,5 +1,7 @@
-import type { FastifyInstance } from 'fastify'
+import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { trialRecord } from '../comparison/record/trial-record.queries.ts'
+import type { TrialRecord } from '../comparison/record/trial-record.ts'
+import { type Answered, unanswered } from '../decisions/answered.ts'
 import { readForm } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { planForm } from './next-season.form.ts'
@@ -10,18 +12,40 @@ import { planKinds } from './plan.ts'
 const words = catalogue.nextSeason
 
 /** Which comparisons next season's layout should be able to settle: a plan, what it can show, and what one more would buy. */
+/** For the page of a season's end: gardens that hold both methods, with the group's own spreads. */
+export async function nextSeasonAnswered(request: FastifyRequest): Promise<Answered> {
+  const { group } = request.member
+  const record = await request.read((tx) => trialRecord(tx, group.id))
+  const form = readForm(planForm, offeredFor(record, ownSpreads(record)))
+  if (form.kind === 'refused') return unanswered('nextSeason')
+  const { smallest, df, matters, chance, tried, variants } = nextSeasonPage(form.value, group.locale)
+  const said = smallest === null ? words.none : `${words.smallest(smallest, df)} ${words.chance(matters, chance ?? '')}`
+  const more = variants.find((one) => one.change === 'season')
+  return {
+    key: 'nextSeason',
+    about: words.about(form.value.n, form.value.crops),
+    answer: said,
+    sure: tried ? [words.tried(tried.trials, tried.seen ?? '', tried.held ?? '')] : [],
+    change: more?.smallest ? words.oneMoreSeason(more.smallest) : null,
+  }
+}
+
+/** What the form begins with: as many gardens and matched crops as the group has. */
+function offeredFor(record: TrialRecord, own: ReturnType<typeof ownSpreads>): Record<string, string> {
+  const crops = new Set(record.plantings.filter((one) => one.matchedSetId !== null).map((one) => one.crop)).size
+  return {
+    ...{ kind: 'split gardens', n: String(Math.max(2, record.gardens.length)), crops: String(Math.max(1, crops)) },
+    ...{ seasons: '1', matters: '20', ...spreadsToOffer(own.kind === 'answer' ? own.spreads : null) },
+  }
+}
+
 export function nextSeasonRoutes(app: FastifyInstance): void {
   app.get('/g/:group/decide/next-season', { config: { access: 'reader' } }, async (request, reply) => {
     const { group } = request.member
     const record = await request.read((tx) => trialRecord(tx, group.id))
     const own = ownSpreads(record)
     const asked = request.query as Record<string, unknown>
-    const crops = new Set(record.plantings.filter((one) => one.matchedSetId !== null).map((one) => one.crop)).size
-    const offered = {
-      ...{ kind: 'split gardens', n: String(Math.max(2, record.gardens.length)), crops: String(Math.max(1, crops)) },
-      ...{ seasons: '1', matters: '20', ...spreadsToOffer(own.kind === 'answer' ? own.spreads : null) },
-    }
-    const typed = { ...offered, ...asked }
+    const typed = { ...offeredFor(record, own), ...asked }
     const form = readForm(planForm, typed)
     const page = {
       typed,

@@ -12,6 +12,7 @@ export type RoomKey =
   | 'layout'
   | 'close'
   | 'crops'
+  | 'seasonEnd'
   | 'compost'
   | 'restart'
   | 'payBack'
@@ -39,7 +40,7 @@ const parts: readonly { key: PartKey; at: string; also: readonly string[] }[] = 
   { key: 'ground', at: 'gardens', also: ['soil', 'notes', 'weather'] },
   { key: 'inputs', at: 'inputs', also: [] },
   { key: 'compare', at: 'compare', also: [] },
-  { key: 'decide', at: 'decisions', also: ['decide'] },
+  { key: 'decide', at: 'decide', also: ['decisions'] },
   { key: 'reports', at: 'reports', also: [] },
 ]
 
@@ -51,6 +52,7 @@ const ground: readonly { key: RoomKey; at: string }[] = [
 ]
 
 const decide: readonly { key: RoomKey; at: string }[] = [
+  { key: 'seasonEnd', at: 'decide' },
   { key: 'compost', at: 'decide/compost' },
   { key: 'restart', at: 'decide/restart' },
   { key: 'payBack', at: 'decide/pay-back' },
@@ -97,5 +99,5 @@ function roomsOf(part: PartKey | undefined, here: string): readonly { key: RoomK
 
 /** A room with rooms beneath it is open only where it is asked for itself. */
 function isRoom(at: string, here: string): boolean {
-  return /^seasons(\/[^/]+)?$/.test(at) ? here === at : here === at || here.startsWith(`${at}/`)
+  return /^(decide|seasons(\/[^/]+)?)$/.test(at) ? here === at : here === at || here.startsWith(`${at}/`)
 }

@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest'
 import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
 import { buildUp, compostPlan, inTopsoil } from '../../src/decisions/compost-plan.ts'
-import { labourBeside } from '../../src/decisions/labour-of-methods.ts'
+import { earnedBack } from '../../src/decisions/earned-back.ts'
+import { labourBeside, seasonsOfBoth } from '../../src/decisions/labour-of-methods.ts'
 import { offtakeOf } from '../../src/decisions/offtake.ts'
 import { longestLead, orderBy } from '../../src/decisions/order-day.ts'
-import { payBack, thingCost } from '../../src/decisions/pay-back.ts'
+import { thingCost } from '../../src/decisions/pay-back.ts'
+import { stepsOfMethods } from '../../src/decisions/steps-of-methods.ts'
 import { phosphorusInOxide } from '../../src/inputs/nutrients.ts'
 
 function answered<T extends { kind: string }>(found: T): Extract<T, { kind: 'answer' }> {
@@ -72,26 +74,7 @@ describe('a layer of compost', () => {
   })
 })
 
-describe('pay-back', () => {
-  it('30 min/m2 of establishing are earned back in 2.5 seasons at 12 min/m2 saved, and never where nothing is', () => {
-    const [establishing, otherYearly] = [
-      { minutes: 1_200, areaCm2: 400_000 },
-      { minutes: 62 * 20, areaCm2: 200_000 },
-    ]
-    const found = answered(payBack({ establishing, ownYearly: { minutes: 50 * 40, areaCm2: 400_000 }, otherYearly }))
-    expect(found.seasons).toBeCloseTo(2.5, 12)
-    const more = { minutes: 70 * 40, areaCm2: 400_000 }
-    expect(payBack({ establishing, ownYearly: more, otherYearly }).kind).toBe('refused')
-    expect(payBack({ establishing, ownYearly: { minutes: 0, areaCm2: 0 }, otherYearly }).kind).toBe('refused')
-    const less = { minutes: -40, areaCm2: 400_000 }
-    expect(
-      payBack({ establishing: less, ownYearly: { minutes: 50 * 40, areaCm2: 400_000 }, otherYearly }),
-    ).toMatchObject({
-      kind: 'refused',
-      detail: 'nothing to earn back',
-    })
-  })
-
+describe('a thing that is bought', () => {
   // Capital recovery factors, and the tunnel of 2000 with a salvage of 200 over 15 years at 5 per cent, computed in R.
   it.each([
     [0.1, 10, 0.16274539488],
@@ -159,25 +142,24 @@ describe('labour of one method beside another, from the record', () => {
   it('takes establishing without harvest, what it took more, and whole seasons of neither', () => {
     // In the first season 3000 min on 40 m2; the other's 1000 min on 20 m2 would have been 2000 there: 1000 more.
     // Four garden-weeks a season of both, two seasons used: eight, of which one garden-week of each season is closed.
-    expect(labourBeside(record, 'mulch', 'dug')).toEqual({
+    expect(labourBeside(seasonsOfBoth(record, 'mulch', 'dug'))).toEqual({
       establishingSeasons: ['first'],
       establishing: { minutes: 3_000, areaCm2: 400_000 },
       extra: { minutes: 1_000, areaCm2: 400_000 },
       settledSeasons: ['second'],
-      ownYearly: { minutes: 1_600, areaCm2: 400_000 },
-      otherYearly: { minutes: 1_200, areaCm2: 200_000 },
       otherEstablishingToo: false,
       openWeeks: 6,
     })
   })
 
-  it('so that 75 minutes a m2 are earned back at 20 a season in 3.75 seasons, or 25 in 1.25', () => {
-    const { establishing, extra, ownYearly, otherYearly } = labourBeside(record, 'mulch', 'dug')
-    expect(answered(payBack({ establishing, ownYearly, otherYearly })).seasons).toBeCloseTo(3.75, 12)
-    expect(answered(payBack({ establishing: extra, ownYearly, otherYearly })).seasons).toBeCloseTo(1.25, 12)
+  it('so that 25 minutes a m2 are earned back at 20 a season in a quarter of a season more', () => {
+    // 3000 on 40 m2 against 1000 on 20 m2: 25 more on each m2; then 40 against 60.
+    const { hours } = stepsOfMethods(seasonsOfBoth(record, 'mulch', 'dug'), null)
+    expect(hours.map((step) => step.more)).toEqual([25, -20])
+    expect(earnedBack(hours)).toMatchObject({ kind: 'not yet', owing: 5, saved: 20, seasons: 0.25, from: 1 })
   })
 
   it('the other way round there was nothing to establish', () => {
-    expect(labourBeside(record, 'dug', 'mulch').establishing.minutes).toBe(0)
+    expect(labourBeside(seasonsOfBoth(record, 'dug', 'mulch')).establishing.minutes).toBe(0)
   })
 })

@@ -21,6 +21,7 @@ describe('the head of a group’s pages', () => {
     ['/g/quern-hill/crops', 'season', ['crops']],
     ['/g/quern-hill/soil/balance', 'ground', ['soil']],
     ['/g/quern-hill/gardens/b', 'ground', ['gardens']],
+    ['/g/quern-hill/decide', 'decide', ['seasonEnd']],
     ['/g/quern-hill/decide/restart?bed=1', 'decide', ['restart']],
     ['/g/quern-hill/decisions', 'decide', ['decisions']],
     ['/g/quern-hill/compare/rows', 'compare', []],

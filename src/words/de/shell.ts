@@ -48,6 +48,7 @@ export const shell = {
     crops: 'Kulturen',
     compost: 'Kompost und Mulch',
     restart: 'Abdecken oder hacken',
+    seasonEnd: 'Saisonende',
     payBack: 'Was sich lohnt',
     nextSeason: 'Nächste Saison',
     decisions: 'Was entschieden wurde',

@@ -1,7 +1,36 @@
 import { coverOrHoe } from './cover-or-hoe.ts'
 
+interface Owing {
+  readonly own: string
+  readonly owing: string
+}
+
 /** The pages on which a decision is thought through. Figures of others are named with who gives them. */
 export const deciding = {
+  seasonEnd: {
+    title: 'At the season’s end',
+    noSeason: 'No season has ended yet: what stands here says what the record carries so far.',
+    closed: (season: string) => `From the record as it stands, with ${season} closed.`,
+    open: (season: string) =>
+      `From the record as it stands. ${season} has ended and is not closed: it can still change.`,
+    dueHeading: 'Decided before, and due for a look',
+    questions: {
+      methods: 'Which method did what?',
+      compost: 'How much to spread next season?',
+      restart: 'Cover a weedy bed, or keep hoeing?',
+      payBack: 'When does a method pay back what it took more?',
+      nextSeason: 'What could next season settle?',
+    },
+    unknown: {
+      methods: 'Not known yet: two methods need ground, weights and closed weeks.',
+      compost: 'Not known yet: a garden with beds is needed, and a volume.',
+      restart: 'Not known yet: a bed is needed.',
+      payBack: 'Not known yet: two methods need ground and hours in a closed season.',
+      nextSeason: 'Not known yet.',
+    },
+    change: 'What would change it:',
+    toLog: 'Write down what you decide',
+  },
   salvageTooHigh: 'It cannot be worth more at the end than it cost.',
   scenario:
     'A scenario, not advice: it is what follows from the figures in the form, and no more certain than they are. Change any of them; the address keeps what you typed.',
@@ -94,6 +123,13 @@ export const deciding = {
       'One product on one garden at a time: what else was spread there (in the balance under Soil), what washes out and what the ground already holds are not in it.',
     decision: ({ garden, depth, volume, product }: Record<'garden' | 'depth' | 'volume' | 'product', string>) =>
       `${depth} of ${product} on ${garden}: ${volume}.`,
+    about: (garden: string) => `How much to spread on ${garden} next season?`,
+    takes: (cost: string) => `It costs about ${cost}.`,
+    lasts: (seasons: string, season: string) =>
+      `It brings as much phosphorus as ${seasons} seasons like ${season} carried off.`,
+    rests: (analysis: string) => `What it carries: ${analysis}`,
+    changeByAnalysis: 'An analysis and a weighed bucket of your own load.',
+    changeBySoilTest: 'A soil test: where phosphorus is high already, less or none.',
     expected: (cost: string | null, phosphorus: string | null) =>
       [cost ? `It costs about ${cost}` : null, phosphorus ? `it carries ${phosphorus} of phosphorus per m²` : null]
         .filter((part) => part !== null)
@@ -102,39 +138,64 @@ export const deciding = {
   restart: coverOrHoe,
   payBack: {
     title: 'How long until it pays back',
-    leavesOut:
-      'It leaves out money: inputs, tools and their useful lives are not in the hours. Hours of one garden a method cannot tell the method from its ground.',
-    establishingHeading: 'The labour of establishing a method',
+    question: (own: string, other: string) => `When has ${own} paid back what it took more than ${other}?`,
     none: 'First two methods need ground and hours in a season.',
     own: 'The method that was established',
     other: 'Against',
     compare: 'Compare these two',
-    rows: {
-      establishing: 'Written as establishing, once',
-      extra: 'Of it, more than the other took in the same seasons',
-      own: 'Hours a season since',
-      other: 'Hours a season of the other',
-      saved: 'Saved a season',
-      pays: 'What it took more is earned back in',
+    inHours: 'In hours',
+    inInputs: 'In what was bought and brought',
+    inBoth: (hour: string) => `In money, an hour at ${hour}`,
+    noSeason: 'Not known yet: both methods need ground in a season that is closed.',
+    unpriced: (count: number) =>
+      count === 1
+        ? 'In money it cannot be said: one spreading has no price.'
+        : `In money it cannot be said: ${count} spreadings have no price.`,
+    says: {
+      neverMore: (by: string, own: string, other: string) =>
+        `${by} there was nothing to earn back: at no season’s end had ${own} taken more than ${other}.`,
+      earnedBack: (by: string, own: string, { season, after }: { season: string; after: string }) =>
+        `${by} ${own} had earned it back in season ${season}, ${after} seasons after most was owing.`,
+      notYet: (by: string, { own, owing, saved, seasons }: Owing & { saved: string; seasons: string }) =>
+        `${by} ${own} still owes ${owing} a m²; it saves ${saved} a season, so about ${seasons} seasons more.`,
+      oneSeason: 'That is one settled season; no range can be given.',
+      between: (low: string, high: string) => `By the spread of the settled seasons: ${low} to ${high}.`,
+      mayBeNever: (low: string) => `By the spread of the settled seasons: ${low} at the soonest, and it may be never.`,
+      notSettled: (by: string, own: string, owing: string) =>
+        `${by} ${own} owes ${owing} a m², and no season without establishing is closed yet to say what it saves.`,
+      tooLittle: (by: string, { own, owing, saved }: Owing & { saved: string }) =>
+        `${by} ${own} owes ${owing} a m² and saves ${saved} a season: not within 20 seasons.`,
+      savesNothing: (by: string, { own, other, owing, saved }: Owing & { other: string; saved: string }) =>
+        `${by} ${own} owes ${owing} a m² and does not earn it back: a settled season takes ${saved} more than ${other}.`,
     },
-    caption: 'Hours per m² of bed, without harvest, washing and packing',
-    seasons: (count: string) => `${count} seasons`,
-    moreInstead: (hours: string) => `none: ${hours} more instead`,
-    never: 'not by these hours: nothing is saved',
-    noGround: 'not known: no closed season after establishing yet',
-    alreadyLess: 'nothing to earn back: it took no more than the other even then',
-    nothingEstablished: 'No hours of this method are written as establishing.',
-    saidEstablishing: (seasons: string) => `Written as establishing in: ${seasons}.`,
-    saidSettled: (seasons: string) => `Hours a season are those of: ${seasons}.`,
+    sureHeading: 'How sure',
+    restsHeading: 'What it rests on',
+    rests:
+      'Hours without harvest, washing and packing, and inputs with things that last by their useful life, on a m² of bed of each, in closed seasons of both.',
+    establishingMore: (seasons: string, written: string, more: string) =>
+      `Written as establishing in ${seasons}: ${written} a m², ${more} more than the other took in the same seasons.`,
+    establishingNoMore: (seasons: string, written: string) =>
+      `Written as establishing in ${seasons}: ${written} a m², no more than the other took in the same seasons.`,
     openWeeks: (count: number) =>
       count === 1
         ? 'One garden-week of these seasons is not closed: what was done in it is not known.'
         : `${count} garden-weeks of these seasons are not closed: what was done in them is not known.`,
     tooEstablishing:
       'The other method was being established in the same seasons: what this one took more then says little.',
-    fewSeasons: 'One settled season: the next may be quite different.',
+    fewSeasons: 'Fewer than two settled seasons: the next may be quite different.',
     cannotKnow:
-      'What cannot be known from it: whether the saving lasts, whether people have learned meanwhile, and whether the method or the ground saves the hours where each method has one garden. Hours say nothing of how hard they were.',
+      'Whether the saving lasts, whether people have learned meanwhile, and, with one garden a method, whether the method or the ground saves: none of it can be told from this.',
+    picture: {
+      title: {
+        hours: (own: string, other: string) => `Hours that ${own} took more than ${other}, summed`,
+        inputs: (own: string, other: string) => `Inputs that ${own} took more than ${other}, summed`,
+      },
+      how: 'At each season’s end. Above 0 it has taken more; where the line comes back to 0 it is earned back.',
+      start: 'start',
+      axisHours: 'hours per m² of bed',
+      axisMoney: (currency: string) => `${currency} per m² of bed`,
+      head: { season: 'Season', more: 'More in it, a m²', sum: 'More so far, a m²' },
+    },
     thingHeading: 'A tool or machine that is bought',
     thingSay:
       'Its yearly cost in equal parts, and by capital recovery, which counts interest as well (Iowa State University Extension, Ag Decision Maker A3-29). Fuel, repairs and housing are not in it.',
@@ -194,11 +255,12 @@ export const deciding = {
     {
       key: 'pay-back',
       name: 'Pay-back of establishing, and of a tool',
-      how: 'Hours per m² that seasons of establishing took more, over the hours per m² that are saved in a closed season since, both without harvest, washing and packing: of establishing, only what it took more than the other method in the same seasons. A tool: (price - end value) / years, and by capital recovery with a real rate r: (price - end value) x r (1 + r)^n / ((1 + r)^n - 1) + end value x r.',
+      how: 'What a method took more than another on a m² of bed, in hours without harvest, washing and packing, in inputs (things that last by their useful life), and in both where the group values an hour, summed over the closed seasons of both. It is earned back where the sum comes back to 0, counted evenly within that season; what is still owing is divided by what a settled season saves, with a range by Student’s t over two or more such seasons, for their mean. A tool: (price - end value) / years, and by capital recovery with a real rate r: (price - end value) x r (1 + r)^n / ((1 + r)^n - 1) + end value x r.',
       example:
-        '30 min/m² of establishing at 12 min/m² saved a season: 2.5 seasons. A tunnel of 2000, worth 200 after 15 years, at 5 per cent: 120.00 a year in equal parts, 183.42 by capital recovery.',
-      source: 'Iowa State University Extension, Ag Decision Maker A3-29, Estimating Farm Machinery Costs.',
-      not: 'Where nothing is saved, or no closed season has followed establishing.',
+        '30 min/m² more in the first season, then 12, 12 and 12 less: earned back 2.5 seasons after it. A tunnel of 2000, worth 200 after 15 years, at 5 per cent: 120.00 a year in equal parts, 183.42 by capital recovery.',
+      source:
+        'Pay-back with unequal years, as in any text on capital budgeting. Iowa State University Extension, Ag Decision Maker A3-29, Estimating Farm Machinery Costs.',
+      not: 'Where nothing is saved, no closed season has followed establishing, it lies beyond 20 seasons, or a spreading has no price (money).',
     },
   ],
 }

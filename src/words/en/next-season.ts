@@ -65,5 +65,8 @@ export const nextSeason = {
     'Then lay it out by a draw: on the season’s layout page gardens, beds or blocks are drawn with a name that repeats the draw. Blocks of beds thought alike, with every method in each, cost nothing and take the ground out.',
   turnsSay:
     'Turns tell method from ground only if what one method leaves in the soil has faded when the other comes: with compost or hay it has not after one year.',
+  about: (gardens: number, crops: number) =>
+    `What could ${gardens} gardens that hold both methods settle next season, with ${crops} crops alike?`,
+  oneMoreSeason: (ratio: string) => `One more season: then a true ratio of ${ratio} would be shown four times in five.`,
   link: 'What next season can settle',
 }

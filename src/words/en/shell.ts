@@ -48,6 +48,7 @@ export const shell = {
     crops: 'Crops',
     compost: 'Compost and mulch',
     restart: 'Cover or hoe',
+    seasonEnd: 'Season’s end',
     payBack: 'Pay-back',
     nextSeason: 'Next season',
     decisions: 'What was decided',

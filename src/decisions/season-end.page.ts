@@ -1,0 +1,46 @@
+import type { Answered } from './answered.ts'
+import { dueForALook } from './due.ts'
+
+interface Given {
+  readonly slug: string
+  readonly today: string
+  readonly seasons: readonly { readonly name: string; readonly closedAt: Date | null; readonly endsOn: string }[]
+  readonly decisions: readonly {
+    readonly id: string
+    readonly decision: string
+    readonly lookAgainOn: string | null
+    readonly happened: string | null
+  }[]
+}
+
+const addressOf: Record<Answered['key'], string> = {
+  methods: 'compare?season=all',
+  compost: 'decide/compost',
+  restart: 'decide/restart',
+  payBack: 'decide/pay-back',
+  nextSeason: 'decide/next-season',
+}
+
+/** The answers in their order, each with the way to its page and into the log; what was decided and is due comes first. */
+export function seasonEndPage(answers: readonly Answered[], { slug, today, seasons, decisions }: Given) {
+  const base = `/g/${slug}`
+  const ended = seasons.findLast((season) => season.endsOn < today)
+  return {
+    season: ended ? { name: ended.name, closed: ended.closedAt !== null } : null,
+    due: dueForALook(decisions, today).map(({ id, decision }) => ({
+      decision,
+      address: `${base}/decisions#decision-${id}`,
+    })),
+    answers: answers.map((one) => ({
+      ...one,
+      address: `${base}/${addressOf[one.key]}`,
+      logAddress: one.answer === null ? null : logAddress(base, `${base}/${addressOf[one.key]}`, one.answer),
+    })),
+  }
+}
+
+/** The log of decisions, its form open, with the answer and its address as what the decision rests on. */
+function logAddress(base: string, address: string, answer: string): string {
+  const query = new URLSearchParams({ form: 'decisions', finding: `${answer} (${address})` })
+  return `${base}/decisions?${query.toString()}#add-decision`
+}

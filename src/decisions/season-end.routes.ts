@@ -1,0 +1,54 @@
+import type { FastifyInstance, FastifyRequest } from 'fastify'
+import type { keptSummaries } from '../comparison/kept-summaries.routes.ts'
+import { dayIn } from '../quantities/dates.ts'
+import { seasonsOf } from '../seasons/seasons.queries.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { type Answered, unanswered } from './answered.ts'
+import { compostAnswered } from './compost.routes.ts'
+import { decisionsOf } from './decisions.queries.ts'
+import { payBackAnswered } from './pay-back.routes.ts'
+import { restartAnswered } from './restart.routes.ts'
+import { seasonEndPage } from './season-end.page.ts'
+
+export interface SeasonEndOptions {
+  readonly summaries: ReturnType<typeof keptSummaries>
+  /** The planner lies above this chapter. */
+  readonly nextSeason: (request: FastifyRequest) => Promise<Answered>
+}
+
+/** The questions of a season's end in the order in which they are decided, each with its answer, how sure and what would change it. */
+export function seasonEndRoutes(app: FastifyInstance, { summaries, nextSeason }: SeasonEndOptions): void {
+  const answersFor = async (request: FastifyRequest) => [
+    await methodsAnswered(request, summaries),
+    await compostAnswered(request),
+    await restartAnswered(request),
+    await payBackAnswered(request),
+    await nextSeason(request),
+  ]
+
+  app.get('/g/:group/decide', { config: { access: 'reader' } }, async (request, reply) => {
+    const { group } = request.member
+    const today = dayIn(group.timeZone, new Date())
+    const { seasons, decisions } = await request.read(async (tx) => ({
+      seasons: await seasonsOf(tx, group.id),
+      decisions: await decisionsOf(tx, group.id),
+    }))
+    const answers = await answersFor(request)
+    const page = seasonEndPage(answers, { seasons, decisions, today, slug: group.slug })
+    return reply.page('decisions/season-end', page, { title: catalogue.deciding.seasonEnd.title })
+  })
+
+  app.get('/g/:group/decide.json', { config: { access: 'reader' } }, async (request) => ({
+    schemaVersion: 1,
+    answers: await answersFor(request),
+  }))
+}
+
+async function methodsAnswered(request: FastifyRequest, summaries: SeasonEndOptions['summaries']): Promise<Answered> {
+  const { sentence, sure, settle } = await summaries({
+    member: request.member,
+    query: {},
+    read: (work) => request.read(work),
+  })
+  return { ...unanswered('methods'), answer: sentence, sure, change: settle }
+}

@@ -1,0 +1,67 @@
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { seasonEndPage } from '../../src/decisions/season-end.page.ts'
+import { catalogue } from '../../src/words/catalogue.ts'
+import { type Client, openPlace, type Place } from '../support/app.ts'
+import { plain } from '../support/page-checks.ts'
+
+let place: Place
+let visitor: Client
+let base: string
+beforeAll(async () => {
+  place = await openPlace()
+  visitor = place.guest()
+  base = (await visitor.post('/demo')).location
+})
+afterAll(() => place.close())
+
+const words = catalogue.deciding.seasonEnd
+
+interface Answers {
+  answers: { key: string; about: string | null; answer: string | null; sure: string[]; change: string | null }[]
+}
+
+it('answers each question of a season’s end by the sentence that its own page gives, in their order', async () => {
+  const { answers } = await visitor.json<Answers>(`${base}/decide.json`)
+  expect(answers.map((one) => one.key)).toEqual(['methods', 'compost', 'restart', 'payBack', 'nextSeason'])
+  const addresses = ['compare?season=all', 'decide/compost', 'decide/restart', 'decide/pay-back', 'decide/next-season']
+  const page = plain((await visitor.get(`${base}/decide`)).text)
+  for (const [i, address] of addresses.entries()) {
+    const { answer, about, key } = answers[i] ?? { answer: null, about: null, key: '' }
+    expect([key, typeof answer]).toEqual([key, 'string'])
+    expect(page).toContain(answer ?? '')
+    // The layer of compost is told in a table and in the log's words on its own page; the others in the same words.
+    const own = plain((await visitor.get(`${base}/${address}`)).text)
+    if (key !== 'compost') expect([key, own.includes(answer ?? '')]).toEqual([key, true])
+    if (key === 'restart' || key === 'payBack') expect(own).toContain(about ?? '')
+  }
+})
+
+it('hands an answer with its address to the log of decisions, and only a keeper is offered it', async () => {
+  expect(plain((await visitor.get(`${base}/decide`)).text)).not.toContain(words.toLog)
+  const keeper = await place.keeper()
+  const text = (await keeper.get(`/g/${keeper.slug}/decide`)).text
+  expect(plain(text)).toContain(words.noSeason)
+  expect(plain(text)).toContain(words.unknown.methods)
+})
+
+it('says which season has ended and whether it is closed, and what is due for a look', () => {
+  const season = (name: string, endsOn: string, closedAt: Date | null) => ({ name, endsOn, closedAt })
+  const answers = [{ key: 'restart', about: null, answer: 'Covering pays.', sure: [], change: null }] as const
+  const page = seasonEndPage(answers, {
+    ...{ slug: 'quern-hill', today: '2026-11-28' },
+    seasons: [
+      season('2025', '2025-10-31', new Date()),
+      season('2026', '2026-10-31', null),
+      season('2027', '2027-10-31', null),
+    ],
+    decisions: [
+      { id: 'a', decision: 'Cover bed 3.', lookAgainOn: '2026-11-01', happened: null },
+      { id: 'b', decision: 'Order hay.', lookAgainOn: '2027-01-01', happened: null },
+    ],
+  })
+  expect(page.season).toEqual({ name: '2026', closed: false })
+  expect(page.due).toEqual([{ decision: 'Cover bed 3.', address: '/g/quern-hill/decisions#decision-a' }])
+  expect(page.answers[0]?.logAddress).toBe(
+    '/g/quern-hill/decisions?form=decisions&finding=Covering+pays.+%28%2Fg%2Fquern-hill%2Fdecide%2Frestart%29#add-decision',
+  )
+})
