@@ -1,37 +1,62 @@
+import { randomBytes } from 'node:crypto'
 import { readFileSync } from 'node:fs'
+import { sql } from 'drizzle-orm'
 import { inject } from 'vitest'
 import type { Database } from '../../src/db/database.ts'
 import { openEmbedded } from '../../src/db/embedded.ts'
-import { newId } from '../../src/db/new-id.ts'
 import { openServer } from '../../src/db/server.ts'
 import { onServer } from './server.ts'
 
 const server = process.env.TEST_DATABASE_URL
 
-/** A migrated, empty database of its own: in memory, or on the server that TEST_DATABASE_URL names; gone when closed. */
+/** What this worker's files have closed and emptied: to open one takes nothing, to restore or drop one a second. */
+const resting: Database[] = []
+
+/** A migrated, empty database of its own: in memory, or on the server that TEST_DATABASE_URL names. */
 export async function openTestDatabase(): Promise<Database> {
-  if (!server) {
-    return openEmbedded(null, new Blob([readFileSync(inject('template'))]))
+  const database = resting.pop() ?? (server ? await openCreated(server, inject('template')) : await restored())
+  return {
+    ...database,
+    close: async () => {
+      await empty(database)
+      resting.push(database)
+    },
   }
-  return openCreated(server, ` template ${inject('template')}`)
 }
 
 /** An empty database in which no migration was run. */
 export async function openBareDatabase(): Promise<Database> {
-  return server ? openCreated(server) : openEmbedded(null)
+  return server ? openCreated(server, 'template1') : openEmbedded(null)
 }
 
-async function openCreated(server: string, from = ''): Promise<Database> {
-  const name = `evenground_test_${newId().replaceAll('-', '')}`
-  await onServer(server, `create database ${name}${from}`)
+const restored = () => openEmbedded(null, new Blob([readFileSync(inject('template'))]))
+
+/** Dropped with all others of this run, at its end. Nothing in it has to outlive the server. */
+async function openCreated(server: string, from: string): Promise<Database> {
+  const name = `${inject('template')}_${randomBytes(6).toString('hex')}`
+  await onServer(server, `create database ${name} template ${from}`)
+  await onServer(server, `alter database ${name} set synchronous_commit = off`)
   const url = new URL(server)
   url.pathname = `/${name}`
-  const database = await openServer(url.href)
-  return {
-    ...database,
-    close: async () => {
-      await database.close()
-      await onServer(server, `drop database ${name} with (force)`)
-    },
+  return openServer(url.href)
+}
+
+/** As it was restored: no row but those of the migrations. */
+async function empty({ drizzle, kind }: Database): Promise<void> {
+  const found = (await drizzle.execute(
+    sql`select format('%I', relname) as name from pg_class
+      where relkind in ('r', 'p') and not relispartition and relnamespace = 'public'::regnamespace`,
+  )) as unknown as { rows: { name: string }[] }
+  const tables = found.rows.map(({ name }) => name)
+  if (kind === 'embedded') {
+    await drizzle.execute(sql.raw(`truncate ${tables.join(', ')} restart identity`))
+    return
   }
+  // To truncate writes each table and index anew; the walls and the history of what is deleted do not hold here.
+  const deleted = tables.map((table) => `delete from ${table};`).join('\n')
+  await drizzle.transaction(async (tx) => {
+    await tx.execute(sql`set local session_replication_role = replica`)
+    await tx.execute(sql.raw(deleted))
+  })
+  await drizzle.execute(sql.raw(`vacuum ${tables.join(', ')}`))
 }

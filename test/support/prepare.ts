@@ -1,9 +1,8 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
-import { tmpdir } from 'node:os'
+import { createHash, randomBytes } from 'node:crypto'
+import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import type { TestProject } from 'vitest/node'
 import { openEmbedded } from '../../src/db/embedded.ts'
-import { newId } from '../../src/db/new-id.ts'
 import { openServer } from '../../src/db/server.ts'
 import { onServer } from './server.ts'
 
@@ -22,19 +21,42 @@ export default async function prepare(project: TestProject): Promise<() => Promi
   return server ? onTheServer(project, server) : inAFile(project)
 }
 
+const kept = 'node_modules/.cache/evenground-tests'
+
+/** Kept between runs for as long as what it is made of is the same. */
 async function inAFile(project: TestProject): Promise<() => Promise<void>> {
-  const folder = mkdtempSync(join(tmpdir(), 'evenground-test-'))
-  const file = join(folder, 'template.tar')
-  const database = await openEmbedded(null)
-  await database.migrate('migrations')
-  writeFileSync(file, Buffer.from(await (await database.engine.dumpDataDir('none')).arrayBuffer()))
-  await database.close()
+  const file = join(kept, `${madeOf()}.tar`)
+  if (!existsSync(file)) {
+    rmSync(kept, { recursive: true, force: true })
+    mkdirSync(kept, { recursive: true })
+    const database = await openEmbedded(null)
+    await database.migrate('migrations')
+    const written = `${file}.${process.pid}`
+    writeFileSync(written, Buffer.from(await (await database.engine.dumpDataDir('none')).arrayBuffer()))
+    await database.close()
+    renameSync(written, file)
+  }
   project.provide('template', file)
-  return async () => rmSync(folder, { recursive: true, force: true })
+  return async () => undefined
+}
+
+/** The migrations, the code that runs them and the engine. */
+function madeOf(): string {
+  const migrations = readdirSync('migrations').filter((name) => name.endsWith('.sql'))
+  const files = [
+    ...migrations.sort().map((name) => join('migrations', name)),
+    'migrations/meta/_journal.json',
+    'src/db/migrating.ts',
+    'src/db/embedded.ts',
+    'node_modules/@electric-sql/pglite/package.json',
+  ]
+  const hash = createHash('sha256')
+  for (const file of files) hash.update(file).update(readFileSync(file))
+  return hash.digest('hex').slice(0, 24)
 }
 
 async function onTheServer(project: TestProject, server: string): Promise<() => Promise<void>> {
-  const name = `evenground_template_${newId().replaceAll('-', '')}`
+  const name = `evenground_test_${randomBytes(6).toString('hex')}`
   await onServer(server, `create database ${name}`)
   const url = new URL(server)
   url.pathname = `/${name}`
@@ -42,5 +64,14 @@ async function onTheServer(project: TestProject, server: string): Promise<() => 
   await database.migrate('migrations')
   await database.close()
   project.provide('template', name)
-  return () => onServer(server, `drop database ${name} with (force)`)
+  return () => dropAllOf(server, name)
+}
+
+/** The prepared database and the copies of it, whose names begin with its own. */
+async function dropAllOf(server: string, name: string): Promise<void> {
+  const copies = await onServer<{ datname: string }>(
+    server,
+    `select datname from pg_database where datname like '${name.replaceAll('_', '\\_')}%'`,
+  )
+  for (const { datname } of copies) await onServer(server, `drop database ${datname} with (force)`)
 }
