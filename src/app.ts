@@ -86,7 +86,7 @@ import { addSecurity } from './web/security.ts'
 import { addSignsOfLife } from './web/signs-of-life.ts'
 import { serveWithoutSignal } from './web/without-signal.ts'
 
-export interface AppOptions {
+interface AppOptions {
   readonly database: Database
   readonly root: string
   readonly secureCookies: boolean

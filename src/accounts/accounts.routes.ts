@@ -19,7 +19,7 @@ const words = catalogue.accounts
 /** New accounts from one place, in a quarter of an hour. */
 const mostSignUps = 10
 
-export interface AccountOptions {
+interface AccountOptions {
   readonly secureCookies: boolean
   readonly demo: boolean
   /** What the example says first, for the page at the door. */

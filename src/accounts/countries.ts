@@ -4,7 +4,7 @@
  * territory; codes of ISO 3166-1 and ISO 4217. Where all zones of a country keep the same time, one stands for it; where CLDR
  * names a primary zone, that; elsewhere all of them, and the group says which is its own.
  */
-export interface Country {
+interface Country {
   readonly code: string
   readonly currency: string
   readonly timeZones: readonly string[]

@@ -1,11 +1,11 @@
 import { countries, countryOf, localeOf } from './countries.ts'
 
-export interface Choice {
+interface Choice {
   readonly value: string
   readonly label: string
 }
 
-export interface ChoiceLabels {
+interface ChoiceLabels {
   readonly choose: string
   readonly asInCountry: string
 }

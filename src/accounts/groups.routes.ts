@@ -9,7 +9,7 @@ import { addGroup } from './members.queries.ts'
 
 const words = catalogue.accounts
 
-export interface GroupOptions {
+interface GroupOptions {
   /** Adds what every new group starts with, such as the first list of crops. */
   readonly furnish: (tx: Tx, groupId: string) => Promise<void>
 }

@@ -12,7 +12,7 @@ const isOpen = and(
   gt(invitations.expiresAt, sql`now()`),
 ) as SQL
 
-export interface NewInvitation {
+interface NewInvitation {
   readonly groupId: string
   readonly personId: string | null
   readonly role: Role

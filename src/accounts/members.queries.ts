@@ -83,7 +83,7 @@ export function groupsOf(database: Database, personId: string) {
   )
 }
 
-export type NewGroup = Omit<Group, 'id' | 'slug'>
+type NewGroup = Omit<Group, 'id' | 'slug'>
 
 /** Makes the group with its first keeper; `furnish` adds what every group starts with, in the same transaction. */
 export async function addGroup(

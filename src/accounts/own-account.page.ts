@@ -1,4 +1,4 @@
-export interface SessionSeen {
+interface SessionSeen {
   readonly id: string
   readonly createdAt: Date
   readonly lastUsedAt: Date
@@ -8,7 +8,7 @@ export interface SessionSeen {
 }
 
 /** Where the times of the page are told: as in the first group, or by the universal clock where there is none. */
-export interface ToldWhere {
+interface ToldWhere {
   readonly locale: string
   readonly timeZone: string | null
 }

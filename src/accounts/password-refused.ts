@@ -6,7 +6,7 @@ export interface Known {
   readonly email: string
 }
 
-export const leastLetters = 10
+const leastLetters = 10
 
 /** Why a password is not taken, or null. */
 export function passwordRefused(password: string, { name, email }: Known): 'short' | 'common' | null {

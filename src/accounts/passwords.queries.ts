@@ -12,7 +12,7 @@ const mostTries = 10
 /** By account, from everywhere: above it only a browser that was signed in before may try. */
 const mostOfAll = 100
 
-export interface PasswordTried {
+interface PasswordTried {
   readonly email: string
   readonly password: string
   /** Whose tries are counted together: a place, or what marks a browser that was signed in before, or is now. */

@@ -1,7 +1,7 @@
 import { dayIn } from '../quantities/dates.ts'
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
 
-export interface Invited {
+interface Invited {
   readonly id: string
   readonly role: string
   readonly places: number

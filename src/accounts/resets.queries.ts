@@ -7,7 +7,7 @@ import { argon, type Person } from './members.queries.ts'
 import { forgetSecondStep } from './second-step.queries.ts'
 import { hashOf, newToken } from './sessions.queries.ts'
 
-export interface Reset {
+interface Reset {
   /** Whether no code is asked for any more either: for whoever has lost those too. */
   readonly withoutCodes?: boolean
 }

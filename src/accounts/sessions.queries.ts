@@ -23,7 +23,7 @@ const stillHolds = and(
 /** No try counts for longer. */
 const longestWindow = sql`interval '1 hour'`
 
-export interface Opened {
+interface Opened {
   readonly personId: string
   /** The token that this browser had until now: its session ends. */
   readonly replaces: string | undefined

@@ -6,7 +6,7 @@ const names = [
   'labourRateMinorPerHour' as const,
 ]
 
-export type SettingsTyped = Readonly<Record<string, unknown>>
+type SettingsTyped = Readonly<Record<string, unknown>>
 
 /** Both versions of the settings, field by field, where someone else has saved meanwhile. */
 export const bothVersions = (stands: SettingsTyped, typed: SettingsTyped) =>

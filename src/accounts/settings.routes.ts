@@ -12,7 +12,7 @@ import { bothVersions } from './settings.page.ts'
 
 const words = catalogue.accounts.group
 
-export interface SettingsOptions {
+interface SettingsOptions {
   /** Whether any amount of money stands in the group's record. */
   readonly moneyWritten: (tx: Tx, groupId: string) => Promise<boolean>
 }

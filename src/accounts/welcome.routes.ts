@@ -8,7 +8,7 @@ import { openSession } from './sessions.queries.ts'
 /** Marks a browser that was signed in before. */
 export const markCookie = 'evenground-known'
 
-export interface Welcomed {
+interface Welcomed {
   readonly personId: string
   readonly email: string
   readonly to: string

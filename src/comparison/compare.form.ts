@@ -19,7 +19,7 @@ const askedForm = z.object({
   ownMade: one(['free', 'valued']),
 })
 
-export interface CompareAsked {
+interface CompareAsked {
   readonly season: string | undefined
   /** The method that the pictures show beside the reference. */
   readonly beside: string | undefined

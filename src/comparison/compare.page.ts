@@ -4,7 +4,7 @@ import type { Figure, FigureKey, FirstTable, Limit, MethodFigures } from './matc
 import type { ErrorOfMeasuring } from './totals/error-of-measuring.ts'
 
 /** One cell as it is read: the figure, its limit, and codes with figures for what it rests on. */
-export interface Cell {
+interface Cell {
   readonly figure: string | null
   readonly limit: Limit | null
   readonly rests: {

@@ -31,5 +31,3 @@ export function readRowsAsked(query: unknown) {
   const outside = outsideMethod === undefined ? undefined : outsideMethod === 'yes'
   return { ...asked, outside, counted: by !== undefined, rules: measures, matched }
 }
-
-export type RowsAsked = ReturnType<typeof readRowsAsked>

@@ -7,7 +7,7 @@ export type RecordTable = PgTable & {
   readonly [K in 'groupId' | 'id' | 'version' | 'removedAt']: AnyPgColumn
 }
 
-export interface Seen {
+interface Seen {
   readonly groupId: string
   readonly id: string
   /** The version that the writer saw; another one has been written over it where it no longer stands. */

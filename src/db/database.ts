@@ -1,7 +1,7 @@
 import type { PgDatabase, PgQueryResultHKT, PgTransactionConfig } from 'drizzle-orm/pg-core'
 
 /** The one type behind which both engines stand. */
-export type Drizzle = PgDatabase<PgQueryResultHKT>
+type Drizzle = PgDatabase<PgQueryResultHKT>
 export type Tx = Parameters<Parameters<Drizzle['transaction']>[0]>[0]
 
 export interface Database {

@@ -5,7 +5,7 @@ import { hostname } from 'node:os'
 import { join, relative } from 'node:path'
 import { codeOf } from './constraint.ts'
 
-export type FolderLock =
+type FolderLock =
   | { readonly kind: 'answer'; readonly release: () => void }
   /** Who has it, as they say it themselves; null where they do not answer. */
   | { readonly kind: 'refused'; readonly owner: string | null }

@@ -3,14 +3,14 @@ import { type MigrationMeta, readMigrationFiles } from 'drizzle-orm/migrator'
 import type { Tx } from './database.ts'
 
 /** A database that a later release has written: this one would misread or spoil it. */
-export class WrittenByLaterRelease extends Error {
+class WrittenByLaterRelease extends Error {
   constructor() {
     super('the database was written by a later release than this one. Start that release, or a later one.')
   }
 }
 
 /** A database that stands before the last migration of 0.1, whose steps are no longer carried. */
-export class WrittenByEarlierRelease extends Error {
+class WrittenByEarlierRelease extends Error {
   constructor() {
     super(
       'the database was written before the last version of release 0.1. Start that version on it once, then this one.',

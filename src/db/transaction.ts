@@ -3,7 +3,7 @@ import { sql } from 'drizzle-orm'
 import { codeOf } from './constraint.ts'
 import type { Database, Tx } from './database.ts'
 
-export interface Acting {
+interface Acting {
   readonly personId: string | null
   readonly groupId: string
   readonly reason?: string | undefined

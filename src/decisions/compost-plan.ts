@@ -53,7 +53,7 @@ export const firstSeasonNitrogen = { low: 0, likely: 0.1, high: 0.2 } as const
 /** 170 kg of nitrogen a hectare and year from livestock manure: Directive 91/676/EEC, Annex III. A reference, for manure. */
 export const nitrogenReferenceGPerM2 = 17
 
-export interface Balance {
+interface Balance {
   readonly supplyGPerM2: number
   readonly offtakeGPerM2: number
   /** Of the layer whose supply it is. */
@@ -78,7 +78,7 @@ export function buildUp(balance: Balance): Answer<BuildUp> | Refusal {
   })
 }
 
-export interface BuildUp {
+interface BuildUp {
   readonly surplusGPerM2: number
   readonly afterSeasonsGPerM2: number
   readonly seasonsCarried: number

@@ -25,7 +25,7 @@ export interface Product {
   readonly isManure: boolean
 }
 
-export interface CompostRows {
+interface CompostRows {
   readonly gardens: readonly { id: string; name: string }[]
   readonly beds: readonly { id: string; gardenId: string; areaCm2: number }[]
   readonly seasons: readonly { id: string; name: string }[]

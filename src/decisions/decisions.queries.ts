@@ -12,7 +12,7 @@ export const decisionsOf = (tx: Tx, groupId: string) =>
     .where(and(eq(decisions.groupId, groupId), isNull(decisions.removedAt)))
     .orderBy(asc(decisions.decidedOn), asc(decisions.id))
 
-export type NewDecision = Omit<typeof decisions.$inferInsert, keyof Author>
+type NewDecision = Omit<typeof decisions.$inferInsert, keyof Author>
 
 /** A form sent twice is stored once. */
 export async function saveDecision(tx: Tx, author: Author, given: NewDecision): Promise<void> {

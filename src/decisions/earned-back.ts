@@ -9,7 +9,7 @@ export interface Step {
 }
 
 /** What has been taken more, from the first season both had up to the end of each. */
-export interface Level {
+interface Level {
   readonly season: string
   readonly level: number
 }

@@ -11,7 +11,7 @@ export interface BoughtThing {
   readonly minutesSavedPerYear: number
 }
 
-export interface ThingCost {
+interface ThingCost {
   readonly straightMinor: number
   readonly recoveryMinor: number
   /** What an hour that it saves costs, by capital recovery; null where it saves none. */

@@ -12,7 +12,7 @@ import {
 } from './restart.ts'
 
 /** Every figure that is assumed, as low, middle and high; `seasons` is looked at, not assumed. */
-export type Assumed = Omit<RestartCase, 'seasons'>
+type Assumed = Omit<RestartCase, 'seasons'>
 export type Assumptions = { readonly [K in keyof Assumed]: Spread }
 export const assumedKeys = [
   'covered',

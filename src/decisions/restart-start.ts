@@ -31,7 +31,7 @@ export interface RestartStart {
 }
 
 /** The ground that is thought about: one bed or all of a garden, and how much of it would be covered. */
-export interface WeedyGround {
+interface WeedyGround {
   readonly bedIds: readonly string[]
   /** Null: all of it. */
   readonly areaCm2: number | null

@@ -7,7 +7,7 @@ import { type Assumptions, assumedKeys } from './restart-chances.ts'
 
 const words = catalogue.deciding.restart
 export const ends = ['low', 'middle', 'high'] as const
-export type End = (typeof ends)[number]
+type End = (typeof ends)[number]
 type Key = (typeof assumedKeys)[number]
 
 /** The name of a field: one figure's low, middle or high. */
@@ -30,7 +30,7 @@ const readers: Record<Key, () => z.ZodType<number, unknown>> = {
 }
 
 /** How many times the cover, the harvest or the hours of a bed a person may look ahead. */
-export const mostSeasons = 20
+const mostSeasons = 20
 
 interface Group {
   readonly currency: string

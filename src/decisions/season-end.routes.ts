@@ -10,7 +10,7 @@ import { payBackAnswered } from './pay-back.routes.ts'
 import { restartAnswered } from './restart.routes.ts'
 import { seasonEndPage } from './season-end.page.ts'
 
-export interface SeasonEndOptions {
+interface SeasonEndOptions {
   readonly summaries: ReturnType<typeof keptSummaries>
   /** The planner lies above this chapter. */
   readonly nextSeason: (request: FastifyRequest) => Promise<Answered>

@@ -1,5 +1,5 @@
 /** Sums that the generator keeps while it makes the rows, by season and garden: what the first table must come to. */
-export interface GardenSums {
+interface GardenSums {
   bedAreaCm2: number
   grossAreaCm2: number
   plantings: number

@@ -86,7 +86,7 @@ export async function demoStands(database: Database): Promise<boolean> {
   return there !== undefined
 }
 
-export interface DemoAsked {
+interface DemoAsked {
   readonly slug: string
   readonly isDemo: 0 | 1
   readonly personId: string | null

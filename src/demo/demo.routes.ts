@@ -11,7 +11,7 @@ import { catalogue } from '../words/catalogue.ts'
 import { demoSlug } from './demo.queries.ts'
 import { copyDemo, makeDemo } from './making.routes.ts'
 
-export interface DemoOptions {
+interface DemoOptions {
   readonly demo: boolean
   /** The day that the example is made for; today where none is given. */
   readonly demoDay?: IsoDate | undefined
@@ -19,7 +19,7 @@ export interface DemoOptions {
   readonly demoReports?: boolean | undefined
 }
 
-export interface ExampleOptions {
+interface ExampleOptions {
   readonly demo: boolean
   readonly summaries: ReturnType<typeof keptSummaries>
 }

@@ -6,7 +6,7 @@ import { movedYears } from './moved-years.ts'
 import { emptyRows, type Planted, type Rows } from './rows.ts'
 import * as written from './truth.ts'
 
-export type Truth = typeof written
+type Truth = typeof written
 
 type SeasonAt = number
 type GardenAt = number

@@ -1,5 +1,5 @@
 /** What one cell says, in its parts as they were typed; each is read by the reader of its kind. */
-export interface EntryTyped {
+interface EntryTyped {
   /** A day before the figure, as "Tu 5" or "5.5.:"; blank where none stands there. */
   readonly day: string
   /** The parts of a sum: "1.5+0.7", "2 kg 200 g". */

@@ -16,7 +16,7 @@ export interface Reckoned<Row> {
   readonly unmarketableG: number
 }
 
-export interface ReckonedAnew<Row> {
+interface ReckonedAnew<Row> {
   readonly changed: readonly Reckoned<Row>[]
   /** In closed weeks: they stay as they are. */
   readonly left: readonly Row[]

@@ -152,7 +152,7 @@ async function stored(at: Writing, entries: Entries, id: string): Promise<Errors
 }
 
 /** What is said of a row that was not stored: another one stands under its id, or the database speaks against it. */
-export function storedSaid(answer: StoredOrRefused | undefined, at: Pick<Writing, 'words'>): Errors | undefined {
+function storedSaid(answer: StoredOrRefused | undefined, at: Pick<Writing, 'words'>): Errors | undefined {
   if (answer === undefined || typeof answer === 'string') return answer && saidOf(answer)
   return { id: at.words.diary.notTaken }
 }

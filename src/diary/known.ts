@@ -25,14 +25,14 @@ export interface Known {
   readonly gone: ReadonlyMap<string, string>
 }
 
-export interface KnownSeason {
+interface KnownSeason {
   readonly id: string
   readonly startsOn: string
   readonly endsOn: string
   readonly closed: boolean
 }
 
-export interface KnownAssignment {
+interface KnownAssignment {
   readonly seasonId: string
   readonly gardenId: string
   readonly bedId: string | null

@@ -2,7 +2,7 @@ import { formatDay } from '../quantities/formatting.ts'
 import { daysOf, type IsoWeek } from '../quantities/iso-week.ts'
 import { type Called, plantingNames } from '../seasons/planting-names.ts'
 
-export interface LabelRows {
+interface LabelRows {
   readonly week: IsoWeek
   readonly locale: string
   readonly gardens: readonly { id: string; name: string }[]

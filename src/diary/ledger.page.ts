@@ -35,7 +35,7 @@ interface Harvest {
   readonly unmarketableReason: string | null
 }
 
-export interface WeekRows {
+interface WeekRows {
   readonly week: IsoWeek
   readonly locale: string
   readonly gardens: readonly { id: string; name: string }[]
@@ -66,7 +66,7 @@ export interface WeekRows {
   readonly find: string
 }
 
-export interface PlantingOfWeek extends Called {
+interface PlantingOfWeek extends Called {
   readonly matchedSetId: string | null
   readonly areaCm2: number
 }

@@ -6,7 +6,7 @@ import { sealedWeighings } from './sealed.queries.ts'
 
 type Plantings = Parameters<typeof partsOfCrate>[2]
 
-export interface Weighed {
+interface Weighed {
   readonly id: string
   readonly on: string
   /** A part of a crate from several plantings. */

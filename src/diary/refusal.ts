@@ -57,7 +57,7 @@ export type Code =
   | 'longAsk'
 
 /** What a sentence needs beside its code. Nothing of a planting under a sealed label: then `label` is set and no more. */
-export interface About {
+interface About {
   readonly grams?: number
   readonly areaCm2?: number
   readonly crop?: string

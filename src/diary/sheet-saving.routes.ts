@@ -37,7 +37,7 @@ export interface SheetSaved {
   readonly loads: number
 }
 
-export interface SavedInGarden {
+interface SavedInGarden {
   readonly weights: number
   readonly grams: number
   readonly minutes: number

@@ -4,7 +4,7 @@ import { type Called, plantingNames } from '../seasons/planting-names.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { taskNames } from './tasks.ts'
 
-export interface SheetRows {
+interface SheetRows {
   readonly week: IsoWeek
   readonly locale: string
   readonly gardens: readonly { readonly id: string; readonly name: string }[]

@@ -1,5 +1,5 @@
 /** What holds of a day that is written down in a week. Answers are codes; the words for them stand in the catalogue. */
-export interface DayOfWork {
+interface DayOfWork {
   readonly day: string
   readonly daysOfWeek: readonly string[]
   readonly today: string
@@ -57,7 +57,7 @@ export interface Ground {
 }
 
 /** The phase of the method on this ground: the bed's own assignment first, its garden's otherwise. */
-export function phaseAt(assignments: readonly Assigned[], seasonId: string, { gardenId, bedId }: Ground) {
+function phaseAt(assignments: readonly Assigned[], seasonId: string, { gardenId, bedId }: Ground) {
   const here = assignments.filter((one) => one.seasonId === seasonId && one.gardenId === gardenId)
   const own = bedId === null ? undefined : here.find((one) => one.bedId === bedId)
   return (own ?? here.find((one) => one.bedId === null))?.phase

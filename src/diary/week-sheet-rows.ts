@@ -22,7 +22,7 @@ export interface Worked {
   readonly personMinutes: number
 }
 
-export interface LostRow {
+interface LostRow {
   readonly id: string
   readonly plantingId: string
   readonly lostOn: string

@@ -109,4 +109,3 @@ export type WeekSheet = z.output<typeof weekSheetForm>
 export type WeightCell = z.output<typeof weight>
 export type TimeCell = z.output<typeof time>
 export type LossLine = z.output<typeof loss>
-export type ManyLost = z.output<typeof many>

@@ -94,7 +94,7 @@ export async function minutesByDelivery(tx: Tx, groupId: string): Promise<Map<st
 export const saveContainer = (tx: Tx, author: Author, given: { id: string; name: string; tareG: number }) =>
   storeOnce(tx, containers, { ...author, ...given })
 
-export interface GardenWeek {
+interface GardenWeek {
   readonly gardenId: string
   readonly isoWeek: string
   readonly what: 'hours' | 'weights'

@@ -4,14 +4,14 @@ import { block, spread, wrapped } from './labels.ts'
 import { linearScale, plainScale } from './scales.ts'
 import { textWidth } from './text-width.ts'
 
-export interface BandedPoint {
+interface BandedPoint {
   readonly x: number
   readonly low: number
   readonly middle: number
   readonly high: number
 }
 
-export interface BandedCourses {
+interface BandedCourses {
   /** At most two: bands lie over each other. */
   readonly series: readonly { readonly label: string; readonly points: readonly BandedPoint[] }[]
   readonly ticks: readonly NamedTick[]

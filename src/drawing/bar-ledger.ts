@@ -13,7 +13,7 @@ export interface BarRow {
   readonly fill?: number
 }
 
-export interface BarLedger {
+interface BarLedger {
   readonly groups: readonly { readonly heading: string; readonly rows: readonly BarRow[] }[]
 }
 

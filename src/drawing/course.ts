@@ -27,7 +27,7 @@ export interface CoursePoint {
   readonly sure?: boolean
 }
 
-export interface Course {
+interface Course {
   readonly series: readonly { readonly label: string; readonly points: readonly CoursePoint[] }[]
   readonly ticks: readonly NamedTick[]
   /** What is measured, with its unit. */

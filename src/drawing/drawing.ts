@@ -8,7 +8,7 @@ export interface Line {
 }
 
 /** Thin rules and axes; a peg is a value, a span its range; an edge is a value or range that goes on outside the frame. */
-export type LineLook =
+type LineLook =
   | 'rule'
   | 'axis'
   | 'reference'

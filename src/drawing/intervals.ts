@@ -27,7 +27,7 @@ export interface IntervalRow {
   readonly strong?: boolean
 }
 
-export interface Intervals {
+interface Intervals {
   readonly rows: readonly IntervalRow[]
   /** `log` for ratios: twice and half lie equally far from 1. */
   readonly scale: 'linear' | 'log'

@@ -1,7 +1,7 @@
 import { frameWidth, lineHeight, type Text, type TextLook } from './drawing.ts'
 import { sizes, textWidth } from './text-width.ts'
 
-export interface Box {
+interface Box {
   readonly left: number
   readonly right: number
   readonly top: number
@@ -74,7 +74,7 @@ export function keptApart(texts: readonly Text[], gap = 6): Text[] {
   return kept
 }
 
-export interface Wanted {
+interface Wanted {
   readonly at: number
   readonly size: number
 }

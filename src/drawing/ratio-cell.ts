@@ -14,7 +14,7 @@ export function ratioX(ratio: number): number {
   return Math.round(10 * (ratioCell.inset + share * (ratioCell.width - 2 * ratioCell.inset))) / 10
 }
 
-export interface RatioMark {
+interface RatioMark {
   readonly ratio: number
   readonly low: number | null
   readonly high: number | null

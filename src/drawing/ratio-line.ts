@@ -10,7 +10,7 @@ export interface RatioLine {
   readonly to: number | null
 }
 
-export const ratioEnds = { low: 1 / 4, high: 32 }
+const ratioEnds = { low: 1 / 4, high: 32 }
 
 export function ratioLine(
   { ratio, low, high }: { ratio: number | null; low: number | null; high: number | null },

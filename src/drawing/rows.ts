@@ -2,13 +2,13 @@ import { frameWidth, lineHeight, type Text } from './drawing.ts'
 import { block, wrapped } from './labels.ts'
 import { textWidth } from './text-width.ts'
 
-export interface RowWords {
+interface RowWords {
   readonly label: string
   readonly figure: string
   readonly strong?: boolean
 }
 
-export interface RowText {
+interface RowText {
   readonly texts: readonly Text[]
   readonly bottom: number
 }

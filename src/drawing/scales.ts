@@ -1,4 +1,4 @@
-export interface Tick {
+interface Tick {
   readonly value: number
   /** How many the number needs to be told from its neighbours. */
   readonly decimals: number
@@ -12,7 +12,7 @@ export interface Scale {
   readonly ticks: readonly Tick[]
 }
 
-export interface Onto {
+interface Onto {
   readonly from: number
   readonly to: number
   /** About how many ticks. */

@@ -14,7 +14,7 @@ import {
 import { rowText } from './rows.ts'
 import { bounded, isKnown, linearScale, type Scale } from './scales.ts'
 
-export interface SplitRow {
+interface SplitRow {
   readonly label: string
   /** The sum of its parts as it is read. */
   readonly figure: string
@@ -22,7 +22,7 @@ export interface SplitRow {
   readonly parts: readonly (number | null)[]
 }
 
-export interface SplitGap {
+interface SplitGap {
   /** Every part by name with its total: each has a row of its own, where its fill is learned. */
   readonly parts: readonly {
     readonly label: string

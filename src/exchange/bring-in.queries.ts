@@ -21,7 +21,7 @@ export interface Package {
   readonly tables: readonly BroughtTable[]
 }
 
-export interface Bringing {
+interface Bringing {
   readonly personId: string
   /** The group's own row, its settings found to be right. */
   readonly group: BroughtRow

@@ -23,7 +23,7 @@ const shown = {
   after: without(sql`${changes.after}`),
 }
 
-export interface Wanted {
+interface Wanted {
   readonly table: string | null
   /** Only what was changed after this season closed, in what its figures rest on. */
   readonly closed: ClosedSeason | null
@@ -58,8 +58,6 @@ export function changesOfRow(tx: Tx, groupId: string, table: string, rowId: stri
     .where(and(eq(changes.groupId, groupId), eq(changes.tableName, table), eq(changes.rowId, rowId)))
     .orderBy(asc(changes.number))
 }
-
-export type Change = Awaited<ReturnType<typeof changesOfRow>>[number]
 
 /** What rows that others refer to are called, by id; those that were removed too, since history speaks of them. */
 export async function namesOfGroup(tx: Tx, groupId: string): Promise<ReadonlyMap<string, string>> {

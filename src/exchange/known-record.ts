@@ -18,7 +18,7 @@ export interface KnownPlanting extends Called {
 }
 
 /** What stands in the record that the lines of a file speak of by name. */
-export interface KnownRows {
+interface KnownRows {
   readonly today: string
   readonly locale: string
   readonly currency: string
@@ -137,7 +137,7 @@ function groupedBy<T>(list: readonly T[], key: (one: T) => string): Map<string, 
   return groups
 }
 
-export type PlantingFound =
+type PlantingFound =
   | { readonly kind: 'answer'; readonly planting: KnownPlanting }
   | { readonly kind: 'refused'; readonly why: 'none' | 'several' | 'beforeSown' | 'afterCleared' | 'noneStands' }
 

@@ -1,5 +1,5 @@
 /** Why an export cannot be brought in; the sentence for each stands in the catalogue under `exchange.bringIn.refused`. */
-export type RefusalOfPackage =
+type RefusalOfPackage =
   | 'noZip'
   | 'noDescriptor'
   | 'noGroup'

@@ -7,7 +7,7 @@ export interface RowField {
 }
 
 /** Units that a heading may state, as the readers of quantities know them. */
-export const unitsOfMeasure = {
+const unitsOfMeasure = {
   weight: ['kg', 'g', 'lb', 'oz'],
   area: ['m2', 'm²', 'ft2'],
   time: ['min', 'minutes', 'h', 'hours'],
@@ -26,7 +26,7 @@ export interface Heading {
   readonly twice: readonly string[]
 }
 
-export type NamesOfFields = Readonly<Record<string, readonly string[]>>
+type NamesOfFields = Readonly<Record<string, readonly string[]>>
 
 /** Matches the cells of a heading with the fields by their names; a unit at the end of a heading holds for its column. */
 export function readHeading(cells: readonly string[], fields: readonly RowField[], names: NamesOfFields): Heading {

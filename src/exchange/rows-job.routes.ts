@@ -35,7 +35,7 @@ const mostLetters = 4_000
 /** Wrong cells that are kept to be listed: reading stops there, since a file with more is wrong from its heading on. */
 const mostWrong = 20_000
 
-export interface WrongLine extends WrongCell {
+interface WrongLine extends WrongCell {
   readonly line: number
 }
 
@@ -60,7 +60,7 @@ export interface RowsJob {
 }
 
 /** What reading a file found. Kept small: no row stays longer than its turn, only what is wrong and the first few. */
-export interface Found {
+interface Found {
   lines: number
   fresh: number
   there: number
@@ -76,7 +76,7 @@ const nothingFound = (): Found => ({
   ...{ wrong: [], preview: [], asks: [] },
 })
 
-export type NewJob = Pick<RowsJob, 'group' | 'personId' | 'kind' | 'folder' | 'file' | 'numbersIn'>
+type NewJob = Pick<RowsJob, 'group' | 'personId' | 'kind' | 'folder' | 'file' | 'numbersIn'>
 
 export function startReading(database: Database, given: NewJob): RowsJob {
   const job: RowsJob = {
@@ -228,7 +228,7 @@ function oddCell(cells: readonly string[], { columns, width }: Heading): RowRead
   return undefined
 }
 
-export function namesOf(kind: KindOfRows): Readonly<Record<string, readonly string[]>> {
+function namesOf(kind: KindOfRows): Readonly<Record<string, readonly string[]>> {
   const columns: Readonly<Record<string, { readonly names: readonly string[] }>> = catalogue.rows.columns[kind]
   return Object.fromEntries(Object.entries(columns).map(([field, { names }]) => [field, names]))
 }

@@ -55,14 +55,14 @@ export const bedsOf = (tx: Tx, groupId: string) =>
     .where(and(eq(beds.groupId, groupId), isNull(beds.removedAt)))
     .orderBy(asc(beds.position), asc(beds.id))
 
-export interface NewSite {
+interface NewSite {
   readonly id: string
   readonly name: string
   readonly soil: string | null
   readonly exposure: string | null
 }
 
-export interface NewBlock {
+interface NewBlock {
   readonly id: string
   readonly siteId: string
   readonly name: string
@@ -83,7 +83,7 @@ export async function saveSite(tx: Tx, author: Author, given: NewSite) {
     .onConflictDoNothing({ target: [sites.groupId, sites.id] })
 }
 
-export interface NewMethod {
+interface NewMethod {
   readonly id: string
   readonly name: string
   readonly workingRules: string
@@ -98,7 +98,7 @@ export async function saveMethod(tx: Tx, author: Author, given: NewMethod) {
     .onConflictDoNothing({ target: [methods.groupId, methods.id] })
 }
 
-export interface NewGarden {
+interface NewGarden {
   readonly id: string
   readonly siteId: string
   readonly name: string
@@ -116,7 +116,7 @@ export async function saveGarden(tx: Tx, author: Author, given: NewGarden) {
     .onConflictDoNothing({ target: [gardens.groupId, gardens.id] })
 }
 
-export interface NewBeds {
+interface NewBeds {
   readonly id: string
   readonly gardenId: string
   readonly count: number

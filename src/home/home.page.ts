@@ -24,7 +24,7 @@ export interface HomeRows {
 }
 
 /** One thing that waits for somebody, and where it is done: codes and figures, said in the view. */
-export type Waiting =
+type Waiting =
   | { readonly code: 'weights' | 'hours'; readonly gardens: string; readonly week: string; readonly href: string }
   | {
       readonly code: 'twin'

@@ -13,7 +13,7 @@ import { catalogue } from '../words/catalogue.ts'
 import { homePage } from './home.page.ts'
 import { lastWritten } from './last-written.queries.ts'
 
-export interface HomeOptions {
+interface HomeOptions {
   readonly summaries: ReturnType<typeof keptSummaries>
 }
 

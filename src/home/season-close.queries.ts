@@ -106,7 +106,7 @@ const unpricedOf = (tx: Tx, groupId: string, seasonId: string) =>
     )
     .orderBy(asc(deliveries.deliveredOn))
 
-export interface Closing {
+interface Closing {
   readonly groupId: string
   readonly id: string
   readonly version: number

@@ -3,7 +3,7 @@ import type { IsoDate } from '../quantities/dates.ts'
 import { type IsoWeek, weeksBetween } from '../quantities/iso-week.ts'
 
 /** By garden, of a record: what was picked and worked, week by week. */
-export interface GardenWeeks {
+interface GardenWeeks {
   readonly gardenId: string
   readonly grams: ReadonlyMap<string, number>
   readonly minutes: ReadonlyMap<string, number>
@@ -44,7 +44,7 @@ export function runningGrams(
   return weeksBetween(season.startsOn as IsoDate, last as IsoDate).map((week: IsoWeek) => (sum += grams.get(week) ?? 0))
 }
 
-export interface MissingTwin {
+interface MissingTwin {
   readonly crop: string
   readonly week: string
   readonly picked: number

@@ -1,6 +1,6 @@
 import { formatArea } from '../quantities/formatting.ts'
 
-export type Step = 'gardens' | 'season' | 'week'
+type Step = 'gardens' | 'season' | 'week'
 
 /** The next page of the conversation; the last one is the first week. */
 export function nextStep(rows: { readonly gardens: readonly unknown[]; readonly plantings: readonly unknown[] }): Step {
@@ -10,7 +10,7 @@ export function nextStep(rows: { readonly gardens: readonly unknown[]; readonly 
 
 type Cells = Readonly<Record<string, string>>
 
-export interface Line {
+interface Line {
   readonly at: number
   readonly cells: Cells
 }

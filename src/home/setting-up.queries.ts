@@ -34,7 +34,7 @@ export async function setUpSoFar(tx: Tx, groupId: string) {
   }
 }
 
-export interface Names {
+interface Names {
   /** Of the ground where all gardens stand on one. */
   readonly site: string
   readonly bed: string

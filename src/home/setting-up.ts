@@ -31,12 +31,12 @@ interface CropGiven {
   readonly areaCm2?: number | null | undefined
 }
 
-export interface BedOfGarden {
+interface BedOfGarden {
   readonly id: string
   readonly areaCm2: number
 }
 
-export interface CropPlace {
+interface CropPlace {
   readonly bedId: string
   readonly areaCm2: number
 }

@@ -9,8 +9,6 @@ import { applications, deliveries, inputs } from './inputs.table.ts'
 import { spreadBefore } from './load.ts'
 import type { Place } from './place.ts'
 
-export type ApplicationRow = Awaited<ReturnType<typeof applicationsOf>>[number]
-
 /** What was spread, by day, with its input and its load. */
 export async function applicationsOf(tx: Tx, groupId: string) {
   const rows = await tx
@@ -86,7 +84,7 @@ export async function placesOf(tx: Tx, groupId: string): Promise<Place[]> {
   })
 }
 
-export interface NewApplication {
+interface NewApplication {
   readonly id: string
   readonly seasonId: string
   readonly deliveryId: string

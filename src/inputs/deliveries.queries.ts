@@ -50,13 +50,13 @@ export const inputsOf = (tx: Tx, groupId: string) =>
     .where(and(eq(inputs.groupId, groupId), isNull(inputs.removedAt)))
     .orderBy(asc(inputs.name), asc(inputs.id))
 
-export type InputRow = typeof inputs.$inferSelect
+type InputRow = typeof inputs.$inferSelect
 
 export async function inputNamed(tx: Tx, groupId: string, name: string): Promise<InputRow | undefined> {
   return (await inputsOf(tx, groupId)).find((one) => one.name === name)
 }
 
-export interface AnalysisKept {
+interface AnalysisKept {
   readonly moisturePermille: number | null
   readonly densityKgPerM3: number | null
   readonly nitrogenMgPerKg: number | null
@@ -65,7 +65,7 @@ export interface AnalysisKept {
   readonly source: string | null
 }
 
-export interface NewInput {
+interface NewInput {
   readonly name: string
   readonly kind: string
   readonly unit: string
@@ -97,7 +97,7 @@ async function addInput(tx: Tx, author: Author, given: NewInput): Promise<string
   return id
 }
 
-export interface NewDelivery {
+interface NewDelivery {
   readonly id: string
   readonly inputId: string
   readonly orderedOn: string | null

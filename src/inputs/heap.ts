@@ -1,6 +1,6 @@
 /** What happened to a heap of the group's own, in the order of its days. Temperatures in tenths of a degree Celsius. */
 export const heapEvents = ['added', 'turned', 'temperature', 'note'] as const
-export type HeapEvent = (typeof heapEvents)[number]
+type HeapEvent = (typeof heapEvents)[number]
 
 export interface HeapEntry {
   readonly id: string
@@ -11,16 +11,14 @@ export interface HeapEntry {
 }
 
 /**
- * Composting as 7 CFR 205.203(c)(2) has it: 55 to 77 degrees C (131 to 170 F), for 3 days in a vessel or an aerated heap, or
- * for 15 days in a windrow turned at least five times. The figures are from memory but for the range. Local rules decide.
+ * Composting as 7 CFR 205.203(c)(2) has it: 55 to 77 degrees C (131 to 170 F), for 3 days in a vessel or an aerated
+ * heap, or for 15 days in a windrow turned at least five times. The figures are from memory but for the range. Local
+ * rules decide.
  */
-export const hotFromTenthsC = 550
-export const hotToTenthsC = 770
-export const turningsOfWindrow = 5
-export const hotDaysOfWindrow = 15
-export const hotDaysInVessel = 3
+const hotFromTenthsC = 550
+const hotToTenthsC = 770
 
-export interface HeapSaid {
+interface HeapSaid {
   readonly turnings: number
   /** Days on which a temperature within the range was measured: what was not measured is not known. */
   readonly hotDays: number

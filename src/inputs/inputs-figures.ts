@@ -35,7 +35,7 @@ export function inputFigures(rows: Rows, currency: string) {
   }
 }
 
-export type InputFigures = ReturnType<typeof inputFigures>
+type InputFigures = ReturnType<typeof inputFigures>
 const tables = ['deliveries', 'spreadings', 'seasons'] as const
 
 /** One table with its headings on the first line; undefined where there is none of that name. */

@@ -8,7 +8,7 @@ import { countedIn, seasonSums } from './season-sums.ts'
 /** Ground covered and ground there may differ by this much before the page asks whether the depth is right. */
 const coversTooMuch = 1.25
 
-export interface InputsRows {
+interface InputsRows {
   readonly deliveries: readonly DeliveryRow[]
   readonly spreadings: readonly SpreadingRow[]
   readonly places: readonly Place[]
@@ -19,7 +19,7 @@ export interface InputsRows {
   readonly carried: ReadonlyMap<string, number>
 }
 
-export interface Written {
+interface Written {
   readonly locale: string
   readonly currency: string
 }

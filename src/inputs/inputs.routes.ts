@@ -25,7 +25,7 @@ import type { Errors, Writing } from './writing.routes.ts'
 
 const words = catalogue.inputs
 
-export interface InputOptions {
+interface InputOptions {
   /** Person-minutes that the diary holds for each load. */
   readonly carried: (tx: Tx, groupId: string) => Promise<ReadonlyMap<string, number>>
 }

@@ -15,9 +15,9 @@ export const manureStateOf = (stored: number): ManureState =>
   stored === manureStates.raw ? 'raw' : stored === manureStates['partly rotted'] ? 'partly rotted' : 'no'
 
 /** 1: the edible part touches the soil; 0: it does not; null: not known, and then treated as touching. */
-export type TouchesSoil = number | null
+type TouchesSoil = number | null
 
-export interface Waiting {
+interface Waiting {
   readonly appliedOn: string
   readonly touchesSoil: TouchesSoil
 }

@@ -18,7 +18,7 @@ const standard: readonly Measure[] = [
 ]
 
 /** The group's own words first, then the usual units; a plural in s or es is the same word. */
-export function measureNamed(word: string, own: readonly Measure[]): Measure | undefined {
+function measureNamed(word: string, own: readonly Measure[]): Measure | undefined {
   const plain = word.trim().toLowerCase()
   const spellings = [plain, plain.replace(/s$/, ''), plain.replace(/es$/, '')]
   const called = (measure: Measure) => spellings.includes(measure.name.trim().toLowerCase())
@@ -39,7 +39,7 @@ export interface CountedIn {
   readonly measures: readonly Measure[]
 }
 
-export type InUnit =
+type InUnit =
   | { readonly kind: 'answer'; readonly thousandths: number }
   | { readonly kind: 'refused'; readonly reason: 'unknown measure' | 'nothing in common'; readonly word: string }
 
@@ -79,7 +79,7 @@ function sizeOf(thousandths: number, { unit, densityKgPerM3, measures }: Counted
   return into === 'l' ? thousandths * ratio : (thousandths * ratio) / 1000
 }
 
-export interface Layer {
+interface Layer {
   readonly volumeMl: number
   readonly depthMm: number
   /** What this volume cost in all; null while it has no price. */

@@ -1,6 +1,6 @@
 /** Milligrams in a kilogram of dry matter, of the element. What a label gives as an oxide is another type. */
-export type ElementMgPerKg = number & { readonly unit: 'mg/kg of the element' }
-export type OxideMgPerKg = number & { readonly unit: 'mg/kg of the oxide' }
+type ElementMgPerKg = number & { readonly unit: 'mg/kg of the element' }
+type OxideMgPerKg = number & { readonly unit: 'mg/kg of the oxide' }
 
 /** Standard atomic weights, IUPAC (abridged): phosphorus, potassium, oxygen. */
 const [phosphorus, potassium, oxygen] = [30.973761998, 39.0983, 15.999]
@@ -10,13 +10,13 @@ export const phosphorusInOxide = (2 * phosphorus) / (2 * phosphorus + 5 * oxygen
 /** K in K2O: 0.8301513. */
 export const potassiumInOxide = (2 * potassium) / (2 * potassium + oxygen)
 
-export const phosphorusOf = (oxide: OxideMgPerKg) => Math.round(oxide * phosphorusInOxide) as ElementMgPerKg
-export const potassiumOf = (oxide: OxideMgPerKg) => Math.round(oxide * potassiumInOxide) as ElementMgPerKg
+const phosphorusOf = (oxide: OxideMgPerKg) => Math.round(oxide * phosphorusInOxide) as ElementMgPerKg
+const potassiumOf = (oxide: OxideMgPerKg) => Math.round(oxide * potassiumInOxide) as ElementMgPerKg
 
 /** Per cent of dry matter as typed, in mg/kg. */
-export const fromPercent = (percent: number) => Math.round(percent * 10_000)
+const fromPercent = (percent: number) => Math.round(percent * 10_000)
 
-export interface Typed {
+interface Typed {
   readonly basis: 'element' | 'oxide'
   readonly nitrogen: number | null
   readonly phosphorus: number | null

@@ -20,7 +20,7 @@ export function spreadingFigures(one: SpreadingRow, measures: readonly Measure[]
   }
 }
 
-export type SeasonSum = {
+type SeasonSum = {
   readonly seasonId: string
   readonly season: string
   /** Of what was spread in it, before it is divided over the seasons that it lasts. */

@@ -12,12 +12,12 @@ interface Assigned {
   readonly phase: string
 }
 
-export interface Ground {
+interface Ground {
   readonly gardenId: string
   readonly bedIds: readonly string[]
 }
 
-export interface When {
+interface When {
   readonly day: string
   /** As somebody said them; null where it is left to the day and the ground. */
   readonly seasonId: string | null
@@ -28,7 +28,7 @@ export type Counted =
   | { readonly kind: 'answer'; readonly seasonId: string; readonly phase: string }
   | { readonly kind: 'refused'; readonly field: 'seasonId' | 'phase'; readonly code: Code; readonly name: string }
 
-export type Code = 'otherSeason' | 'noSeason' | 'otherPhase' | 'noPhase'
+type Code = 'otherSeason' | 'noSeason' | 'otherPhase' | 'noPhase'
 
 /**
  * What a spreading counts toward. A day within a season counts there; between two it is said (in winter most often the

@@ -5,7 +5,7 @@ import { standsOn } from './plant-stands.ts'
 
 const words = catalogue.notes
 
-export interface PlantingThere {
+interface PlantingThere {
   readonly id: string
   readonly bedId: string
   readonly seasonId: string
@@ -32,7 +32,7 @@ interface Counted {
   readonly countedOn: string
 }
 
-export type CountedAt =
+type CountedAt =
   | {
       readonly kind: 'answer'
       readonly gardenId: string

@@ -1,5 +1,5 @@
 /** A day's extremes in degrees Celsius. */
-export interface Extremes {
+interface Extremes {
   readonly minimum: number
   readonly maximum: number
 }

@@ -1,8 +1,7 @@
 export const noteKinds = ['weed', 'pest', 'disease', 'germination', 'weather', 'soil', 'other'] as const
-export type NoteKind = (typeof noteKinds)[number]
 
 /** What is usually counted, with the unit that goes with it; anything else is named by its writer. */
-export const usualCounts = {
+const usualCounts = {
   shoots: { unit: 'shoots', outOf: false, belowZero: false },
   earthworms: { unit: 'worms', outOf: false, belowZero: false },
   /** Bare soil in the sun comes to 60 °C and more, and frozen ground under snow seldom to -20: from memory. */
@@ -11,7 +10,7 @@ export const usualCounts = {
   'plants standing': { unit: 'plants', outOf: true, belowZero: false },
 } as const
 
-export type UsualCount = keyof typeof usualCounts
+type UsualCount = keyof typeof usualCounts
 export const usualCountNames = Object.keys(usualCounts) as [UsualCount, ...UsualCount[]]
 export const usualCountOf = (what: string) =>
   Object.hasOwn(usualCounts, what) ? usualCounts[what as UsualCount] : undefined

@@ -9,7 +9,7 @@ interface At {
   readonly bedId: string | null
 }
 
-export interface NotesRows {
+interface NotesRows {
   readonly places: readonly NotePlace[]
   readonly notes: readonly (At & { seenOn: string; kind: string; words: string; severity: number | null })[]
   readonly pictures: readonly { id: string; noteId: string; caption: string | null; width: number; height: number }[]
@@ -28,7 +28,7 @@ export interface NotesRows {
 }
 
 /** What the address asks to see; empty for all. */
-export interface Filter {
+interface Filter {
   readonly kind: string
   readonly garden: string
 }

@@ -12,7 +12,7 @@ export const picturesOf = (tx: Tx, groupId: string) =>
     .where(and(eq(pictures.groupId, groupId), isNull(pictures.removedAt)))
     .orderBy(asc(pictures.id))
 
-export interface NewPicture {
+interface NewPicture {
   readonly id: string
   readonly noteId: string
   readonly caption: string | null

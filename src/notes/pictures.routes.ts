@@ -16,7 +16,7 @@ import { pictures } from './pictures.table.ts'
 const words = catalogue.notes
 
 /** The most bytes of a picture that is sent in. */
-export const mostBytes = 10_000_000
+const mostBytes = 10_000_000
 
 const pictureForm = z.object({ id: uuid(), noteId: uuid(), caption: optionalText({ most: 200 }) })
 const captionForm = z.object({ caption: optionalText({ most: 200 }) })

@@ -3,8 +3,8 @@ import { readSigned } from '../quantities/decimals.ts'
 import { type Line, readSeparated } from '../quantities/separated.ts'
 import type { WeatherDay } from './weather-sums.ts'
 
-export const weatherFields = ['day', 'minimum', 'maximum', 'rain'] as const
-export type WeatherField = (typeof weatherFields)[number]
+const weatherFields = ['day', 'minimum', 'maximum', 'rain'] as const
+type WeatherField = (typeof weatherFields)[number]
 
 /** What columns are called, without case, spaces and units. */
 const columnNames: Record<WeatherField, readonly string[]> = {
@@ -14,7 +14,7 @@ const columnNames: Record<WeatherField, readonly string[]> = {
   rain: ['rain', 'rainfall', 'precipitation', 'precip', 'prcp', 'rainmm', 'precipitationmm', 'rainfallmm'],
 }
 
-export type WrongWhy =
+type WrongWhy =
   | 'no such day'
   | 'still to come'
   | 'twice'
@@ -120,7 +120,7 @@ function readLine({ line, cells }: Line, at: ReadonlyMap<WeatherField, number>, 
   return { day, ...figures }
 }
 
-export interface Sorted {
+interface Sorted {
   readonly fresh: readonly WeatherDay[]
   /** How many stand in the record already, with the same figures. */
   readonly same: number

@@ -2,7 +2,7 @@ import { formatDay, formatNumber } from '../quantities/formatting.ts'
 import type { WeatherFile, WrongCell } from './read-weather.ts'
 import { type WeatherDay, type WeatherSums, weatherBetween } from './weather-sums.ts'
 
-export interface WeatherRows {
+interface WeatherRows {
   readonly weather: readonly (WeatherDay & { id: string; station: string })[]
   readonly seasons: readonly { id: string; name: string; startsOn: string; endsOn: string }[]
   readonly plantings: readonly {
@@ -19,7 +19,7 @@ export interface WeatherRows {
   readonly gardens: readonly { id: string; name: string }[]
 }
 
-export interface Asked {
+interface Asked {
   readonly station: string | null
   readonly base: number
   readonly from: string | null
@@ -28,7 +28,7 @@ export interface Asked {
 }
 
 /** Stations, the one with most days first. */
-export function stationsOf(weather: readonly { station: string }[]): string[] {
+function stationsOf(weather: readonly { station: string }[]): string[] {
   const days = new Map<string, number>()
   for (const one of weather) days.set(one.station, (days.get(one.station) ?? 0) + 1)
   return [...days].sort((a, b) => b[1] - a[1]).map(([station]) => station)

@@ -31,7 +31,7 @@ export interface PatchSeen {
   readonly shootsPerM2: number | null
 }
 
-export interface PatchCourse<T extends PatchSeen> {
+interface PatchCourse<T extends PatchSeen> {
   readonly sightings: readonly {
     readonly seen: T
     /** Since the sighting before; null at the first one, or where it was not written down both times. */

@@ -8,7 +8,6 @@ const words = catalogue.layout
 
 /** How places come to their methods: three draws, a turn, or place by place. */
 export const ways = ['by hand', 'draw gardens', 'draw beds', 'draw blocks', 'turn gardens'] as const
-export type Way = (typeof ways)[number]
 
 const several = z.preprocess(
   (typed) => [typed ?? []].flat(),

@@ -6,7 +6,7 @@ import { seedOf } from '../statistics/seed-of.ts'
 import { smallestDetectable } from '../statistics/smallest-detectable.ts'
 import { deal, type Place, turn } from './deal.ts'
 
-export interface LayoutRows {
+interface LayoutRows {
   readonly seasonId: string
   readonly seasons: readonly { id: string; name: string; startsOn: string }[]
   readonly methods: readonly { id: string; name: string }[]
@@ -26,9 +26,9 @@ export interface AssignmentRow {
   readonly yearOfMethod: number
 }
 
-export type Way = 'by hand' | 'draw gardens' | 'draw beds' | 'draw blocks' | 'turn gardens'
+type Way = 'by hand' | 'draw gardens' | 'draw beds' | 'draw blocks' | 'turn gardens'
 
-export interface Wanted {
+interface Wanted {
   readonly way: Way
   readonly seed: string | null
   readonly methods: readonly string[]
@@ -103,7 +103,7 @@ function ageOf(
 }
 
 /** A layout as codes and figures: its sentences stand in the catalogue. */
-export interface LayoutSaid {
+interface LayoutSaid {
   readonly kind: Layout['kind']
   readonly scope: Layout['scope']
   readonly how: How
@@ -155,7 +155,7 @@ function smallestOf(layout: Layout, locale: string): string | null {
 }
 
 /** One line of the list that is kept or printed. */
-export interface LineLaid {
+interface LineLaid {
   readonly garden: string
   readonly bed: string | null
   readonly method: string

@@ -7,7 +7,7 @@ import { beds } from '../gardens/gardens.table.ts'
 import { assignmentsOf } from '../seasons/seasons.queries.ts'
 import { methodAssignments, seasons } from '../seasons/seasons.table.ts'
 
-export interface NewLaid {
+interface NewLaid {
   readonly gardenId: string
   readonly bedId: string | null
   readonly methodId: string
@@ -49,7 +49,7 @@ export async function saveLayout(tx: Tx, author: Author, seasonId: string, laid:
   await tx.insert(methodAssignments).values(laid.map((one) => ({ ...author, ...one, id: newId(), seasonId })))
 }
 
-export interface Parting {
+interface Parting {
   readonly id: string
   readonly bedId: string
   readonly name: string

@@ -11,7 +11,7 @@ const seed = 20_270_801
 export const spreadKeys = ['garden', 'half', 'gardenBySeason', 'cropByGarden', 'residual'] as const
 
 /** Per cent, as a group would say it: 20 stands for a standard deviation of ln 1.2. */
-export const asPercent = (sd: number): number => Math.round(1000 * (Math.exp(sd) - 1)) / 10
+const asPercent = (sd: number): number => Math.round(1000 * (Math.exp(sd) - 1)) / 10
 const asLog = (percent: number): number => Math.log(1 + percent / 100)
 
 /** The spreads as they stand in the form: the group's own where they are told, assumed otherwise. */

@@ -4,7 +4,7 @@ import { type Answer, answer, type Refusal, refused } from '../statistics/answer
 import { fitMixedModel } from '../statistics/fit-mixed-model.ts'
 import type { Spreads } from './plan.ts'
 
-export interface OwnSpreads {
+interface OwnSpreads {
   /** Those that the group's own plantings tell; the others stay as they were assumed. */
   readonly spreads: Partial<Spreads>
   readonly plantings: number

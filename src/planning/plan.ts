@@ -2,7 +2,7 @@ import { powerOfContrast, smallestContrast } from '../statistics/power-of-contra
 
 /** Ways to lay two methods out; `n` counts gardens a method, gardens that hold both, blocks of beds, or gardens in turns. */
 export const planKinds = ['one garden', 'gardens', 'split gardens', 'blocks of beds', 'turns'] as const
-export type PlanKind = (typeof planKinds)[number]
+type PlanKind = (typeof planKinds)[number]
 
 /** Standard deviations on the log scale. */
 export interface Spreads {
@@ -31,7 +31,7 @@ export const assumedSpreads: Spreads = {
   residual: 0.25,
 }
 
-export interface Planned {
+interface Planned {
   /** Standard error of the log ratio of the two methods, and its degrees of freedom; null where the plan has no error term. */
   readonly se: number
   readonly df: number

@@ -2,7 +2,7 @@ import type { Chance } from '../statistics/chance-from.ts'
 import { qt } from '../statistics/qt.ts'
 import { type Plan, plannedOf, type Spreads } from './plan.ts'
 
-export interface Simulated {
+interface Simulated {
   readonly trials: number
   /** Shares of the trials, 0..1: the true ratio was told from 1; the interval held it. */
   readonly seen: number

@@ -1,6 +1,6 @@
 import { cutUnit, type Reading, read, readDecimal, unreadable } from './decimals.ts'
 
-export type SquareCentimetres = number & { readonly unit: 'cm2' }
+type SquareCentimetres = number & { readonly unit: 'cm2' }
 export type AreaUnit = 'm2' | 'ft2'
 
 const cm2Per = new Map(Object.entries({ m2: 10_000, ft2: 929.0304, a: 1_000_000, ha: 100_000_000 }))

@@ -4,7 +4,7 @@ export type Reading<T> =
   | { readonly kind: 'answer'; readonly value: T }
   | { readonly kind: 'refused'; readonly reason: Unreadable; readonly readings?: TwoReadings | undefined }
 
-export type Unreadable =
+type Unreadable =
   | 'empty'
   | 'not-a-number'
   | 'two-readings'
@@ -34,7 +34,7 @@ export function readDecimal(text: string, locale?: string): Reading<number> {
   return found.kind === 'refused' ? found : read(Number(`${found.value.whole || 0}.${found.value.fraction || 0}`))
 }
 
-export interface Digits {
+interface Digits {
   readonly whole: string
   readonly fraction: string
 }
@@ -108,7 +108,7 @@ function signOf(text: string) {
   return { minus, rest: minus ? plain.slice(1).trim() : plain }
 }
 
-export interface WithUnit {
+interface WithUnit {
   readonly amount: string
   readonly unit: string
 }

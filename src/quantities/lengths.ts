@@ -1,6 +1,6 @@
 import { cutUnit, type Reading, read, readDecimal, unreadable } from './decimals.ts'
 
-export type Millimetres = number & { readonly unit: 'mm' }
+type Millimetres = number & { readonly unit: 'mm' }
 export type LengthUnit = 'mm' | 'cm' | 'm' | 'in' | 'ft'
 
 /** Exact by definition: the inch is 25.4 mm (NIST Special Publication 811, appendix B). */

@@ -1,7 +1,7 @@
 import { cutUnit, type Reading, read, readDecimal, unreadable } from './decimals.ts'
 
 /** A number and the word that was typed behind it, if any: "12 barrows", "1,5 m3", "40". */
-export interface Measured {
+interface Measured {
   readonly thousandths: number
   readonly word: string | null
 }

@@ -1,7 +1,7 @@
 import { type Reading, read, readDigits, unreadable, withoutMarksOfDirection } from './decimals.ts'
 
 /** Money in the smallest unit of its currency: cents, pence, yen. */
-export type MinorUnits = number & { readonly unit: 'minor' }
+type MinorUnits = number & { readonly unit: 'minor' }
 
 const most = 1_000_000_000_000
 

@@ -4,7 +4,7 @@ export interface Line {
   readonly cells: readonly string[]
 }
 
-export interface Separated {
+interface Separated {
   readonly separator: string
   readonly lines: readonly Line[]
 }

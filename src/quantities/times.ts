@@ -1,8 +1,8 @@
 import { cutUnit, type Reading, read, readDecimal, unreadable } from './decimals.ts'
 
-export type Minutes = number & { readonly unit: 'min' }
+type Minutes = number & { readonly unit: 'min' }
 
-export interface Labour {
+interface Labour {
   readonly people: number
   readonly personMinutes: Minutes
 }

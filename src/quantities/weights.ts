@@ -1,6 +1,6 @@
 import { cutUnit, type Reading, read, readDecimal, unreadable } from './decimals.ts'
 
-export type Grams = number & { readonly unit: 'g' }
+type Grams = number & { readonly unit: 'g' }
 export type WeightUnit = 'g' | 'kg' | 'oz' | 'lb'
 
 /** Exact by definition: the avoirdupois pound (NIST Special Publication 811, appendix B). */

@@ -7,10 +7,10 @@ import { type RatioLine, ratioLine } from '../drawing/ratio-line.ts'
 import type { Contents } from './report.page.ts'
 
 /** The measures that stand side by side on the first sheet. */
-export const measuresBeside = ['marketablePerBed', 'hoursPerBed', 'hoursPerKg', 'costPerKg'] as const
+const measuresBeside = ['marketablePerBed', 'hoursPerBed', 'hoursPerKg', 'costPerKg'] as const
 type MeasureBeside = (typeof measuresBeside)[number]
 
-export interface CellBeside {
+interface CellBeside {
   readonly key: MeasureBeside
   readonly figure: string | null
   readonly limit: string | null
@@ -22,7 +22,7 @@ export interface CellBeside {
   readonly mark: 'told' | 'exploratory' | 'untold' | 'unsayable' | 'reference' | 'none'
 }
 
-export interface RowBeside {
+interface RowBeside {
   readonly method: string
   readonly gardens: string
   readonly place: number

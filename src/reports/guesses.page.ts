@@ -13,7 +13,7 @@ export interface SeasonGuessed {
   }[]
 }
 
-export interface GuessRow {
+interface GuessRow {
   readonly season: string
   readonly seasonId: string
   readonly method: string
@@ -23,7 +23,7 @@ export interface GuessRow {
 }
 
 /** A difference in per cent, as the words for it take it. */
-export interface Told {
+interface Told {
   readonly way: 'more' | 'less' | 'alike'
   readonly percent: string
 }

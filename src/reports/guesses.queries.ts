@@ -12,7 +12,7 @@ export const guessesOf = (tx: Tx, groupId: string) =>
 
 export type Guess = Awaited<ReturnType<typeof guessesOf>>[number]
 
-export interface NewGuess {
+interface NewGuess {
   readonly personId: string
   readonly seasonId: string
   readonly referenceMethodId: string

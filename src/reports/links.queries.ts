@@ -20,7 +20,7 @@ export const linksOf = (tx: Tx, groupId: string, reportIds: readonly string[]) =
     .where(and(eq(shareLinks.groupId, groupId), inArray(shareLinks.reportId, [...reportIds])))
     .orderBy(asc(shareLinks.id))
 
-export interface NewLink {
+interface NewLink {
   /** The first edition: the link leads to the latest finished one. */
   readonly reportId: string
   /** The last day, in the group's zone; without it the link does not end. */

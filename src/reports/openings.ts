@@ -1,4 +1,4 @@
-export interface Opening {
+interface Opening {
   readonly groupId: string
   readonly linkId: string
   readonly day: string

@@ -2,11 +2,11 @@
  * A keeper's own sentences, read into a small tree: paragraphs, lists, emphasis and links to http(s) addresses. Nothing in
  * the tree is markup: the view writes every text escaped, so what is not read here stands on the page as it was typed.
  */
-export type Block =
+type Block =
   | { readonly kind: 'paragraph'; readonly spans: readonly Span[] }
   | { readonly kind: 'list'; readonly numbered: boolean; readonly lines: readonly (readonly Span[])[] }
 
-export type Span =
+type Span =
   | { readonly kind: 'text'; readonly text: string }
   | { readonly kind: 'strong' | 'emphasis'; readonly spans: readonly Span[] }
   | { readonly kind: 'link'; readonly text: string; readonly address: string }

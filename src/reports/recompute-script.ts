@@ -3,7 +3,7 @@ import { harvestTasks } from '../diary/tasks.ts'
 import { type FiguresKept, figureTableNames } from './figure-tables.ts'
 import { rNumber, rText, rTexts } from './r-literal.ts'
 
-export interface ScriptAsked {
+interface ScriptAsked {
   /** The address of the report, or of the folder that its files were saved in. */
   readonly from: string
   /** What names the edition at the end of each address; empty for the latest. */

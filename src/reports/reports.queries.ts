@@ -111,7 +111,7 @@ async function placeOf(tx: Tx, groupId: string, { id, after }: WrittenReport) {
   return { firstId, edition: (latest?.edition ?? 1) + 1 }
 }
 
-export interface Finished {
+interface Finished {
   readonly contents: object
   readonly rows: object | null
   readonly figures: object

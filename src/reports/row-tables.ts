@@ -7,7 +7,7 @@ export const rowTableNames = [
   ...(['spreadings', 'manured', 'closings'] as const),
 ] as const
 
-export type RowTableName = (typeof rowTableNames)[number]
+type RowTableName = (typeof rowTableNames)[number]
 
 type Cells = readonly (string | number | null)[]
 
@@ -50,7 +50,7 @@ export interface HoursRow extends Written {
   readonly plantingId: string | null
 }
 
-export interface RowsGiven {
+interface RowsGiven {
   readonly weighings: readonly WeighingRow[]
   readonly hours: readonly HoursRow[]
   readonly manured: readonly Manured[]

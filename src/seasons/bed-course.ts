@@ -13,7 +13,7 @@ export interface InBed {
   readonly interplanted: number
 }
 
-export interface Span {
+interface Span {
   readonly from: string
   readonly to: string
 }

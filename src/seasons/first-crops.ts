@@ -3,7 +3,7 @@
  * part of the bought weight that is refuse (%), each of the raw food.
  * Source: USDA National Nutrient Database for Standard Reference (public domain), by its number there.
  */
-export interface FirstCrop {
+interface FirstCrop {
   readonly name: string
   readonly ndb: string
   readonly energyKcalPer100g: number

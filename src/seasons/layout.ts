@@ -15,7 +15,7 @@ export type LayoutKind =
 /** What an answer would be about; decided by the layout alone, before any result (Hurlbert 1984, Ecol Monogr 54:187). */
 export type Scope = 'thesePlots' | 'methodAtSite' | 'methodElsewhere'
 
-export interface Ground {
+interface Ground {
   readonly gardens: readonly { readonly id: string; readonly siteId: string }[]
   readonly beds: readonly { readonly id: string; readonly gardenId: string; readonly blockId: string | null }[]
 }

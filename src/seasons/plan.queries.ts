@@ -17,7 +17,7 @@ export async function planRowsOf(tx: Tx, groupId: string) {
   }
 }
 
-export interface Sowings {
+interface Sowings {
   readonly id: string
   readonly seasonId: string
   readonly cropId: string
@@ -50,7 +50,7 @@ export async function saveSowings(
   }
 }
 
-export interface Carried {
+interface Carried {
   readonly id: string
   readonly seasonId: string
   readonly days: number

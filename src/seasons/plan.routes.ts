@@ -18,7 +18,7 @@ const words = catalogue.plan
 type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
 
 /** What other chapters know of plantings, handed in because this one stands below them. */
-export interface PlanOptions {
+interface PlanOptions {
   readonly picked: (tx: Tx, groupId: string) => Promise<Seen['picked']>
   readonly stands: (tx: Tx, groupId: string) => Promise<Seen['stands']>
 }

@@ -9,7 +9,7 @@ export interface Laid {
   readonly clearedOn: string | null
 }
 
-export interface Alike<L extends Laid> {
+interface Alike<L extends Laid> {
   readonly day: string
   readonly plantings: readonly [L, ...L[]]
   readonly gardens: readonly string[]

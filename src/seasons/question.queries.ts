@@ -13,7 +13,7 @@ export interface Terms {
   readonly crops?: readonly string[]
 }
 
-export interface NewQuestion {
+interface NewQuestion {
   readonly id: string
   /** Of the draft that is written over; null where none was there yet. */
   readonly version: number | null

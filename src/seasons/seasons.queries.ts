@@ -71,7 +71,7 @@ export async function saveSeason(
     .onConflictDoNothing({ target: [seasons.groupId, seasons.id] })
 }
 
-export interface NewAssignment {
+interface NewAssignment {
   readonly id: string
   readonly gardenId: string
   /** Set where one bed alone is meant: it overrules its garden. */
@@ -108,7 +108,7 @@ export async function saveAssignment(
 }
 
 /** Whether it was laid; of what lies there already, the method, since it is asked about before it is replaced. */
-export type Assigned =
+type Assigned =
   | { readonly kind: 'answer' }
   | {
       readonly kind: 'refused'
@@ -180,7 +180,7 @@ async function cultivarNamed(tx: Tx, author: Author, cropId: string, name: strin
   return made[0]?.id ?? cultivarNamed(tx, author, cropId, name)
 }
 
-export interface Cleared {
+interface Cleared {
   readonly groupId: string
   readonly seasonId: string
   readonly plantingId: string
@@ -221,7 +221,7 @@ export const matchedSetsOf = (tx: Tx, groupId: string) =>
     .where(and(eq(matchedSets.groupId, groupId), isNull(matchedSets.removedAt)))
     .orderBy(asc(matchedSets.id))
 
-export interface NewMatchedSet {
+interface NewMatchedSet {
   readonly id: string
   readonly name: string
   readonly seasonId: string

@@ -41,7 +41,7 @@ const authorOf = (request: FastifyRequest): Author => ({
 })
 
 /** What other chapters know of a season, handed in because this one stands below them. */
-export interface SeasonOptions {
+interface SeasonOptions {
   readonly waits: (tx: Tx, groupId: string) => Promise<readonly PlantingWait[]>
   readonly decided: (tx: Tx, groupId: string) => Promise<readonly DecidedBefore[]>
   readonly lost: (tx: Tx, groupId: string) => Promise<readonly Gone[]>

@@ -27,7 +27,7 @@ function gardensTakingPart<P extends Twin>({ seasonId, gardens, beds, assignment
   return gardens.filter((garden) => part.has(garden.id))
 }
 
-export interface Missing<P extends Twin> {
+interface Missing<P extends Twin> {
   readonly planting: P
   readonly there: readonly string[]
   readonly missing: readonly string[]
@@ -65,7 +65,7 @@ export interface Gone {
   readonly lostOn: string
 }
 
-export interface StillStanding<P extends Twin> {
+interface StillStanding<P extends Twin> {
   readonly planting: P
   readonly how: 'cleared' | 'lost'
   readonly on: string

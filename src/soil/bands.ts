@@ -1,5 +1,5 @@
 /** A laboratory's own bands: low under one figure, high from another; either may be missing. Decimals as printed. */
-export interface Bands {
+interface Bands {
   readonly lowUnder: string | null
   readonly highFrom: string | null
 }

@@ -2,7 +2,7 @@ import { gramsOf, type Measure } from '../inputs/measures.ts'
 import { type Analysis, nutrientsIn } from '../inputs/nutrients.ts'
 
 /** Nitrogen, phosphorus and potassium as elements, in milligrams; null where it is not known. Unknown is not zero. */
-export interface Nutrients {
+interface Nutrients {
   readonly nitrogen: number | null
   readonly phosphorus: number | null
   readonly potassium: number | null

@@ -4,7 +4,7 @@ import { type FittedOrganicMatter, fitOrganicMatter } from '../statistics/fit-or
 import { organicMatter } from '../statistics/organic-matter.ts'
 
 /** What a scenario takes for granted: none of it is measured by a soil test. */
-export interface Assumptions {
+interface Assumptions {
   /** Organic matter brought, g of dry matter per m2 and year. */
   readonly broughtGPerM2: number
   /** Share of it that becomes soil organic matter, 0..1. */
@@ -15,7 +15,7 @@ export interface Assumptions {
   readonly years: number
 }
 
-export interface OrganicTest {
+interface OrganicTest {
   readonly day: string
   readonly percent: number
 }
@@ -25,13 +25,13 @@ export const stockOf = (percent: number, bulkDensity: number, depthMm: number): 
   (percent / 100) * bulkDensity * 1_000_000 * (depthMm / 1000)
 
 /** Lost a year where nothing else is known: 1 to 2 per cent on arable land of a temperate climate (see `organicMatter`). */
-export const usualDecay = 0.02
+const usualDecay = 0.02
 
 /**
  * Above this a soil is no mineral soil: organic material has at least 20 per cent of organic carbon (World Reference Base
  * for Soil Resources; the figure from memory), 34.5 per cent of organic matter by the factor 1.724.
  */
-export const mostPercent = 34.5
+const mostPercent = 34.5
 
 export interface OrganicCourse {
   /** The share lost a year that the course goes by, and where it is from. */

@@ -14,7 +14,7 @@ export interface TestRow extends Measured {
 }
 
 /** One value as it is read in a table: its laboratory's own band, and its laboratory where most of the series has another. */
-export interface Cell {
+interface Cell {
   readonly value: string
   readonly band: Band | null
   readonly laboratory: string

@@ -19,7 +19,7 @@ export async function samplePlacesOf(tx: Tx, groupId: string) {
   return samplePlaces({ sites, gardens, beds })
 }
 
-export interface NewSoilTest {
+interface NewSoilTest {
   readonly id: string
   readonly siteId: string
   readonly gardenId: string | null

@@ -4,7 +4,7 @@ import { meanOf, percentOf } from './moments.ts'
 import { pf } from './pf.ts'
 import { qt } from './qt.ts'
 
-export interface PlotValue {
+interface PlotValue {
   readonly value: number
   readonly treatment: string
   readonly block?: string
@@ -21,7 +21,7 @@ export interface AnovaRow {
   readonly p: number | null
 }
 
-export interface BlockedAnova {
+interface BlockedAnova {
   readonly table: readonly AnovaRow[]
   readonly means: Readonly<Record<string, number>>
   /** Standard error of a difference of two treatment means, and the least significant difference at 5 %; null where n differ. */

@@ -1,7 +1,7 @@
 import { type Answer, answer, type Refusal, refused } from './answer.ts'
 import { sumOf } from './moments.ts'
 
-export interface WeightedRate {
+interface WeightedRate {
   readonly key: string
   /** A share of the denominator, or any number in proportion to it: m2 for kg/m2, kg for h/kg and cost/kg. */
   readonly weight: number

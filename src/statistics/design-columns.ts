@@ -1,7 +1,7 @@
 /** Columns by name: labels make a factor, numbers a slope. */
 export type Fixed = Readonly<Record<string, readonly string[] | readonly number[]>>
 
-export interface DesignColumn {
+interface DesignColumn {
   readonly term: string
   /** "factor=level", "slope", or those joined by ":". */
   readonly name: string

@@ -2,7 +2,7 @@ import { type Answer, answer, type Refusal, refused } from './answer.ts'
 import { pt } from './pt.ts'
 import { qt } from './qt.ts'
 
-export interface Equivalence {
+interface Equivalence {
   /** The larger p of the two one-sided tests. */
   readonly p: number
   readonly equivalent: boolean

@@ -1,7 +1,7 @@
 import { type Answer, answer, type Refusal, refused } from './answer.ts'
 import { qt } from './qt.ts'
 
-export interface FiellerInput {
+interface FiellerInput {
   readonly a: number
   readonly b: number
   readonly varA: number
@@ -11,7 +11,7 @@ export interface FiellerInput {
   readonly level: number
 }
 
-export interface FiellerInterval {
+interface FiellerInterval {
   readonly ratio: number
   readonly low: number
   readonly high: number

@@ -21,7 +21,7 @@ export interface MixedModelInput {
   readonly reference?: Readonly<Record<string, string>>
 }
 
-export interface MixedModel {
+interface MixedModel {
   readonly coefficients: readonly (Coefficient & { readonly df: number })[]
   readonly varianceComponents: Readonly<Record<string, number>>
   readonly remlCriterion: number

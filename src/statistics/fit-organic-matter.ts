@@ -3,13 +3,13 @@ import { sumOf } from './moments.ts'
 import { qt } from './qt.ts'
 import { rootOf } from './root-of.ts'
 
-export interface SoilTestPoint {
+interface SoilTestPoint {
   /** Years since the start. */
   readonly year: number
   readonly stock: number
 }
 
-export interface Estimate {
+interface Estimate {
   readonly estimate: number
   readonly low: number
   readonly high: number

@@ -2,7 +2,7 @@ import { inverseOf } from './cholesky.ts'
 import { dot } from './moments.ts'
 import type { VarianceInformation } from './variance-information.ts'
 
-export interface KenwardRoger {
+interface KenwardRoger {
   readonly se: number
   readonly df: number
 }

@@ -1,6 +1,6 @@
 import { type Answer, answer, type Refusal, refused } from './answer.ts'
 
-export interface MissingWeeks {
+interface MissingWeeks {
   readonly observed: number
   /** How many weeks are unknown. */
   readonly missing: number

@@ -1,7 +1,7 @@
 import { type Answer, answer, type Refusal, refused } from './answer.ts'
 import { qnorm } from './qnorm.ts'
 
-export interface Events {
+interface Events {
   readonly events: number
   readonly n: number
 }

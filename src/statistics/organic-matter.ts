@@ -1,6 +1,6 @@
 import { type Answer, answer, type Refusal, refused } from './answer.ts'
 
-export interface OrganicMatterInput {
+interface OrganicMatterInput {
   /** Stock at the start and what is brought a year, in one unit, such as g/m2. */
   readonly start: number
   readonly input: number
@@ -12,7 +12,7 @@ export interface OrganicMatterInput {
   readonly form?: 'continuous' | 'discrete'
 }
 
-export interface OrganicMatter {
+interface OrganicMatter {
   readonly course: readonly { readonly year: number; readonly stock: number }[]
   readonly levelOff: number
   readonly halfTime: number

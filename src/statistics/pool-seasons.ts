@@ -4,13 +4,13 @@ import { qnorm } from './qnorm.ts'
 import { qt } from './qt.ts'
 import { rootOf } from './root-of.ts'
 
-export interface SeasonEffect {
+interface SeasonEffect {
   readonly estimate: number
   /** Its sampling variance, from true replicates within the season. */
   readonly variance: number
 }
 
-export interface PoolOptions {
+interface PoolOptions {
   readonly tau2?: 'REML' | 'DL' | 'PM'
   readonly interval?: 'HK' | 'mHK' | 'z'
   readonly level?: number

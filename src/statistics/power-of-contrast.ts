@@ -3,7 +3,7 @@ import { pnct } from './pnct.ts'
 import { qt } from './qt.ts'
 import { rootOf } from './root-of.ts'
 
-export interface Contrast {
+interface Contrast {
   /** Standard error of the contrast, and the degrees of freedom of the variance that it is made from. */
   readonly se: number
   readonly df: number

@@ -2,7 +2,7 @@ import { gaussLegendre, type Node, panelsOf } from './gauss-legendre.ts'
 import { logGamma } from './log-gamma.ts'
 import { pnorm } from './pnorm.ts'
 
-export interface Fineness {
+interface Fineness {
   /** Panels of 16 nodes for the range; doubled to see that the answer has converged. */
   readonly panels: number
 }

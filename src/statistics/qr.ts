@@ -1,4 +1,4 @@
-export interface Qr {
+interface Qr {
   /** Which columns were kept, in order: those that the ones before them do not already carry. */
   readonly kept: readonly number[]
   readonly rank: number

@@ -1,7 +1,7 @@
 import { rootOf } from './root-of.ts'
 
 /** P(X <= x) or, where `upper`, P(X > x); each accurate where it is small. */
-export type Tails = (x: number, upper: boolean) => number
+type Tails = (x: number, upper: boolean) => number
 
 /**
  * The x at which a distribution's tail is p, for 0 < p < 1, found on the smaller tail's logarithm so that far quantiles keep
@@ -27,7 +27,7 @@ export function quantile(tails: Tails, p: number, upper: boolean, { start, width
   return rootOf(f, low, high)
 }
 
-export interface Bracket {
+interface Bracket {
   readonly start: number
   readonly width: number
   /** The lower end of what the distribution can be. */

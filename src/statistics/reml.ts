@@ -26,7 +26,7 @@ interface Reduced {
   readonly levels: readonly { readonly rows: number; readonly count: number; readonly products: Float64Array }[]
 }
 
-export interface Profile {
+interface Profile {
   /** ln |Lambda' Z'Z Lambda + I| + ln |RX'RX|, and the penalised sum of squares. */
   readonly logDeterminants: number
   readonly squares: number

@@ -2,7 +2,7 @@ import { type Answer, answer, type Refusal, refused } from './answer.ts'
 import { sumOf } from './moments.ts'
 
 /** A factor of one population: a number, or one number a category (in the same order in every population). */
-export type Factor = number | readonly number[]
+type Factor = number | readonly number[]
 
 export interface StandardisedMany {
   /** The product of the factors, summed over categories, by population. */

@@ -2,13 +2,13 @@ import { type Answer, answer, type Refusal, refused } from './answer.ts'
 import { ptukey } from './ptukey.ts'
 import { qtukey } from './qtukey.ts'
 
-export interface GroupMean {
+interface GroupMean {
   readonly name: string
   readonly mean: number
   readonly n: number
 }
 
-export interface TukeyPair {
+interface TukeyPair {
   readonly a: string
   readonly b: string
   /** b - a */
@@ -18,7 +18,7 @@ export interface TukeyPair {
   readonly p: number
 }
 
-export interface TukeyHsd {
+interface TukeyHsd {
   readonly pairs: readonly TukeyPair[]
   /** Groups that share a letter were not shown to differ; it does not say that they are alike. */
   readonly letters: Readonly<Record<string, string>>

@@ -2,7 +2,7 @@ import { choleskyOf, inverseFrom } from './cholesky.ts'
 import { dot, sumOf } from './moments.ts'
 import type { CrossProducts } from './reml.ts'
 
-export interface Estimates {
+interface Estimates {
   /** Standard deviations of the random factors, relative to the residual's. */
   readonly theta: readonly number[]
   /** The fixed effects, and their covariance without the residual variance. */

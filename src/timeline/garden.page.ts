@@ -5,7 +5,7 @@ import { monthShown, monthsOf } from './by-month.ts'
 import { type Asked, askedOf, type Ground, type Happened, happenedOn } from './happened.ts'
 import { inBedFrom } from './spread-to-sowing.ts'
 
-export interface GardenRows extends Ground {
+interface GardenRows extends Ground {
   readonly garden: { readonly id: string; readonly name: string; readonly grossAreaCm2: number }
   readonly site: string
   readonly beds: readonly { id: string; name: string; areaCm2: number; blockId: string | null }[]
@@ -15,7 +15,7 @@ export interface GardenRows extends Ground {
   readonly assignments: readonly { seasonId: string; bedId: string | null; methodId: string; phase: string }[]
 }
 
-export interface AskedMonth extends Asked {
+interface AskedMonth extends Asked {
   readonly season: (NonNullable<Asked['season']> & { readonly id: string }) | null
   /** "2026-02", "all" or blank. */
   readonly month: string

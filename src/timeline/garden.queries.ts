@@ -98,7 +98,7 @@ const spreadingsOf = (tx: Tx, groupId: string) =>
     .where(and(eq(applications.groupId, groupId), isNull(applications.removedAt)))
     .orderBy(asc(applications.appliedOn), asc(applications.id))
 
-export interface NewClosure {
+interface NewClosure {
   readonly id: string
   readonly bedId: string
   readonly fromDay: string

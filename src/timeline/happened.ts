@@ -1,12 +1,12 @@
 import { type Called, cropAndCultivar } from '../seasons/planting-names.ts'
 import { spreadToSowing } from './spread-to-sowing.ts'
 
-export interface Planting extends Called {
+interface Planting extends Called {
   readonly areaCm2: number
 }
 
 /** All that was weighed of one planting in one week, dated by its last day. */
-export interface PickedInWeek {
+interface PickedInWeek {
   readonly plantingId: string
   readonly isoWeek: string
   readonly lastOn: string
@@ -14,7 +14,7 @@ export interface PickedInWeek {
   readonly unmarketableG: number
 }
 
-export interface Spreading {
+interface Spreading {
   readonly bedId: string | null
   readonly plantingId: string | null
   readonly day: string
@@ -91,10 +91,10 @@ type Dated = { readonly date: string; readonly bedId: string | null; readonly su
 )
 /** `planned`: its day is still to come. */
 export type Happened = Dated & { readonly planned: boolean }
-export type What = Happened['what']
+type What = Happened['what']
 
 /** The kinds that an address can ask for, each with what falls under it. */
-export const kindsOf = {
+const kindsOf = {
   growing: ['sown', 'planted', 'cleared'],
   timing: ['sownAfter'],
   picked: ['picked'],

@@ -18,7 +18,7 @@ export interface BedLabour {
   readonly personMinutes: number
 }
 
-export interface Restart {
+interface Restart {
   readonly days: number
   /** Square centimetres times days on which nothing could be grown. */
   readonly idleCm2Days: number
@@ -57,7 +57,7 @@ export function restartOf(closure: Closure, areaCm2: number, labour: readonly Be
   }
 }
 
-export type CountedAfter = Pick<Closure, 'regrowthAfter4Weeks' | 'regrowthAfter8Weeks' | 'regrowthAfter12Weeks'>
+type CountedAfter = Pick<Closure, 'regrowthAfter4Weeks' | 'regrowthAfter8Weeks' | 'regrowthAfter12Weeks'>
 
 /** The counts that are written down before the day that they are due on. */
 export function countedTooSoon(closure: CountedAfter & Pick<Closure, 'toDay'>, today: string) {

@@ -15,7 +15,7 @@ declare module 'fastify' {
   }
 }
 
-export interface DeclaredRoute {
+interface DeclaredRoute {
   readonly route: string
   readonly access: Access
 }

@@ -19,7 +19,7 @@ export interface FieldShown {
 }
 
 /** As `views/parts/table` shows it. */
-export interface TableShown {
+interface TableShown {
   readonly caption: string
   readonly head: readonly { readonly name: string; readonly figure?: boolean }[]
   readonly rows: readonly (readonly (string | { readonly text: string; readonly note?: string })[])[]
@@ -29,7 +29,7 @@ export interface TableShown {
 export const choicesOf = (words: Readonly<Record<string, string>>) =>
   Object.entries(words).map(([value, label]) => ({ value, label }))
 
-export interface Versioned {
+interface Versioned {
   readonly id: string
   readonly version: number
 }

@@ -27,16 +27,14 @@ export async function* exactRecords(
   tell(hash.digest('hex'))
 }
 
-export interface TypedLine {
+interface TypedLine {
   /** As an editor counts it; of a record over several lines the last. */
   readonly line: number
   readonly cells: readonly string[]
 }
 
 /** What a file as people make them turns out to be: its lines in order, or where it cannot be read further. */
-export type TypedRecord =
-  | ({ readonly kind: 'answer' } & TypedLine)
-  | { readonly kind: 'refused'; readonly line: number }
+type TypedRecord = ({ readonly kind: 'answer' } & TypedLine) | { readonly kind: 'refused'; readonly line: number }
 
 /** The records of a file that was typed or written by a spreadsheet: parted by comma, semicolon or tab, as its heading is. */
 export async function* typedRecords(file: string): AsyncGenerator<TypedRecord> {

@@ -1,6 +1,6 @@
 /** The parts of a group's pages, in the order of a year's work; and the rooms of the one that is open. */
-export type PartKey = 'home' | 'week' | 'season' | 'ground' | 'inputs' | 'compare' | 'decide' | 'reports'
-export type RoomKey =
+type PartKey = 'home' | 'week' | 'season' | 'ground' | 'inputs' | 'compare' | 'decide' | 'reports'
+type RoomKey =
   | 'gardens'
   | 'soil'
   | 'notes'
@@ -18,15 +18,15 @@ export type RoomKey =
   | 'payBack'
   | 'nextSeason'
   | 'decisions'
-export type GroupKey = 'people' | 'settings' | 'exchange' | 'history'
+type GroupKey = 'people' | 'settings' | 'exchange' | 'history'
 
-export interface HeadLink<K extends string> {
+interface HeadLink<K extends string> {
   readonly key: K
   readonly address: string
   readonly current: boolean
 }
 
-export interface Head {
+interface Head {
   readonly parts: readonly HeadLink<PartKey>[]
   /** Side by side at the top of the page; empty where a part is one page. */
   readonly rooms: readonly HeadLink<RoomKey>[]

@@ -6,7 +6,7 @@ import type { Assets } from './assets.ts'
 import { headOf } from './head.ts'
 import { undoableTables } from './undoable.ts'
 
-export interface PageOptions {
+interface PageOptions {
   readonly status?: number
   readonly title: string
   /** A page outside of a group that a script makes quicker too. */

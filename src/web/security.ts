@@ -19,7 +19,7 @@ declare module 'fastify' {
   }
 }
 
-export interface SecurityOptions {
+interface SecurityOptions {
   readonly secureCookies: boolean
 }
 

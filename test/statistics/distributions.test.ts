@@ -7,13 +7,13 @@ import { pnct } from '../../src/statistics/pnct.ts'
 import { pnorm } from '../../src/statistics/pnorm.ts'
 import { pt } from '../../src/statistics/pt.ts'
 import { ptukey } from '../../src/statistics/ptukey.ts'
-import { qchisq } from '../../src/statistics/qchisq.ts'
-import { qf } from '../../src/statistics/qf.ts'
 import { qnorm } from '../../src/statistics/qnorm.ts'
 import { qt } from '../../src/statistics/qt.ts'
 import { qtukey } from '../../src/statistics/qtukey.ts'
 import { rootOf } from '../../src/statistics/root-of.ts'
 import { close } from './close.ts'
+import { qchisq } from './qchisq.ts'
+import { qf } from './qf.ts'
 
 type Row = [name: string, args: number[], value: number]
 const { rows } = JSON.parse(readFileSync('test/statistics/published/distributions.json', 'utf8')) as { rows: Row[] }

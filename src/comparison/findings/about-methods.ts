@@ -36,7 +36,7 @@ export function aboutMethods(
   return answer({ ...contrast, crops: found.crops.length, allIn, seasonIds: found.seasonIds })
 }
 
-export interface BurdenOfMethods extends LayoutContrast {
+interface BurdenOfMethods extends LayoutContrast {
   readonly seasonIds: readonly string[]
   /** What it was reckoned from. */
   readonly values: LayoutValues

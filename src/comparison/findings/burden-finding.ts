@@ -40,7 +40,7 @@ interface AboutPlots {
   readonly certainty: Certainty
 }
 
-export interface AboutLayout
+interface AboutLayout
   extends Pick<LayoutContrast, 'layout' | 'scope' | 'how' | 'df' | 'unitsA' | 'unitsB' | 'certainty' | 'steps'> {
   readonly of: 'methods'
 }

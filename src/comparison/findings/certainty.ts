@@ -18,7 +18,7 @@ export interface Certainty {
   readonly method: 'cannot be told from the plot' | 'not carried by the layout'
 }
 
-export interface Grounds {
+interface Grounds {
   readonly seasons: number
   /** Of the method that lies on more of them. */
   readonly gardens: number

@@ -32,6 +32,6 @@ function hangsOn({ crops, seasons, carriedBy, cropsOnce }: LeavingOut, words: Fi
   ]
 }
 
-export function leftOutSaid({ low, high, lowWithout, highWithout }: LeftOut, locale: string) {
+function leftOutSaid({ low, high, lowWithout, highWithout }: LeftOut, locale: string) {
   return { low: formatNumber(low, locale, 2), high: formatNumber(high, locale, 2), lowWithout, highWithout }
 }

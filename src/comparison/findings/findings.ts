@@ -41,7 +41,7 @@ export interface MethodFinding extends OfPair, Omit<AboutMethods, 'seasonIds'> {
 }
 
 /** The layout replicates the methods, and yet the weights carry nothing. */
-export interface PlacesFinding extends OfPair {
+interface PlacesFinding extends OfPair {
   readonly code: 'places say nothing'
   readonly why: 'no crop' | 'few places' | 'no spread' | 'no measure'
 }
@@ -53,14 +53,14 @@ export interface OfPair {
   readonly gardensB: readonly string[]
 }
 
-export interface NothingFinding extends OfPair {
+interface NothingFinding extends OfPair {
   readonly code: 'nothing matched'
   readonly reason: string
   /** Seasons that have matched crops, but none that stood in all of them; 0 where no season has any. */
   readonly unlikeSeasons?: number
 }
 
-export interface Asked {
+interface Asked {
   readonly seasonIds: readonly string[]
   /** Every other method is compared with this one; the first of the group's list where no question names another. */
   readonly referenceId: string

@@ -123,7 +123,7 @@ function contrastOf(
 const gardensUnder = (rows: readonly { methodId: string; gardenId: string }[], methodId: string) =>
   new Set(rows.filter((one) => one.methodId === methodId).map((one) => one.gardenId)).size
 
-export type MethodStep =
+type MethodStep =
   | 'one site'
   | 'by choice'
   | 'by turns'

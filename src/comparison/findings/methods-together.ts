@@ -7,7 +7,7 @@ import { layoutValues, onePerUnit } from '../matched/layout-values.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { type Holder, holderOf } from './seasons-together.ts'
 
-export interface MethodsTogether {
+interface MethodsTogether {
   readonly layout: LayoutKind
   readonly table: readonly AnovaRow[]
   readonly methods: readonly {

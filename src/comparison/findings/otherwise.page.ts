@@ -5,7 +5,7 @@ import { type MeasureKey, type MeasureRules, measureChoices, measureKeys, measur
 import { methodTotals, sumOfSeasons } from '../totals/method-totals.ts'
 import { type By, regrouped } from '../totals/regrouped.ts'
 
-export interface OtherwiseCell {
+interface OtherwiseCell {
   readonly figure: string | null
   readonly limit: string | null
 }

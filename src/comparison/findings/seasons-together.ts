@@ -36,7 +36,7 @@ export function seasonsTogether(
   return poolSeasons(effects)
 }
 
-export interface StableMethods {
+interface StableMethods {
   readonly methods: readonly (MethodStability & { readonly methodId: string })[]
   readonly seasons: number
 }
@@ -85,7 +85,7 @@ export function ratesBySeason(
   )
 }
 
-export interface PlotModel {
+interface PlotModel {
   readonly ratio: number
   readonly low: number
   readonly high: number

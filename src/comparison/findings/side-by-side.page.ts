@@ -13,7 +13,7 @@ import {
 import { widest } from './summary.ts'
 import { times as timesSaid } from './summary-told.page.ts'
 
-export interface SideCellShown {
+interface SideCellShown {
   readonly key: SideMeasure
   readonly figure: string
   readonly value: number | null
@@ -25,7 +25,7 @@ export interface SideCellShown {
   readonly drawn: RatioDrawn | null
 }
 
-export interface SideRowShown {
+interface SideRowShown {
   readonly method: string
   readonly gardens: string
   /** The garden where each method lies on one, as the summary calls it; else the method. */

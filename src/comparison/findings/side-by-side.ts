@@ -23,7 +23,7 @@ export type SideMeasure = keyof typeof sideMeasures
 export const sideKeys = Object.keys(sideMeasures) as SideMeasure[]
 
 /** Why a cell has no mark beside the reference. */
-export type NoMark =
+type NoMark =
   | 'reference'
   | 'nothing matched'
   | 'one season'

@@ -5,7 +5,7 @@ import { wordsFor } from '../../words/locales.ts'
 import type { Beside, MeasureSummary, Summary } from './summary.ts'
 
 /** The summary as it is read. */
-export interface SummaryTold {
+interface SummaryTold {
   readonly title: string
   /** At most three: weight, work, cost. */
   readonly sentences: readonly string[]

@@ -5,7 +5,7 @@ import type { PriceOfAnHour } from './price-of-an-hour.ts'
 import { seasonsToSettle } from './seasons-to-settle.ts'
 import { turnedBy } from './yield-finding.ts'
 
-export type SummaryMeasure = 'weight' | 'work' | 'cost'
+type SummaryMeasure = 'weight' | 'work' | 'cost'
 
 /** A garden, or a method where it lies on several, beside the reference. */
 export interface Beside {
@@ -72,7 +72,7 @@ export interface Summary {
   } | null
 }
 
-export interface Summarised {
+interface Summarised {
   readonly table: FirstTable
   readonly found: readonly Finding[]
   readonly reference: string

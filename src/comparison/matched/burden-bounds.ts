@@ -5,7 +5,7 @@ import { hoursBounds } from '../totals/missing-hours.ts'
 import { addedAtMost } from '../totals/missing-weights.ts'
 import { type Burden, spentOn } from './burdens.ts'
 
-export interface BurdenBounds {
+interface BurdenBounds {
   /** Per cm2 or per gram: the least spent on the most that was grown, and the most on the least. */
   readonly low: number
   readonly high: number

@@ -4,7 +4,7 @@ import { type MethodTotals, methodTotals } from '../totals/method-totals.ts'
 import type { Pair } from './matched-season.ts'
 import { leastKept, type OrderKept, orderKept, turns } from './order-kept.ts'
 
-export interface MeasureWay {
+interface MeasureWay {
   readonly rules: MeasureRules
   /** Ratio of B over A, the mean over seasons of its logarithm; null where a season carries none. */
   readonly ratio: number | null

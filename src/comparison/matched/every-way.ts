@@ -3,7 +3,7 @@ import { type CountingRules, gramsCounted, type Pair, plainRules } from './match
 import { leastKept, type OrderKept, orderKept, turns } from './order-kept.ts'
 import { overSeasons } from './over-seasons.ts'
 
-export interface Way {
+interface Way {
   readonly rules: CountingRules
   /** Ratio of B over A over the seasons; null where this way of counting carries none. */
   readonly ratio: number | null

@@ -3,7 +3,7 @@ import { type StandardisedMany, standardiseMany } from '../../statistics/standar
 import type { TrialRecord } from '../record/trial-record.ts'
 import { groundOf } from './why-the-gap.ts'
 
-export interface IfOnly extends StandardisedMany {
+interface IfOnly extends StandardisedMany {
   /** Crops that stood under every one of the methods; the others are left out. */
   readonly crops: readonly string[]
 }

@@ -2,7 +2,7 @@ import type { TrialRecord } from '../record/trial-record.ts'
 import { methodsOfBeds } from '../totals/method-totals.ts'
 import { matchedCrops } from './matched-crops.ts'
 
-export interface Joinable {
+interface Joinable {
   readonly seasonId: string
   readonly season: string
   /** Crops with their cultivars, in the order in which they were planted. */

@@ -9,7 +9,7 @@ import { dividedBetween, mostDivided } from './divided-between.ts'
 import { type LaidOut, laidOut, type Unit, unitsIn } from './laid-out.ts'
 import { type MatchedCrop, matchedOver } from './matched-crops.ts'
 
-export interface UnitValue extends Unit {
+interface UnitValue extends Unit {
   readonly seasonId: string
   /** kg per planted m2 on the common mix of the matched crops, 0 where all of them failed; or what a burden comes to. */
   readonly rate: number

@@ -17,7 +17,7 @@ export interface MatchedCrop {
 }
 
 /** One sowing of a cultivar, of which a season may have several. */
-export interface MatchedSet extends MatchedCrop {
+interface MatchedSet extends MatchedCrop {
   readonly matchedSetId: string
 }
 

@@ -47,10 +47,10 @@ export interface MatchedSeason {
 }
 
 /** No ratio; where one side gave nothing at all, what both gave, kg per m2 on the mix. */
-export type NoRatio = Refusal & { readonly rates?: { readonly rateA: number; readonly rateB: number } }
+type NoRatio = Refusal & { readonly rates?: { readonly rateA: number; readonly rateB: number } }
 
 /** Weights of the mix by crop, over all the seasons that are looked at: the same in each of them. */
-export type Mix = ReadonlyMap<string, number>
+type Mix = ReadonlyMap<string, number>
 
 /**
  * Two methods in one season on the crops that stood and were cleared under both, weighed alike: the ratio of two totals on one

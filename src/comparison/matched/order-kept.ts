@@ -8,7 +8,7 @@ export interface OrderKept {
 }
 
 /** 1 where B has more than A, -1 where it has less, 0 where the ratio is read as 1.00. */
-export const orderOf = (ratio: number): -1 | 0 | 1 => (Math.round(100 * ratio) === 100 ? 0 : ratio > 1 ? 1 : -1)
+const orderOf = (ratio: number): -1 | 0 | 1 => (Math.round(100 * ratio) === 100 ? 0 : ratio > 1 ? 1 : -1)
 
 /** Ratios of all ways, the finding's own first; null where a way carries none. */
 export function orderKept(ways: readonly { readonly ratio: number | null }[]): OrderKept {

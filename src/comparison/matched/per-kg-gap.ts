@@ -9,7 +9,7 @@ import type { Pair } from './matched-season.ts'
 /** Hours, or minor units of cost, for each kilogram. */
 export type PerKg = 'minutes' | 'costMinor'
 
-export interface PerKgGap extends GapParts {
+interface PerKgGap extends GapParts {
   /** Share of each method's minutes, or cost, that was written for a crop of the comparison, 0..1. */
   readonly coveredA: number
   readonly coveredB: number

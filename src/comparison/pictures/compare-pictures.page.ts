@@ -7,7 +7,7 @@ import type { PictureKey } from './picture-keys.ts'
 import { cropRatiosPicture, everyWayPicture, gapPicture, seasonRatiosPicture, yieldsPicture } from './pictures.page.ts'
 import { labourPictures, lossesPicture, runningLabourPicture } from './season-pictures.page.ts'
 
-export interface Drawn {
+interface Drawn {
   readonly key: PictureKey
   readonly picture: Picture
 }

@@ -3,7 +3,7 @@ import type { Drawing } from '../../drawing/drawing.ts'
 import { formatNumber } from '../../quantities/formatting.ts'
 import { wordsFor } from '../../words/locales.ts'
 
-export interface PictureTable {
+interface PictureTable {
   readonly caption: string
   readonly head: readonly string[]
   /** As they are read; the first cell of each heads its row. */

@@ -6,13 +6,13 @@ import { widest } from '../findings/summary.ts'
 import { type Picture, pictureOf, signedIn, type Told, withInterval, wordsIn, writeIn } from './picture.ts'
 
 /** A figure with its interval; an end left out or null: there is none, an infinite one: open to that side. */
-export interface FigureOf {
+interface FigureOf {
   readonly value: number | null
   readonly low?: number | null
   readonly high?: number | null
 }
 
-export interface MethodYield extends FigureOf {
+interface MethodYield extends FigureOf {
   readonly method: string
   /** Why there is no interval, where there is none. */
   readonly noInterval?: string
@@ -87,7 +87,7 @@ export function seasonRatiosPicture(of: SeasonRatios, told: Told): Picture {
 const saysNothing = ({ low, high }: Pick<FigureOf, 'low' | 'high'>) =>
   typeof low === 'number' && typeof high === 'number' && high / low > widest
 
-export interface EveryWayRatios extends PairNames {
+interface EveryWayRatios extends PairNames {
   /** `first` marks the way of the page itself: the question’s rules, the address’s, or the plain ones. */
   readonly ways: readonly { readonly way: string; readonly ratio: number | null; readonly first?: boolean }[]
 }

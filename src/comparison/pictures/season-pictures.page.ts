@@ -137,7 +137,7 @@ export function lossesPicture({ in: unit, methods, causes }: LossesByCause, told
   })
 }
 
-export interface SoilCourse {
+interface SoilCourse {
   readonly analyte: string
   readonly unit: string
   /** By garden or bed; a test without a result is null and breaks the line. */

@@ -1,4 +1,4 @@
-export interface RunningTotal {
+interface RunningTotal {
   readonly total: number | null
   /** false after a week that is not known: the true total is that or more. */
   readonly sure: boolean
@@ -14,7 +14,7 @@ export function runningTotals(weekly: readonly (number | null)[]): RunningTotal[
   })
 }
 
-export interface Crossing {
+interface Crossing {
   /** The week, counted from 0, from whose end on the order of the two totals is the other way round; null where it never turned. */
   readonly week: number | null
   /** The total of both at the end of that week. */

@@ -6,7 +6,7 @@ import type { SeasonRecord, TrialRecord } from './trial-record.ts'
 const reach = 3
 const weeksOfYear = 52
 
-export interface SeasonWeek {
+interface SeasonWeek {
   readonly week: IsoWeek
   readonly monday: IsoDate
   /** The Monday after it. */

@@ -51,7 +51,7 @@ export interface SeasonRecord {
 export const seasonsAmong = (record: TrialRecord, seasonIds: readonly string[]): SeasonRecord[] =>
   record.seasons.filter((season) => seasonIds.includes(season.id))
 
-export interface MethodRecord {
+interface MethodRecord {
   readonly id: string
   readonly name: string
   /** Over how many seasons the group spreads the work of establishing it; null where it has not said. */
@@ -76,7 +76,7 @@ export interface BedRecord {
   readonly blockId?: string | null
 }
 
-export interface AssignmentRecord {
+interface AssignmentRecord {
   readonly seasonId: string
   readonly gardenId: string
   readonly bedId: string | null

@@ -44,7 +44,7 @@ export interface RowsBehind {
   readonly entries: readonly (RowPart & { readonly entry: EntryRecord })[]
 }
 
-export interface LossBehind {
+interface LossBehind {
   readonly seasonId: string
   readonly planting: PlantingRecord
   readonly loss: LossRecord

@@ -15,7 +15,7 @@ export function mixBehind(record: TrialRecord, seasonIds: readonly string[], met
   return kgPerM2 === undefined ? null : { parts: partsOfMix(matched, methodId), kgPerM2 }
 }
 
-export interface PairOfSeason {
+interface PairOfSeason {
   readonly seasonId: string
   readonly crops: readonly CropPair[]
   readonly rateA: number
@@ -39,7 +39,7 @@ export function pairBehind(record: TrialRecord, seasonIds: readonly string[], pa
   return { seasons, mean, left: found.left }
 }
 
-export interface UnitBehind {
+interface UnitBehind {
   readonly gardenId: string
   readonly bedId: string | null
   readonly rates: readonly { readonly seasonId: string; readonly rate: number }[]

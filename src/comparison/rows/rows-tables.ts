@@ -5,7 +5,7 @@ type Cells = readonly (string | number | null)[]
 
 /** The tables of the rows, in the order of the page. */
 export const rowTables = ['ground', 'plantings', 'weighings', 'hours', 'costs', 'losses', 'weeks', 'entries'] as const
-export type RowTable = (typeof rowTables)[number]
+type RowTable = (typeof rowTables)[number]
 
 interface Asked {
   readonly record: TrialRecord

@@ -5,7 +5,7 @@ import type { MeasureRules } from './measures.ts'
 import { methodsOfBeds } from './method-totals.ts'
 
 /** One crop under one method: grams and area always, hours and costs only where they were written for its plantings. */
-export interface CropMeasures {
+interface CropMeasures {
   readonly crop: string
   readonly plantedAreaCm2: number
   readonly grams: number

@@ -3,7 +3,7 @@ import type { TrialRecord } from '../record/trial-record.ts'
 import { overBeds } from './adding-up.ts'
 import { methodsOfBeds } from './method-totals.ts'
 
-export interface LabourOfMethod {
+interface LabourOfMethod {
   readonly methodId: string
   /** Person-minutes by task, and of them those of the establishing phase. */
   readonly byTask: Readonly<Record<string, { readonly minutes: number; readonly establishing: number }>>

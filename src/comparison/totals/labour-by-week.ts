@@ -9,7 +9,7 @@ export const taskGroups = {
 
 export type TaskGroup = keyof typeof taskGroups
 
-export interface LabourOfWeek {
+interface LabourOfWeek {
   readonly week: string
   readonly task: string
   readonly minutes: number

@@ -4,7 +4,7 @@ import { lossSteps } from '../record/loss-steps.ts'
 import type { PlantingRecord, TrialRecord } from '../record/trial-record.ts'
 import { methodsOfBeds } from './method-totals.ts'
 
-export interface LossesOfCause {
+interface LossesOfCause {
   readonly cause: string
   readonly outsideMethod: boolean
   /** Losses, and the ground that they took in whole cm2 x permille, each on what still stood. */
@@ -14,7 +14,7 @@ export interface LossesOfCause {
   readonly nextDoor: Readonly<Record<'yes' | 'no' | 'not grown' | 'not said', number>>
 }
 
-export interface LossesOfMethod {
+interface LossesOfMethod {
   readonly methodId: string
   readonly plantedAreaCm2: number
   readonly causes: readonly LossesOfCause[]
@@ -35,7 +35,7 @@ export function lossesByCause(record: TrialRecord, seasonIds: readonly string[])
   })
 }
 
-export function plantingsUnder(
+function plantingsUnder(
   record: TrialRecord,
   seasonIds: readonly string[],
   methodId: string,

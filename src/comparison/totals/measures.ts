@@ -45,9 +45,9 @@ export const measureUnits: Record<MeasureKey, { readonly unit: string; readonly 
   lostArea: { unit: '1', factor: 1 / 1000 },
 }
 
-export type MeasureLimit = 'so far' | 'at least' | 'weeks open'
+type MeasureLimit = 'so far' | 'at least' | 'weeks open'
 
-export interface Measure {
+interface Measure {
   readonly numerator: number
   readonly denominator: number
   /** In the unit of its key; null where the denominator is zero. */

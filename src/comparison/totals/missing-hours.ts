@@ -7,7 +7,7 @@ import { kindOf } from './adding-up.ts'
 import { methodsOfBeds } from './method-totals.ts'
 import { fewestNearWeeks } from './missing-weights.ts'
 
-export interface HoursBounds {
+interface HoursBounds {
   /** Person-minutes: as entered, and with every open week at the most of closed weeks near it. */
   readonly low: number
   readonly high: number
@@ -15,7 +15,7 @@ export interface HoursBounds {
 }
 
 /** Work on the ground alone, or all work with that of harvest. */
-export type WorkMeant = 'without harvest' | 'all'
+type WorkMeant = 'without harvest' | 'all'
 
 /**
  * The least and the most that a method's work in a season can plausibly be: what is entered, and for each open week of each of

@@ -28,7 +28,7 @@ export function regrouped(record: TrialRecord, by: By): TrialRecord {
   return { ...record, methods, assignments }
 }
 
-export interface Part {
+interface Part {
   readonly gardenId?: string | undefined
   readonly bedId?: string | undefined
 }

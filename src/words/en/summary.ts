@@ -1,7 +1,7 @@
 import { listed } from '../listed.ts'
 
 /** The few sentences that say what a comparison found; figures come in as they are read. */
-export interface BesideSaid {
+interface BesideSaid {
   readonly name: string
   readonly times: string
   /** "0.52 to 0.76", or null where there is no interval. */

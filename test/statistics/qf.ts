@@ -1,6 +1,6 @@
-import { pf } from './pf.ts'
-import type { TailOptions } from './pnorm.ts'
-import { quantile } from './quantile.ts'
+import { pf } from '../../src/statistics/pf.ts'
+import type { TailOptions } from '../../src/statistics/pnorm.ts'
+import { quantile } from '../../src/statistics/quantile.ts'
 
 /** F quantile for 0 < p < 1. `qf(0.95, 2, 10)` is 4.10282101513. */
 export function qf(p: number, df1: number, df2: number, { upper = false }: TailOptions = {}): number {

@@ -1,6 +1,6 @@
-import { pchisq } from './pchisq.ts'
-import type { TailOptions } from './pnorm.ts'
-import { quantile } from './quantile.ts'
+import { pchisq } from '../../src/statistics/pchisq.ts'
+import type { TailOptions } from '../../src/statistics/pnorm.ts'
+import { quantile } from '../../src/statistics/quantile.ts'
 
 /** Chi-square quantile for 0 < p < 1 on `df` degrees of freedom. */
 export function qchisq(p: number, df: number, { upper = false }: TailOptions = {}): number {
