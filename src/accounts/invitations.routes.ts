@@ -66,7 +66,10 @@ async function show(request: FastifyRequest, reply: FastifyReply, { link, refuse
     invited: keeps ? await openInvitationsOf(tx, group.id) : [],
   }))
   const page = {
-    ...{ people, keeps, visiting: visiting ?? false, link: link ?? null },
+    people,
+    keeps,
+    visiting: visiting ?? false,
+    link: link ?? null,
     roles: ['recorder', 'reader', 'keeper'],
     invited: invitationLines(invited, group),
     typed: { role: 'recorder', places: '1', lastDay: usualLastDay(todayOf(request)), ...refused?.typed },

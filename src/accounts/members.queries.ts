@@ -73,8 +73,11 @@ export function groupsOf(database: Database, personId: string) {
   return asDoor(database, (tx) =>
     tx
       .select({
-        ...{ slug: groups.slug, name: groups.name, role: members.role },
-        ...{ locale: groups.locale, timeZone: groups.timeZone },
+        slug: groups.slug,
+        name: groups.name,
+        role: members.role,
+        locale: groups.locale,
+        timeZone: groups.timeZone,
       })
       .from(members)
       .innerJoin(groups, eq(groups.id, members.groupId))

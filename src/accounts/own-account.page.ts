@@ -17,7 +17,10 @@ export function sessionLines(sessions: readonly SessionSeen[], { locale, timeZon
   const clock = timeZone ? { timeStyle: 'short' as const, timeZone } : { timeStyle: 'long' as const, timeZone: 'UTC' }
   const told = new Intl.DateTimeFormat(locale, { dateStyle: 'medium', ...clock })
   return sessions.map(({ id, browser, system, isHere, createdAt, lastUsedAt }) => ({
-    ...{ id, browser, system, isHere },
+    id,
+    browser,
+    system,
+    isHere,
     begun: told.format(createdAt),
     used: told.format(lastUsedAt),
   }))

@@ -95,7 +95,11 @@ export function ownAccountRoutes(
     const keptAlone = await groupsKeptAlone(database, person.id)
     const { isOn } = await secondStepOf(database, person.id)
     const page = {
-      ...{ person, idleDays, withCodes: isOn, typed: typed ?? {}, errors: errors ?? {} },
+      person,
+      idleDays,
+      withCodes: isOn,
+      typed: typed ?? {},
+      errors: errors ?? {},
       sessions: sessionLines(await sessionsOf(database, person.id, tokenOf(request)), at),
       keptAlone: keptAlone.length > 0 ? groupsSaid(keptAlone, at.locale) : null,
     }

@@ -16,7 +16,9 @@ export function invitationLines(
   { locale, timeZone }: { locale: string; timeZone: string },
 ) {
   return invited.map(({ id, role, places, taken, expiresAt, by }) => ({
-    ...{ id, role, by },
+    id,
+    role,
+    by,
     ends: formatDay(dayIn(timeZone, new Date(expiresAt.getTime() - 1)), locale),
     taken: formatNumber(taken, locale, 0),
     places: formatNumber(places, locale, 0),

@@ -118,7 +118,10 @@ export function secondStepRoutes(
     const { id, email } = personOf(request)
     const { isOn, waiting, recoveryCodesLeft } = await secondStepOf(database, id)
     const page = {
-      ...{ errors: waiting ? onWaiting(errors) : errors, isOn, recoveryCodesLeft, recovery: recovery ?? null },
+      errors: waiting ? onWaiting(errors) : errors,
+      isOn,
+      recoveryCodesLeft,
+      recovery: recovery ?? null,
       secret: waiting?.replace(/(.{4})(?=.)/g, '$1 ') ?? null,
       code: waiting ? squareCode(keyAddress(email, waiting)) : null,
     }

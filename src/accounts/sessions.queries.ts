@@ -38,7 +38,10 @@ export async function openSession(database: Database, { personId, replaces, brow
     if (replaces) await tx.delete(sessions).where(eq(sessions.tokenHash, hashOf(replaces)))
     await tx.delete(rateLimits).where(lt(rateLimits.windowStartedAt, sql`now() - ${longestWindow}`))
     await tx.insert(sessions).values({
-      ...{ tokenHash: hashOf(token), personId, browser: browser.name, system: browser.system },
+      tokenHash: hashOf(token),
+      personId,
+      browser: browser.name,
+      system: browser.system,
       expiresAt: sql`now() + make_interval(days => ${sessionDays})`,
     })
   })

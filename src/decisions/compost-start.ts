@@ -148,6 +148,7 @@ export function carriedOff(
   const own = weighed.filter((one) => one.seasonId === season.id)
   return {
     ...offtakeOf(own, rows.crops),
-    ...{ season: season.name, areaCm2: beds.reduce((sum, bed) => sum + bed.areaCm2, 0) },
+    season: season.name,
+    areaCm2: beds.reduce((sum, bed) => sum + bed.areaCm2, 0),
   }
 }

@@ -28,14 +28,18 @@ export const compostForm = ({ currency, areaUnit }: Group) =>
     })
     .transform((given) => ({
       plan: {
-        ...{ areaCm2: given.area, depthMm: given.depthMm, densityKgPerM3: given.density },
+        areaCm2: given.area,
+        depthMm: given.depthMm,
+        densityKgPerM3: given.density,
         moisturePermille: given.moisture === null ? null : Math.round(10 * given.moisture),
         nitrogenMgPerKg: inMg(given.nitrogen),
         phosphorusMgPerKg: inMg(given.phosphorus),
         potassiumMgPerKg: inMg(given.potassium),
-        ...{ priceMinorPerM3: given.pricePerM3, carriageMinor: given.carriage ?? 0 },
+        priceMinorPerM3: given.pricePerM3,
+        carriageMinor: given.carriage ?? 0,
       },
-      ...{ seasons: given.seasons, wantedOn: given.wantedOn },
+      seasons: given.seasons,
+      wantedOn: given.wantedOn,
     }))
 
 const inMg = (percentOfDry: number | null) => (percentOfDry === null ? null : Math.round(10_000 * percentOfDry))
@@ -51,6 +55,9 @@ export const thingForm = ({ currency }: Group) =>
     })
     .refine((given) => (given.salvage ?? 0) <= given.price, { error: words.salvageTooHigh, path: ['salvage'] })
     .transform((given) => ({
-      ...{ priceMinor: given.price, salvageMinor: given.salvage ?? 0, years: given.years, rate: given.rate / 100 },
+      priceMinor: given.price,
+      salvageMinor: given.salvage ?? 0,
+      years: given.years,
+      rate: given.rate / 100,
       minutesSavedPerYear: given.saved.personMinutes,
     }))

@@ -30,7 +30,12 @@ export function decisionsPage({ decisions, seasons, today }: Rows, locale: strin
         {
           name: season.name,
           decisions: own.map(({ id, decision, finding, expected, happened, decidedOn, lookAgainOn }) => ({
-            ...{ id, decision, finding, expected, happened, due: due.has(id) },
+            id,
+            decision,
+            finding,
+            expected,
+            happened,
+            due: due.has(id),
             day: formatDay(decidedOn, locale),
             lookAgain: lookAgainOn === null ? null : formatDay(lookAgainOn, locale),
           })),

@@ -79,7 +79,11 @@ function toCome(steps: readonly Step[], owing: number): EarnedBack {
   const spread = savings.length < 2 ? null : qt(level95, savings.length - 1) * standardError(savings)
   const least = spread === null ? null : saved - spread
   return {
-    ...{ kind: 'not yet', owing, saved, seasons: owing / saved, from: savings.length },
+    kind: 'not yet',
+    owing,
+    saved,
+    seasons: owing / saved,
+    from: savings.length,
     low: spread === null ? null : owing / (saved + spread),
     high: least !== null && least > 0 ? owing / least : null,
   }

@@ -22,12 +22,20 @@ export function compostFigures({ garden, plan, seasons, offtake }: CompostAsked)
     supplyGPerM2 === undefined || offtakeG === undefined || !offtake
       ? null
       : buildUp({
-          ...{ supplyGPerM2, seasons, depthMm: plan.depthMm },
+          supplyGPerM2,
+          seasons,
+          depthMm: plan.depthMm,
           offtakeGPerM2: (10_000 * offtakeG) / offtake.areaCm2,
         })
   const carried = layer.kind === 'answer' ? layer : null
   return {
-    ...{ schemaVersion: 1, scenario: 'compost', garden, plan, seasons, layer, offtake },
+    schemaVersion: 1,
+    scenario: 'compost',
+    garden,
+    plan,
+    seasons,
+    layer,
+    offtake,
     phosphorus: against(carried?.phosphorus?.perM2, offtake?.phosphorusG),
     potassium: against(carried?.potassium?.perM2, offtake?.potassiumG),
   }
@@ -69,7 +77,8 @@ interface PaidBack {
 
 export function payBackFigures(paid: PaidBack | null, thing: BoughtThing | null) {
   return {
-    ...{ schemaVersion: 3, scenario: 'pay-back' },
+    schemaVersion: 3,
+    scenario: 'pay-back',
     establishing: paid && {
       ...paid,
       earnedBack: {

@@ -150,7 +150,8 @@ async function writeRows(tx: Tx, groupId: string, createdBy: string | null, rows
   const cropIds = new Map((await cropsOf(tx, groupId)).map((crop) => [crop.name, crop.id]))
   for (const name of Object.keys(tables) as (keyof Rows)[]) {
     const own = (rows[name] as Row[]).map(({ crop, closedAt, lockedAt, writtenOn, ...row }) => ({
-      ...{ groupId, createdBy },
+      groupId,
+      createdBy,
       ...row,
       ...(crop === undefined ? {} : { cropId: cropIds.get(String(crop)) }),
       ...writtenAt(row, writtenOn),

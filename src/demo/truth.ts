@@ -98,8 +98,11 @@ export const onPurpose = {
   sharedCrate: { season: 2, crop: 6, gardens: [0, 2], day: '2026-02-24', marketableG: 7_200 },
   /** A heap of their own: what went in, what was measured (tenths of a degree) and when it was ready. */
   heap: {
-    ...{ name: 'Heap behind the shed', input: 'Own garden compost', unit: 'barrow' },
-    ...{ startedOn: '2025-04-05', readyOn: '2025-11-20' },
+    name: 'Heap behind the shed',
+    input: 'Own garden compost',
+    unit: 'barrow',
+    startedOn: '2025-04-05',
+    readyOn: '2025-11-20',
     log: [
       {
         day: '2025-04-05',
@@ -123,12 +126,18 @@ export const onPurpose = {
 /** What a supplier's sheet would say, invented: per mille of moisture, kg in a m3, mg in a kg of dry matter. */
 export const analyses: Readonly<Record<string, Readonly<Record<string, number>>>> = {
   'Green waste compost': {
-    ...{ moisturePermille: 450, densityKgPerM3: 620 },
-    ...{ nitrogenMgPerKg: 14_000, phosphorusMgPerKg: 3_500, potassiumMgPerKg: 9_000 },
+    moisturePermille: 450,
+    densityKgPerM3: 620,
+    nitrogenMgPerKg: 14_000,
+    phosphorusMgPerKg: 3_500,
+    potassiumMgPerKg: 9_000,
   },
   'Sheep manure, composted': {
-    ...{ moisturePermille: 600, densityKgPerM3: 700 },
-    ...{ nitrogenMgPerKg: 18_000, phosphorusMgPerKg: 6_000, potassiumMgPerKg: 16_000 },
+    moisturePermille: 600,
+    densityKgPerM3: 700,
+    nitrogenMgPerKg: 18_000,
+    phosphorusMgPerKg: 6_000,
+    potassiumMgPerKg: 16_000,
   },
 }
 

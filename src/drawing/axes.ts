@@ -31,8 +31,11 @@ export function axisBelow(scale: Scale, top: number, said: { name: string; write
 export function rulesAcross(scale: Scale, plot: { left: number; right: number }, write: Write): Marks {
   const texts = scale.ticks.map(
     (tick): Text => ({
-      ...{ x: plot.left - 5, y: scale.at(tick.value) + 4, text: write(tick.value, tick.decimals) },
-      ...{ anchor: 'end', look: 'tick' },
+      x: plot.left - 5,
+      y: scale.at(tick.value) + 4,
+      text: write(tick.value, tick.decimals),
+      anchor: 'end',
+      look: 'tick',
     }),
   )
   const lines = scale.ticks.map((tick): Line => level(plot.left, plot.right, scale.at(tick.value), 'rule'))

@@ -24,8 +24,10 @@ export function drawBarLedger({ groups }: BarLedger): Drawing {
   const parts = groups.map(({ heading, rows }, i): Marks[] => {
     const rule = i > 0 ? [level(0, frameWidth, top, 'rule')] : []
     const words = block(wrapped(heading, frameWidth, 'strong'), {
-      ...{ x: 0, top: top + (i > 0 ? 4 : 0) },
-      ...{ anchor: 'start', look: 'strong' },
+      x: 0,
+      top: top + (i > 0 ? 4 : 0),
+      anchor: 'start',
+      look: 'strong',
     })
     const bars = barRows(rows, top + lineHeight * words.length + (i > 0 ? 6 : 2), all)
     top = bars.bottom + 6
@@ -48,13 +50,16 @@ export function barRows(rows: readonly BarRow[], top: number, all: readonly BarR
   )
   const values = all.map((row) => row.value).filter(isKnown)
   const scale = plainScale([0, ...(values.some((value) => value !== 0) ? values : [1])], {
-    ...{ from: labels + 8, to: frameWidth - figures - 8 },
+    from: labels + 8,
+    to: frameWidth - figures - 8,
   })
   let next = top
   const drawn = rows.map((row): Marks => {
     const name = block(wrapped(row.label, labels + 0.01, 'label'), { x: 0, top: next, anchor: 'start', look: 'label' })
     const figure = block(wrapped(row.figure, figures + 0.01, 'label'), {
-      ...{ x: frameWidth, top: next, anchor: 'end' },
+      x: frameWidth,
+      top: next,
+      anchor: 'end',
       look: 'label',
     })
     const middle = next + 8

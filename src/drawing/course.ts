@@ -58,7 +58,8 @@ export function drawCourse(course: Course): Drawing {
   const plot = { left: leftSide(up, write), right: frameWidth - side - 14 - sample }
   const places = series.flatMap(({ points }) => points.map((point) => point.x))
   const along = plainScale([...places, ...ticks.map((tick) => tick.at)].filter(Number.isFinite), {
-    ...{ from: plot.left + 3, to: plot.right - 3 },
+    from: plot.left + 3,
+    to: plot.right - 3,
   })
   const below = namesBelow(ticks, along, top + tall)
   const noted = notesOf(notes, along, { top, foot: top + tall, under: below.bottom })

@@ -105,7 +105,10 @@ const tenthsOf = <K extends string>(mark: Record<K, number>, keys: readonly K[])
 
 /** An upright stroke across a strip, from `y - reach` to `y + reach`. */
 export const upright = (x: number, y: number, reach: number, look: LineLook): Line => ({
-  ...{ x1: x, x2: x, y1: y - reach, y2: y + reach },
+  x1: x,
+  x2: x,
+  y1: y - reach,
+  y2: y + reach,
   look,
 })
 

@@ -45,7 +45,9 @@ export function drawStackedSteps({ groups, ticks, axis, unknown, write, beside }
   const known = Array.from({ length: steps }, (_, step) => groups.every(({ values }) => usable(values[step])))
   const looks = groups.map((group, i) => group.fill ?? lookOf(i, fills))
   const totals = groups.map((group, i) => ({
-    ...{ label: group.label, figure: group.figure, fill: looks[i] ?? 1 },
+    label: group.label,
+    figure: group.figure,
+    fill: looks[i] ?? 1,
     value: group.values.reduce<number>((sum, value) => sum + (usable(value) ? bounded(value) : 0), 0),
   }))
   const bars = barRows(totals, 2, [...totals, ...(beside?.totals ?? [])])

@@ -46,9 +46,16 @@ function readHarvest(id: string, cells: Cells, known: KnownRecord, form: ReturnT
   const garden = known.gardenNamed(cells.of('garden'))
   const bed = cells.of('bed') && garden ? known.bedNamed(garden.id, cells.of('bed')) : undefined
   const typed = {
-    ...{ id, plantingId: id, harvestedOn: cells.of('day'), containerId: '', surely: 'yes' },
-    ...{ marketable: cells.withUnit('marketable'), unmarketable: cells.withUnit('unmarketable') },
-    ...{ why: reasonNamed(cells.of('why')), pieces: cells.of('pieces'), source: cells.of('source') || undefined },
+    id,
+    plantingId: id,
+    harvestedOn: cells.of('day'),
+    containerId: '',
+    surely: 'yes',
+    marketable: cells.withUnit('marketable'),
+    unmarketable: cells.withUnit('unmarketable'),
+    why: reasonNamed(cells.of('why')),
+    pieces: cells.of('pieces'),
+    source: cells.of('source') || undefined,
   }
   const read = readForm(form, typed)
   const wrong = read.kind === 'refused' ? wrongCells(read.errors, columnOf) : []
@@ -76,9 +83,19 @@ function readHarvest(id: string, cells: Cells, known: KnownRecord, form: ReturnT
   const { planting } = found
   const asked = (surely: boolean) =>
     weighingRuled(known.diary, {
-      ...{ id, isoWeek, from: [planting.id], shareRule: null, shares: new Map(), harvestedOn: given.harvestedOn },
-      ...{ marketable: given.marketable, unmarketable: given.unmarketable, why: given.why, pieces: given.pieces },
-      ...{ containerId: null, source: given.source, surely },
+      id,
+      isoWeek,
+      from: [planting.id],
+      shareRule: null,
+      shares: new Map(),
+      harvestedOn: given.harvestedOn,
+      marketable: given.marketable,
+      unmarketable: given.unmarketable,
+      why: given.why,
+      pieces: given.pieces,
+      containerId: null,
+      source: given.source,
+      surely,
     })
   const ruled = asked(true)
   if (ruled.kind === 'refused') {

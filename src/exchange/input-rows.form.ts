@@ -79,10 +79,19 @@ function readDelivery(id: string, cells: Cells, { known, form, units }: Reading)
   return {
     kind: 'answer',
     row: {
-      ...{ id, deliveredOn: day, quantityThousandths, priceMinor, deliveryPriceMinor, supplier },
+      id,
+      deliveredOn: day,
+      quantityThousandths,
+      priceMinor,
+      deliveryPriceMinor,
+      supplier,
       input: {
-        ...{ name: input, kind: read.value.kind, unit, usefulLifeSeasons: seasons },
-        ...{ ownMade: made === 'own' ? 1 : 0, rawManure: states.indexOf(manure) },
+        name: input,
+        kind: read.value.kind,
+        unit,
+        usefulLifeSeasons: seasons,
+        ownMade: made === 'own' ? 1 : 0,
+        rawManure: states.indexOf(manure),
       },
     },
     shown: () => [

@@ -43,9 +43,17 @@ function readLabour(id: string, cells: Cells, known: KnownRecord): RowRead {
   const season = cells.of('season') ? known.seasonNamed(cells.of('season')) : undefined
   const task = taskNamed(cells.of('task'))
   const typed = {
-    ...{ id, place: bed ? `bed:${bed.id}` : `garden:${garden?.id ?? id}`, task, time: timeOf(cells) },
-    ...{ workedOn: cells.of('day'), seasonId: season?.id ?? '', phase: cells.of('phase').toLowerCase() },
-    ...{ who: cells.of('who'), effort: cells.of('effort'), source: cells.of('source') || undefined, surely: 'yes' },
+    id,
+    place: bed ? `bed:${bed.id}` : `garden:${garden?.id ?? id}`,
+    task,
+    time: timeOf(cells),
+    workedOn: cells.of('day'),
+    seasonId: season?.id ?? '',
+    phase: cells.of('phase').toLowerCase(),
+    who: cells.of('who'),
+    effort: cells.of('effort'),
+    source: cells.of('source') || undefined,
+    surely: 'yes',
   }
   const read = readForm(hoursForm, typed)
   const wrong = read.kind === 'refused' ? wrongCells(read.errors, columnOf) : []
@@ -73,10 +81,22 @@ function underRules(id: string, given: Hours, { cells, known, garden, bedId }: W
   const dayColumn = given.workedOn ? 'day' : 'week'
   const asked = (surely: boolean) =>
     hoursRuled(known.diary, {
-      ...{ id, isoWeek, place: bedId === null ? `garden:${garden.id}` : `bed:${bedId}`, shareRule: null },
-      ...{ shares: new Map(), task: given.task, time: given.time, people: null, workedOn: given.workedOn },
-      ...{ seasonId: given.seasonId, phase: given.phase, who: given.who, effort: given.effort, deliveryId: null },
-      ...{ source: given.source, surely },
+      id,
+      isoWeek,
+      place: bedId === null ? `garden:${garden.id}` : `bed:${bedId}`,
+      shareRule: null,
+      shares: new Map(),
+      task: given.task,
+      time: given.time,
+      people: null,
+      workedOn: given.workedOn,
+      seasonId: given.seasonId,
+      phase: given.phase,
+      who: given.who,
+      effort: given.effort,
+      deliveryId: null,
+      source: given.source,
+      surely,
     })
   const ruled = asked(true)
   if (ruled.kind === 'refused') {

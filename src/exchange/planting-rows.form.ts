@@ -68,11 +68,18 @@ function readPlanting(id: string, cells: Cells, { known, form, planted }: Readin
   const crop = known.cropNamed(cells.of('crop'))
   const interplanted = yesOrNo(cells.of('interplanted'))
   const read = readForm(form, {
-    ...{ areaCm2: cells.withUnit('area'), how: cells.of('how').toLowerCase() || 'direct' },
-    ...{ sownOn: cells.of('sown'), plantedOn: cells.of('planted'), clearedOn: cells.of('cleared') },
-    ...{ standsUntil: cells.of('stands until') },
-    ...{ plants: cells.of('plants'), purpose: cells.of('purpose').toLowerCase() || 'harvest', interplanted },
-    ...{ seedLot: cells.of('seed lot'), spacing: cells.of('spacing'), matchedSetId: '' },
+    areaCm2: cells.withUnit('area'),
+    how: cells.of('how').toLowerCase() || 'direct',
+    sownOn: cells.of('sown'),
+    plantedOn: cells.of('planted'),
+    clearedOn: cells.of('cleared'),
+    standsUntil: cells.of('stands until'),
+    plants: cells.of('plants'),
+    purpose: cells.of('purpose').toLowerCase() || 'harvest',
+    interplanted,
+    seedLot: cells.of('seed lot'),
+    spacing: cells.of('spacing'),
+    matchedSetId: '',
   })
   const named = readForm(cultivarForm, { cultivar: cells.of('cultivar') })
   const errors = { ...(read.kind === 'refused' && read.errors), ...(named.kind === 'refused' && named.errors) }

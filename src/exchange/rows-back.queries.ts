@@ -24,7 +24,9 @@ export function filesStored(tx: Tx, groupId: string, tableNames: readonly string
     .select({
       first: sql<number>`min(${changes.number})`.mapWith(Number),
       rows: sql<number>`count(*)`.mapWith(Number),
-      ...{ tableName: changes.tableName, storedAt: changes.changedAt, personId: changes.personId },
+      tableName: changes.tableName,
+      storedAt: changes.changedAt,
+      personId: changes.personId,
     })
     .from(changes)
     .where(
@@ -66,8 +68,12 @@ export async function storedFile(tx: Tx, groupId: string, first: number): Promis
   )
   const closed = await rowsFrom(tx, closedSince(groupId, first, written))
   return {
-    ...{ tableName, storedAt, personId, closed: closed[0]?.closed === true },
-    ...{ rows: Number(counted[0]?.rows), untouched: Number(counted[0]?.untouched) },
+    tableName,
+    storedAt,
+    personId,
+    closed: closed[0]?.closed === true,
+    rows: Number(counted[0]?.rows),
+    untouched: Number(counted[0]?.untouched),
   }
 }
 

@@ -63,8 +63,10 @@ async function show(request: FastifyRequest, reply: FastifyReply, refused: Refus
   const { group } = request.member
   const page = {
     ...storedFilePage(file, group),
-    ...{ first: file.first, mine: mayTakeBack(request, file) },
-    ...{ typed: refused?.typed ?? {}, errors: refused?.errors ?? {} },
+    first: file.first,
+    mine: mayTakeBack(request, file),
+    typed: refused?.typed ?? {},
+    errors: refused?.errors ?? {},
   }
   return reply.page('exchange/rows-back', page, { title: words.storedTitle, status: refused ? 422 : 200 })
 }

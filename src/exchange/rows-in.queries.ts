@@ -28,7 +28,11 @@ export interface GroupOfRows {
 export async function recordKnown(tx: Tx, group: GroupOfRows, kind: KindOfRows): Promise<KnownRecord> {
   const { id, locale, currency, weightUnit, areaUnit } = group
   return knownRecord({
-    ...{ today: dayIn(group.timeZone, new Date()), locale, currency, weightUnit, areaUnit },
+    today: dayIn(group.timeZone, new Date()),
+    locale,
+    currency,
+    weightUnit,
+    areaUnit,
     sites: await sitesOf(tx, id),
     gardens: await gardensOf(tx, id),
     beds: await bedsOf(tx, id),

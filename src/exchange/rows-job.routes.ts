@@ -72,8 +72,14 @@ interface Found {
 }
 
 const nothingFound = (): Found => ({
-  ...{ lines: 0, fresh: 0, there: 0, heading: null, asked: 0 },
-  ...{ wrong: [], preview: [], asks: [] },
+  lines: 0,
+  fresh: 0,
+  there: 0,
+  heading: null,
+  asked: 0,
+  wrong: [],
+  preview: [],
+  asks: [],
 })
 
 type NewJob = Pick<RowsJob, 'group' | 'personId' | 'kind' | 'folder' | 'file' | 'numbersIn'>
@@ -81,7 +87,12 @@ type NewJob = Pick<RowsJob, 'group' | 'personId' | 'kind' | 'folder' | 'file' | 
 export function startReading(database: Database, given: NewJob): RowsJob {
   const job: RowsJob = {
     ...given,
-    ...{ id: newId(), state: 'reading', found: nothingFound(), changed: false, first: null, done: Promise.resolve() },
+    id: newId(),
+    state: 'reading',
+    found: nothingFound(),
+    changed: false,
+    first: null,
+    done: Promise.resolve(),
   }
   job.done = readingIn(job.numbersIn, () => reading(database, job))
   return job

@@ -42,9 +42,17 @@ function placeIn(id: string, cells: Cells, known: KnownRecord) {
 function readTest(id: string, cells: Cells, known: KnownRecord): RowRead {
   const { garden, bed, siteId, place } = placeIn(id, cells, known)
   const read = readForm(soilTestForm, {
-    ...{ id, place, sampledOn: cells.of('day'), laboratory: cells.of('laboratory'), analyte: cells.of('analyte') },
-    ...{ extractant: cells.of('extractant'), value: cells.of('value'), unit: cells.of('unit') },
-    ...{ depthMm: cells.withUnitOfHeading('depth'), lowUnder: '', highFrom: '' },
+    id,
+    place,
+    sampledOn: cells.of('day'),
+    laboratory: cells.of('laboratory'),
+    analyte: cells.of('analyte'),
+    extractant: cells.of('extractant'),
+    value: cells.of('value'),
+    unit: cells.of('unit'),
+    depthMm: cells.withUnitOfHeading('depth'),
+    lowUnder: '',
+    highFrom: '',
   })
   const wrong = read.kind === 'refused' ? wrongCells(read.errors, columnOf) : []
   if (cells.of('garden') && !garden) wrong.push({ field: 'garden', reason: says.noGarden })
@@ -57,8 +65,17 @@ function readTest(id: string, cells: Cells, known: KnownRecord): RowRead {
   return {
     kind: 'answer',
     row: {
-      ...{ id, siteId, gardenId: garden?.id ?? null, bedId: bed?.id ?? null, sampledOn },
-      ...{ laboratory, extractant, analyte, value, unit, depthMm },
+      id,
+      siteId,
+      gardenId: garden?.id ?? null,
+      bedId: bed?.id ?? null,
+      sampledOn,
+      laboratory,
+      extractant,
+      analyte,
+      value,
+      unit,
+      depthMm,
     },
     shown: () => [
       formatDay(sampledOn, known.locale),

@@ -48,35 +48,38 @@ export async function placesOf(tx: Tx, groupId: string): Promise<Place[]> {
     const whole = own.reduce((sum, bed) => sum + bed.areaCm2, 0)
     return [
       {
-        ...{
-          kind: 'garden',
-          id: garden.id,
-          gardenId: garden.id,
-          gardenName: garden.name,
-          bedName: null,
-          plantingName: null,
-        },
-        ...{ bedIds: own.map((bed) => bed.id), areaCm2: whole },
+        kind: 'garden',
+        id: garden.id,
+        gardenId: garden.id,
+        gardenName: garden.name,
+        bedName: null,
+        plantingName: null,
+        bedIds: own.map((bed) => bed.id),
+        areaCm2: whole,
       },
       ...own.map(
         (bed): Place => ({
-          ...{
-            kind: 'bed',
-            id: bed.id,
-            gardenId: garden.id,
-            gardenName: garden.name,
-            bedName: bed.name,
-            plantingName: null,
-          },
-          ...{ bedIds: [bed.id], areaCm2: bed.areaCm2 },
+          kind: 'bed',
+          id: bed.id,
+          gardenId: garden.id,
+          gardenName: garden.name,
+          bedName: bed.name,
+          plantingName: null,
+          bedIds: [bed.id],
+          areaCm2: bed.areaCm2,
         }),
       ),
       ...own.flatMap((bed) =>
         (planted.get(bed.id) ?? []).map(
           (planting): Place => ({
-            ...{ kind: 'planting', id: planting.id, gardenId: garden.id, gardenName: garden.name, bedName: bed.name },
+            kind: 'planting',
+            id: planting.id,
+            gardenId: garden.id,
+            gardenName: garden.name,
+            bedName: bed.name,
             plantingName: names.get(planting.id) ?? '',
-            ...{ bedIds: [bed.id], areaCm2: planting.areaCm2 },
+            bedIds: [bed.id],
+            areaCm2: planting.areaCm2,
           }),
         ),
       ),

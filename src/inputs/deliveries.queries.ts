@@ -91,8 +91,15 @@ async function addInput(tx: Tx, author: Author, given: NewInput): Promise<string
   const { name, kind, unit, usefulLifeSeasons } = rest
   const id = newId()
   await tx.insert(inputs).values({
-    ...{ ...author, id, name, kind, unit, usefulLifeSeasons, ...analysis },
-    ...{ ownMade: ownMade ? 1 : 0, rawManure: manureStates[rawManure ?? 'no'] },
+    ...author,
+    id,
+    name,
+    kind,
+    unit,
+    usefulLifeSeasons,
+    ...analysis,
+    ownMade: ownMade ? 1 : 0,
+    rawManure: manureStates[rawManure ?? 'no'],
   })
   return id
 }

@@ -16,7 +16,11 @@ export function heapsPage(heaps: readonly HeapRow[], locale: string) {
   return heaps.map((heap) => {
     const { turnings, hotDays, hottestTenthsC } = heapSaid(heap.log)
     return {
-      ...{ id: heap.id, name: heap.name, input: heap.input, turnings, hotDays },
+      id: heap.id,
+      name: heap.name,
+      input: heap.input,
+      turnings,
+      hotDays,
       started: formatDay(heap.startedOn, locale),
       ready: heap.readyOn === null ? null : formatDay(heap.readyOn, locale),
       hottest: hottestTenthsC === null ? null : celsius(hottestTenthsC),

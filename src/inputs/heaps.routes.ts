@@ -7,8 +7,12 @@ import { type Errors, today, type Writing } from './writing.routes.ts'
 
 const words = catalogue.heaps
 const nothingAnalysed = {
-  ...{ moisturePermille: null, densityKgPerM3: null, source: null },
-  ...{ nitrogenMgPerKg: null, phosphorusMgPerKg: null, potassiumMgPerKg: null },
+  moisturePermille: null,
+  densityKgPerM3: null,
+  source: null,
+  nitrogenMgPerKg: null,
+  phosphorusMgPerKg: null,
+  potassiumMgPerKg: null,
 }
 
 /** A heap of the group's own and the input that it will be: own compost in m3 where none of that name is known. */
@@ -16,8 +20,13 @@ export async function startHeap({ tx, author, request }: Writing, given: z.outpu
   if (given.startedOn > today(request)) return { startedOn: catalogue.inputs.dayAhead }
   const { id, name, startedOn, inputName } = given
   const inputId = await keptInput(tx, author, {
-    ...{ name: inputName, kind: 'compost', unit: 'm3', usefulLifeSeasons: 1, ownMade: true },
-    ...{ rawManure: null, analysis: nothingAnalysed },
+    name: inputName,
+    kind: 'compost',
+    unit: 'm3',
+    usefulLifeSeasons: 1,
+    ownMade: true,
+    rawManure: null,
+    analysis: nothingAnalysed,
   })
   await saveHeap(tx, author, { id, inputId, name, startedOn })
 }

@@ -24,10 +24,17 @@ export function inputFigures(rows: Rows, currency: string) {
     spreadings: rows.spreadings.map((one) => {
       const place = placeOf(rows.places, one)
       return {
-        ...{ id: one.id, input: one.input.name, unit: one.input.unit, appliedOn: one.appliedOn },
-        ...{ quantityThousandths: one.quantityThousandths, depthMm: one.depthMm },
-        ...{ garden: place?.gardenName ?? null, bed: place?.bedName ?? null, planting: place?.plantingName ?? null },
-        ...{ season: one.seasonName, phase: one.phase },
+        id: one.id,
+        input: one.input.name,
+        unit: one.input.unit,
+        appliedOn: one.appliedOn,
+        quantityThousandths: one.quantityThousandths,
+        depthMm: one.depthMm,
+        garden: place?.gardenName ?? null,
+        bed: place?.bedName ?? null,
+        planting: place?.plantingName ?? null,
+        season: one.seasonName,
+        phase: one.phase,
         ...spreadingFigures(one, rows.measures),
       }
     }),

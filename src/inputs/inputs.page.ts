@@ -34,8 +34,14 @@ export function inputsPage(rows: InputsRows, written: Written) {
   return {
     stands: stands(rows.deliveries, amount),
     deliveries: rows.deliveries.map((one) => ({
-      ...{ id: one.id, inputId: one.inputId, inputName: one.inputName, ownMade: one.ownMade, rawManure: one.rawManure },
-      ...{ usefulLifeSeasons: one.usefulLifeSeasons, ordered: day(one.orderedOn), came: day(one.deliveredOn) },
+      id: one.id,
+      inputId: one.inputId,
+      inputName: one.inputName,
+      ownMade: one.ownMade,
+      rawManure: one.rawManure,
+      usefulLifeSeasons: one.usefulLifeSeasons,
+      ordered: day(one.orderedOn),
+      came: day(one.deliveredOn),
       quantity: amount(one.quantityThousandths, one.unit),
       spread: amount(one.spreadThousandths, one.unit),
       left: one.deliveredOn === null ? null : amount(one.quantityThousandths - one.spreadThousandths, one.unit),
@@ -46,7 +52,11 @@ export function inputsPage(rows: InputsRows, written: Written) {
     spreadings: rows.spreadings.map((one) => {
       const place = placeOf(rows.places, one)
       return {
-        ...{ id: one.id, inputName: one.input.name, seasonName: one.seasonName, phase: one.phase, place },
+        id: one.id,
+        inputName: one.input.name,
+        seasonName: one.seasonName,
+        phase: one.phase,
+        place,
         day: formatDay(one.appliedOn, locale),
         quantity: amount(one.quantityThousandths, one.input.unit),
         depth: depthSaid(one, place, rows.measures, written),
@@ -54,7 +64,8 @@ export function inputsPage(rows: InputsRows, written: Written) {
     }),
     seasons: seasonRows(rows, written),
     measures: rows.measures.map(({ id, name, volumeMl, massG }) => ({
-      ...{ id, name },
+      id,
+      name,
       litres: volumeMl === null ? null : `${formatNumber(volumeMl / 1000, locale, volumeMl % 1000 ? 1 : 0)} L`,
       mass: massG === null ? null : `${formatNumber(massG / 1000, locale, massG % 1000 ? 1 : 0)} kg`,
     })),
@@ -136,7 +147,9 @@ function depthSaid(one: SpreadingRow, place: Place | null, measures: readonly Me
 function seasonRows({ seasons, spreadings, measures }: InputsRows, { locale, currency }: Written) {
   const kilograms = (grams: number | null) => (grams === null ? null : `${formatNumber(grams / 1000, locale, 1)} kg`)
   return seasonSums(seasons, spreadings, measures).map((one) => ({
-    ...{ name: one.season, unpriced: one.unpriced, spreadings: one.spreadings },
+    name: one.season,
+    unpriced: one.unpriced,
+    spreadings: one.spreadings,
     cost: formatMoney(one.costMinor, locale, currency),
     nutrients: [
       { sum: kilograms(one.nitrogenG), known: one.nitrogenKnown },

@@ -149,7 +149,10 @@ const spreading: Correctable<Spreading, Spread> = {
     if (counted.kind === 'refused') return false
     const { seasonId, phase } = counted
     return amend(tx, applications, seen, {
-      ...{ ...given, ...where, seasonId, phase },
+      ...given,
+      ...where,
+      seasonId,
+      phase,
       quantityThousandths: found.thousandths,
     })
   },

@@ -30,8 +30,15 @@ export async function enterDelivery({ tx, author, request }: Writing, given: Loa
   if (known && given.rawManure !== null && given.rawManure !== manureStateOf(known.rawManure))
     return { rawManure: words.otherState(words.rawStates[manureStateOf(known.rawManure)]) }
   const load = {
-    ...{ id: given.id, inputId: known?.id ?? '', orderedOn, deliveredOn, quantityThousandths: found.thousandths },
-    ...{ priceMinor, deliveryPriceMinor, supplier, note },
+    id: given.id,
+    inputId: known?.id ?? '',
+    orderedOn,
+    deliveredOn,
+    quantityThousandths: found.thousandths,
+    priceMinor,
+    deliveryPriceMinor,
+    supplier,
+    note,
   }
   // Its input is kept only with it: what an analysis says anew is not written for a load that is not stored.
   if (await isAnotherLoad(tx, author, load)) return saidOf('another')

@@ -76,7 +76,10 @@ export function manureWaits(plantings: readonly Grown[], manured: readonly Manur
       const binding = manured
         .filter((one) => one.bedIds.includes(bedId) && (clearedOn === null || one.appliedOn <= clearedOn))
         .map(({ appliedOn, input }) => ({
-          ...{ plantingId: id, input, appliedOn, touchesSoil },
+          plantingId: id,
+          input,
+          appliedOn,
+          touchesSoil,
           ...manureInterval({ appliedOn, touchesSoil }),
         }))
         .filter((wait) => wait.earliest > from)

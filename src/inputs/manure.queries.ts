@@ -10,7 +10,8 @@ export async function manuredGround(tx: Tx, groupId: string): Promise<Manured[]>
   if (raw.length === 0) return []
   const places = await placesOf(tx, groupId)
   return raw.map((one) => ({
-    ...{ appliedOn: one.appliedOn, input: one.input.name },
+    appliedOn: one.appliedOn,
+    input: one.input.name,
     bedIds: placeOf(places, one)?.bedIds ?? [],
   }))
 }

@@ -50,12 +50,17 @@ export function seasonSums(
     const [nitrogen, phosphorus, potassium] = [known('nitrogenG'), known('phosphorusG'), known('potassiumG')]
     return [
       {
-        ...{ seasonId: season.id, season: season.name, spreadings: own.length },
+        seasonId: season.id,
+        season: season.name,
+        spreadings: own.length,
         costMinor: own.reduce((sum, one) => sum + (one.costMinor ?? 0), 0),
         unpriced: own.filter((one) => one.costMinor === null).length,
-        ...{ nitrogenG: sum(nitrogen), nitrogenKnown: nitrogen.length },
-        ...{ phosphorusG: sum(phosphorus), phosphorusKnown: phosphorus.length },
-        ...{ potassiumG: sum(potassium), potassiumKnown: potassium.length },
+        nitrogenG: sum(nitrogen),
+        nitrogenKnown: nitrogen.length,
+        phosphorusG: sum(phosphorus),
+        phosphorusKnown: phosphorus.length,
+        potassiumG: sum(potassium),
+        potassiumKnown: potassium.length,
       },
     ]
   })

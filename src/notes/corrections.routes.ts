@@ -110,7 +110,10 @@ const count: Correctable<OnGround, CountGiven> = {
   fields: (row, request) => [
     placeField(row),
     {
-      ...{ name: 'plantingId', label: f.planting, hint: f.plantingHint, value: row.plantingId ?? '' },
+      name: 'plantingId',
+      label: f.planting,
+      hint: f.plantingHint,
+      value: row.plantingId ?? '',
       options: [{ value: '', label: words.ofPlace }, ...plantingChoices(row, row.seasons, request.member.group.locale)],
     },
     { name: 'countedOn', label: f.countedOn, value: row.countedOn, type: 'date' },
@@ -138,7 +141,9 @@ const patch: Correctable<AtPlaces<PatchRow>, PatchGiven> = {
       value: row.areaCm2 === null ? '' : areaAsTyped(row.areaCm2, request.member.group.areaUnit),
     },
     {
-      ...{ name: 'cover', label: f.cover, hint: f.coverHint },
+      name: 'cover',
+      label: f.cover,
+      hint: f.coverHint,
       value: row.coverPermille === null ? '' : String(row.coverPermille / 10),
     },
     { name: 'shootsPerM2', label: f.shoots, value: row.shootsPerM2 === null ? '' : String(row.shootsPerM2) },

@@ -42,7 +42,11 @@ export function notesPage(rows: NotesRows, filter: Filter, locale: string) {
     notes: rows.notes
       .filter((note) => here(note) && (filter.kind === '' || note.kind === filter.kind))
       .map((note) => ({
-        ...{ id: note.id, kind: note.kind, words: note.words, severity: note.severity, place: place(note) },
+        id: note.id,
+        kind: note.kind,
+        words: note.words,
+        severity: note.severity,
+        place: place(note),
         day: formatDay(note.seenOn, locale),
         pictures: rows.pictures.filter((picture) => picture.noteId === note.id),
       })),
@@ -50,7 +54,10 @@ export function notesPage(rows: NotesRows, filter: Filter, locale: string) {
       what: group[0].what,
       method: group[0].method,
       rows: group.map((one) => ({
-        ...{ id: one.id, place: place(one), day: formatDay(one.countedOn, locale), unit: one.unit },
+        id: one.id,
+        place: place(one),
+        day: formatDay(one.countedOn, locale),
+        unit: one.unit,
         planting: plantings.get(one.plantingId ?? '') ?? null,
         ...valueShown(one, locale),
       })),

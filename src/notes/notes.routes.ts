@@ -62,16 +62,24 @@ export function noteRoutes(app: FastifyInstance): void {
     })
 
   adding<NewOf<NoteGiven>, At>({
-    ...{ form: 'notes', dayField: 'seenOn', whereOf: placeAsked, save: saveNote },
+    form: 'notes',
+    dayField: 'seenOn',
+    whereOf: placeAsked,
+    save: saveNote,
     read: (request) => readForm(noteForm, request.body),
   })
   adding<NewOf<CountGiven>, At & { plantingId: string | null }>({
-    ...{ form: 'counts', dayField: 'countedOn', save: saveCount },
+    form: 'counts',
+    dayField: 'countedOn',
+    save: saveCount,
     whereOf: async (tx, groupId, given) => countedAt(given, await countedGroundOf(tx, groupId)),
     read: (request) => readForm(countForm, request.body),
   })
   adding<NewOf<PatchGiven>, At>({
-    ...{ form: 'patches', dayField: 'seenOn', whereOf: placeAsked, save: savePatch },
+    form: 'patches',
+    dayField: 'seenOn',
+    whereOf: placeAsked,
+    save: savePatch,
     read: (request) => readForm(patchForm(request.member.group.areaUnit), request.body),
   })
 }

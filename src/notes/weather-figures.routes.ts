@@ -23,6 +23,10 @@ async function daysFor(request: FastifyRequest) {
   return rows
     .filter((row) => (!station || row.station === station) && (!from || row.day >= from) && (!to || row.day <= to))
     .map(({ station, day, minimumTenthsC, maximumTenthsC, rainTenthsMm }) => ({
-      ...{ station, day, minimumTenthsC, maximumTenthsC, rainTenthsMm },
+      station,
+      day,
+      minimumTenthsC,
+      maximumTenthsC,
+      rainTenthsMm,
     }))
 }

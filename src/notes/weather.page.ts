@@ -51,7 +51,9 @@ export function weatherPage(rows: WeatherRows, asked: Asked, today: string, loca
   return {
     stations,
     station,
-    ...{ from, to, season: season?.id ?? '' },
+    from,
+    to,
+    season: season?.id ?? '',
     between: { from: formatDay(from, locale), to: formatDay(to, locale), ...sums(from, to) },
     seasons: rows.seasons
       .filter((one) => one.startsOn <= today)

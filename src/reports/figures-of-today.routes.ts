@@ -49,7 +49,9 @@ export async function figuresOfToday(request: Asking, season: string, { rows, pi
 
 /** What the checksum is of, and what stands under `figures` in the JSON of a report. */
 export const figuresIn = ({ table, tables, units, currency, pictures, summary }: Contents) => ({
-  ...{ currency, units, ...table },
+  currency,
+  units,
+  ...table,
   ...(tables ? { tables } : {}),
   ...(pictures ? { pictures } : {}),
   ...(summary ? { summary } : {}),

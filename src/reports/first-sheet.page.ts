@@ -45,14 +45,19 @@ function rowsBeside({ page, table, locale, told }: Contents): RowBeside[] {
     const own = found.filter((one) => one.methodB === method)
     const gardens = told?.gardens.filter((one) => one.methods.includes(method)).map((one) => one.garden) ?? []
     return {
-      ...{ method, gardens: gardens.join(', '), place, isReference },
+      method,
+      gardens: gardens.join(', '),
+      place,
+      isReference,
       path: methodMark(place, { x: 8, y: 8, reach: 5.5 }),
       cells: measuresBeside.map((key): CellBeside => {
         const cell = page.rows.find((row) => row.key === key)?.cells[place]
         const beside = isReference ? null : besideIn(own, key)
         const { ratio = null, low = null, high = null } = beside ?? {}
         return {
-          ...{ key, figure: cell?.figure ?? null, limit: cell?.limit ?? null },
+          key,
+          figure: cell?.figure ?? null,
+          limit: cell?.limit ?? null,
           ratio: ratio === null ? null : times(ratio, locale),
           range: low === null || high === null ? null : [times(low, locale), times(high, locale)],
           line: ratioLine({ ratio, low, high }),

@@ -23,8 +23,14 @@ export async function formPage(
   const chosen = { sections: [...firstSections], pictures: [...firstPictures], keeps: 'frozen' }
   const fresh = { id: newId(), season: seasons.at(-1)?.id ?? 'all', ...chosen }
   const following = earlier && {
-    ...{ ...fresh, after: earlier.id, title: earlier.title, words: earlier.words, season: earlier.season },
-    ...{ sections: earlier.sections, pictures: picturesIn(earlier.pictures), keeps: earlier.keeps },
+    ...fresh,
+    after: earlier.id,
+    title: earlier.title,
+    words: earlier.words,
+    season: earlier.season,
+    sections: earlier.sections,
+    pictures: picturesIn(earlier.pictures),
+    keeps: earlier.keeps,
     rowsAgreed: earlier.rowsAgreed ? 'yes' : '',
   }
   return {

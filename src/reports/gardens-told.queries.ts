@@ -20,13 +20,17 @@ export async function gardensTold(tx: Tx, groupId: string, seasonIds: readonly s
     const here = working.get(garden.id)
     return [
       {
-        ...{ garden: garden.name, site: site?.name ?? '', grossAreaCm2: garden.grossAreaCm2, beds: ownBeds.length },
+        garden: garden.name,
+        site: site?.name ?? '',
+        grossAreaCm2: garden.grossAreaCm2,
+        beds: ownBeds.length,
         bedAreaCm2: ownBeds.reduce((sum, bed) => sum + bed.areaCm2, 0),
         methods: methods.filter(({ id }) => own.some((one) => one.methodId === id)).map((one) => one.name),
         groundBefore: garden.groundBefore,
         exposure: garden.exposure ?? site?.exposure ?? null,
         soil: garden.soil ?? site?.soil ?? null,
-        ...{ writers: here?.writers.size ?? 0, mostAtOnce: here?.mostAtOnce ?? 0 },
+        writers: here?.writers.size ?? 0,
+        mostAtOnce: here?.mostAtOnce ?? 0,
       },
     ]
   })

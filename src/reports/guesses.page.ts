@@ -40,7 +40,9 @@ export function guessRows(seasons: readonly SeasonGuessed[], personId: string | 
       const middle = medianOf(here.map((one) => one.percent))
       const seen = method.result === null ? 'no match' : told(100 * (method.result - 1), locale)
       return {
-        ...{ season: season.name, seasonId: season.id, method: method.name },
+        season: season.name,
+        seasonId: season.id,
+        method: method.name,
         mine: mine ? told(mine.percent, locale) : null,
         all: ownSeason && middle !== null ? { middle: told(middle, locale), count: here.length, late } : null,
         result: !closed ? 'open' : ownSeason ? seen : 'hidden',

@@ -81,7 +81,9 @@ async function yearsOf(request: FastifyRequest): Promise<Year[]> {
     const beside = here.filter((one) => one.id !== reference?.id)
     return {
       season: { id, name, closedAt },
-      ...{ referenceId: reference?.id ?? '', reference: reference?.name ?? '', guesses: own },
+      referenceId: reference?.id ?? '',
+      reference: reference?.name ?? '',
+      guesses: own,
       methods: beside.map((one) => ({
         ...one,
         result: ratioOf(rows.record, id, [reference?.id ?? '', one.id], rules),
@@ -106,7 +108,9 @@ async function show(request: SeasonRequest, reply: FastifyReply, refused: Refuse
   const { season, methods, guesses, reference, years } = await seasonAsked(request)
   const mine = guesses.filter((one) => one.personId === personId)
   const page = {
-    ...{ season: { id: season.id, name: season.name }, reference, visitor: personId === null },
+    season: { id: season.id, name: season.name },
+    reference,
+    visitor: personId === null,
     mayGuess: personId !== null && methods.length > 0 && (season.closedAt === null || mine.length < methods.length),
     isOpen: season.closedAt === null,
     given: mine.length > 0,

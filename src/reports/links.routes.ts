@@ -70,7 +70,8 @@ async function showOne(
       request,
       editions.map((one) => one.id),
     ),
-    ...{ errors: refused?.errors ?? {}, typed: { endsOn: refused?.typed.endsOn } },
+    errors: refused?.errors ?? {},
+    typed: { endsOn: refused?.typed.endsOn },
   }
   const rows = stands.rows && rowTablesIn(stands.rows)
   const tables = figureTableNames(stands.contents)

@@ -78,7 +78,11 @@ export function reportPage(shown: Shown) {
   return {
     ...contents.page,
     ...partsOf(said),
-    ...{ title: shown.title, group: contents.group, state: shown.state, checksum: shown.checksum, edition },
+    title: shown.title,
+    group: contents.group,
+    state: shown.state,
+    checksum: shown.checksum,
+    edition,
     first: firstSheet(contents),
     summary: contents.summary ? summaryTold(contents.summary, locale, contents.currency) : null,
     findingLines: said?.found ? findingsTable(said.found, locale) : null,
@@ -94,7 +98,8 @@ export function reportPage(shown: Shown) {
       .filter((one) => one.edition < edition)
       .sort((a, b) => b.edition - a.edition)
       .map((one) => ({
-        ...{ edition: one.edition, address: shown.addressOf(one) },
+        edition: one.edition,
+        address: shown.addressOf(one),
         day: one.frozenAt ? day(one.frozenAt) : null,
       })),
     later: laterOf(shown),
@@ -146,9 +151,15 @@ function laterOf(shown: Shown): string | null {
 }
 
 const gardenLine = (garden: GardenTold, locale: string) => ({
-  ...{ garden: garden.garden, site: garden.site, methods: garden.methods.join(', ') },
+  garden: garden.garden,
+  site: garden.site,
+  methods: garden.methods.join(', '),
   gross: formatArea(garden.grossAreaCm2, locale),
-  ...{ beds: garden.beds, bedArea: formatArea(garden.bedAreaCm2, locale) },
-  ...{ before: garden.groundBefore, exposure: garden.exposure, soil: garden.soil },
-  ...{ writers: garden.writers, mostAtOnce: garden.mostAtOnce },
+  beds: garden.beds,
+  bedArea: formatArea(garden.bedAreaCm2, locale),
+  before: garden.groundBefore,
+  exposure: garden.exposure,
+  soil: garden.soil,
+  writers: garden.writers,
+  mostAtOnce: garden.mostAtOnce,
 })

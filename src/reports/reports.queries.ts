@@ -13,8 +13,12 @@ export const checksumOf = (figures: unknown) => createHash('sha256').update(cano
 export const reportsOf = (tx: Tx, groupId: string) =>
   tx
     .select({
-      ...{ id: reports.id, title: reports.title, state: reports.state, edition: reports.edition },
-      ...{ frozenAt: reports.frozenAt, createdAt: reports.createdAt },
+      id: reports.id,
+      title: reports.title,
+      state: reports.state,
+      edition: reports.edition,
+      frozenAt: reports.frozenAt,
+      createdAt: reports.createdAt,
     })
     .from(reports)
     .where(and(eq(reports.groupId, groupId), isNull(reports.removedAt)))
@@ -34,8 +38,12 @@ export const firstOf = (report: { id: string; firstId: string | null }) => repor
 export const editionsOf = (tx: Tx, groupId: string, firstId: string) =>
   tx
     .select({
-      ...{ id: reports.id, title: reports.title, state: reports.state, edition: reports.edition },
-      ...{ frozenAt: reports.frozenAt, version: reports.version },
+      id: reports.id,
+      title: reports.title,
+      state: reports.state,
+      edition: reports.edition,
+      frozenAt: reports.frozenAt,
+      version: reports.version,
     })
     .from(reports)
     .where(ofSeries(groupId, firstId))

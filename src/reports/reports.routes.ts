@@ -101,7 +101,10 @@ async function showAll(request: FastifyRequest, reply: FastifyReply, refused: Re
   const after = all.find((one) => one.id === (request.query as { after?: string }).after)
   const page = {
     reports: all.map(({ id, title, state, edition, frozenAt }) => ({
-      ...{ id, title, state, edition },
+      id,
+      title,
+      state,
+      edition,
       frozen: frozenAt && formatDay(dayIn(group.timeZone, frozenAt), group.locale),
     })),
     after: after?.title ?? null,

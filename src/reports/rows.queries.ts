@@ -84,7 +84,10 @@ async function hoursRows(tx: Tx, groupId: string, { kept, written }: Hours): Pro
     const own = shares.filter((share) => share.labourEntryId === id)
     return partsOfWork(personMinutes, row.shareRule, own, ground).map((part) => ({
       ...start,
-      ...{ personMinutes: part.minutes, gardenId: part.gardenId, bedId: null, shared: true },
+      personMinutes: part.minutes,
+      gardenId: part.gardenId,
+      bedId: null,
+      shared: true,
       byRule: row.shareRule !== 'given',
     }))
   })

@@ -25,10 +25,18 @@ export function soilFigures(tests: readonly Test[], places: readonly SamplePlace
   return {
     schemaVersion: 1,
     series: seriesOf(tests).map(({ analyte, extractant, unit, depthMm, laboratories, tests }) => ({
-      ...{ analyte, extractant, unit, depthMm, laboratories },
+      analyte,
+      extractant,
+      unit,
+      depthMm,
+      laboratories,
       tests: tests.map((test) => ({
-        ...{ id: test.id, day: test.sampledOn, ...nameOf(test) },
-        ...{ laboratory: test.laboratory, value: test.value, bands: bandsFrom(test.bands) },
+        id: test.id,
+        day: test.sampledOn,
+        ...nameOf(test),
+        laboratory: test.laboratory,
+        value: test.value,
+        bands: bandsFrom(test.bands),
       })),
     })),
   }
@@ -50,7 +58,9 @@ type Rows = Omit<BalanceRows, 'gardens'> & { readonly gardens: readonly { id: st
 export function balanceFigures(rows: Rows, season: string | null) {
   const name = new Map(rows.gardens.map((garden) => [garden.id, garden.name]))
   const shown = ({ gardenId, bedAreaCm2, nutrients }: Balance) => ({
-    ...{ garden: name.get(gardenId) ?? '', gardenId, bedAreaCm2 },
+    garden: name.get(gardenId) ?? '',
+    gardenId,
+    bedAreaCm2,
     nutrients: nutrientNames.map((nutrient) => ({ nutrient, ...nutrients[nutrient] })),
   })
   return { schemaVersion: 1, season, gardens: balanceOf(rows).map(shown) }

@@ -120,10 +120,14 @@ function splitPlot(rows: readonly PlotValue[]): Answer<BlockedAnova> | Refusal {
       against(of('treatment:subplot'), 'interaction', error),
       bare(error, 'error'),
     ],
-    ...{ means: meansBy(rows, (row) => row.treatment), sed: sedMain, lsd: qt(0.975, main.df) * sedMain },
+    means: meansBy(rows, (row) => row.treatment),
+    sed: sedMain,
+    lsd: qt(0.975, main.df) * sedMain,
     cv: percentOf(Math.sqrt(main.ms), values),
     subplots: {
-      ...{ means: meansBy(rows, (row) => row.subplot ?? ''), sed: sedSub, lsd: qt(0.975, error.df) * sedSub },
+      means: meansBy(rows, (row) => row.subplot ?? ''),
+      sed: sedSub,
+      lsd: qt(0.975, error.df) * sedSub,
       cv: percentOf(Math.sqrt(error.ms), values),
     },
   })

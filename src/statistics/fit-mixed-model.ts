@@ -62,8 +62,12 @@ export function fitMixedModel(input: MixedModelInput): Answer<MixedModel> | Refu
   )
   const lost = all.flatMap((column, i) => (kept.includes(i) ? [] : [column.name]))
   return fitted(data, {
-    ...{ wanted, middle, least: Math.max(leastOf(y), 1e-9 * whole), columns: columns.map((column) => column.name) },
-    ...{ names: factors.map((one) => one.name), aliased: [...aliased, ...lost] },
+    wanted,
+    middle,
+    least: Math.max(leastOf(y), 1e-9 * whole),
+    columns: columns.map((column) => column.name),
+    names: factors.map((one) => one.name),
+    aliased: [...aliased, ...lost],
   })
 }
 

@@ -55,8 +55,14 @@ export function poolSeasons(
   const typical = (k - 1) / spreadOfWeights(effects)
   const ahead = k < 3 ? 0 : qt((1 + level) / 2, k - 2) * Math.sqrt(tau2 + 1 / weight)
   return answer({
-    ...{ estimate, se, low: estimate - reach, high: estimate + reach, tau2 },
-    ...{ q: squaresAround(effects, 0, fixed.mean), i2: (100 * tau2) / (tau2 + typical), df: k - 1 },
+    estimate,
+    se,
+    low: estimate - reach,
+    high: estimate + reach,
+    tau2,
+    q: squaresAround(effects, 0, fixed.mean),
+    i2: (100 * tau2) / (tau2 + typical),
+    df: k - 1,
     prediction: k < 3 ? refused('too few', `${k} seasons`) : { low: estimate - ahead, high: estimate + ahead },
   })
 }

@@ -31,7 +31,11 @@ export function seasonContrast(
   const se = sd / Math.sqrt(seasons)
   const reach = t * sd * Math.sqrt(1 + 1 / seasons)
   return answer({
-    ...{ estimate, se, df, low: estimate - t * se, high: estimate + t * se },
+    estimate,
+    se,
+    df,
+    low: estimate - t * se,
+    high: estimate + t * se,
     prediction: { low: estimate - reach, high: estimate + reach },
   })
 }

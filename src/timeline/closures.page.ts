@@ -18,7 +18,10 @@ export function closuresShown(rows: Rows, locale: string, today: string) {
     const bed = rows.beds.find((one) => one.id === closure.bedId)
     const found = restartOf(closure, bed?.areaCm2 ?? 0, rows.bedLabour, today)
     return {
-      ...{ id: closure.id, bed: bed?.name ?? '', why: closure.why, material: closure.material ?? '' },
+      id: closure.id,
+      bed: bed?.name ?? '',
+      why: closure.why,
+      material: closure.material ?? '',
       regrowthWords: closure.regrowth ?? '',
       from: formatDay(closure.fromDay, locale),
       to: closure.toDay ? formatDay(closure.toDay, locale) : null,

@@ -114,7 +114,9 @@ function figuresOf(event: Happened, locale: string): Record<string, string | num
       return { noteKind: event.noteKind, severity: event.severity }
     case 'counted':
       return {
-        ...{ method: event.method, unit: event.unit, value: asPrinted(event.value, locale) },
+        method: event.method,
+        unit: event.unit,
+        value: asPrinted(event.value, locale),
         outOf: event.outOf === null ? null : asPrinted(event.outOf, locale),
         planting: event.planting,
       }
@@ -126,8 +128,11 @@ function figuresOf(event: Happened, locale: string): Record<string, string | num
       }
     case 'tested':
       return {
-        ...{ value: asPrinted(event.value, locale), unit: event.unit, extractant: event.extractant },
-        ...{ laboratory: event.laboratory, wholeSite: event.wholeSite },
+        value: asPrinted(event.value, locale),
+        unit: event.unit,
+        extractant: event.extractant,
+        laboratory: event.laboratory,
+        wholeSite: event.wholeSite,
         depth: event.depthMm === null ? null : number(event.depthMm / 10, event.depthMm % 10 ? 1 : 0),
       }
     default:

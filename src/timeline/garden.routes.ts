@@ -25,8 +25,10 @@ export function gardenYearRoutes(app: FastifyInstance): void {
     const today = dayIn(request.member.group.timeZone, new Date())
     const { kind, season } = askedIn(request, rows, today)
     return {
-      ...{ schemaVersion: 1, garden: { id: rows.garden.id, name: rows.garden.name } },
-      ...{ kind, season: season && { id: season.id, name: season.name } },
+      schemaVersion: 1,
+      garden: { id: rows.garden.id, name: rows.garden.name },
+      kind,
+      season: season && { id: season.id, name: season.name },
       beds: rows.beds.map(({ id, name, areaCm2 }) => ({ id, name, areaCm2 })),
       events: askedOf(happenedOn(rows, today), { kind, season }),
     }

@@ -15,8 +15,10 @@ export interface TimeLimits {
 }
 
 export const timeLimits: TimeLimits = {
-  ...{ head: 10 * second, body: 30 * second },
-  ...{ bodyWithFile: 30 * minute, silence: 5 * minute },
+  head: 10 * second,
+  body: 30 * second,
+  bodyWithFile: 30 * minute,
+  silence: 5 * minute,
 }
 
 /** What the server itself watches: the head, the whole of a request, silence. */

@@ -17,7 +17,10 @@ function told(error: Error): object {
   return {
     name: error.name,
     ...(ofDatabase ? {} : { message: error.message }),
-    ...{ code, constraint, table, query },
+    code,
+    constraint,
+    table,
+    query,
     at: frames.slice(0, 12).map((line) => line.trim()),
   }
 }

@@ -62,6 +62,7 @@ const refusedByRule = ['23505', '23514']
 const pageOf = (kind: ProblemKind) => ({ kind })
 /** A guest who follows a share link is given no cookie, not even beside a refusal. */
 const optionsOf = (kind: ProblemKind, { url }: { url: string }) => ({
-  ...{ status: statusOf[kind], title: catalogue.problem[kind].heading },
+  status: statusOf[kind],
+  title: catalogue.problem[kind].heading,
   bare: url.startsWith('/r/'),
 })

@@ -33,8 +33,13 @@ export async function serveWithoutSignal(app: FastifyInstance, assets: Assets, v
 
 const manifestOf = (name: string, { icons }: Assets) =>
   JSON.stringify({
-    ...{ name, short_name: name, start_url: '/week', scope: '/', display: 'standalone' },
-    ...{ background_color: '#ffffff', theme_color: '#6a2a56' },
+    name,
+    short_name: name,
+    start_url: '/week',
+    scope: '/',
+    display: 'standalone',
+    background_color: '#ffffff',
+    theme_color: '#6a2a56',
     icons: [
       { src: icons.small, sizes: '192x192', type: 'image/png' },
       { src: icons.large, sizes: '512x512', type: 'image/png' },
