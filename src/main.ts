@@ -24,8 +24,8 @@ async function start(settings: Settings): Promise<void> {
   const stop = async () => {
     if (stopping) return
     stopping = true
-    // What was sent whole is answered first, half a request has a moment to become whole, and a kept-alive connection is
-    // closed as soon as it has its answer. What the database is doing after that is rolled back by it.
+    // What was sent whole is answered first, half a request has a moment to become whole, and a kept-alive connection
+    // is closed as soon as it has its answer. What the database is doing after that is rolled back by it.
     setTimeout(() => process.exit(0), msToEnd).unref()
     setTimeout(() => setInterval(letGo, 100), msToBecomeWhole)
     setInterval(() => app.server.closeIdleConnections(), 50)

@@ -10,7 +10,10 @@ import type { Settings } from './settings.ts'
 
 const say = (line: string) => process.stdout.write(`${line}\n`)
 
-/** The server that the settings name, or the embedded engine with its folder locked; ends the process where it is in use. */
+/**
+ * The server that the settings name, or the embedded engine with its folder locked; ends the process where it is in
+ * use.
+ */
 export async function openDatabase(
   settings: Settings,
   root: string,
@@ -26,7 +29,8 @@ export async function openDatabase(
     process.exit(2)
   }
   const [folder, backups] = [join(settings.dataFolder, 'database'), join(settings.dataFolder, 'backups')]
-  // The engine sets its own modes on what it makes: at a start, and later while it runs, behind a folder that is closed.
+  // The engine sets its own modes on what it makes: at a start, and later while it runs, behind a folder that is
+  // closed.
   const close = () => {
     for (const made of [folder, backups]) keepPrivate(made)
   }
@@ -42,7 +46,9 @@ export async function openDatabase(
   return { database, release }
 }
 
-/** A folder whose preparation was cut off by a kill still has its mark beside it: it holds nothing yet and is made anew. */
+/**
+ * A folder whose preparation was cut off by a kill still has its mark beside it: it holds nothing yet and is made anew.
+ */
 async function openOrPrepare(folder: string, root: string): Promise<EmbeddedDatabase> {
   const unfinished = `${folder}.unfinished`
   if (existsSync(unfinished)) rmSync(folder, { recursive: true, force: true })

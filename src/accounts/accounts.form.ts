@@ -51,8 +51,8 @@ export const groupForm = z.object({
 const blank = (typed: unknown) => String(typed ?? '').trim() === ''
 
 /**
- * What starts a group: its name and country. What is left blank beside them is as in the country; a country that keeps several
- * times is asked which.
+ * What starts a group: its name and country. What is left blank beside them is as in the country; a country that keeps
+ * several times is asked which.
  */
 export const newGroupForm = z.preprocess((typed) => {
   const given = { ...(typed as Record<string, unknown>) }

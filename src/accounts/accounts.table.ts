@@ -37,7 +37,10 @@ export const groups = pgTable(
   ],
 )
 
-/** Moved by the history trigger with every statement that changes a row of the group: tells a kept page from a stale one. */
+/**
+ * Moved by the history trigger with every statement that changes a row of the group: tells a kept page from a stale
+ * one.
+ */
 export const groupCounters = pgTable('group_counters', {
   groupId: uuid('group_id')
     .primaryKey()

@@ -1,8 +1,8 @@
 /**
- * Passwords that are tried first. The words were written down by hand for this service, from what is widely known of habits:
- * no collection of stolen passwords was read for it, so the list is short and knows nothing of a password that leaked
- * elsewhere. It is made longer by its rules: digits and marks around a word, letters written as figures, a word twice or two
- * words, and rows of a keyboard are seen through.
+ * Passwords that are tried first. The words were written down by hand for this service, from what is widely known of
+ * habits: no collection of stolen passwords was read for it, so the list is short and knows nothing of a password that
+ * leaked elsewhere. It is made longer by its rules: digits and marks around a word, letters written as figures, a word
+ * twice or two words, and rows of a keyboard are seen through.
  */
 const words = new Set(
   `

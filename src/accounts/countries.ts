@@ -1,8 +1,8 @@
 /**
  * What a country decides for a group that starts there: its currency and where its clocks are.
- * Source: Unicode CLDR 48.2, supplemental data: currencyData (legal tender in 2026), primaryZones and the time zones of each
- * territory; codes of ISO 3166-1 and ISO 4217. Where all zones of a country keep the same time, one stands for it; where CLDR
- * names a primary zone, that; elsewhere all of them, and the group says which is its own.
+ * Source: Unicode CLDR 48.2, supplemental data: currencyData (legal tender in 2026), primaryZones and the time zones of
+ * each territory; codes of ISO 3166-1 and ISO 4217. Where all zones of a country keep the same time, one stands for it;
+ * where CLDR names a primary zone, that; elsewhere all of them, and the group says which is its own.
  */
 interface Country {
   readonly code: string
@@ -113,8 +113,8 @@ export const countries: readonly Country[] = [...byCode.values()]
 export const countryOf = (code: string): Country | undefined => byCode.get(code)
 
 /**
- * The likeliest way of writing numbers and dates in a country (CLDR's likely subtags, as the runtime carries them); in English
- * where the runtime has no way of writing in that language.
+ * The likeliest way of writing numbers and dates in a country (CLDR's likely subtags, as the runtime carries them); in
+ * English where the runtime has no way of writing in that language.
  */
 export function localeOf(code: string): string {
   const likely = `${new Intl.Locale(`und-${code}`).maximize().language}-${code}`

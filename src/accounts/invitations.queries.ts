@@ -81,8 +81,8 @@ export async function invitationFor(database: Database, token: string) {
 }
 
 /**
- * Takes one of the places of a link and adds the member; null where none is left. Those who press at the same moment go one
- * after the other, since each holds the invitation; whoever is in the group already takes no place.
+ * Takes one of the places of a link and adds the member; null where none is left. Those who press at the same moment go
+ * one after the other, since each holds the invitation; whoever is in the group already takes no place.
  */
 export function acceptInvitation(database: Database, token: string, personId: string) {
   return asDoor(

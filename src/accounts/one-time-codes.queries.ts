@@ -9,7 +9,10 @@ export const stepAt = (now: Date): number => Math.floor(now.getTime() / stepMs)
 /** 160 random bits, as RFC 4226 advises. */
 export const newSecret = (): string => toBase32(randomBytes(20))
 
-/** The six digits of a step of time: RFC 6238 with HMAC-SHA-1 and steps of 30 s, as programs of codes take it for granted. */
+/**
+ * The six digits of a step of time: RFC 6238 with HMAC-SHA-1 and steps of 30 s, as programs of codes take it for
+ * granted.
+ */
 export function codeAt(secret: string, step: number): string {
   const counter = Buffer.alloc(8)
   counter.writeBigUInt64BE(BigInt(step))

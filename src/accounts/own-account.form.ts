@@ -14,7 +14,9 @@ const fresh = (known: Known) =>
 
 export const nameForm = z.object({ name: text({ most: 100 }) })
 
-/** Each form asks for the password by a name of its own: the page shows all of them, and leads to the one that is wrong. */
+/**
+ * Each form asks for the password by a name of its own: the page shows all of them, and leads to the one that is wrong.
+ */
 export const addressForm = z.object({ email, addressPassword: present })
 
 export const passwordForm = (known: Known) => z.object({ presentPassword: present, newPassword: fresh(known) })

@@ -48,8 +48,8 @@ export async function groupsKeptAlone(database: Database, personId: string): Pro
 }
 
 /**
- * Takes the person out of all groups, ends what they opened, and leaves a row without name and address, since the record
- * says by it who wrote what. All at once or not at all: a group that would lose its last keeper refuses it.
+ * Takes the person out of all groups, ends what they opened, and leaves a row without name and address, since the
+ * record says by it who wrote what. All at once or not at all: a group that would lose its last keeper refuses it.
  */
 export async function deleteAccount(database: Database, personId: string): Promise<void> {
   await asDoor(

@@ -1,4 +1,6 @@
-/** Where tries come from: an address of IPv4, or the first 64 bits of one of IPv6, which one household has to itself. */
+/**
+ * Where tries come from: an address of IPv4, or the first 64 bits of one of IPv6, which one household has to itself.
+ */
 export function placeOf(address: string): string {
   const mapped = /^::ffff:(\d+\.\d+\.\d+\.\d+)$/i.exec(address)?.[1]
   if (mapped || !address.includes(':')) return mapped ?? address

@@ -7,8 +7,8 @@ import { passwordTried } from './passwords.queries.ts'
 import { hashOf } from './sessions.queries.ts'
 
 /**
- * Asks who is signed in for their password again. Tries are counted by session, so that whoever has come upon one can neither
- * guess on nor keep its owner from signing in elsewhere.
+ * Asks who is signed in for their password again. Tries are counted by session, so that whoever has come upon one can
+ * neither guess on nor keep its owner from signing in elsewhere.
  */
 export const askingPresent =
   (database: Database, secureCookies: boolean) =>

@@ -13,8 +13,8 @@ interface Reset {
 }
 
 /**
- * A token by which the person of an address chooses another password once, within an hour; null where no account has it. One
- * made before for the same person ends.
+ * A token by which the person of an address chooses another password once, within an hour; null where no account has
+ * it. One made before for the same person ends.
  */
 export async function addReset(
   database: Database,

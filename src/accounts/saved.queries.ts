@@ -12,8 +12,8 @@ export interface Saved {
 export const mostToTakeBack = 1000
 
 /**
- * What this transaction has written into the history so far: it holds the group's counter, so its numbers have no gap. Null
- * where it wrote nothing, or more than can be taken back as a whole.
+ * What this transaction has written into the history so far: it holds the group's counter, so its numbers have no gap.
+ * Null where it wrote nothing, or more than can be taken back as a whole.
  */
 export async function savedBy(tx: Tx, groupId: string): Promise<Saved | null> {
   const [counter] = await tx.select().from(groupCounters).where(eq(groupCounters.groupId, groupId))

@@ -30,7 +30,10 @@ export async function beginSecondStep(database: Database, personId: string): Pro
   )
 }
 
-/** Turns it on with the first right code; gives the codes to come back by, which are kept as hashes. Null where it is wrong. */
+/**
+ * Turns it on with the first right code; gives the codes to come back by, which are kept as hashes. Null where it is
+ * wrong.
+ */
 export async function confirmSecondStep(database: Database, personId: string, typed: string, now: Date) {
   return asDoor(database, async (tx) => {
     const [waiting] = await tx

@@ -54,7 +54,10 @@ export function settingsRoutes(app: FastifyInstance, database: Database, { money
   }
 }
 
-/** An amount is read in the currency that stands beside it in the form; one that is not known is refused at its own field. */
+/**
+ * An amount is read in the currency that stands beside it in the form; one that is not known is refused at its own
+ * field.
+ */
 function currencyTyped({ member }: FastifyRequest, { currency }: Typed): string {
   const code = String(currency ?? '')
     .trim()

@@ -30,7 +30,10 @@ export async function rowOf<T extends RecordTable>(
   return row as T['$inferSelect'] | undefined
 }
 
-/** The row, kept from other writers until the end of the transaction: whoever wants to write it waits, and sees what was written. */
+/**
+ * The row, kept from other writers until the end of the transaction: whoever wants to write it waits, and sees what was
+ * written.
+ */
 export async function rowHeld<T extends RecordTable>(
   tx: Tx,
   table: T,

@@ -1,8 +1,9 @@
 import { codeOf } from './constraint.ts'
 
 /**
- * Whether an error says that the database cannot be reached just now, and nothing of what was asked of it. Codes of PostgreSQL
- * (its manual, appendix A): class 08, a connection; 57P01 to 57P03, shut down, crashed, not up yet; 53300, too many connections.
+ * Whether an error says that the database cannot be reached just now, and nothing of what was asked of it. Codes of
+ * PostgreSQL (its manual, appendix A): class 08, a connection; 57P01 to 57P03, shut down, crashed, not up yet; 53300,
+ * too many connections.
  */
 export function isAway(error: unknown): boolean {
   const code = codeOf(error) ?? ''

@@ -11,14 +11,14 @@ type FolderLock =
   | { readonly kind: 'refused'; readonly owner: string | null }
 
 /**
- * Takes a data folder for this process. The embedded engine lets two processes open one folder and then loses rows, so a
- * second is refused here; after a kill the next start takes over.
+ * Takes a data folder for this process. The embedded engine lets two processes open one folder and then loses rows, so
+ * a second is refused here; after a kill the next start takes over.
  *
- * Each process puts up a flag and then looks for others: of two, the later to look sees the other, so two can never both go on
- * (Dijkstra 1965, Communications of the ACM 8:569, raises flags so). A flag is a socket on which its process listens: the
- * kernel refuses a connection to one whose process is dead, and takes it for one that is alive, or halted, in whatever
- * container on this machine it runs. It is only taken down by its owner or after its owner's death, and its name is never used
- * again. Of several who start at once the first by name waits for the rest to step back.
+ * Each process puts up a flag and then looks for others: of two, the later to look sees the other, so two can never
+ * both go on (Dijkstra 1965, Communications of the ACM 8:569, raises flags so). A flag is a socket on which its process
+ * listens: the kernel refuses a connection to one whose process is dead, and takes it for one that is alive, or halted,
+ * in whatever container on this machine it runs. It is only taken down by its owner or after its owner's death, and its
+ * name is never used again. Of several who start at once the first by name waits for the rest to step back.
  */
 export async function lockFolder(folder: string): Promise<FolderLock> {
   mkdirSync(folder, { recursive: true, mode: 0o700 })

@@ -32,7 +32,9 @@ export function lastMigration(folder: string): number {
   return Math.max(...readMigrationFiles({ migrationsFolder: folder }).map((one) => one.folderMillis))
 }
 
-/** Runs what is missing, in the table of drizzle's own migrator; within one transaction, so that it is all or nothing. */
+/**
+ * Runs what is missing, in the table of drizzle's own migrator; within one transaction, so that it is all or nothing.
+ */
 export async function runMigrations(tx: Tx, folder: string): Promise<void> {
   await tx.execute(sql`create schema if not exists drizzle`)
   await tx.execute(sql`create table if not exists drizzle.__drizzle_migrations

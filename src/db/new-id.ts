@@ -10,8 +10,8 @@ export function newId(now: number = Date.now()): string {
 }
 
 /**
- * An id made from what it stands for, so that the same content is the same row however often it comes: a UUID of version 8
- * (RFC 9562, section 5.8) over SHA-256.
+ * An id made from what it stands for, so that the same content is the same row however often it comes: a UUID of
+ * version 8 (RFC 9562, section 5.8) over SHA-256.
  */
 export function idOf(...content: readonly (string | number)[]): string {
   const bytes = createHash('sha256').update(JSON.stringify(content)).digest()
@@ -21,8 +21,9 @@ export function idOf(...content: readonly (string | number)[]): string {
 }
 
 /**
- * The id of the row at a place (1 to 4095) of what was made under `id`: the same whenever it is asked for, so that a form sent
- * twice makes the same rows, and sorted behind `id` in the order of the places (a UUID of version 8, RFC 9562, section 5.8).
+ * The id of the row at a place (1 to 4095) of what was made under `id`: the same whenever it is asked for, so that a
+ * form sent twice makes the same rows, and sorted behind `id` in the order of the places (a UUID of version 8, RFC
+ * 9562, section 5.8).
  */
 export function idAfter(id: string, place: number): string {
   const hash = idOf(id, place)

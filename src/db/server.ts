@@ -45,8 +45,8 @@ async function inTransaction<T>(pool: pg.Pool, work: (tx: Tx) => Promise<T>, mod
 }
 
 /**
- * The lock is of the transaction: one of the session would stay behind with a pooler that lends connections by transaction,
- * and every later start would wait for it in silence.
+ * The lock is of the transaction: one of the session would stay behind with a pooler that lends connections by
+ * transaction, and every later start would wait for it in silence.
  */
 async function alone(tx: Tx, say: (line: string) => void): Promise<void> {
   const tried = (await tx.execute(

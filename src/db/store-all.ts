@@ -15,8 +15,9 @@ interface Sent {
 export type StoredOrRefused = Stored | { readonly constraint: string }
 
 /**
- * Stores many rows of one table by one statement, each under its own id: a row that is sent twice is stored once. Where the
- * database refuses, the statement is taken back and the rows are tried one by one, so that only the refused ones are left out.
+ * Stores many rows of one table by one statement, each under its own id: a row that is sent twice is stored once. Where
+ * the database refuses, the statement is taken back and the rows are tried one by one, so that only the refused ones
+ * are left out.
  */
 export async function storeAll(
   tx: Tx,

@@ -12,7 +12,10 @@ interface Sent {
   readonly createdBy: string | null
 }
 
-/** Stores a form's row under the form's id. One that is sent twice is stored once; a different one is never taken for it. */
+/**
+ * Stores a form's row under the form's id. One that is sent twice is stored once; a different one is never taken for
+ * it.
+ */
 export async function storeOnce(tx: Tx, table: RecordTable, row: Sent): Promise<Stored> {
   const made = await tx
     .insert(table as PgTable)

@@ -17,8 +17,9 @@ const deadlockOrSerialization = ['40P01', '40001']
 const attempts = 3
 
 /**
- * Who comes in, and to which groups: people, sessions, invitations and the finding of share links; no group's record. With the
- * person where what is done is theirs and stands in a group's history: coming in by an invitation, leaving with the account.
+ * Who comes in, and to which groups: people, sessions, invitations and the finding of share links; no group's record.
+ * With the person where what is done is theirs and stands in a group's history: coming in by an invitation, leaving
+ * with the account.
  */
 export function asDoor<T>(database: Database, work: (tx: Tx) => Promise<T>, person = ''): Promise<T> {
   return acting(database, { role: 'evenground_door', person, group: '', reason: '', readOnly: false }, work)
@@ -71,8 +72,8 @@ function modeOf({ readOnly, snapshot }: Settings) {
 }
 
 /**
- * JIT is off for each transaction, so that it holds behind a pooler too: planning for it cost more than the whole of any
- * question asked here (586 of 666 ms of what changed since a season was closed).
+ * JIT is off for each transaction, so that it holds behind a pooler too: planning for it cost more than the whole of
+ * any question asked here (586 of 666 ms of what changed since a season was closed).
  */
 async function take(tx: Tx, { role, person, group, reason }: Settings): Promise<void> {
   await tx.execute(sql`select set_config('role', ${role}, true), set_config('evenground.person', ${person}, true),

@@ -44,8 +44,8 @@ export function keepUp(
 }
 
 /**
- * Looks a minute after the start, since a machine may never run for an hour, and then every hour; what goes wrong is told and
- * tried again. Returns the stop.
+ * Looks a minute after the start, since a machine may never run for an hour, and then every hour; what goes wrong is
+ * told and tried again. Returns the stop.
  */
 export function lookAgain(look: () => Promise<void>, tell: (trouble: unknown) => void): () => void {
   const lookOrTell = () => void look().catch(tell)

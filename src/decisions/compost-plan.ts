@@ -16,8 +16,8 @@ export type Nutrient = 'nitrogen' | 'phosphorus' | 'potassium'
 
 /**
  * What a layer of compost takes and carries. Volume = area x depth, mass = volume x density, dry matter = mass x (1 -
- * moisture), nutrient = dry matter x its content; grams, and grams per m2 (1 g/m2 is 10 kg/ha). A nutrient whose content is
- * unknown stays null. Refused where area, depth or density is not above nothing.
+ * moisture), nutrient = dry matter x its content; grams, and grams per m2 (1 g/m2 is 10 kg/ha). A nutrient whose
+ * content is unknown stays null. Refused where area, depth or density is not above nothing.
  * Example: 50 mm on 1 m2 at 600 kg/m3, half of it water, 1.5-0.4-1.0 per cent: 30 kg, of it 225 g N, 60 g P, 150 g K.
  */
 export function compostPlan(plan: CompostPlan) {
@@ -44,13 +44,16 @@ export function compostPlan(plan: CompostPlan) {
 }
 
 /**
- * The part of a finished compost's nitrogen that crops find in the first season: 10 per cent, 0 to 20. Common figures of
- * extension tables, from memory. Field trials with municipal compost found 13 to 23 per cent over three to four years
- * (Horrocks et al. 2016, Agronomy 6:35).
+ * The part of a finished compost's nitrogen that crops find in the first season: 10 per cent, 0 to 20. Common figures
+ * of extension tables, from memory. Field trials with municipal compost found 13 to 23 per cent over three to four
+ * years (Horrocks et al. 2016, Agronomy 6:35).
  */
 export const firstSeasonNitrogen = { low: 0, likely: 0.1, high: 0.2 } as const
 
-/** 170 kg of nitrogen a hectare and year from livestock manure: Directive 91/676/EEC, Annex III. A reference, for manure. */
+/**
+ * 170 kg of nitrogen a hectare and year from livestock manure: Directive 91/676/EEC, Annex III. A reference, for
+ * manure.
+ */
 export const nitrogenReferenceGPerM2 = 17
 
 interface Balance {
@@ -85,5 +88,8 @@ interface BuildUp {
   readonly replacingMm: number
 }
 
-/** mg per kg of soil if all of it stayed in the upper 20 cm of a soil of 1.2 g/cm3 (240 kg/m2): arithmetic, no soil test. */
+/**
+ * mg per kg of soil if all of it stayed in the upper 20 cm of a soil of 1.2 g/cm3 (240 kg/m2): arithmetic, no soil
+ * test.
+ */
 export const inTopsoil = (gramsPerM2: number) => (1000 * gramsPerM2) / 240

@@ -7,8 +7,8 @@ import { type Offtake, offtakeOf } from './offtake.ts'
 export const densities = { low: 593, high: 949 } as const
 
 /**
- * Where there is no analysis: half water, and 1-1-1 (N-P2O5-K2O) as it comes (New England Vegetable Guide), that is in dry
- * matter 2 per cent N, 0.87 P and 1.66 K.
+ * Where there is no analysis: half water, and 1-1-1 (N-P2O5-K2O) as it comes (New England Vegetable Guide), that is in
+ * dry matter 2 per cent N, 0.87 P and 1.66 K.
  */
 export const usualCompost = { moisture: 50, nitrogen: 2, phosphorus: 0.87, potassium: 1.66 } as const
 

@@ -1,6 +1,9 @@
 import { qt } from '../statistics/qt.ts'
 
-/** What one method took more than another on a square metre of bed in one closed season: hours, or money; less where under 0. */
+/**
+ * What one method took more than another on a square metre of bed in one closed season: hours, or money; less where
+ * under 0.
+ */
 export interface Step {
   readonly season: string
   readonly more: number
@@ -46,11 +49,11 @@ export function levelsOf(steps: readonly Step[]): Level[] {
 }
 
 /**
- * When what a method took more had come back: the sums are followed from season to season, as pay-back is worked out where years
- * differ. Within the season in which they come to nothing it is counted evenly: 72,000 laid out, then 25,000, 25,000, 15,000 and
- * 10,000 come back: after 3.7 years. `after` counts from the season's end at which most was owing. What is still owing is divided by
- * what a settled season saves; low and high by Student's t over those seasons (two or more), for their mean and not for one season.
- * Levels within rounding of 0 are 0.
+ * When what a method took more had come back: the sums are followed from season to season, as pay-back is worked out
+ * where years differ. Within the season in which they come to nothing it is counted evenly: 72,000 laid out, then
+ * 25,000, 25,000, 15,000 and 10,000 come back: after 3.7 years. `after` counts from the season's end at which most was
+ * owing. What is still owing is divided by what a settled season saves; low and high by Student's t over those seasons
+ * (two or more), for their mean and not for one season. Levels within rounding of 0 are 0.
  */
 export function earnedBack(steps: readonly Step[]): EarnedBack {
   const levels = levelsOf(steps)

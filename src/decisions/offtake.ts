@@ -20,8 +20,8 @@ export interface Offtake {
 }
 
 /**
- * Nutrients that a harvest carried off the ground: weight x composition of the raw food, all that was weighed, good or not.
- * Nitrogen is protein / 6.25. Peel and trimmings are taken as made like the edible part.
+ * Nutrients that a harvest carried off the ground: weight x composition of the raw food, all that was weighed, good or
+ * not. Nitrogen is protein / 6.25. Peel and trimmings are taken as made like the edible part.
  * Example: 100 kg of carrots at 930 mg protein, 35 mg P, 320 mg K in 100 g carry off 149 g N, 35 g P, 320 g K.
  */
 export function offtakeOf(harvested: readonly Harvested[], crops: readonly Composition[]): Offtake {

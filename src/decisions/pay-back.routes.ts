@@ -70,7 +70,10 @@ function namesOf({ methods }: TrialRecord, { own, other }: { own: string; other:
   return { own: nameOf(own), other: nameOf(other) }
 }
 
-/** The two methods asked for; otherwise the pair of which most can be said: earned back, or still owing and saving; of several alike the most establishing. */
+/**
+ * The two methods asked for; otherwise the pair of which most can be said: earned back, or still owing and saving; of
+ * several alike the most establishing.
+ */
 function pairOf(record: TrialRecord, asked: Record<string, unknown>): { own: string; other: string } | null {
   const ids = record.methods.map((method) => method.id)
   const asking = ids.find((id) => id === asked.own)

@@ -19,8 +19,8 @@ interface ThingCost {
 }
 
 /**
- * The yearly cost of a tool or machine: in equal parts, and by capital recovery with interest, after Iowa State University
- * Extension, Ag Decision Maker A3-29. Fuel, repairs and housing are not in it.
+ * The yearly cost of a tool or machine: in equal parts, and by capital recovery with interest, after Iowa State
+ * University Extension, Ag Decision Maker A3-29. Fuel, repairs and housing are not in it.
  */
 export function thingCost(thing: BoughtThing): Answer<ThingCost> | Refusal {
   const { priceMinor: price, salvageMinor: salvage, years, rate, minutesSavedPerYear } = thing

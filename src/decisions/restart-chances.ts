@@ -60,9 +60,9 @@ export function middleOf({ assumptions, seasons }: Pick<RestartAsked, 'assumptio
 }
 
 /**
- * Both ways under what is assumed, by chance: each figure drawn from a triangle between its low and its high, the return of
- * the weed drawn as it comes or does not. A share under the assumptions, no forecast. The same seed gives the same draws,
- * and the same draws serve each figure that is held.
+ * Both ways under what is assumed, by chance: each figure drawn from a triangle between its low and its high, the
+ * return of the weed drawn as it comes or does not. A share under the assumptions, no forecast. The same seed gives the
+ * same draws, and the same draws serve each figure that is held.
  */
 export function restartChances(asked: RestartAsked): RestartChances {
   const draws = drawn(asked)

@@ -37,7 +37,9 @@ interface WeedyGround {
   readonly areaCm2: number | null
 }
 
-/** What the record knows of that ground and of beds like it; null for each that is not known, and where it has no bed. */
+/**
+ * What the record knows of that ground and of beds like it; null for each that is not known, and where it has no bed.
+ */
 export function restartStart(
   record: TrialRecord,
   patches: readonly PatchSeen[],

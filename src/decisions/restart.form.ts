@@ -40,7 +40,9 @@ interface Group {
 /** How much of the bed or garden would be covered; blank is all of it. */
 export const groundForm = ({ areaUnit }: Pick<Group, 'areaUnit'>) => z.object({ area: optional(area(areaUnit)) })
 
-/** Strings of the address to what is assumed; a low above its middle, or a middle above its high, is refused at its row. */
+/**
+ * Strings of the address to what is assumed; a low above its middle, or a middle above its high, is refused at its row.
+ */
 export const restartForm = ({ currency }: Pick<Group, 'currency'>) =>
   z
     .object({

@@ -1,6 +1,6 @@
 /**
- * Covering a bed with a perennial weed and starting again, or hoeing on, over the same seasons; each way is what it takes
- * more than a clean bed of the same method. Times in person-minutes, weights in grams, money in minor units.
+ * Covering a bed with a perennial weed and starting again, or hoeing on, over the same seasons; each way is what it
+ * takes more than a clean bed of the same method. Times in person-minutes, weights in grams, money in minor units.
  */
 export interface RestartCase {
   /** How many seasons ahead are looked at. */
@@ -50,8 +50,8 @@ export interface Burden {
 }
 
 /**
- * Seasons of hoeing in the measure of the first one: 1 + (1 - falls) + (1 - falls)^2 ..., a part of a season as its part.
- * Example: 2.5 seasons that halve each time are 1 + 0.5 + 0.5 x 0.25 = 1.625.
+ * Seasons of hoeing in the measure of the first one: 1 + (1 - falls) + (1 - falls)^2 ..., a part of a season as its
+ * part. Example: 2.5 seasons that halve each time are 1 + 0.5 + 0.5 x 0.25 = 1.625.
  */
 export function seasonsOfHoeing(seasons: number, falls: number): number {
   let [sum, weight, left] = [0, 1, Math.max(0, seasons)]
@@ -89,8 +89,9 @@ export function covering(given: RestartCase): Burden {
 
 /**
  * A burden in minutes or in minor units. Work that a covered bed spares is credited at most to the worth of the harvest
- * that went with it: leaving any bed unplanted spares its work, so a bed without the weed never gains by a cover. In hours a
- * lost harvest is charged the time in which the group grows it elsewhere; where that is not known neither is counted.
+ * that went with it: leaving any bed unplanted spares its work, so a bed without the weed never gains by a cover. In
+ * hours a lost harvest is charged the time in which the group grows it elsewhere; where that is not known neither is
+ * counted.
  */
 export function weighed(burden: Burden, worth: Worth): number {
   if (worth.kind === 'hours') {
@@ -107,8 +108,8 @@ export const gainOfCovering = (given: RestartCase, worth: Worth): number =>
   weighed(hoeing(given), worth) - weighed(covering(given), worth) - (worth.kind === 'money' ? worth.materialsMinor : 0)
 
 /**
- * The hoeing of a season, in minutes, above which covering takes less; 0 where it does at any, null where it never can. The
- * gain is a straight line in it, so two points give its zero.
+ * The hoeing of a season, in minutes, above which covering takes less; 0 where it does at any, null where it never can.
+ * The gain is a straight line in it, so two points give its zero.
  */
 export function breakEvenHoeing(given: RestartCase, worth: Worth): number | null {
   const at = (hoeMinutes: number) => gainOfCovering({ ...given, hoeMinutes }, worth)

@@ -21,7 +21,9 @@ const addressOf: Record<Answered['key'], string> = {
   nextSeason: 'decide/next-season',
 }
 
-/** The answers in their order, each with the way to its page and into the log; what was decided and is due comes first. */
+/**
+ * The answers in their order, each with the way to its page and into the log; what was decided and is due comes first.
+ */
 export function seasonEndPage(answers: readonly Answered[], { slug, today, seasons, decisions }: Given) {
   const base = `/g/${slug}`
   const ended = seasons.findLast((season) => season.endsOn < today)

@@ -16,7 +16,10 @@ interface SeasonEndOptions {
   readonly nextSeason: (request: FastifyRequest) => Promise<Answered>
 }
 
-/** The questions of a season's end in the order in which they are decided, each with its answer, how sure and what would change it. */
+/**
+ * The questions of a season's end in the order in which they are decided, each with its answer, how sure and what would
+ * change it.
+ */
 export function seasonEndRoutes(app: FastifyInstance, { summaries, nextSeason }: SeasonEndOptions): void {
   const answersFor = async (request: FastifyRequest) => [
     await methodsAnswered(request, summaries),

@@ -3,7 +3,9 @@ import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { weekOf } from '../quantities/iso-week.ts'
 import type { Making } from './making.ts'
 
-/** What stands in the record beside weights and hours: shared things, a covered bed, soil, notes, weather, decisions. */
+/**
+ * What stands in the record beside weights and hours: shared things, a covered bed, soil, notes, weather, decisions.
+ */
 export function aroundTheGardens(making: Making): void {
   inputs(making)
   sharedThings(making)
@@ -17,7 +19,10 @@ export function aroundTheGardens(making: Making): void {
   ownHeap(making)
 }
 
-/** What stands beside weights and hours in the season that runs on a day: loads that came or are ordered, and the weather. */
+/**
+ * What stands beside weights and hours in the season that runs on a day: loads that came or are ordered, and the
+ * weather.
+ */
 export function aroundTheRunning(making: Making): void {
   const { runningInputs, running, seasons } = making.truth
   for (const { name, garden, amount, price, carriage, ordered, day } of runningInputs) {
@@ -237,7 +242,10 @@ function decisions(making: Making): void {
   })
 }
 
-/** What a second person read off the scales in the two weeks of each season that are drawn for it; nobody's account wrote it down. */
+/**
+ * What a second person read off the scales in the two weeks of each season that are drawn for it; nobody's account
+ * wrote it down.
+ */
 function secondReadings(making: Making): void {
   for (const { id, startsOn, endsOn } of making.rows.seasons) {
     for (const isoWeek of secondWeeksOf({ id, startsOn: String(startsOn), endsOn: String(endsOn) })) {

@@ -20,8 +20,9 @@ export interface DemoGroup {
 export const usualDay = '2026-06-08' as IsoDate
 
 /**
- * The whole demo from its seed and the day that it is made for: rows for every table in whole units, and the generator's own
- * sums of them. Three seasons are over on that day; of the next one stands what is planned, and what was written until then.
+ * The whole demo from its seed and the day that it is made for: rows for every table in whole units, and the
+ * generator's own sums of them. Three seasons are over on that day; of the next one stands what is planned, and what
+ * was written until then.
  */
 export function generateDemo(seed: number = written.seed, day: IsoDate = usualDay): DemoGroup {
   const truth = movedYears({ ...written }, yearsToMove(day))

@@ -12,7 +12,9 @@ export function yearsToMove(day: string): number {
   return (Number(day.slice(5, 7)) >= firstMonth ? year : year - 1) - baseYear
 }
 
-/** Days, weeks and names of seasons within anything, moved by whole years; a week becomes that of its Monday's new day. */
+/**
+ * Days, weeks and names of seasons within anything, moved by whole years; a week becomes that of its Monday's new day.
+ */
 export function movedYears<T>(told: T, years: number): T {
   if (years === 0) return told
   if (typeof told === 'string') return movedText(told, years) as T

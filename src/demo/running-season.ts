@@ -12,8 +12,9 @@ interface Cut {
 const leftOpen = { hours: 3, weights: 1, unweighed: 1 } as const
 
 /**
- * The rows as they stand on a day: those before `over` belong to seasons that are over and stay; of the others what is planned
- * stays, what lies after the day is not there yet, the running week is open, and a little of the week before was left open.
+ * The rows as they stand on a day: those before `over` belong to seasons that are over and stay; of the others what is
+ * planned stays, what lies after the day is not there yet, the running week is open, and a little of the week before
+ * was left open.
  */
 export function cutAt(rows: Rows, over: Readonly<Record<string, number>>, cut: Cut): Rows {
   const { day } = cut
@@ -55,7 +56,10 @@ const standing = ({ clearedOn, ...row }: Row): Row => ({ ...row, standsUntil: cl
 const arrived = (row: Row, day: string): Row =>
   row.deliveredOn !== null && String(row.deliveredOn) > day ? { ...row, deliveredOn: null } : row
 
-/** Weeks before the running one are closed, but for the hours of one garden and the weights of another in the last of them. */
+/**
+ * Weeks before the running one are closed, but for the hours of one garden and the weights of another in the last of
+ * them.
+ */
 function isClosed(row: Row, week: IsoWeek, { gardens }: Cut): boolean {
   if (String(row.isoWeek) >= week) return false
   if (String(row.isoWeek) !== weekBefore(week)) return true

@@ -1,4 +1,7 @@
-/** The season that runs, or is planned, on the day that the example is made for; of its plan only what is over is written down. */
+/**
+ * The season that runs, or is planned, on the day that the example is made for; of its plan only what is over is
+ * written down.
+ */
 export const running = {
   name: '2026/27',
   startsOn: '2026-08-01',

@@ -7,7 +7,9 @@ export interface Line {
   readonly look: LineLook
 }
 
-/** Thin rules and axes; a peg is a value, a span its range; an edge is a value or range that goes on outside the frame. */
+/**
+ * Thin rules and axes; a peg is a value, a span its range; an edge is a value or range that goes on outside the frame.
+ */
 type LineLook =
   | 'rule'
   | 'axis'

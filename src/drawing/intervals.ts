@@ -39,7 +39,10 @@ interface Intervals {
 
 const strip = 16
 
-/** One row under the other, its words above its mark: a peg for the value, a line for the interval. A linear scale holds 0. */
+/**
+ * One row under the other, its words above its mark: a peg for the value, a line for the interval. A linear scale holds
+ * 0.
+ */
 export function drawIntervals({ rows, scale: kind, reference, axis, write }: Intervals): Drawing {
   const scale = scaleFor(rows, kind, reference?.value ?? null)
   const head = headOf(reference, scale)

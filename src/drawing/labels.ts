@@ -80,8 +80,9 @@ interface Wanted {
 }
 
 /**
- * Middles of labels along one line, in the order of where they are wanted, none over another, those that press each other
- * centred on where they were wanted, all between low and high where there is room for all; else they run on past high.
+ * Middles of labels along one line, in the order of where they are wanted, none over another, those that press each
+ * other centred on where they were wanted, all between low and high where there is room for all; else they run on past
+ * high.
  */
 export function spread(wanted: readonly Wanted[], low: number, high: number): number[] {
   const order = wanted.map((_, i) => i).sort((a, b) => (wanted[a]?.at ?? 0) - (wanted[b]?.at ?? 0) || a - b)
@@ -100,7 +101,10 @@ export function spread(wanted: readonly Wanted[], low: number, high: number): nu
   return middles
 }
 
-/** The nearest values that never fall: those that would are put at their mean (pool adjacent violators, Ayer et al. 1955). */
+/**
+ * The nearest values that never fall: those that would are put at their mean (pool adjacent violators, Ayer et al.
+ * 1955).
+ */
 function rising(values: readonly number[]): number[] {
   const pools: { sum: number; count: number }[] = []
   for (const value of values) {

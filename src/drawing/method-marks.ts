@@ -2,9 +2,9 @@
 export const methodMarks = 6
 
 /**
- * The outline of a method's own mark around a point, as the path of an SVG: disc, square, triangle, diamond, triangle on its
- * head, hexagon, so that a method is known by its form in every picture, table and sheet of paper. `place` is counted from 0
- * and begins again after the sixth; `reach` is from the middle to the side.
+ * The outline of a method's own mark around a point, as the path of an SVG: disc, square, triangle, diamond, triangle
+ * on its head, hexagon, so that a method is known by its form in every picture, table and sheet of paper. `place` is
+ * counted from 0 and begins again after the sixth; `reach` is from the middle to the side.
  */
 export function methodMark(place: number, { x, y, reach }: { x: number; y: number; reach: number }): string {
   const form = ((place % methodMarks) + methodMarks) % methodMarks

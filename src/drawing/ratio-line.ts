@@ -1,4 +1,7 @@
-/** Where a ratio and its interval stand on one line in doublings, from a quarter to 32 times; what lies beyond stands at its end. */
+/**
+ * Where a ratio and its interval stand on one line in doublings, from a quarter to 32 times; what lies beyond stands at
+ * its end.
+ */
 export interface RatioLine {
   readonly width: number
   /** Where the line begins and ends. */

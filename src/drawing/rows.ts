@@ -15,7 +15,10 @@ interface RowText {
 
 const between = 10
 
-/** A row's words: its label on the left and its figure on the right of one line, or one under the other where both are long. */
+/**
+ * A row's words: its label on the left and its figure on the right of one line, or one under the other where both are
+ * long.
+ */
 export function rowText({ label, figure, strong }: RowWords, top: number): RowText {
   const look = strong ? 'strong' : 'label'
   const figureWidth = textWidth(figure, look)

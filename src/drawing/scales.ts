@@ -35,7 +35,10 @@ export function linearScale(values: readonly number[], onto: Onto): Scale {
   return scaleOf(first * step, last * step, onto, ticks, (value) => value)
 }
 
-/** Even steps of a factor; only values above 0 make the scale. Ticks are round numbers within it, with those that must be there. */
+/**
+ * Even steps of a factor; only values above 0 make the scale. Ticks are round numbers within it, with those that must
+ * be there.
+ */
 export function logScale(values: readonly number[], onto: Onto, also: readonly number[] = []): Scale {
   const usable = values.filter((value) => value >= smallest && value <= largest)
   const [lowest, highest] = usable.length === 0 ? [1, 1] : [Math.min(...usable), Math.max(...usable)]

@@ -39,7 +39,10 @@ interface SplitGap {
 
 const bar = 10
 
-/** Parts stacked from zero to either side, a peg at their sum; first the totals part by part, then together, then row by row. */
+/**
+ * Parts stacked from zero to either side, a peg at their sum; first the totals part by part, then together, then row by
+ * row.
+ */
 export function drawSplitGap({ parts, total, rows, axis, write }: SplitGap): Drawing {
   const alone = parts.map((part, i) => ({ ...part, parts: parts.map((_, j) => (j === i ? part.total : null)) }))
   const together = { ...total, parts: parts.map((part) => part.total), strong: true }

@@ -39,7 +39,10 @@ export interface StackedSteps {
 
 const height = 130
 
-/** First every group's total with its fill, then all of them stacked step by step. A step unknown in one group is a gap in all. */
+/**
+ * First every group's total with its fill, then all of them stacked step by step. A step unknown in one group is a gap
+ * in all.
+ */
 export function drawStackedSteps({ groups, ticks, axis, unknown, write, beside }: StackedSteps): Drawing {
   const steps = Math.max(0, ...groups.map((group) => group.values.length))
   const known = Array.from({ length: steps }, (_, step) => groups.every(({ values }) => usable(values[step])))

@@ -3,7 +3,10 @@ import type { TextLook } from './drawing.ts'
 /** Sizes in units of the frame; the styles give the same. */
 export const sizes: Record<TextLook, number> = { label: 13, strong: 13, tick: 12 }
 
-/** Widths in parts of the size, after a wide book face: a page in a narrower face has room to spare. From memory, checked in a browser. */
+/**
+ * Widths in parts of the size, after a wide book face: a page in a narrower face has room to spare. From memory,
+ * checked in a browser.
+ */
 const widths: readonly (readonly [RegExp, number])[] = [
   [/[ijl.,:;'|!\u2018\u2019 \u00a0\u202f]/, 0.34],
   [/[ft()\-[\]r/]/, 0.48],

@@ -29,7 +29,10 @@ interface Bringing {
   readonly isReport: (contents: unknown, rows: unknown) => boolean
 }
 
-/** Brings a whole group back, in one transaction: all of it or nothing. The person becomes its keeper; answers its address. */
+/**
+ * Brings a whole group back, in one transaction: all of it or nothing. The person becomes its keeper; answers its
+ * address.
+ */
 export function bringIn(
   database: Database,
   brought: Package,

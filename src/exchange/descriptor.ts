@@ -20,7 +20,10 @@ export const packageFormat = 2
 /** From this one on a text that a spreadsheet would run as a formula stands behind a quote mark. */
 export const formatDefused = 2
 
-/** `datapackage.json` after the Tabular Data Package and Table Schema specifications, version 1 (specs.frictionlessdata.io). */
+/**
+ * `datapackage.json` after the Tabular Data Package and Table Schema specifications, version 1
+ * (specs.frictionlessdata.io).
+ */
 export function descriptorOf(group: GroupDescribed, files: readonly WrittenFile[], changes: number): object {
   const words = catalogue.exchange.descriptor
   return {

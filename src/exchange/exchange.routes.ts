@@ -24,7 +24,8 @@ export function exchangeRoutes(app: FastifyInstance): void {
     const { group } = request.member
     const folder = await temporaryFolder()
     const file = join(folder, 'export.zip')
-    // Written down first: a slow receiver would hold one moment of the record open, and the embedded engine has one connection.
+    // Written down first: a slow receiver would hold one moment of the record open, and the embedded engine has one
+    // connection.
     await request.readAtOnce(async (tx) => writeZip(file, await entriesOf(tx, group)))
     const { size, stream } = await sendOnce(folder, file)
     return reply

@@ -15,7 +15,8 @@ export type StoredRow = Readonly<Record<string, string | null>>
 
 /** The rows of a table in the order of their key, read in pages, every value as text that reads back to the same. */
 export async function* pagesOf(tx: Tx, groupId: string, table: PackageTable): AsyncGenerator<StoredRow[]> {
-  // Named with its table: by itself it would be the text of the same name that is selected, and 10 would stand before 9.
+  // Named with its table: by itself it would be the text of the same name that is selected, and 10 would stand before
+  // 9.
   const key = keyOf(table)
   const order = sql.join(
     key.map(({ name }) => sql`t.${sql.identifier(name)}`),
@@ -40,7 +41,10 @@ export async function* pagesOf(tx: Tx, groupId: string, table: PackageTable): As
   }
 }
 
-/** What the history says of a row: left out where the row's table stays here. Its number goes along, so that none is missing. */
+/**
+ * What the history says of a row: left out where the row's table stays here. Its number goes along, so that none is
+ * missing.
+ */
 const saysOfWhatStays = (table: PackageTable, { name }: PackageColumn) =>
   table.name === 'changes' && documents.includes(name)
 const documents = ['before', 'after', 'reason']
@@ -48,7 +52,10 @@ const documents = ['before', 'after', 'reason']
 const toldOfNobody = ({ name }: PackageColumn) =>
   sql`case when ${inArray(sql`t.table_name`, staysHere)} then null else t.${sql.identifier(name)}::text end as ${sql.identifier(name)}`
 
-/** Days and instants in ISO 8601, instants in UTC to the microsecond; bytes in base64; all else as the database writes it. */
+/**
+ * Days and instants in ISO 8601, instants in UTC to the microsecond; bytes in base64; all else as the database writes
+ * it.
+ */
 function asText({ name, type }: PackageColumn): SQL {
   const column = sql.identifier(name)
   if (type === 'timestamp with time zone') {

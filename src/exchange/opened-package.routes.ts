@@ -7,7 +7,10 @@ import { formatDefused, packageFormat } from './descriptor.ts'
 import { RefusedPackage } from './refused-package.ts'
 
 const mostOfDescriptor = 4 * 1024 * 1024
-/** Unpacked, of all files together: a small zip can hold a very large one, and the built-in engine reads for all at once. */
+/**
+ * Unpacked, of all files together: a small zip can hold a very large one, and the built-in engine reads for all at
+ * once.
+ */
 const mostUnpacked = 512 * 1024 * 1024
 /** How many times larger than its zip: an export of ours unpacks to some tens of times its size. */
 const mostTimes = 100

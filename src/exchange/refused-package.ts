@@ -1,4 +1,6 @@
-/** Why an export cannot be brought in; the sentence for each stands in the catalogue under `exchange.bringIn.refused`. */
+/**
+ * Why an export cannot be brought in; the sentence for each stands in the catalogue under `exchange.bringIn.refused`.
+ */
 type RefusalOfPackage =
   | 'noZip'
   | 'noDescriptor'

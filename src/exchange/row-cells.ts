@@ -28,7 +28,9 @@ export interface Heading {
 
 type NamesOfFields = Readonly<Record<string, readonly string[]>>
 
-/** Matches the cells of a heading with the fields by their names; a unit at the end of a heading holds for its column. */
+/**
+ * Matches the cells of a heading with the fields by their names; a unit at the end of a heading holds for its column.
+ */
 export function readHeading(cells: readonly string[], fields: readonly RowField[], names: NamesOfFields): Heading {
   const columns = new Map<string, { place: number; unit: string | null }>()
   const [unread, twice]: [string[], string[]] = [[], []]

@@ -35,7 +35,10 @@ export interface RowKind {
 export const refusedRow = (wrong: readonly WrongCell[]): RowRead => ({ kind: 'refused', wrong })
 export const wrongAt = (field: string, reason: string): RowRead => refusedRow([{ field, reason }])
 
-/** The errors of a form under the names of the file's columns; where a list was to be chosen from, the words of that list. */
+/**
+ * The errors of a form under the names of the file's columns; where a list was to be chosen from, the words of that
+ * list.
+ */
 export const wrongCells = (
   errors: Readonly<Record<string, string>>,
   columnOf: Readonly<Record<string, string>>,

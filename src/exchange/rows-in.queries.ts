@@ -75,7 +75,10 @@ export const idOfLine = (groupId: string, kind: KindOfRows, content: string, occ
 
 const tables = { harvests, labour: labourEntries, plantings, inputs: deliveries, soil: soilTests }
 
-/** Which of these rows stand in the record already, also those that were removed since; not those taken back with their file. */
+/**
+ * Which of these rows stand in the record already, also those that were removed since; not those taken back with their
+ * file.
+ */
 export async function alreadyThere(tx: Tx, groupId: string, kind: KindOfRows, ids: readonly string[]) {
   const table = tables[kind]
   const found = await tx
@@ -90,7 +93,9 @@ type Row = Readonly<Record<string, unknown>>
 const takenBack = (table: (typeof tables)[KindOfRows]) =>
   sql`coalesce(starts_with(${table.removedReason}, ${takenBackMark}), false)`
 
-/** Stores rows whose names are ids by now; those taken back with their file are put back, others that are there stay. */
+/**
+ * Stores rows whose names are ids by now; those taken back with their file are put back, others that are there stay.
+ */
 export async function storeRows(tx: Tx, author: Author, kind: KindOfRows, rows: readonly Row[]): Promise<void> {
   const named = await withIds(tx, author, kind, rows)
   const table = tables[kind]

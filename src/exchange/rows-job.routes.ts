@@ -39,7 +39,9 @@ interface WrongLine extends WrongCell {
   readonly line: number
 }
 
-/** A file on its way into the record: read and checked first, stored when that is confirmed. Both run beside the pages. */
+/**
+ * A file on its way into the record: read and checked first, stored when that is confirmed. Both run beside the pages.
+ */
 export interface RowsJob {
   readonly id: string
   readonly group: GroupOfRows

@@ -30,7 +30,9 @@ export const soilRows: RowKind = {
 
 const columnOf = { sampledOn: 'day', place: 'site', depthMm: 'depth' }
 
-/** Where it was taken, as the form of the soil page names it; that of the line's own id where the line names no place. */
+/**
+ * Where it was taken, as the form of the soil page names it; that of the line's own id where the line names no place.
+ */
 function placeIn(id: string, cells: Cells, known: KnownRecord) {
   const garden = cells.of('garden') ? known.gardenNamed(cells.of('garden')) : undefined
   const bed = cells.of('bed') && garden ? known.bedNamed(garden.id, cells.of('bed')) : undefined

@@ -1,6 +1,7 @@
 /**
- * The unit of a stored whole number, by how its column is called, as a code of UCUM (the Unified Code for Units of Measure,
- * ucum.org). Null for counts, numbers of order, yes-or-no marks and money, which has a currency (ISO 4217) instead.
+ * The unit of a stored whole number, by how its column is called, as a code of UCUM (the Unified Code for Units of
+ * Measure, ucum.org). Null for counts, numbers of order, yes-or-no marks and money, which has a currency (ISO 4217)
+ * instead.
  */
 const endings: readonly (readonly [RegExp, string])[] = [
   [/_kcal_per_100g$/, 'kcal/(100.g)'],

@@ -116,14 +116,19 @@ function stands(deliveries: readonly DeliveryRow[], amount: Amount) {
   }))
 }
 
-/** Plantings of seasons that are closed are left out of the list: there are many, and little is spread on them any more. */
+/**
+ * Plantings of seasons that are closed are left out of the list: there are many, and little is spread on them any more.
+ */
 function placeChoices({ places, seasons, plantings }: InputsRows): Place[] {
   const closed = new Set(seasons.filter((season) => season.closedAt !== null).map((season) => season.id))
   const old = new Set(plantings.filter((one) => closed.has(one.seasonId)).map((one) => one.id))
   return places.filter((place) => place.kind !== 'planting' || !old.has(place.id))
 }
 
-/** The depth that was written with what it covers and costs per m2 there, or the depth if it lies evenly over the ground. */
+/**
+ * The depth that was written with what it covers and costs per m2 there, or the depth if it lies evenly over the
+ * ground.
+ */
 function depthSaid(one: SpreadingRow, place: Place | null, measures: readonly Measure[], written: Written) {
   const { locale, currency } = written
   const volumeMl = millilitresOf(one.quantityThousandths, countedIn(one.input, measures))

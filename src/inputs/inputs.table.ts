@@ -64,8 +64,8 @@ export const measures = pgTable(
 )
 
 /**
- * A delivery, or a batch of the group's own: then `priceMinor` is the value that the group states. Null price: unpriced.
- * While `deliveredOn` is null it is ordered and has not come: nothing can be spread of it.
+ * A delivery, or a batch of the group's own: then `priceMinor` is the value that the group states. Null price:
+ * unpriced. While `deliveredOn` is null it is ordered and has not come: nothing can be spread of it.
  */
 export const deliveries = pgTable(
   'deliveries',

@@ -66,7 +66,10 @@ export interface Part {
   readonly quantityThousandths: number
 }
 
-/** Up to and with this part, less up to it: all parts add up to the load, and no later one moves what an earlier one cost. */
+/**
+ * Up to and with this part, less up to it: all parts add up to the load, and no later one moves what an earlier one
+ * cost.
+ */
 export function partOf(minor: number, { beforeThousandths, quantityThousandths }: Part, whole: number): number {
   const upTo = (thousandths: number) => proportion(minor, thousandths, whole)
   return upTo(beforeThousandths + quantityThousandths) - upTo(beforeThousandths)

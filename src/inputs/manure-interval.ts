@@ -2,7 +2,8 @@ import { addDays, daysBetween, type IsoDate } from '../quantities/dates.ts'
 
 /**
  * Days between working raw manure in and harvest: 120 where the edible part touches the soil or soil particles, 90 for
- * other food crops. 7 CFR 205.203(c)(1), the organic rule of the United States: shown as a reference. Local rules decide.
+ * other food crops. 7 CFR 205.203(c)(1), the organic rule of the United States: shown as a reference. Local rules
+ * decide.
  */
 export const daysWhereTouching = 120
 export const daysOtherwise = 90
@@ -64,8 +65,8 @@ export interface ManureWait {
 }
 
 /**
- * For each planting that is grown to be picked, the raw manure on its bed that binds it longest. None where the wait was
- * over before it came into the ground, or where it was cleared before the manure went on.
+ * For each planting that is grown to be picked, the raw manure on its bed that binds it longest. None where the wait
+ * was over before it came into the ground, or where it was cleared before the manure went on.
  */
 export function manureWaits(plantings: readonly Grown[], manured: readonly Manured[]): ManureWait[] {
   return plantings
@@ -102,7 +103,10 @@ export interface PickedTooSoon extends Picked {
   readonly earliest: IsoDate
 }
 
-/** Every picking that came sooner after raw manure on its bed than the interval, by day; the latest manure before it counts. */
+/**
+ * Every picking that came sooner after raw manure on its bed than the interval, by day; the latest manure before it
+ * counts.
+ */
 export function harvestsTooSoon(
   plantings: readonly Pick<Grown, 'id' | 'bedId' | 'touchesSoil'>[],
   manured: readonly Manured[],

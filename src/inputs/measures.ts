@@ -5,7 +5,9 @@ export interface Measure {
   readonly massG: number | null
 }
 
-/** Litre and tonne as in the SI Brochure (BIPM); yard, foot and pound exact by NIST Special Publication 811, appendix B. */
+/**
+ * Litre and tonne as in the SI Brochure (BIPM); yard, foot and pound exact by NIST Special Publication 811, appendix B.
+ */
 const standard: readonly Measure[] = [
   ...['l', 'litre', 'liter'].map((name) => ({ name, volumeMl: 1000, massG: null })),
   ...['m3', 'm³', 'cubic metre', 'cubic meter'].map((name) => ({ name, volumeMl: 1_000_000, massG: null })),
@@ -44,8 +46,8 @@ type InUnit =
   | { readonly kind: 'refused'; readonly reason: 'unknown measure' | 'nothing in common'; readonly word: string }
 
 /**
- * "12 barrows" in the unit that the input is counted in, to thousandths, rounded once: by volume where both have one, by
- * mass where both have one, otherwise by the input's own density. Refused where the word has no size here.
+ * "12 barrows" in the unit that the input is counted in, to thousandths, rounded once: by volume where both have one,
+ * by mass where both have one, otherwise by the input's own density. Refused where the word has no size here.
  * Example: 12 barrows of 85 L in m3 are 1.020.
  */
 export function inUnitOf({ thousandths, word }: Counted, { unit, densityKgPerM3, measures }: CountedIn): InUnit {

@@ -7,8 +7,8 @@ import { deliveries } from './inputs.table.ts'
 export const moneyColumns = ['crops.price_minor_per_kg', 'deliveries.delivery_price_minor', 'deliveries.price_minor']
 
 /**
- * Whether any amount of money is in the record, in what was removed too: it is in the smallest unit of the group's currency,
- * and would be another amount in another one.
+ * Whether any amount of money is in the record, in what was removed too: it is in the smallest unit of the group's
+ * currency, and would be another amount in another one.
  */
 export async function moneyWritten(tx: Tx, groupId: string): Promise<boolean> {
   const priced = or(isNotNull(deliveries.priceMinor), gt(deliveries.deliveryPriceMinor, 0))

@@ -32,7 +32,8 @@ type Code = 'otherSeason' | 'noSeason' | 'otherPhase' | 'noPhase'
 
 /**
  * What a spreading counts toward. A day within a season counts there; between two it is said (in winter most often the
- * next). The phase is the one that the ground has then; where its parts differ, or nothing is laid there yet, it is said.
+ * next). The phase is the one that the ground has then; where its parts differ, or nothing is laid there yet, it is
+ * said.
  */
 export function countedToward(
   seasons: readonly Season[],

@@ -102,7 +102,10 @@ interface Taking {
   readonly quantity: Amount
 }
 
-/** What is spread comes from a delivery that has come, of which that much is left; the row's own part is not counted twice. */
+/**
+ * What is spread comes from a delivery that has come, of which that much is left; the row's own part is not counted
+ * twice.
+ */
 export async function takenFrom({ tx, author, request }: Writing, given: Taking): Promise<{ errors: Errors } | Taken> {
   const { locale } = request.member.group
   if (given.appliedOn > today(request)) return { errors: { appliedOn: words.dayAhead } }

@@ -42,8 +42,8 @@ type CountedAt =
   | { readonly kind: 'refused'; readonly errors: Record<string, string> }
 
 /**
- * Where a count belongs: the planting that is named, in its bed; or the place. Plants standing are always of one planting: the only
- * one that stands in the bed on that day, or the one that is named.
+ * Where a count belongs: the planting that is named, in its bed; or the place. Plants standing are always of one
+ * planting: the only one that stands in the bed on that day, or the one that is named.
  */
 export function countedAt({ place, plantingId, what, countedOn }: Counted, { places, plantings }: Around): CountedAt {
   const where = places.find((one) => one.value === place)

@@ -5,18 +5,18 @@ interface Extremes {
 }
 
 /**
- * Degree days of one day over a base, by the simple average: (maximum + minimum) / 2 - base, and none where the mean lies
- * under the base. McMaster & Wilhelm 1997, Agricultural and Forest Meteorology 87:291-300, their first reading of the
- * formula (the mean is compared with the base, not each extreme).
+ * Degree days of one day over a base, by the simple average: (maximum + minimum) / 2 - base, and none where the mean
+ * lies under the base. McMaster & Wilhelm 1997, Agricultural and Forest Meteorology 87:291-300, their first reading of
+ * the formula (the mean is compared with the base, not each extreme).
  */
 export function degreeDaysByAverage({ minimum, maximum }: Extremes, base: number): number {
   return Math.max(0, (maximum + minimum) / 2 - base)
 }
 
 /**
- * Degree days of one day over a base, by the single sine: the area over the base under a sine that runs between the day's
- * extremes. Unlike the average it counts the warm hours of a day whose mean lies under the base. No upper threshold.
- * Baskerville & Emin 1969, Ecology 50:514-517.
+ * Degree days of one day over a base, by the single sine: the area over the base under a sine that runs between the
+ * day's extremes. Unlike the average it counts the warm hours of a day whose mean lies under the base. No upper
+ * threshold. Baskerville & Emin 1969, Ecology 50:514-517.
  */
 export function degreeDaysBySine({ minimum, maximum }: Extremes, base: number): number {
   if (maximum <= base) return 0

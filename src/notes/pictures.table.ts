@@ -29,8 +29,9 @@ export const pictures = pgTable(
 )
 
 /**
- * The bytes of a picture, written once. They lie in the database, so that one backup holds everything and no second service
- * has to be run; and in a table of their own, since the history copies each row that is written and would hold them twice.
+ * The bytes of a picture, written once. They lie in the database, so that one backup holds everything and no second
+ * service has to be run; and in a table of their own, since the history copies each row that is written and would hold
+ * them twice.
  */
 export const pictureBytes = pgTable(
   'picture_bytes',

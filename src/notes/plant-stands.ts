@@ -16,8 +16,9 @@ export interface Stand {
 }
 
 /**
- * How many came up of what was sown, by planting: the count with the largest share, since seed comes up over days. A count of a
- * bed belongs to a planting only where nothing else stood in that bed on its day; any other is left out rather than guessed.
+ * How many came up of what was sown, by planting: the count with the largest share, since seed comes up over days. A
+ * count of a bed belongs to a planting only where nothing else stood in that bed on its day; any other is left out
+ * rather than guessed.
  */
 export function plantStands(counts: readonly Counted[], plantings: readonly (InBed & { bedId: string })[]): Stand[] {
   const best = new Map<string, Stand>()

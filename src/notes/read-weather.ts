@@ -45,8 +45,9 @@ export interface WeatherFile {
 const limits = { minimum: [-950, 650], maximum: [-950, 650], rain: [0, 20_000] } as const
 
 /**
- * Reads daily weather as a station's file or a copied table gives it: columns by their names in the first line, whatever
- * their order; degrees Celsius and millimetres. Each wrong cell is said with its line and its reason: while there is one, nothing of the file may be stored.
+ * Reads daily weather as a station's file or a copied table gives it: columns by their names in the first line,
+ * whatever their order; degrees Celsius and millimetres. Each wrong cell is said with its line and its reason: while
+ * there is one, nothing of the file may be stored.
  */
 export function readWeather(text: string, today: string, locale?: string): WeatherFile {
   const [head, ...lines] = readSeparated(text).lines

@@ -22,8 +22,9 @@ export interface WeatherSums {
 }
 
 /**
- * Rain and degree days from one day to another, both counted. A day without a figure adds nothing and is not counted as known.
- * `weather` holds each day of a station once, oldest first: only those asked for are looked at, however long the span.
+ * Rain and degree days from one day to another, both counted. A day without a figure adds nothing and is not counted as
+ * known. `weather` holds each day of a station once, oldest first: only those asked for are looked at, however long the
+ * span.
  */
 export function weatherBetween(weather: readonly WeatherDay[], from: string, to: string, base: number): WeatherSums {
   const sums = { rainTenthsMm: 0, rainDays: 0, rainKnown: 0, byAverage: 0, bySine: 0, warmthKnown: 0 }

@@ -38,7 +38,9 @@ function stationsOf(weather: readonly { station: string }[]): string[] {
 const inBedFrom = (one: { how: string; sownOn: string | null; plantedOn: string | null }) =>
   one.how === 'transplanted' ? (one.plantedOn ?? one.sownOn) : (one.sownOn ?? one.plantedOn)
 
-/** Rain and degree days of one station between two days, by season, and for each planting of a season while it stood. */
+/**
+ * Rain and degree days of one station between two days, by season, and for each planting of a season while it stood.
+ */
 export function weatherPage(rows: WeatherRows, asked: Asked, today: string, locale: string) {
   const stations = stationsOf(rows.weather)
   const station = stations.find((one) => one === asked.station) ?? stations[0] ?? ''

@@ -9,8 +9,9 @@ export interface Change {
 }
 
 /**
- * How fast a patch grows or shrinks: r = ln(after / before) / weeks, and ln 2 / |r| weeks to halve or double. Refuses what
- * has no rate: a patch that was not there before or is gone after, two counts of one day, a patch that stood still.
+ * How fast a patch grows or shrinks: r = ln(after / before) / weeks, and ln 2 / |r| weeks to halve or double. Refuses
+ * what has no rate: a patch that was not there before or is gone after, two counts of one day, a patch that stood
+ * still.
  */
 export function changeRate(before: number, after: number, weeks: number): Answer<Change> | Refusal {
   if (!(weeks > 0)) return refused('out of range', `${weeks} weeks`)
@@ -41,8 +42,8 @@ interface PatchCourse<T extends PatchSeen> {
 }
 
 /**
- * One patch over time: sightings of one species at one place and position in words. Area and shoots per m2 each have their
- * own rate: a patch can thin out without growing smaller.
+ * One patch over time: sightings of one species at one place and position in words. Area and shoots per m2 each have
+ * their own rate: a patch can thin out without growing smaller.
  */
 export function patchCourses<T extends PatchSeen>(patches: readonly T[]): PatchCourse<T>[] {
   const byPatch = new Map<string, T[]>()

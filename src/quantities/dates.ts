@@ -6,7 +6,10 @@ export type DayNumber = number & { readonly unit: 'day' }
 
 const msPerDay = 86_400_000
 
-/** Whether a year can be one of a garden's record: 1900 to 2199. What is typed beyond them is a slip, and work without end. */
+/**
+ * Whether a year can be one of a garden's record: 1900 to 2199. What is typed beyond them is a slip, and work without
+ * end.
+ */
 export const isYearOfRecord = (year: number): boolean => year >= 1900 && year <= 2199
 
 /** Reads "2027-03-28"; undefined where the calendar has no such day, or it lies outside the years of a record. */

@@ -24,9 +24,9 @@ export const unreadable = (reason: Unreadable): Reading<never> => ({ kind: 'refu
 const longest = 120
 
 /**
- * Reads a decimal as people type it, in one pass. Spaces and apostrophes between digits group thousands; where comma and
- * point both stand, the last is the decimal one. Exactly three digits after one separator are decimals where it is the
- * decimal one of the locale or a 0 stands before it ("1.250 kg" is what scales show, "0,250" can be nothing else);
+ * Reads a decimal as people type it, in one pass. Spaces and apostrophes between digits group thousands; where comma
+ * and point both stand, the last is the decimal one. Exactly three digits after one separator are decimals where it is
+ * the decimal one of the locale or a 0 stands before it ("1.250 kg" is what scales show, "0,250" can be nothing else);
  * otherwise both readings are asked about.
  */
 export function readDecimal(text: string, locale?: string): Reading<number> {
@@ -90,7 +90,10 @@ export function readSigned(text: string, locale?: string): Reading<number> {
   return minus && found.kind === 'answer' ? read(found.value === 0 ? 0 : -found.value) : found
 }
 
-/** A decimal with the digits that stand on the paper: "5,0" is "5.0", since a laboratory that prints a zero has measured it. */
+/**
+ * A decimal with the digits that stand on the paper: "5,0" is "5.0", since a laboratory that prints a zero has measured
+ * it.
+ */
 export function readAsPrinted(text: string, locale?: string): Reading<string> {
   const { minus, rest } = signOf(text)
   const found = readDigits(rest, locale)

@@ -10,8 +10,8 @@ interface Separated {
 }
 
 /**
- * Reads comma-separated values after RFC 4180, and with semicolons or tabs as spreadsheets of other countries write and copy
- * them: whichever stands most often in the first line separates. Cells are trimmed, empty lines left out.
+ * Reads comma-separated values after RFC 4180, and with semicolons or tabs as spreadsheets of other countries write and
+ * copy them: whichever stands most often in the first line separates. Cells are trimmed, empty lines left out.
  */
 export function readSeparated(text: string): Separated {
   const plain = text.replace(/^\uFEFF/, '')

@@ -53,7 +53,10 @@ function madeOf({ link, finished, wanted, changes, names, today }: Made): string
 
 export type Behind = NonNullable<Awaited<ReturnType<typeof behindLink>>>
 
-/** The edition that the address asks for, else the latest finished one; from here the request reads that group as a guest. */
+/**
+ * The edition that the address asks for, else the latest finished one; from here the request reads that group as a
+ * guest.
+ */
 export function editionIn(request: FastifyRequest, { link, wanted }: Behind): Edition {
   if (!wanted) throw notFound()
   request.member = { personId: null, role: 'reader', group: link.group, visiting: true }
@@ -62,7 +65,10 @@ export function editionIn(request: FastifyRequest, { link, wanted }: Behind): Ed
 
 const mostKept = 8
 
-/** The figures of what was opened last: a live report is computed once for each change of its record, however often it is read. */
+/**
+ * The figures of what was opened last: a live report is computed once for each change of its record, however often it
+ * is read.
+ */
 export function keptFigures(): (request: FastifyRequest, behind: Behind) => Promise<Standing> {
   const kept = new Map<string, Promise<Standing>>()
   return (request, behind) => {

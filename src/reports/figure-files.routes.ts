@@ -18,7 +18,9 @@ interface FilesAt {
   readonly find: Find
 }
 
-/** The figures of a report at its address with `.json` and `.csv?table=`; the rows behind them only where it was agreed. */
+/**
+ * The figures of a report at its address with `.json` and `.csv?table=`; the rows behind them only where it was agreed.
+ */
 export function figureFiles(app: FastifyInstance, { address, access, scriptParts, find }: FilesAt): void {
   const csv = 'text/csv; charset=utf-8'
   app.get(`${address}.json`, { config: { access } }, async (request, reply) => {

@@ -18,8 +18,8 @@ export interface FiguresKept {
 }
 
 /**
- * Every figure of a report as tables, by their names: as they were kept with it. Of a report that was frozen before all of them
- * were, those alone that follow from figures it does hold; none is counted again from the record of today.
+ * Every figure of a report as tables, by their names: as they were kept with it. Of a report that was frozen before all
+ * of them were, those alone that follow from figures it does hold; none is counted again from the record of today.
  */
 export function figureTablesIn({ table, tables, page }: FiguresKept): ReadonlyMap<string, FigureRows> {
   const first = ['methods', 'matched-crops', 'totals'].map((name) => [name, figureRows(table, name)] as const)

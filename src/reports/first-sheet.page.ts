@@ -31,7 +31,9 @@ interface RowBeside {
   readonly cells: readonly CellBeside[]
 }
 
-/** The table that is the picture of a report's first sheet: from the figures that it keeps, also of one frozen earlier. */
+/**
+ * The table that is the picture of a report's first sheet: from the figures that it keeps, also of one frozen earlier.
+ */
 export function firstSheet(contents: Contents) {
   return { rows: rowsBeside(contents), measures: measuresBeside }
 }

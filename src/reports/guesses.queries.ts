@@ -20,7 +20,10 @@ interface NewGuess {
   readonly percent: number
 }
 
-/** One a person, season and method: sent again it is written over, and the database refuses that once the season is closed. */
+/**
+ * One a person, season and method: sent again it is written over, and the database refuses that once the season is
+ * closed.
+ */
 export async function saveGuess(tx: Tx, groupId: string, given: NewGuess): Promise<void> {
   await tx
     .insert(guesses)

@@ -9,8 +9,8 @@ type Write = (groupId: string, counted: { linkId: string; day: string; openings:
 const waitMs = 2000
 
 /**
- * Counts openings by link and day and writes the sums a little later, so that a hall of guests does not wait in line for one
- * row. What was not written yet is lost when the process is killed: a count is worth that, a slow page is not.
+ * Counts openings by link and day and writes the sums a little later, so that a hall of guests does not wait in line
+ * for one row. What was not written yet is lost when the process is killed: a count is worth that, a slow page is not.
  */
 export function openings(write: Write) {
   const waiting = new Map<string, Opening & { openings: number }>()

@@ -1,6 +1,7 @@
 /**
- * A keeper's own sentences, read into a small tree: paragraphs, lists, emphasis and links to http(s) addresses. Nothing in
- * the tree is markup: the view writes every text escaped, so what is not read here stands on the page as it was typed.
+ * A keeper's own sentences, read into a small tree: paragraphs, lists, emphasis and links to http(s) addresses. Nothing
+ * in the tree is markup: the view writes every text escaped, so what is not read here stands on the page as it was
+ * typed.
  */
 type Block =
   | { readonly kind: 'paragraph'; readonly spans: readonly Span[] }

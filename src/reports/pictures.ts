@@ -1,7 +1,9 @@
 import { type PictureKey, pictureKeys } from '../comparison/pictures/picture-keys.ts'
 import type { Section } from './sections.ts'
 
-/** In a new report, until a keeper unticks them: what somebody asks first who sees such a comparison for the first time. */
+/**
+ * In a new report, until a keeper unticks them: what somebody asks first who sees such a comparison for the first time.
+ */
 export const firstPictures: readonly PictureKey[] = ['seasons', 'crops']
 
 /** The part at which a picture stands, where the report has that part. */

@@ -1,8 +1,8 @@
 /**
- * Text as a literal of R, the only way in which a value gets into a script. What is not a plain letter, figure or one of a few
- * signs becomes its code point, so that no text ends its quotes, its line or the script, whatever the reader's encoding is.
- * R holds no code point 0 and no half of a pair: both are written as U+FFFD. A long text is joined from pieces, a line each.
- * https://stat.ethz.ch/R-manual/R-devel/library/base/html/Quotes.html
+ * Text as a literal of R, the only way in which a value gets into a script. What is not a plain letter, figure or one
+ * of a few signs becomes its code point, so that no text ends its quotes, its line or the script, whatever the reader's
+ * encoding is. R holds no code point 0 and no half of a pair: both are written as U+FFFD. A long text is joined from
+ * pieces, a line each. https://stat.ethz.ch/R-manual/R-devel/library/base/html/Quotes.html
  * Example: rText('a"b') is "a\u{22}b".
  */
 export function rText(text: string): string {

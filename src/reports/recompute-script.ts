@@ -14,10 +14,10 @@ interface ScriptAsked {
 }
 
 /**
- * A script in R without packages that reads the rows behind a report, counts every figure of its tables again, and says table by
- * table how far the report's own figures are from that. It shares no line with the service: what counts are the kept files, and
- * all that a report puts before them are values. Of a report that was frozen before all its figures were kept as tables, and
- * more columns with its rows, it counts the two tables that were.
+ * A script in R without packages that reads the rows behind a report, counts every figure of its tables again, and says
+ * table by table how far the report's own figures are from that. It shares no line with the service: what counts are
+ * the kept files, and all that a report puts before them are values. Of a report that was frozen before all its figures
+ * were kept as tables, and more columns with its rows, it counts the two tables that were.
  */
 export function recomputeScript({ from, query, contents, parts }: ScriptAsked): string {
   const { season } = contents.table
@@ -33,7 +33,10 @@ export function recomputeScript({ from, query, contents, parts }: ScriptAsked): 
   return [head, `${settings.join('\n')}\n`, ...parts.map((part) => `\n${part}`)].join('')
 }
 
-/** How the report counts: the method that others stand beside, the rules of matched crops, and how sure its intervals are. */
+/**
+ * How the report counts: the method that others stand beside, the rules of matched crops, and how sure its intervals
+ * are.
+ */
 function countingOf({ page, table }: FiguresKept): string[] {
   const { weights, mix, outsideLosses, crops = [] } = page.said?.rules ?? plainRules
   const tested = page.said?.found?.flatMap((one) => ('level' in one ? [one.level] : [])) ?? []

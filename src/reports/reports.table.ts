@@ -19,8 +19,8 @@ import { methods } from '../gardens/gardens.table.ts'
 import { seasons } from '../seasons/seasons.table.ts'
 
 /**
- * A report in one edition: a draft, live (figures of the day on which it is opened) or frozen. Once frozen nothing of it
- * changes; `checksum` is the SHA-256 of the canonical JSON of its figures, `dataCutOff` the group's change number.
+ * A report in one edition: a draft, live (figures of the day on which it is opened) or frozen. Once frozen nothing of
+ * it changes; `checksum` is the SHA-256 of the canonical JSON of its figures, `dataCutOff` the group's change number.
  */
 export const reports = pgTable(
   'reports',

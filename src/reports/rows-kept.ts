@@ -14,10 +14,11 @@ export interface RowsKept {
 }
 
 /**
- * The part of the record that the figures of some seasons rest on: what the keeper agreed to give out. Besides those seasons
- * that is what earlier ones still put on them (inputs and establishing that last, and those seasons by name, since their order
- * says how old such a thing is); what the same crops gave in the same gardens in other seasons, where weeks of weights are open
- * and those speak for them, and likewise the hours of weeks that speak for open ones; and the matched crops of a uniform year.
+ * The part of the record that the figures of some seasons rest on: what the keeper agreed to give out. Besides those
+ * seasons that is what earlier ones still put on them (inputs and establishing that last, and those seasons by name,
+ * since their order says how old such a thing is); what the same crops gave in the same gardens in other seasons, where
+ * weeks of weights are open and those speak for them, and likewise the hours of weeks that speak for open ones; and the
+ * matched crops of a uniform year.
  */
 export function rowsKept(record: TrialRecord, seasonIds: readonly string[]): RowsKept {
   const own = new Set(seasonIds)

@@ -13,9 +13,9 @@ import { type HoursRow, type RowTables, rowTables, type WeighingRow } from './ro
 import { type RowsKept, rowsKept } from './rows-kept.ts'
 
 /**
- * The rows that the figures are computed from, a table each with the names of its columns first: whole units, no name of a
- * person, no note. A crate that was shared stands as the part of each planting, hours that were shared as the part of each
- * garden; dividing a garden's part over its beds is left to whoever counts again.
+ * The rows that the figures are computed from, a table each with the names of its columns first: whole units, no name
+ * of a person, no note. A crate that was shared stands as the part of each planting, hours that were shared as the part
+ * of each garden; dividing a garden's part over its beds is left to whoever counts again.
  */
 export async function rowsBehind(tx: Tx, groupId: string, seasonIds: readonly string[]): Promise<RowTables> {
   const kept = rowsKept(await trialRecord(tx, groupId), seasonIds)

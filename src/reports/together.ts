@@ -5,12 +5,15 @@ interface Line<V> {
   next: Promise<V> | null
 }
 
-/** After what has arrived meanwhile was read: an engine in this process would keep the others at the door until it is done. */
+/**
+ * After what has arrived meanwhile was read: an engine in this process would keep the others at the door until it is
+ * done.
+ */
 const whenRead = () => new Promise<void>((done) => setImmediate(done))
 
 /**
- * Answers many who ask for the same at once with one piece of work. Nobody gets an answer that was begun before they asked:
- * what was taken back a moment ago is not given out.
+ * Answers many who ask for the same at once with one piece of work. Nobody gets an answer that was begun before they
+ * asked: what was taken back a moment ago is not given out.
  */
 export function together<V>(work: (key: string) => Promise<V>): (key: string) => Promise<V> {
   const lines = new Map<string, Line<V>>()

@@ -20,7 +20,9 @@ export interface MethodTold {
   readonly seasons: number
 }
 
-/** A planting that was picked sooner after raw manure than the interval of 7 CFR 205.203(c)(1), at its soonest picking. */
+/**
+ * A planting that was picked sooner after raw manure than the interval of 7 CFR 205.203(c)(1), at its soonest picking.
+ */
 export interface TooSoonTold {
   readonly planting: string
   readonly garden: string

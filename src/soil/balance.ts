@@ -22,9 +22,9 @@ export interface BalanceRows {
 }
 
 /**
- * What inputs carried to each garden less what harvests took away, as elements: surplus = supply - offtake. It is the most
- * that can have stayed: what leached, went into the air or left with weeds is not counted. Where one input or crop has no
- * figure, what is left is unknown (null), whatever the others come to.
+ * What inputs carried to each garden less what harvests took away, as elements: surplus = supply - offtake. It is the
+ * most that can have stayed: what leached, went into the air or left with weeds is not counted. Where one input or crop
+ * has no figure, what is left is unknown (null), whatever the others come to.
  */
 export function balanceOf({ gardens, beds, spreadings, picked }: BalanceRows): Balance[] {
   return gardens.map(({ id }) => {

@@ -40,7 +40,10 @@ export interface Composition {
 /** Grams of protein that hold one gram of nitrogen: the factor by which food tables turn the one into the other. */
 const proteinPerNitrogen = 6.25
 
-/** What a harvest took away, to the whole milligram: fresh weight times the composition of the crop as food tables give it. */
+/**
+ * What a harvest took away, to the whole milligram: fresh weight times the composition of the crop as food tables give
+ * it.
+ */
 export function takenBy(grams: number, crop: Composition): Nutrients {
   const of = (mgPer100g: number | null) => (mgPer100g === null ? null : Math.round((grams * mgPer100g) / 100))
   const protein = crop.proteinMgPer100g

@@ -9,7 +9,10 @@ interface Assumptions {
   readonly broughtGPerM2: number
   /** Share of it that becomes soil organic matter, 0..1. */
   readonly humified: number
-  /** Share of the soil's organic matter that is lost a year, 0..1; null: as the tests themselves show it, or `usualDecay`. */
+  /**
+   * Share of the soil's organic matter that is lost a year, 0..1; null: as the tests themselves show it, or
+   * `usualDecay`.
+   */
   readonly decay: number | null
   readonly bulkDensity: number
   readonly years: number
@@ -24,12 +27,14 @@ interface OrganicTest {
 export const stockOf = (percent: number, bulkDensity: number, depthMm: number): number =>
   (percent / 100) * bulkDensity * 1_000_000 * (depthMm / 1000)
 
-/** Lost a year where nothing else is known: 1 to 2 per cent on arable land of a temperate climate (see `organicMatter`). */
+/**
+ * Lost a year where nothing else is known: 1 to 2 per cent on arable land of a temperate climate (see `organicMatter`).
+ */
 const usualDecay = 0.02
 
 /**
- * Above this a soil is no mineral soil: organic material has at least 20 per cent of organic carbon (World Reference Base
- * for Soil Resources; the figure from memory), 34.5 per cent of organic matter by the factor 1.724.
+ * Above this a soil is no mineral soil: organic material has at least 20 per cent of organic carbon (World Reference
+ * Base for Soil Resources; the figure from memory), 34.5 per cent of organic matter by the factor 1.724.
  */
 const mostPercent = 34.5
 
@@ -51,9 +56,9 @@ export interface OrganicCourse {
 const daysOfYear = 365.25
 
 /**
- * The course of soil organic matter from the first day of testing on, under assumptions that stand beside it (one pool, see
- * `organicMatter`), with the tests of one series next to it. Several tests of the first day start it with their mean: they
- * are of one series, so of one quantity.
+ * The course of soil organic matter from the first day of testing on, under assumptions that stand beside it (one pool,
+ * see `organicMatter`), with the tests of one series next to it. Several tests of the first day start it with their
+ * mean: they are of one series, so of one quantity.
  */
 export function organicCourse(
   tests: readonly OrganicTest[],

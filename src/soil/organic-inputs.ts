@@ -7,7 +7,9 @@ export interface Brought {
   readonly unknown: readonly string[]
 }
 
-/** Dry matter that inputs brought to a garden, a season in the mean over those that ended or run; unknown is not zero. */
+/**
+ * Dry matter that inputs brought to a garden, a season in the mean over those that ended or run; unknown is not zero.
+ */
 export function broughtTo(
   spreadings: readonly (Spread & { readonly name: string })[],
   { bedAreaCm2, seasons }: { readonly bedAreaCm2: number; readonly seasons: number },

@@ -10,8 +10,8 @@ const between = (least: number, most: number) =>
     .refine((value) => value >= least && value <= most, words.between(least, most))
 
 /**
- * The assumptions of a scenario, as they stand in the address. At most 20 kg of organic dry matter a m2 and year: a layer
- * of some 15 cm of compost.
+ * The assumptions of a scenario, as they stand in the address. At most 20 kg of organic dry matter a m2 and year: a
+ * layer of some 15 cm of compost.
  */
 export const scenarioForm = z.object({
   brought: optional(between(0, 20_000)),

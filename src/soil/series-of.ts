@@ -14,17 +14,20 @@ export interface Series<T extends Measured> {
   readonly extractant: string | null
   readonly unit: string
   readonly depthMm: number | null
-  /** Each once, as first written down, the one with most values first; several where a series goes on in another one. */
+  /**
+   * Each once, as first written down, the one with most values first; several where a series goes on in another one.
+   */
   readonly laboratories: readonly string[]
   readonly tests: readonly T[]
 }
 
 /**
- * Splits soil tests into series that may be read over time: the same analyte, by the same extractant, in the same unit, to
- * the same depth. Values of different series are different quantities and are nowhere joined or averaged. The laboratory
- * does not part a series whose extractant is written down (the extractant defines the quantity, and the page says where the
- * laboratory changed); where the extractant is unknown it does, since only one laboratory's own habit then holds it
- * together. Names are compared without case, spaces and hyphens ("Mehlich-3" is "mehlich 3"); units are never converted.
+ * Splits soil tests into series that may be read over time: the same analyte, by the same extractant, in the same unit,
+ * to the same depth. Values of different series are different quantities and are nowhere joined or averaged. The
+ * laboratory does not part a series whose extractant is written down (the extractant defines the quantity, and the page
+ * says where the laboratory changed); where the extractant is unknown it does, since only one laboratory's own habit
+ * then holds it together. Names are compared without case, spaces and hyphens ("Mehlich-3" is "mehlich 3"); units are
+ * never converted.
  */
 export function seriesOf<T extends Measured>(tests: readonly T[]): Series<T>[] {
   const byKey = new Map<string, T[]>()

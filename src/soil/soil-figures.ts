@@ -54,7 +54,9 @@ export const soilCells = ({ series }: ReturnType<typeof soilFigures>): Cells => 
 
 type Rows = Omit<BalanceRows, 'gardens'> & { readonly gardens: readonly { id: string; name: string }[] }
 
-/** The nutrient balance for programs, in milligrams and cm2; null is unknown, and names say of what. Schema version 1. */
+/**
+ * The nutrient balance for programs, in milligrams and cm2; null is unknown, and names say of what. Schema version 1.
+ */
 export function balanceFigures(rows: Rows, season: string | null) {
   const name = new Map(rows.gardens.map((garden) => [garden.id, garden.name]))
   const shown = ({ gardenId, bedAreaCm2, nutrients }: Balance) => ({

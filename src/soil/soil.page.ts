@@ -13,7 +13,10 @@ export interface TestRow extends Measured {
   readonly bands: unknown
 }
 
-/** One value as it is read in a table: its laboratory's own band, and its laboratory where most of the series has another. */
+/**
+ * One value as it is read in a table: its laboratory's own band, and its laboratory where most of the series has
+ * another.
+ */
 interface Cell {
   readonly value: string
   readonly band: Band | null

@@ -24,7 +24,10 @@ export interface AnovaRow {
 interface BlockedAnova {
   readonly table: readonly AnovaRow[]
   readonly means: Readonly<Record<string, number>>
-  /** Standard error of a difference of two treatment means, and the least significant difference at 5 %; null where n differ. */
+  /**
+   * Standard error of a difference of two treatment means, and the least significant difference at 5 %; null where n
+   * differ.
+   */
   readonly sed: number | null
   readonly lsd: number | null
   /** Trial CV, per cent; of the larger plots where plots are split; null where the mean is nothing. */
@@ -39,9 +42,9 @@ interface BlockedAnova {
 }
 
 /**
- * Analysis of variance of completely randomised plots, of blocks, or of a balanced split plot, chosen by which labels are
- * there. Refuses fewer than two treatments, a layout without an error term ("no error term": one plot a treatment and no
- * block) and a split plot with a missing cell. Fisher 1925; Yates 1935, JRSS Supplement 2:181-247 (split plots).
+ * Analysis of variance of completely randomised plots, of blocks, or of a balanced split plot, chosen by which labels
+ * are there. Refuses fewer than two treatments, a layout without an error term ("no error term": one plot a treatment
+ * and no block) and a split plot with a missing cell. Fisher 1925; Yates 1935, JRSS Supplement 2:181-247 (split plots).
  */
 export function blockedAnova(rows: readonly PlotValue[]): Answer<BlockedAnova> | Refusal {
   if (new Set(rows.map((row) => row.treatment)).size < 2) return refused('too few', 'treatments')

@@ -8,8 +8,8 @@ export interface LastingThing {
 }
 
 /**
- * The yearly cost of a lasting thing with interest: (price - salvage) x r (1 + r)^n / ((1 + r)^n - 1) + salvage x r, with a
- * real yearly `rate`; at 0 it is the straight line. Refuses years under 1 and figures under 0.
+ * The yearly cost of a lasting thing with interest: (price - salvage) x r (1 + r)^n / ((1 + r)^n - 1) + salvage x r,
+ * with a real yearly `rate`; at 0 it is the straight line. Refuses years under 1 and figures under 0.
  * Iowa State University Extension, Ag Decision Maker A3-29, Estimating Farm Machinery Costs.
  */
 export function capitalRecovery({

@@ -1,6 +1,6 @@
 /**
- * A seeded source of chance: SplitMix64 (Steele, Lea & Flood 2014, OOPSLA, doi 10.1145/2660193.2660195), so that the same
- * seed gives the same numbers on every machine.
+ * A seeded source of chance: SplitMix64 (Steele, Lea & Flood 2014, OOPSLA, doi 10.1145/2660193.2660195), so that the
+ * same seed gives the same numbers on every machine.
  */
 export interface Chance {
   /** Uniform on [0, 1). */

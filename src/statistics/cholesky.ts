@@ -52,8 +52,8 @@ export function squareOf(triangle: readonly Float64Array[]): Float64Array[] {
 export const inverseFrom = (lower: readonly Float64Array[]): Float64Array[] => squareOf(triangleInverse(lower))
 
 /**
- * Inverse of a symmetric positive definite matrix whose rows may be of very unlike size; null where it is not definite, or so
- * nearly not that only rounding tells.
+ * Inverse of a symmetric positive definite matrix whose rows may be of very unlike size; null where it is not definite,
+ * or so nearly not that only rounding tells.
  */
 export function inverseOf(matrix: readonly Float64Array[]): Float64Array[] | null {
   const size = matrix.map((row, i) => Math.sqrt(row[i] as number))

@@ -21,8 +21,8 @@ export interface GapParts {
 }
 
 /**
- * The difference of two weighted means split into the difference of their rates and of their mix, without a rest, over the
- * keys that both have. Refuses where none is common or the common weight is zero.
+ * The difference of two weighted means split into the difference of their rates and of their mix, without a rest, over
+ * the keys that both have. Refuses where none is common or the common weight is zero.
  * Kitagawa 1955, Journal of the American Statistical Association 50:1168-1194.
  */
 export function decomposeGap(a: readonly WeightedRate[], b: readonly WeightedRate[]): Answer<GapParts> | Refusal {

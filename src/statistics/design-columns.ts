@@ -8,7 +8,9 @@ interface DesignColumn {
   readonly values: readonly number[]
 }
 
-/** Main effects in the order given, then interactions; treatment contrasts against the first level seen, or `reference`. */
+/**
+ * Main effects in the order given, then interactions; treatment contrasts against the first level seen, or `reference`.
+ */
 export function columnsOf(
   fixed: Fixed,
   interactions: readonly (readonly string[])[] = [],

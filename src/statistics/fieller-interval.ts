@@ -20,8 +20,8 @@ interface FiellerInterval {
 }
 
 /**
- * Interval for a ratio of two estimates a / b, by Fieller's theorem. Refused as "unbounded" where the denominator cannot be
- * told from zero (g >= 1). Fieller 1954, Journal of the Royal Statistical Society B 16:175-185.
+ * Interval for a ratio of two estimates a / b, by Fieller's theorem. Refused as "unbounded" where the denominator
+ * cannot be told from zero (g >= 1). Fieller 1954, Journal of the Royal Statistical Society B 16:175-185.
  */
 export function fiellerInterval({ a, b, varA, varB, cov, df, level }: FiellerInput): Answer<FiellerInterval> | Refusal {
   if (![a, b, varA, varB, cov, df, level].every(Number.isFinite)) return refused('not a number', 'an estimate')

@@ -32,11 +32,11 @@ interface MixedModel {
 }
 
 /**
- * A linear mixed model by REML with crossed or nested random intercepts, unbalanced data allowed. A random factor that lies
- * within the fixed ones (one garden a method), or that parts the rows as another does, is found before fitting, dropped and
- * named: nothing about it can be told. Refuses unlike lengths, no residual degree of freedom, values without variation, values
- * that the model explains wholly, and a random factor with a level for each row, which is the residual.
- * Patterson & Thompson 1971, Biometrika 58:545-554; Bates et al. 2015, Journal of Statistical Software 67(1).
+ * A linear mixed model by REML with crossed or nested random intercepts, unbalanced data allowed. A random factor that
+ * lies within the fixed ones (one garden a method), or that parts the rows as another does, is found before fitting,
+ * dropped and named: nothing about it can be told. Refuses unlike lengths, no residual degree of freedom, values
+ * without variation, values that the model explains wholly, and a random factor with a level for each row, which is the
+ * residual. Patterson & Thompson 1971, Biometrika 58:545-554; Bates et al. 2015, Journal of Statistical Software 67(1).
  */
 export function fitMixedModel(input: MixedModelInput): Answer<MixedModel> | Refusal {
   const { y, fixed, random, df: wanted = 'satterthwaite', reference = {} } = input
@@ -118,7 +118,10 @@ interface Factor {
   readonly count: number
 }
 
-/** The random factors that can be fitted, that with the most levels first; those dropped; and one with a level for each row. */
+/**
+ * The random factors that can be fitted, that with the most levels first; those dropped; and one with a level for each
+ * row.
+ */
 function factorsOf(random: Readonly<Record<string, readonly string[]>>, basis: readonly Float64Array[]) {
   const factors: Factor[] = []
   const aliased: string[] = []

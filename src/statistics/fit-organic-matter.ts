@@ -24,9 +24,10 @@ export interface FittedOrganicMatter {
 }
 
 /**
- * Fits decay and starting stock of the one-pool course (see `organicMatter`) to at least four soil tests in three years or
- * more, by least squares, given a steady yearly input that becomes organic matter; 95 % intervals from the linearised fit.
- * Refuses too few tests, and a best fit without decay ("did not converge"): then no level-off can be told.
+ * Fits decay and starting stock of the one-pool course (see `organicMatter`) to at least four soil tests in three years
+ * or more, by least squares, given a steady yearly input that becomes organic matter; 95 % intervals from the
+ * linearised fit. Refuses too few tests, and a best fit without decay ("did not converge"): then no level-off can be
+ * told.
  */
 export function fitOrganicMatter(
   tests: readonly SoilTestPoint[],

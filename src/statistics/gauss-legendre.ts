@@ -3,7 +3,9 @@ export interface Node {
   readonly weight: number
 }
 
-/** Nodes and weights of Gauss-Legendre quadrature on [-1, 1] (Abramowitz & Stegun 1964, 25.4.29), by Newton's method. */
+/**
+ * Nodes and weights of Gauss-Legendre quadrature on [-1, 1] (Abramowitz & Stegun 1964, 25.4.29), by Newton's method.
+ */
 export function gaussLegendre(n: number): readonly Node[] {
   return Array.from({ length: n }, (_, i) => {
     let x = Math.cos((Math.PI * (i + 0.75)) / (n + 0.5))

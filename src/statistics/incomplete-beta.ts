@@ -1,8 +1,9 @@
 import { logBeta } from './log-gamma.ts'
 
 /**
- * Regularised incomplete beta function I_x(a, b) for a, b > 0, by the continued fraction of Abramowitz & Stegun 1964, 26.5.8,
- * evaluated after Lentz 1976 (Applied Optics 15:668). `y` is 1 - x, handed in so that neither tail loses digits.
+ * Regularised incomplete beta function I_x(a, b) for a, b > 0, by the continued fraction of Abramowitz & Stegun 1964,
+ * 26.5.8, evaluated after Lentz 1976 (Applied Optics 15:668). `y` is 1 - x, handed in so that neither tail loses
+ * digits.
  */
 export function incompleteBeta(x: number, y: number, a: number, b: number): number {
   if (x <= 0) return 0

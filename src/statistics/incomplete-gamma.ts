@@ -1,8 +1,8 @@
 import { logGamma, stirlingRest } from './log-gamma.ts'
 
 /**
- * Regularised incomplete gamma functions: P(a, x) by its series (Abramowitz & Stegun 1964, 6.5.29), Q(a, x) = 1 - P by its
- * continued fraction (6.5.31, evaluated after Lentz 1976). Each tail is computed where it is the smaller one.
+ * Regularised incomplete gamma functions: P(a, x) by its series (Abramowitz & Stegun 1964, 6.5.29), Q(a, x) = 1 - P by
+ * its continued fraction (6.5.31, evaluated after Lentz 1976). Each tail is computed where it is the smaller one.
  */
 export function incompleteGamma(a: number, x: number): { lower: number; upper: number } {
   if (x <= 0) return { lower: 0, upper: 1 }

@@ -8,9 +8,9 @@ interface KenwardRoger {
 }
 
 /**
- * Standard errors adjusted for the estimated variances, and degrees of freedom of each single fixed effect. Kenward & Roger
- * 1997, Biometrics 53:983-997: for a single effect A1 and A2 are one number a, and their m is then 2 / a. The whole covariance
- * adds nothing to the adjustment, its parts do. Null where the information is not positive definite.
+ * Standard errors adjusted for the estimated variances, and degrees of freedom of each single fixed effect. Kenward &
+ * Roger 1997, Biometrics 53:983-997: for a single effect A1 and A2 are one number a, and their m is then 2 / a. The
+ * whole covariance adds nothing to the adjustment, its parts do. Null where the information is not positive definite.
  */
 export function kenwardRoger({ expected, slopes, bent }: VarianceInformation): readonly KenwardRoger[] | null {
   const weights = inverseOf(expected.map((row) => row.map((value) => value / 2)))

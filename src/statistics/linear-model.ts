@@ -42,7 +42,8 @@ export interface LinearModel {
 /**
  * Least squares for factors, slopes and their interactions, with a sequential table of analysis of variance. Treatment
  * contrasts, the first level seen being the reference. Refuses unlike lengths, no residual degree of freedom, values
- * without variation, and values that the model explains wholly. Householder QR (Golub & Van Loan, Matrix Computations, chapter 5).
+ * without variation, and values that the model explains wholly. Householder QR (Golub & Van Loan, Matrix Computations,
+ * chapter 5).
  */
 export function linearModel({ y, fixed, interactions = [] }: LinearModelInput): Answer<LinearModel> | Refusal {
   const n = y.length

@@ -1,4 +1,7 @@
-/** ln of the gamma function for x > 0. Stirling's series from 10 on (Abramowitz & Stegun 1964, 6.1.41), stepped down below. */
+/**
+ * ln of the gamma function for x > 0. Stirling's series from 10 on (Abramowitz & Stegun 1964, 6.1.41), stepped down
+ * below.
+ */
 export function logGamma(x: number): number {
   if (x >= 10) return (x - 0.5) * Math.log(x) - x + halfLogTwoPi + stirlingRest(x)
   let product = 1

@@ -10,8 +10,8 @@ interface MissingWeeks {
 }
 
 /**
- * The least and the most that a total can be when some of its weeks are unknown: worst-case bounds (Manski 1989, Journal of
- * Human Resources 24:343-360). Refuses figures under 0 and a high under the low.
+ * The least and the most that a total can be when some of its weeks are unknown: worst-case bounds (Manski 1989,
+ * Journal of Human Resources 24:343-360). Refuses figures under 0 and a high under the low.
  */
 export function missingWeekBounds({
   observed,

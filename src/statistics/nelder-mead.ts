@@ -1,4 +1,7 @@
-/** The lowest point that a simplex search finds from a start (Nelder & Mead 1965, Computer Journal 7:308), restarted until it stays. */
+/**
+ * The lowest point that a simplex search finds from a start (Nelder & Mead 1965, Computer Journal 7:308), restarted
+ * until it stays.
+ */
 export function lowestOf(f: (x: readonly number[]) => number, start: readonly number[]): number[] {
   let best = [...start]
   let value = f(best)

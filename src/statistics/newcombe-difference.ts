@@ -13,8 +13,8 @@ export interface Difference {
 }
 
 /**
- * Interval for the difference of two independent proportions, a - b, from the Wilson score interval of each (method 10 of
- * Newcombe 1998, Statistics in Medicine 17:873-890). Events are units that failed on their own; n >= 1 each.
+ * Interval for the difference of two independent proportions, a - b, from the Wilson score interval of each (method 10
+ * of Newcombe 1998, Statistics in Medicine 17:873-890). Events are units that failed on their own; n >= 1 each.
  */
 export function newcombeDifference(
   a: Events,

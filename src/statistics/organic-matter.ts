@@ -19,8 +19,8 @@ interface OrganicMatter {
 }
 
 /**
- * The course of soil organic matter under a steady input: it nears `levelOff` = humified x input / decay and never grows for
- * ever. One pool, yearly. Refuses decay outside 0..1 and figures under 0.
+ * The course of soil organic matter under a steady input: it nears `levelOff` = humified x input / decay and never
+ * grows for ever. One pool, yearly. Refuses decay outside 0..1 and figures under 0.
  * Henin & Dupuis 1945, Annales agronomiques 15:17-29.
  */
 export function organicMatter(given: OrganicMatterInput): Answer<OrganicMatter> | Refusal {

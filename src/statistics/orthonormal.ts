@@ -1,8 +1,9 @@
 import { dot } from './moments.ts'
 
 /**
- * Orthonormal columns that span the given ones, in their order, and which were kept: a column of which less than a part in 1e9
- * is new to those before is left out. Gram and Schmidt, twice over where much is taken (Golub & Van Loan, Matrix Computations, section 5.2).
+ * Orthonormal columns that span the given ones, in their order, and which were kept: a column of which less than a part
+ * in 1e9 is new to those before is left out. Gram and Schmidt, twice over where much is taken (Golub & Van Loan, Matrix
+ * Computations, section 5.2).
  */
 export function orthonormalOf(columns: readonly (readonly number[])[]): {
   readonly kept: readonly number[]

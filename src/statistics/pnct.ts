@@ -4,8 +4,8 @@ import { pnorm, type TailOptions } from './pnorm.ts'
 import { pt } from './pt.ts'
 
 /**
- * Noncentral t probability P(T <= t) on `df` degrees of freedom with noncentrality `ncp` (below 37 in size), both tails.
- * Lenth 1989, Applied Statistics 38:185-189 (AS 243); the upper tail from the same sum with complements.
+ * Noncentral t probability P(T <= t) on `df` degrees of freedom with noncentrality `ncp` (below 37 in size), both
+ * tails. Lenth 1989, Applied Statistics 38:185-189 (AS 243); the upper tail from the same sum with complements.
  */
 export function pnct(t: number, df: number, ncp: number, { upper = false }: TailOptions = {}): number {
   if (ncp === 0) return pt(t, df, { upper })

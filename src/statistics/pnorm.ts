@@ -6,8 +6,8 @@ export interface TailOptions {
 }
 
 /**
- * Standard normal probability P(X <= z), through the incomplete gamma function (Abramowitz & Stegun 1964, 26.2.29, 6.5.16).
- * Any z; 0..1. `pnorm(1.959963984540054)` is 0.975.
+ * Standard normal probability P(X <= z), through the incomplete gamma function (Abramowitz & Stegun 1964, 26.2.29,
+ * 6.5.16). Any z; 0..1. `pnorm(1.959963984540054)` is 0.975.
  */
 export function pnorm(z: number, { upper = false }: TailOptions = {}): number {
   const { lower: inside, upper: outside } = incompleteGamma(0.5, (z * z) / 2)

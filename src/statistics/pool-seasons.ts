@@ -30,11 +30,11 @@ export interface PooledSeasons {
 }
 
 /**
- * Random-effects pooling of one effect a season, k >= 2, each with its own sampling variance from true replicates; never for
- * seasons of one garden a method. Between-season variance by DerSimonian & Laird 1986 (Controlled Clinical Trials 7:177-188),
- * Paule & Mandel 1982 or REML; interval by z, by Hartung and Knapp, or by their modified form that never narrows (Roever, Knapp
- * & Friede 2015, BMC Medical Research Methodology 15:99), both t with k - 1; prediction t with k - 2 (Higgins, Thompson &
- * Spiegelhalter 2009, JRSS A 172:137-159), refused under three seasons.
+ * Random-effects pooling of one effect a season, k >= 2, each with its own sampling variance from true replicates;
+ * never for seasons of one garden a method. Between-season variance by DerSimonian & Laird 1986 (Controlled Clinical
+ * Trials 7:177-188), Paule & Mandel 1982 or REML; interval by z, by Hartung and Knapp, or by their modified form that
+ * never narrows (Roever, Knapp & Friede 2015, BMC Medical Research Methodology 15:99), both t with k - 1; prediction t
+ * with k - 2 (Higgins, Thompson & Spiegelhalter 2009, JRSS A 172:137-159), refused under three seasons.
  */
 export function poolSeasons(
   effects: readonly SeasonEffect[],
@@ -83,7 +83,10 @@ function derSimonianLaird(effects: Effects): number {
   return Math.max(0, lacking / spreadOfWeights(effects))
 }
 
-/** The sum of the weights less that of their squares over it, as a sum of products: one weight above all others leaves no rounding. */
+/**
+ * The sum of the weights less that of their squares over it, as a sum of products: one weight above all others leaves
+ * no rounding.
+ */
 function spreadOfWeights(effects: Effects): number {
   const weights = effects.map(({ variance }) => 1 / variance)
   const whole = sumOf(weights)
@@ -95,7 +98,9 @@ function pauleMandel(effects: Effects): number {
   return positiveRoot(lacking, effects)
 }
 
-/** The root of the restricted likelihood's slope; the highest of several, where the likelihood has more than one hill. */
+/**
+ * The root of the restricted likelihood's slope; the highest of several, where the likelihood has more than one hill.
+ */
 function reml(effects: Effects): number {
   const slope = (tau2: number) => {
     const { mean, weight } = weighted(effects, tau2)

@@ -11,8 +11,8 @@ interface Contrast {
 }
 
 /**
- * Power of a two-sided t test of a contrast, both tails, by the noncentral t (Lenth 1989, AS 243): the chance to find a true
- * difference of that size. Refuses a standard error that is not above 0 and df under 1.
+ * Power of a two-sided t test of a contrast, both tails, by the noncentral t (Lenth 1989, AS 243): the chance to find a
+ * true difference of that size. Refuses a standard error that is not above 0 and df under 1.
  */
 export function powerOfContrast(
   difference: number,

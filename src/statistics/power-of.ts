@@ -13,8 +13,8 @@ export interface PowerInput {
 }
 
 /**
- * Power of a two-sided t test, exact by the noncentral t, both tails: the chance to find a true difference of that size.
- * Refuses n that leaves no degree of freedom and an SD that is not above 0. Noncentral t: Lenth 1989, AS 243.
+ * Power of a two-sided t test, exact by the noncentral t, both tails: the chance to find a true difference of that
+ * size. Refuses n that leaves no degree of freedom and an SD that is not above 0. Noncentral t: Lenth 1989, AS 243.
  */
 export function powerOf({
   n,

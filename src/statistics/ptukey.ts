@@ -8,9 +8,9 @@ interface Fineness {
 }
 
 /**
- * Studentised range probability P(Q <= q) for `k` >= 2 means and `df` > 0 degrees of freedom (infinite too): the range of k
- * normals (Hartley 1942, Biometrika 32:334) averaged over the chi density of the standard error, both by Gauss-Legendre
- * quadrature in panels. For k = 2 it is the t distribution: P(Q <= q) = 1 - 2 P(T > q / sqrt 2).
+ * Studentised range probability P(Q <= q) for `k` >= 2 means and `df` > 0 degrees of freedom (infinite too): the range
+ * of k normals (Hartley 1942, Biometrika 32:334) averaged over the chi density of the standard error, both by
+ * Gauss-Legendre quadrature in panels. For k = 2 it is the t distribution: P(Q <= q) = 1 - 2 P(T > q / sqrt 2).
  */
 export function ptukey(q: number, k: number, df: number, { panels }: Fineness = { panels: 8 }): number {
   if (q <= 0) return 0
@@ -28,7 +28,10 @@ export function ptukey(q: number, k: number, df: number, { panels }: Fineness = 
   return Math.min(1, sum)
 }
 
-/** With few degrees of freedom the density can have a broken power at 0, and a wide range changes fast there: panels halve towards it. */
+/**
+ * With few degrees of freedom the density can have a broken power at 0, and a wide range changes fast there: panels
+ * halve towards it.
+ */
 function overSpread(from: number, to: number, panels: number, df: number): readonly Node[] {
   if (from > 0 || df > 30) return panelsOf(from, to, panels, nodes)
   const first = to / panels

@@ -10,8 +10,8 @@ interface Qr {
 }
 
 /**
- * Householder QR of columns in the order given, with columns that add nothing (relative length under 1e-9) left out, and the
- * least-squares solution for y. Golub & Van Loan, Matrix Computations, section 5.2.
+ * Householder QR of columns in the order given, with columns that add nothing (relative length under 1e-9) left out,
+ * and the least-squares solution for y. Golub & Van Loan, Matrix Computations, section 5.2.
  */
 export function qrOf(columns: readonly (readonly number[])[], y: readonly number[]): Qr {
   const work = columns.map((column) => [...column])

@@ -4,8 +4,8 @@ import { rootOf } from './root-of.ts'
 type Tails = (x: number, upper: boolean) => number
 
 /**
- * The x at which a distribution's tail is p, for 0 < p < 1, found on the smaller tail's logarithm so that far quantiles keep
- * their digits. `start` and `width` bracket the middle; the bracket grows until it holds the root.
+ * The x at which a distribution's tail is p, for 0 < p < 1, found on the smaller tail's logarithm so that far quantiles
+ * keep their digits. `start` and `width` bracket the middle; the bracket grows until it holds the root.
  */
 export function quantile(tails: Tails, p: number, upper: boolean, { start, width, least }: Bracket): number {
   const useUpper = p > 0.5 ? !upper : upper

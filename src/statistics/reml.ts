@@ -15,8 +15,8 @@ export interface CrossProducts {
 }
 
 /**
- * The cross-products of everything but the first random factor: its own block is diagonal, so it leaves the equations by a
- * weighted sum over its levels, and levels with equally many rows weigh alike.
+ * The cross-products of everything but the first random factor: its own block is diagonal, so it leaves the equations
+ * by a weighted sum over its levels, and levels with equally many rows weigh alike.
  */
 interface Reduced {
   /** Columns of the other random factors, of the fixed part and of y, in that order. */
@@ -100,9 +100,9 @@ function reducedOf(
 }
 
 /**
- * The profile of the restricted likelihood at relative standard deviations `theta`, one a random factor; null where the fixed
- * part is not of full rank. Bates, Maechler, Bolker & Walker 2015, Journal of Statistical Software 67(1), section 3.4; the
- * first factor is eliminated by its Schur complement.
+ * The profile of the restricted likelihood at relative standard deviations `theta`, one a random factor; null where the
+ * fixed part is not of full rank. Bates, Maechler, Bolker & Walker 2015, Journal of Statistical Software 67(1), section
+ * 3.4; the first factor is eliminated by its Schur complement.
  */
 export function profileAt({ reduced, sizes }: CrossProducts, theta: readonly number[]): Profile | null {
   const { width, others, products, levels } = reduced

@@ -13,10 +13,10 @@ export interface SeasonContrast {
 }
 
 /**
- * The mean of one effect a season, with Student's t interval on S - 1 degrees of freedom and the interval for one season more.
- * Effects on one scale (log ratios here); `comparisons` widens the interval for that many pairs (Bonferroni). Refuses fewer
- * than two seasons: one is described. "Student" 1908, Biometrika 6:1-25; prediction Hahn & Meeker 1991, Statistical Intervals,
- * section 4.
+ * The mean of one effect a season, with Student's t interval on S - 1 degrees of freedom and the interval for one
+ * season more. Effects on one scale (log ratios here); `comparisons` widens the interval for that many pairs
+ * (Bonferroni). Refuses fewer than two seasons: one is described. "Student" 1908, Biometrika 6:1-25; prediction Hahn &
+ * Meeker 1991, Statistical Intervals, section 4.
  */
 export function seasonContrast(
   effects: readonly number[],

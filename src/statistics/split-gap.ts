@@ -27,9 +27,10 @@ export interface SplitGap {
 
 /**
  * The gap in kilograms per area of bed between two gardens, crudeB - crudeA = intensity + mix + growth + onlyB - onlyA,
- * exactly. Over the common crops kg per bed area is intensity x share of planted area x kg per planted area, and each factor's
- * part is its symmetric three-factor form (Das Gupta 1993, Standardization and Decomposition of Rates, US Bureau of the
- * Census P23-186, chapter 2). Refuses a bed area that is not above 0. Without a common crop the first three are 0.
+ * exactly. Over the common crops kg per bed area is intensity x share of planted area x kg per planted area, and each
+ * factor's part is its symmetric three-factor form (Das Gupta 1993, Standardization and Decomposition of Rates, US
+ * Bureau of the Census P23-186, chapter 2). Refuses a bed area that is not above 0. Without a common crop the first
+ * three are 0.
  */
 export function splitGap(a: GroundUsed, b: GroundUsed): Answer<SplitGap> | Refusal {
   if (!(a.bedArea > 0 && b.bedArea > 0)) return refused('zero total', 'the area of bed')

@@ -17,10 +17,10 @@ export interface MethodStability {
 }
 
 /**
- * Measures of stability of methods (rows) over environments such as seasons or farms (columns); every cell filled, two methods
- * and three environments at least. Finlay & Wilkinson 1963, Australian Journal of Agricultural Research 14:742-754; Wricke 1962,
- * Zeitschrift fuer Pflanzenzuechtung 47:92-96; Shukla 1972, Heredity 29:237-245; Lin & Binns 1988, Canadian Journal of Plant
- * Science 68:193-198; formulas as in FAO document y4391e, chapter 7.
+ * Measures of stability of methods (rows) over environments such as seasons or farms (columns); every cell filled, two
+ * methods and three environments at least. Finlay & Wilkinson 1963, Australian Journal of Agricultural Research
+ * 14:742-754; Wricke 1962, Zeitschrift fuer Pflanzenzuechtung 47:92-96; Shukla 1972, Heredity 29:237-245; Lin & Binns
+ * 1988, Canadian Journal of Plant Science 68:193-198; formulas as in FAO document y4391e, chapter 7.
  */
 export function stability(
   table: readonly (readonly number[])[],

@@ -7,15 +7,19 @@ type Factor = number | readonly number[]
 export interface StandardisedMany {
   /** The product of the factors, summed over categories, by population. */
   readonly crude: readonly number[]
-  /** By factor and population: the rate if only that factor differed. Differences over all factors add up to the crude ones. */
+  /**
+   * By factor and population: the rate if only that factor differed. Differences over all factors add up to the crude
+   * ones.
+   */
   readonly standardised: Readonly<Record<string, readonly number[]>>
 }
 
 /**
- * Consistent standardisation of a rate that is a product of factors, over two or more populations. Between two populations
- * each factor's rate is the symmetric average over what the other factors are; over more, Das Gupta's formula makes the pairs
- * agree. Refuses fewer than two populations and factors that do not match.
- * Das Gupta 1993, Standardization and Decomposition of Rates: A User's Manual, US Bureau of the Census, P23-186, chapters 2-6.
+ * Consistent standardisation of a rate that is a product of factors, over two or more populations. Between two
+ * populations each factor's rate is the symmetric average over what the other factors are; over more, Das Gupta's
+ * formula makes the pairs agree. Refuses fewer than two populations and factors that do not match.
+ * Das Gupta 1993, Standardization and Decomposition of Rates: A User's Manual, US Bureau of the Census, P23-186,
+ * chapters 2-6.
  */
 export function standardiseMany(
   populations: readonly Readonly<Record<string, Factor>>[],

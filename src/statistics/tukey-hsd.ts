@@ -25,9 +25,9 @@ interface TukeyHsd {
 }
 
 /**
- * All pairs of means at a common error (Tukey; Kramer 1956, Biometrics 12:307, where n differ), with letters by insertion and
- * absorption (Piepho 2004, Journal of Computational and Graphical Statistics 13:456-466). Refuses fewer than two groups, one
- * without values, and an error mean square that is not above 0.
+ * All pairs of means at a common error (Tukey; Kramer 1956, Biometrics 12:307, where n differ), with letters by
+ * insertion and absorption (Piepho 2004, Journal of Computational and Graphical Statistics 13:456-466). Refuses fewer
+ * than two groups, one without values, and an error mean square that is not above 0.
  */
 export function tukeyHsd(
   groups: readonly GroupMean[],

@@ -12,9 +12,9 @@ interface Estimates {
 }
 
 /**
- * What the data tell about the variances, at their estimates. The directions are the whole covariance V first, then each random
- * factor's part of it: the same space as the variances themselves, in which all that is needed follows from the cross-products,
- * without a matrix of the size of the data.
+ * What the data tell about the variances, at their estimates. The directions are the whole covariance V first, then
+ * each random factor's part of it: the same space as the variances themselves, in which all that is needed follows from
+ * the cross-products, without a matrix of the size of the data.
  */
 export interface VarianceInformation {
   /** Second derivatives of the REML criterion: tr(P V_i P V_j), and 2 y'P V_i P V_j P y less that. */
@@ -22,13 +22,16 @@ export interface VarianceInformation {
   readonly observed: readonly Float64Array[]
   /** Slope of each fixed effect's variance by direction; along V it is the variance. */
   readonly slopes: readonly (readonly number[])[]
-  /** By factors i and j and fixed effect: (Phi X'V^-1) V_i P V_j (V^-1 X Phi), the parts of Kenward and Roger's adjustment: made when asked. */
+  /**
+   * By factors i and j and fixed effect: (Phi X'V^-1) V_i P V_j (V^-1 X Phi), the parts of Kenward and Roger's
+   * adjustment: made when asked.
+   */
   readonly bent: () => readonly (readonly (readonly number[])[])[]
 }
 
 /**
- * Derivatives as in Searle, Casella & McCulloch 1992, Variance Components, section 6.6, with P V P = P. Factors whose variance
- * is nothing are left out; null where the random part is not positive definite.
+ * Derivatives as in Searle, Casella & McCulloch 1992, Variance Components, section 6.6, with P V P = P. Factors whose
+ * variance is nothing are left out; null where the random part is not positive definite.
  */
 export function varianceInformation(data: CrossProducts, estimates: Estimates): VarianceInformation | null {
   const levels = levelsOf(data.sizes, estimates.theta)

@@ -11,8 +11,8 @@ export const monthsOf = (happened: readonly Dated[]): string[] => [
 ]
 
 /**
- * The month that is shown, or null where all are: the one that was asked for, and where none was and there is more than is
- * read at once, the last one until today.
+ * The month that is shown, or null where all are: the one that was asked for, and where none was and there is more than
+ * is read at once, the last one until today.
  */
 export function monthShown(
   happened: readonly Dated[],

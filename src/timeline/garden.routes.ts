@@ -74,7 +74,10 @@ async function show(request: GardenRequest, reply: FastifyReply, refused: Refuse
   return reply.page('timeline/garden', page, { title: rows.garden.name, status: refused ? 422 : 200 })
 }
 
-/** "?kind=" and "?season=", a season's id or "all"; without one the latest in which anything happened. Another is not there. */
+/**
+ * "?kind=" and "?season=", a season's id or "all"; without one the latest in which anything happened. Another is not
+ * there.
+ */
 function askedIn(request: FastifyRequest, rows: GardenYear, today: string) {
   const { kind = '', season, month = '' } = request.query as Record<'kind' | 'season' | 'month', string | undefined>
   const chosen = season

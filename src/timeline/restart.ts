@@ -33,8 +33,9 @@ interface Restart {
 }
 
 /**
- * What starting a bed again took: the hours written for that bed meanwhile (an entry without a day counts by the Thursday of
- * its week), the ground that bore nothing, as area times days, and what came up again 4, 8 and 12 weeks after uncovering.
+ * What starting a bed again took: the hours written for that bed meanwhile (an entry without a day counts by the
+ * Thursday of its week), the ground that bore nothing, as area times days, and what came up again 4, 8 and 12 weeks
+ * after uncovering.
  */
 export function restartOf(closure: Closure, areaCm2: number, labour: readonly BedLabour[], today: string): Restart {
   const end = closure.toDay ?? today

@@ -32,10 +32,11 @@ export const inBedFrom = (one: Pick<Planting, 'how' | 'sownOn' | 'plantedOn'>): 
   (one.how === 'transplanted' ? (one.plantedOn ?? one.sownOn) : (one.sownOn ?? one.plantedOn)) ?? ''
 
 /**
- * From each spreading to what next came into the ground that it lay on: every planting of the first day on which one came in,
- * that day or later, bed by bed; of two spreadings of one input before the same sowing the later counts. What was spread for one planting waits for that planting alone; where it stood in its bed
- * already it was fed, and nothing is said. How long compost or manure lies before sowing decides how well seed comes up as often
- * as the method does: common practice, no source.
+ * From each spreading to what next came into the ground that it lay on: every planting of the first day on which one
+ * came in, that day or later, bed by bed; of two spreadings of one input before the same sowing the later counts. What
+ * was spread for one planting waits for that planting alone; where it stood in its bed already it was fed, and nothing
+ * is said. How long compost or manure lies before sowing decides how well seed comes up as often as the method does:
+ * common practice, no source.
  */
 export function spreadToSowing<P extends Planting>({ beds, plantings, spreadings }: Rows<P>): SownAfter<P>[] {
   const dated = plantings.filter((one) => inBedFrom(one) !== '')

@@ -1,4 +1,6 @@
-/** Under TLS by a name that browsers take from this host alone, for all its paths; over plain HTTP they would refuse it. */
+/**
+ * Under TLS by a name that browsers take from this host alone, for all its paths; over plain HTTP they would refuse it.
+ */
 const ofThisHost = (name: string, secure: boolean) => (secure ? `__Host-${name}` : name)
 
 /** Holds who is signed in. */
@@ -11,8 +13,8 @@ export const stepCookieOf = (secure: boolean): string => ofThisHost('evenground-
 export const formCookieOf = (secure: boolean): string => ofThisHost('evenground-form', secure)
 
 /**
- * Whose session it is, for the page of a week without a signal: what was typed on this device is shown to that person alone.
- * It opens nothing, and a script reads it.
+ * Whose session it is, for the page of a week without a signal: what was typed on this device is shown to that person
+ * alone. It opens nothing, and a script reads it.
  */
 export const personCookie = 'evenground-person'
 export const personCookieOptions = (secure: boolean) =>

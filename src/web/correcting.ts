@@ -78,7 +78,9 @@ interface Shown {
 const removalForm = z.object({ reason: text({ most: 300 }) })
 const versionForm = z.object({ version: wholeNumber({ least: 1, most: 1_000_000 }) })
 
-/** A page to correct a row and to mark it as removed. The second of two writers is told, sees both and loses nothing. */
+/**
+ * A page to correct a row and to mark it as removed. The second of two writers is told, sees both and loses nothing.
+ */
 export function correcting<Row extends Versioned, Given>(app: FastifyInstance, what: Correctable<Row, Given>): void {
   const address = `/g/:group/correct/${what.kind}/:id`
   const config = { access: what.access }

@@ -7,8 +7,8 @@ import { CsvError, parse } from 'csv-parse'
 const longestRecord = 32 * 1024 * 1024
 
 /**
- * The records of a file that `exactLine` wrote, heading first: nothing between the commas is null, two quote marks are an
- * empty text. Tells the SHA-256 of what was read at its end; throws where the file is no such file.
+ * The records of a file that `exactLine` wrote, heading first: nothing between the commas is null, two quote marks are
+ * an empty text. Tells the SHA-256 of what was read at its end; throws where the file is no such file.
  */
 export async function* exactRecords(
   bytes: Readable,
@@ -36,7 +36,10 @@ interface TypedLine {
 /** What a file as people make them turns out to be: its lines in order, or where it cannot be read further. */
 type TypedRecord = ({ readonly kind: 'answer' } & TypedLine) | { readonly kind: 'refused'; readonly line: number }
 
-/** The records of a file that was typed or written by a spreadsheet: parted by comma, semicolon or tab, as its heading is. */
+/**
+ * The records of a file that was typed or written by a spreadsheet: parted by comma, semicolon or tab, as its heading
+ * is.
+ */
 export async function* typedRecords(file: string): AsyncGenerator<TypedRecord> {
   const parser = parse({
     delimiter: await delimiterOf(file),

@@ -1,4 +1,6 @@
-/** Comma-separated values after RFC 4180. A cell that a spreadsheet would run as a formula is defused by a quote mark. */
+/**
+ * Comma-separated values after RFC 4180. A cell that a spreadsheet would run as a formula is defused by a quote mark.
+ */
 export function writeCsv(rows: readonly (readonly (string | number | null)[])[]): string {
   return `${rows.map((row) => row.map(cell).join(',')).join('\r\n')}\r\n`
 }
@@ -17,8 +19,8 @@ function cell(value: string | number | null): string {
 }
 
 /**
- * One line of a file for programs: every value exactly as it is given. Null is nothing between the commas, an empty text is
- * two quote marks.
+ * One line of a file for programs: every value exactly as it is given. Null is nothing between the commas, an empty
+ * text is two quote marks.
  */
 export const exactLine = (values: readonly (string | null)[]): string => `${values.map(exactCell).join(',')}\r\n`
 

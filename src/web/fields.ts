@@ -10,7 +10,9 @@ import { readWeight, type WeightUnit } from '../quantities/weights.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { localeOfReading } from './reading-in.ts'
 
-/** Field makers: the strings of a form to values, or the sentence that its writer reads. A blank is missing, never 0. */
+/**
+ * Field makers: the strings of a form to values, or the sentence that its writer reads. A blank is missing, never 0.
+ */
 const words = catalogue.fields
 
 /** A byte of nothing is no letter, and the database refuses the whole text for it. */

@@ -29,7 +29,9 @@ export function refuseForm(body: unknown, errors: Record<string, string>): Refus
   return { kind: 'refused', errors, typed: errors.id === undefined ? typed : { ...typed, id: newId() } }
 }
 
-/** The sentence where another entry stands under the id of a form: what was typed is stored when it is sent once more. */
+/**
+ * The sentence where another entry stands under the id of a form: what was typed is stored when it is sent once more.
+ */
 export const saidOf = (stored: Stored): Record<string, string> | undefined =>
   stored === 'another' ? { id: catalogue.correcting.anotherEntry } : undefined
 

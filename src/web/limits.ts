@@ -46,8 +46,8 @@ function breakOff(socket: Socket): void {
 }
 
 /**
- * Lets go of the connections that keep a server from closing: those that are silent or have sent half a request. What was sent
- * whole is answered. Returns how to do so, as often as wished.
+ * Lets go of the connections that keep a server from closing: those that are silent or have sent half a request. What
+ * was sent whole is answered. Returns how to do so, as often as wished.
  */
 export function watchConnections(server: Server): () => void {
   const sockets = new Map<Socket, IncomingMessage | null>()

@@ -7,8 +7,8 @@ export function loggable(error: unknown): { type: string; message: string; stack
 
 /**
  * drizzle puts all values of a failed query into its message, and PostgreSQL those of the row that it refuses into the
- * detail, both of which may be an address or a hash. Of errors of the database the code says what it was; a message of others
- * is the program's own.
+ * detail, both of which may be an address or a hash. Of errors of the database the code says what it was; a message of
+ * others is the program's own.
  */
 function told(error: Error): object {
   const { code, constraint, table, query } = error as Error & Record<string, unknown>

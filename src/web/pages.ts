@@ -46,7 +46,9 @@ declare module 'fastify' {
 const noticeCookie = 'evenground-notice'
 const mostKept = 50
 
-/** `reply.page` renders a view within its layout; `reply.backTo` answers a saved form with one notice for the next page. */
+/**
+ * `reply.page` renders a view within its layout; `reply.backTo` answers a saved form with one notice for the next page.
+ */
 export async function addPages(app: FastifyInstance, viewsFolder: string, assets: Assets): Promise<void> {
   const eta = new Eta({ views: viewsFolder, cache: true, autoTrim: [false, 'nl'] })
   // "production": a view is read and compiled once, wherever the service runs.

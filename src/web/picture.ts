@@ -12,8 +12,9 @@ const longest = 2000
 const formats = ['jpeg', 'png', 'webp']
 
 /**
- * Makes a picture anew from its pixels: turned upright, at most 2000 pixels long, as JPEG. Whatever else the file carried is
- * left behind, so where it was taken, when and with which telephone. Refuses what is no JPEG, PNG or WebP, whatever its name.
+ * Makes a picture anew from its pixels: turned upright, at most 2000 pixels long, as JPEG. Whatever else the file
+ * carried is left behind, so where it was taken, when and with which telephone. Refuses what is no JPEG, PNG or WebP,
+ * whatever its name.
  */
 export async function madeAnew(bytes: Uint8Array): Promise<Picture | { readonly kind: 'refused' }> {
   try {

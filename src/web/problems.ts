@@ -52,8 +52,9 @@ function kindOf(error: FastifyError): ProblemKind {
 }
 
 /**
- * Codes of PostgreSQL (its manual, appendix A). An address that names no id at all, such as /seasons/abc or /seasons/%00, could
- * not be read; a row that is referred to is not there. The rest of class 22 are values that no column holds.
+ * Codes of PostgreSQL (its manual, appendix A). An address that names no id at all, such as /seasons/abc or
+ * /seasons/%00, could not be read; a row that is referred to is not there. The rest of class 22 are values that no
+ * column holds.
  */
 const namesNothing = ['22P02', '22021', '23503']
 /** A row that must be the only one; a check. */

@@ -3,8 +3,8 @@ import type { Database } from '../db/database.ts'
 import { migratedTo } from '../db/migrating.ts'
 
 /**
- * For whoever watches the service: `/health` says that the process lives and asks nothing; `/ready` asks the database, and
- * whether it stands where this release left it (`schema`).
+ * For whoever watches the service: `/health` says that the process lives and asks nothing; `/ready` asks the database,
+ * and whether it stands where this release left it (`schema`).
  */
 export function addSignsOfLife(app: FastifyInstance, database: Database, schema: number): void {
   const config = { access: 'public', forNobody: true } as const

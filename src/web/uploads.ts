@@ -8,12 +8,17 @@ import { removeFolder, temporaryFolder } from './temporary.ts'
 
 declare module 'fastify' {
   interface FastifyContextConfig {
-    /** The most bytes of a file that this route takes. Its handler reads the form by `readUpload`, which checks the token. */
+    /**
+     * The most bytes of a file that this route takes. Its handler reads the form by `readUpload`, which checks the
+     * token.
+     */
     upload?: number
   }
 }
 
-/** Forms that carry a file. Their body is read by the handler, after the guard: a stranger's file is never written down. */
+/**
+ * Forms that carry a file. Their body is read by the handler, after the guard: a stranger's file is never written down.
+ */
 export async function addUploads(app: FastifyInstance): Promise<void> {
   await app.register(multipart, {
     throwFileSizeLimit: false,

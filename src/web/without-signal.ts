@@ -8,8 +8,8 @@ import type { Assets } from './assets.ts'
 const shellAddress = '/week-kept'
 
 /**
- * What a phone needs to open the page of a week without a signal: a page of nobody, the worker that keeps it with its files
- * and nothing else, and the manifest by which the service can be put among a phone's programs.
+ * What a phone needs to open the page of a week without a signal: a page of nobody, the worker that keeps it with its
+ * files and nothing else, and the manifest by which the service can be put among a phone's programs.
  */
 export async function serveWithoutSignal(app: FastifyInstance, assets: Assets, viewsFolder: string): Promise<void> {
   const words = catalogue.shell

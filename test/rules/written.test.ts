@@ -28,10 +28,21 @@ it('what is exported is imported somewhere', () => {
   expect(exportedForNobody(all)).toEqual([])
 })
 
-/** Whoever takes some away lowers the number; nobody raises it. */
-const most = { casts: 570, zeros: 240, blanks: 520, spreads: 440 }
+/** The formatter holds the code; a template is one thing, and words stand on one line so that they can be found. */
+it('a comment is at most 120 wide', () => {
+  const wide = house.filter(({ path, text }) => !widePlaces.test(path) && /^(?=.{121})\s*(\/\/|\/?\*)/m.test(text))
+  expect(wide.map(({ path }) => path)).toEqual([])
+})
 
-it.each(Object.keys(most) as (keyof typeof most)[])('there are fewer and fewer %s', (key) => {
-  const sum = house.reduce((so, source) => so + countsOf(source)[key], 0)
-  expect(sum).toBeLessThanOrEqual(most[key])
+/** Not yet; a chapter that is done is taken out. */
+const widePlaces = /^src\/(comparison|diary|gardens|home|planning|seasons|words)\//
+
+/** Whoever takes some away lowers the number; nobody raises it. */
+const most = { casts: 570, zeros: 240, blanks: 520, spreads: 280 }
+
+it('there are fewer and fewer casts, zeros and blanks for what is not known, and spreads that save a line', () => {
+  const sums = { casts: 0, zeros: 0, blanks: 0, spreads: 0 }
+  const keys = Object.keys(sums) as (keyof typeof sums)[]
+  for (const counts of house.map(countsOf)) for (const key of keys) sums[key] += counts[key]
+  expect(keys.filter((key) => sums[key] > most[key]).map((key) => `${key}: ${sums[key]}`)).toEqual([])
 })
