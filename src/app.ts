@@ -22,6 +22,7 @@ import { decisionRoutes } from './decisions/decisions.routes.ts'
 import { payBackRoutes } from './decisions/pay-back.routes.ts'
 import { restartRoutes } from './decisions/restart.routes.ts'
 import { seasonEndRoutes } from './decisions/season-end.routes.ts'
+import { valueRoutes } from './decisions/value.routes.ts'
 import { demoRoutes, exampleShown } from './demo/demo.routes.ts'
 import { containerCorrections } from './diary/container-corrections.routes.ts'
 import { diaryCorrections } from './diary/corrections.routes.ts'
@@ -176,6 +177,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   compostRoutes(app)
   restartRoutes(app)
   payBackRoutes(app)
+  valueRoutes(app)
   seasonEndRoutes(app, { summaries, nextSeason: nextSeasonAnswered })
   exchangeRoutes(app)
   historyRoutes(app)

@@ -28,7 +28,7 @@ export interface Product {
 interface CompostRows {
   readonly gardens: readonly { id: string; name: string }[]
   readonly beds: readonly { id: string; gardenId: string; areaCm2: number }[]
-  readonly seasons: readonly { id: string; name: string }[]
+  readonly seasons: readonly { id: string; name: string; closed?: boolean }[]
   readonly deliveries: readonly DeliveryRow[]
   readonly spreadings: readonly SpreadingRow[]
   readonly places: readonly Place[]
@@ -135,7 +135,7 @@ function carryingTime(loads: readonly DeliveryRow[], { carried, measures }: Comp
   return volume === 0 ? null : (1_000_000 * timed.reduce((sum, one) => sum + one.minutes, 0)) / volume
 }
 
-/** What the latest season with any weights carried off a garden, with its ground; null where nothing was weighed. */
+/** What the last closed season carried off a garden, the running one before any; null where nothing was weighed. */
 export function carriedOff(
   rows: CompostRows,
   gardenId: string,
@@ -143,7 +143,8 @@ export function carriedOff(
   const beds = rows.beds.filter((bed) => bed.gardenId === gardenId)
   const bedIds = new Set(beds.map((bed) => bed.id))
   const weighed = rows.plantings.filter((one) => bedIds.has(one.bedId) && one.marketableG + one.unmarketableG > 0)
-  const season = rows.seasons.findLast(({ id }) => weighed.some((one) => one.seasonId === id))
+  const withWeights = rows.seasons.filter(({ id }) => weighed.some((one) => one.seasonId === id))
+  const season = withWeights.findLast((one) => one.closed) ?? withWeights.at(-1)
   if (!season) return null
   const own = weighed.filter((one) => one.seasonId === season.id)
   return {

@@ -61,7 +61,7 @@ export async function restartAnswered(request: FastifyRequest): Promise<Answered
   if (!thought) return unanswered('restart')
   const { bed, form, seen } = thought
   const about = words.question(bed.name)
-  if (!seen) return { ...unanswered('restart'), answer: words.rests.noPatch }
+  if (!seen) return unanswered('restart')
   if (form.kind === 'refused') return { ...unanswered('restart'), about, answer: words.blank }
   const { group } = request.member
   const { answer, chance, decides } = restartPage({ ...askedOf(form.value, bed), slug: group.slug }, group)

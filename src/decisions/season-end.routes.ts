@@ -53,5 +53,10 @@ async function methodsAnswered(request: FastifyRequest, summaries: SeasonEndOpti
     query: {},
     read: (work) => request.read(work),
   })
-  return { ...unanswered('methods'), answer: sentence, sure, change: settle }
+  return {
+    ...unanswered('methods'),
+    answer: sentence,
+    sure: [...new Set([sure[0], sure.at(-1)])].flatMap((line) => line ?? []),
+    change: settle,
+  }
 }

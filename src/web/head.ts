@@ -16,6 +16,7 @@ type RoomKey =
   | 'compost'
   | 'restart'
   | 'payBack'
+  | 'value'
   | 'nextSeason'
   | 'decisions'
 type GroupKey = 'people' | 'settings' | 'exchange' | 'history'
@@ -56,6 +57,7 @@ const decide: readonly { key: RoomKey; at: string }[] = [
   { key: 'compost', at: 'decide/compost' },
   { key: 'restart', at: 'decide/restart' },
   { key: 'payBack', at: 'decide/pay-back' },
+  { key: 'value', at: 'decide/value' },
   { key: 'nextSeason', at: 'decide/next-season' },
   { key: 'decisions', at: 'decisions' },
 ]

@@ -37,6 +37,7 @@ import { side } from './en/side.ts'
 import { soil } from './en/soil.ts'
 import { summary } from './en/summary.ts'
 import { timeline } from './en/timeline.ts'
+import { value } from './en/value.ts'
 import { weather } from './en/weather.ts'
 import { week } from './en/week.ts'
 import { weighing } from './en/weighing.ts'
@@ -82,6 +83,7 @@ export const catalogue = {
   soil,
   summary,
   timeline,
+  value,
   weather,
   week,
   weighing,

@@ -116,6 +116,8 @@ const whoMayWhat: Record<string, string> = {
   'GET /g/:group/decide/compost.json': 'reader',
   'GET /g/:group/decide/pay-back': 'reader',
   'GET /g/:group/decide/pay-back.json': 'reader',
+  'GET /g/:group/decide/value': 'reader',
+  'GET /g/:group/decide/value.json': 'reader',
   'GET /g/:group/decide/restart': 'reader',
   'GET /g/:group/decide/restart.json': 'reader',
   'GET /g/:group/reports': 'reader',

@@ -50,6 +50,7 @@ export const shell = {
     restart: 'Abdecken oder hacken',
     seasonEnd: 'Saisonende',
     payBack: 'Was sich lohnt',
+    value: 'Wert und Mühe',
     nextSeason: 'Nächste Saison',
     decisions: 'Was entschieden wurde',
   },

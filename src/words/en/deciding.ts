@@ -24,7 +24,7 @@ export const deciding = {
     unknown: {
       methods: 'Not known yet: two methods need ground, weights and closed weeks.',
       compost: 'Not known yet: a garden with beds is needed, and a volume.',
-      restart: 'Not known yet: a bed is needed.',
+      restart: 'No patch of a perennial weed is written down under Notes.',
       payBack: 'Not known yet: two methods need ground and hours in a closed season.',
       nextSeason: 'Not known yet.',
     },

@@ -50,6 +50,7 @@ export const shell = {
     restart: 'Cover or hoe',
     seasonEnd: 'Season’s end',
     payBack: 'Pay-back',
+    value: 'Worth and effort',
     nextSeason: 'Next season',
     decisions: 'What was decided',
   },

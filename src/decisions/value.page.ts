@@ -1,0 +1,139 @@
+import { drawBarLedger } from '../drawing/bar-ledger.ts'
+import { formatHours, formatKilograms, formatMoney, formatNumber } from '../quantities/formatting.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { metOfTask } from './met.ts'
+import { returnPerHour, type WorthOfMethod, worthIsKnown } from './value-and-effort.ts'
+
+const { value: words } = catalogue
+const tasks = catalogue.diary.tasks
+
+interface Written {
+  readonly locale: string
+  readonly currency: string
+  readonly labourRateMinorPerHour?: number | null
+}
+
+interface Given {
+  readonly season: string
+  readonly rows: readonly WorthOfMethod[]
+}
+
+/** Prices this much lower and higher: no more certain than that. */
+const lower = 0.8
+const higher = 1.2
+
+/** The answer, its limits, its picture and its table. */
+export function valuePage({ season, rows }: Given, written: Written) {
+  const { locale, currency } = written
+  const money = (minor: number) => formatMoney(Math.round(minor), locale, currency)
+  const known = rows.flatMap((row) => {
+    const hour = returnPerHour(row, 1)
+    return hour === null ? [] : [words.brought(row.name, money(hour))]
+  })
+  const wage = written.labourRateMinorPerHour ?? null
+  return {
+    answer: known.length === 0 ? words.notKnown : words.answer(season, listOf(known, locale)),
+    known: known.length > 0,
+    worth: wage === null || known.length === 0 ? null : words.worth(money(wage)),
+    sure: surelySaid(rows, locale),
+    table: tableOf(rows, { money, locale }),
+    picture: pictureOf(rows, { money, locale }),
+    codes: codesTable(locale),
+  }
+}
+
+const listOf = (parts: readonly string[], locale: string) =>
+  new Intl.ListFormat(locale, { type: 'conjunction' }).format(parts)
+
+const sum = (rows: readonly WorthOfMethod[], of: (row: WorthOfMethod) => number) =>
+  rows.reduce((total, row) => total + of(row), 0)
+
+function surelySaid(rows: readonly WorthOfMethod[], locale: string): string[] {
+  const kilograms = (grams: number) => formatKilograms(Math.round(grams), locale)
+  const unpriced = sum(rows, (row) => row.unpricedG)
+  const unknown = sum(rows, (row) => row.unknownEnergyG)
+  const without = sum(rows, (row) => row.withoutCodeMinutes)
+  const open = sum(rows, (row) => row.openWeeks)
+  return [
+    words.oneGarden,
+    words.prices,
+    ...(unpriced > 0 ? [words.unpriced(kilograms(unpriced))] : []),
+    ...(unknown > 0 ? [words.unknownEnergy(kilograms(unknown))] : []),
+    ...(without > 0 ? [words.withoutCode(formatHours(Math.round(without), locale))] : []),
+    ...(open > 0 ? [words.open(open)] : []),
+  ]
+}
+
+interface Telling {
+  readonly money: (minor: number) => string
+  readonly locale: string
+}
+
+const perM2 = (amount: number, { areaCm2 }: WorthOfMethod) => (10_000 * amount) / areaCm2
+const metHours = (row: WorthOfMethod) => perM2(row.metTenthMinutes, row) / 600
+
+function tableOf(rows: readonly WorthOfMethod[], { money, locale }: Telling) {
+  const number = (value: number, decimals: number) => formatNumber(value, locale, decimals)
+  const { head } = words
+  return {
+    caption: words.caption,
+    head: Object.entries(head).map(([key, name]) => ({ name, figure: key !== 'method' })),
+    rows: rows.map((row) => {
+      const [hour, low, high] = [1, lower, higher].map((times) => returnPerHour(row, times))
+      return [
+        row.name,
+        worthIsKnown(row) ? money(perM2(row.worthMinor, row)) : words.notSaid,
+        `${number(perM2(row.energyKcal, row), 0)} kcal`,
+        `${number(perM2(row.minutes, row) / 60, 2)} h`,
+        number(metHours(row), 1),
+        hour == null ? words.notSaid : money(hour),
+        low == null || high == null ? words.notSaid : `${money(low)} – ${money(high)}`,
+      ]
+    }),
+  }
+}
+
+function pictureOf(rows: readonly WorthOfMethod[], { money, locale }: Telling) {
+  const { picture: w } = words
+  const most = Math.max(...rows.map((row) => perM2(row.worthMinor, row)), 1e-9)
+  const hardest = Math.max(...rows.map(metHours), 1e-9)
+  const barsOf = (of: (row: WorthOfMethod) => { value: number | null; figure: string }) =>
+    rows.map((row) => ({ label: row.name, ...of(row) }))
+  const groups = [
+    {
+      heading: w.value,
+      rows: barsOf((row) => {
+        const worth = worthIsKnown(row) ? perM2(row.worthMinor, row) : null
+        return worth === null ? { value: null, figure: words.notSaid } : { value: worth / most, figure: money(worth) }
+      }),
+    },
+    {
+      heading: w.effort,
+      rows: barsOf((row) => ({ value: metHours(row) / hardest, figure: formatNumber(metHours(row), locale, 1) })),
+    },
+  ]
+  return {
+    ...{ id: 'value-and-effort', title: w.title, how: w.how, drawing: drawBarLedger({ groups }) },
+    head: [words.head.method, w.value, w.effort],
+    rows: rows.map((row) => [
+      row.name,
+      worthIsKnown(row) ? money(perM2(row.worthMinor, row)) : words.notSaid,
+      formatNumber(metHours(row), locale, 1),
+    ]),
+  }
+}
+
+function codesTable(locale: string) {
+  return {
+    caption: words.codesCaption,
+    head: [
+      { name: words.codes.task, figure: false },
+      { name: words.codes.code, figure: true },
+      { name: words.codes.met, figure: true },
+    ],
+    rows: (Object.keys(metOfTask) as (keyof typeof metOfTask)[]).map((task) => {
+      const met = metOfTask[task]
+      return [tasks[task], met?.code ?? words.noCode, met ? formatNumber(met.tenths / 10, locale, 1) : '']
+    }),
+  }
+}

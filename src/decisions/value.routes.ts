@@ -1,0 +1,51 @@
+import type { FastifyInstance, FastifyRequest } from 'fastify'
+import { trialRecord } from '../comparison/record/trial-record.queries.ts'
+import { cropsOf } from '../seasons/seasons.queries.ts'
+import { catalogue } from '../words/catalogue.ts'
+import { valuePage } from './value.page.ts'
+import { returnPerHour, worthOfMethods } from './value-and-effort.ts'
+
+const words = catalogue.value
+
+/** What ground and hours brought by method: the worth of the harvest, its food, the effort. */
+export function valueRoutes(app: FastifyInstance): void {
+  app.get('/g/:group/decide/value', { config: { access: 'reader' } }, async (request, reply) => {
+    const { group } = request.member
+    const { season, seasons, rows } = await asked(request)
+    const at = `/g/${group.slug}/decide/value`
+    const page = {
+      choices: seasons.map(({ id, name }) => ({
+        label: name,
+        address: `${at}?season=${id}`,
+        current: id === season?.id,
+      })),
+      shown: season && rows.length > 0 ? valuePage({ season: season.name, rows }, group) : null,
+    }
+    return reply.page('decisions/value', page, { title: words.title })
+  })
+
+  app.get('/g/:group/decide/value.json', { config: { access: 'reader' } }, async (request) => {
+    const { season, rows } = await asked(request)
+    return {
+      ...{ schemaVersion: 1, scenario: 'value', season: season?.name ?? null, currency: request.member.group.currency },
+      methods: rows.map((row) => ({
+        ...row,
+        minorPerHourAfterInputs: returnPerHour(row, 1),
+      })),
+    }
+  })
+}
+
+/** The season asked for, otherwise the last that is closed, otherwise the last with weights. */
+async function asked(request: FastifyRequest) {
+  const { group } = request.member
+  const { record, crops } = await request.read(async (tx) => ({
+    record: await trialRecord(tx, group.id),
+    crops: await cropsOf(tx, group.id),
+  }))
+  const weighed = new Set(record.plantings.filter((one) => one.marketableG > 0).map((one) => one.seasonId))
+  const seasons = record.seasons.filter(({ id }) => weighed.has(id))
+  const wanted = (request.query as Record<string, unknown>).season
+  const season = seasons.find(({ id }) => id === wanted) ?? seasons.findLast((one) => one.closed) ?? seasons.at(-1)
+  return { season, seasons, rows: season ? worthOfMethods(record, season.id, crops) : [] }
+}
