@@ -10,15 +10,16 @@ export interface Run {
   said(pattern: RegExp): Promise<RegExpMatchArray>
 }
 
+/** On a free port, or on the one that `set` names: a service that was killed comes back where it was. */
 export async function start(set: Record<string, string>): Promise<Run> {
   const { DATABASE_URL: _none, ...env } = process.env
-  const port = await freePort()
-  const child = spawn('node', ['--import', 'tsx', 'src/main.ts'], { env: { ...env, ...set, PORT: String(port) } })
+  const port = set.PORT ?? String(await freePort())
+  const child = spawn('node', ['--import', 'tsx', 'src/main.ts'], { env: { ...env, ...set, PORT: port } })
   let output = ''
   for (const stream of [child.stdout, child.stderr]) stream.on('data', (chunk) => (output += String(chunk)))
   const ended = new Promise<number | null>((resolve) => child.on('close', resolve))
   const said = async (pattern: RegExp) => {
-    for (let i = 0; i < 600; i++) {
+    for (let i = 0; i < 3000; i++) {
       const found = output.match(pattern)
       if (found) return found
       await new Promise((resolve) => setTimeout(resolve, 100))
