@@ -62,4 +62,6 @@ export interface SheetRows {
   readonly typedIn: ReadonlySet<string>
   /** All that stands, whether it is due or not. */
   readonly whole: boolean
+  /** As it is printed, and typed from paper: every task in its place too, whatever was written since. */
+  readonly onPaper: boolean
 }

@@ -260,7 +260,7 @@ function taskRows(now: Now) {
   return taskNames.map((task) => ({
     task,
     name: now.words.diary.tasks[task],
-    first: used.has(task) || usual.includes(task),
+    first: now.onPaper || used.has(task) || usual.includes(task),
     cells: [...ids, 'all'].map((id) => ({
       garden: id,
       name: `h[${id}][${task}]`,

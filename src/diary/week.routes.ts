@@ -1,27 +1,20 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
-import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
-import { bedsOf, gardensOf, methodsOf } from '../gardens/gardens.queries.ts'
-import { deliveriesOf, inputsOf } from '../inputs/deliveries.queries.ts'
 import { loadsThen } from '../inputs/load.ts'
-import { manureWaitsOf } from '../inputs/manure.queries.ts'
 import { readDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
-import { daysOf, type IsoWeek, readIsoWeek, thursdayOf, weekAfter, weekOf } from '../quantities/iso-week.ts'
-import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
+import { daysOf, type IsoWeek, readIsoWeek, weekOf } from '../quantities/iso-week.ts'
+import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { readForm, type Typed } from '../web/form.ts'
 import { Problem } from '../web/problem.ts'
 import type { Words } from '../words/catalogue.ts'
 import { wordsFor } from '../words/locales.ts'
-import { totallyLost } from './first-picked.queries.ts'
-import { knownIn } from './known.queries.ts'
-import { pickedTooSoonIn } from './manure.queries.ts'
-import { gardensLabelled, sealedIn } from './sealed.queries.ts'
 import { secondWeeksOf } from './second-weeks.ts'
 import { type SheetSaved, saveSheet, type WrongCell } from './sheet-saving.routes.ts'
 import { answerInFigures, asLeft, isBlank, savedTold, wantsFigures } from './sheet-told.routes.ts'
 import { weekdayShort } from './sheet-writing.page.ts'
-import { containersOf, entriesOfWeek, lastUsed, lastWeekWritten } from './week.queries.ts'
+import { lastWeekWritten } from './week.queries.ts'
+import { rowsOfSheet } from './week-read.routes.ts'
 import { seasonOfDay } from './week-rules.ts'
 import { type WeekSheet, weekSheetForm } from './week-sheet.form.ts'
 import { weekSheet } from './week-sheet.page.ts'
@@ -74,9 +67,10 @@ interface Shown {
 const nothingWrong = { wrong: new Map<string, WrongCell>(), stored: new Set<string>(), told: '' }
 
 function asAsked(request: FastifyRequest): Shown {
-  const { find, day, garden, rows } = request.query as Record<string, unknown>
+  const { find, day, garden, rows, from } = request.query as Record<string, unknown>
   const text = (value: unknown) => (typeof value === 'string' ? value.slice(0, 80) : '')
-  const typed = { day: text(day), garden: text(garden) }
+  const source = from === 'paper' ? { source: 'paper' } : {}
+  const typed = { day: text(day), garden: text(garden), ...source }
   return { ...nothingWrong, typed, find: text(find), status: 200, whole: rows === 'all' }
 }
 
@@ -107,45 +101,17 @@ async function weekAsked(request: FastifyRequest): Promise<IsoWeek> {
   })
 }
 
-async function rowsOfSheet(tx: Tx, request: FastifyRequest, week: IsoWeek) {
-  const { group, role } = request.member
-  const seasons = await seasonsOf(tx, group.id)
-  return {
-    gardens: await gardensOf(tx, group.id),
-    beds: await bedsOf(tx, group.id),
-    seasons,
-    methodOf: await methodsIn(tx, group.id, seasonOfDay(seasons, thursdayOf(week))?.id),
-    plantings: await plantingsOf(tx, group.id),
-    containers: await containersOf(tx, group.id),
-    known: await knownIn(tx, group.id, { weeks: [week], today: today(request) }),
-    ...(await entriesOfWeek(tx, group.id, week)),
-    lastWeek: await entriesOfWeek(tx, group.id, weekAfter(week, -1)),
-    gone: await totallyLost(tx, group.id),
-    sealedBefore: await sealedIn(tx, group.id, weekAfter(week, -1)),
-    keeperCloses: role === 'keeper' ? new Set<string>() : await gardensLabelled(tx, group.id, week),
-    waits: await manureWaitsOf(tx, group.id),
-    tooSoon: await pickedTooSoonIn(tx, group.id, { isoWeek: week }),
-    inputs: await inputsOf(tx, group.id),
-    loads: await deliveriesOf(tx, group.id),
-    lastUsed: await lastUsed(tx, group.id, daysOf(week)[6] ?? ''),
-  }
-}
-
-async function methodsIn(tx: Tx, groupId: string, seasonId: string | undefined): Promise<Map<string, string>> {
-  const names = new Map((await methodsOf(tx, groupId)).map((one) => [one.id, one.name]))
-  const lying = (await assignmentsOf(tx, groupId)).filter((one) => one.seasonId === seasonId)
-  return new Map(lying.map((one) => [one.bedId ?? one.gardenId, names.get(one.methodId) ?? '']))
-}
-
 async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
   const week = weekIn(request)
   const { group, role } = request.member
   const words = wordsFor(group.locale)
   const rows = await request.read((tx) => rowsOfSheet(tx, request, week))
   const typedIn = new Set(Object.keys((shown.typed.w ?? {}) as object).filter((id) => isTyped(shown.typed, id)))
+  const fromPaper = shown.typed.source === 'paper'
   const sheet = weekSheet({
     ...{ ...rows, week, locale: group.locale, words, picked: rows.lastUsed.picked, find: shown.find, typedIn },
-    whole: shown.whole ?? false,
+    whole: shown.whole === true || fromPaper,
+    onPaper: fromPaper,
   })
   const days = daysOf(week)
   const loads = loadsThen(rows.loads, days[6] ?? '')
@@ -164,7 +130,8 @@ async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
     id: typeof shown.typed.id === 'string' ? shown.typed.id : newId(),
     unit: group.weightUnit,
     days: days.map((day) => ({ value: day, label: weekdayShort(day, group.locale) })),
-    day: dayOffered(shown.typed, days, today(request)),
+    day: fromPaper ? '' : dayOffered(shown.typed, days, today(request)),
+    fromPaper,
     find: shown.find,
     people: rows.lastUsed.people,
     containers: rows.containers.map((one) => one.name),
@@ -181,7 +148,7 @@ async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
     mayLabel: role === 'keeper',
     keptFor: role === 'reader' ? '' : (request.member.personId ?? ''),
     keptWords: JSON.stringify(words.week.kept),
-    wrong: [...shown.wrong].map(([cell, { sentence }]) => ({ cell, sentence })),
+    wrong: [...shown.wrong].map(([cell, { sentence }]) => ({ cell, sentence, linked: isThere(cell, fields, sheet) })),
     ...choicesOfFolds(rows, loads, group.locale),
     ...closingOf(sheet.gardens, words),
     waits: sheet.waiting.length,
@@ -240,6 +207,18 @@ function closingOf(gardens: readonly GardenOfSheet[], { week: w }: Words) {
       ...hours.map(opened('reopenHours', w.hours)),
     ],
   }
+}
+
+/** Whether a cell stands on the page: one that a label hides, or whose planting is gone, has no field to go to. */
+function isThere(
+  cell: string,
+  fields: readonly { name: string; sealed: boolean }[],
+  sheet: ReturnType<typeof weekSheet>,
+) {
+  if (/^h\[/.test(cell))
+    return [...sheet.tasks, ...sheet.otherTasks].some((task) => task.cells.some((one) => one.name === cell))
+  if (!/^[wl]\[/.test(cell)) return cell !== 'sheet'
+  return fields.some((one) => one.name === cell && !one.sealed) || sheet.labels.some((one) => one.name === cell)
 }
 
 const isTyped = (typed: Typed, id: string) =>

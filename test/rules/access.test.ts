@@ -149,7 +149,6 @@ const whoMayWhat: Record<string, string> = {
   'GET /g/:group/exchange/rows/stored/:first': 'recorder',
   'POST /g/:group/exchange/rows/stored/:first': 'recorder',
   'GET /g/:group/weeks/:week/sheet/typed': 'recorder',
-  'POST /g/:group/weeks/:week/sheet/typed': 'recorder',
   'POST /g/:group/undo': 'recorder',
   'POST /g/:group/inputs/deliveries': 'recorder',
   'POST /g/:group/inputs/spreadings': 'recorder',

@@ -88,8 +88,11 @@ describe('two sowings of one cultivar in one bed', () => {
   })
 
   it('are told apart on the sheet, where it is typed, and on the list of labels', async () => {
-    for (const page of ['/sheet', '/sheet/typed'])
-      for (const name of twoAt(' · Bed 2')) expect(plain((await trial.keeper.get(week() + page)).text)).toContain(name)
+    for (const page of ['/sheet', '?from=paper']) {
+      const text = plain((await trial.keeper.get(week() + page)).text)
+      for (const day of ['3 December 2025', '17 December 2025'])
+        expect(text).toContain(`lettuce, cos, Dunlin, sown ${day}`)
+    }
     const list = plain((await trial.keeper.get(`${week()}/labels`)).text)
     for (const name of [early, late]) expect(list).toContain(`Lower Terrace, Bed 2: ${name}`)
   })

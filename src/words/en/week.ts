@@ -43,7 +43,7 @@ export const week = {
   quarter: '+0:15',
   surely: 'Yes, it is right',
   who: 'Who, if you wish',
-  source: 'Written down',
+  fromPaper: 'Read off paper: the same rows in the same order, saved at once.',
   othersStand: (count: number) => (count === 1 ? 'One more stands' : `${count} more stand`),
   find: 'Which crop or bed',
   show: 'Show its row',

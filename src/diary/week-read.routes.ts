@@ -1,0 +1,45 @@
+import type { FastifyRequest } from 'fastify'
+import type { Tx } from '../db/database.ts'
+import { bedsOf, gardensOf, methodsOf } from '../gardens/gardens.queries.ts'
+import { deliveriesOf, inputsOf } from '../inputs/deliveries.queries.ts'
+import { manureWaitsOf } from '../inputs/manure.queries.ts'
+import { daysOf, type IsoWeek, thursdayOf, weekAfter } from '../quantities/iso-week.ts'
+import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
+import { totallyLost } from './first-picked.queries.ts'
+import { knownIn } from './known.queries.ts'
+import { pickedTooSoonIn } from './manure.queries.ts'
+import { gardensLabelled, sealedIn } from './sealed.queries.ts'
+import { containersOf, entriesOfWeek, lastUsed } from './week.queries.ts'
+import { seasonOfDay } from './week-rules.ts'
+import { today } from './writing.routes.ts'
+
+/** All that the sheet of a week is made from, on the screen and on paper. */
+export async function rowsOfSheet(tx: Tx, request: FastifyRequest, week: IsoWeek) {
+  const { group, role } = request.member
+  const seasons = await seasonsOf(tx, group.id)
+  return {
+    gardens: await gardensOf(tx, group.id),
+    beds: await bedsOf(tx, group.id),
+    seasons,
+    methodOf: await methodsIn(tx, group.id, seasonOfDay(seasons, thursdayOf(week))?.id),
+    plantings: await plantingsOf(tx, group.id),
+    containers: await containersOf(tx, group.id),
+    known: await knownIn(tx, group.id, { weeks: [week], today: today(request) }),
+    ...(await entriesOfWeek(tx, group.id, week)),
+    lastWeek: await entriesOfWeek(tx, group.id, weekAfter(week, -1)),
+    gone: await totallyLost(tx, group.id),
+    sealedBefore: await sealedIn(tx, group.id, weekAfter(week, -1)),
+    keeperCloses: role === 'keeper' ? new Set<string>() : await gardensLabelled(tx, group.id, week),
+    waits: await manureWaitsOf(tx, group.id),
+    tooSoon: await pickedTooSoonIn(tx, group.id, { isoWeek: week }),
+    inputs: await inputsOf(tx, group.id),
+    loads: await deliveriesOf(tx, group.id),
+    lastUsed: await lastUsed(tx, group.id, daysOf(week)[6] ?? ''),
+  }
+}
+
+async function methodsIn(tx: Tx, groupId: string, seasonId: string | undefined): Promise<Map<string, string>> {
+  const names = new Map((await methodsOf(tx, groupId)).map((one) => [one.id, one.name]))
+  const lying = (await assignmentsOf(tx, groupId)).filter((one) => one.seasonId === seasonId)
+  return new Map(lying.map((one) => [one.bedId ?? one.gardenId, names.get(one.methodId) ?? '']))
+}
