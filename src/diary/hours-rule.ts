@@ -1,7 +1,8 @@
 import { daysOf, type IsoWeek, thursdayOf } from '../quantities/iso-week.ts'
+import { splitExactly } from '../quantities/split-exactly.ts'
 import { isClosed, type Known } from './known.ts'
 import { type Refusal, type Ruled, refuse } from './refusal.ts'
-import { dayRefused, type Ground, isLong, phaseOf, seasonOfDay } from './week-rules.ts'
+import { dayRefused, type Ground, isLong, phaseAt, phaseOf, seasonOfDay } from './week-rules.ts'
 
 export interface HoursTyped {
   readonly id: string
@@ -74,6 +75,35 @@ export function hoursRuled(known: Known, typed: HoursTyped): Ruled<HoursRow> {
       shares: typed.shareRule === null ? [] : gardenIds.map((gardenId) => shareOf(typed, gardenId)),
     },
   }
+}
+
+/** The id of a part, from the id of the whole: the same sheet sent twice makes the same rows. */
+type IdOf = (...whole: string[]) => string
+
+/**
+ * Work over all gardens by their area, where the method is being established in some and stands in others: a part for each
+ * phase, of its gardens, by their area. The parts add up to the minute; each is one over gardens by area, and marked as divided.
+ */
+export function hoursByPhase(known: Known, typed: HoursTyped, idOf: IdOf): readonly HoursTyped[] {
+  const season = seasonOf(known, typed)
+  if (typed.shareRule !== 'area' || typed.phase !== null || season.kind === 'refused') return [typed]
+  const byPhase = new Map<string | undefined, string[]>()
+  for (const gardenId of typed.place) {
+    const phase = phaseAt(known.assignments, season.row, { gardenId, bedId: null })
+    byPhase.set(phase, [...(byPhase.get(phase) ?? []), gardenId])
+  }
+  if (byPhase.size < 2 || byPhase.has(undefined)) return [typed]
+  const groups = [...byPhase].sort(([one = ''], [two = '']) => (one < two ? -1 : 1))
+  // A garden without a bed has no ground to divide by.
+  const areas = groups.map(([, gardens]) => gardens.reduce((sum, id) => sum + (known.groundOf.get(id) ?? 0), 0))
+  const minutes = splitExactly(typed.time.personMinutes, areas)
+  if (!minutes) return [typed]
+  return groups.flatMap(([phase = '', place], i) => {
+    const personMinutes = minutes[i] as number
+    return personMinutes === 0
+      ? []
+      : [{ ...typed, id: idOf(typed.id, phase), place, time: { ...typed.time, personMinutes } }]
+  })
 }
 
 const shareOf = (typed: HoursTyped, gardenId: string) => ({ gardenId, share: typed.shares.get(gardenId) ?? null })

@@ -6,7 +6,7 @@ import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { daysOf, type IsoWeek } from '../quantities/iso-week.ts'
 import { crops, cultivars, methodAssignments, plantings, seasons } from '../seasons/seasons.table.ts'
 import { containers, harvests, losses } from './diary.table.ts'
-import { closedKey, type Known, labelKey, sealedKey, type What, weighedKey } from './known.ts'
+import { closedKey, groundByGarden, type Known, labelKey, sealedKey, type What, weighedKey } from './known.ts'
 import { labelsOf } from './sealed.queries.ts'
 import { closingsOf, holdClosings } from './week.queries.ts'
 
@@ -41,6 +41,7 @@ export async function knownIn(
   }
   const weighed = await weighedIn(tx, groupId, weeks)
   const hidden = new Set([...sealed.keys()].map((key) => key.split(' ')[0]))
+  const ground = await bedsKnown(tx, groupId)
   const told = [...weighed.keys()].map((key) => key.split(' ')[0] ?? '').filter((id) => !hidden.has(id))
   return {
     today,
@@ -48,7 +49,8 @@ export async function knownIn(
     labels,
     sealed,
     gardens: new Set((await idsOf(tx, gardens, groupId)).map((one) => one.id)),
-    gardenOfBed: new Map((await bedsKnown(tx, groupId)).map((one) => [one.id, one.gardenId])),
+    gardenOfBed: new Map(ground.map((one) => [one.id, one.gardenId])),
+    groundOf: groundByGarden(ground),
     seasons: await seasonsKnown(tx, groupId),
     assignments: await assignmentsKnown(tx, groupId),
     plantings: new Map((await plantingsKnown(tx, groupId, since)).map((one) => [one.id, one])),
@@ -68,7 +70,7 @@ const idsOf = (tx: Tx, table: typeof gardens | typeof deliveries, groupId: strin
 
 const bedsKnown = (tx: Tx, groupId: string) =>
   tx
-    .select({ id: beds.id, gardenId: beds.gardenId })
+    .select({ id: beds.id, gardenId: beds.gardenId, areaCm2: beds.areaCm2 })
     .from(beds)
     .where(and(eq(beds.groupId, groupId), isNull(beds.removedAt)))
 

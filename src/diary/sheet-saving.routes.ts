@@ -2,9 +2,10 @@ import { mayOpen } from '../accounts/role.ts'
 import { idOf } from '../db/new-id.ts'
 import { gardensOf } from '../gardens/gardens.queries.ts'
 import { daysOf } from '../quantities/iso-week.ts'
+import { saidIn } from '../words/locales.ts'
 import { closingRuled } from './closing-rule.ts'
 import { storeEntries } from './entries.queries.ts'
-import { type HoursRow, hoursRuled } from './hours-rule.ts'
+import { type HoursRow, hoursByPhase, hoursRuled } from './hours-rule.ts'
 import { closedKey, gardenOf, type Known, type What } from './known.ts'
 import { type LossRow, lossRuled } from './loss-rule.ts'
 import { isQuestion, type Refusal } from './refusal.ts'
@@ -103,20 +104,27 @@ const said = (at: Writing, refusal: Refusal): WrongCell => ({
 
 /** The rows that the rules let pass. A cell of several rows is stored whole or comes back whole. */
 function ruled(at: Writing, read: readonly CellRead[], wrong: Map<string, WrongCell>): Row[] {
-  const rows = read.flatMap((one): Row[] => {
-    if (one.kind === 'wrong') {
-      if (!wrong.has(one.cell)) wrong.set(one.cell, { sentence: one.sentence, ask: false })
-      return []
-    }
-    const answer = rowOf(at.known, one)
-    if ('field' in answer) {
-      if (!wrong.has(one.cell)) wrong.set(one.cell, said(at, answer))
-      return []
-    }
-    return [answer]
-  })
+  const rows = read
+    .flatMap((one) => partsOf(at.known, one))
+    .flatMap((one): Row[] => {
+      if (one.kind === 'wrong') {
+        if (!wrong.has(one.cell)) wrong.set(one.cell, { sentence: saidIn(at.locale, one.sentence), ask: false })
+        return []
+      }
+      const answer = rowOf(at.known, one)
+      if ('field' in answer) {
+        if (!wrong.has(one.cell)) wrong.set(one.cell, said(at, answer))
+        return []
+      }
+      return [answer]
+    })
   return rows.filter((row) => !wrong.has(row.cell))
 }
+
+const partsOf = (known: Known, one: CellRead): CellRead[] =>
+  one.kind === 'hours' && one.typed.shareRule !== null
+    ? hoursByPhase(known, { ...one.typed, place: [...known.gardens] }, idOf).map((typed) => ({ ...one, typed }))
+    : [one]
 
 function rowOf(known: Known, read: Exclude<CellRead, { kind: 'wrong' }>): Row | Refusal {
   const { cell } = read
@@ -128,8 +136,7 @@ function rowOf(known: Known, read: Exclude<CellRead, { kind: 'wrong' }>): Row | 
     const answer = lossRuled(known, read.typed)
     return answer.kind === 'refused' ? answer : { cell, kind: 'loss', row: answer.row }
   }
-  const place = read.typed.shareRule === null ? read.typed.place : [...known.gardens]
-  const answer = hoursRuled(known, { ...read.typed, place })
+  const answer = hoursRuled(known, read.typed)
   return answer.kind === 'refused' ? answer : { cell, kind: 'hours', row: answer.row }
 }
 

@@ -56,11 +56,17 @@ export interface Ground {
   readonly bedId: string | null
 }
 
-/** The phase of the method on this ground: the bed's own assignment first, its garden's otherwise. */
-function phaseAt(assignments: readonly Assigned[], seasonId: string, { gardenId, bedId }: Ground) {
+/**
+ * The phase of the method on this ground: the bed's own assignment first, its garden's otherwise. Of a garden that is parted
+ * between methods it is that of its beds, where they agree.
+ */
+export function phaseAt(assignments: readonly Assigned[], seasonId: string, { gardenId, bedId }: Ground) {
   const here = assignments.filter((one) => one.seasonId === seasonId && one.gardenId === gardenId)
   const own = bedId === null ? undefined : here.find((one) => one.bedId === bedId)
-  return (own ?? here.find((one) => one.bedId === null))?.phase
+  const whole = own ?? here.find((one) => one.bedId === null)
+  if (whole || bedId !== null) return whole?.phase
+  const [first, ...others] = new Set(here.map((one) => one.phase))
+  return others.length === 0 ? first : undefined
 }
 
 /** One phase where all the ground agrees; undefined where it does not, or where nothing is assigned. */

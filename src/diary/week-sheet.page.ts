@@ -266,6 +266,8 @@ function taskRows(now: Now) {
       name: `h[${id}][${task}]`,
       label: `${now.words.diary.tasks[task]}, ${now.gardens.find((one) => one.id === id)?.name ?? now.words.week.several}`,
       closed: (id === 'all' ? ids : [id]).some((one) => now.known.closed.has(`hours ${one} ${now.week}`)),
+      /** What is not written is zero only where every garden of the cell is closed. */
+      zero: (id === 'all' ? ids : [id]).every((one) => now.known.closed.has(`hours ${one} ${now.week}`)),
       saved: now.labour
         .filter((one) => one.task === task && (gardenOfWork(one, now) ?? 'all') === id)
         .map((one) => ({ id: one.id, text: clock(one.personMinutes) })),

@@ -1,4 +1,4 @@
-import { closedKey, type Known, type What } from '../diary/known.ts'
+import { closedKey, groundByGarden, type Known, type What } from '../diary/known.ts'
 import { standingRefused } from '../diary/week-rules.ts'
 import { type Called, plantingNames } from '../seasons/planting-names.ts'
 import { plainName } from './row-cells.ts'
@@ -111,6 +111,7 @@ function forDiary(rows: KnownRows, { closed, gardenOfBed, cropById }: Indexes): 
     today: rows.today,
     gardens: new Set(rows.gardens.map((one) => one.id)),
     gardenOfBed,
+    groundOf: groundByGarden(rows.beds),
     seasons: rows.seasons.map(({ id, startsOn, endsOn, closedAt }) => ({
       id,
       startsOn,

@@ -13,9 +13,11 @@ import { question } from './de/question.ts'
 import { replicated } from './de/replicated.ts'
 import { reports } from './de/reports.ts'
 import { seasons } from './de/seasons.ts'
+import { sheet } from './de/sheet.ts'
 import { shell } from './de/shell.ts'
 import { side } from './de/side.ts'
 import { summary } from './de/summary.ts'
+import { week } from './de/week.ts'
 import { type Phrasebook, phrasebook, sayWith } from './phrasebook.ts'
 
 /** Some of the words, in another language: functions take what the English ones take. */
@@ -40,9 +42,11 @@ const german: Translated<Words> = {
   reports,
   rowsBehind,
   seasons,
+  sheet,
   shell,
   side,
   summary,
+  week,
 }
 
 /** Every language beside English, as far as it is translated. */

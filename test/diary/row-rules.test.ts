@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
+import { idOf } from '../../src/db/new-id.ts'
 import { closingRuled } from '../../src/diary/closing-rule.ts'
-import { type HoursTyped, hoursRuled } from '../../src/diary/hours-rule.ts'
+import { type HoursTyped, hoursByPhase, hoursRuled } from '../../src/diary/hours-rule.ts'
 import { closedKey, type Known, labelKey, sealedKey, weighedKey } from '../../src/diary/known.ts'
 import { lossRuled } from '../../src/diary/loss-rule.ts'
 import { type WeighingTyped, weighingRuled } from '../../src/diary/weighing-rule.ts'
@@ -17,6 +18,10 @@ const known: Known = {
   gardenOfBed: new Map([
     ['bed', 'lower'],
     ['other', 'bank'],
+  ]),
+  groundOf: new Map([
+    ['lower', 200_000],
+    ['bank', 100_000],
   ]),
   seasons: [{ id: 's', startsOn: '2025-08-01', endsOn: '2026-05-31', closed: false }],
   assignments: [{ seasonId: 's', gardenId: 'lower', bedId: null, phase: 'established' }],
@@ -56,6 +61,51 @@ const weighed = (typed: Partial<WeighingTyped>, more: Partial<Known> = {}) =>
   weighingRuled({ ...known, ...more }, { ...weighing, ...typed })
 const worked = (typed: Partial<HoursTyped>, more: Partial<Known> = {}) =>
   hoursRuled({ ...known, ...more }, { ...hours, ...typed })
+
+describe('hours over gardens in several phases', () => {
+  const all: HoursTyped = {
+    ...hours,
+    place: ['lower', 'bank'],
+    shareRule: 'area',
+    time: { people: 2, personMinutes: 100 },
+  }
+  const phases = (bank: string | null) => ({
+    ...known,
+    assignments: [
+      ...known.assignments,
+      ...(bank ? [{ seasonId: 's', gardenId: 'bank', bedId: 'other', phase: bank }] : []),
+    ],
+  })
+
+  it('are divided by area, a part for each phase, and add up', () => {
+    const parts = hoursByPhase(phases('establishing'), all, idOf)
+    expect(parts.map((one) => [one.place, one.time.personMinutes])).toEqual([
+      ...[
+        [['lower'], 67],
+        [['bank'], 33],
+      ],
+    ])
+    const rows = parts.map((one) => hoursRuled(phases('establishing'), one))
+    expect(rows.map((one) => (one.kind === 'answer' ? one.row.labour.phase : one.code))).toEqual([
+      ...['established', 'establishing'],
+    ])
+    expect(new Set([all.id, ...parts.map((one) => one.id)]).size).toBe(3)
+    expect(hoursByPhase(phases('establishing'), all, idOf)).toEqual(parts)
+  })
+
+  it('stay one entry where all are alike, where one says none, and where they are in one place', () => {
+    expect(hoursByPhase(phases('established'), all, idOf)).toEqual([all])
+    expect(hoursByPhase(phases(null), all, idOf)).toEqual([all])
+    expect(code(hoursRuled(phases(null), all))).toBe('phase phaseUnknown')
+    expect(hoursByPhase(phases('establishing'), hours, idOf)).toEqual([hours])
+  })
+
+  it('of a garden that is parted between methods have the phase of its beds, where they agree', () => {
+    const inBank: HoursTyped = { ...hours, place: 'garden:bank' }
+    const answer = hoursRuled(phases('establishing'), inBank)
+    expect(answer.kind === 'answer' && answer.row.labour.phase).toBe('establishing')
+  })
+})
 
 describe('a weighing', () => {
   it.each<[string, Partial<WeighingTyped>, Partial<Known>]>([

@@ -31,6 +31,7 @@ const sameInBoth: Readonly<Record<string, readonly string[]>> = {
     'shell.name',
     'shell.roomNames.plan',
     'side.none.reference',
+    'week.quarter',
   ],
 }
 

@@ -1,4 +1,4 @@
-/** What a shared report needs of the diary's words. */
+/** What the sheet of a week, Home and a shared report need of the diary's words. */
 export const diary = {
   columns: { task: 'Aufgabe', cause: 'Ursache' },
   tasks: {
@@ -34,4 +34,39 @@ export const diary = {
     seed: 'Saatgut',
     unknown: 'nicht bekannt',
   },
+  reasons: {
+    forked: 'beinig',
+    split: 'aufgesprungen',
+    slugs: 'von Schnecken befressen',
+    diseased: 'krank',
+    small: 'klein',
+    bolted: 'geschossen',
+    other: 'anderes',
+  },
+  nextDoor: { yes: 'ja', no: 'nein', 'not grown': 'dort nicht angebaut' },
+  sources: { field: 'im Garten', paper: 'vom Papier gelesen' },
+  isClosed: 'Diese Woche ist für den Garten abgeschlossen. Öffne sie erst wieder.',
+  isClosedThere: 'Ihre Woche ist für den Garten abgeschlossen. Öffne sie erst auf der Seite der Woche wieder.',
+  notInWeek: 'Dieser Tag liegt nicht in der Woche.',
+  ahead: 'Dieser Tag kommt erst.',
+  weekAhead: 'Diese Woche kommt erst: abschließen kann man sie von ihrem Montag an.',
+  noSeason: 'Dieser Tag liegt in keiner Saison. Sag, zu welcher er zählt.',
+  peopleTwice: 'Die Zeit sagt, wie viele Leute es waren, und dieses Feld eine andere Zahl. Sag es einmal.',
+  goneAsk: (crop: string, day: string) =>
+    `Am ${day} wurde aufgeschrieben, dass alles davon verloren ist: ${crop}. Wurde trotzdem geerntet?`,
+  notTaken: 'Was schon dasteht, spricht gegen diesen Eintrag. Sieh ihn noch einmal an.',
+  phaseUnknown:
+    'Sag die Phase: für diese Fläche steht in der Saison keine Methode da, oder die Gärten unterscheiden sich.',
+  outsideTooLate:
+    'Die Saison ist abgeschlossen: ob eine Ursache außerhalb der Methode lag, wird gesagt, bevor man das Ergebnis kennt.',
+  sameAsk: 'Dasselbe Gewicht dieser Pflanzung steht an dem Tag schon da. Ist das ein weiteres?',
+  longAsk: 'Das ist mehr, als ein Mensch in der Zeit arbeitet. Stimmt es?',
+  beforeSown: 'Diese Pflanzung war an dem Tag noch nicht gesät.',
+  afterCleared: 'Diese Pflanzung war an dem Tag schon geräumt.',
+  lessThanTare: 'Das ist weniger, als die leere Kiste wiegt.',
+  nothingWeighed: 'Schreib in eines der beiden Felder ein Gewicht.',
+  whyMissing: 'Sag, warum es nicht verkäuflich ist.',
+  whyOfNothing: 'Dieser Grund gehört zu einem Gewicht, das nicht verkäuflich ist. Schreib es, oder lass den Grund weg.',
+  muchAsk: (kg: string, area: string, crop: string) =>
+    `${kg} von ${area} an einem Tag ist sehr viel (${crop}): stimmt die Einheit?`,
 }
