@@ -2,11 +2,13 @@ import type { FastifyInstance } from 'fastify'
 import type { Database } from '../db/database.ts'
 import { groupsOf } from './members.queries.ts'
 
-/** For what waited on a device for a signal: who is signed in, a fresh token for its form, and where the weeks are. */
+/** For what a device keeps: who is signed in, in which groups, a fresh token for what waits, and where the weeks are. */
 export function whoRoutes(app: FastifyInstance, database: Database): void {
-  app.get('/who', { config: { access: 'public' } }, (request, reply) =>
-    reply.header('cache-control', 'no-store').send({ person: request.person?.id ?? null, token: reply.formToken() }),
-  )
+  app.get('/who', { config: { access: 'public' } }, async (request, reply) => {
+    const groups = request.person ? await groupsOf(database, request.person.id) : []
+    const said = { person: request.person?.id ?? null, groups: groups.map((one) => one.slug), token: reply.formToken() }
+    return reply.header('cache-control', 'no-store').send(said)
+  })
 
   app.get('/week', { config: { access: 'person' } }, async (request, reply) => {
     const groups = request.person ? await groupsOf(database, request.person.id) : []

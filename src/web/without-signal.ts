@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import type { FastifyInstance } from 'fastify'
 import { catalogue } from '../words/catalogue.ts'
+import { translations, wordsFor } from '../words/locales.ts'
 import type { Assets } from './assets.ts'
 
 const shellAddress = '/week-kept'
@@ -13,8 +14,10 @@ const shellAddress = '/week-kept'
  */
 export async function serveWithoutSignal(app: FastifyInstance, assets: Assets, viewsFolder: string): Promise<void> {
   const words = catalogue.shell
+  // It is of nobody, so that it cannot know whose language it is to speak: it carries all of them.
+  const said = Object.fromEntries(['en', ...Object.keys(translations)].map((one) => [one, wordsFor(one).week.kept]))
   const config = { access: 'public', forNobody: true } as const
-  const shell = await app.bareHtml('diary/week-kept', {}, catalogue.week.kept.title, true)
+  const shell = await app.bareHtml('diary/week-kept', { said: JSON.stringify(said) }, catalogue.week.kept.title, true)
   const files = [shellAddress, assets.stylesAddress, assets.scriptAddress, ...assets.faceAddresses, assets.icons.mark]
   const worker = readFileSync(join(viewsFolder, 'worker', 'week-worker.js'), 'utf8')
   const version = createHash('sha256').update(shell).update(worker).digest('hex').slice(0, 16)

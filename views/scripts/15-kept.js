@@ -61,8 +61,10 @@ const kept = (() => {
       const stay = new Set(own(all, person).slice(0, most))
       await write('weeks', (weeks) => all.filter((one) => !stay.has(one)).map((one) => weeks.delete(keyOf(one)))[0])
     },
-    forgetWeeks: async (person) => {
-      const weeks = own(await read('weeks', (all) => all.getAll()), person)
+    // Of one group, or of all.
+    forgetWeeks: async (person, group) => {
+      const all = own(await read('weeks', (weeks) => weeks.getAll()), person)
+      const weeks = all.filter((one) => !group || one.group === group)
       await write('weeks', (all) => weeks.map((one) => all.delete(keyOf(one)))[0])
     },
     // Milliseconds first, as the server makes them.

@@ -68,10 +68,19 @@ const sending = (() => {
     return sent
   }
 
+  // What was seen of a group goes from the device of whoever is in it no more.
+  const forgetGone = async (person) => {
+    const known = new Set((await kept.weeks(person)).map((one) => one.group))
+    const who = known.size > 0 ? await ask('/who') : null
+    if (who?.status !== 200 || who.person !== person) return
+    for (const group of known) if (!who.groups.includes(group)) await kept.forgetWeeks(person, group)
+  }
+
   // One page of a browser at a time, where it can say so; the ids make two harmless all the same.
   const alone = (work) => (navigator.locks ? navigator.locks.request('evenground-sending', work) : work())
   let under = Promise.resolve([])
   return {
+    forgetGone,
     all: (person) => {
       under = under.catch(() => []).then(() => alone(() => sendAll(person)))
       return under

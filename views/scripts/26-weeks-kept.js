@@ -22,15 +22,26 @@
       if (known && Date.now() - known.at < hour && !(fresh && one === week)) continue
       const answer = await fetch(`/g/${group}/weeks/${one}?rows=all`, { headers: { accept: 'text/html' } })
       const page = answer.ok ? asKept(await answer.text()) : null
-      if (page?.person === person) await kept.keepWeek({ ...page, person, group, week: one, at: Date.now() })
+      const ahead = Date.parse(answer.headers.get('date') ?? '') - Date.now()
+      // How far the clock of this device is off, where it is off by more than the way takes.
+      const off = Math.abs(ahead) > 300_000 ? ahead : 0
+      if (page?.person === person) await kept.keepWeek({ ...page, person, group, week: one, at: Date.now(), off })
     }
     await kept.keepOnly(person, mostWeeks)
   }
 
   const open = async (place) => {
     const person = kept.person()
-    const tell = (text, weeks = []) => {
-      document.getElementById('kept-say').textContent = text
+    const books = JSON.parse(place.dataset.said)
+    const tell = (what, weeks = []) => {
+      // In the language of the weeks that are kept here, or of the browser.
+      const languages = [...weeks.map((one) => one.lang), ...navigator.languages]
+      const language = languages.find((one) => one.split('-')[0] in books) ?? 'en'
+      const book = books[language.split('-')[0]]
+      document.documentElement.lang = language
+      document.title = book.title
+      document.querySelector('#kept-week h1').textContent = book.title
+      document.getElementById('kept-say').textContent = book[what]
       const lines = weeks.map((one) => {
         const line = document.createElement('li')
         const link = document.createElement('a')
@@ -42,12 +53,12 @@
       document.getElementById('kept-list').replaceChildren(...lines)
     }
     window.addEventListener('online', () => location.reload())
-    if (!person) return tell(place.dataset.nobody)
+    if (!person) return tell('nobody')
     const weeks = (await kept.weeks(person)).sort((a, b) => (a.week < b.week ? -1 : 1))
     const [, group, week] = /^\/g\/([^/]+)\/weeks(?:\/(\d{4}-W\d\d))?$/.exec(location.pathname) ?? []
     const ofGroup = weeks.filter((one) => !group || one.group === group)
     const found = week && ofGroup.find((one) => one.week === week)
-    if (!found) return tell(ofGroup.length > 0 ? place.dataset.known : place.dataset.none, ofGroup)
+    if (!found) return tell(ofGroup.length > 0 ? 'weeksKept' : 'noWeek', ofGroup)
     Object.assign(document.documentElement, { lang: found.lang, dir: found.dir })
     document.title = found.title
     const page = new DOMParser().parseFromString(found.html, 'text/html')
@@ -56,7 +67,8 @@
     form.elements.namedItem('id').value = kept.newId()
     // The day that it is now in the group's place, not the day on which the page was seen.
     const day = form.elements.namedItem('day')
-    if (day) day.value = new Intl.DateTimeFormat('en-CA', { timeZone: form.dataset.zone }).format(new Date())
+    const now = Date.now() + (found.off ?? 0)
+    if (day) day.value = new Intl.DateTimeFormat('en-CA', { timeZone: form.dataset.zone }).format(now)
     if (day && day.selectedIndex < 0) day.selectedIndex = 0
     quicken(form)
     const here = new URLSearchParams(location.search).get('garden')
@@ -75,6 +87,10 @@
       window.addEventListener('load', () => void worker.then(() => keepWeeks(form)).catch(() => undefined))
     }
   }
+
+  // On whatever page: a group that somebody was taken out of may not be opened again.
+  const someone = kept.person()
+  if (someone && !place && window.indexedDB) void sending.forgetGone(someone).catch(() => undefined)
 
   // Who signs out with something unsent is asked; the weeks as they were seen go, what was typed stays for its writer.
   for (const out of document.querySelectorAll('form[action="/sign-out"]')) {
