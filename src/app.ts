@@ -11,6 +11,7 @@ import { secondStepRoutes } from './accounts/second-step.routes.ts'
 import { settingsRoutes } from './accounts/settings.routes.ts'
 import { whoRoutes } from './accounts/who.routes.ts'
 import { compareRoutes } from './comparison/compare.routes.ts'
+import { comparePartRoutes } from './comparison/compare-parts.routes.ts'
 import { figuresRoutes } from './comparison/figures.routes.ts'
 import { keptSummaries } from './comparison/kept-summaries.routes.ts'
 import { rowsRoutes } from './comparison/rows.routes.ts'
@@ -77,6 +78,7 @@ import { closureCorrections } from './timeline/corrections.routes.ts'
 import { gardenYearRoutes } from './timeline/garden.routes.ts'
 import { requireAccessDeclared } from './web/access.ts'
 import { serveAssets } from './web/assets.ts'
+import { addDrawnFiles } from './web/drawn-files.ts'
 import { keptTexts } from './web/kept-texts.ts'
 import { limitBodies, serverLimits, type TimeLimits, timeLimits } from './web/limits.ts'
 import { loggable } from './web/logging.ts'
@@ -123,6 +125,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   addGuard(app, database, { demo, secureCookies })
   const assets = serveAssets(app, views)
   await addPages(app, views, assets)
+  addDrawnFiles(app, views)
   await serveWithoutSignal(app, assets, views)
   unread = await unreadablePage(app)
   addProblemPages(app)
@@ -169,6 +172,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   weatherFigureRoutes(app)
   figuresRoutes(app)
   compareRoutes(app)
+  comparePartRoutes(app)
   rowsRoutes(app)
   inputRoutes(app, { carried: minutesByDelivery })
   inputCorrections(app)

@@ -1,7 +1,7 @@
 import { join } from 'node:path'
 import { buildApp } from './app.ts'
 import { openDatabase } from './open-database.ts'
-import { readSettings, type Settings } from './settings.ts'
+import { drawWithFaces, readSettings, type Settings } from './settings.ts'
 import { watchConnections } from './web/limits.ts'
 
 const msToBecomeWhole = 2000
@@ -16,6 +16,7 @@ function refuseToStart(sentences: string[]): never {
 }
 
 async function start(settings: Settings): Promise<void> {
+  drawWithFaces(join(root, 'views', 'faces', 'drawn', 'fonts.conf'))
   const { database, release } = await openDatabase(settings, root)
   await database.migrate(join(root, 'migrations'), say)
   const app = await buildApp({ ...settings, database, root, logs: process.stdout })

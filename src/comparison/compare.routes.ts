@@ -6,7 +6,6 @@ import { writeCsv } from '../web/csv.ts'
 import { notFound } from '../web/problem.ts'
 import { wordsFor } from '../words/locales.ts'
 import { readAsked } from './compare.form.ts'
-import { comparePage, measuringShown } from './compare.page.ts'
 import { findingsPage, type Question } from './findings/findings.page.ts'
 import { findingsTold } from './findings/findings-told.page.ts'
 import { otherwisePage } from './findings/otherwise.page.ts'
@@ -17,9 +16,7 @@ import { summaryOfRecord } from './findings/summary-of-record.ts'
 import { summaryTold } from './findings/summary-told.page.ts'
 import { firstTable } from './matched/first-table.ts'
 import { joinable } from './matched/joinable.ts'
-import { comparePictures } from './pictures/compare-pictures.page.ts'
 import { type Pictured, pictureFigures } from './pictures/picture-figures.page.ts'
-import type { PictureKey } from './pictures/picture-keys.ts'
 import { trialRecord } from './record/trial-record.queries.ts'
 import { type SeasonRecord, seasonsAmong } from './record/trial-record.ts'
 import { figureRows, furtherTables, unitsOf } from './rows/figures-csv.ts'
@@ -40,19 +37,6 @@ export function compareRoutes(app: FastifyInstance): void {
     }
     return reply.page('comparison/compare', page, { title: page.summary.title })
   })
-
-  app.get<{ Params: { part: string } }>(
-    '/g/:group/compare/:part',
-    { config: { access: 'reader' } },
-    async (request, reply) => {
-      const part = partKeys.find((key) => key === request.params.part)
-      if (!part || part === 'side') throw notFound()
-      const asked = await tableAsked(request, seasonIn(request))
-      const page = { ...framed(request, asked, part), ...partShown(request, asked, part) }
-      const words = wordsFor(request.member.group.locale)
-      return reply.page('comparison/part', page, { title: words.comparison.partNames[part] })
-    },
-  )
 
   app.get('/g/:group/compare.json', { config: { access: 'reader' } }, async (request) => {
     const { table, found, measuring, side, summary } = await tableAsked(request, seasonIn(request))
@@ -121,26 +105,13 @@ export async function tableAsked(request: Asking, season: string | undefined) {
   }
 }
 
-type TableAsked = Awaited<ReturnType<typeof tableAsked>>
+export type TableAsked = Awaited<ReturnType<typeof tableAsked>>
 
-const partKeys = ['side', 'seasons', 'crops', 'why', 'work', 'losses', 'otherwise', 'doubts', 'layout'] as const
-type PartKey = (typeof partKeys)[number]
-
-/** Which pictures stand on which part. */
-const picturesOf: Record<PartKey, readonly PictureKey[]> = {
-  side: [],
-  seasons: ['seasons'],
-  crops: ['crops'],
-  why: ['gap'],
-  work: ['running', 'labour'],
-  losses: ['losses'],
-  otherwise: ['ways'],
-  doubts: [],
-  layout: [],
-}
+export const partKeys = ['side', 'seasons', 'crops', 'why', 'work', 'losses', 'otherwise', 'doubts', 'layout'] as const
+export type PartKey = (typeof partKeys)[number]
 
 /** What stands around each part: the parts, and the choices at the top that change the address. */
-function framed(request: FastifyRequest, asked: TableAsked, part: PartKey) {
+export function framed(request: FastifyRequest, asked: TableAsked, part: PartKey) {
   const { slug, locale } = request.member.group
   const words = wordsFor(locale).comparison
   const base = `/g/${slug}/compare`
@@ -182,7 +153,7 @@ function joinableSaid({ member }: FastifyRequest, { record, seasonIds }: TableAs
 }
 
 /** The rules of an address that go along from part to part. */
-function keptOf(request: FastifyRequest): Record<string, string> {
+export function keptOf(request: FastifyRequest): Record<string, string> {
   const query = request.query as Readonly<Record<string, unknown>>
   const names = [
     'reference',
@@ -204,7 +175,7 @@ function keptOf(request: FastifyRequest): Record<string, string> {
   )
 }
 
-const linksOf = (request: FastifyRequest, { methods, chosen, said }: TableAsked) =>
+export const linksOf = (request: FastifyRequest, { methods, chosen, said }: TableAsked) =>
   rowLinks({
     slug: request.member.group.slug,
     season: chosen,
@@ -217,49 +188,6 @@ const filesOf = (request: FastifyRequest, chosen: string) => {
   const base = `/g/${request.member.group.slug}/compare`
   return { json: `${base}.json?season=${chosen}`, csv: `${base}.csv?table=methods&season=${chosen}` }
 }
-
-/** One part of the comparison: its pictures, and what the tables under them read. */
-function partShown(request: FastifyRequest, asked: TableAsked, part: PartKey) {
-  const { table, said, beside, replicated, measuring, otherwise } = asked
-  const { locale, currency } = request.member.group
-  const wanted = picturesOf[part]
-  const figures = wanted.length === 0 ? [] : asked.figuresOf({ otherIds: beside === null ? [] : [beside], wanted })
-  const paired = ['seasons', 'crops', 'why', 'otherwise'].includes(part)
-  const told = findingsTold(said, locale)
-  const none = { seasons: null, gaps: [], perKg: [], ifOnly: null, losses: null, labour: null }
-  const ofPart = {
-    seasons: { seasons: told.seasons },
-    why: { gaps: told.gaps, perKg: told.perKg, ifOnly: told.ifOnly },
-    losses: { losses: told.losses },
-    work: { labour: told.labour },
-  } as Partial<Record<PartKey, object>>
-  return {
-    ...comparePage(table, locale, currency),
-    measuring: measuringShown(measuring, locale),
-    otherwise,
-    matchedChoices,
-    pictures: comparePictures(figures, locale).map((one) => one.picture),
-    besides: paired
-      ? said.others.map((one) => ({
-          label: one.name,
-          address: `?${new URLSearchParams({ ...keptOf(request), season: asked.chosen, beside: one.id }).toString()}`,
-          current: one.id === beside,
-        }))
-      : [],
-    beside,
-    replicated: part === 'layout' ? replicated : null,
-    asked: 'by' in (request.query as object),
-    said: { ...told, ...none, ...ofPart[part] },
-    behind: linksOf(request, asked),
-  }
-}
-
-/** The rules of matched crops that an address may name. */
-const matchedChoices = [
-  { rule: 'weights', values: ['marketable', 'all'] },
-  { rule: 'mix', values: ['pooled areas', 'equal parts'] },
-  { rule: 'outside', values: ['counted', 'set left out'] },
-] as const
 
 type Questions = Awaited<ReturnType<typeof questionsOf>>
 
@@ -284,4 +212,4 @@ export function lockedQuestion(
   }
 }
 
-const seasonIn = (request: FastifyRequest) => (request.query as { season?: string }).season
+export const seasonIn = (request: FastifyRequest) => (request.query as { season?: string }).season

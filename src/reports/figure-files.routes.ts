@@ -1,5 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import { comparePictures, takenFrom } from '../comparison/pictures/compare-pictures.page.ts'
 import { writeCsv } from '../web/csv.ts'
+import { drawnName } from '../web/drawn-files.ts'
 import { notFound } from '../web/problem.ts'
 import { figureTablesIn } from './figure-tables.ts'
 import { figuresIn } from './figures-of-today.routes.ts'
@@ -8,7 +10,7 @@ import { recomputeScript } from './recompute-script.ts'
 import { isRowTable } from './row-tables.ts'
 
 type Find = (request: FastifyRequest, reply: FastifyReply) => Promise<Standing>
-type Asked = FastifyRequest<{ Querystring: { table?: string; edition?: string } }>
+type Asked = FastifyRequest<{ Params: { picture?: string }; Querystring: { table?: string; edition?: string } }>
 
 interface FilesAt {
   readonly address: string
@@ -34,6 +36,15 @@ export function figureFiles(app: FastifyInstance, { address, access, scriptParts
     const rows = figureTablesIn(report.contents).get((request as Asked).query.table ?? 'methods')
     if (!rows) throw notFound()
     return reply.type(csv).send(writeCsv(rows))
+  })
+  app.get(`${address}/pictures/:picture`, { config: { access } }, async (request, reply) => {
+    const { contents } = await find(request, reply)
+    const named = drawnName((request as Asked).params.picture ?? '')
+    const { locale, seasons = [] } = contents
+    const drawn = comparePictures(contents.pictures ?? [], locale).find((one) => one.picture.id === named?.id)
+    if (!named || !drawn) throw notFound()
+    const names = seasons.map((name) => ({ name }))
+    return reply.drawn(drawn.picture, named.ending, takenFrom(request.member.group.name, names, locale))
   })
   app.get(`${address}/rows.csv`, { config: { access } }, async (request, reply) => {
     const { rows } = await find(request, reply)

@@ -65,6 +65,16 @@ describe('ratios of two methods', () => {
     expect(picture.drawing.lines.filter((line) => line.look === 'reference')).toHaveLength(2)
   })
 
+  it('stand by size, one without a ratio last', () => {
+    const crops = [
+      { crop: 'Beans', ratio: 0.9 },
+      { crop: 'Kale', ratio: null },
+      { crop: 'Leeks', ratio: 1.3 },
+    ]
+    const { table } = cropRatiosPicture({ ...pair, crops, pooled: null }, told)
+    expect(table.rows.map(([crop]) => crop)).toEqual(['Leeks', 'Beans', 'Kale'])
+  })
+
   it('over one season have no interval, and say so', () => {
     const picture = seasonRatiosPicture(
       { ...pair, seasons: [{ season: '2026/27', ratio: 1.2 }], pooled: { value: 1.2 }, next: null },
@@ -145,6 +155,7 @@ describe('labour through the season', () => {
       ['2026-W32', 'not known'],
       ['2026-W33', '2.0'],
       ['2026-W34', '0.0'],
+      ['Together', '3.0'],
     ])
     expect(said(picture)).toContain('3.0 h')
   })

@@ -27,7 +27,13 @@ it('a link with a passphrase shows a plain form, nothing of the report and no co
   expect(plain(answer.text)).toContain('This report asks for a passphrase')
   expect(answer.text).not.toMatch(/Between us|Our first season|Quern Hill/)
   expect(cookiesIn(answer)).toEqual([])
-  for (const path of ['.json', '.csv?table=methods', '/rows.csv?table=beds', '/recompute.R']) {
+  for (const path of [
+    '.json',
+    '.csv?table=methods',
+    '/rows.csv?table=beds',
+    '/recompute.R',
+    '/pictures/picture-yields.svg',
+  ]) {
     expect((await place.guest().get(link + path)).status).toBe(404)
   }
 })

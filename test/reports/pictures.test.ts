@@ -1,3 +1,4 @@
+import sharp from 'sharp'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { comparePictures } from '../../src/comparison/pictures/compare-pictures.page.ts'
 import type { PictureFigures } from '../../src/comparison/pictures/picture-figures.page.ts'
@@ -134,6 +135,27 @@ describe('a picture on a report', () => {
     const table = { season: null, methods: [{ method: 'dug' }] } as unknown as Contents['table']
     const old = { table, units: { hoursPerBed: 'h/m2' }, currency: 'NZD' } as unknown as Contents
     expect(figuresIn(old)).toEqual({ currency: 'NZD', units: { hoursPerBed: 'h/m2' }, ...table })
+  })
+
+  it('is to be had as lines and as pixels behind the link, with its words, as it was frozen', async () => {
+    const { id } = await writeReport(trial, { pictures: ['yields'] })
+    const link = await shareReport(trial, id)
+    const page = (await place.guest().get(link)).text
+    const address = `${link}/pictures/picture-yields`
+    expect(page).toContain(`href="${address}.svg"`)
+    expect(page).toContain(`href="${address}.png"`)
+    const [lines, pixels] = [await place.app.inject(`${address}.svg`), await place.app.inject(`${address}.png`)]
+    expect(lines.headers['content-type']).toBe('image/svg+xml; charset=utf-8')
+    const words = [...lines.body.matchAll(/<text[^>]*>([^<]*)</g)].map((found) => found[1])
+    expect(words).toEqual(expect.arrayContaining(picturesOn(page)[0]?.said ?? ['none']))
+    expect(words).toEqual(expect.arrayContaining(['Yield by method', 'Quern Hill Growers, 2025/26']))
+    expect(lines.body).not.toMatch(/var\(--|@layer/)
+    expect((await trial.keeper.get(`${trial.base}/reports/${id}/pictures/picture-yields.svg`)).text).toBe(lines.body)
+    const { width = 0, height = 0, format } = await sharp(pixels.rawPayload).metadata()
+    const [, wide, high] = /width="(\d+)" height="(\d+)"/.exec(lines.body) ?? []
+    expect([format, width, height]).toEqual(['png', 4 * Number(wide), 4 * Number(high)])
+    for (const none of ['picture-crops.svg', 'picture-yields.gif', 'picture-yields'])
+      expect((await place.guest().get(`${link}/pictures/${none}`)).status).toBe(404)
   })
 
   it('stands at its part, or together with others where that part was not chosen', async () => {

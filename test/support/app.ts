@@ -100,10 +100,12 @@ export class Client {
       // Forms of the session before this one are of no use any more.
       if (name === 'evenground') this.token = ''
     }
-    if (answer.type === 'text/html') checkPage(answer.text, address)
-    this.token = /name="_csrf" value="([^"]+)"/.exec(answer.text)?.[1] ?? this.token
+    // Of a picture the library gives bytes alone.
+    const text = answer.type.startsWith('image/') ? String(answer.body) : answer.text
+    if (answer.type === 'text/html') checkPage(text, address)
+    this.token = /name="_csrf" value="([^"]+)"/.exec(text ?? '')?.[1] ?? this.token
     const location = String(answer.headers.location ?? '')
-    return { status: answer.status, text: answer.text, location, headers: answer.headers as Record<string, string> }
+    return { status: answer.status, text, location, headers: answer.headers as Record<string, string> }
   }
 
   private cookieHeader(): string[] {

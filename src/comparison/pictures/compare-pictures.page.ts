@@ -21,6 +21,10 @@ export function comparePictures(figures: readonly PictureFigures[], locale: stri
   })
 }
 
+/** What stands below a picture that is taken away: whose it is, and over which seasons. */
+export const takenFrom = (group: string, seasons: readonly { readonly name: string }[], locale: string) =>
+  wordsFor(locale).pictures.takenFrom(group, seasons.map((one) => one.name).join(', '))
+
 function drawn(figures: PictureFigures, told: Told): Picture[] {
   const words = wordsFor(told.locale)
   switch (figures.picture) {

@@ -23,6 +23,8 @@ export interface Picture {
   readonly tableId: string | null
   readonly tableSays: string
   readonly table: PictureTable
+  /** What the link to it as a file says, of a kind of file. */
+  readonly takenAs: (kind: string) => string
 }
 
 /** Where and for whom a picture is drawn. */
@@ -49,6 +51,7 @@ export function pictureOf(told: Told, { title, how, drawing, head, rows }: Made)
     ...{ id: told.id, title, how, drawing, tableId: told.tableId ?? null },
     tableSays: told.tableId !== undefined ? words.tableOnPage : words.tableBelow,
     table: { caption: title, name: words.theTable, head, rows },
+    takenAs: (kind) => words.takenAs(kind, title),
   }
 }
 

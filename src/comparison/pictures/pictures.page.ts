@@ -45,11 +45,12 @@ export interface CropRatios extends PairNames {
   readonly pooled: (FigureOf & { readonly noInterval?: string }) | null
 }
 
-/** Matched ratios crop by crop, with the pooled one below. */
+/** Matched ratios crop by crop, the highest first and those without one last, with the pooled one below. */
 export function cropRatiosPicture({ methodA, methodB, crops, pooled }: CropRatios, told: Told): Picture {
   const words = wordsIn(told.locale)
   const { title, how, axis, pooled: name } = words.cropRatios
-  const rows: LabelledRow[] = crops.map(({ crop, ratio }) => ({ label: crop, value: ratio, noInterval: '' }))
+  const bySize = [...crops].sort((a, b) => (b.ratio ?? -1) - (a.ratio ?? -1))
+  const rows: LabelledRow[] = bySize.map(({ crop, ratio }) => ({ label: crop, value: ratio, noInterval: '' }))
   if (pooled) rows.push({ label: name, kind: 'pooled', noInterval: words.oneSeason, ...pooled })
   return intervalsPicture(rows, {
     ...{ ...told, title: title(methodB, methodA), how, axis: axis(methodB, methodA) },
@@ -155,14 +156,16 @@ export interface GapParts extends PairNames {
   readonly crops: readonly (Partial<Parts> & { readonly crop: string })[]
 }
 
-/** Why two methods differ: the parts of the gap, all together and crop by crop. */
-export function gapPicture({ methodA, methodB, total, crops }: GapParts, told: Told): Picture {
+/** Why two methods differ: the parts of the gap, all together and crop by crop, what added most first. */
+export function gapPicture({ methodA, methodB, total, crops: unordered }: GapParts, told: Told): Picture {
   const words = wordsIn(told.locale)
   const w = words.gap
   const signed = signedIn(told.locale)
-  const used = partKeys.filter((key) => [total, ...crops].some((one) => one[key] === null || (one[key] ?? 0) !== 0))
+  const used = partKeys.filter((key) => [total, ...unordered].some((one) => one[key] === null || (one[key] ?? 0) !== 0))
   const sum = (parts: Partial<Parts>) =>
     used.some((key) => parts[key] === null) ? null : used.reduce((all, key) => all + (parts[key] ?? 0), 0)
+  // One that is not known stands where a nought would, between what added and what took.
+  const crops = [...unordered].sort((a, b) => (sum(b) ?? 0) - (sum(a) ?? 0))
   const values = (parts: Partial<Parts>) => used.map((key) => (parts[key] === undefined ? 0 : parts[key]))
   const drawing = drawSplitGap({
     parts: used.map((key) => ({

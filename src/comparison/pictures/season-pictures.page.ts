@@ -41,16 +41,20 @@ function labourPicture(labour: SeasonLabour, told: Told, beside: NonNullable<Sta
   return pictureOf(told, {
     ...{ title: w.title(labour.method), how: w.how, drawing },
     head: [words.head.week, ...used.map((one) => w.groups[one.group])],
-    rows: labour.weeks.map((week, i) => [
-      week,
-      ...used.map(({ minutes }) => written(minutes[i] ?? null, told.locale, (one) => hoursIn(told.locale, one))),
-    ]),
+    rows: [
+      ...labour.weeks.map((week, i) => [
+        week,
+        ...used.map(({ minutes }) => written(minutes[i] ?? null, told.locale, (one) => hoursIn(told.locale, one))),
+      ]),
+      [words.head.together, ...used.map((one) => hoursIn(told.locale, sumOf(one.minutes)))],
+    ],
   })
 }
 
 type LabourOfGroup = SeasonLabour['groups'][number]
 
-const sumOf = (minutes: readonly (number | null)[]) => minutes.reduce<number>((sum, one) => sum + (one ?? 0), 0)
+/** Of what is known. */
+const sumOf = (values: readonly (number | null)[]) => values.reduce<number>((sum, one) => sum + (one ?? 0), 0)
 
 const weekSums = ({ weeks, groups }: SeasonLabour) =>
   weeks.map((_, i) => sumOf(groups.map((one) => one.minutes[i] ?? 0)))
@@ -119,9 +123,12 @@ export interface LossesByCause {
   readonly causes: readonly { readonly cause: string; readonly values: readonly (number | null)[] }[]
 }
 
-export function lossesPicture({ in: unit, methods, causes }: LossesByCause, told: Told): Picture {
+/** The cause that took most stands first. */
+export function lossesPicture({ in: unit, methods, causes: unordered }: LossesByCause, told: Told): Picture {
   const words = wordsIn(told.locale)
   const w = words.losses
+  const taken = (one: LossesByCause['causes'][number]) => sumOf(one.values)
+  const causes = [...unordered].sort((a, b) => taken(b) - taken(a))
   const figure = (value: number) =>
     unit === 'area' ? w.area(formatNumber(value, told.locale, 1)) : formatNumber(value, told.locale, 0)
   const rows = (values: readonly (number | null)[]) =>

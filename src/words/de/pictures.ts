@@ -5,6 +5,8 @@ const doppelt = 'Doppelt und halb liegen gleich weit von 1.'
 export const pictures = {
   tableBelow: 'Gezeichnet aus der Tafel, die folgt.',
   theTable: 'Die Tafel',
+  takenAs: (kind: string, title: string) => `${kind} zum Mitnehmen: ${title}`,
+  takenFrom: (group: string, seasons: string) => `${group}, ${seasons}`,
   tableOnPage: 'Gezeichnet aus der Tafel auf dieser Seite.',
   unknown: 'nicht bekannt',
   noInterval: 'kein Intervall',

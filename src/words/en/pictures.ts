@@ -6,6 +6,8 @@ const twice = 'Twice and half lie equally far from 1.'
 export const pictures = {
   tableBelow: 'Drawn from the table that follows.',
   theTable: 'The table',
+  takenAs: (kind: string, title: string) => `${kind} to take away: ${title}`,
+  takenFrom: (group: string, seasons: string) => `${group}, ${seasons}`,
   tableOnPage: 'Drawn from the table on this page.',
   unknown: 'not known',
   noInterval: 'no interval',

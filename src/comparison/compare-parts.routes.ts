@@ -1,0 +1,115 @@
+import type { FastifyInstance, FastifyRequest } from 'fastify'
+import { drawnName } from '../web/drawn-files.ts'
+import { notFound } from '../web/problem.ts'
+import { wordsFor } from '../words/locales.ts'
+import { comparePage, measuringShown } from './compare.page.ts'
+import {
+  framed,
+  keptOf,
+  linksOf,
+  type PartKey,
+  partKeys,
+  seasonIn,
+  type TableAsked,
+  tableAsked,
+} from './compare.routes.ts'
+import { findingsTold } from './findings/findings-told.page.ts'
+import { comparePictures, takenFrom } from './pictures/compare-pictures.page.ts'
+import type { PictureKey } from './pictures/picture-keys.ts'
+import { seasonsAmong } from './record/trial-record.ts'
+
+/** A page for each question about the comparison, and its pictures as files. */
+export function comparePartRoutes(app: FastifyInstance): void {
+  app.get<{ Params: { part: string } }>(
+    '/g/:group/compare/:part',
+    { config: { access: 'reader' } },
+    async (request, reply) => {
+      const part = partKeys.find((key) => key === request.params.part)
+      if (!part || part === 'side') throw notFound()
+      const asked = await tableAsked(request, seasonIn(request))
+      const page = { ...framed(request, asked, part), ...partShown(request, asked, part) }
+      const words = wordsFor(request.member.group.locale)
+      return reply.page('comparison/part', page, { title: words.comparison.partNames[part] })
+    },
+  )
+
+  app.get<{ Params: { part: string; picture: string } }>(
+    '/g/:group/compare/:part/:picture',
+    { config: { access: 'reader' } },
+    async (request, reply) => {
+      const part = partKeys.find((key) => key === request.params.part)
+      const named = drawnName(request.params.picture)
+      if (!part || !named) throw notFound()
+      const asked = await tableAsked(request, seasonIn(request))
+      const picture = drawnOf(request, asked, part).find((one) => one.id === named.id)
+      if (!picture) throw notFound()
+      const { name, locale } = request.member.group
+      return reply.drawn(picture, named.ending, takenFrom(name, seasonsAmong(asked.record, asked.seasonIds), locale))
+    },
+  )
+}
+
+/** Which pictures stand on which part. */
+const picturesOf: Record<PartKey, readonly PictureKey[]> = {
+  side: [],
+  seasons: ['seasons'],
+  crops: ['crops'],
+  why: ['gap'],
+  work: ['running', 'labour'],
+  losses: ['losses'],
+  otherwise: ['ways'],
+  doubts: [],
+  layout: [],
+}
+
+/** The pictures of one part. */
+function drawnOf({ member }: FastifyRequest, { beside, figuresOf }: TableAsked, part: PartKey) {
+  const wanted = picturesOf[part]
+  const figures = wanted.length === 0 ? [] : figuresOf({ otherIds: beside === null ? [] : [beside], wanted })
+  return comparePictures(figures, member.group.locale).map((one) => one.picture)
+}
+
+/** One part of the comparison: its pictures, and what the tables under them read. */
+function partShown(request: FastifyRequest, asked: TableAsked, part: PartKey) {
+  const { table, said, beside, replicated, measuring, otherwise } = asked
+  const { locale, currency, slug } = request.member.group
+  const paired = ['seasons', 'crops', 'why', 'otherwise'].includes(part)
+  const told = findingsTold(said, locale)
+  const none = { seasons: null, gaps: [], perKg: [], ifOnly: null, losses: null, labour: null }
+  const ofPart = {
+    seasons: { seasons: told.seasons },
+    why: { gaps: told.gaps, perKg: told.perKg, ifOnly: told.ifOnly },
+    losses: { losses: told.losses },
+    work: { labour: told.labour },
+  } as Partial<Record<PartKey, object>>
+  return {
+    ...comparePage(table, locale, currency),
+    measuring: measuringShown(measuring, locale),
+    otherwise,
+    matchedChoices,
+    pictures: drawnOf(request, asked, part),
+    taken: {
+      base: `/g/${slug}/compare/${part}`,
+      query: `?${new URLSearchParams({ ...keptOf(request), season: asked.chosen }).toString()}`,
+    },
+    besides: paired
+      ? said.others.map((one) => ({
+          label: one.name,
+          address: `?${new URLSearchParams({ ...keptOf(request), season: asked.chosen, beside: one.id }).toString()}`,
+          current: one.id === beside,
+        }))
+      : [],
+    beside,
+    replicated: part === 'layout' ? replicated : null,
+    asked: 'by' in (request.query as object),
+    said: { ...told, ...none, ...ofPart[part] },
+    behind: linksOf(request, asked),
+  }
+}
+
+/** The rules of matched crops that an address may name. */
+const matchedChoices = [
+  { rule: 'weights', values: ['marketable', 'all'] },
+  { rule: 'mix', values: ['pooled areas', 'equal parts'] },
+  { rule: 'outside', values: ['counted', 'set left out'] },
+] as const
