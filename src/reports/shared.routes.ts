@@ -153,6 +153,6 @@ async function showReport(request: TokenRequest, reply: FastifyReply, behind: Be
   const files = { base, query, tables, rows: report.rows && rowTablesIn(report.rows), printed }
   const { locale, seasons = [] } = report.contents
   const about = wordsFor(locale).reports.about(group.name, seasons.join(', '))
-  const options = { title: report.title, bare: true, locale, about, keepAs }
+  const options = { title: report.title, bare: true, scripted: true, locale, about, keepAs }
   return reply.page('reports/report', { ...page, mine: null, files }, options)
 }
