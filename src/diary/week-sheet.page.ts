@@ -1,6 +1,6 @@
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
-import { daysOf, thursdayOf, weekAfter } from '../quantities/iso-week.ts'
+import { daysOf, thursdayOf, weekAfter, weekNumber } from '../quantities/iso-week.ts'
 import { inBedFrom } from '../seasons/bed-course.ts'
 import { plantingNames } from '../seasons/planting-names.ts'
 import type { Words } from '../words/catalogue.ts'
@@ -30,9 +30,9 @@ export function weekSheet(rows: SheetRows) {
   const tasks = taskRows(now)
   return {
     week: rows.week,
-    number: numberOf(rows.week),
-    numberBefore: numberOf(weekAfter(rows.week, -1)),
-    numberAfter: numberOf(weekAfter(rows.week, 1)),
+    number: weekNumber(rows.week),
+    numberBefore: weekNumber(weekAfter(rows.week, -1)),
+    numberAfter: weekNumber(weekAfter(rows.week, 1)),
     span: spanOf(monday, sunday, rows.locale),
     before: weekAfter(rows.week, -1),
     after: weekAfter(rows.week, 1),
@@ -58,8 +58,6 @@ export function weekSheet(rows: SheetRows) {
     waiting: rows.waits.filter((one) => one.earliest > monday && standing.some((two) => two.id === one.plantingId)),
   }
 }
-
-const numberOf = (week: string) => week.slice(6).replace(/^0/, '')
 
 interface Column {
   readonly key: string

@@ -2,7 +2,7 @@ import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { secondWeeksOf } from '../diary/second-weeks.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatHours, formatKilograms } from '../quantities/formatting.ts'
-import { type IsoWeek, weekAfter, weekOf, weeksBetween } from '../quantities/iso-week.ts'
+import { type IsoWeek, weekAfter, weekNumber, weekOf, weeksBetween } from '../quantities/iso-week.ts'
 import { type GardenCourse, kilogramsPage } from './kilograms.page.ts'
 import { gardenWeeks, type LastWritten, missingTwins, runningGrams } from './season-so-far.ts'
 import { nextStep } from './setting-up.page.ts'
@@ -53,7 +53,7 @@ export function homePage(rows: HomeRows, base: string, locale: string) {
   const begun = written || rows.due.length > 0
   return {
     season: season?.name ?? null,
-    week,
+    week: weekNumber(week),
     weekHref: `${base}/weeks/${week}`,
     /** Before the first entry the next step of setting up takes the place of all else. */
     next: begun ? null : { step: nextStep(record), href: `${base}/setting-up` },
@@ -130,13 +130,19 @@ function waitingFor(rows: HomeRows, season: Season, where: Where): Waiting[] {
   return [
     ...missingTwins(record, season.id, [week, weekAfter(week, -1)]).map(
       (one): Waiting => ({
-        ...{ code: 'twin', crop: one.crop, week: one.week, picked: one.picked, gardens: one.missing.join(', ') },
+        ...{
+          code: 'twin',
+          crop: one.crop,
+          week: weekNumber(one.week),
+          picked: one.picked,
+          gardens: one.missing.join(', '),
+        },
         href: `${base}/weeks/${one.week}#weights`,
       }),
     ),
     ...openWeeks(rows, season, base),
     ...(secondWeeksOf(season).includes(week)
-      ? [{ code: 'second week' as const, week, href: `${base}/weeks/${week}#weights` }]
+      ? [{ code: 'second week' as const, week: weekNumber(week), href: `${base}/weeks/${week}#weights` }]
       : []),
     ...due.map(
       (one): Waiting => ({
@@ -175,7 +181,12 @@ function openWeeks({ record, today }: HomeRows, season: Season, base: string): W
   return [
     ...lines.map(
       (one): Waiting => ({
-        ...{ code: one.what, gardens: one.gardens, week: one.week, href: `${base}/weeks/${one.week}#${one.what}` },
+        ...{
+          code: one.what,
+          gardens: one.gardens,
+          week: weekNumber(one.week),
+          href: `${base}/weeks/${one.week}#${one.what}`,
+        },
       }),
     ),
     ...(older.length > 0

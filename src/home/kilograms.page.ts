@@ -22,7 +22,11 @@ export function kilogramsPage(courses: readonly GardenCourse[], weeks: number, l
       ...{ garden, ...frame, base: frame.height - frame.foot, end: x(weeks - 1) },
       now: points(now),
       before: points(before),
-      nowAt: latest === undefined ? null : { x: x(now.length - 1) + 5, y: nowY, text: kilograms(latest, locale) },
+      // Before anything was weighed there is no figure to say.
+      nowAt:
+        latest === undefined || latest === 0
+          ? null
+          : { x: x(now.length - 1) + 5, y: nowY, text: kilograms(latest, locale) },
       beforeAt: last === undefined ? null : { x: x(before.length - 1) + 5, y: lastY, text: kilograms(last, locale) },
     }
   })

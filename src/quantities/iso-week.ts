@@ -32,6 +32,9 @@ export function mondayOf(week: IsoWeek): IsoDate {
 
 export const thursdayOf = (week: IsoWeek): IsoDate => addDays(mondayOf(week), 3)
 
+/** "48" of 2026-W48: as a week is called beside its year. */
+export const weekNumber = (week: string): string => week.slice(6).replace(/^0/, '')
+
 export const weekAfter = (week: IsoWeek, weeks: number): IsoWeek => weekOf(addDays(mondayOf(week), 7 * weeks))
 
 /** The weeks whose Thursday lies in the span: each week belongs to the one side of a border that holds most of it. */

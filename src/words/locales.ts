@@ -6,6 +6,7 @@ import { diary } from './de/diary.ts'
 import { fields } from './de/fields.ts'
 import { findings } from './de/findings.ts'
 import { guesses } from './de/guesses.ts'
+import { home } from './de/home.ts'
 import { people } from './de/people.ts'
 import { pictures } from './de/pictures.ts'
 import { problem } from './de/problem.ts'
@@ -34,6 +35,7 @@ const german: Translated<Words> = {
   fields,
   findings,
   guesses,
+  home,
   people,
   pictures,
   problem,

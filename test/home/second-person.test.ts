@@ -2,7 +2,7 @@ import { expect, it } from 'vitest'
 import { secondWeeksOf } from '../../src/diary/second-weeks.ts'
 import { type HomeRows, homePage } from '../../src/home/home.page.ts'
 import { addDays, type IsoDate } from '../../src/quantities/dates.ts'
-import { mondayOf } from '../../src/quantities/iso-week.ts'
+import { mondayOf, weekNumber } from '../../src/quantities/iso-week.ts'
 
 const season = { id: 'a', name: '2025/26', startsOn: '2025-08-01', endsOn: '2026-05-31', closed: false }
 const nothing: HomeRows = {
@@ -20,7 +20,7 @@ it('Home asks for a second person in the weeks that were drawn, and in none besi
   const [week, later] = secondWeeksOf(season)
   if (!week || !later) throw new Error('no week was drawn')
   const monday = mondayOf(week)
-  expect(on(monday)).toEqual({ code: 'second week', week, href: `/g/a/weeks/${week}#weights` })
+  expect(on(monday)).toEqual({ code: 'second week', week: weekNumber(week), href: `/g/a/weeks/${week}#weights` })
   expect(on(addDays(monday, 6))).toEqual(on(monday))
   expect(on(addDays(monday, -1))).toBeNull()
   expect(on(mondayOf(later))).toMatchObject({ week: later })
