@@ -9,6 +9,7 @@ import {
   linksOf,
   type PartKey,
   partKeys,
+  saysMore,
   seasonIn,
   type TableAsked,
   tableAsked,
@@ -100,7 +101,7 @@ function partShown(request: FastifyRequest, asked: TableAsked, part: PartKey) {
         }))
       : [],
     beside,
-    replicated: part === 'layout' ? replicated : null,
+    replicated: part === 'layout' && saysMore(replicated) ? replicated : null,
     asked: 'by' in (request.query as object),
     said: { ...told, ...none, ...ofPart[part] },
     behind: linksOf(request, asked),

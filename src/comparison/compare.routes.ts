@@ -110,6 +110,10 @@ export type TableAsked = Awaited<ReturnType<typeof tableAsked>>
 export const partKeys = ['side', 'seasons', 'crops', 'why', 'work', 'losses', 'otherwise', 'doubts', 'layout'] as const
 export type PartKey = (typeof partKeys)[number]
 
+/** Whether replicated places or several seasons add anything to the comparison. */
+export const saysMore = ({ together, pairs, stable }: TableAsked['replicated']): boolean =>
+  together !== null || pairs.length > 0 || stable !== null
+
 /** What stands around each part: the parts, and the choices at the top that change the address. */
 export function framed(request: FastifyRequest, asked: TableAsked, part: PartKey) {
   const { slug, locale } = request.member.group
@@ -120,7 +124,7 @@ export function framed(request: FastifyRequest, asked: TableAsked, part: PartKey
     const query = new URLSearchParams({ ...kept, season: asked.chosen, ...more })
     return `${key === 'side' ? base : `${base}/${key}`}?${query.toString()}`
   }
-  const shown = partKeys.filter((key) => key !== 'layout' || asked.replicated !== null)
+  const shown = partKeys.filter((key) => key !== 'layout' || saysMore(asked.replicated))
   return {
     part,
     parts: shown.map((key) => ({ label: words.partNames[key], address: to(key, {}), current: key === part })),

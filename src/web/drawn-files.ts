@@ -1,6 +1,5 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { Eta } from 'eta'
 import type { FastifyInstance, FastifyReply } from 'fastify'
 import sharp from 'sharp'
 import type { Drawing } from '../drawing/drawing.ts'
@@ -33,13 +32,12 @@ const pixelsAUnit = 4
 
 /** `reply.drawn` answers with a picture as a file: on white whatever the reader's screen, its styles with it. */
 export function addDrawnFiles(app: FastifyInstance, viewsFolder: string): void {
-  const eta = new Eta({ views: viewsFolder, cache: true, autoTrim: [false, 'nl'] })
   const styles = stylesOf(join(viewsFolder, 'styles'))
   app.decorateReply(
     'drawn',
     async function drawn(this: FastifyReply, picture: DrawnPicture, ending: DrawnEnding, from: string) {
       const page = { picture, around: takenAway(picture.drawing, { ...picture, from }), styles }
-      const svg = eta.render('/drawing/taken-away', page)
+      const svg = await this.viewAsync('/drawing/taken-away', page)
       this.header('content-disposition', `inline; filename="${picture.id}.${ending}"`)
       if (ending === 'svg') return this.type('image/svg+xml; charset=utf-8').send(svg)
       const pixels = await sharp(Buffer.from(svg), { density: 72 * pixelsAUnit })

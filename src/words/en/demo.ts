@@ -13,6 +13,6 @@ export const demo = {
   openSay: 'Five invented gardens over three seasons. No account is needed, and nothing can be broken.',
   copy: 'Make a copy of the example to play with',
   copied: 'This copy is yours: change what you like.',
-  visiting: 'An invented example, not to be changed.',
-  signUp: 'Make a copy of your own',
+  visiting: 'An invented example.',
+  signUp: 'Make a copy',
 }
