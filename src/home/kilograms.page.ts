@@ -7,7 +7,7 @@ export interface GardenCourse {
   readonly before: readonly number[]
 }
 
-const frame = { width: 220, height: 84, foot: 4, labels: 52 }
+const frame = { width: 220, height: 84, foot: 4, labels: 68 }
 
 /** Small pictures side by side, all on one scale: kilograms through the season, and the season before as a thin line. */
 export function kilogramsPage(courses: readonly GardenCourse[], weeks: number, locale: string) {

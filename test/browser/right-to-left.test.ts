@@ -26,6 +26,30 @@ it('a group whose script runs from right to left keeps the layout on a phone', a
       expect([path, seen]).toEqual([path, { direction: 'rtl', language: 'en', scrolled: 0, sideways: 0 }])
       await checkAccess(page)
     }
+    // Pictures keep a direction of their own: no label of theirs lies outside of its frame.
+    const pictured = [
+      '',
+      '/compare/crops',
+      '/compare/why',
+      '/compare/work',
+      '/compare/losses',
+      '/compare/seasons?season=all',
+    ]
+    let labels = 0
+    for (const path of pictured) {
+      await page.goto(`${service.base}${group}${path}`)
+      const found = (await page.evaluate(`(() => {
+        const texts = [...document.querySelectorAll('main svg text')].filter((one) => one.getClientRects().length > 0)
+        const outside = texts.filter((one) => {
+          const [frame, box] = [one.closest('svg').getBoundingClientRect(), one.getBoundingClientRect()]
+          return box.left < frame.left - 1 || box.right > frame.right + 1
+        })
+        return { labels: texts.length, outside: outside.map((one) => one.textContent) }
+      })()`)) as { labels: number; outside: string[] }
+      labels += found.labels
+      expect([path, found.outside]).toEqual([path, []])
+    }
+    expect(labels).toBeGreaterThan(150)
     // The first column of a table stands at the right, where a line begins.
     await page.goto(`${service.base}${group}/gardens`)
     const firstAfterSecond = await page.evaluate(`(() => {
