@@ -84,7 +84,10 @@ function defaultDataFolder(given: Record<string, string | undefined>): string {
   return join(given.XDG_DATA_HOME || join(homedir(), '.local', 'share'), 'evenground')
 }
 
-/** Where the library that makes pixels of a picture finds its faces, unless who runs the service says so; before the first picture. */
+/**
+ * Where the library that makes pixels of a picture finds its faces, unless who runs the service says so; before
+ * the first picture.
+ */
 export function drawWithFaces(file: string): void {
   process.env.FONTCONFIG_FILE ||= file
 }

@@ -14,7 +14,10 @@ export interface TakenAway {
 
 const margin = 16
 
-/** The title and how it is read in lines above the drawing, where it comes from below; all in units of the drawing's frame. */
+/**
+ * The title and how it is read in lines above the drawing, where it comes from below; all in units of the
+ * drawing's frame.
+ */
 export function takenAway(
   { width, height }: Pick<Drawing, 'width' | 'height'>,
   { title, how, from }: { readonly title: string; readonly how: string; readonly from: string },

@@ -1,4 +1,5 @@
-// A report is long on a phone: there its parts begin shut, each opens where it is asked for, and all of them for the printer.
+// A report is long on a phone: there its parts begin shut, each opens where it is asked for, and all of them for the
+// printer.
 {
   const parts = [...document.querySelectorAll('details.part')]
   const phone = window.matchMedia('(max-width: 42rem)')
