@@ -2,7 +2,7 @@ import { type Drawing, lineHeight, type Text } from './drawing.ts'
 import { block, wrapped } from './labels.ts'
 
 /** A picture as a file of its own: what stands above it is part of it, since no page says it there. */
-export interface TakenAway {
+interface TakenAway {
   readonly width: number
   readonly height: number
   /** Where the drawing begins. */

@@ -5,7 +5,7 @@ import sharp from 'sharp'
 import type { Drawing } from '../drawing/drawing.ts'
 import { takenAway } from '../drawing/taken-away.ts'
 
-export interface DrawnPicture {
+interface DrawnPicture {
   readonly id: string
   readonly title: string
   readonly how: string
@@ -19,7 +19,7 @@ declare module 'fastify' {
   }
 }
 
-export type DrawnEnding = 'svg' | 'png'
+type DrawnEnding = 'svg' | 'png'
 
 /** "picture-crops.svg" by its two parts; null where it names no picture. */
 export function drawnName(name: string): { readonly id: string; readonly ending: DrawnEnding } | null {
