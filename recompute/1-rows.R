@@ -17,7 +17,9 @@ rows_with <- function(name, ...) {
   table
 }
 seasons <- rows_with("seasons", "uniform"); methods <- rows_with("methods", "establishing_seasons")
-gardens <- rows_with("gardens", "site"); beds <- rows_with("beds", "block")
+# A garden and a bed have a row for each area that they had, with the day from which it held; no day: from the first.
+garden_areas <- rows_with("gardens", "site", "from_day"); bed_areas <- rows_with("beds", "block", "from_day")
+gardens <- garden_areas[!duplicated(garden_areas$garden), ]; beds <- bed_areas[!duplicated(bed_areas$bed), ]
 assignments <- rows_with("assignments", "year_of_method")
 plantings <- rows_with("plantings", "stood_from", "stood_to", "touches_soil")
 harvests <- rows_with("harvests", "season", "week", "from_paper", "late")
@@ -50,12 +52,28 @@ split_exactly <- function(total, weights) {
 }
 half_up <- function(x) floor(x + 0.5)
 
-# The method of each bed in a season: its own before its garden's.
+# The area of each of some pieces of ground over a season, in whole cm2: the mean of its days. 0 is ground given up.
+area_over <- function(s, ids, of, from_day, area) {
+  at <- seasons[seasons$season == s, ]
+  days <- as.numeric(seq(as.Date(at$starts_on), as.Date(at$ends_on), by = "day"))
+  from <- as.numeric(as.Date(from_day)); from[is.na(from)] <- -Inf
+  vapply(ids, function(id) {
+    own <- which(of == id); own <- own[order(from[own])]
+    half_up(sum(c(0, area[own])[findInterval(days, from[own]) + 1]) / length(days))
+  }, 0, USE.NAMES = FALSE)
+}
+bed_area <- sapply(seasons$season, area_over, beds$bed, bed_areas$bed, bed_areas$from_day, bed_areas$area_cm2,
+  simplify = FALSE)
+gross_area <- sapply(seasons$season, area_over, gardens$garden, garden_areas$garden, garden_areas$from_day,
+  garden_areas$gross_area_cm2, simplify = FALSE)
+
+# The method of each bed that had ground in a season: its own before its garden's.
 methods_of <- function(s) {
   here <- assignments[assignments$season == s, ]
   own <- here[!is.na(here$bed), ]; whole <- here[is.na(here$bed), ]
   of_bed <- own$method[match(beds$bed, own$bed)]
-  ifelse(is.na(of_bed), whole$method[match(beds$garden, whole$garden)], of_bed)
+  found <- ifelse(is.na(of_bed), whole$method[match(beds$garden, whole$garden)], of_bed)
+  ifelse(bed_area[[s]] > 0, found, NA)
 }
 lies <- sapply(seasons$season, methods_of, simplify = FALSE)
 
@@ -97,12 +115,13 @@ for (p in unique(losses$planting)) {
 }
 
 # Minutes of every entry (columns) on every bed (rows): what was written for a garden, over its beds by
-# their area.
-on_beds <- function(total, at) { parts <- numeric(nrow(beds)); parts[at] <- split_exactly(total,
-    beds$area_cm2[at]); parts }
+# their area in the season in which it was done.
+on_beds <- function(total, at, s) { parts <- numeric(nrow(beds)); parts[at] <- split_exactly(total,
+    bed_area[[s]][at]); parts }
 minutes_on <- vapply(seq_len(nrow(labour)), function(l) {
   one <- labour[l, ]
-  on_beds(one$person_minutes, if (is.na(one$garden)) which(beds$bed == one$bed) else which(beds$garden == one$garden))
+  on_beds(one$person_minutes, if (is.na(one$garden)) which(beds$bed == one$bed) else which(beds$garden == one$garden),
+    one$season)
 }, numeric(nrow(beds)))
 labour$kind <- ifelse(labour$task %in% harvest_tasks, "harvest", ifelse(labour$task == "making compost", "compost",
     "ground"))

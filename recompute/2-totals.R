@@ -22,8 +22,8 @@ totals_of <- function(s) {
       kind] + amount[i]
   for (garden in seq_len(nrow(gardens))) {
     at <- which(beds$garden == gardens$garden[garden])
-    add("bedAreaCm2", method_of[at], beds$area_cm2[at])
-    add("grossAreaCm2", method_of[at], split_exactly(gardens$gross_area_cm2[garden], beds$area_cm2[at]))
+    add("bedAreaCm2", method_of[at], bed_area[[s]][at])
+    add("grossAreaCm2", method_of[at], split_exactly(gross_area[[s]][garden], bed_area[[s]][at]))
     shut <- closings[closings$garden == gardens$garden[garden] & closings$week %in% weeks[[s]]$week, ]
     for (method in unique(method_of[at][!is.na(method_of[at])])) {
       add("gardens", method, 1); add("weeks", method, nrow(weeks[[s]]))
@@ -60,11 +60,11 @@ totals_of <- function(s) {
     for (key in c("cost", "cash")) {
       minor <- if (key == "cost") one$valued_minor else one$cost_minor
       if (is.na(minor)) next
-      parts <- on_beds(part_at(minor, one$useful_life_seasons, age), at)[at]
+      parts <- on_beds(part_at(minor, one$useful_life_seasons, age), at, one$season)[at]
       add(paste0(key, "Minor"), method_of[at], parts)
       if (is.na(one$phase) || one$phase != "establishing") next
       add(paste0(key, "Establishing"), method_of[at], parts)
-      whole <- on_beds(minor, at)
+      whole <- on_beds(minor, at, one$season)
       for (b in at) {
         life <- max(one$useful_life_seasons, life_of(lies[[one$season]][b]))
         add(paste0(key, "Spread"), method_of[b], part_at(whole[b], life, age))

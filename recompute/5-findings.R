@@ -192,7 +192,7 @@ divided_between <- function(whole, ids, key, unit) {
       one <- spreadings[k, ]; age <- age_in(s, one$season)
       at <- which(beds$bed %in% strsplit(as.character(one$beds), " ", fixed = TRUE)[[1]])
       if (age < 0 || is.na(one$cost_minor) || !several(at)) return(0)
-      sum(on_beds(part_at(one$cost_minor, one$useful_life_seasons, age), at)[own])
+      sum(on_beds(part_at(one$cost_minor, one$useful_life_seasons, age), at, one$season)[own])
     }, 0))
   }
   max(0, vapply(ids, function(method) {

@@ -3,10 +3,10 @@
 # season.
 ground_of <- function(s, method) {
   own <- plantings[plantings$season == s & plantings$purpose == "harvest" & plantings$method %in% method, ]
-  bed_area <- sum(beds$area_cm2[which(lies[[s]] == method)]) / 10000
-  if (nrow(own) == 0) return(list(bed_area = bed_area, area = numeric(0), kg = numeric(0)))
+  of_beds <- sum(bed_area[[s]][which(lies[[s]] == method)]) / 10000
+  if (nrow(own) == 0) return(list(bed_area = of_beds, area = numeric(0), kg = numeric(0)))
   by_crop <- rowsum(own[, c("area_cm2", "good")], own$name)
-  list(bed_area = bed_area, area = setNames(by_crop$area_cm2 / 10000, rownames(by_crop)),
+  list(bed_area = of_beds, area = setNames(by_crop$area_cm2 / 10000, rownames(by_crop)),
     kg = setNames(by_crop$good / 1000, rownames(by_crop)))
 }
 # A product of three factors at two places: what the change of the first does, averaged over the orders in
@@ -135,15 +135,16 @@ for (b in others) {
 }
 
 # The ground: its areas, how many worked there at once, how long methods lay, and pickings soon after raw
-# manure.
+# manure. The ground is told as it lay in the last of the seasons.
+last <- seasons$season[max(match(counted, seasons$season))]
 here <- assignments[assignments$season %in% counted, ]
 for (g in which(gardens$garden %in% here$garden)) {
   own <- beds$garden == gardens$garden[g]
   there <- labour$garden %in% gardens$garden[g] | (is.na(labour$garden) & labour$bed %in% beds$bed[own])
   worked <- labour$season %in% counted & there
-  answer("ground", c("garden", gardens$name[g]), list(grossAreaCm2 = gardens$gross_area_cm2[g],
-      bedAreaCm2 = sum(beds$area_cm2[own]),
-    beds = sum(own), mostAtOnce = max(0, labour$people[worked])))
+  answer("ground", c("garden", gardens$name[g]), list(grossAreaCm2 = gross_area[[last]][g],
+      bedAreaCm2 = sum(bed_area[[last]][own]),
+    beds = sum(bed_area[[last]][own] > 0), mostAtOnce = max(0, labour$people[worked])))
 }
 for (method in assigned) answer("ground", c("method", name_of(method)),
     list(seasons = length(unique(here$season[here$method == method]))))

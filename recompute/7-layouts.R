@@ -173,9 +173,10 @@ burden_of_methods <- function(a, b, key) {
     for (k in which(age_in(s, spreadings$season) >= 0 & !is.na(spreadings$cost_minor))) {
       one <- spreadings[k, ]
       at <- which(beds$bed %in% strsplit(as.character(one$beds), " ", fixed = TRUE)[[1]])
-      cash <- cash + on_beds(part_at(one$cost_minor, one$useful_life_seasons, age_in(s, one$season)), at)
+      cash <- cash + on_beds(part_at(one$cost_minor, one$useful_life_seasons, age_in(s, one$season)), at,
+        one$season)
     }
-    each <- data.frame(bedAreaCm2 = beds$area_cm2, minutesWithoutHarvest = minutes_of(c("ground", "compost")),
+    each <- data.frame(bedAreaCm2 = bed_area[[s]], minutesWithoutHarvest = minutes_of(c("ground", "compost")),
       minutesOfHarvest = minutes_of("harvest"), cashMinor = cash,
       marketableG = sum_by(grown$good, grown$bed, beds$bed))[under, ]
     of_unit <- rowsum(each, paste(laid$place, lies[[s]])[under])

@@ -67,7 +67,7 @@ import { seasonCorrections } from './seasons/corrections.routes.ts'
 import { cropRoutes } from './seasons/crops.routes.ts'
 import { planRoutes } from './seasons/plan.routes.ts'
 import { questionRoutes } from './seasons/question.routes.ts'
-import { addFirstCrops } from './seasons/seasons.queries.ts'
+import { addFirstCrops, closedOn } from './seasons/seasons.queries.ts'
 import { seasonRoutes } from './seasons/seasons.routes.ts'
 import { balanceRoutes } from './soil/balance.routes.ts'
 import { soilCorrections } from './soil/corrections.routes.ts'
@@ -76,6 +76,7 @@ import { organicRoutes } from './soil/organic.routes.ts'
 import { soilRoutes } from './soil/soil.routes.ts'
 import { closureCorrections } from './timeline/corrections.routes.ts'
 import { gardenYearRoutes } from './timeline/garden.routes.ts'
+import { groundRoutes } from './timeline/ground.routes.ts'
 import { requireAccessDeclared } from './web/access.ts'
 import { serveAssets } from './web/assets.ts'
 import { addDrawnFiles } from './web/drawn-files.ts'
@@ -141,9 +142,10 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   invitationRoutes(app, database)
   peopleRoutes(app)
   settingsRoutes(app, database, { moneyWritten })
-  gardenRoutes(app)
+  gardenRoutes(app, { closedOn })
   gardenCorrections(app)
   gardenYearRoutes(app)
+  groundRoutes(app)
   seasonRoutes(app, { waits: manureWaitsOf, decided: decisionsOf, lost: whollyLost, written: daysWritten })
   closureCorrections(app)
   seasonCorrections(app, { written: daysWritten })

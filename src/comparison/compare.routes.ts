@@ -19,6 +19,7 @@ import { joinable } from './matched/joinable.ts'
 import { type Pictured, pictureFigures } from './pictures/picture-figures.page.ts'
 import { trialRecord } from './record/trial-record.queries.ts'
 import { type SeasonRecord, seasonsAmong } from './record/trial-record.ts'
+import { untilSeasons } from './record/until-seasons.ts'
 import { figureRows, furtherTables, unitsOf } from './rows/figures-csv.ts'
 import { rowLinks } from './rows/row-links.page.ts'
 import { errorOfMeasuring, readingsOf } from './totals/error-of-measuring.ts'
@@ -69,15 +70,16 @@ export type Asking = Pick<FastifyRequest, 'read' | 'member' | 'query'>
 
 /** The table that an address asks for: `?season=` an id or "all"; without it the latest season that is over. */
 export async function tableAsked(request: Asking, season: string | undefined) {
-  const { record, questions } = await request.read(async (tx) => ({
-    record: await trialRecord(tx, request.member.group.id),
+  const { whole, questions } = await request.read(async (tx) => ({
+    whole: await trialRecord(tx, request.member.group.id),
     questions: await questionsOf(tx, request.member.group.id),
   }))
-  const latest = (record.seasons.findLast((one) => one.closed) ?? record.seasons.at(-1))?.id ?? 'all'
+  const latest = (whole.seasons.findLast((one) => one.closed) ?? whole.seasons.at(-1))?.id ?? 'all'
   const chosen = season ?? latest
-  if (chosen !== 'all' && !record.seasons.some((one) => one.id === chosen)) throw notFound()
+  if (chosen !== 'all' && !whole.seasons.some((one) => one.id === chosen)) throw notFound()
   const { locale, currency, timeZone } = request.member.group
-  const seasonIds = chosen === 'all' ? record.seasons.map((one) => one.id) : [chosen]
+  const seasonIds = chosen === 'all' ? whole.seasons.map((one) => one.id) : [chosen]
+  const record = untilSeasons(whole, seasonIds)
   const question = lockedQuestion(questions, seasonsAmong(record, seasonIds), timeZone)
   const { by, beside, reference, measures: rules, matched } = readAsked(request.query)
   const said = findingsPage(record, seasonIds, { question, matched, referenceAsked: reference, locale, currency })
@@ -100,7 +102,7 @@ export async function tableAsked(request: Asking, season: string | undefined) {
     otherwise: otherwisePage(record, seasonIds, { by, rules, locale, currency }),
     methods: record.methods,
     table,
-    seasons: record.seasons.map(({ id, name, changedSince = 0 }) => ({ id, name, changedSince })),
+    seasons: whole.seasons.map(({ id, name, changedSince = 0 }) => ({ id, name, changedSince })),
     chosen,
   }
 }

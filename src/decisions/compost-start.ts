@@ -1,3 +1,4 @@
+import { type AreaFrom, areaAtLast, lyingOver, type Span, sumOfAreas } from '../gardens/areas-held.ts'
 import type { DeliveryRow, SpreadingRow } from '../inputs/load.ts'
 import { type Measure, millilitresOf } from '../inputs/measures.ts'
 import { type Place, placeOf } from '../inputs/place.ts'
@@ -27,8 +28,8 @@ export interface Product {
 
 interface CompostRows {
   readonly gardens: readonly { id: string; name: string }[]
-  readonly beds: readonly { id: string; gardenId: string; areaCm2: number }[]
-  readonly seasons: readonly { id: string; name: string; closed?: boolean }[]
+  readonly beds: readonly { id: string; gardenId: string; areas: readonly AreaFrom[] }[]
+  readonly seasons: readonly (Span & { readonly id: string; readonly name: string; readonly closed?: boolean })[]
   readonly deliveries: readonly DeliveryRow[]
   readonly spreadings: readonly SpreadingRow[]
   readonly places: readonly Place[]
@@ -75,7 +76,7 @@ export const productFor = (products: readonly Product[], asked: string | undefin
 /** What the record knows of one product on a garden, and of its loads: price, density and analysis are of one thing. */
 export function compostStart(rows: CompostRows, gardenId: string, product: Product | null) {
   const beds = rows.beds.filter((bed) => bed.gardenId === gardenId)
-  const areaCm2 = beds.reduce((sum, bed) => sum + bed.areaCm2, 0)
+  const areaCm2 = beds.reduce((sum, bed) => sum + areaAtLast(bed.areas), 0)
   const bedIds = new Set(beds.map((bed) => bed.id))
   const loads = rows.deliveries.filter((one) => one.inputId === product?.inputId)
   const priced = loads.findLast((one) => one.priceMinor !== null && volumeOf(one, rows.measures) !== null)
@@ -84,7 +85,7 @@ export function compostStart(rows: CompostRows, gardenId: string, product: Produ
   const volume = priced ? volumeOf(priced, rows.measures) : null
   return {
     areaCm2,
-    layer: lastLayer(rows, { product, bedIds, areaCm2 }) ?? { season: null, depthMm: smallLayerMm },
+    layer: lastLayer(rows, { product, bedIds }) ?? { season: null, depthMm: smallLayerMm },
     price:
       priced && volume
         ? {
@@ -105,13 +106,12 @@ const volumeOf = (one: DeliveryRow, measures: readonly Measure[]) =>
 interface Layer {
   readonly product: Product | null
   readonly bedIds: ReadonlySet<string>
-  readonly areaCm2: number
 }
 
 /** The depth of the product in its latest season if it lay evenly; null where its volume is not known. */
 function lastLayer(
-  { spreadings, seasons, places, measures }: CompostRows,
-  { product, bedIds, areaCm2 }: Layer,
+  { spreadings, seasons, places, measures, beds }: CompostRows,
+  { product, bedIds }: Layer,
 ): { season: string; depthMm: number } | null {
   const here = spreadings.filter(
     (one) => one.input.name === product?.name && placeOf(places, one)?.bedIds.some((id) => bedIds.has(id)),
@@ -120,7 +120,9 @@ function lastLayer(
   const volumes = here
     .filter((one) => one.seasonId === season?.id)
     .map(({ quantityThousandths, input }) => millilitresOf(quantityThousandths, { ...input, measures }))
-  if (!season || areaCm2 === 0 || volumes.some((one) => one === null)) return null
+  if (!season || volumes.some((one) => one === null)) return null
+  const areaCm2 = sumOfAreas(lyingOver(beds, season).filter((bed) => bedIds.has(bed.id)))
+  if (areaCm2 === 0) return null
   const all = volumes.reduce<number>((sum, one) => sum + (one ?? 0), 0)
   return { season: season.name, depthMm: Math.max(1, Math.round((10 * all) / areaCm2)) }
 }
@@ -150,6 +152,6 @@ export function carriedOff(
   return {
     ...offtakeOf(own, rows.crops),
     season: season.name,
-    areaCm2: beds.reduce((sum, bed) => sum + bed.areaCm2, 0),
+    areaCm2: sumOfAreas(lyingOver(beds, season)),
   }
 }

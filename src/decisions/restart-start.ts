@@ -1,5 +1,7 @@
+import { bedsIn } from '../comparison/record/ground.ts'
 import type { LabourRecord, TrialRecord } from '../comparison/record/trial-record.ts'
 import { methodsOfBeds } from '../comparison/totals/method-totals.ts'
+import { areaAtLast } from '../gardens/areas-held.ts'
 import { type PatchSeen, patchCourses } from '../notes/weed-course.ts'
 import { splitExactly } from '../quantities/split-exactly.ts'
 
@@ -46,7 +48,10 @@ export function restartStart(
   asked: WeedyGround,
 ): RestartStart | null {
   const ids = new Set(asked.bedIds)
-  const own = record.beds.filter((one) => ids.has(one.id))
+  const own = record.beds.flatMap((one) => {
+    const areaCm2 = ids.has(one.id) ? areaAtLast(one.areas) : 0
+    return areaCm2 > 0 ? [{ id: one.id, areaCm2 }] : []
+  })
   if (own.length === 0) return null
   const course = patchCourses(patches.filter((one) => one.bedId !== null && ids.has(one.bedId))).at(-1)
   const last = course?.sightings.at(-1)
@@ -84,7 +89,7 @@ function bedsLike(record: TrialRecord, patches: readonly PatchSeen[], bedIds: re
   return (seasonId: string) => {
     const methodOf = methodsOfBeds(record, seasonId)
     const methodId = methodOf.get(bedIds[0] ?? '')
-    const own = record.beds.filter((one) => methodId !== undefined && methodOf.get(one.id) === methodId)
+    const own = bedsIn(record, seasonId).filter((one) => methodId !== undefined && methodOf.get(one.id) === methodId)
     const clean = own.filter((one) => !bedIds.includes(one.id) && !patched.has(one.id) && !covered.has(one.id))
     return { methodId, clean, beds: clean.length > 0 ? clean : own }
   }
@@ -95,10 +100,10 @@ type BedsOfSeason = ReturnType<typeof bedsLike>
 /** Hours are those of the whole beds; the weed's are all of them its own, however much of the bed is covered. */
 function hoeOf(record: TrialRecord, { ids }: Ground, bedsOf: BedsOfSeason): RestartStart['hoe'] {
   const isWeeding = (entry: LabourRecord) => entry.task === 'weeding'
-  const ownArea = areaOf(record.beds.filter((one) => ids.has(one.id)))
   for (const season of record.seasons.toReversed()) {
     const here = minutesOn(record, { seasonId: season.id, bedIds: ids, of: isWeeding })
     if (here === 0) continue
+    const ownArea = areaOf(bedsIn(record, season.id).filter((one) => ids.has(one.id)))
     const { clean } = bedsOf(season.id)
     const bedIds = new Set(clean.map((one) => one.id))
     const there = minutesOn(record, { seasonId: season.id, bedIds, of: isWeeding })
@@ -145,7 +150,7 @@ interface Work {
 
 /** The part of some beds in the hours of a season: what was written for several beds is divided over them by area. */
 function minutesOn(record: TrialRecord, { seasonId, bedIds, of }: Work): number {
-  const areas = new Map(record.beds.map((bed) => [bed.id, bed.areaCm2]))
+  const areas = new Map(bedsIn(record, seasonId).map((bed) => [bed.id, bed.areaCm2]))
   return record.labour
     .filter((entry) => entry.seasonId === seasonId && of(entry) && entry.bedIds.some((id) => bedIds.has(id)))
     .reduce((sum, entry) => {

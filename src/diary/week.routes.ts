@@ -1,9 +1,10 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { newId } from '../db/new-id.ts'
+import { lyingOver } from '../gardens/areas-held.ts'
 import { loadsThen } from '../inputs/load.ts'
-import { readDate } from '../quantities/dates.ts'
+import { addDays, readDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
-import { daysOf, type IsoWeek, readIsoWeek, weekOf } from '../quantities/iso-week.ts'
+import { daysOf, type IsoWeek, mondayOf, readIsoWeek, weekOf } from '../quantities/iso-week.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { readForm, type Typed } from '../web/form.ts'
 import { Problem } from '../web/problem.ts'
@@ -149,7 +150,11 @@ async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
     keptFor: role === 'reader' ? '' : (request.member.personId ?? ''),
     keptWords: JSON.stringify(words.week.kept),
     wrong: [...shown.wrong].map(([cell, { sentence }]) => ({ cell, sentence, linked: isThere(cell, fields, sheet) })),
-    ...choicesOfFolds(rows, loads, group.locale),
+    ...choicesOfFolds(
+      { ...rows, beds: lyingOver(rows.beds, { startsOn: mondayOf(week), endsOn: addDays(mondayOf(week), 6) }) },
+      loads,
+      group.locale,
+    ),
     ...closingOf(sheet.gardens, words),
     waits: sheet.waiting.length,
     tooSoon: rows.tooSoon.length,
@@ -162,7 +167,8 @@ async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
 
 type Rows = Awaited<ReturnType<typeof rowsOfSheet>>
 
-function choicesOfFolds(rows: Rows, loads: ReturnType<typeof loadsThen>, locale: string) {
+/** What was spread or worked in a week is chosen among the beds that were there in it. */
+function choicesOfFolds(rows: Pick<Rows, 'gardens' | 'beds'>, loads: ReturnType<typeof loadsThen>, locale: string) {
   const words = wordsFor(locale)
   const listed = (map: Readonly<Record<string, string>>) =>
     Object.entries(map).map(([value, label]) => ({ value, label }))

@@ -1,5 +1,6 @@
 import { closedKey, groundByGarden, type Known, type What } from '../diary/known.ts'
 import { standingRefused } from '../diary/week-rules.ts'
+import type { AreaFrom } from '../gardens/areas-held.ts'
 import { type Called, plantingNames } from '../seasons/planting-names.ts'
 import { plainName } from './row-cells.ts'
 
@@ -26,7 +27,7 @@ interface KnownRows {
   readonly areaUnit: 'm2' | 'ft2'
   readonly sites: readonly Named[]
   readonly gardens: readonly (Named & { readonly siteId: string })[]
-  readonly beds: readonly (Named & { readonly gardenId: string; readonly areaCm2: number })[]
+  readonly beds: readonly (Named & { readonly gardenId: string; readonly areas: readonly AreaFrom[] })[]
   readonly seasons: readonly (Named & {
     readonly startsOn: string
     readonly endsOn: string

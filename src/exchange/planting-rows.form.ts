@@ -2,11 +2,11 @@ import { z } from 'zod'
 import { seasonOfDay } from '../diary/week-rules.ts'
 import { formatArea, formatDay } from '../quantities/formatting.ts'
 import { firstDayOf, seenFrom } from '../seasons/days-of-season.ts'
+import { fitsIn, type Taking } from '../seasons/room-in-bed.ts'
 import { plantingCorrection } from '../seasons/seasons.form.ts'
 import { text } from '../web/fields.ts'
 import { readForm } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { fitsIn, type InBed } from './bed-room.ts'
 import type { KnownRecord } from './known-record.ts'
 import type { Cells } from './row-cells.ts'
 import { type RowKind, type RowRead, refusedRow, wrongAt, wrongCells } from './row-kind.ts'
@@ -39,7 +39,7 @@ export const plantingRows: RowKind = {
   ],
   reader: (known) => {
     const form = plantingCorrection(known.areaUnit)
-    const planted = new Map<string, InBed[]>()
+    const planted = new Map<string, Taking[]>()
     return (id, cells) => readPlanting(id, cells, { known, form, planted })
   },
 }
@@ -57,7 +57,7 @@ interface Reading {
   readonly known: KnownRecord
   readonly form: ReturnType<typeof plantingCorrection>
   /** What earlier lines of the file plant in each bed. */
-  readonly planted: Map<string, InBed[]>
+  readonly planted: Map<string, Taking[]>
 }
 
 const cultivarForm = z.object({ cultivar: text({ most: 80 }) })
@@ -97,7 +97,7 @@ function readPlanting(id: string, cells: Cells, { known, form, planted }: Readin
   if (seenFrom(season, given) === 'after') return wrongAt(columnOf[firstDayOf(given)], words.dayOutside)
   if ((given.clearedOn ?? '') > known.today) return wrongAt('cleared', catalogue.diary.ahead)
   const beside = planted.get(bed.id) ?? known.plantingsOfBed(bed.id)
-  if (!fitsIn(bed.areaCm2, beside, given)) return wrongAt('area', words.bedFull)
+  if (!fitsIn(bed.areas, beside, given)) return wrongAt('area', words.bedFull)
   planted.set(bed.id, [...beside, given])
   const cultivar = named.value.cultivar
   return {

@@ -3,12 +3,21 @@ import { ofTable, rowOf } from '../db/amend.ts'
 import { areaAsTyped } from '../quantities/as-typed.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { bedCorrection, blockForm, gardenCorrection, methodForm, siteForm } from './gardens.form.ts'
+import {
+  bedAreaCorrection,
+  bedCorrection,
+  blockForm,
+  gardenAreaCorrection,
+  gardenCorrection,
+  methodForm,
+  siteForm,
+} from './gardens.form.ts'
 import { blocksOfGarden } from './gardens.queries.ts'
-import { beds, blocks, gardens, methods, sites } from './gardens.table.ts'
+import { bedAreas, beds, blocks, gardenAreas, gardens, methods, sites } from './gardens.table.ts'
 
 const words = catalogue.gardens
 const f = words.fields
+const ground = catalogue.timeline.ground
 const nameTaken = { name: words.nameTaken }
 const used = { stays_while_used: { reason: catalogue.correcting.stillUsed } }
 const ledger = (_row: unknown, request: FastifyRequest) => `/g/${request.member.group.slug}/gardens`
@@ -111,6 +120,13 @@ const bed: Correctable<Bed & { blockChoices: { value: string; label: string }[] 
     { name: 'name', label: f.oneBedName, value: row.name },
     { name: 'areaCm2', label: f.oneBedArea, hint: f.bedAreaHint, value: areaAsTyped(row.areaCm2, unitOf(request)) },
     {
+      name: 'thereSince',
+      label: ground.since,
+      hint: ground.sinceHint,
+      type: 'date',
+      value: row.thereSince ?? '',
+    },
+    {
       name: 'blockId',
       label: f.block,
       value: row.blockId ?? '',
@@ -128,10 +144,67 @@ const bed: Correctable<Bed & { blockChoices: { value: string; label: string }[] 
   back: (row, request) => `${ledger(row, request)}/${row.gardenId}`,
 }
 
+type BedArea = typeof bedAreas.$inferSelect & { readonly bed: string; readonly gardenId: string }
+type GardenArea = typeof gardenAreas.$inferSelect & { readonly garden: string }
+
+const bedArea: Correctable<BedArea, object> = {
+  ...ofTable(bedAreas),
+  kind: 'bed-areas',
+  table: 'bed_areas',
+  access: 'keeper',
+  find: async (tx, groupId, id) => {
+    const row = await rowOf(tx, bedAreas, groupId, id)
+    const bed = row && (await rowOf(tx, beds, groupId, row.bedId))
+    return row && bed && { ...row, bed: bed.name, gardenId: bed.gardenId }
+  },
+  title: (row) => ground.lineOf(row.bed, row.fromDay),
+  fields: (row, request) => [
+    { name: 'fromDay', label: ground.fields.fromDay, value: row.fromDay, type: 'date' },
+    {
+      name: 'areaCm2',
+      label: ground.areaOrGone,
+      hint: ground.areaOrGoneHint,
+      value: row.areaCm2 === 0 ? '' : areaAsTyped(row.areaCm2, unitOf(request)),
+    },
+  ],
+  form: (request) => bedAreaCorrection(unitOf(request)),
+  constraints: {
+    beds_fit_their_garden: { areaCm2: ground.beyondGarden },
+    plantings_fit_their_bed: { areaCm2: ground.standsThere },
+    bed_areas_one_a_day: { fromDay: ground.refused.later },
+  },
+  back: (row, request) => `${ledger(row, request)}/${row.gardenId}/ground`,
+}
+
+const gardenArea: Correctable<GardenArea, object> = {
+  ...ofTable(gardenAreas),
+  kind: 'garden-areas',
+  table: 'garden_areas',
+  access: 'keeper',
+  find: async (tx, groupId, id) => {
+    const row = await rowOf(tx, gardenAreas, groupId, id)
+    const of = row && (await rowOf(tx, gardens, groupId, row.gardenId))
+    return row && of && { ...row, garden: of.name }
+  },
+  title: (row) => ground.lineOf(row.garden, row.fromDay),
+  fields: (row, request) => [
+    { name: 'fromDay', label: ground.fields.fromDay, value: row.fromDay, type: 'date' },
+    { name: 'grossAreaCm2', label: f.gross, value: areaAsTyped(row.grossAreaCm2, unitOf(request)) },
+  ],
+  form: (request) => gardenAreaCorrection(unitOf(request)),
+  constraints: {
+    beds_fit_their_garden: { grossAreaCm2: words.bedsTooLarge },
+    garden_areas_one_a_day: { fromDay: ground.refused.later },
+  },
+  back: (row, request) => `${ledger(row, request)}/${row.gardenId}/ground`,
+}
+
 export function gardenCorrections(app: FastifyInstance): void {
   correcting(app, site)
   correcting(app, block)
   correcting(app, method)
   correcting(app, garden)
   correcting(app, bed)
+  correcting(app, bedArea)
+  correcting(app, gardenArea)
 }

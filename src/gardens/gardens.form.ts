@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import type { AreaUnit } from '../quantities/areas.ts'
-import { area, optional, optionalText, text, uuid, wholeNumber } from '../web/fields.ts'
+import { area, date, optional, optionalDate, optionalText, text, uuid, wholeNumber } from '../web/fields.ts'
 
 export const siteForm = z.object({
   id: uuid(),
@@ -47,7 +47,19 @@ export const bedsForm = (unit: AreaUnit) =>
     count: wholeNumber({ least: 1, most: 60 }),
     areaCm2: area(unit),
     name: text({ most: 40 }),
+    thereSince: optionalDate(),
   })
 
 export const bedCorrection = (unit: AreaUnit) =>
-  z.object({ name: text({ most: 40 }), areaCm2: area(unit), blockId: optional(uuid()) })
+  z.object({
+    name: text({ most: 40 }),
+    areaCm2: area(unit),
+    thereSince: optionalDate(),
+    blockId: optional(uuid()),
+  })
+
+/** An area from a day on; none is ground given up. */
+export const bedAreaCorrection = (unit: AreaUnit) =>
+  z.object({ fromDay: date(), areaCm2: optional(area(unit)).transform((cm2) => cm2 ?? 0) })
+
+export const gardenAreaCorrection = (unit: AreaUnit) => z.object({ fromDay: date(), grossAreaCm2: area(unit) })

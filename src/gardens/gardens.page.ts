@@ -1,4 +1,5 @@
 import { formatArea } from '../quantities/formatting.ts'
+import { type AreaFrom, areaOn, lyingOn, sumOfAreas } from './areas-held.ts'
 
 interface Rows {
   readonly sites: readonly { id: string; name: string; soil: string | null }[]
@@ -8,10 +9,10 @@ interface Rows {
     id: string
     siteId: string
     name: string
-    grossAreaCm2: number
+    areas: readonly AreaFrom[]
     groundBefore: string | null
   }[]
-  readonly beds: readonly { gardenId: string; areaCm2: number }[]
+  readonly beds: readonly { gardenId: string; areas: readonly AreaFrom[] }[]
 }
 
 export interface FormState {
@@ -24,25 +25,23 @@ export interface FormState {
 /** The ledger of gardens, and the forms that add to it. */
 export function gardensPage(
   rows: Rows,
-  locale: string,
+  { locale, today }: { readonly locale: string; readonly today: string },
   state: FormState | null,
   freshIds: Readonly<Record<string, string>>,
   firstBedName: string,
 ) {
+  const beds = lyingOn(rows.beds, today)
   const siteName = new Map(rows.sites.map((site) => [site.id, site.name]))
   return {
     gardens: rows.gardens.map((garden) => {
-      const own = rows.beds.filter((bed) => bed.gardenId === garden.id)
+      const own = beds.filter((bed) => bed.gardenId === garden.id)
       return {
         id: garden.id,
         name: garden.name,
         site: siteName.get(garden.siteId) ?? '',
-        gross: formatArea(garden.grossAreaCm2, locale),
+        gross: formatArea(areaOn(garden.areas, today), locale),
         beds: String(own.length),
-        bedArea: formatArea(
-          own.reduce((sum, bed) => sum + bed.areaCm2, 0),
-          locale,
-        ),
+        bedArea: formatArea(sumOfAreas(own), locale),
         before: garden.groundBefore ?? '',
       }
     }),

@@ -1,7 +1,8 @@
 import { and, asc, eq, isNull } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
-import { beds, blocks, gardens, methods, sites } from './gardens.table.ts'
+import { type AreaFrom, areasOf } from './areas-held.ts'
+import { bedAreas, beds, blocks, gardenAreas, gardens, methods, sites } from './gardens.table.ts'
 
 export interface Author {
   readonly groupId: string
@@ -40,20 +41,54 @@ export const methodsOf = (tx: Tx, groupId: string) =>
     .where(and(eq(methods.groupId, groupId), isNull(methods.removedAt)))
     .orderBy(asc(methods.position), asc(methods.id))
 
-/** In the order in which they are walked. */
-export const gardensOf = (tx: Tx, groupId: string) =>
-  tx
+/** In the order in which they are walked, with their gross areas and the days from which these hold. */
+export async function gardensOf(tx: Tx, groupId: string) {
+  const rows = await tx
     .select()
     .from(gardens)
     .where(and(eq(gardens.groupId, groupId), isNull(gardens.removedAt)))
     .orderBy(asc(gardens.position), asc(gardens.id))
+  const changes = await tx
+    .select()
+    .from(gardenAreas)
+    .where(and(eq(gardenAreas.groupId, groupId), isNull(gardenAreas.removedAt)))
+    .orderBy(asc(gardenAreas.fromDay), asc(gardenAreas.id))
+  const after = changesOf(changes.map((one) => ({ ...one, id: one.gardenId, areaCm2: one.grossAreaCm2 })))
+  return rows.map(({ grossAreaCm2, ...garden }) => ({
+    ...garden,
+    areas: areasOf({ from: null, areaCm2: grossAreaCm2 }, after(garden.id)),
+  }))
+}
 
-export const bedsOf = (tx: Tx, groupId: string) =>
-  tx
+/** Every bed that ever was one, with its areas and the days from which they hold: one given up has 0 from a day. */
+export async function bedsOf(tx: Tx, groupId: string) {
+  const rows = await tx
     .select()
     .from(beds)
     .where(and(eq(beds.groupId, groupId), isNull(beds.removedAt)))
     .orderBy(asc(beds.position), asc(beds.id))
+  const changes = await tx
+    .select()
+    .from(bedAreas)
+    .where(and(eq(bedAreas.groupId, groupId), isNull(bedAreas.removedAt)))
+    .orderBy(asc(bedAreas.fromDay), asc(bedAreas.id))
+  const after = changesOf(changes.map((one) => ({ ...one, id: one.bedId })))
+  return rows.map(({ areaCm2, thereSince, ...bed }) => ({
+    ...bed,
+    areas: areasOf({ from: thereSince, areaCm2 }, after(bed.id)),
+  }))
+}
+
+/** The changes of each piece of ground, by its id. */
+function changesOf(rows: readonly { id: string; fromDay: string; areaCm2: number }[]) {
+  const changes = new Map<string, AreaFrom[]>()
+  for (const { id, fromDay, areaCm2 } of rows) {
+    const own = changes.get(id)
+    if (own) own.push({ from: fromDay, areaCm2 })
+    else changes.set(id, [{ from: fromDay, areaCm2 }])
+  }
+  return (id: string): readonly AreaFrom[] => changes.get(id) ?? []
+}
 
 interface NewSite {
   readonly id: string
@@ -122,6 +157,8 @@ interface NewBeds {
   readonly count: number
   readonly areaCm2: number
   readonly name: string
+  /** Null where they were there from the first. */
+  readonly thereSince: string | null
 }
 
 /** Numbered on from the beds that are there. The first carries the form's id: a form sent twice adds nothing. */
@@ -143,6 +180,7 @@ export async function saveBeds(tx: Tx, author: Author, given: NewBeds) {
       gardenId: given.gardenId,
       name: `${given.name} ${there.length + i + 1}`,
       areaCm2: given.areaCm2,
+      thereSince: given.thereSince,
       position: there.length + i,
     })),
   )

@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { constraintOf } from '../db/constraint.ts'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
+import { dayIn } from '../quantities/dates.ts'
 import { type FormAnswer, formAsked, readForm, refuseForm } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { bedsForm, blockForm, gardenForm, methodForm, siteForm } from './gardens.form.ts'
@@ -33,20 +34,28 @@ const refusals: Record<string, Record<string, string>> = {
   beds_garden: { gardenId: catalogue.fields.notChosen },
 }
 
-export function gardenRoutes(app: FastifyInstance): void {
+type Errors = Record<string, string>
+
+/** What a higher chapter knows of a garden: the name of the latest closed season in which a method lay on it. */
+interface OfSeasons {
+  closedOn(tx: Tx, groupId: string, gardenId: string): Promise<string | null>
+}
+
+export function gardenRoutes(app: FastifyInstance, { closedOn }: OfSeasons): void {
   app.get('/g/:group/gardens', { config: { access: 'reader' } }, (request, reply) => show(request, reply, null))
 
   const adding = <T extends { name: string }>(
     form: string,
     read: (request: FastifyRequest) => FormAnswer<T>,
-    save: (tx: Tx, author: { groupId: string; createdBy: string | null }, given: T) => Promise<void>,
+    save: (tx: Tx, author: { groupId: string; createdBy: string | null }, given: T) => Promise<Errors | void>,
   ) =>
     app.post(`/g/:group/gardens/${form}`, { config: { access: 'keeper' } }, async (request, reply) => {
       const answer = read(request)
       if (answer.kind === 'refused') return show(request, reply, { form, ...answer })
       const { group, personId } = request.member
       try {
-        await request.write((tx) => save(tx, { groupId: group.id, createdBy: personId }, answer.value))
+        const wrong = await request.write((tx) => save(tx, { groupId: group.id, createdBy: personId }, answer.value))
+        if (wrong) return show(request, reply, { form, ...refuseForm(request.body, wrong) })
       } catch (error) {
         const errors = refusals[constraintOf(error) ?? '']
         if (!errors) throw error
@@ -59,7 +68,16 @@ export function gardenRoutes(app: FastifyInstance): void {
   adding('blocks', (request) => readForm(blockForm, request.body), saveBlock)
   adding('methods', (request) => readForm(methodForm, request.body), saveMethod)
   adding('gardens', (request) => readForm(gardenForm(request.member.group.areaUnit), request.body), saveGarden)
-  adding('beds', (request) => readForm(bedsForm(request.member.group.areaUnit), request.body), saveBeds)
+  adding(
+    'beds',
+    (request) => readForm(bedsForm(request.member.group.areaUnit), request.body),
+    async (tx, author, given) => {
+      // Beds without a day have been there from the first: a closed season would gain their ground.
+      const closed = given.thereSince === null ? await closedOn(tx, author.groupId, given.gardenId) : null
+      if (closed !== null) return { thereSince: catalogue.timeline.ground.sinceAsked(closed) }
+      await saveBeds(tx, author, given)
+    },
+  )
 }
 
 async function show(request: FastifyRequest, reply: FastifyReply, state: FormState | null) {
@@ -73,7 +91,13 @@ async function show(request: FastifyRequest, reply: FastifyReply, state: FormSta
   }))
   const ids = { sites: newId(), blocks: newId(), methods: newId(), gardens: newId(), beds: newId() }
   const page = {
-    ...gardensPage(rows, group.locale, state, ids, words.firstBedName),
+    ...gardensPage(
+      rows,
+      { locale: group.locale, today: dayIn(group.timeZone, new Date()) },
+      state,
+      ids,
+      words.firstBedName,
+    ),
     mayChange: role === 'keeper',
     asked: formAsked(request),
   }

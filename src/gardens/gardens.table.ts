@@ -44,6 +44,7 @@ export const gardens = pgTable(
     ...recordColumns(),
     siteId: uuid('site_id').notNull(),
     name: text().notNull(),
+    /** As it was first; what it became after stands in `garden_areas`. */
     grossAreaCm2: integer('gross_area_cm2').notNull(),
     exposure: text(),
     soil: text(),
@@ -68,7 +69,10 @@ export const beds = pgTable(
     gardenId: uuid('garden_id').notNull(),
     blockId: uuid('block_id'),
     name: text().notNull(),
+    /** As it was when it began; what it became after stands in `bed_areas`. */
     areaCm2: integer('area_cm2').notNull(),
+    /** The day on which it began; null for a bed that was there from the first. */
+    thereSince: date('there_since'),
     position: integer().notNull().default(0),
   },
   (t) => [
@@ -81,6 +85,44 @@ export const beds = pgTable(
     }),
     foreignKey({ name: 'beds_block', columns: [t.groupId, t.blockId], foreignColumns: [blocks.groupId, blocks.id] }),
     check('beds_area_is_positive', sql`${t.areaCm2} > 0`),
+  ],
+)
+
+/** The area of a bed from a day on, until the next such day; 0 is a bed given up. */
+export const bedAreas = pgTable(
+  'bed_areas',
+  {
+    ...recordColumns(),
+    bedId: uuid('bed_id').notNull(),
+    fromDay: date('from_day').notNull(),
+    areaCm2: integer('area_cm2').notNull(),
+  },
+  (t) => [
+    primaryKey({ columns: [t.groupId, t.id] }),
+    uniqueIndex('bed_areas_one_a_day').on(t.groupId, t.bedId, t.fromDay).where(sql`removed_at is null`),
+    foreignKey({ name: 'bed_areas_bed', columns: [t.groupId, t.bedId], foreignColumns: [beds.groupId, beds.id] }),
+    check('bed_areas_area_is_not_negative', sql`${t.areaCm2} >= 0`),
+  ],
+)
+
+/** The gross area of a garden from a day on, until the next such day. */
+export const gardenAreas = pgTable(
+  'garden_areas',
+  {
+    ...recordColumns(),
+    gardenId: uuid('garden_id').notNull(),
+    fromDay: date('from_day').notNull(),
+    grossAreaCm2: integer('gross_area_cm2').notNull(),
+  },
+  (t) => [
+    primaryKey({ columns: [t.groupId, t.id] }),
+    uniqueIndex('garden_areas_one_a_day').on(t.groupId, t.gardenId, t.fromDay).where(sql`removed_at is null`),
+    foreignKey({
+      name: 'garden_areas_garden',
+      columns: [t.groupId, t.gardenId],
+      foreignColumns: [gardens.groupId, gardens.id],
+    }),
+    check('garden_areas_gross_area_is_positive', sql`${t.grossAreaCm2} > 0`),
   ],
 )
 

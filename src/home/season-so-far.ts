@@ -1,3 +1,4 @@
+import { bedsIn } from '../comparison/record/ground.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { type IsoWeek, weeksBetween } from '../quantities/iso-week.ts'
@@ -12,7 +13,7 @@ interface GardenWeeks {
 /** Marketable grams and person-minutes of each garden by week; shared crates and shared work in their parts. */
 export function gardenWeeks(record: TrialRecord, seasonId: string): GardenWeeks[] {
   const gardenOfBed = new Map(record.beds.map((bed) => [bed.id, bed.gardenId]))
-  const areaOfBed = new Map(record.beds.map((bed) => [bed.id, bed.areaCm2]))
+  const areaOfBed = new Map(bedsIn(record, seasonId).map((bed) => [bed.id, bed.areaCm2]))
   const own = new Map(record.gardens.map((one) => [one.id, { grams: new Map<string, number>(), minutes: new Map() }]))
   const add = (sums: Map<string, number> | undefined, week: string, amount: number) =>
     sums?.set(week, (sums.get(week) ?? 0) + amount)

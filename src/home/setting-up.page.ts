@@ -1,3 +1,4 @@
+import { type AreaFrom, areaAtLast } from '../gardens/areas-held.ts'
 import { formatArea } from '../quantities/formatting.ts'
 
 type Step = 'gardens' | 'season' | 'week'
@@ -72,7 +73,7 @@ interface ShownRows {
   readonly seasonId: string | undefined
   readonly methods: readonly { readonly id: string; readonly name: string }[]
   readonly gardens: readonly { readonly id: string; readonly siteId: string }[]
-  readonly beds: readonly { readonly areaCm2: number }[]
+  readonly beds: readonly { readonly areas: readonly AreaFrom[] }[]
   readonly assignments: readonly { readonly seasonId: string; readonly gardenId: string; readonly methodId: string }[]
   readonly plantings: readonly { readonly seasonId: string; readonly matchedSetId: string | null }[]
 }
@@ -92,7 +93,7 @@ export function shownByLayout(rows: ShownRows, locale: string) {
     oneGround: new Set(rows.gardens.map((one) => one.siteId)).size === 1,
     sets: sets.size,
     beds: formatArea(
-      rows.beds.reduce((sum, one) => sum + one.areaCm2, 0),
+      rows.beds.reduce((sum, one) => sum + areaAtLast(one.areas), 0),
       locale,
     ),
   }

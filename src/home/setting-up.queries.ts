@@ -1,5 +1,6 @@
 import type { Tx } from '../db/database.ts'
 import { idOf } from '../db/new-id.ts'
+import { lyingOn } from '../gardens/areas-held.ts'
 import {
   type Author,
   bedsOf,
@@ -55,7 +56,7 @@ export async function saveGardens(tx: Tx, author: Author, { id, ground, rows }: 
     const gardenId = idOf(id, 'garden', name)
     const garden = { id: gardenId, siteId, name, grossAreaCm2, groundBefore: null, exposure: null, soil: null }
     await saveGarden(tx, author, garden)
-    const ofOne = { count: beds.count, areaCm2: bedArea(grossAreaCm2, beds), name: names.bed }
+    const ofOne = { count: beds.count, areaCm2: bedArea(grossAreaCm2, beds), name: names.bed, thereSince: null }
     await saveBeds(tx, author, { id: idOf(id, 'beds', name), gardenId, ...ofOne })
   }
 }
@@ -88,7 +89,7 @@ export async function saveFirstSeason(tx: Tx, author: Author, given: SeasonGiven
   const said = lines.map((line) => line.areaCm2 ?? null)
   const places = gardens.map((garden) =>
     placesInGarden(
-      beds.filter((bed) => bed.gardenId === garden.id),
+      lyingOn(beds, startsOn).filter((bed) => bed.gardenId === garden.id),
       said,
     ),
   )

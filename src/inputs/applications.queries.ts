@@ -1,6 +1,7 @@
 import { and, asc, eq, isNull } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { type Stored, storeOnce } from '../db/store-once.ts'
+import { always } from '../gardens/areas-held.ts'
 import { type Author, bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
@@ -45,7 +46,6 @@ export async function placesOf(tx: Tx, groupId: string): Promise<Place[]> {
   for (const planting of plantings) planted.set(planting.bedId, [...(planted.get(planting.bedId) ?? []), planting])
   return gardens.flatMap((garden): Place[] => {
     const own = beds.filter((bed) => bed.gardenId === garden.id)
-    const whole = own.reduce((sum, bed) => sum + bed.areaCm2, 0)
     return [
       {
         kind: 'garden',
@@ -55,7 +55,7 @@ export async function placesOf(tx: Tx, groupId: string): Promise<Place[]> {
         bedName: null,
         plantingName: null,
         bedIds: own.map((bed) => bed.id),
-        areaCm2: whole,
+        grounds: own.map((bed) => bed.areas),
       },
       ...own.map(
         (bed): Place => ({
@@ -66,7 +66,7 @@ export async function placesOf(tx: Tx, groupId: string): Promise<Place[]> {
           bedName: bed.name,
           plantingName: null,
           bedIds: [bed.id],
-          areaCm2: bed.areaCm2,
+          grounds: [bed.areas],
         }),
       ),
       ...own.flatMap((bed) =>
@@ -79,7 +79,7 @@ export async function placesOf(tx: Tx, groupId: string): Promise<Place[]> {
             bedName: bed.name,
             plantingName: names.get(planting.id) ?? '',
             bedIds: [bed.id],
-            areaCm2: planting.areaCm2,
+            grounds: [always(planting.areaCm2)],
           }),
         ),
       ),

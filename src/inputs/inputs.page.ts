@@ -2,7 +2,7 @@ import { formatArea, formatDay, formatHours, formatMoney, formatNumber } from '.
 import { catalogue } from '../words/catalogue.ts'
 import { costOf, type DeliveryRow, type SpreadingRow } from './load.ts'
 import { coverOf, type Measure, millilitresOf } from './measures.ts'
-import { type Place, placeOf } from './place.ts'
+import { areaOfPlace, type Place, placeOf } from './place.ts'
 import { countedIn, seasonSums } from './season-sums.ts'
 
 /** Ground covered and ground there may differ by this much before the page asks whether the depth is right. */
@@ -133,6 +133,7 @@ function depthSaid(one: SpreadingRow, place: Place | null, measures: readonly Me
   const { locale, currency } = written
   const volumeMl = millilitresOf(one.quantityThousandths, countedIn(one.input, measures))
   const mm = (depth: number) => `${formatNumber(depth, locale, 0)} mm`
+  const groundCm2 = place === null ? null : areaOfPlace(place, one.appliedOn)
   if (one.depthMm !== null && volumeMl === null) return { kind: 'no volume' as const, depth: mm(one.depthMm) }
   if (one.depthMm !== null && volumeMl !== null) {
     const cover = coverOf({ volumeMl, depthMm: one.depthMm, costMinor: costOf(one) })
@@ -141,12 +142,11 @@ function depthSaid(one: SpreadingRow, place: Place | null, measures: readonly Me
       depth: mm(one.depthMm),
       area: formatArea(cover.areaCm2, locale),
       costPerM2: cover.costMinorPerM2 === null ? null : formatMoney(cover.costMinorPerM2, locale, currency),
-      tooMuch:
-        place !== null && cover.areaCm2 > coversTooMuch * place.areaCm2 ? formatArea(place.areaCm2, locale) : null,
+      tooMuch: groundCm2 !== null && cover.areaCm2 > coversTooMuch * groundCm2 ? formatArea(groundCm2, locale) : null,
     }
   }
-  if (volumeMl === null || place === null || place.areaCm2 === 0) return null
-  return { kind: 'evenly' as const, depth: mm((10 * volumeMl) / place.areaCm2) }
+  if (volumeMl === null || groundCm2 === null || groundCm2 === 0) return null
+  return { kind: 'evenly' as const, depth: mm((10 * volumeMl) / groundCm2) }
 }
 
 function seasonRows({ seasons, spreadings, measures }: InputsRows, { locale, currency }: Written) {

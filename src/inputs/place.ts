@@ -1,3 +1,5 @@
+import { type AreaFrom, areaOn } from '../gardens/areas-held.ts'
+
 export interface Place {
   readonly kind: 'garden' | 'bed' | 'planting'
   readonly id: string
@@ -7,8 +9,13 @@ export interface Place {
   /** What the planting is called, for one. */
   readonly plantingName: string | null
   readonly bedIds: readonly string[]
-  readonly areaCm2: number
+  /** Of each of its beds, or of the planting alone, with the days from which they hold. */
+  readonly grounds: readonly (readonly AreaFrom[])[]
 }
+
+/** The area of a place on a day, in cm2; 0 where none of it was there. */
+export const areaOfPlace = ({ grounds }: Pick<Place, 'grounds'>, day: string): number =>
+  grounds.reduce((sum, areas) => sum + areaOn(areas, day), 0)
 
 /** "garden:<id>", as a form names a place. */
 export const keyOf = ({ kind, id }: Pick<Place, 'kind' | 'id'>) => `${kind}:${id}`

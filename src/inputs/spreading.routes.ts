@@ -9,7 +9,7 @@ import { catalogue } from '../words/catalogue.ts'
 import { deliveryForSpreading, placesOf, saveApplication } from './applications.queries.ts'
 import type { spreadingForm } from './inputs.form.ts'
 import type { Counted as Amount } from './measures.ts'
-import { type Place, placeNamed } from './place.ts'
+import { areaOfPlace, type Place, placeNamed } from './place.ts'
 import { type Counted, countedToward } from './spreading-rule.ts'
 import { type Errors, quantityIn, today, type Writing } from './writing.routes.ts'
 
@@ -41,7 +41,7 @@ export async function enterSpreadingOver(
   if ('errors' in total) return total.errors
   const parts = splitExactly(
     total.thousandths,
-    known.map((place) => place.areaCm2),
+    known.map((place) => areaOfPlace(place, rest.appliedOn)),
   )
   if (!parts) return { place: catalogue.fields.notChosen }
   try {

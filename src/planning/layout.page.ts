@@ -11,7 +11,7 @@ interface LayoutRows {
   readonly seasons: readonly { id: string; name: string; startsOn: string }[]
   readonly methods: readonly { id: string; name: string }[]
   readonly gardens: readonly { id: string; name: string; siteId: string }[]
-  readonly beds: readonly { id: string; gardenId: string; blockId: string | null; name: string; areaCm2: number }[]
+  readonly beds: readonly { id: string; gardenId: string; blockId: string | null; name: string }[]
   readonly assignments: readonly AssignmentRow[]
 }
 

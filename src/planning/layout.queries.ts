@@ -1,9 +1,11 @@
 import { and, eq, inArray, isNull } from 'drizzle-orm'
-import { amend, rowHeld } from '../db/amend.ts'
+import { rowHeld } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
-import { type Author, bedsOf } from '../gardens/gardens.queries.ts'
+import type { Author } from '../gardens/gardens.queries.ts'
 import { beds } from '../gardens/gardens.table.ts'
+import { type GroundRefused, groundChange } from '../gardens/ground-change.ts'
+import { groundOf, layPartAlike, saveGround } from '../seasons/ground.queries.ts'
 import { assignmentsOf } from '../seasons/seasons.queries.ts'
 import { methodAssignments, seasons } from '../seasons/seasons.table.ts'
 
@@ -57,33 +59,21 @@ interface Parting {
 }
 
 /**
- * Takes a part of a bed for a new one beside it, under the same method in every season in which the bed had one of its own.
- * Refused where the part is no less than the bed; the database refuses where what stands in it, or stood there, would no longer
- * fit. Two who part one bed at once wait for each other, and a form sent twice parts once.
+ * Takes a part of a bed for a new one beside it from the first day of a season on, under the same method. Earlier seasons keep the
+ * bed as it was. Two who part one bed at once wait for each other, and a form sent twice parts once.
  */
-export async function partBed(tx: Tx, author: Author, given: Parting): Promise<'parted' | 'no bed' | 'too large'> {
+export async function partBed(
+  tx: Tx,
+  author: Author,
+  given: Parting & { readonly fromDay: string },
+): Promise<'parted' | 'no bed' | GroundRefused> {
   const bed = await rowHeld(tx, beds, author.groupId, given.bedId)
-  if (!bed) return 'no bed'
-  const all = await bedsOf(tx, author.groupId)
-  if (all.some((one) => one.id === given.id)) return 'parted'
-  const left = bed.areaCm2 - given.areaCm2
-  if (left <= 0) return 'too large'
-  const position = Math.max(...all.filter((one) => one.gardenId === bed.gardenId).map((one) => one.position)) + 1
-  await amend(tx, beds, { groupId: author.groupId, id: bed.id, version: bed.version }, { areaCm2: left })
-  const { gardenId, blockId } = bed
-  const { id, name, areaCm2 } = given
-  await tx.insert(beds).values({ ...author, id, name, areaCm2, gardenId, blockId, position })
-  await layAlike(tx, author, bed.id, id)
+  const known = bed && (await groundOf(tx, author.groupId, bed.gardenId))
+  if (!bed || !known) return 'no bed'
+  if (known.beds.some((one) => one.id === given.id)) return 'parted'
+  const rows = groundChange(known.beds, { act: 'parted', ...given })
+  if (rows.kind === 'refused') return rows
+  await saveGround(tx, author, { id: given.id, gardenId: bed.gardenId }, rows)
+  await layPartAlike(tx, author, { id: given.id, of: bed.id, fromDay: given.fromDay })
   return 'parted'
-}
-
-/** The new bed lies under what the old one lay under, in closed seasons too: its ground was a part of it then. */
-async function layAlike(tx: Tx, author: Author, oldId: string, bedId: string): Promise<void> {
-  const laid = (await assignmentsOf(tx, author.groupId)).filter((one) => one.bedId === oldId)
-  if (laid.length === 0) return
-  await tx.insert(methodAssignments).values(
-    laid.map(({ seasonId, gardenId, methodId, phase, yearOfMethod, how, randomSeed }) => ({
-      ...{ ...author, id: newId(), seasonId, gardenId, bedId, methodId, phase, yearOfMethod, how, randomSeed },
-    })),
-  )
 }

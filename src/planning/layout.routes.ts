@@ -2,6 +2,7 @@ import { randomInt } from 'node:crypto'
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { constraintOf } from '../db/constraint.ts'
 import { newId } from '../db/new-id.ts'
+import { lyingOver } from '../gardens/areas-held.ts'
 import { bedsOf, gardensOf, methodsOf } from '../gardens/gardens.queries.ts'
 import { assignmentsOf, cropsOf, plantingsOf, savePlantings, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
@@ -88,10 +89,13 @@ function refusalOf(wanted: Wanted, laid: readonly AssignmentRow[], beds: readonl
 }
 
 async function parted(request: SeasonRequest, given: { id: string; bedId: string; name: string; areaCm2: number }) {
+  const fromDay = (await rowsOf(request)).season.startsOn
   try {
-    const found = await request.write((tx) => partBed(tx, authorOf(request), given))
+    const found = await request.write((tx) => partBed(tx, authorOf(request), { ...given, fromDay }))
     if (found === 'parted') return null
-    return found === 'no bed' ? { bedId: catalogue.fields.notChosen } : { areaCm2: words.partTooLarge }
+    if (found === 'no bed') return { bedId: catalogue.fields.notChosen }
+    if (found.code === 'too large') return { areaCm2: words.partTooLarge }
+    return { bedId: catalogue.timeline.ground.refused[found.code] }
   } catch (error) {
     if (constraintOf(error) === 'beds_name_is_taken') return { name: catalogue.gardens.nameTaken }
     if (constraintOf(error) === 'plantings_fit_their_bed') return { areaCm2: words.partPlanted }
@@ -130,8 +134,9 @@ async function rowsOf(request: SeasonRequest) {
     crops: await cropsOf(tx, id),
     planted: (await plantingsOf(tx, id)).filter((one) => one.seasonId === request.params.season).length,
   }))
-  if (!rows.seasons.some((one) => one.id === request.params.season)) throw notFound()
-  return rows
+  const season = rows.seasons.find((one) => one.id === request.params.season)
+  if (!season) throw notFound()
+  return { ...rows, season, beds: lyingOver(rows.beds, season) }
 }
 
 interface Asked {

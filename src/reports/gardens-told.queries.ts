@@ -2,29 +2,32 @@ import { and, eq, inArray, isNull } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { labourEntries, labourShares } from '../diary/diary.table.ts'
 import { pickedTooSoonIn } from '../diary/manure.queries.ts'
+import { areaOver, lyingOver, sumOfAreas } from '../gardens/areas-held.ts'
 import { bedsOf, gardensOf, methodsOf, sitesOf } from '../gardens/gardens.queries.ts'
 import type { PickedTooSoon } from '../inputs/manure-interval.ts'
-import { assignmentsOf, plantingsOf } from '../seasons/seasons.queries.ts'
+import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import type { GardenTold, MethodTold, Told, TooSoonTold } from './told.ts'
 
+/** What is told of the gardens, with their ground as it lay in the last of these seasons. */
 export async function gardensTold(tx: Tx, groupId: string, seasonIds: readonly string[]): Promise<Told> {
   const assignments = (await assignmentsOf(tx, groupId)).filter((one) => seasonIds.includes(one.seasonId))
   const [sites, beds] = [await sitesOf(tx, groupId), await bedsOf(tx, groupId)]
   const methods = await methodsOf(tx, groupId)
+  const last = (await seasonsOf(tx, groupId)).findLast((one) => seasonIds.includes(one.id))
   const working = await workersOf(tx, groupId, seasonIds)
   const gardens = (await gardensOf(tx, groupId)).flatMap((garden): GardenTold[] => {
     const own = assignments.filter((one) => one.gardenId === garden.id)
-    if (own.length === 0) return []
+    if (own.length === 0 || !last) return []
     const site = sites.find((one) => one.id === garden.siteId)
-    const ownBeds = beds.filter((bed) => bed.gardenId === garden.id)
+    const ownBeds = lyingOver(beds, last).filter((bed) => bed.gardenId === garden.id)
     const here = working.get(garden.id)
     return [
       {
         garden: garden.name,
         site: site?.name ?? '',
-        grossAreaCm2: garden.grossAreaCm2,
+        grossAreaCm2: areaOver(garden.areas, last),
         beds: ownBeds.length,
-        bedAreaCm2: ownBeds.reduce((sum, bed) => sum + bed.areaCm2, 0),
+        bedAreaCm2: sumOfAreas(ownBeds),
         methods: methods.filter(({ id }) => own.some((one) => one.methodId === id)).map((one) => one.name),
         groundBefore: garden.groundBefore,
         exposure: garden.exposure ?? site?.exposure ?? null,

@@ -75,12 +75,16 @@ export function rowTables(record: TrialRecord, { weighings, hours, manured, touc
       ...record.methods.map((one) => [one.id, one.name, one.establishingSeasons ?? null]),
     ],
     gardens: [
-      ['garden', 'name', 'gross_area_cm2', 'site'],
-      ...record.gardens.map((one) => [one.id, one.name, one.grossAreaCm2, one.siteId ?? null]),
+      ['garden', 'name', 'gross_area_cm2', 'site', 'from_day'],
+      ...record.gardens.flatMap((one) =>
+        one.areas.map((held) => [one.id, one.name, held.areaCm2, one.siteId ?? null, held.from]),
+      ),
     ],
     beds: [
-      ['bed', 'garden', 'area_cm2', 'block'],
-      ...record.beds.map((one) => [one.id, one.gardenId, one.areaCm2, one.blockId ?? null]),
+      ['bed', 'garden', 'area_cm2', 'block', 'from_day'],
+      ...record.beds.flatMap((one) =>
+        one.areas.map((held) => [one.id, one.gardenId, held.areaCm2, one.blockId ?? null, held.from]),
+      ),
     ],
     assignments: [
       ['season', 'garden', 'bed', 'method', 'phase', 'how', 'year_of_method'],

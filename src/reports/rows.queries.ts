@@ -1,6 +1,7 @@
 import { and, asc, eq, isNull, not } from 'drizzle-orm'
 import { partsOfWork } from '../comparison/record/shared-work.ts'
 import { trialRecord } from '../comparison/record/trial-record.queries.ts'
+import { untilSeasons } from '../comparison/record/until-seasons.ts'
 import type { Tx } from '../db/database.ts'
 import { partsOfCrate } from '../diary/crate-parts.ts'
 import { harvestShares, harvests, labourEntries, labourShares } from '../diary/diary.table.ts'
@@ -8,7 +9,7 @@ import { sealedWeighings } from '../diary/sealed.queries.ts'
 import { entriesWritten } from '../diary/written.queries.ts'
 import { bedsOf } from '../gardens/gardens.queries.ts'
 import { manuredGround } from '../inputs/manure.queries.ts'
-import { plantingsOf } from '../seasons/seasons.queries.ts'
+import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type HoursRow, type RowTables, rowTables, type WeighingRow } from './row-tables.ts'
 import { type RowsKept, rowsKept } from './rows-kept.ts'
 
@@ -18,7 +19,7 @@ import { type RowsKept, rowsKept } from './rows-kept.ts'
  * of each garden; dividing a garden's part over its beds is left to whoever counts again.
  */
 export async function rowsBehind(tx: Tx, groupId: string, seasonIds: readonly string[]): Promise<RowTables> {
-  const kept = rowsKept(await trialRecord(tx, groupId), seasonIds)
+  const kept = rowsKept(untilSeasons(await trialRecord(tx, groupId), seasonIds), seasonIds)
   const planted = new Set(kept.record.plantings.map((one) => one.id))
   const written = await writtenOf(tx, groupId)
   const bound = (await plantingsOf(tx, groupId)).filter((one) => planted.has(one.id))
@@ -70,7 +71,8 @@ interface Hours {
 }
 
 async function hoursRows(tx: Tx, groupId: string, { kept, written }: Hours): Promise<HoursRow[]> {
-  const ground = { beds: await bedsOf(tx, groupId), plantings: await plantingsOf(tx, groupId) }
+  const [beds, plantings] = [await bedsOf(tx, groupId), await plantingsOf(tx, groupId)]
+  const ground = { seasons: await seasonsOf(tx, groupId), beds, plantings }
   const standing = and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt))
   const rows = await tx.select().from(labourEntries).where(standing).orderBy(asc(labourEntries.id))
   const sharing = and(eq(labourShares.groupId, groupId), isNull(labourShares.removedAt))
@@ -82,7 +84,8 @@ async function hoursRows(tx: Tx, groupId: string, { kept, written }: Hours): Pro
     const bedId = row.bedId ?? bedOf.get(plantingId ?? '') ?? null
     if (!row.shareRule) return [{ ...start, personMinutes, gardenId, bedId, shared: false, byRule: false }]
     const own = shares.filter((share) => share.labourEntryId === id)
-    return partsOfWork(personMinutes, row.shareRule, own, ground).map((part) => ({
+    const work = { minutes: personMinutes, rule: row.shareRule, seasonId }
+    return partsOfWork(work, own, ground).map((part) => ({
       ...start,
       personMinutes: part.minutes,
       gardenId: part.gardenId,

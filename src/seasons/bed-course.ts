@@ -13,7 +13,7 @@ export interface InBed {
   readonly interplanted: number
 }
 
-interface Span {
+export interface Span {
   readonly from: string
   readonly to: string
 }
@@ -39,7 +39,7 @@ export interface Standing<P extends InBed> {
   readonly beside: readonly P[]
 }
 
-export interface BedCourse<P extends InBed> {
+interface BedCourse<P extends InBed> {
   readonly steps: readonly (Empty | Standing<P>)[]
   /** Of the fullest day in the span; what is interplanted takes no room of its own. */
   readonly fullestCm2: number

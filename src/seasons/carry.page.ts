@@ -1,8 +1,9 @@
 import { addDays, daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatDay } from '../quantities/formatting.ts'
-import { bedCourse, endOf, inBedFrom } from './bed-course.ts'
+import { endOf, inBedFrom } from './bed-course.ts'
 import { type PlanPlanting, type PlanRows, returnsSaid } from './plan.page.ts'
 import { cropAndCultivar } from './planting-names.ts'
+import { fullestDay } from './room-in-bed.ts'
 
 /** The season before one, and the days by which its plantings move. */
 export function seasonBefore({ seasons, seasonId }: Pick<PlanRows, 'seasons' | 'seasonId'>) {
@@ -170,9 +171,10 @@ function tooFull(rows: PlanRows, would: readonly { bed: PlanRows['beds'][number]
   return rows.beds.flatMap((bed) => {
     if (!wanted.has(bed.id)) return []
     const here = rows.plantings.filter((one) => one.bedId === bed.id)
-    const { fullestCm2 } = bedCourse(here, { from: '0001-01-01', to: '9999-12-31' })
-    if (fullestCm2 <= bed.areaCm2) return []
+    const fullest = fullestDay(bed.areas, here)
+    if (fullest === null || fullest.needsCm2 <= fullest.holdsCm2) return []
     const garden = rows.gardens.find((one) => one.id === bed.gardenId)?.name ?? ''
-    return [{ garden, bed: bed.name, needs: formatArea(fullestCm2, locale), holds: formatArea(bed.areaCm2, locale) }]
+    const [needs, holds] = [formatArea(fullest.needsCm2, locale), formatArea(fullest.holdsCm2, locale)]
+    return [{ garden, bed: bed.name, needs, holds }]
   })
 }

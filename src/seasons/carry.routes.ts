@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { constraintOf } from '../db/constraint.ts'
 import { newId } from '../db/new-id.ts'
+import { lyingOver } from '../gardens/areas-held.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
@@ -66,7 +67,10 @@ async function show(request: SeasonRequest, reply: FastifyReply, { asked, refuse
   const years = read.kind === 'answer' ? (read.value.years ?? usualYears) : usualYears
   const again = refused ? askedAgain({ ...rows, seasonId: season.id }, refused.typed) : asked
   const page = {
-    ...carryPage({ ...rows, seasonId: season.id }, { locale: group.locale, years, asked: again }),
+    ...carryPage(
+      { ...rows, seasonId: season.id, beds: lyingOver(rows.beds, season) },
+      { locale: group.locale, years, asked: again },
+    ),
     season: { id: season.id, name: season.name },
     years,
     yearsAsked: read.kind === 'refused' ? String(read.typed.years ?? '') : String(years),

@@ -1,8 +1,10 @@
+import { type AreaFrom, areaOn, areaOver } from '../gardens/areas-held.ts'
 import { addDays, daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatDay, formatNumber } from '../quantities/formatting.ts'
-import { type BedCourse, bedCourse, type Empty, type InBed, type Standing } from './bed-course.ts'
+import { bedCourse, type Empty, type InBed, type Span, type Standing } from './bed-course.ts'
 import { type FamilyReturn, familyReturns, type Rotated } from './family-returns.ts'
 import { type Called, cropAndCultivar, plantingNames } from './planting-names.ts'
+import { fullestDay } from './room-in-bed.ts'
 
 export interface PlanPlanting extends InBed, Rotated, Called {
   readonly purpose: string
@@ -12,7 +14,7 @@ export interface PlanRows {
   readonly seasonId: string
   readonly seasons: readonly { id: string; name: string; startsOn: string; endsOn: string }[]
   readonly gardens: readonly { id: string; name: string }[]
-  readonly beds: readonly { id: string; gardenId: string; name: string; areaCm2: number }[]
+  readonly beds: readonly { id: string; gardenId: string; name: string; areas: readonly AreaFrom[] }[]
   readonly crops: readonly { id: string; name: string; family: string | null }[]
   readonly plantings: readonly PlanPlanting[]
 }
@@ -37,11 +39,8 @@ export function planPage(rows: PlanRows, { locale, years, seen }: { locale: stri
       id: garden.id,
       name: garden.name,
       beds: rows.beds
-        .filter((bed) => bed.gardenId === garden.id)
-        .map((bed) => {
-          const here = rows.plantings.filter((one) => one.bedId === bed.id)
-          return bedSaid(bed, bedCourse(here, span), said)
-        }),
+        .filter((bed) => bed.gardenId === garden.id && areaAtEnd(bed.areas, span) > 0)
+        .map((bed) => bedSaid(bed, span, said)),
     })),
     planted: ofSeason.length,
     returning: ofSeason.filter((one) => returns.has(one.id)).length,
@@ -79,12 +78,19 @@ interface Said {
   readonly names: ReadonlyMap<string, string>
 }
 
-function bedSaid(bed: PlanRows['beds'][number], course: BedCourse<PlanPlanting>, said: Said) {
-  const free = bed.areaCm2 - course.fullestCm2
+/** The area that a bed has at the end of a span, or had in it before it was given up; 0 where it is not there in it. */
+const areaAtEnd = (areas: readonly AreaFrom[], { from, to }: Span): number =>
+  areaOn(areas, to) || areaOver(areas, { startsOn: from, endsOn: to })
+
+function bedSaid(bed: PlanRows['beds'][number], span: Span, said: Said) {
+  const here = said.rows.plantings.filter((one) => one.bedId === bed.id)
+  const course = bedCourse(here, span)
+  const fullest = fullestDay(bed.areas, here, span)
+  const free = fullest === null ? 0 : fullest.holdsCm2 - fullest.needsCm2
   return {
     id: bed.id,
     name: bed.name,
-    area: formatArea(bed.areaCm2, said.locale),
+    area: formatArea(areaAtEnd(bed.areas, span), said.locale),
     free: free > 0 ? formatArea(free, said.locale) : null,
     untouched: course.fullestCm2 === 0,
     steps: course.steps.map((step) => (step.kind === 'empty' ? emptySaid(step, said) : standingSaid(step, said))),

@@ -10,6 +10,8 @@ interface SeasonRows {
   readonly seasonId: string
   readonly gardens: readonly { id: string; name: string; siteId: string }[]
   readonly beds: readonly { id: string; gardenId: string; blockId: string | null; name: string }[]
+  /** Those of the beds that have ground in the season: what else is planted or laid is chosen among them. */
+  readonly bedsThere: readonly { id: string; gardenId: string; name: string }[]
   readonly methods: readonly { id: string; name: string; colourIndex: number }[]
   readonly crops: readonly { id: string; name: string }[]
   readonly assignments: readonly {
@@ -78,7 +80,7 @@ export function seasonPage(rows: SeasonRows, locale: string) {
     }),
     placeChoices: rows.gardens.flatMap((garden) => [
       { value: `garden:${garden.id}`, label: garden.name },
-      ...rows.beds
+      ...rows.bedsThere
         .filter((one) => one.gardenId === garden.id)
         .map((one) => ({ value: `bed:${one.id}`, label: `${garden.name}, ${one.name}` })),
     ]),
@@ -118,7 +120,9 @@ export function seasonPage(rows: SeasonRows, locale: string) {
       key: garden.id,
       beds: [
         { value: '', label: catalogue.seasons.notHere },
-        ...rows.beds.filter((one) => one.gardenId === garden.id).map(({ id, name }) => ({ value: id, label: name })),
+        ...rows.bedsThere
+          .filter((one) => one.gardenId === garden.id)
+          .map(({ id, name }) => ({ value: id, label: name })),
       ],
     })),
   }

@@ -252,3 +252,12 @@ export async function saveCrop(
     .values({ ...author, ...given })
     .onConflictDoNothing({ target: [crops.groupId, crops.id] })
 }
+
+/** The name of the latest closed season in which a method lay on a garden; null where there is none. */
+export async function closedOn(tx: Tx, groupId: string, gardenId: string): Promise<string | null> {
+  const laid = (await assignmentsOf(tx, groupId)).filter((one) => one.gardenId === gardenId)
+  const closed = (await seasonsOf(tx, groupId)).filter(
+    (season) => season.closedAt !== null && laid.some((one) => one.seasonId === season.id),
+  )
+  return closed.at(-1)?.name ?? null
+}

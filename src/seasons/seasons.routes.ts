@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { constraintOf } from '../db/constraint.ts'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
+import { lyingOver } from '../gardens/areas-held.ts'
 import { type Author, bedsOf, gardensOf, methodsOf } from '../gardens/gardens.queries.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
@@ -252,7 +253,12 @@ async function show(
   if (!season) throw notFound()
   const page = {
     ...seasonPage(
-      { ...rows, seasonId: season.id, returns: returnsSaid({ ...rows, seasonId: season.id }, usualYears) },
+      {
+        ...rows,
+        seasonId: season.id,
+        bedsThere: lyingOver(rows.beds, season),
+        returns: returnsSaid({ ...rows, seasonId: season.id }, usualYears),
+      },
       group.locale,
     ),
     season: {

@@ -1,6 +1,7 @@
 import { and, asc, eq, isNull } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { gramsByPlanting } from '../diary/picked.queries.ts'
+import { lyingOver, type Span } from '../gardens/areas-held.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { applications, deliveries, inputs } from '../inputs/inputs.table.ts'
 import { measuresOf } from '../inputs/measures.queries.ts'
@@ -37,7 +38,7 @@ export async function spreadingsByGarden(tx: Tx, groupId: string) {
 const carriesNutrients = (kind: string) => !['seed', 'plants', 'cover', 'fuel', 'hire', 'water'].includes(kind)
 
 /** One season's spreadings and harvests, by garden. */
-export async function balanceRows(tx: Tx, groupId: string, seasonId: string) {
+export async function balanceRows(tx: Tx, groupId: string, season: Span & { readonly id: string }) {
   const beds = await bedsOf(tx, groupId)
   const gardenOfBed = new Map(beds.map((bed) => [bed.id, bed.gardenId]))
   const plantings = await plantingsOf(tx, groupId)
@@ -46,10 +47,10 @@ export async function balanceRows(tx: Tx, groupId: string, seasonId: string) {
   const unknown = { proteinMgPer100g: null, phosphorusMgPer100g: null, potassiumMgPer100g: null }
   return {
     gardens: await gardensOf(tx, groupId),
-    beds,
-    spreadings: (await spreadingsByGarden(tx, groupId)).filter((one) => one.seasonId === seasonId),
+    beds: lyingOver(beds, season),
+    spreadings: (await spreadingsByGarden(tx, groupId)).filter((one) => one.seasonId === season.id),
     picked: plantings
-      .filter((one) => one.seasonId === seasonId)
+      .filter((one) => one.seasonId === season.id)
       .map((one) => ({
         ...(crops.get(one.cropId) ?? unknown),
         name: one.crop,

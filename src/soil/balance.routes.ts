@@ -12,7 +12,7 @@ export function balanceRoutes(app: FastifyInstance): void {
     const { seasons, season, rows } = await request.read(async (tx) => {
       const seasons = await seasonsOf(tx, group.id)
       const season = seasons.find((one) => one.id === asked) ?? seasons.at(-1)
-      return { seasons, season, rows: season && (await balanceRows(tx, group.id, season.id)) }
+      return { seasons, season, rows: season && (await balanceRows(tx, group.id, season)) }
     })
     const page = {
       ...(rows ? balancePage(rows, group.locale) : { nutrients: [] }),

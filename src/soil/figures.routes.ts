@@ -34,5 +34,5 @@ const balance = (request: FastifyRequest) =>
     const seasons = await seasonsOf(tx, id)
     const season = asked ? seasons.find((one) => one.id === asked) : seasons.at(-1)
     if (!season) throw notFound()
-    return balanceFigures(await balanceRows(tx, id, season.id), season.name)
+    return balanceFigures(await balanceRows(tx, id, season), season.name)
   })

@@ -1,5 +1,6 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import type { Tx } from '../db/database.ts'
+import { lyingOver, sumOfAreas } from '../gardens/areas-held.ts'
 import { bedsOf } from '../gardens/gardens.queries.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { formatNumber } from '../quantities/formatting.ts'
@@ -52,7 +53,9 @@ async function rowsFor(tx: Tx, request: FastifyRequest, of: string) {
   const seasons = (await seasonsOf(tx, group.id)).filter((season) => season.startsOn <= today)
   const beds = (await bedsOf(tx, group.id)).filter((bed) => bed.gardenId === gardenId)
   const spreadings = (await spreadingsByGarden(tx, group.id)).filter((spread) => spread.gardenId === gardenId)
-  const bedAreaCm2 = beds.reduce((sum, bed) => sum + bed.areaCm2, 0)
+  // What was brought is of all these seasons: its ground is their mean.
+  const ofSeasons = seasons.reduce((sum, season) => sum + sumOfAreas(lyingOver(beds, season)), 0)
+  const bedAreaCm2 = seasons.length === 0 ? 0 : Math.round(ofSeasons / seasons.length)
   return { series, places, brought: broughtTo(spreadings, { bedAreaCm2, seasons: seasons.length }) }
 }
 

@@ -1,8 +1,9 @@
+import { type AreaFrom, areaOn } from '../gardens/areas-held.ts'
 import { formatDay, formatHours, formatNumber } from '../quantities/formatting.ts'
 import { type BedLabour, type Closure, restartOf } from './restart.ts'
 
 interface Rows {
-  readonly beds: readonly { id: string; name: string; areaCm2: number }[]
+  readonly beds: readonly { id: string; name: string; areas: readonly AreaFrom[] }[]
   readonly closures: readonly (Closure & {
     id: string
     why: string
@@ -16,7 +17,7 @@ interface Rows {
 export function closuresShown(rows: Rows, locale: string, today: string) {
   return rows.closures.map((closure) => {
     const bed = rows.beds.find((one) => one.id === closure.bedId)
-    const found = restartOf(closure, bed?.areaCm2 ?? 0, rows.bedLabour, today)
+    const found = restartOf(closure, areaOn(bed?.areas ?? [], closure.fromDay), rows.bedLabour, today)
     return {
       id: closure.id,
       bed: bed?.name ?? '',

@@ -1,3 +1,4 @@
+import { type AreaFrom, areaOn, lyingOn, sumOfAreas } from '../gardens/areas-held.ts'
 import { daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatDay, formatKilograms, formatNumber } from '../quantities/formatting.ts'
 import { catalogue } from '../words/catalogue.ts'
@@ -6,9 +7,9 @@ import { type Asked, askedOf, type Ground, type Happened, happenedOn } from './h
 import { inBedFrom } from './spread-to-sowing.ts'
 
 interface GardenRows extends Ground {
-  readonly garden: { readonly id: string; readonly name: string; readonly grossAreaCm2: number }
+  readonly garden: { readonly id: string; readonly name: string; readonly areas: readonly AreaFrom[] }
   readonly site: string
-  readonly beds: readonly { id: string; name: string; areaCm2: number; blockId: string | null }[]
+  readonly beds: readonly { id: string; name: string; areas: readonly AreaFrom[]; blockId: string | null }[]
   readonly blocks: readonly { id: string; name: string }[]
   readonly methods: readonly { id: string; name: string }[]
   readonly seasons: readonly { id: string; name: string }[]
@@ -23,6 +24,7 @@ interface AskedMonth extends Asked {
 
 /** A garden's beds with what stands in each, and what happened there as dated events with the days that lie between. */
 export function gardenPage(rows: GardenRows, asked: AskedMonth, locale: string, today: string) {
+  const beds = lyingOn(rows.beds, today)
   const bedName = new Map(rows.beds.map((bed) => [bed.id, bed.name]))
   const named = <T extends { id: string; name: string }>(list: readonly T[], id: string | null) =>
     list.find((one) => one.id === id)?.name ?? ''
@@ -32,12 +34,9 @@ export function gardenPage(rows: GardenRows, asked: AskedMonth, locale: string, 
   const events = month === null ? ofAsked : ofAsked.filter((one) => one.date.startsWith(month))
   return {
     garden: { id: rows.garden.id, name: rows.garden.name, site: rows.site },
-    gross: formatArea(rows.garden.grossAreaCm2, locale),
-    bedArea: formatArea(
-      rows.beds.reduce((sum, bed) => sum + bed.areaCm2, 0),
-      locale,
-    ),
-    beds: rows.beds.map((bed) => ({
+    gross: formatArea(areaOn(rows.garden.areas, today), locale),
+    bedArea: formatArea(sumOfAreas(beds), locale),
+    beds: beds.map((bed) => ({
       id: bed.id,
       name: bed.name,
       area: formatArea(bed.areaCm2, locale),

@@ -1,5 +1,6 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { newId } from '../db/new-id.ts'
+import { lyingOn } from '../gardens/areas-held.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
@@ -29,7 +30,7 @@ export function gardenYearRoutes(app: FastifyInstance): void {
       garden: { id: rows.garden.id, name: rows.garden.name },
       kind,
       season: season && { id: season.id, name: season.name },
-      beds: rows.beds.map(({ id, name, areaCm2 }) => ({ id, name, areaCm2 })),
+      beds: lyingOn(rows.beds, today).map(({ id, name, areaCm2 }) => ({ id, name, areaCm2 })),
       events: askedOf(happenedOn(rows, today), { kind, season }),
     }
   })

@@ -10,6 +10,18 @@ export const tablesOfRecorders: ReadonlySet<string> = new Set([
 /** Tables whose last save can be taken back from the notice. Not those that others have seen or that are locked. */
 export const undoableTables: ReadonlySet<string> = new Set([
   ...tablesOfRecorders,
-  ...['sites', 'blocks', 'methods', 'gardens', 'beds', 'seasons', 'method_assignments', 'season_questions', 'crops'],
+  ...[
+    'sites',
+    'blocks',
+    'methods',
+    'gardens',
+    'beds',
+    'bed_areas',
+    'garden_areas',
+    'seasons',
+    'method_assignments',
+    'season_questions',
+    'crops',
+  ],
   ...['cultivars', 'matched_sets', 'decisions', 'crate_labels'],
 ])

@@ -12,6 +12,7 @@ import { methodTotals } from '../../src/comparison/totals/method-totals.ts'
 import { hoursBounds } from '../../src/comparison/totals/missing-hours.ts'
 import { atMostWeights } from '../../src/comparison/totals/missing-weights.ts'
 import { regrouped } from '../../src/comparison/totals/regrouped.ts'
+import { always } from '../../src/gardens/areas-held.ts'
 import { got, pair, recordOf } from '../support/record.ts'
 
 const carrots = (a: number, b: number) => ({ carrot: { m2: 4, a, b } })
@@ -66,8 +67,8 @@ it('gardens and beds add up to their methods, to the gram, the minute and the mi
   const base = recordOf([{ carrot: { m2: 4, a: 7, b: 11 }, leek: { m2: 3, a: 2, b: 5 } }])
   const beds = [
     ...base.beds,
-    { id: 'a2', gardenId: 'A', areaCm2: 333_333 },
-    { id: 'b2', gardenId: 'B', areaCm2: 777_777 },
+    { id: 'a2', gardenId: 'A', areas: always(333_333) },
+    { id: 'b2', gardenId: 'B', areas: always(777_777) },
   ]
   fc.assert(
     fc.property(fc.integer({ min: 1, max: 9999 }), fc.integer({ min: 0, max: 99_999 }), (minutes, minor) => {
@@ -97,8 +98,8 @@ it('a copy of a garden, with all that grew in it, changes no ratio', () => {
       const record = { ...base, labour: [hours('s0', 'a', 100), hours('s0', 'b', 70)] }
       const copied: TrialRecord = {
         ...record,
-        gardens: [...record.gardens, { id: 'B2', name: 'Long Bank again', grossAreaCm2: 2_000_000 }],
-        beds: [...record.beds, { id: 'b2', gardenId: 'B2', areaCm2: 1_000_000 }],
+        gardens: [...record.gardens, { id: 'B2', name: 'Long Bank again', areas: always(2_000_000) }],
+        beds: [...record.beds, { id: 'b2', gardenId: 'B2', areas: always(1_000_000) }],
         assignments: [...record.assignments, { seasonId: 's0', gardenId: 'B2', bedId: null, methodId: 'mulch' }],
         plantings: [
           ...record.plantings,
@@ -193,8 +194,8 @@ it('three methods at once: what each factor alone would have made adds up to the
   const record: TrialRecord = {
     ...base,
     methods: [...base.methods, { id: 'hay', name: 'Hay' }],
-    gardens: [...base.gardens, { id: 'C', name: 'Hay Meadow', grossAreaCm2: 1_500_000 }],
-    beds: [...base.beds, { id: 'c', gardenId: 'C', areaCm2: 900_000 }],
+    gardens: [...base.gardens, { id: 'C', name: 'Hay Meadow', areas: always(1_500_000) }],
+    beds: [...base.beds, { id: 'c', gardenId: 'C', areas: always(900_000) }],
     assignments: [...base.assignments, { seasonId: 's0', gardenId: 'C', bedId: null, methodId: 'hay' }],
     plantings: [...base.plantings, ...third],
   }

@@ -5,6 +5,7 @@ import { methodTotals } from '../../src/comparison/totals/method-totals.ts'
 import { newId } from '../../src/db/new-id.ts'
 import { secondWeeksOf } from '../../src/diary/second-weeks.ts'
 import { isLate } from '../../src/diary/written.queries.ts'
+import { always } from '../../src/gardens/areas-held.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { wholeCompare } from '../support/compare.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
@@ -67,11 +68,11 @@ describe('how entries came into the record', () => {
       ...{ plantings: [], losses: [], labour: [], spreadings: [], closings: [] },
       seasons: [{ id: 's', name: 's', startsOn: '2025-08-01', endsOn: '2026-05-31', closed: false }],
       methods: ['dug', 'mulch'].map((id) => ({ id, name: id })),
-      gardens: ['g', 'h'].map((id) => ({ id, name: id, grossAreaCm2: 100 })),
+      gardens: ['g', 'h'].map((id) => ({ id, name: id, areas: always(100) })),
       beds: [
-        { id: 'g1', gardenId: 'g', areaCm2: 10 },
-        { id: 'g2', gardenId: 'g', areaCm2: 10 },
-        { id: 'h1', gardenId: 'h', areaCm2: 10 },
+        { id: 'g1', gardenId: 'g', areas: always(10) },
+        { id: 'g2', gardenId: 'g', areas: always(10) },
+        { id: 'h1', gardenId: 'h', areas: always(10) },
       ],
       assignments: [
         { seasonId: 's', gardenId: 'g', bedId: null, methodId: 'dug' },

@@ -7,6 +7,7 @@ import { methodCertainty } from '../../src/comparison/findings/layout-contrast.t
 import { methodsTogether } from '../../src/comparison/findings/methods-together.ts'
 import { plotModel, seasonsTogether } from '../../src/comparison/findings/seasons-together.ts'
 import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
+import { always } from '../../src/gardens/areas-held.ts'
 import { got } from '../support/record.ts'
 
 /**
@@ -37,14 +38,14 @@ function laid(seasons: readonly string[], { how = 'random', blocks = false, site
     gardens: first.map((own, g) => ({
       id: `g${g}`,
       name: `Garden ${g}`,
-      grossAreaCm2: 100_000 * own.length,
+      areas: always(100_000 * own.length),
       siteId: sites ? `site ${Math.floor(g / 2)}` : 'one',
     })),
     beds: first.flatMap((own, g) =>
       own.map((_, b) => ({
         id: `b${g}.${b}`,
         gardenId: `g${g}`,
-        areaCm2: 10_000,
+        areas: always(10_000),
         blockId: blocks ? `block ${Math.floor(b / 2)}` : null,
       })),
     ),

@@ -15,6 +15,7 @@ import { lossesByCause } from '../../src/comparison/totals/losses-by-cause.ts'
 import { plainMeasureRules } from '../../src/comparison/totals/measures.ts'
 import { methodTotals, sumOfParts, sumOfSeasons } from '../../src/comparison/totals/method-totals.ts'
 import { onlyIn, regrouped } from '../../src/comparison/totals/regrouped.ts'
+import { always } from '../../src/gardens/areas-held.ts'
 import { got, recordOf } from '../support/record.ts'
 
 /** Three seasons; a garden that is split between the methods, and one whose beds are unlike in area. */
@@ -24,12 +25,12 @@ const base: TrialRecord = (() => {
   return {
     ...made,
     methods: made.methods.map((one) => (one.id === 'mulch' ? { ...one, establishingSeasons: 3 } : one)),
-    gardens: [...made.gardens, { id: 'C', name: 'Half and Half', grossAreaCm2: 1_234_567 }],
+    gardens: [...made.gardens, { id: 'C', name: 'Half and Half', areas: always(1_234_567) }],
     beds: [
       ...made.beds,
-      { id: 'a2', gardenId: 'A', areaCm2: 333_333 },
-      { id: 'c1', gardenId: 'C', areaCm2: 200_001 },
-      { id: 'c2', gardenId: 'C', areaCm2: 311_111 },
+      { id: 'a2', gardenId: 'A', areas: always(333_333) },
+      { id: 'c1', gardenId: 'C', areas: always(200_001) },
+      { id: 'c2', gardenId: 'C', areas: always(311_111) },
     ],
     assignments: [
       ...made.assignments,
@@ -242,8 +243,11 @@ describe('what is matched', () => {
     const more = ['a', 'b'].map((bed) => ({ bed, id: `${bed}2`, garden: `${bed.toUpperCase()}2` }))
     const record: TrialRecord = {
       ...twice,
-      gardens: [...twice.gardens, ...more.map(({ garden }) => ({ id: garden, name: garden, grossAreaCm2: 2_000_000 }))],
-      beds: [...twice.beds, ...more.map(({ id, garden }) => ({ id, gardenId: garden, areaCm2: 1_000_000 }))],
+      gardens: [
+        ...twice.gardens,
+        ...more.map(({ garden }) => ({ id: garden, name: garden, areas: always(2_000_000) })),
+      ],
+      beds: [...twice.beds, ...more.map(({ id, garden }) => ({ id, gardenId: garden, areas: always(1_000_000) }))],
       assignments: [
         ...twice.assignments,
         ...twice.seasons.flatMap(({ id }) =>

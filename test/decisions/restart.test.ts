@@ -14,6 +14,7 @@ import {
 } from '../../src/decisions/restart.ts'
 import { type Assumptions, assumedKeys, decidedBy, restartChances } from '../../src/decisions/restart-chances.ts'
 import { restartStart } from '../../src/decisions/restart-start.ts'
+import { always } from '../../src/gardens/areas-held.ts'
 import { triangular } from '../../src/statistics/triangular.ts'
 
 /** 10 m2 that give 20 kg for 5 h of work in a season, the weed another 5 h; 4 h of covering for one season of three. */
@@ -187,10 +188,10 @@ describe('what the record knows of a weedy bed', () => {
   const record = {
     seasons: [{ id: 's', name: '2025', startsOn: '2025-01-01', endsOn: '2025-12-31', closed: true }],
     methods: [{ id: 'm', name: 'Deep hay mulch' }],
-    gardens: [{ id: 'g', name: 'Hay Meadow', grossAreaCm2: 400_000 }],
+    gardens: [{ id: 'g', name: 'Hay Meadow', areas: always(400_000) }],
     beds: [
-      { id: 'weedy', gardenId: 'g', areaCm2: 100_000 },
-      { id: 'clean', gardenId: 'g', areaCm2: 200_000 },
+      { id: 'weedy', gardenId: 'g', areas: always(100_000) },
+      { id: 'clean', gardenId: 'g', areas: always(200_000) },
     ],
     assignments: [{ seasonId: 's', gardenId: 'g', bedId: null, methodId: 'm' }],
     plantings: [

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { makeDemo } from '../../src/demo/making.routes.ts'
+import { always } from '../../src/gardens/areas-held.ts'
 import { kilogramsPage } from '../../src/home/kilograms.page.ts'
 import { missingTwins, runningGrams } from '../../src/home/season-so-far.ts'
 import type { IsoDate } from '../../src/quantities/dates.ts'
@@ -69,8 +70,8 @@ it('a twin is asked for where it stands and was not picked, and not where it is 
     ...{ cleared, marketableG: 0, unmarketableG: 0 },
     weighed: weeks.map((isoWeek) => ({ isoWeek, marketableG: 1, unmarketableG: 0 })),
   })
-  const beds = ['1', '2', '3', '4', '5'].map((id) => ({ id, gardenId: id, areaCm2: 1 }))
-  const gardens = beds.map(({ id }) => ({ id, name: `Garden ${id}`, grossAreaCm2: 1 }))
+  const beds = ['1', '2', '3', '4', '5'].map((id) => ({ id, gardenId: id, areas: always(1) }))
+  const gardens = beds.map(({ id }) => ({ id, name: `Garden ${id}`, areas: always(1) }))
   const week = '2026-W40'
   const record = {
     ...{ seasons: [], methods: [], assignments: [], labour: [], spreadings: [], closings: [], beds, gardens },

@@ -1,6 +1,7 @@
 import { seasonWeeks } from '../../src/comparison/record/near-weeks.ts'
 import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
 import { taskNames } from '../../src/diary/tasks.ts'
+import { type AreaFrom, always, areasOf } from '../../src/gardens/areas-held.ts'
 import { mondayOf } from '../../src/quantities/iso-week.ts'
 import type { HoursRow, WeighingRow } from '../../src/reports/row-tables.ts'
 import type { OddTrial } from './recompute-folder.ts'
@@ -30,6 +31,8 @@ export interface Shape {
   readonly open?: number
   readonly standing?: number
   readonly uniformYear?: boolean
+  /** Beds that grow, or come late, or are given up, and gardens that grow, on days within seasons and between them. */
+  readonly moving?: boolean
   /** A method on whose beds nothing is planted. */
   readonly bare?: string
   /** A crop that stands twice is sown twice in a season, in a set of its own each time. */
@@ -52,13 +55,19 @@ export function oddTrial(shape: Shape): OddTrial {
     ...{ id, name: ['Dug, each spring', 'Mulched', 'Broadforked', 'Strips'][i] ?? id },
     establishingSeasons: i === 1 ? 2 : null,
   }))
+  const moved = (areaCm2: number, way: number): readonly AreaFrom[] => {
+    if (!shape.moving || way === 0) return always(areaCm2)
+    if (way === 1) return areasOf({ from: null, areaCm2 }, [{ from: '2021-05-04', areaCm2: areaCm2 + 4321 }])
+    if (way === 2) return [{ from: '2020-04-21', areaCm2 }]
+    return areasOf({ from: null, areaCm2 }, [{ from: '2021-12-01', areaCm2: 0 }])
+  }
   const gardens = laid.map((_, g) => ({
-    ...{ id: `g${g}`, name: `Garden ${g}`, grossAreaCm2: 100_003 + 7 * draw.below(5000) },
+    ...{ id: `g${g}`, name: `Garden ${g}`, areas: moved(100_003 + 7 * draw.below(5000), g % 2) },
     siteId: shape.sites ? `site ${Math.floor(g / 2)}` : 'one',
   }))
   const beds = laid.flatMap((word, g) =>
     [...word].map((_, b) => ({
-      ...{ id: `b${g}.${b}`, gardenId: `g${g}`, areaCm2: 20_000 + draw.below(9000) },
+      ...{ id: `b${g}.${b}`, gardenId: `g${g}`, areas: moved(20_000 + draw.below(9000), (b + g) % 4) },
       blockId: shape.blocks ? `block ${Math.floor(b / 2)}` : null,
     })),
   )

@@ -135,6 +135,12 @@ const odd: Record<string, Omit<Shape, 'seed'>> = {
   'crops sown more than once in split gardens': {
     ...{ methods: 2, seasons: 2, laid: ['AB', 'BA', 'AB'], crops: ['carrot', 'potato', 'carrot'] },
   },
+  'ground that comes and goes within its seasons': {
+    ...{ methods: 2, seasons: 3, laid: ['AAAA', 'BBBB', 'ABAB'], moving: true, uniformYear: true },
+  },
+  'few open weeks on ground that comes and goes': {
+    ...{ methods: 2, seasons: 3, laid: ['AB', 'BA', 'AB'], moving: true, open: 0.02, crops: ['carrot'] },
+  },
   'other crops in every season': { methods: 2, seasons: 3, laid: ['AA', 'BB'], changing: true, relaid: true },
   'nothing at all came off it': { methods: 2, seasons: 2, laid: ['A', 'B'], failing: 1 },
   'gardens within sites': { methods: 2, seasons: 2, laid: ['AA', 'BB', 'A', 'B', 'AA', 'B'], sites: true },

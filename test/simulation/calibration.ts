@@ -3,6 +3,7 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs'
 import { overSeasons } from '../../src/comparison/matched/over-seasons.ts'
 import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
+import { always } from '../../src/gardens/areas-held.ts'
 import { chanceFrom } from '../../src/statistics/chance-from.ts'
 
 /** Standard deviations on the log scale, as for the demo; and twice them. */
@@ -164,8 +165,8 @@ function recordOf(rates: readonly (readonly (readonly [number, number])[])[]): T
   return {
     seasons: ids.map((id) => ({ id, name: id, startsOn: '2025-01-01', endsOn: '2025-01-20', closed: true })),
     methods: ['a', 'b'].map((id) => ({ id, name: id })),
-    gardens: ['a', 'b'].map((id) => ({ id, name: id, grossAreaCm2: 1_000_000 })),
-    beds: ['a', 'b'].map((id) => ({ id, gardenId: id, areaCm2: 1_000_000 })),
+    gardens: ['a', 'b'].map((id) => ({ id, name: id, areas: always(1_000_000) })),
+    beds: ['a', 'b'].map((id) => ({ id, gardenId: id, areas: always(1_000_000) })),
     assignments: ids.flatMap((seasonId) =>
       ['a', 'b'].map((id) => ({ seasonId, gardenId: id, bedId: null, methodId: id })),
     ),

@@ -1,5 +1,6 @@
 import { seasonWeeks } from '../../src/comparison/record/near-weeks.ts'
 import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
+import { always } from '../../src/gardens/areas-held.ts'
 import type { Chance } from '../../src/statistics/chance-from.ts'
 
 /**
@@ -107,9 +108,9 @@ function recordOf({ layout, seasons, how }: Design, { places, sideIn, grown }: L
       closed: true,
     })),
     methods: ['A', 'B'].map((id) => ({ id, name: id })),
-    gardens: gardens.map((id) => ({ id, name: id, grossAreaCm2: 100_000, siteId: 'one' })),
+    gardens: gardens.map((id) => ({ id, name: id, areas: always(100_000), siteId: 'one' })),
     beds: places.map((place, p) => ({
-      ...{ id: `b${p}`, gardenId: gardenOf(p), areaCm2: 100_000 },
+      ...{ id: `b${p}`, gardenId: gardenOf(p), areas: always(100_000) },
       blockId: layout === 'blocks of beds' ? `block${place.g}` : null,
     })),
     assignments: each((p, s) => ({

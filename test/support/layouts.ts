@@ -1,5 +1,6 @@
 import { seasonWeeks } from '../../src/comparison/record/near-weeks.ts'
 import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
+import { always } from '../../src/gardens/areas-held.ts'
 
 /** One bed of 10 m2: what it carries in each season, rounded to whole minutes, grams and cents. */
 export interface BedGrown {
@@ -31,8 +32,13 @@ export function laidBeds(beds: readonly BedGrown[], { how = 'random', per = 'bed
       closed: true,
     })),
     methods: methods.map((id) => ({ id, name: `Method ${id}` })),
-    gardens: gardens.map((id) => ({ id, name: id, grossAreaCm2: 200_000, siteId: 'one' })),
-    beds: beds.map((bed, i) => ({ id: `b${i}`, gardenId: bed.garden, areaCm2: 100_000, blockId: bed.block ?? null })),
+    gardens: gardens.map((id) => ({ id, name: id, areas: always(200_000), siteId: 'one' })),
+    beds: beds.map((bed, i) => ({
+      id: `b${i}`,
+      gardenId: bed.garden,
+      areas: always(100_000),
+      blockId: bed.block ?? null,
+    })),
     assignments: ids.flatMap((seasonId) =>
       beds.map((bed, i) => ({ seasonId, gardenId: bed.garden, bedId: `b${i}`, methodId: bed.method, how })),
     ),

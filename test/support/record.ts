@@ -1,5 +1,6 @@
 import { seasonWeeks } from '../../src/comparison/record/near-weeks.ts'
 import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
+import { always } from '../../src/gardens/areas-held.ts'
 
 export const pair = { methodA: 'dug', methodB: 'mulch' }
 
@@ -25,12 +26,12 @@ export function recordOf(seasons: readonly Readonly<Record<string, Grown>>[]): T
       { id: 'mulch', name: 'Mulch' },
     ],
     gardens: [
-      { id: 'A', name: 'Lower Terrace', grossAreaCm2: 2_000_000 },
-      { id: 'B', name: 'Long Bank', grossAreaCm2: 2_000_000 },
+      { id: 'A', name: 'Lower Terrace', areas: always(2_000_000) },
+      { id: 'B', name: 'Long Bank', areas: always(2_000_000) },
     ],
     beds: [
-      { id: 'a', gardenId: 'A', areaCm2: 1_000_000 },
-      { id: 'b', gardenId: 'B', areaCm2: 1_000_000 },
+      { id: 'a', gardenId: 'A', areas: always(1_000_000) },
+      { id: 'b', gardenId: 'B', areas: always(1_000_000) },
     ],
     assignments: ids.flatMap((seasonId) => [
       { seasonId, gardenId: 'A', bedId: null, methodId: 'dug' },

@@ -1,5 +1,6 @@
 import { type Layout, readLayout } from '../../seasons/layout.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
+import { bedsIn } from '../record/ground.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { methodsOfBeds, methodTotals } from '../totals/method-totals.ts'
 
@@ -83,7 +84,7 @@ function readLaidOut(record: TrialRecord, seasonIds: readonly string[], methodId
 
 function layoutIn(record: TrialRecord, seasonId: string, methodIds: readonly string[]): Layout {
   const gardens = record.gardens.map(({ id, siteId }) => ({ id, siteId: siteId ?? '' }))
-  const beds = record.beds.map(({ id, gardenId, blockId }) => ({ id, gardenId, blockId: blockId ?? null }))
+  const beds = bedsIn(record, seasonId).map(({ id, gardenId, blockId }) => ({ id, gardenId, blockId: blockId ?? null }))
   const methodOf = methodsOfBeds(record, seasonId)
   const how = new Map(
     record.assignments

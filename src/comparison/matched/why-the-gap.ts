@@ -1,5 +1,6 @@
 import type { Answer, Refusal } from '../../statistics/answer.ts'
 import { type GroundUsed, type SplitGap, splitGap } from '../../statistics/split-gap.ts'
+import { bedsIn } from '../record/ground.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { methodsOfBeds } from '../totals/method-totals.ts'
 import type { Pair } from './matched-season.ts'
@@ -16,7 +17,7 @@ export function whyTheGap(
 /** Areas in m2, weights in kg; beds that are empty or covered count. */
 export function groundOf(record: TrialRecord, seasonId: string, methodId: string): GroundUsed {
   const methodOf = methodsOfBeds(record, seasonId)
-  const beds = record.beds.filter((bed) => methodOf.get(bed.id) === methodId)
+  const beds = bedsIn(record, seasonId).filter((bed) => methodOf.get(bed.id) === methodId)
   const own = new Set(beds.map((bed) => bed.id))
   const crops = new Map<string, { key: string; areaCm2: number; grams: number }>()
   for (const one of record.plantings) {

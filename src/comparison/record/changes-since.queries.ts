@@ -2,6 +2,7 @@ import { and, eq, or, type SQL, sql } from 'drizzle-orm'
 import { changes } from '../../accounts/accounts.table.ts'
 import { changedAfter } from '../../accounts/changed-after.queries.ts'
 import type { Tx } from '../../db/database.ts'
+import { beds } from '../../gardens/gardens.table.ts'
 import { applications, deliveries } from '../../inputs/inputs.table.ts'
 import { methodAssignments, plantings } from '../../seasons/seasons.table.ts'
 
@@ -55,13 +56,24 @@ const behind = (season: ClosedSeason) =>
     ),
     and(
       of('beds'),
-      differs('area_cm2', 'garden_id', 'block_id', 'removed_at'),
+      differs('area_cm2', 'garden_id', 'block_id', 'there_since', 'removed_at'),
+      heldBy(season, 'there_since'),
       exists(methodAssignments, season, names('garden_id', sql`${methodAssignments.gardenId}::text`)),
     ),
     and(
       of('gardens'),
       differs('gross_area_cm2', 'site_id', 'exposure', 'soil', 'ground_before', 'removed_at'),
       exists(methodAssignments, season, sql`${methodAssignments.gardenId}::text = ${changes.rowId}`),
+    ),
+    and(
+      of('bed_areas'),
+      heldBy(season, 'from_day'),
+      exists(methodAssignments, season, sql`${methodAssignments.gardenId} in (${gardensOfBeds})`),
+    ),
+    and(
+      of('garden_areas'),
+      heldBy(season, 'from_day'),
+      exists(methodAssignments, season, names('garden_id', sql`${methodAssignments.gardenId}::text`)),
     ),
     and(of('week_closings'), sql`${thursday} between ${season.startsOn}::date and ${season.endsOn}::date`),
   )
@@ -75,6 +87,17 @@ const names = (column: string, id: SQL | string) =>
 /** A name, a note or a supplier is in no figure. Of a row that is new every column differs. */
 const differs = (...columns: readonly string[]) =>
   or(...columns.map((column) => sql`${changes.before} ->> ${column} is distinct from ${changes.after} ->> ${column}`))
+
+/** Ground that was there by the end of the season, before the change or after it; what begins later is in none of its figures. */
+const heldBy = (season: ClosedSeason, column: string) =>
+  or(
+    ...[changes.before, changes.after].map(
+      (state) => sql`(${state} is not null and coalesce(${state} ->> ${column}, '') <= ${season.endsOn})`,
+    ),
+  )
+
+const gardensOfBeds = sql`select ${beds.gardenId} from ${beds}
+  where ${beds.groupId} = ${changes.groupId} and ${names('bed_id', sql`${beds.id}::text`)}`
 
 const deliveriesChanged = sql`select ${deliveries.id} from ${deliveries}
   where ${deliveries.groupId} = ${changes.groupId} and ${deliveries.inputId}::text = ${changes.rowId}`

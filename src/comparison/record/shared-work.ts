@@ -1,38 +1,55 @@
+import { type AreaFrom, areaOver, type Span } from '../../gardens/areas-held.ts'
 import { splitExactly } from '../../quantities/split-exactly.ts'
 
 export interface Ground {
-  readonly beds: readonly { id: string; gardenId: string; areaCm2: number }[]
-  readonly plantings: readonly { id: string; bedId: string; areaCm2: number; plants: number | null }[]
+  readonly seasons: readonly (Span & { readonly id: string })[]
+  readonly beds: readonly { readonly id: string; readonly gardenId: string; readonly areas: readonly AreaFrom[] }[]
+  readonly plantings: readonly { readonly id: string; readonly bedId: string }[]
 }
 
-/** Divides shared minutes over gardens by their rule; the parts add up to the minute. */
+interface SharedWork {
+  readonly seasonId: string
+  readonly minutes: number
+  readonly rule: string
+}
+
+/** Divides shared minutes over gardens by their rule; the parts add up to the minute. By area: as it lay in the season of the work. */
 export function partsOfWork(
-  minutes: number,
-  rule: string,
+  { seasonId, minutes, rule }: SharedWork,
   shares: readonly { gardenId: string; share: number | null }[],
   ground: Ground,
 ) {
-  const parts = splitExactly(
-    minutes,
-    shares.map((share) => gardenWeight(rule, share, ground)),
-  )
+  const weights = shares.map((share) => {
+    if (rule === 'given') return share.share ?? 0
+    return rule === 'equal' ? 1 : areaOf(share.gardenId, seasonId, ground)
+  })
+  const parts = splitExactly(minutes, weights)
   return shares.map((share, i) => ({ gardenId: share.gardenId, minutes: parts?.[i] ?? 0 }))
 }
 
-function gardenWeight(rule: string, share: { gardenId: string; share: number | null }, { beds }: Ground): number {
-  if (rule === 'given') return share.share ?? 0
-  if (rule === 'equal') return 1
-  return beds.filter((bed) => bed.gardenId === share.gardenId).reduce((sum, bed) => sum + bed.areaCm2, 0)
+const areaOf = (gardenId: string, seasonId: string, { seasons, beds }: Ground): number => {
+  const own = beds.filter((bed) => bed.gardenId === gardenId)
+  return own.reduce((sum, bed) => sum + areaIn(bed, seasonId, seasons), 0)
+}
+
+function areaIn({ areas }: Ground['beds'][number], seasonId: string, seasons: Ground['seasons']): number {
+  const season = seasons.find((one) => one.id === seasonId)
+  return season ? areaOver(areas, season) : 0
 }
 
 interface Where {
+  readonly seasonId: string
   readonly gardenId: string | null
   readonly bedId: string | null
   readonly plantingId: string | null
 }
 
-export function bedsAt(where: Where, { beds, plantings }: Ground): string[] {
-  if (where.gardenId) return beds.filter((bed) => bed.gardenId === where.gardenId).map((bed) => bed.id)
+/** The beds on which something was done: of a whole garden those that had ground in that season. */
+export function bedsAt({ seasonId, ...where }: Where, { seasons, beds, plantings }: Ground): string[] {
+  if (where.gardenId) {
+    const own = beds.filter((bed) => bed.gardenId === where.gardenId && areaIn(bed, seasonId, seasons) > 0)
+    return own.map((bed) => bed.id)
+  }
   const bedId = where.bedId ?? plantings.find((planting) => planting.id === where.plantingId)?.bedId
   return bedId ? [bedId] : []
 }

@@ -22,7 +22,7 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
     await bedsOf(tx, groupId),
     await plantingsOf(tx, groupId),
   ]
-  const ground = { beds, plantings }
+  const ground = { seasons, beds, plantings }
   const grams = await weighedByPlanting(tx, groupId, plantings)
   const closed = new Set(seasons.filter((season) => season.closedAt !== null).map((season) => season.id))
   const changedSince = await changesSinceClosing(tx, groupId, seasons)
@@ -35,10 +35,10 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
     methods: (await methodsOf(tx, groupId)).map(({ id, name, establishingSeasons }) => ({
       ...{ id, name, establishingSeasons },
     })),
-    gardens: (await gardensOf(tx, groupId)).map(({ id, name, grossAreaCm2, siteId, exposure, soil, groundBefore }) => ({
-      ...{ id, name, grossAreaCm2, siteId, exposure, soil, groundBefore },
+    gardens: (await gardensOf(tx, groupId)).map(({ id, name, areas, siteId, exposure, soil, groundBefore }) => ({
+      ...{ id, name, areas, siteId, exposure, soil, groundBefore },
     })),
-    beds: beds.map(({ id, gardenId, areaCm2, name, blockId }) => ({ id, gardenId, areaCm2, name, blockId })),
+    beds: beds.map(({ id, gardenId, areas, name, blockId }) => ({ id, gardenId, areas, name, blockId })),
     assignments: (await assignmentsOf(tx, groupId)).map(
       ({ seasonId, gardenId, bedId, methodId, how, phase, yearOfMethod }) => ({
         ...{ seasonId, gardenId, bedId, methodId, how, phase, yearOfMethod },
@@ -80,7 +80,9 @@ async function entriesOf(tx: Tx, groupId: string, ground: Ground): Promise<Entry
   const { places, entries } = await entriesWritten(tx, groupId)
   return entries.map(({ id, ...entry }) => ({
     ...{ id, ...entry },
-    bedIds: [...new Set((places.get(id) ?? []).flatMap((place) => bedsAt(place, ground)))],
+    bedIds: [
+      ...new Set((places.get(id) ?? []).flatMap((place) => bedsAt({ ...place, seasonId: entry.seasonId }, ground))),
+    ],
   }))
 }
 
@@ -105,10 +107,11 @@ async function labourOf(tx: Tx, groupId: string, ground: Ground): Promise<Labour
     const entry = { seasonId, task, phase, isoWeek, plantingId, who, id: row.id, workedOn: row.workedOn }
     if (!row.shareRule) return [{ ...entry, personMinutes, gardenId: row.gardenId, bedIds: bedsAt(row, ground) }]
     const own = shares.filter((share) => share.labourEntryId === row.id)
-    return partsOfWork(personMinutes, row.shareRule, own, ground).map(({ gardenId, minutes }) => ({
+    const shared = { minutes: personMinutes, rule: row.shareRule, seasonId }
+    return partsOfWork(shared, own, ground).map(({ gardenId, minutes }) => ({
       ...{ ...entry, gardenId, personMinutes: minutes, sharedMinutes: personMinutes },
       sharedByRule: row.shareRule !== 'given',
-      bedIds: bedsAt({ gardenId, bedId: null, plantingId: null }, ground),
+      bedIds: bedsAt({ seasonId, gardenId, bedId: null, plantingId: null }, ground),
     }))
   })
 }

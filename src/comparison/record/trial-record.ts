@@ -1,3 +1,5 @@
+import type { AreaFrom } from '../../gardens/areas-held.ts'
+
 /** What a comparison is computed from: whole numbers only, rows ordered by key. Areas in cm2, weights in g, time in min. */
 export interface TrialRecord {
   readonly seasons: readonly SeasonRecord[]
@@ -61,7 +63,8 @@ interface MethodRecord {
 export interface GardenRecord {
   readonly id: string
   readonly name: string
-  readonly grossAreaCm2: number
+  /** Gross, paths and all, with the days from which it held. */
+  readonly areas: readonly AreaFrom[]
   readonly siteId?: string
   readonly exposure?: string | null
   readonly soil?: string | null
@@ -71,7 +74,8 @@ export interface GardenRecord {
 export interface BedRecord {
   readonly id: string
   readonly gardenId: string
-  readonly areaCm2: number
+  /** With the days from which they held: `ground.ts` says what lay there in a season. */
+  readonly areas: readonly AreaFrom[]
   readonly name?: string
   readonly blockId?: string | null
 }

@@ -93,7 +93,7 @@ function behindSeason(record: TrialRecord, seasonId: string, methodId: string) {
   const weeks = seasonWeeks(record, seasonId)
   return {
     ground: rows(
-      record.gardens.flatMap((garden) => grossOfBeds(record, garden)),
+      record.gardens.flatMap((garden) => grossOfBeds(record, garden, seasonId)),
       (to, { bed, grossCm2 }) => addBed(to, bed, grossCm2),
     ),
     gardens: rows(

@@ -1,8 +1,8 @@
 import { harvestTasks, type Task } from '../../diary/tasks.ts'
 import { splitExactly } from '../../quantities/split-exactly.ts'
+import { type BedInSeason, bedsIn, grossIn } from '../record/ground.ts'
 import { lossSteps } from '../record/loss-steps.ts'
 import type {
-  BedRecord,
   EntryRecord,
   GardenRecord,
   LabourRecord,
@@ -25,15 +25,15 @@ export interface Sums {
   readonly weeks: ReadonlySet<string>
 }
 
-/** The beds of a garden with the part of its gross area that goes with each, by their area, exactly. */
-export function grossOfBeds(record: TrialRecord, garden: GardenRecord) {
-  const beds = record.beds.filter((bed) => bed.gardenId === garden.id)
+/** The beds of a garden in a season with the part of its gross area that goes with each, by their area, exactly. */
+export function grossOfBeds(record: TrialRecord, garden: GardenRecord, seasonId: string) {
+  const beds = bedsIn(record, seasonId).filter((bed) => bed.gardenId === garden.id)
   const areas = beds.map((bed) => bed.areaCm2)
-  const gross = splitExactly(garden.grossAreaCm2, areas) ?? []
+  const gross = splitExactly(grossIn(record, garden, seasonId), areas) ?? []
   return beds.map((bed, i) => ({ bed, grossCm2: gross[i] ?? 0 }))
 }
 
-export function addBed({ ofBed }: Sums, bed: BedRecord, grossCm2: number): void {
+export function addBed({ ofBed }: Sums, bed: BedInSeason, grossCm2: number): void {
   const totals = ofBed(bed.id)
   if (!totals) return
   totals.bedAreaCm2 += bed.areaCm2
@@ -70,7 +70,8 @@ export function addLabour({ record, seasonId, ofBed, lifeOf }: Sums, entry: Labo
   const age = ageOf(record, entry.seasonId, seasonId)
   if (age < 0 || (age > 0 && entry.phase !== 'establishing')) return
   const kind = kindOf(entry.task)
-  overBeds(record, entry.bedIds, entry.personMinutes, ofBed, (totals, minutes, bedId) => {
+  const done = { record, seasonId: entry.seasonId, bedIds: entry.bedIds }
+  overBeds(done, entry.personMinutes, ofBed, (totals, minutes, bedId) => {
     if (age === 0) {
       if (kind === 'harvest') totals.minutesOfHarvest += minutes
       else totals.minutesWithoutHarvest += minutes
@@ -91,6 +92,7 @@ export function addSpreading({ record, seasonId, ofBed, lifeOf }: Sums, spreadin
   if (age < 0) return
   const { costMinor, cashMinor = costMinor, usefulLifeSeasons: life } = spreading
   const establishing = spreading.phase === 'establishing'
+  const done = { record, seasonId: spreading.seasonId, bedIds: spreading.bedIds }
   if (age < life) {
     for (const totals of new Set(spreading.bedIds.map(ofBed))) {
       if (totals && costMinor === null) totals.unpriced += 1
@@ -102,13 +104,13 @@ export function addSpreading({ record, seasonId, ofBed, lifeOf }: Sums, spreadin
     ['cash', cashMinor],
   ] as const) {
     if (minor === null) continue
-    overBeds(record, spreading.bedIds, partAt(minor, life, age), ofBed, (totals, part) => {
+    overBeds(done, partAt(minor, life, age), ofBed, (totals, part) => {
       totals[`${key}Minor`] += part
       if (establishing) totals[`${key}Establishing`] += part
     })
     if (!establishing) continue
     // Each bed's part is spread over the life stated for the method that lay on it, or over the input's own if that is longer.
-    overBeds(record, spreading.bedIds, minor, ofBed, (totals, part, bedId) => {
+    overBeds(done, minor, ofBed, (totals, part, bedId) => {
       totals[`${key}Spread`] += partAt(part, Math.max(life, lifeOf(spreading.seasonId, bedId)), age)
     })
   }
@@ -130,15 +132,24 @@ function partAt(total: number, life: number, age: number): number {
   return parts?.[age] ?? 0
 }
 
-/** Divides a whole total over beds by their area, exactly; beds that belong to nothing keep their part to themselves. */
+/** On which beds something was done, and in which season. */
+interface Done {
+  readonly record: TrialRecord
+  readonly seasonId: string
+  readonly bedIds: readonly string[]
+}
+
+/**
+ * Divides a whole total over beds by the area that they had in the season in which it was done, exactly; beds that belong to
+ * nothing keep their part to themselves.
+ */
 export function overBeds<T>(
-  record: TrialRecord,
-  bedIds: readonly string[],
+  { record, seasonId, bedIds }: Done,
   total: number,
   ofBed: (bedId: string) => T | undefined,
   add: (to: T, part: number, bedId: string) => void,
 ): void {
-  const beds = record.beds.filter((bed) => bedIds.includes(bed.id))
+  const beds = bedsIn(record, seasonId).filter((bed) => bedIds.includes(bed.id))
   const parts =
     splitExactly(
       total,

@@ -19,7 +19,7 @@ export function labourByTask(record: TrialRecord, seasonIds: readonly string[]):
     const methodOf = methodsOfBeds(record, seasonId)
     for (const entry of record.labour.filter((one) => one.seasonId === seasonId)) {
       const ofBed = (bedId: string) => methodOf.get(bedId)
-      overBeds(record, entry.bedIds, entry.personMinutes, ofBed, (methodId, minutes) => {
+      overBeds({ record, seasonId, bedIds: entry.bedIds }, entry.personMinutes, ofBed, (methodId, minutes) => {
         const own = tasks.get(methodId) ?? new Map()
         const sum = own.get(entry.task) ?? { minutes: 0, establishing: 0 }
         const establishing = sum.establishing + (entry.phase === 'establishing' ? minutes : 0)

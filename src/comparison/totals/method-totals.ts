@@ -1,3 +1,4 @@
+import { bedsIn } from '../record/ground.ts'
 import { seasonWeeks } from '../record/near-weeks.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import {
@@ -76,7 +77,7 @@ function makeTotals(record: TrialRecord, seasonId: string): Map<string, MethodTo
   const totals = new Map<string, MethodTotals>()
   const sums = sumsOf(record, seasonId, totals)
   for (const garden of record.gardens) {
-    for (const { bed, grossCm2 } of grossOfBeds(record, garden)) addBed(sums, bed, grossCm2)
+    for (const { bed, grossCm2 } of grossOfBeds(record, garden, seasonId)) addBed(sums, bed, grossCm2)
     addGarden(sums, garden)
     if (sums.weeks.size > 0) addWeeks(sums, garden.id)
   }
@@ -138,10 +139,13 @@ function addTotals(sum: MethodTotals, more: MethodTotals): void {
   for (const key of Object.keys(sum) as (keyof MethodTotals)[]) sum[key] += more[key]
 }
 
+/** The method of each bed that had ground in a season: its own before its garden's. */
 export function methodsOfBeds(record: TrialRecord, seasonId: string): Map<string, string> {
   const here = record.assignments.filter((one) => one.seasonId === seasonId)
   const ofGarden = new Map(here.filter((one) => one.bedId === null).map((one) => [one.gardenId, one.methodId]))
   const ofBed = new Map(here.filter((one) => one.bedId !== null).map((one) => [one.bedId, one.methodId]))
-  const pairs = record.beds.map((bed) => [bed.id, ofBed.get(bed.id) ?? ofGarden.get(bed.gardenId)] as const)
+  const pairs = bedsIn(record, seasonId).map(
+    (bed) => [bed.id, ofBed.get(bed.id) ?? ofGarden.get(bed.gardenId)] as const,
+  )
   return new Map(pairs.filter((pair): pair is readonly [string, string] => pair[1] !== undefined))
 }

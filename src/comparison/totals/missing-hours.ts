@@ -1,6 +1,7 @@
 import { splitExactly } from '../../quantities/split-exactly.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
 import { missingWeekBounds } from '../../statistics/missing-week-bounds.ts'
+import { bedsIn } from '../record/ground.ts'
 import { nearWeeks, seasonWeeks } from '../record/near-weeks.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { kindOf } from './adding-up.ts'
@@ -61,7 +62,7 @@ function boundsOf(record: TrialRecord, seasonId: string, methodId: string): Answ
 
 function bedsUnder(record: TrialRecord, seasonId: string, methodId: string) {
   const methodOf = methodsOfBeds(record, seasonId)
-  return record.beds.filter((bed) => methodOf.get(bed.id) === methodId)
+  return bedsIn(record, seasonId).filter((bed) => methodOf.get(bed.id) === methodId)
 }
 
 function minutesIn(record: TrialRecord, seasonId: string, methodId: string): number {
@@ -73,7 +74,7 @@ function minutesIn(record: TrialRecord, seasonId: string, methodId: string): num
 
 /** The part of an entry that falls on some beds: what was written for several is divided over them by area, exactly. */
 function partOn(record: TrialRecord, entry: TrialRecord['labour'][number], own: ReadonlySet<string>): number {
-  const beds = record.beds.filter((bed) => entry.bedIds.includes(bed.id))
+  const beds = bedsIn(record, entry.seasonId).filter((bed) => entry.bedIds.includes(bed.id))
   const parts = splitExactly(
     entry.personMinutes,
     beds.map((bed) => bed.areaCm2),

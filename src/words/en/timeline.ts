@@ -1,3 +1,5 @@
+import { ground } from './ground.ts'
+
 /** What a sentence may tell of an event; which of them are there goes by what it is. */
 type Told = Readonly<Record<string, string | number | boolean | null>> & {
   readonly bed: string
@@ -8,6 +10,7 @@ const inBed = (bed: string) => (bed === '' ? 'in the whole garden' : `in ${bed}`
 
 /** A garden's year, as dated sentences. */
 export const timeline = {
+  ground,
   sentences: {
     sown: ({ subject, bed, amount, planned }: Told) =>
       `${planned ? 'To be sown for' : 'Sown in'} ${bed}: ${subject}, ${amount}.`,

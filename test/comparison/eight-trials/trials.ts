@@ -1,5 +1,6 @@
 import { seasonWeeks } from '../../../src/comparison/record/near-weeks.ts'
 import type { TrialRecord } from '../../../src/comparison/record/trial-record.ts'
+import { always } from '../../../src/gardens/areas-held.ts'
 
 interface Garden {
   readonly name: string
@@ -45,9 +46,9 @@ function rowsOf(trial: Trial): TrialRecord {
       uniform: name === trial.uniform,
     })),
     methods: Object.entries(names).map(([id, name]) => ({ id, name })),
-    gardens: trial.gardens.map(({ name }, g) => ({ id: `g${g}`, name, grossAreaCm2: 300_000, siteId: 'Quern Hill' })),
+    gardens: trial.gardens.map(({ name }, g) => ({ id: `g${g}`, name, areas: always(300_000), siteId: 'Quern Hill' })),
     beds: beds.map(({ id, g, b }) => ({
-      ...{ id, gardenId: `g${g}`, areaCm2: 100_000, blockId: blocks ? `block ${Math.floor(b / 2)}` : null },
+      ...{ id, gardenId: `g${g}`, areas: always(100_000), blockId: blocks ? `block ${Math.floor(b / 2)}` : null },
     })),
     assignments: inSeason((bed, s) => [
       {
@@ -94,10 +95,10 @@ function rowsOf(trial: Trial): TrialRecord {
   return { ...record, closings }
 }
 
-const always = (method: string, seasons: number) => Array.from({ length: seasons }, () => method)
+const through = (method: string, seasons: number) => Array.from({ length: seasons }, () => method)
 const pair = (seasons: number): readonly Garden[] => [
-  { name: 'Lower Terrace', laid: always('dug', seasons) },
-  { name: 'Long Bank', laid: always('mulch', seasons) },
+  { name: 'Lower Terrace', laid: through('dug', seasons) },
+  { name: 'Long Bank', laid: through('mulch', seasons) },
 ]
 const three = ['2024', '2025', '2026']
 
@@ -107,15 +108,15 @@ export const eightTrials: Readonly<Record<string, TrialRecord>> = {
   'better ground': rowsOf({
     ...{ seasons: ['2023', ...three], uniform: '2023' },
     gardens: [
-      { name: 'Lower Terrace', laid: always('dug', 4) },
-      { name: 'Long Bank', laid: ['dug', ...always('mulch', 3)], ground: 1.4 },
+      { name: 'Lower Terrace', laid: through('dug', 4) },
+      { name: 'Long Bank', laid: ['dug', ...through('mulch', 3)], ground: 1.4 },
     ],
   }),
   'a true fifth in three and three gardens': rowsOf({
     ...{ seasons: ['2025', '2026'], how: 'random', yields: 1.2, hours: 0.8 },
     gardens: [
-      ...['Lower Terrace', 'Orchard Edge', 'Clover Strip'].map((name) => ({ name, laid: always('dug', 2) })),
-      ...['Long Bank', 'Hay Meadow', 'Quarry Plot'].map((name) => ({ name, laid: always('mulch', 2) })),
+      ...['Lower Terrace', 'Orchard Edge', 'Clover Strip'].map((name) => ({ name, laid: through('dug', 2) })),
+      ...['Long Bank', 'Hay Meadow', 'Quarry Plot'].map((name) => ({ name, laid: through('mulch', 2) })),
     ],
   }),
   'a whole crop lost': rowsOf({ seasons: three, gardens: pair(3), lost: { crop: 'cabbage', method: 'mulch' } }),

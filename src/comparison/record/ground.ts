@@ -1,0 +1,34 @@
+import { areaOver } from '../../gardens/areas-held.ts'
+import type { BedRecord, GardenRecord, SeasonRecord, TrialRecord } from './trial-record.ts'
+
+/** A bed as it lay in one season. */
+export interface BedInSeason extends BedRecord {
+  /** The mean of the season's days, in whole cm2; never 0. */
+  readonly areaCm2: number
+}
+
+/**
+ * The beds that had ground in a season, with the area that they had in it. A bed that came later, or had been given up before, is
+ * none of them: nothing done to the ground after a season changes what lay in it.
+ */
+export function bedsIn(record: TrialRecord, seasonId: string): readonly BedInSeason[] {
+  const season = record.seasons.find((one) => one.id === seasonId)
+  if (!season) return []
+  const ofBeds = made.get(record.beds) ?? new WeakMap<SeasonRecord, readonly BedInSeason[]>()
+  made.set(record.beds, ofBeds)
+  const beds = ofBeds.get(season) ?? makeBeds(record.beds, season)
+  ofBeds.set(season, beds)
+  return beds
+}
+
+/** A page asks for the same season many times: its ground is made once for each record that was read. */
+const made = new WeakMap<TrialRecord['beds'], WeakMap<SeasonRecord, readonly BedInSeason[]>>()
+
+const makeBeds = (beds: readonly BedRecord[], season: SeasonRecord) =>
+  beds.map((bed) => ({ ...bed, areaCm2: areaOver(bed.areas, season) })).filter((bed) => bed.areaCm2 > 0)
+
+/** The gross area of a garden as it lay in a season, in whole cm2; 0 for a season that the record does not hold. */
+export function grossIn(record: TrialRecord, garden: GardenRecord, seasonId: string): number {
+  const season = record.seasons.find((one) => one.id === seasonId)
+  return season ? areaOver(garden.areas, season) : 0
+}
