@@ -1,9 +1,11 @@
-import { and, asc, eq, gte, inArray, isNull, or, sql } from 'drizzle-orm'
+import { and, asc, eq, gte, inArray, isNotNull, isNull, or, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
-import { beds, gardens } from '../gardens/gardens.table.ts'
+import { lyingOn } from '../gardens/areas-held.ts'
+import { bedsOf } from '../gardens/gardens.queries.ts'
+import { gardens } from '../gardens/gardens.table.ts'
 import { deliveries } from '../inputs/inputs.table.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
-import { daysOf, type IsoWeek } from '../quantities/iso-week.ts'
+import { daysOf, type IsoWeek, thursdayOf } from '../quantities/iso-week.ts'
 import { crops, cultivars, methodAssignments, plantings, seasons } from '../seasons/seasons.table.ts'
 import { containers, harvests, losses } from './diary.table.ts'
 import { closedKey, groundByGarden, type Known, labelKey, sealedKey, type What, weighedKey } from './known.ts'
@@ -41,7 +43,8 @@ export async function knownIn(
   }
   const weighed = await weighedIn(tx, groupId, weeks)
   const hidden = new Set([...sealed.keys()].map((key) => key.split(' ')[0]))
-  const ground = await bedsKnown(tx, groupId)
+  const ground = await bedsOf(tx, groupId)
+  const latest = weeks.toSorted().at(-1)
   const told = [...weighed.keys()].map((key) => key.split(' ')[0] ?? '').filter((id) => !hidden.has(id))
   return {
     today,
@@ -50,7 +53,8 @@ export async function knownIn(
     sealed,
     gardens: new Set((await idsOf(tx, gardens, groupId)).map((one) => one.id)),
     gardenOfBed: new Map(ground.map((one) => [one.id, one.gardenId])),
-    groundOf: groundByGarden(ground),
+    // As it lies in the latest of the weeks that are written in.
+    groundOf: groundByGarden(lyingOn(ground, latest === undefined ? today : thursdayOf(latest))),
     seasons: await seasonsKnown(tx, groupId),
     assignments: await assignmentsKnown(tx, groupId),
     plantings: new Map((await plantingsKnown(tx, groupId, since)).map((one) => [one.id, one])),
@@ -67,12 +71,6 @@ const idsOf = (tx: Tx, table: typeof gardens | typeof deliveries, groupId: strin
     .select({ id: table.id })
     .from(table)
     .where(and(eq(table.groupId, groupId), isNull(table.removedAt)))
-
-const bedsKnown = (tx: Tx, groupId: string) =>
-  tx
-    .select({ id: beds.id, gardenId: beds.gardenId, areaCm2: beds.areaCm2 })
-    .from(beds)
-    .where(and(eq(beds.groupId, groupId), isNull(beds.removedAt)))
 
 async function seasonsKnown(tx: Tx, groupId: string) {
   const rows = await tx
@@ -108,16 +106,22 @@ const plantingsKnown = (tx: Tx, groupId: string, since: string) =>
       plantedOn: plantings.plantedOn,
       clearedOn: plantings.clearedOn,
       askAboveGPerM2: crops.askAboveGPerM2,
+      weighedAs: crops.weighedAs,
       matchedSetId: plantings.matchedSetId,
     })
     .from(plantings)
     .innerJoin(cultivars, and(eq(cultivars.groupId, groupId), eq(cultivars.id, plantings.cultivarId)))
     .innerJoin(crops, and(eq(crops.groupId, groupId), eq(crops.id, cultivars.cropId)))
+    .innerJoin(seasons, and(eq(seasons.groupId, groupId), eq(seasons.id, plantings.seasonId)))
     .where(
       and(
         eq(plantings.groupId, groupId),
         isNull(plantings.removedAt),
-        or(isNull(plantings.clearedOn), gte(plantings.clearedOn, since)),
+        or(
+          isNull(plantings.clearedOn),
+          gte(plantings.clearedOn, since),
+          and(isNotNull(crops.weighedAs), isNull(seasons.closedAt)),
+        ),
       ),
     )
 

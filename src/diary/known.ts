@@ -52,6 +52,8 @@ export interface KnownPlanting {
   readonly plantedOn: string | null
   readonly clearedOn: string | null
   readonly askAboveGPerM2: number | null
+  /** The state that counts for yield; null where it is fresh from the bed. */
+  readonly weighedAs: string | null
   readonly matchedSetId: string | null
 }
 

@@ -21,6 +21,15 @@ export function standingRefused(planting: Standing, day: string): 'beforeSown' |
   return planting.clearedOn !== null && day > planting.clearedOn ? 'afterCleared' : undefined
 }
 
+/** As for whatever else stood: but what counts trimmed, dried or out of store is weighed on days after it was cleared too. */
+export function weighingRefused(
+  planting: Standing & { readonly weighedAs: string | null },
+  day: string,
+): ReturnType<typeof standingRefused> {
+  const refused = standingRefused(planting, day)
+  return refused === 'afterCleared' && planting.weighedAs !== null ? undefined : refused
+}
+
 export function seasonOfDay<T extends { startsOn: string; endsOn: string }>(seasons: readonly T[], day: string) {
   return seasons.find((season) => season.startsOn <= day && day <= season.endsOn)
 }

@@ -15,7 +15,9 @@ export function weekSheet(rows: SheetRows) {
   const days = daysOf(rows.week)
   const [monday, sunday] = [days[0] as IsoDate, days[6] as IsoDate]
   const columns = columnsOf(rows)
-  const standing = rows.plantings.filter((one) => stands(one, monday, sunday))
+  // What counts dried or out of store is still weighed when its bed is cleared.
+  const later = (one: PlantingOfSheet) => (rows.known.plantings.get(one.id)?.weighedAs ?? null) !== null
+  const standing = rows.plantings.filter((one) => stands(one, monday, sunday, later(one)))
   const twins = new Set(twinsAsked(rows.known, { isoWeek: rows.week, days, also: new Set() }).map((one) => one.id))
   const all = cropRows(rows, standing, columns)
   const now = { ...rows, columns, twins, monday, sunday }
@@ -84,8 +86,8 @@ function columnsOf({ gardens, beds, methodOf }: SheetRows): Column[] {
   })
 }
 
-const stands = (one: PlantingOfSheet, monday: string, sunday: string) =>
-  (one.sownOn ?? one.plantedOn ?? sunday) <= sunday && (one.clearedOn === null || one.clearedOn >= monday)
+const stands = (one: PlantingOfSheet, monday: string, sunday: string, later: boolean) =>
+  (one.sownOn ?? one.plantedOn ?? sunday) <= sunday && (one.clearedOn === null || one.clearedOn >= monday || later)
 
 interface CropRow {
   readonly key: string

@@ -2,7 +2,7 @@ import type { IsoWeek } from '../quantities/iso-week.ts'
 import { daysOf } from '../quantities/iso-week.ts'
 import { gardenOf, isClosed, type Known, type KnownPlanting, labelKey, sealedKey, weighedKey } from './known.ts'
 import { type Refusal, type Ruled, refuse } from './refusal.ts'
-import { dayRefused, isMuch, standingRefused } from './week-rules.ts'
+import { dayRefused, isMuch, weighingRefused } from './week-rules.ts'
 
 export interface WeighingTyped {
   readonly id: string
@@ -99,7 +99,7 @@ function timeAndPlace(known: Known, typed: WeighingTyped, from: Plantings): Refu
   const { harvestedOn, isoWeek } = typed
   const wrongDay = dayRefused({ day: harvestedOn, daysOfWeek: daysOf(isoWeek), today: known.today })
   if (wrongDay) return refuse('day', wrongDay)
-  const standing = from.map((planting) => standingRefused(planting, harvestedOn)).find(Boolean)
+  const standing = from.map((planting) => weighingRefused(planting, harvestedOn)).find(Boolean)
   if (standing) return refuse('day', standing)
   if (new Set(from.map((planting) => planting.seasonId)).size > 1) return refuse('from', 'twoSeasons')
   const gardenIds = from.map((planting) => gardenOf(known, planting))

@@ -1,6 +1,6 @@
 import { closedKey, groundByGarden, type Known, type What } from '../diary/known.ts'
-import { standingRefused } from '../diary/week-rules.ts'
-import type { AreaFrom } from '../gardens/areas-held.ts'
+import { weighingRefused } from '../diary/week-rules.ts'
+import { type AreaFrom, lyingOn } from '../gardens/areas-held.ts'
 import { type Called, plantingNames } from '../seasons/planting-names.ts'
 import { plainName } from './row-cells.ts'
 
@@ -15,6 +15,7 @@ export interface KnownPlanting extends Called {
   readonly interplanted: number
   readonly plants: number | null
   readonly matchedSetId: string | null
+  readonly weighedAs: string | null
   readonly standsUntil?: string | null
 }
 
@@ -112,7 +113,7 @@ function forDiary(rows: KnownRows, { closed, gardenOfBed, cropById }: Indexes): 
     today: rows.today,
     gardens: new Set(rows.gardens.map((one) => one.id)),
     gardenOfBed,
-    groundOf: groundByGarden(rows.beds),
+    groundOf: groundByGarden(lyingOn(rows.beds, rows.today)),
     seasons: rows.seasons.map(({ id, startsOn, endsOn, closedAt }) => ({
       id,
       startsOn,
@@ -147,8 +148,8 @@ type PlantingFound =
 export function plantingStanding(fitting: readonly KnownPlanting[], day: string): PlantingFound {
   const [first] = fitting
   if (!first) return { kind: 'refused', why: 'none' }
-  const standing = fitting.filter((one) => !standingRefused(one, day))
+  const standing = fitting.filter((one) => !weighingRefused(one, day))
   const [only] = standing
   if (only) return standing.length === 1 ? { kind: 'answer', planting: only } : { kind: 'refused', why: 'several' }
-  return { kind: 'refused', why: fitting.length === 1 ? (standingRefused(first, day) ?? 'noneStands') : 'noneStands' }
+  return { kind: 'refused', why: fitting.length === 1 ? (weighingRefused(first, day) ?? 'noneStands') : 'noneStands' }
 }

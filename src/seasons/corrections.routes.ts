@@ -72,6 +72,13 @@ const crop: Correctable<typeof crops.$inferSelect, object> = {
         value: row.touchesSoil === null ? '' : row.touchesSoil ? 'yes' : 'no',
         options: [{ value: '', label: words.soilNotKnown }, ...choicesOf(words.yesOrNo)],
       },
+      {
+        name: 'weighedAs',
+        label: f.weighedAs,
+        hint: f.weighedAsHint,
+        value: row.weighedAs ?? '',
+        options: [{ value: '', label: words.weighedFresh }, ...choicesOf(words.weighedStates)],
+      },
       { name: 'source', label: f.source, value: row.source ?? '' },
     ]
   },

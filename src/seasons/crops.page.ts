@@ -7,6 +7,7 @@ export interface CropRow {
   readonly askAboveGPerM2: number | null
   readonly priceMinorPerKg: number | null
   readonly touchesSoil: number | null
+  readonly weighedAs: string | null
   readonly source: string | null
 }
 
@@ -22,6 +23,7 @@ export function cropsPage(crops: readonly CropRow[], { planted, locale, currency
   const shared = commonStart(crops.flatMap((crop) => crop.source ?? []))
   const rows = crops.map((crop) => ({
     ...{ id: crop.id, name: crop.name, family: crop.family ?? '', touchesSoil: crop.touchesSoil },
+    weighedAs: crop.weighedAs,
     askAbove: crop.askAboveGPerM2 === null ? '' : formatKilograms(crop.askAboveGPerM2, locale),
     price: crop.priceMinorPerKg === null ? '' : formatMoney(crop.priceMinorPerKg, locale, currency),
     source: (crop.source ?? '').slice(crop.source?.startsWith(shared) ? shared.length : 0),

@@ -113,6 +113,9 @@ export const seasonCorrection = z.object(ofSeason()).superRefine(spanOfSeason)
 const touchesSoil = () =>
   optional(choice(['yes', 'no'])).transform((given) => (given === null ? null : given === 'yes' ? 1 : 0))
 
+/** States that count for yield, other than fresh from the bed. */
+const weighedStates = ['trimmed', 'dried', 'from store'] as const
+
 export const cropForm = (currency: string, unit: 'kg' | 'lb') =>
   z.object({
     name: text({ most: 80 }),
@@ -121,6 +124,7 @@ export const cropForm = (currency: string, unit: 'kg' | 'lb') =>
     pricedOn: optionalDate(),
     askAboveGPerM2: optional(weight(unit)),
     touchesSoil: touchesSoil(),
+    weighedAs: optional(choice(weighedStates)),
     source: optionalText({ most: 300 }),
   })
 

@@ -35,6 +35,7 @@ export async function plantingsOf(tx: Tx, groupId: string) {
     .select({
       ...{ planting: plantings, cultivar: cultivars.name, crop: crops.name, cropId: crops.id },
       touchesSoil: crops.touchesSoil,
+      weighedAs: crops.weighedAs,
     })
     .from(plantings)
     .innerJoin(cultivars, and(eq(cultivars.groupId, groupId), eq(cultivars.id, plantings.cultivarId)))

@@ -135,12 +135,15 @@ export const crops = pgTable(
     askAboveGPerM2: integer('ask_above_g_per_m2'),
     /** Whether the edible part touches the soil or soil particles: 1, 0, or null where it is not known. */
     touchesSoil: integer('touches_soil'),
+    /** The state that counts for yield, where it is not fresh from the bed: such a weight may follow clearing. */
+    weighedAs: text('weighed_as'),
     source: text(),
   },
   (t) => [
     primaryKey({ columns: [t.groupId, t.id] }),
     uniqueIndex('crops_name_is_taken').on(t.groupId, t.name).where(sql`removed_at is null`),
     check('crops_touch_the_soil_or_not', sql`${t.touchesSoil} in (0, 1)`),
+    check('crops_are_weighed_in_a_known_state', sql`${t.weighedAs} in ('trimmed', 'dried', 'from store')`),
   ],
 )
 

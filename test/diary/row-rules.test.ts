@@ -11,6 +11,7 @@ const week = '2026-W05' as IsoWeek
 const carrot = {
   ...{ id: 'carrot', seasonId: 's', bedId: 'bed', crop: 'carrot', areaCm2: 40_000, plants: null },
   ...{ sownOn: '2025-10-01', plantedOn: null, clearedOn: '2026-03-01', askAboveGPerM2: 10_000, matchedSetId: null },
+  weighedAs: null,
 }
 const known: Known = {
   today: '2026-02-01',
@@ -108,6 +109,19 @@ describe('hours over gardens in several phases', () => {
 })
 
 describe('a weighing', () => {
+  it('follows the clearing of what counts dried, trimmed or out of store, and of nothing else', () => {
+    const after = { isoWeek: '2026-W10' as IsoWeek, harvestedOn: '2026-03-05' }
+    const crops = (weighedAs: string | null) => ({
+      today: '2026-03-06',
+      plantings: new Map([['carrot', { ...carrot, weighedAs }]]),
+    })
+    expect(code(weighed(after, crops(null)))).toBe('day afterCleared')
+    expect(['trimmed', 'dried', 'from store'].map((state) => code(weighed(after, crops(state))))).toEqual([
+      ...['taken', 'taken', 'taken'],
+    ])
+    expect(code(weighed({ ...after, harvestedOn: '2025-09-30' }, crops('dried')))).not.toBe('taken')
+  })
+
   it.each<[string, Partial<WeighingTyped>, Partial<Known>]>([
     ['day notInWeek', { harvestedOn: '2026-02-02' }, {}],
     ['day ahead', { harvestedOn: '2026-01-30' }, { today: '2026-01-29' }],

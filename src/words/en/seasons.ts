@@ -58,6 +58,8 @@ export const seasons = {
     price: (currency: string) => `Price, ${currency} a kilogram`,
     pricedOn: 'Day of that price',
     askAbove: 'Ask above this weight from 1 m² in a crop cycle',
+    weighedAs: 'In which state does its weight count?',
+    weighedAsHint: 'What is weighed dried, trimmed or out of store may be weighed after its bed was cleared.',
     touchesSoil: 'Does the edible part touch the soil or soil particles?',
     touchesSoilHint: 'After raw manure, harvest waits longer where it does. Not known counts as yes.',
     askAboveHint: 'A weighing above it is asked about once and never refused.',
@@ -68,6 +70,9 @@ export const seasons = {
   purposes: { harvest: 'harvest', 'green manure': 'green manure', seed: 'seed', 'guard row': 'guard row' },
   yesOrNo: { no: 'no', yes: 'yes' },
   soilNotKnown: 'not known',
+  weighedFresh: 'fresh from the bed',
+  weighedStates: { trimmed: 'trimmed', dried: 'dried', 'from store': 'out of store' },
+  weighedSaid: (state: string) => `counts ${state}`,
   touches: { 1: 'touches the soil', 0: 'does not touch the soil' } as Readonly<Record<number, string>>,
   manureWait: (one: { input: string; on: string; days: number; earliest: string; notKnown: boolean }) =>
     `${one.input} (raw) went on the bed on ${one.on}: not picked before ${one.earliest} (${one.days} days${one.notKnown ? ', as if it touched the soil' : ''}).`,

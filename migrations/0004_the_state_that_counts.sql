@@ -1,0 +1,2 @@
+ALTER TABLE "crops" ADD COLUMN "weighed_as" text;--> statement-breakpoint
+ALTER TABLE "crops" ADD CONSTRAINT "crops_are_weighed_in_a_known_state" CHECK ("crops"."weighed_as" in ('trimmed', 'dried', 'from store'));
