@@ -28,7 +28,7 @@ export const areaOn = (areas: readonly AreaFrom[], day: string): number =>
   areas.findLast(({ from }) => from === null || from <= day)?.areaCm2 ?? 0
 
 /** The area that holds last of all, in cm2, whenever that begins. */
-export const areaAtLast = (areas: readonly AreaFrom[]): number => areas.at(-1)?.areaCm2 ?? 0
+export const areaAtLast = (areas: readonly AreaFrom[]): number => areaOn(areas, '9999-12-31')
 
 const daysFrom = (from: string, to: string) => daysBetween(from as IsoDate, to as IsoDate)
 

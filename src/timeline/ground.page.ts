@@ -35,17 +35,18 @@ export function groundPage(rows: GroundRows, { locale, today }: { readonly local
     bed.areas.flatMap(({ from, areaCm2 }, i): Line[] => {
       if (from === null) return []
       const before = bed.areas[i - 1]?.areaCm2
-      const said = { bed: bed.name, before: area(before ?? 0), area: area(areaCm2) }
+      const said = { bed: bed.name, before: before === undefined ? '' : area(before), area: area(areaCm2) }
       if (before === undefined) return [line(from, { ...said, what: 'began', kind: 'beds', id: bed.id })]
       const row = rows.ofBeds.find((one) => one.bedId === bed.id && one.fromDay === from)
       const what = areaCm2 === 0 ? 'gave up' : areaCm2 > before ? 'grew' : 'shrank'
       return row ? [line(from, { ...said, what, kind: 'bed-areas', id: row.id })] : []
     }),
   )
-  const ofGarden = rows.ofGarden.map(({ id, fromDay, grossAreaCm2 }, i) => {
-    const before = rows.garden.areas[i]?.areaCm2 ?? 0
-    const said = { bed: rows.garden.name, before: area(before), area: area(grossAreaCm2) }
-    return line(fromDay, { ...said, what: 'garden', kind: 'garden-areas', id })
+  const ofGarden = rows.ofGarden.flatMap(({ id, fromDay, grossAreaCm2 }, i) => {
+    const before = rows.garden.areas[i]
+    if (!before) return []
+    const said = { bed: rows.garden.name, before: area(before.areaCm2), area: area(grossAreaCm2) }
+    return [line(fromDay, { ...said, what: 'garden', kind: 'garden-areas', id })]
   })
   return {
     garden: { id: rows.garden.id, name: rows.garden.name },

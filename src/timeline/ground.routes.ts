@@ -42,8 +42,8 @@ async function changed(request: GroundRequest, act: GroundAsked, given: Given): 
     return await request.write(async (tx) => {
       const known = await groundOf(tx, group.id, at.gardenId)
       if (!known) throw notFound()
-      if (act === 'gross') {
-        const { fromDay, areaCm2 } = given as Extract<Given, { areaCm2: number }>
+      if (act === 'gross' && 'areaCm2' in given) {
+        const { fromDay, areaCm2 } = given
         await saveGross(tx, author, { ...at, fromDay, grossAreaCm2: areaCm2 })
         return null
       }
