@@ -36,7 +36,8 @@ export function accountRoutes(
   app.get('/', { config: { access: 'public' } }, async (request, reply) => {
     const groups = request.person ? await groupsOf(database, request.person.id) : []
     const page = { groups, signedIn: request.person !== null, demo, first: request.person ? null : await example() }
-    return reply.page('accounts/front', page, { title: words.front.title })
+    // A device forgets there what it kept of a group that its owner is in no more.
+    return reply.page('accounts/front', page, { title: words.front.title, scripted: page.signedIn })
   })
 
   app.get<{ Querystring: { next?: string } }>('/sign-up', { config: { access: 'public' } }, async (request, reply) =>

@@ -2,7 +2,7 @@ import type { FastifyInstance } from 'fastify'
 import type { Database } from '../db/database.ts'
 import { groupsOf } from './members.queries.ts'
 
-/** For what a device keeps: who is signed in, in which groups, a fresh token for what waits, and where the weeks are. */
+/** For what a device keeps: who is signed in and in which groups, a token for what waits, and where the weeks are. */
 export function whoRoutes(app: FastifyInstance, database: Database): void {
   app.get('/who', { config: { access: 'public' } }, async (request, reply) => {
     const groups = request.person ? await groupsOf(database, request.person.id) : []

@@ -127,6 +127,8 @@ async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
     firstCell: first ? cell(first.name).id : '',
     gardens: sheet.gardens.map((one) => ({ ...one, next: sheet.gardens[one.place % sheet.gardens.length] ?? one })),
     here: here?.id ?? '',
+    /** More columns than stand side by side. */
+    many: Math.max(sheet.columns.length, sheet.gardens.length) > 6,
     next: next && sheet.gardens.length > 1 ? next : null,
     id: typeof shown.typed.id === 'string' ? shown.typed.id : newId(),
     unit: group.weightUnit,
@@ -147,7 +149,8 @@ async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
     /** Fields to type into: a guest of the example may try them, and nothing is saved. */
     mayType: role !== 'reader' || request.member.visiting,
     mayLabel: role === 'keeper',
-    keptFor: role === 'reader' ? '' : (request.member.personId ?? ''),
+    /** A reader too: what they typed before they could only read is shown to them and can be saved. */
+    keptFor: request.member.visiting ? '' : (request.member.personId ?? ''),
     keptWords: JSON.stringify(words.week.kept),
     wrong: [...shown.wrong].map(([cell, { sentence }]) => ({ cell, sentence, linked: isThere(cell, fields, sheet) })),
     ...choicesOfFolds(

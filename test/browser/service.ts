@@ -43,10 +43,10 @@ function freePort(): Promise<number> {
 }
 
 /** Debian's Chromium, or the one that CHROMIUM names. */
-export const launch = (): Promise<Browser> =>
+export const launch = (more: readonly string[] = []): Promise<Browser> =>
   chromium.launch({
     executablePath: process.env.CHROMIUM ?? (existsSync('/usr/bin/chromium') ? '/usr/bin/chromium' : 'chromium'),
-    args: ['--no-sandbox'],
+    args: ['--no-sandbox', ...more],
   })
 
 const axe = readFileSync('node_modules/axe-core/axe.min.js', 'utf8')

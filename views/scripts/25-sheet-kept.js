@@ -150,9 +150,9 @@ function keepSheet(form, { shell }) {
       const list = make('ul', '')
       list.append(...waiting.map(lineOf))
       lines.push(list)
-      count.textContent = many
+      if (count) count.textContent = many
     }
-    count.hidden = waiting.length === 0
+    if (count) count.hidden = waiting.length === 0
     block.hidden = lines.length === 0
     block.replaceChildren(...lines)
     figures(waiting)
