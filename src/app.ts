@@ -69,6 +69,8 @@ import { planRoutes } from './seasons/plan.routes.ts'
 import { questionRoutes } from './seasons/question.routes.ts'
 import { addFirstCrops, closedOn } from './seasons/seasons.queries.ts'
 import { seasonRoutes } from './seasons/seasons.routes.ts'
+import { plantingCorrections } from './setting-right/planting.routes.ts'
+import { rearrangingRoutes } from './setting-right/rearranging.routes.ts'
 import { balanceRoutes } from './soil/balance.routes.ts'
 import { soilCorrections } from './soil/corrections.routes.ts'
 import { soilFigureRoutes } from './soil/figures.routes.ts'
@@ -148,7 +150,9 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   groundRoutes(app)
   seasonRoutes(app, { waits: manureWaitsOf, decided: decisionsOf, lost: whollyLost, written: daysWritten })
   closureCorrections(app)
-  seasonCorrections(app, { written: daysWritten })
+  seasonCorrections(app)
+  plantingCorrections(app)
+  rearrangingRoutes(app)
   cropRoutes(app)
   planRoutes(app, { picked: firstPicked, stands: plantStandsOf })
   carryRoutes(app)

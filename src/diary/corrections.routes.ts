@@ -7,6 +7,7 @@ import { loadsThen } from '../inputs/load.ts'
 import { labourAsTyped, weightAsTyped } from '../quantities/as-typed.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { type IsoWeek, weekOf } from '../quantities/iso-week.ts'
+import { seasonIsClosed } from '../seasons/seasons.queries.ts'
 import { type Correctable, choicesOf, correcting } from '../web/correcting.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { wordsFor } from '../words/locales.ts'
@@ -16,7 +17,7 @@ import { type HoursTyped, hoursRuled } from './hours-rule.ts'
 import { knownForWriting } from './known.queries.ts'
 import type { Known } from './known.ts'
 import { lossRuled } from './loss-rule.ts'
-import { closedForEntry, placesToMoveTo } from './moved.queries.ts'
+import { closedForEntry, closedForLoss, placesOfWork, placesToMoveTo } from './moved.queries.ts'
 import { type Field, type Refusal, refuse } from './refusal.ts'
 import { errorsOf } from './said.ts'
 import { sealedIn } from './sealed.queries.ts'
@@ -88,7 +89,7 @@ const labour: Correctable<LabourRow, LabourGiven> = {
   title: (row) => `${row.task}, ${row.isoWeek}`,
   fields: (row) => [
     ...(row.shareRule === null
-      ? [{ name: 'place', label: f.place, value: placeOf(row), options: placesFor(row) }]
+      ? [{ name: 'place', label: f.place, value: placeOf(row), options: placesOfWork(row.choices) }]
       : []),
     { name: 'workedOn', label: f.day, type: 'date', value: row.workedOn ?? '' },
     {
@@ -109,6 +110,7 @@ const labour: Correctable<LabourRow, LabourGiven> = {
     },
   ],
   form: () => labourCorrection,
+  closed: seasonIsClosed,
   correct: async (tx, { seen, row, given, request }) => {
     const closed = await closedBefore(tx, 'labour', row)
     if (closed) return { time: words.isClosedThere }
@@ -135,11 +137,6 @@ const labour: Correctable<LabourRow, LabourGiven> = {
 }
 
 const namesOfHours = { place: 'workedOn', day: 'workedOn', load: 'deliveryId', season: 'workedOn' } as const
-
-const placesFor = ({ choices }: LabourRow) => [
-  ...choices.ground,
-  ...choices.plantings.map(({ value, label }) => ({ value: `planting:${value}`, label })),
-]
 
 async function harvestToCorrect(tx: Tx, groupId: string, id: string): Promise<HarvestRow | undefined> {
   const row = (await withChoices(tx, harvests, groupId, id)) as Omit<HarvestRow, 'label' | 'boxes'> | undefined
@@ -172,6 +169,7 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
     ]
   },
   form: (request) => harvestCorrection(request.member.group.weightUnit),
+  closed: seasonIsClosed,
   correct: async (tx, { seen, row, given, request }) => {
     if (await closedBefore(tx, 'harvests', row)) return { marketable: words.isClosedThere }
     const harvestedOn = given.harvestedOn ?? row.harvestedOn
@@ -265,6 +263,7 @@ const loss: Correctable<typeof losses.$inferSelect, LossGiven> = {
     { name: 'note', label: f.note, value: row.note ?? '' },
   ],
   form: () => lossCorrection,
+  closed: closedForLoss,
   correct: async (tx, { seen, row, given, request }) => {
     const isoWeek = row.isoWeek as IsoWeek
     const known = await knownForWriting(tx, row.groupId, { weeks: [isoWeek], today: today(request) })

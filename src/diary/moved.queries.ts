@@ -1,7 +1,9 @@
+import { rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
-import { plantingsOf } from '../seasons/seasons.queries.ts'
+import { plantingsOf, seasonIsClosed } from '../seasons/seasons.queries.ts'
+import { plantings } from '../seasons/seasons.table.ts'
 import { closingsHeld, gardensTouched } from './week.queries.ts'
 
 interface Choice {
@@ -28,6 +30,12 @@ export async function placesToMoveTo(tx: Tx, groupId: string, seasonId: string) 
   }
 }
 
+/** Any garden, bed or planting, as a field for hours names them. */
+export const placesOfWork = ({ ground, plantings }: { ground: readonly Choice[]; plantings: readonly Choice[] }) => [
+  ...ground,
+  ...plantings.map(({ value, label }) => ({ value: `planting:${value}`, label })),
+]
+
 /** Whether that week is closed for any of the gardens that an entry touches, those of its shares among them. */
 export async function closedForEntry(
   tx: Tx,
@@ -39,4 +47,10 @@ export async function closedForEntry(
   return (await closingsHeld(tx, groupId, entry.isoWeek)).some(
     (closing) => closing.what === what && touched.includes(closing.gardenId),
   )
+}
+
+/** Whether the season of what was lost is closed. */
+export async function closedForLoss(tx: Tx, loss: { groupId: string; plantingId: string }): Promise<boolean> {
+  const planting = await rowOf(tx, plantings, loss.groupId, loss.plantingId)
+  return planting !== undefined && seasonIsClosed(tx, planting)
 }

@@ -4,7 +4,7 @@ import type { Tx } from '../db/database.ts'
 import { moneyAsTyped, thousandthsAsTyped } from '../quantities/as-typed.ts'
 import { formatNumber } from '../quantities/formatting.ts'
 import { decimalsOf } from '../quantities/money.ts'
-import { seasonsOf } from '../seasons/seasons.queries.ts'
+import { seasonIsClosed, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type Correctable, choicesOf, correcting, type FieldShown } from '../web/correcting.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { deliveryForSpreading, placesOf, whereIn } from './applications.queries.ts'
@@ -140,6 +140,7 @@ const spreading: Correctable<Spreading, Spread> = {
     { name: 'phase', label: f.phase, value: row.phase, options: [byGround, ...choicesOf(words.phases)] },
   ],
   form: () => spreadingCorrection,
+  closed: seasonIsClosed,
   save: async (tx, seen, { quantity, place, ...given }, row) => {
     const found = await quantityIn(tx, seen.groupId, quantity, row.load.input)
     const at = placeNamed(row.places, place)

@@ -105,7 +105,18 @@ export const plantingsForm = (unit: AreaUnit) =>
     .superRefine(daysInOrder)
 
 export const plantingCorrection = (unit: AreaUnit) =>
-  z.object({ ...ofPlanting(unit), clearedOn: optionalDate(), matchedSetId: optional(uuid()) }).superRefine(daysInOrder)
+  z
+    .object({
+      ...ofPlanting(unit),
+      clearedOn: optionalDate(),
+      matchedSetId: optional(uuid()),
+      /** As they stand, where the form does not name them. */
+      cropId: uuid().optional(),
+      cultivar: text({ most: 80 }).optional(),
+      bedId: uuid().optional(),
+      together: choice(['alone', 'together']).optional(),
+    })
+    .superRefine(daysInOrder)
 
 export const seasonCorrection = z.object(ofSeason()).superRefine(spanOfSeason)
 

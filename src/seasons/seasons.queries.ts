@@ -15,6 +15,15 @@ export const seasonsOf = (tx: Tx, groupId: string) =>
     .where(and(eq(seasons.groupId, groupId), isNull(seasons.removedAt)))
     .orderBy(asc(seasons.startsOn), asc(seasons.id))
 
+/** Asked before something of it is corrected: of a closed season the history keeps why. */
+export async function seasonIsClosed(
+  tx: Tx,
+  { groupId, seasonId }: { readonly groupId: string; readonly seasonId: string },
+): Promise<boolean> {
+  const season = (await seasonsOf(tx, groupId)).find((one) => one.id === seasonId)
+  return season !== undefined && season.closedAt !== null
+}
+
 export const assignmentsOf = (tx: Tx, groupId: string) =>
   tx
     .select()
@@ -33,7 +42,10 @@ export const cropsOf = (tx: Tx, groupId: string) =>
 export async function plantingsOf(tx: Tx, groupId: string) {
   const rows = await tx
     .select({
-      ...{ planting: plantings, cultivar: cultivars.name, crop: crops.name, cropId: crops.id },
+      planting: plantings,
+      cultivar: cultivars.name,
+      crop: crops.name,
+      cropId: crops.id,
       touchesSoil: crops.touchesSoil,
       weighedAs: crops.weighedAs,
     })
@@ -84,7 +96,10 @@ interface NewAssignment {
   readonly randomSeed: string | null
 }
 
-/** One method a garden or bed and season: what stood before is marked as removed and kept. Two who say it at once wait for each other. */
+/**
+ * One method a garden or bed and season: what stood before is marked as removed and kept. Two who say it at once wait
+ * for each other.
+ */
 export async function saveAssignment(
   tx: Tx,
   author: Author,
@@ -165,7 +180,8 @@ export async function savePlantings(tx: Tx, author: Author, given: NewPlantings)
     .onConflictDoNothing({ target: [plantings.groupId, plantings.id] })
 }
 
-async function cultivarNamed(tx: Tx, author: Author, cropId: string, name: string): Promise<string> {
+/** The cultivar of a crop by its name, made where the group has none. */
+export async function cultivarNamed(tx: Tx, author: Author, cropId: string, name: string): Promise<string> {
   const named = and(eq(cultivars.groupId, author.groupId), eq(cultivars.cropId, cropId), eq(cultivars.name, name))
   const [found] = await tx
     .select({ id: cultivars.id })
@@ -189,8 +205,8 @@ interface Cleared {
 }
 
 /**
- * The first and the last day for which something was weighed or lost of a planting. Asked of a chapter above this one: it
- * stood on those days, so that it was neither sown after the first nor cleared before the last.
+ * The first and the last day for which something was weighed or lost of a planting. Asked of a chapter above this one:
+ * it stood on those days, so that it was neither sown after the first nor cleared before the last.
  */
 export type DaysWritten = (
   tx: Tx,
@@ -198,7 +214,10 @@ export type DaysWritten = (
   plantingId: string,
 ) => Promise<{ readonly first: string | null; readonly last: string | null }>
 
-/** The day on which it is cleared then: another one where somebody had written that before; undefined where there is no such planting. */
+/**
+ * The day on which it is cleared then: another one where somebody had written that before; undefined where there is no
+ * such planting.
+ */
 export async function clearPlanting(tx: Tx, given: Cleared): Promise<string | undefined> {
   const { groupId, seasonId, plantingId, clearedOn } = given
   const here = and(

@@ -3,7 +3,7 @@ import { z } from 'zod'
 import { constraintOf } from '../db/constraint.ts'
 import type { Tx } from '../db/database.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { text, wholeNumber } from './fields.ts'
+import { optionalText, text, wholeNumber } from './fields.ts'
 import { readForm, type Typed } from './form.ts'
 import { notFound } from './problem.ts'
 
@@ -54,10 +54,14 @@ export interface Correctable<Row extends Versioned, Given> {
   remove(tx: Tx, seen: Versioned & { groupId: string }, reason: string): Promise<boolean>
   /** A sentence at a field, where the rest of the record speaks against it. */
   refuse?(tx: Tx, row: Row, given: Given | null, request: FastifyRequest): Promise<Errors | undefined>
+  /** Whether what it says is of a season that was closed, or of a closed week: then its correction asks why. */
+  closed?(tx: Tx, row: Row): Promise<boolean>
   readonly constraints?: Record<string, Errors>
   /** What rests on the row, and what of it would change by what was typed: a table below the form. */
   rests?(row: Row, typed: Typed | undefined, request: FastifyRequest): TableShown | undefined
   back(row: Row, request: FastifyRequest): string
+  /** What else can be done with it, on a page of its own. */
+  further?(row: Row, request: FastifyRequest): { readonly address: string; readonly label: string }
 }
 
 export interface Correction<Row, Given> {
@@ -75,6 +79,8 @@ interface Shown {
   readonly meanwhile?: boolean
 }
 
+/** What was closed is corrected with a reason of its own, which the history keeps. */
+const closedReason = z.object({ closedReason: optionalText({ most: 300 }).optional() })
 const removalForm = z.object({ reason: text({ most: 300 }) })
 const versionForm = z.object({ version: wholeNumber({ least: 1, most: 1_000_000 }) })
 
@@ -94,7 +100,9 @@ export function correcting<Row extends Versioned, Given>(app: FastifyInstance, w
     if (version !== row.version) return show(what, request, reply, row, { typed, meanwhile: true, status: 409 })
     if (form.kind === 'refused') return show(what, request, reply, row, { typed, errors: form.errors, status: 422 })
     const seen = { id: row.id, groupId: request.member.group.id, version }
-    const answer = await written(request, what, async (tx) => {
+    const reason = reasonGiven(request)
+    const answer = await written(request, what, reason, async (tx) => {
+      if (reason === null && (await what.closed?.(tx, row))) return { closedReason: words.closedAsks }
       if (what.correct) return what.correct(tx, { seen, row, given: form.value, request })
       const errors = await what.refuse?.(tx, row, form.value, request)
       return errors ?? what.save?.(tx, seen, form.value, row) ?? false
@@ -111,7 +119,7 @@ export function correcting<Row extends Versioned, Given>(app: FastifyInstance, w
     if (form.kind === 'refused') return show(what, request, reply, row, { errors: form.errors, status: 422 })
     const version = versionSeen(request)
     const seen = { id: row.id, groupId: request.member.group.id, version }
-    const answer = await written(request, what, async (tx) => {
+    const answer = await written(request, what, form.value.reason, async (tx) => {
       const errors = await what.refuse?.(tx, row, null, request)
       return errors ?? what.remove(tx, seen, form.value.reason)
     })
@@ -126,10 +134,11 @@ export function correcting<Row extends Versioned, Given>(app: FastifyInstance, w
 async function written<Row extends Versioned, Given>(
   request: FastifyRequest,
   what: Correctable<Row, Given>,
+  reason: string | null,
   work: (tx: Tx) => Promise<boolean | Errors>,
 ): Promise<boolean | Errors> {
   try {
-    return await request.write(work, words.reasonKept)
+    return await request.write(work, reason ?? words.reasonKept)
   } catch (error) {
     const errors = what.constraints?.[constraintOf(error) ?? '']
     if (!errors) throw error
@@ -143,6 +152,12 @@ function versionSeen(request: FastifyRequest): number {
   return form.kind === 'answer' ? form.value.version : 0
 }
 
+/** Why something that was closed is corrected; null where nothing was typed. */
+export function reasonGiven(request: FastifyRequest): string | null {
+  const form = readForm(closedReason, request.body)
+  return form.kind === 'answer' ? (form.value.closedReason ?? null) : null
+}
+
 async function rowAsked<Row extends Versioned, Given>(
   what: Correctable<Row, Given>,
   request: FastifyRequest,
@@ -153,14 +168,16 @@ async function rowAsked<Row extends Versioned, Given>(
   return row
 }
 
-function show<Row extends Versioned, Given>(
+async function show<Row extends Versioned, Given>(
   what: Correctable<Row, Given>,
   request: FastifyRequest,
   reply: FastifyReply,
   row: Row,
   { typed, errors = {}, status = 200, meanwhile = false }: Shown,
 ) {
-  const fields = what.fields(row, request).map((field) => ({
+  const asksWhy =
+    errors.closedReason !== undefined || reasonGiven(request) !== null || (await isClosed(what, request, row))
+  const fields = [...what.fields(row, request), ...(asksWhy ? [closedField] : [])].map((field) => ({
     ...field,
     stands: field.options?.find((one) => one.value === field.value)?.label ?? field.value,
     value: typeof typed?.[field.name] === 'string' ? String(typed[field.name]) : field.value,
@@ -178,10 +195,16 @@ function show<Row extends Versioned, Given>(
     })),
     errors,
     meanwhile,
+    further: what.further?.(row, request) ?? null,
     rests: what.rests?.(row, typed, request) ?? null,
   }
   return reply.page('correcting/correct', page, { title: words.title(page.name), status })
 }
+
+const isClosed = <Row extends Versioned, Given>(what: Correctable<Row, Given>, request: FastifyRequest, row: Row) =>
+  what.closed ? request.read(async (tx) => (await what.closed?.(tx, row)) ?? false) : false
+
+const closedField: FieldShown = { name: 'closedReason', label: words.closedReason, hint: words.closedHint, value: '' }
 
 /** Null for a kind whose table has no words in the history. */
 function historyOf({ kind, table }: { kind: string; table?: string }, request: FastifyRequest, id: string) {

@@ -30,6 +30,7 @@ import { replicated } from './en/replicated.ts'
 import { reports } from './en/reports.ts'
 import { rows } from './en/rows.ts'
 import { seasons } from './en/seasons.ts'
+import { settingRight } from './en/setting-right.ts'
 import { settingUp } from './en/setting-up.ts'
 import { sheet } from './en/sheet.ts'
 import { shell } from './en/shell.ts'
@@ -76,6 +77,7 @@ export const catalogue = {
   rows,
   rowsBehind,
   seasons,
+  settingRight,
   settingUp,
   sheet,
   shell,

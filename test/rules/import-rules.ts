@@ -17,7 +17,7 @@ const chapters = [
   ['comparison'],
   ['decisions'],
   ['reports', 'exchange'],
-  ['home', 'timeline', 'planning', 'demo'],
+  ['home', 'timeline', 'planning', 'demo', 'setting-right'],
 ]
 
 /** The rooms of the comparison, lowest first; what lies in no room stands on top of them. */

@@ -5,6 +5,9 @@ export const correcting = {
   corrected: 'Corrected. The history keeps what stood before.',
   removed: 'Removed. The history keeps it.',
   reasonKept: 'corrected on its page',
+  closedReason: 'Why it is corrected',
+  closedHint: 'Its season or week is closed. The history keeps your reason, and Compare says what changed since.',
+  closedAsks: 'This is closed. Say why it is corrected, or leave it as it stands.',
   meanwhile:
     'Someone else has changed this since you opened it, and nothing of yours is stored yet. Below stand both. Your words are in the form: save to write them over what stands now, or leave it.',
   field: 'Field',

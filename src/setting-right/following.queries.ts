@@ -1,0 +1,91 @@
+import { and, eq, inArray, isNull, ne, sql } from 'drizzle-orm'
+import type { Tx } from '../db/database.ts'
+import { harvestShares, harvests, labourEntries, weekClosings } from '../diary/diary.table.ts'
+import { labelsOf } from '../diary/sealed.queries.ts'
+import { phaseAt } from '../diary/week-rules.ts'
+import { applications } from '../inputs/inputs.table.ts'
+import { counts, fieldNotes } from '../notes/notes.table.ts'
+import { assignmentsOf } from '../seasons/seasons.queries.ts'
+
+interface Moved {
+  readonly plantingId: string
+  readonly seasonId: string
+  readonly gardenId: string
+  readonly bedId: string
+}
+
+/**
+ * What hangs on a planting lies where it lies: notes and counts of it name its new garden and bed, and hours and loads
+ * have the phase of the method on that ground, where one is laid.
+ */
+export async function followTo(tx: Tx, groupId: string, moved: Moved): Promise<void> {
+  const { plantingId, seasonId, gardenId, bedId } = moved
+  for (const table of [fieldNotes, counts]) {
+    await tx
+      .update(table)
+      .set({ gardenId, bedId, version: sql`${table.version} + 1` })
+      .where(and(eq(table.groupId, groupId), eq(table.plantingId, plantingId), isNull(table.removedAt)))
+  }
+  const phase = phaseAt(await assignmentsOf(tx, groupId), seasonId, moved)
+  if (phase === undefined) return
+  for (const table of [labourEntries, applications]) {
+    const own = and(eq(table.groupId, groupId), eq(table.plantingId, plantingId), ne(table.phase, phase))
+    await tx
+      .update(table)
+      .set({ phase, version: sql`${table.version} + 1` })
+      .where(and(own, isNull(table.removedAt)))
+  }
+}
+
+/** Whether what was written of plantings lies in a week that is closed for one of these gardens: weights or hours. */
+export async function closedWeekOf(
+  tx: Tx,
+  groupId: string,
+  { plantingIds, gardenIds }: { plantingIds: readonly string[]; gardenIds: readonly string[] },
+): Promise<boolean> {
+  const closings = await tx
+    .select({ isoWeek: weekClosings.isoWeek, what: weekClosings.what })
+    .from(weekClosings)
+    .where(
+      and(
+        ...[eq(weekClosings.groupId, groupId), inArray(weekClosings.gardenId, [...gardenIds])],
+        ...[isNull(weekClosings.reopenedAt), isNull(weekClosings.removedAt)],
+      ),
+    )
+  const closed = new Set(closings.map((one) => `${one.what} ${one.isoWeek}`))
+  const weeks = (await weeksOf(tx, groupId, plantingIds)).map((one) => `${one.what} ${one.isoWeek}`)
+  return weeks.some((week) => closed.has(week))
+}
+
+async function weeksOf(tx: Tx, groupId: string, plantingIds: readonly string[]) {
+  const ids = [...plantingIds]
+  const alone = await tx
+    .select({ isoWeek: harvests.isoWeek })
+    .from(harvests)
+    .where(and(eq(harvests.groupId, groupId), inArray(harvests.plantingId, ids), isNull(harvests.removedAt)))
+  const shared = await tx
+    .select({ isoWeek: harvests.isoWeek })
+    .from(harvestShares)
+    .innerJoin(harvests, and(eq(harvests.groupId, groupId), eq(harvests.id, harvestShares.harvestId)))
+    .where(
+      and(
+        ...[eq(harvestShares.groupId, groupId), inArray(harvestShares.plantingId, ids)],
+        ...[isNull(harvestShares.removedAt), isNull(harvests.removedAt)],
+      ),
+    )
+  const worked = await tx
+    .select({ isoWeek: labourEntries.isoWeek })
+    .from(labourEntries)
+    .where(
+      and(eq(labourEntries.groupId, groupId), inArray(labourEntries.plantingId, ids), isNull(labourEntries.removedAt)),
+    )
+  return [
+    ...[...alone, ...shared].map(({ isoWeek }) => ({ what: 'weights', isoWeek })),
+    ...worked.map(({ isoWeek }) => ({ what: 'hours', isoWeek })),
+  ]
+}
+
+/** Whether a crate of one of them waits under a label. */
+export async function isSealed(tx: Tx, groupId: string, plantingIds: readonly string[]): Promise<boolean> {
+  return (await labelsOf(tx, groupId)).some((one) => one.sealed && plantingIds.includes(one.plantingId))
+}

@@ -1,0 +1,65 @@
+import { expect, it } from 'vitest'
+import {
+  type PlantingKnown,
+  type PlantingTyped,
+  plantingCorrected,
+} from '../../src/setting-right/planting-corrected.ts'
+
+const stands = {
+  ...{ how: 'direct', sownOn: '2026-04-01', plantedOn: null, clearedOn: null },
+  ...{ cultivarId: 'Kestrel', bedId: 'bed 1', matchedSetId: 'carrots' },
+}
+const known: PlantingKnown = {
+  ...{ today: '2026-10-01', stands, matchedWith: 1, sealed: false },
+  season: { startsOn: '2026-01-01', endsOn: '2026-12-31' },
+  written: { first: '2026-07-01', last: '2026-09-01' },
+  sets: [
+    { id: 'carrots', cultivarId: 'Kestrel', windowFrom: '2026-04-01', windowTo: '2026-04-01' },
+    { id: 'parsnips', cultivarId: 'Fen', windowFrom: '2026-03-25', windowTo: '2026-04-05' },
+    { id: 'late parsnips', cultivarId: 'Fen', windowFrom: '2026-05-01', windowTo: '2026-05-01' },
+  ],
+  gardenOfBed: new Map([
+    ['bed 1', 'terrace'],
+    ['bed 2', 'bank'],
+  ]),
+}
+const typed = (over: Partial<PlantingTyped>): PlantingTyped => ({ ...stands, together: null, ...over })
+
+it.each([
+  ['nothing changed', {}, { matchedSetId: 'carrots', setRenamed: null, movedTo: null }],
+  ['out of its set', { matchedSetId: null }, { matchedSetId: null, setRenamed: null, movedTo: null }],
+  [
+    'another bed',
+    { bedId: 'bed 2' },
+    { matchedSetId: 'carrots', setRenamed: null, movedTo: { gardenId: 'bank', bedId: 'bed 2' } },
+  ],
+  [
+    'all of the set were of another cultivar',
+    { cultivarId: 'Fen', together: 'together' },
+    { matchedSetId: 'carrots', setRenamed: 'carrots', movedTo: null },
+  ],
+  [
+    'this one alone was, and a set of that cultivar was sown in the same window',
+    { cultivarId: 'Fen', together: 'alone' },
+    { matchedSetId: 'parsnips', setRenamed: null, movedTo: null },
+  ],
+  [
+    'this one alone was, and no set of that cultivar is there',
+    { cultivarId: 'Osprey', together: 'alone' },
+    { matchedSetId: null, setRenamed: null, movedTo: null },
+  ],
+] as const)('is taken: %s', (_what, over, answer) => {
+  expect(plantingCorrected(known, typed(over))).toEqual({ kind: 'answer', ...answer })
+})
+
+it.each([
+  ['a bed that is not there', {}, { bedId: 'bed 9' }, 'bedId', 'notChosen'],
+  ['a move while a crate waits under a label', { sealed: true }, { bedId: 'bed 2' }, 'bedId', 'sealed'],
+  ['a new cultivar of a matched one, nothing said of the others', {}, { cultivarId: 'Fen' }, 'together', 'whichOfSet'],
+  ['cleared tomorrow', {}, { clearedOn: '2026-10-02' }, 'clearedOn', 'ahead'],
+  ['cleared before the last weight', {}, { clearedOn: '2026-08-31' }, 'clearedOn', 'writtenLater'],
+  ['sown after the first weight', {}, { sownOn: '2026-07-02' }, 'sownOn', 'writtenEarlier'],
+  ['sown after its season', { written: { first: null, last: null } }, { sownOn: '2027-01-01' }, 'sownOn', 'dayOutside'],
+] as const)('is not taken: %s', (_what, more, over, field, code) => {
+  expect(plantingCorrected({ ...known, ...more }, typed(over))).toEqual({ kind: 'refused', field, code })
+})
