@@ -2,15 +2,17 @@ import type { Chance } from '../statistics/chance-from.ts'
 
 export interface Place {
   readonly id: string
-  /** Places of one holder (a garden, a block, a site) are dealt to among themselves; one holder for all is a plain draw. */
+  /**
+   * Places of one holder (a garden, a block, a site) are dealt to among themselves; one holder for all is a plain draw.
+   */
   readonly holder: string
 }
 
 /**
- * Deals methods to places at random within each holder: every method as often as any other in all, and within a holder as far
- * as it goes round (randomised complete blocks after Fisher 1925, Statistical Methods for Research Workers; incomplete ones
- * where a holder is too small). The same seed gives the same deal: places and methods are taken in the order given, and
- * shuffled after Durstenfeld 1964 (Commun ACM 7:420).
+ * Deals methods to places at random within each holder: every method as often as any other in all, and within a holder
+ * as far as it goes round (randomised complete blocks after Fisher 1925, Statistical Methods for Research Workers;
+ * incomplete ones where a holder is too small). The same seed gives the same deal: places and methods are taken in the
+ * order given, and shuffled after Durstenfeld 1964 (Commun ACM 7:420).
  */
 export function deal(places: readonly Place[], methodIds: readonly string[], chance: Chance): Map<string, string> {
   const dealt = new Map<string, string>()
@@ -36,7 +38,10 @@ function scarcestIn(deck: readonly string[], hand: readonly string[]): number {
   return held.indexOf(Math.min(...held))
 }
 
-/** Each place has the method that follows the one it had, in the order given; a place that had none takes its turn in the row. */
+/**
+ * Each place has the method that follows the one it had, in the order given; a place that had none takes its turn in
+ * the row.
+ */
 export function turn(
   places: readonly Place[],
   methodIds: readonly string[],
@@ -48,6 +53,24 @@ export function turn(
       return [place.id, methodIds[(last < 0 ? i : last + 1) % methodIds.length] ?? '']
     }),
   )
+}
+
+/**
+ * Each holder in as many runs of neighbouring places as there are methods, as alike in number as can be, and the
+ * methods drawn over the runs: halves of a garden for two. A holder with fewer places than methods is left as it is.
+ */
+export function halves(places: readonly Place[], methodIds: readonly string[], chance: Chance): Map<string, string> {
+  const dealt = new Map<string, string>()
+  for (const holder of new Set(places.map((place) => place.holder))) {
+    const own = places.filter((place) => place.holder === holder)
+    if (own.length < methodIds.length) continue
+    const drawn = shuffled(methodIds, chance)
+    own.forEach((place, i) => {
+      const methodId = drawn[Math.floor((i * drawn.length) / own.length)]
+      if (methodId !== undefined) dealt.set(place.id, methodId)
+    })
+  }
+  return dealt
 }
 
 function shuffled<T>(given: readonly T[], chance: Chance): T[] {

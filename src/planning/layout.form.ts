@@ -3,11 +3,9 @@ import type { AreaUnit } from '../quantities/areas.ts'
 import { begun } from '../seasons/seasons.form.ts'
 import { area, choice, date, optionalText, text, uuid } from '../web/fields.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { type Way, ways } from './laying.ts'
 
 const words = catalogue.layout
-
-/** How places come to their methods: three draws, a turn, or place by place. */
-export const ways = ['by hand', 'draw gardens', 'draw beds', 'draw blocks', 'turn gardens'] as const
 
 const several = z.preprocess(
   (typed) => [typed ?? []].flat(),
@@ -16,10 +14,26 @@ const several = z.preprocess(
 
 /** What a layout is made from; the same words in the address of its preview and in the form that keeps it. */
 export const wantedForm = z
-  .looseObject({ way: choice(ways), seed: optionalText({ most: 40 }), methods: several })
-  .transform(({ way, seed, methods, ...rest }) => ({ way, seed, methods, to: chosenIn(rest), since: begunIn(rest) }))
-  .refine(({ way, methods }) => way === 'by hand' || methods.length > 1, { error: words.twoMethods, path: ['methods'] })
+  .looseObject({ way: choice(ways), seed: optionalText({ most: 40 }).optional(), methods: several, places: several })
+  .transform(({ way, seed = null, methods, places, ...rest }) => ({
+    way,
+    seed,
+    methods,
+    places,
+    to: chosenIn(rest),
+    since: begunIn(rest),
+  }))
+  .refine(({ way, methods }) => !isAmongSeveral(way) || methods.length > 1, {
+    error: words.twoMethods,
+    path: ['methods'],
+  })
+  .refine(({ way, methods }) => way !== 'draw strip' || methods.length === 1, {
+    error: words.oneMethod,
+    path: ['methods'],
+  })
   .refine(({ way, to }) => way !== 'by hand' || to.size > 0, { error: words.noPlace, path: ['to'] })
+
+const isAmongSeveral = (way: Way) => !['by hand', 'as before', 'draw strip'].includes(way)
 
 export type Wanted = z.infer<typeof wantedForm>
 
@@ -60,3 +74,13 @@ export const stripForm = (unit: AreaUnit) =>
       .transform((beds) => Object.values(beds).filter((bed) => bed !== ''))
       .pipe(z.array(uuid())),
   })
+
+/** "block-<bed>" names the block of a bed; blank: it lies in none. */
+export const blocksForm = z.looseObject({}).transform((typed) => {
+  const pairs = Object.entries(typed).flatMap(([name, value]) => {
+    const bed = name.startsWith('block-') ? z.uuid().safeParse(name.slice(6)) : undefined
+    const block = optionalText({ most: 40 }).safeParse(value)
+    return bed?.success && block.success ? [[bed.data, block.data] as const] : []
+  })
+  return new Map(pairs)
+})

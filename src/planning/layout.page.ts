@@ -1,106 +1,8 @@
 import { formatNumber } from '../quantities/formatting.ts'
 import { type How, type Layout, readLayout } from '../seasons/layout.ts'
-import { yearOfMethod } from '../seasons/year-of-method.ts'
-import { chanceFrom } from '../statistics/chance-from.ts'
-import { seedOf } from '../statistics/seed-of.ts'
 import { smallestDetectable } from '../statistics/smallest-detectable.ts'
-import { deal, type Place, turn } from './deal.ts'
-
-interface LayoutRows {
-  readonly seasonId: string
-  readonly seasons: readonly { id: string; name: string; startsOn: string }[]
-  readonly methods: readonly { id: string; name: string }[]
-  readonly gardens: readonly { id: string; name: string; siteId: string }[]
-  readonly beds: readonly { id: string; gardenId: string; blockId: string | null; name: string }[]
-  readonly assignments: readonly AssignmentRow[]
-}
-
-export interface AssignmentRow {
-  readonly seasonId: string
-  readonly gardenId: string
-  readonly bedId: string | null
-  readonly methodId: string
-  readonly how: string
-  readonly randomSeed: string | null
-  readonly phase: string
-  readonly yearOfMethod: number
-}
-
-type Way = 'by hand' | 'draw gardens' | 'draw beds' | 'draw blocks' | 'turn gardens'
-
-interface Wanted {
-  readonly way: Way
-  readonly seed: string | null
-  readonly methods: readonly string[]
-  /** By hand: the method of a garden. */
-  readonly to: ReadonlyMap<string, string>
-  /** By hand: the year in which that method was begun there, of the calendar or counted. */
-  readonly since: ReadonlyMap<string, number>
-}
-
-const howOf: Record<Way, How> = {
-  'draw gardens': 'random',
-  'draw beds': 'random',
-  'draw blocks': 'random',
-  'turn gardens': 'rotation',
-  'by hand': 'choice',
-}
-
-/** The assignments that a way of laying out gives: for a draw the same ones for the same seed. */
-export function laidBy(rows: LayoutRows, wanted: Wanted): AssignmentRow[] {
-  const { way, seed } = wanted
-  const methodIds = rows.methods.map((one) => one.id).filter((id) => wanted.methods.includes(id))
-  const chosen = methodByPlace(rows, wanted, methodIds)
-  const places = way === 'draw beds' || way === 'draw blocks' ? rows.beds : rows.gardens.map(asPlace)
-  return places.flatMap((place) => {
-    const methodId = chosen.get(place.id)
-    if (!methodId || !rows.methods.some((one) => one.id === methodId)) return []
-    const at = { gardenId: place.gardenId, bedId: place.id === place.gardenId ? null : place.id }
-    const laid = { ...at, methodId, how: howOf[way], randomSeed: howOf[way] === 'random' ? seed : null }
-    return [{ ...laid, ...ageOf(rows, at, methodId, wanted.since.get(place.id)), seasonId: rows.seasonId }]
-  })
-}
-
-const asPlace = (garden: { id: string }) => ({ id: garden.id, gardenId: garden.id })
-
-function methodByPlace(rows: LayoutRows, { way, seed, to }: Wanted, methodIds: readonly string[]) {
-  if (way === 'by hand' || methodIds.length === 0) return to
-  const gardens: Place[] = rows.gardens.map((garden) => ({ id: garden.id, holder: garden.siteId }))
-  if (way === 'turn gardens') return turn(gardens, methodIds, lastMethods(rows))
-  const chance = chanceFrom(seedOf(seed ?? ''))
-  if (way === 'draw gardens') return deal(gardens, methodIds, chance)
-  const holderOf = (bed: LayoutRows['beds'][number]) => (way === 'draw blocks' ? bed.blockId : bed.gardenId)
-  const beds = rows.beds.map((bed) => ({ id: bed.id, holder: holderOf(bed) ?? bed.gardenId }))
-  return deal(beds, methodIds, chance)
-}
-
-/** The method of each garden in the season before. */
-function lastMethods(rows: LayoutRows): Map<string, string> {
-  const before = seasonBefore(rows)
-  const own = rows.assignments.filter((one) => one.seasonId === before && one.bedId === null)
-  return new Map(own.map((one) => [one.gardenId, one.methodId]))
-}
-
-function seasonBefore({ seasons, seasonId }: LayoutRows): string | undefined {
-  return seasons[seasons.findIndex((one) => one.id === seasonId) - 1]?.id
-}
-
-/** As it was said; otherwise a method that lay on this ground last season is a year older, and any other begins there. */
-function ageOf(
-  rows: LayoutRows,
-  at: { gardenId: string; bedId: string | null },
-  methodId: string,
-  since: number | undefined,
-) {
-  if (since !== undefined) {
-    const year = yearOfMethod(since, rows.seasons.find((one) => one.id === rows.seasonId)?.startsOn ?? '')
-    return { phase: year === 1 ? 'establishing' : 'established', yearOfMethod: year }
-  }
-  const before = rows.assignments.filter((one) => one.seasonId === seasonBefore(rows) && one.gardenId === at.gardenId)
-  const own = before.find((one) => one.bedId === at.bedId) ?? before.find((one) => one.bedId === null)
-  if (own?.methodId !== methodId) return { phase: 'establishing', yearOfMethod: 1 }
-  return { phase: own.phase, yearOfMethod: own.yearOfMethod + 1 }
-}
+import { catalogue } from '../words/catalogue.ts'
+import type { AssignmentRow, LayoutRows } from './laying.ts'
 
 /** A layout as codes and figures: its sentences stand in the catalogue. */
 interface LayoutSaid {
@@ -112,7 +14,10 @@ interface LayoutSaid {
   readonly alone: readonly string[]
   /** The fewest units that a method has. */
   readonly fewest: number
-  /** The smallest ratio that one season would often show, under the spread that is stated beside it; null where none can be. */
+  /**
+   * The smallest ratio that one season would often show, under the spread that is stated beside it; null where none can
+   * be.
+   */
   readonly smallest: string | null
 }
 
@@ -121,7 +26,10 @@ export function saidOf(rows: LayoutRows, laid: readonly AssignmentRow[], locale:
   const name = (id: string) => rows.methods.find((one) => one.id === id)?.name ?? ''
   const counts = [...layout.units.values()]
   return {
-    ...{ kind: layout.kind, scope: layout.scope, how: layout.how, df: layout.df },
+    kind: layout.kind,
+    scope: layout.scope,
+    how: layout.how,
+    df: layout.df,
     units: rows.methods.flatMap((one) => {
       const count = layout.units.get(one.id)
       return count === undefined ? [] : [{ method: one.name, count }]
@@ -133,8 +41,9 @@ export function saidOf(rows: LayoutRows, laid: readonly AssignmentRow[], locale:
 }
 
 /**
- * Spread on the log scale between units of one method in one season: gardens 0.20, garden and season 0.12, and over eight
- * matched crops 0.25 for crop and garden and 0.25 for the rest. Assumed, and said so on the page: a group's own figures differ.
+ * Spread on the log scale between units of one method in one season: gardens 0.20, garden and season 0.12, and over
+ * eight matched crops 0.25 for crop and garden and 0.25 for the rest. Assumed, and said so on the page: a group's own
+ * figures differ.
  */
 const crops = 8
 const ofCrops = (0.25 ** 2 + 0.25 ** 2) / crops
@@ -181,4 +90,70 @@ export function linesOf(rows: LayoutRows, laid: readonly AssignmentRow[]): LineL
       seed: one.randomSeed,
     }))
   })
+}
+
+/** One place of the table that a layout is made in: what lies there, and what was typed for it. */
+interface PlaceShown {
+  readonly id: string
+  readonly name: string
+  /** With its garden. */
+  readonly called: string
+  readonly ticked: boolean
+  readonly stands: { readonly method: string; readonly how: string }
+  readonly method: string
+  readonly choices: readonly { value: string; label: string }[]
+  readonly since: string
+  /** The name of its block; null for a garden. */
+  readonly block: string | null
+}
+
+interface TypedInTable {
+  readonly places: readonly string[]
+  readonly to: ReadonlyMap<string, string> | null
+  readonly since: ReadonlyMap<string, number>
+}
+
+/** Every garden with its beds below it, as it lies and as it was typed. */
+export function tableOf(rows: LayoutRows & { readonly blocks: readonly Named[] }, typed: TypedInTable): PlaceShown[] {
+  const words = catalogue.layout
+  const methods = rows.methods.map(({ id, name }) => ({ value: id, label: name }))
+  const line = (id: string, at: { gardenId: string; bedId: string | null }, names: [string, string]) => {
+    const own = rows.assignments.find(
+      (one) => one.seasonId === rows.seasonId && one.gardenId === at.gardenId && one.bedId === at.bedId,
+    )
+    const since = typed.since.get(id)
+    const blank = { value: '', label: at.bedId === null ? words.fields.leave : words.asGarden }
+    return {
+      id,
+      name: names[0],
+      called: names[1],
+      ticked: typed.places.includes(id),
+      stands: { method: nameIn(rows.methods, own?.methodId), how: own ? layingSaid(own) : '' },
+      method: (typed.to === null ? own?.methodId : typed.to.get(id)) ?? '',
+      choices: [blank, ...methods],
+      since: since === undefined ? '' : String(since),
+    }
+  }
+  return rows.gardens.flatMap((garden) => [
+    { ...line(garden.id, { gardenId: garden.id, bedId: null }, [garden.name, garden.name]), block: null },
+    ...rows.beds
+      .filter((bed) => bed.gardenId === garden.id)
+      .map((bed) => ({
+        ...line(bed.id, { gardenId: garden.id, bedId: bed.id }, [bed.name, `${garden.name}, ${bed.name}`]),
+        block: nameIn(rows.blocks, bed.blockId),
+      })),
+  ])
+}
+
+interface Named {
+  readonly id: string
+  readonly name: string
+}
+
+const nameIn = (list: readonly Named[], id: string | null | undefined) => list.find((one) => one.id === id)?.name ?? ''
+
+function layingSaid({ how, phase, yearOfMethod, randomSeed }: AssignmentRow): string {
+  const { seasons, layout } = catalogue
+  const chosen = seasons.hows[how as keyof typeof seasons.hows] ?? ''
+  return layout.laying(yearOfMethod, seasons.phases[phase as keyof typeof seasons.phases] ?? '', chosen, randomSeed)
 }

@@ -1,8 +1,8 @@
 import { and, eq, inArray, isNull } from 'drizzle-orm'
-import { rowHeld } from '../db/amend.ts'
+import { amend, rowHeld } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
-import type { Author } from '../gardens/gardens.queries.ts'
+import { type Author, bedsOf, blocksOf, gardensOf, saveBlock } from '../gardens/gardens.queries.ts'
 import { beds } from '../gardens/gardens.table.ts'
 import { type GroundRefused, groundChange } from '../gardens/ground-change.ts'
 import { groundOf, layPartAlike, saveGround } from '../seasons/ground.queries.ts'
@@ -20,8 +20,9 @@ interface NewLaid {
 }
 
 /**
- * Lays a season's methods anew on the gardens named: what lay there is marked as removed and kept. Nothing is written where the
- * same lies there already, so that a form sent twice is kept once. Two who lay one season at once wait for each other.
+ * Lays a season's methods anew on the gardens named: what lay there is marked as removed and kept. Nothing is written
+ * where the same lies there already, so that a form sent twice is kept once. Two who lay one season at once wait for
+ * each other.
  */
 export async function saveLayout(tx: Tx, author: Author, seasonId: string, laid: readonly NewLaid[]): Promise<void> {
   await rowHeld(tx, seasons, author.groupId, seasonId)
@@ -77,3 +78,31 @@ export async function partBed(
   await layPartAlike(tx, author, { id: given.id, of: bed.id, fromDay: given.fromDay })
   return 'parted'
 }
+
+/**
+ * The block of each bed that is named, by the block's name: the one of that name on the bed's site, or a new one. How
+ * many beds lie in another block than before.
+ */
+export async function saveBlocks(tx: Tx, author: Author, named: ReadonlyMap<string, string | null>): Promise<number> {
+  const siteOf = new Map((await gardensOf(tx, author.groupId)).map((one) => [one.id, one.siteId]))
+  const there = new Map((await blocksOf(tx, author.groupId)).map((one) => [blockKey(one.siteId, one.name), one.id]))
+  let moved = 0
+  for (const bed of await bedsOf(tx, author.groupId)) {
+    const name = named.get(bed.id)
+    if (name === undefined) continue
+    const siteId = siteOf.get(bed.gardenId) ?? ''
+    const key = blockKey(siteId, name ?? '')
+    if (name !== null && !there.has(key)) {
+      const id = newId()
+      await saveBlock(tx, author, { id, siteId, name, notes: null })
+      there.set(key, id)
+    }
+    const blockId = name === null ? null : (there.get(key) ?? null)
+    if (blockId === bed.blockId) continue
+    await amend(tx, beds, bed, { blockId })
+    moved += 1
+  }
+  return moved
+}
+
+const blockKey = (siteId: string, name: string) => `${siteId} ${name.toLowerCase()}`

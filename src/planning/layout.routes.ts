@@ -3,14 +3,16 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { constraintOf } from '../db/constraint.ts'
 import { newId } from '../db/new-id.ts'
 import { lyingOver } from '../gardens/areas-held.ts'
-import { bedsOf, gardensOf, methodsOf } from '../gardens/gardens.queries.ts'
+import { bedsOf, blocksOf, gardensOf, methodsOf } from '../gardens/gardens.queries.ts'
+import { type GardenPart, gardenParts } from '../seasons/garden-parts.ts'
 import { assignmentsOf, cropsOf, plantingsOf, savePlantings, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { partingForm, stripForm, type Wanted, wantedForm, ways } from './layout.form.ts'
-import { type AssignmentRow, laidBy, linesOf, saidOf } from './layout.page.ts'
-import { partBed, saveLayout } from './layout.queries.ts'
+import { type AssignmentRow, isDrawn, laidBy, ways } from './laying.ts'
+import { blocksForm, partingForm, stripForm, type Wanted, wantedForm } from './layout.form.ts'
+import { linesOf, saidOf, tableOf } from './layout.page.ts'
+import { partBed, saveBlocks, saveLayout } from './layout.queries.ts'
 
 const words = catalogue.layout
 type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
@@ -19,7 +21,10 @@ type Refused = RefusedForm & { form: string }
 const authorOf = ({ member }: FastifyRequest) => ({ groupId: member.group.id, createdBy: member.personId })
 const pathOf = (request: SeasonRequest) => `/g/${request.member.group.slug}/seasons/${request.params.season}/layout`
 
-/** What a season's layout can show, and ways to make one: draws that can be repeated, turns, split beds, a control strip. */
+/**
+ * What a season's layout can show, and ways to make one: draws that can be repeated, turns, split beds, a control
+ * strip.
+ */
 export function layoutRoutes(app: FastifyInstance): void {
   const address = '/g/:group/seasons/:season/layout'
   app.get(address, { config: { access: 'reader' } }, async (plain, reply) => {
@@ -28,7 +33,7 @@ export function layoutRoutes(app: FastifyInstance): void {
     if (asked.way === undefined) return show(request, reply, { refused: null, wanted: null })
     const form = readForm(wantedForm, asked)
     if (form.kind === 'refused') return show(request, reply, { refused: { form: 'layout', ...form }, wanted: null })
-    if (form.value.way.startsWith('draw') && form.value.seed === null) {
+    if (isDrawn(form.value.way) && form.value.seed === null) {
       return reply.redirect(`${pathOf(request)}?${withSeed(asked, String(randomInt(100_000, 1_000_000)))}`, 303)
     }
     return show(request, reply, { refused: null, wanted: form.value })
@@ -48,6 +53,15 @@ export function layoutRoutes(app: FastifyInstance): void {
     }
     await request.write((tx) => saveLayout(tx, authorOf(request), request.params.season, laid))
     return reply.backTo(pathOf(request), words.kept)
+  })
+
+  app.post(`${address}/blocks`, { config: { access: 'keeper' } }, async (plain, reply) => {
+    const request = plain as SeasonRequest
+    const form = readForm(blocksForm, request.body)
+    await rowsOf(request)
+    if (form.kind === 'refused') throw notFound()
+    const moved = await request.write((tx) => saveBlocks(tx, authorOf(request), form.value))
+    return reply.backTo(`${pathOf(request)}#make`, words.blocksKept(moved))
   })
 
   app.post(`${address}/split-beds`, { config: { access: 'keeper' } }, async (plain, reply) => {
@@ -76,8 +90,9 @@ export function layoutRoutes(app: FastifyInstance): void {
   })
 }
 
+/** The fields that are left blank are left out: an address holds what was said. */
 function withSeed(asked: Record<string, unknown>, seed: string): string {
-  const kept = Object.entries(asked).filter(([name]) => name !== 'seed')
+  const kept = Object.entries(asked).filter(([name, value]) => name !== 'seed' && value !== '')
   const address = new URLSearchParams({ seed })
   for (const [name, value] of kept) for (const one of [value].flat()) address.append(name, String(one))
   return address.toString()
@@ -107,8 +122,8 @@ type Strip = ReturnType<typeof stripForm>['_output']
 
 async function stripSown(request: SeasonRequest, { beds, ...given }: Strip): Promise<Record<string, string> | null> {
   const rows = await rowsOf(request)
-  const gardens = new Set(beds.map((id) => rows.beds.find((bed) => bed.id === id)?.gardenId))
-  if (rows.gardens.some((garden) => !gardens.has(garden.id))) return { beds: words.everyGarden }
+  const isThere = (part: GardenPart) => part.beds.some((bed) => beds.includes(bed.value))
+  if (!partsOf(rows).every(isThere)) return { beds: words.everyGarden }
   const planting = { ...given, plants: null, plantedOn: null, purpose: 'harvest', spacing: null, interplanted: 0 }
   const setName = words.stripName(given.cultivar)
   const wanted = { ...planting, bedIds: beds, seasonId: request.params.season, setName }
@@ -130,6 +145,7 @@ async function rowsOf(request: SeasonRequest) {
     methods: await methodsOf(tx, id),
     gardens: await gardensOf(tx, id),
     beds: await bedsOf(tx, id),
+    blocks: await blocksOf(tx, id),
     assignments: await assignmentsOf(tx, id),
     crops: await cropsOf(tx, id),
     planted: (await plantingsOf(tx, id)).filter((one) => one.seasonId === request.params.season).length,
@@ -154,47 +170,88 @@ async function show(request: SeasonRequest, reply: FastifyReply, { refused, want
   const wrong = wanted ? refusalOf(wanted, laid, rows.beds) : undefined
   const all = {
     seed: 'any',
+    places: [],
     methods: rows.methods.map((one) => one.id),
     to: new Map<string, string>(),
     since: new Map<string, number>(),
   }
-  const choices = ways.filter((way) => way !== 'by hand')
+  const before = rows.seasons[rows.seasons.findIndex((one) => one.id === season.id) - 1]
   const query = request.query as Record<string, unknown>
+  const methodIds = wanted?.methods.length ? wanted.methods : all.methods
+  const of = (form: string) => {
+    const own = refused?.form === form ? refused : null
+    const messages = own ? Object.values(own.errors) : []
+    return { typed: own?.typed ?? { id: newId() }, errors: own?.errors ?? {}, open: own !== null, messages }
+  }
   const page = {
     season: { id: season.id, name: season.name },
+    before: before && rows.assignments.some((one) => one.seasonId === before.id) ? before.name : null,
     uniform: season.isUniformYear === 1,
     planted: rows.planted,
     stands: { said: saidOf(rows, stands, group.locale), lines: linesOf(rows, stands) },
-    choices: choices.flatMap((way) => {
+    choices: told.flatMap((way) => {
       const would = laidBy(rows, { ...all, way })
       return refusalOf({ ...all, way }, would, rows.beds) ? [] : [{ way, said: saidOf(rows, would, group.locale) }]
     }),
-    preview: wanted && !wrong ? { said: saidOf(rows, laid, group.locale), lines: linesOf(rows, laid), wanted } : null,
+    preview:
+      wanted && !wrong
+        ? {
+            said: saidOf(rows, laid, group.locale),
+            lines: linesOf(rows, laid),
+            hidden: hiddenOf(wanted),
+            seed: isDrawn(wanted.way) ? wanted.seed : null,
+          }
+        : null,
     errors: refused?.form === 'layout' ? refused.errors : wrong ? { way: wrong } : {},
-    typed: {
-      way: query.way ?? 'by hand',
-      seed: query.seed ?? '',
-      methods: wanted?.methods ?? rows.methods.map((one) => one.id),
-      to: Object.fromEntries(
-        wanted?.to ?? stands.filter((one) => one.bedId === null).map((one) => [one.gardenId, one.methodId]),
-      ),
-      since: Object.fromEntries(wanted?.since ?? []),
-    },
-    ways,
-    methods: rows.methods.map(({ id, name }) => ({ id, name })),
-    gardens: rows.gardens.map(({ id, name }) => ({ id, name })),
-    methodChoices: rows.methods.map(({ id, name }) => ({ value: id, label: name })),
-    bedChoices: rows.gardens.map((garden) => ({
-      ...{ key: garden.id, garden: garden.name },
-      beds: rows.beds.filter((one) => one.gardenId === garden.id).map(({ id, name }) => ({ value: id, label: name })),
-    })),
-    cropChoices: rows.crops.map(({ id, name }) => ({ value: id, label: name })),
-    of: (form: string) => ({
-      typed: refused?.form === form ? refused.typed : { id: newId() },
-      errors: refused?.form === form ? refused.errors : {},
-      open: refused?.form === form,
+    typed: { way: query.way ?? 'by hand', seed: query.seed ?? '' },
+    wayChoices: ways.map((value) => ({ value, label: words.ways[value] })),
+    methods: rows.methods.map(({ id, name }) => ({ id, name, ticked: methodIds.includes(id) })),
+    table: tableOf(rows, {
+      places: wanted?.places ?? [],
+      to: wanted?.way === 'by hand' ? wanted.to : null,
+      since: wanted?.since ?? new Map<string, number>(),
     }),
+    blockNames: [...new Set(rows.blocks.map((one) => one.name))],
+    ...groundChoices(rows, of('control-strips').typed),
+    of,
     mayChange: role === 'keeper',
   }
   return reply.page('planning/layout', page, { title: words.title(season.name), status: refused ? 422 : 200 })
+}
+
+/** Ways whose outcome can be told without naming places. */
+const told = ['draw gardens', 'draw beds', 'draw blocks', 'draw halves', 'turn gardens'] as const
+
+/** What was looked at, as the form that keeps it sends it again. */
+const hiddenOf = ({ way, seed, methods, places, to, since }: Wanted): (readonly [string, string])[] => [
+  ['way', way],
+  ['seed', seed ?? ''],
+  ...methods.map((id) => ['methods', id] as const),
+  ...places.map((id) => ['places', id] as const),
+  ...[...to].map(([place, method]) => [`to-${place}`, method] as const),
+  ...[...since].map(([place, year]) => [`since-${place}`, String(year)] as const),
+]
+
+type Rows = Awaited<ReturnType<typeof rowsOf>>
+
+const partsOf = (rows: Rows) =>
+  gardenParts({ ...rows, laid: rows.assignments.filter((one) => one.seasonId === rows.seasonId) })
+
+/** What the forms for the ground choose from: beds to split, and a bed for the strip in each garden. */
+function groundChoices(rows: Rows, typed: Readonly<Record<string, unknown>>) {
+  const bedsIn = (gardenId: string) => rows.beds.filter((one) => one.gardenId === gardenId)
+  const chosen = (typed.beds ?? {}) as Readonly<Record<string, string>>
+  return {
+    splitChoices: rows.gardens.flatMap((garden) =>
+      bedsIn(garden.id).map(({ id, name }) => ({ value: id, label: `${garden.name}, ${name}` })),
+    ),
+    stripBeds: partsOf(rows).map(({ key, name, beds }) => ({
+      field: `beds[${key}]`,
+      label: words.bedIn(name),
+      value: chosen[key],
+      beds,
+    })),
+    stripWays: Object.entries(catalogue.seasons.ways).map(([value, label]) => ({ value, label })),
+    cropChoices: rows.crops.map(({ id, name }) => ({ value: id, label: name })),
+  }
 }

@@ -2,12 +2,15 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { constraintOf } from '../db/constraint.ts'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
+import { lyingOver } from '../gardens/areas-held.ts'
+import { methodsOf } from '../gardens/gardens.queries.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { usualYears } from './family-returns.ts'
+import { gardenParts } from './garden-parts.ts'
 import { planAsked, type Successions, successionsForm } from './plan.form.ts'
 import { planPage, type Seen } from './plan.page.ts'
 import { planRowsOf, saveSowings } from './plan.queries.ts'
@@ -82,6 +85,7 @@ async function show(request: SeasonRequest, reply: FastifyReply, options: PlanOp
   const rows = await request.read(async (tx) => ({
     ...(await planRowsOf(tx, group.id)),
     assignments: await assignmentsOf(tx, group.id),
+    methods: await methodsOf(tx, group.id),
     picked: await options.picked(tx, group.id),
     stands: await options.stands(tx, group.id),
   }))
@@ -93,14 +97,25 @@ async function show(request: SeasonRequest, reply: FastifyReply, options: PlanOp
     ...planPage({ ...rows, seasonId: season.id }, { locale: group.locale, years, seen: rows }),
     missing: missingSaid({ ...rows, seasonId: season.id }),
     season: {
-      ...{ id: season.id, name: season.name },
-      ...{ from: formatDay(season.startsOn, group.locale), to: formatDay(season.endsOn, group.locale) },
+      id: season.id,
+      name: season.name,
+      from: formatDay(season.startsOn, group.locale),
+      to: formatDay(season.endsOn, group.locale),
     },
     asked: {
       typed: asked.kind === 'refused' ? String(asked.typed.years ?? '') : String(years),
       error: asked.kind === 'refused' ? asked.errors.years : undefined,
     },
     form: { typed: refused?.typed ?? { id: newId() }, errors: refused?.errors ?? {}, open: refused !== null },
+    bedChoices: gardenParts({
+      ...rows,
+      beds: lyingOver(rows.beds, season),
+      laid: rows.assignments.filter((one) => one.seasonId === season.id),
+    }).map(({ name, key, beds }) => ({
+      name,
+      key,
+      beds: [{ value: '', label: catalogue.seasons.notHere }, ...beds],
+    })),
     cropChoices: rows.crops.map(({ id, name }) => ({ value: id, label: name })),
     mayChange: role === 'keeper',
   }

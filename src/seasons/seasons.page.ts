@@ -1,6 +1,7 @@
 import { methodMark } from '../drawing/method-marks.ts'
 import { formatArea, formatDay } from '../quantities/formatting.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { gardenParts } from './garden-parts.ts'
 import { readLayout } from './layout.ts'
 import type { ReturnSaid } from './plan.page.ts'
 import { plantedAlike } from './planted-alike.ts'
@@ -115,15 +116,10 @@ export function seasonPage(rows: SeasonRows, locale: string) {
     }),
     howChoices: choices(catalogue.seasons.hows),
     cropChoices: rows.crops.map(({ id, name }) => ({ value: id, label: name })),
-    bedChoices: rows.gardens.map((garden) => ({
-      garden: garden.name,
-      key: garden.id,
-      beds: [
-        { value: '', label: catalogue.seasons.notHere },
-        ...rows.bedsThere
-          .filter((one) => one.gardenId === garden.id)
-          .map(({ id, name }) => ({ value: id, label: name })),
-      ],
+    bedChoices: gardenParts({ ...rows, beds: rows.bedsThere, laid: ofSeason }).map(({ name, key, beds }) => ({
+      garden: name,
+      key,
+      beds: [{ value: '', label: catalogue.seasons.notHere }, ...beds],
     })),
   }
 }
@@ -144,8 +140,13 @@ function whatStands(rows: SeasonRows, planted: readonly PlantingShown[], locale:
   const taking = new Set(planted.map((one) => bed.get(one.bedId)?.gardenId)).size
   const lines = plantedAlike(
     planted.map((one) => ({
-      ...{ id: one.id, name: cropAndCultivar(one), cultivarId: one.cultivarId, areaCm2: one.areaCm2 },
-      ...{ day: one.sownOn ?? one.plantedOn ?? '', clearedOn: one.clearedOn, bed: bed.get(one.bedId)?.name ?? '' },
+      id: one.id,
+      name: cropAndCultivar(one),
+      cultivarId: one.cultivarId,
+      areaCm2: one.areaCm2,
+      day: one.sownOn ?? one.plantedOn ?? '',
+      clearedOn: one.clearedOn,
+      bed: bed.get(one.bedId)?.name ?? '',
       garden: gardenName.get(bed.get(one.bedId)?.gardenId ?? '') ?? '',
     })),
   )
@@ -181,8 +182,11 @@ const choices = (named: Readonly<Record<string, string>>) =>
 const waitSaid = (wait: PlantingWait | undefined, locale: string) =>
   wait
     ? {
-        ...{ input: wait.input, days: wait.days, notKnown: wait.touchesSoil === null },
-        ...{ on: formatDay(wait.appliedOn, locale), earliest: formatDay(wait.earliest, locale) },
+        input: wait.input,
+        days: wait.days,
+        notKnown: wait.touchesSoil === null,
+        on: formatDay(wait.appliedOn, locale),
+        earliest: formatDay(wait.earliest, locale),
       }
     : null
 

@@ -127,3 +127,60 @@ it('a uniform year is marked and said', async () => {
   const made = await trial.keeper.post(`${trial.base}/seasons`, uniform)
   expect(plain((await trial.keeper.get(made.location)).text)).toContain('every garden is worked alike')
 })
+
+it('blocks are named in the table, made where they are not there yet, and drawn from', async () => {
+  const page = (await trial.keeper.get(at())).text
+  const fields = [...page.matchAll(/name="(block-[^"]+)"/g)].map((one) => one[1] ?? '')
+  expect(fields).toHaveLength(5)
+  const named = Object.fromEntries(fields.map((name, i) => [name, i % 2 === 0 ? 'Upper' : 'lower']))
+  expect((await trial.keeper.post(`${at()}/blocks`, named)).status).toBe(303)
+  expect(plain((await trial.keeper.get(at())).text)).toContain('5 beds lie in another block.')
+  expect((await trial.keeper.get(at())).text.match(/name="block-[^"]+" value="Upper"/g)).toHaveLength(3)
+  const drawn = (await trial.keeper.get(address('draw blocks', 'rye'))).text
+  const preview = lines(drawn, 'Not kept yet')
+  expect(preview).toHaveLength(5)
+  // The two beds of the lower block.
+  const lower = preview.filter((line) => /Lower Terrace \| Bed 2 |Long Bank \| Bed 1 /.test(line))
+  expect(new Set(lower.map((line) => line.split(' | ')[2])).size).toBe(2)
+  expect((await trial.keeper.post(`${at()}/blocks`, Object.fromEntries(fields.map((name) => [name, ''])))).status).toBe(
+    303,
+  )
+})
+
+it('as in the season before is one step, with all a year older', async () => {
+  const [before, year] = [await trial.keeper.get(at()), { id: newId(), name: '2027/28' }]
+  const stands = lines(before.text, 'As it lies now').length
+  const next = { ...year, startsOn: '2026-06-05', endsOn: '2026-07-31' }
+  expect((await trial.keeper.post(`${trial.base}/seasons`, next)).status).toBe(303)
+  const layout = `${trial.base}/seasons/${year.id}/layout`
+  const page = (await trial.keeper.get(layout)).text
+  const link = (/href="([^"]*as\+before)"/.exec(page)?.[1] ?? '').replaceAll('&amp;', '&')
+  const looked = (await trial.keeper.get(link)).text
+  expect(rowOf(looked, 'Lower Terrace').slice(2, 6)).toEqual(['Dug every spring', '2', 'established', 'by choice'])
+  expect((await trial.keeper.post(layout, { way: 'as before' })).status).toBe(303)
+  expect(lines((await trial.keeper.get(layout)).text, 'As it lies now')).toHaveLength(stands)
+})
+
+it('a cultivar is planted under both methods of a split garden in one step', async () => {
+  const season = `${trial.base}/seasons/${trial.season}`
+  const bank = trial.gardens.bank ?? ''
+  const bed = choicesIn((await trial.keeper.get(season)).text)(`beds[${bank}]`)['Bed 2'] ?? ''
+  const dug = methods['Dug every spring'] ?? ''
+  await trial.keeper.post(`${season}/assignments`, {
+    ...{ id: newId(), place: `bed:${bed}`, methodId: dug, phase: 'establishing', yearOfMethod: '1', how: 'choice' },
+  })
+  const page = (await trial.keeper.get(season)).text
+  const choices = choicesIn(page)
+  const parts = [...page.matchAll(/name="beds\[([^\]]+)\]"/g)].map((one) => one[1] ?? '')
+  expect(parts.filter((key) => key.startsWith(bank))).toHaveLength(2)
+  const beds = Object.fromEntries(parts.map((key) => [key, Object.values(choices(`beds[${key}]`)).at(-1) ?? '']))
+  const planting = { cropId: choices('cropId').leek, cultivar: 'Moor', areaCm2: '1', how: 'direct', purpose: 'harvest' }
+  const answer = await trial.keeper.post(`${season}/plantings`, {
+    ...planting,
+    id: newId(),
+    sownOn: '2025-10-05',
+    beds,
+  })
+  expect(answer.status).toBe(303)
+  expect((await trial.keeper.get(season)).text.match(/leek, Moor, Long Bank/g)).toHaveLength(2)
+})

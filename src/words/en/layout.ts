@@ -76,6 +76,11 @@ export const layout = {
     seed: 'Draw',
     year: 'Year there',
     phase: 'Phase',
+    place: 'Garden or bed',
+    now: 'As it lies',
+    byHand: 'By hand',
+    since: 'Begun',
+    block: 'Block',
     choice: 'Choice',
     allows: 'What it would allow',
   },
@@ -83,20 +88,24 @@ export const layout = {
   choicesTitle: 'What each choice would allow',
   makeTitle: 'Make a layout',
   ways: {
+    'by hand': 'As it is or by choice, line by line in the table',
+    'as before': 'As in the season before, each method a year older',
+    'draw freely': 'Draw: completely at random, over the gardens or beds ticked below',
     'draw gardens': 'Draw: a method for each garden, site by site',
     'draw beds': 'Draw: split every garden, a method for each of its beds',
     'draw blocks': 'Draw: a method for each bed, block by block',
-    'turn gardens': 'Take turns: each garden has the method after the one it had last season',
-    'by hand': 'As it is or by choice, garden by garden',
+    'draw halves': 'Draw: split every garden into halves (or as many parts as methods), neighbouring beds together',
+    'draw strip': 'Draw: one bed of each garden under the one method ticked, as a control; the rest stays',
+    'turn gardens': 'Take turns: each garden or bed has the method after the one it had last season',
   },
   fields: {
     way: 'How the methods come to their ground',
     methods: 'Which methods take part',
     since: (garden: string) => `Since when there, in ${garden}`,
-    drawn: 'For a draw or for turns: which methods take part, and the name of the draw',
     seed: 'Name of the draw',
     seedHint: 'Any word or number: the same name gives the same draw again. Left blank, it is given one.',
-    hand: 'The method of each garden, if it is by choice or lies there already',
+    table:
+      'Tick the gardens or beds that a draw or turns are for; none ticked means all. By hand: choose a method where it differs, and the year in which it was begun there.',
     leave: 'leave as it is',
     bed: 'Bed to part',
     newBed: 'Name of the new bed',
@@ -117,8 +126,24 @@ export const layout = {
   print: 'This list prints on one sheet, for the shed door.',
   twoMethods: 'Choose two methods or more.',
   noPlace: 'Choose a method for at least one garden.',
+  oneMethod: 'Tick the one method that the drawn bed of each garden lies under.',
   nothingLaid: 'Nothing would be laid: there are no such places, or no such methods.',
-  noBlocks: 'Some bed lies in no block yet. Give each bed a block on its own page first.',
+  noBlocks: 'Some bed lies in no block yet. Name the block of each bed in the table and save the blocks first.',
+  tableTitle: 'All gardens and beds',
+  asGarden: 'as its garden',
+  methodOf: (place: string) => `Method of ${place}`,
+  blockOf: (place: string) => `Block of ${place}`,
+  laying: (year: number, phase: string, how: string, seed: string | null) =>
+    [`year ${year}`, phase, how, seed === null ? '' : `draw ${seed}`].filter(Boolean).join(', '),
+  blocksSay: 'Blocks are ground thought alike, by name: beds of a site with the same name lie in the same block.',
+  blocksKeep: 'Save the blocks',
+  blocksKept: (beds: number) =>
+    beds === 0
+      ? 'Every bed lies in that block already.'
+      : beds === 1
+        ? 'One bed lies in another block.'
+        : `${beds} beds lie in another block.`,
+  lookAsBefore: (season: string) => `Look at it as in ${season}, each method a year older`,
   partTitle: 'Split a bed in two',
   partSay:
     'Where a garden has one bed, split it first: a garden that holds two methods says more than two gardens with one each.',

@@ -146,6 +146,7 @@ export const seasons = {
   plant: 'Plant one cultivar in several gardens',
   plantHint:
     'The same cultivar, on the same day, in every garden: only that can be compared like with like. Choose one bed in each garden.',
+  partOf: (garden: string, method: string) => `${garden}, ${method}`,
   bedOf: (garden: string) => `Bed in ${garden}`,
   notHere: 'not in this garden',
   noBedChosen: 'Choose a bed in at least one garden.',
