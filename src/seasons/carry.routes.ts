@@ -5,14 +5,15 @@ import { lyingOver } from '../gardens/areas-held.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { carryPage, chosenAs, type LinesAsked, seasonBefore } from './carry.page.ts'
+import { carryPage, chosenAs, type LineKept } from './carry.page.ts'
+import { type CarryRows, type LinesAsked, seasonBefore } from './carry-lines.page.ts'
 import { usualYears } from './family-returns.ts'
 import { carriedForm, linesAsked, planAsked } from './plan.form.ts'
-import { carryOver, planRowsOf } from './plan.queries.ts'
+import { carriedFrom, carryOver, planRowsOf } from './plan.queries.ts'
+import { assignmentsOf } from './seasons.queries.ts'
 
 const words = catalogue.plan.carry
 type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
-type Lines = readonly { plantingId: string; bedId: string }[]
 
 /** The plantings of the season before, offered to this one; looked at first, stored whole when it is confirmed. */
 export function carryRoutes(app: FastifyInstance): void {
@@ -34,16 +35,16 @@ export function carryRoutes(app: FastifyInstance): void {
   })
 }
 
-async function carried(request: SeasonRequest, { id, lines }: { id: string; lines: Lines }) {
+async function carried(request: SeasonRequest, { lines }: { lines: readonly LineKept[] }) {
   const { group, personId } = request.member
   const rows = await request.read((tx) => planRowsOf(tx, group.id))
   if (!rows.seasons.some((one) => one.id === request.params.season)) throw notFound()
   const before = seasonBefore({ ...rows, seasonId: request.params.season })
-  const isOffered = (line: Lines[number]) =>
+  const isOffered = (line: LineKept) =>
     rows.beds.some((bed) => bed.id === line.bedId) &&
     rows.plantings.some((one) => one.id === line.plantingId && one.seasonId === before?.id)
   if (!before || !lines.every(isOffered)) return words.unreadable
-  const wanted = { id, lines, days: before.days, seasonId: request.params.season }
+  const wanted = { lines, seasonId: request.params.season }
   try {
     await request.write((tx) => carryOver(tx, { groupId: group.id, createdBy: personId }, wanted))
     return null
@@ -58,25 +59,44 @@ interface Shown {
   readonly refused: RefusedForm | null
 }
 
+/** The plan with the methods that lie on its ground, and what of it came from the season before. */
+async function carryRowsOf(request: SeasonRequest): Promise<CarryRows> {
+  const { group } = request.member
+  const seasonId = request.params.season
+  const rows = await request.read(async (tx) => ({
+    ...(await planRowsOf(tx, group.id)),
+    assignments: await assignmentsOf(tx, group.id),
+  }))
+  const before = seasonBefore({ ...rows, seasonId })
+  const from = rows.plantings.filter((one) => one.seasonId === before?.id).map((one) => one.id)
+  const own = rows.seasons.find((one) => one.id === seasonId)
+  const beds = own ? lyingOver(rows.beds, own) : rows.beds
+  return { ...rows, beds, seasonId, carriedFrom: carriedFrom(seasonId, from) }
+}
+
 async function show(request: SeasonRequest, reply: FastifyReply, { asked, refused }: Shown) {
   const { group } = request.member
-  const rows = await request.read((tx) => planRowsOf(tx, group.id))
+  const rows = await carryRowsOf(request)
   const season = rows.seasons.find((one) => one.id === request.params.season)
   if (!season) throw notFound()
   const read = readForm(planAsked, request.query)
   const years = read.kind === 'answer' ? (read.value.years ?? usualYears) : usualYears
-  const again = refused ? askedAgain({ ...rows, seasonId: season.id }, refused.typed) : asked
+  const again = refused ? askedAgain(rows, refused.typed) : asked
+  const shown = carryPage(rows, { locale: group.locale, years, asked: again })
   const page = {
-    ...carryPage(
-      { ...rows, seasonId: season.id, beds: lyingOver(rows.beds, season) },
-      { locale: group.locale, years, asked: again },
-    ),
+    ...shown,
+    // A few lines are shown at once; gardens with many are opened one by one.
+    gardens: shown.gardens.map((garden) => ({
+      ...garden,
+      open: shown.lines <= 12 || garden.lines.some((one) => one.noRoom),
+    })),
     season: { id: season.id, name: season.name },
+    first: again?.first ?? '',
     years,
     yearsAsked: read.kind === 'refused' ? String(read.typed.years ?? '') : String(years),
     yearsError: read.kind === 'refused' ? read.errors.years : undefined,
     id: String(refused?.typed.id ?? newId()),
-    errors: refused?.errors ?? {},
+    messages: Object.values(refused?.errors ?? {}),
   }
   return reply.page('seasons/carry', page, {
     title: words.title(season.name),
@@ -85,7 +105,7 @@ async function show(request: SeasonRequest, reply: FastifyReply, { asked, refuse
 }
 
 /** What was confirmed and refused is shown as it was chosen. */
-function askedAgain(rows: Parameters<typeof carryPage>[0], typed: Readonly<Record<string, unknown>>) {
+function askedAgain(rows: CarryRows, typed: Readonly<Record<string, unknown>>) {
   const read = readForm(carriedForm, typed)
   return read.kind === 'answer' ? chosenAs(rows, read.value.lines) : null
 }

@@ -36,12 +36,12 @@ export type Successions = z.infer<ReturnType<typeof successionsForm>>
 
 const line = z
   .string()
-  .regex(/^[0-9a-f-]{36}:[0-9a-f-]{36}$/, words.carry.unreadable)
-  .transform((pair) => pair.split(':'))
-  .pipe(z.tuple([uuid(), uuid()]))
-  .transform(([plantingId, bedId]) => ({ plantingId, bedId }))
+  .regex(/^[0-9a-f-]{36}:[0-9a-f-]{36}:\d{4}-\d{2}-\d{2}$/, words.carry.unreadable)
+  .transform((line) => line.split(':'))
+  .pipe(z.tuple([uuid(), uuid(), date()]))
+  .transform(([plantingId, bedId, day]) => ({ plantingId, bedId, day }))
 
-/** "planting:bed,planting:bed": one long field, so that no count of lines is too many. */
+/** "planting:bed:day,planting:bed:day": one long field, so that no count of lines is too many. */
 export const carriedForm = z.object({
   id: uuid(),
   lines: z
@@ -52,13 +52,30 @@ export const carriedForm = z.object({
 })
 
 /**
- * What is asked in the address of the preview: "t" holds the numbers of the lines that are ticked, "b3" the number of the bed of
- * line 3. Numbers keep the address of a large season short; nothing is stored by them.
+ * What is asked in the address of the preview: "t" holds the numbers of the lines that are ticked, "b3" the number of
+ * the bed of line 3 and "d3" its day; "first" the first day of sowing, and "w" the one that the days were shown by:
+ * where it is another now, the days follow it. Numbers keep the address of a large season short; nothing is stored by
+ * them.
  */
 export function linesAsked(query: Record<string, unknown>) {
   const whole = (value: unknown) => (typeof value === 'string' && /^\d{1,4}$/.test(value) ? [Number(value)] : [])
-  const beds = Object.entries(query).flatMap(([name, value]) =>
-    /^b\d{1,4}$/.test(name) ? whole(value).map((bed) => [Number(name.slice(1)), bed] as const) : [],
-  )
-  return { ticked: new Set([query.t ?? []].flat().flatMap(whole)), beds: new Map(beds) }
+  const dayIn = (value: unknown) => {
+    const day = date().safeParse(value)
+    return day.success ? [day.data] : []
+  }
+  const numbered = <T>(letter: string, read: (value: unknown) => readonly T[]) =>
+    new Map(
+      Object.entries(query).flatMap(([name, value]) => {
+        const number = new RegExp(`^${letter}(\\d{1,4})$`).exec(name)?.[1]
+        return number === undefined ? [] : read(value).map((one) => [Number(number), one] as const)
+      }),
+    )
+  const said = (value: unknown) => (typeof value === 'string' ? value : '')
+  const follows = said(query.w) !== said(query.first)
+  return {
+    ticked: new Set([query.t ?? []].flat().flatMap(whole)),
+    beds: numbered('b', whole),
+    days: follows ? new Map<number, string>() : numbered('d', dayIn),
+    first: dayIn(query.first)[0] ?? null,
+  }
 }

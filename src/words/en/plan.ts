@@ -71,8 +71,12 @@ export const plan = {
   carry: {
     link: 'Carry plantings over from the season before',
     title: (season: string) => `Carried over into ${season}`,
-    say: (before: string, days: number) =>
-      `What stood in ${before}, moved by the ${days} days between the first days of the two seasons: the same cultivar, area, purpose and spacing. Each goes to the next bed of its garden in turn, unless you choose another. Nothing is stored before you confirm it below.`,
+    say: (before: string) =>
+      `What stood in ${before}, on the same day of the year and of the week: the same cultivar, area, purpose and spacing. Each goes to the next bed of its garden under the same method that has room, unless you choose another; what stands on stays where it is. Nothing is stored before you confirm it.`,
+    first: 'First day of sowing, if it is another',
+    firstHint: 'All others keep their distance from it. Blank: the days of the year are kept.',
+    garden: (name: string, lines: number, ticked: number) =>
+      `${name}: ${lines} ${lines === 1 ? 'planting' : 'plantings'}, ${ticked} ticked`,
     noneBefore: 'There is no season before this one.',
     noneStood: (before: string) => `Nothing is written down for ${before}.`,
     already: (count: number) =>
@@ -83,17 +87,19 @@ export const plan = {
       count === 1
         ? '1 planting stood in a bed that is there no more; it is left out.'
         : `${count} plantings stood in beds that are there no more; they are left out.`,
-    line: (one: { name: string; area: string; day: string; stoodIn: string; there: string | null }) =>
-      `${one.day}: ${one.name}, ${one.area}; stood in ${one.stoodIn}${one.there === null ? '' : `; stands in ${one.there} of this season already`}`,
+    line: (one: { area: string; stoodFrom: string; stoodIn: string; there: string | null; staysOn: boolean }) =>
+      `${one.area}; stood in ${one.stoodIn} from ${one.stoodFrom}${one.there === null ? '' : `; stands in ${one.there} of this season already`}${one.staysOn ? '; stands on through this season' : ''}`,
     bedFor: (one: { name: string; stoodIn: string; garden: string }) =>
       `Bed for ${one.name} of ${one.stoodIn}, ${one.garden}`,
+    dayFor: (one: { name: string; stoodIn: string; garden: string }) =>
+      `Day of ${one.name} of ${one.stoodIn}, ${one.garden}`,
     look: 'Look at it first',
     preview: 'Not stored yet',
     previewSay: (count: number) => (count === 1 ? '1 planting would be added.' : `${count} plantings would be added.`),
     columns: { day: 'Day', planting: 'Planting', area: 'Area', garden: 'Garden', bed: 'Bed' },
-    tooFull: (one: { garden: string; bed: string; needs: string; holds: string }) =>
-      `${one.garden}, ${one.bed}: ${one.needs} would stand together, and it holds ${one.holds}. Choose another bed or leave something out: none is stored while one bed is too full. What has no day of clearing, and none until which it is meant to stand, counts as standing on.`,
-    keep: 'Store these plantings',
+    noRoom: (one: { name: string; garden: string; bed: string }) =>
+      `${one.name}: ${one.garden}, ${one.bed} has no room for it on that day. Choose another bed or day below; the rest can be stored without it. What has no day of clearing, and none until which it is meant to stand, counts as standing on.`,
+    keep: (count: number) => (count === 1 ? 'Store this planting' : `Store these ${count} plantings`),
     nothing: 'Tick at least one planting.',
     unreadable: 'This is not a list that this page made.',
     tooMuch: 'One bed would be too full. Nothing is stored.',
