@@ -16,7 +16,7 @@ export const inputRows: RowKind = {
   table: 'deliveries',
   access: 'recorder',
   fields: [
-    { name: 'day', required: true },
+    { name: 'day', isDay: true, required: true },
     { name: 'input', required: true },
     { name: 'kind', required: true },
     { name: 'quantity', required: true },

@@ -19,7 +19,7 @@ export const labourRows: RowKind = {
   table: 'labour_entries',
   access: 'recorder',
   fields: [
-    { name: 'day' },
+    { name: 'day', isDay: true },
     { name: 'week' },
     { name: 'garden', required: true },
     { name: 'bed' },

@@ -25,10 +25,10 @@ export const plantingRows: RowKind = {
     { name: 'crop', required: true },
     { name: 'cultivar', required: true },
     { name: 'area', measure: 'area', required: true },
-    { name: 'sown' },
-    { name: 'planted' },
-    { name: 'cleared' },
-    { name: 'stands until' },
+    { name: 'sown', isDay: true },
+    { name: 'planted', isDay: true },
+    { name: 'cleared', isDay: true },
+    { name: 'stands until', isDay: true },
     { name: 'how' },
     { name: 'purpose' },
     { name: 'plants' },
@@ -36,6 +36,7 @@ export const plantingRows: RowKind = {
     { name: 'spacing' },
     { name: 'seed lot' },
     { name: 'season' },
+    { name: 'set' },
   ],
   reader: (known) => {
     const form = plantingCorrection(known.areaUnit)
@@ -90,7 +91,7 @@ function readPlanting(id: string, cells: Cells, { known, form, planted }: Readin
   if (interplanted === null) wrong.push({ field: 'interplanted', reason: says.yesOrNo })
   if (wrong.length > 0 || read.kind === 'refused' || named.kind === 'refused' || !bed || !crop) return refusedRow(wrong)
 
-  const { matchedSetId: _none, ...given } = read.value
+  const { matchedSetId: _none, cropId: _crop, cultivar: _cultivar, bedId: _bed, together: _set, ...given } = read.value
   const first = given.sownOn ?? given.plantedOn ?? ''
   const season = cells.of('season') ? known.seasonNamed(cells.of('season')) : seasonOfDay(known.seasons, first)
   if (!season) return wrongAt('season', cells.of('season') ? says.noSeason : catalogue.diary.noSeason)
@@ -102,7 +103,7 @@ function readPlanting(id: string, cells: Cells, { known, form, planted }: Readin
   const cultivar = named.value.cultivar
   return {
     kind: 'answer',
-    row: { id, seasonId: season.id, bedId: bed.id, cropId: crop.id, cultivar, ...given },
+    row: { id, seasonId: season.id, bedId: bed.id, cropId: crop.id, cultivar, setName: cells.of('set'), ...given },
     shown: () => [
       `${crop.name}, ${cultivar}`,
       `${garden.name}, ${bed.name}`,

@@ -4,6 +4,8 @@ export interface RowField {
   /** What units its heading may end in. */
   readonly measure?: keyof typeof unitsOfMeasure
   readonly required?: boolean
+  /** A day: written as ISO 8601 has it, or in the group's own order where the whole column agrees. */
+  readonly isDay?: boolean
 }
 
 /** Units that a heading may state, as the readers of quantities know them. */

@@ -5,6 +5,7 @@ import { type KindOfRows, kindsOfRows } from './row-kind.ts'
 
 const words = catalogue.rows
 const wrongAtOnce = 500
+const unmatchedAtOnce = 100
 
 interface Reading {
   readonly id: string
@@ -20,6 +21,7 @@ interface Reading {
     readonly wrong: readonly { readonly line: number; readonly field: string; readonly reason: string }[]
     readonly preview: readonly (readonly string[])[]
     readonly asks: readonly { readonly line: number; readonly ask: string }[]
+    readonly unmatched: readonly { readonly line: number; readonly name: string }[]
   }
 }
 
@@ -49,6 +51,10 @@ export function readingPage({ id, kind, state, changed, first, found }: Reading,
     earlier: from > 0 ? Math.max(0, from - wrongAtOnce) : null,
     later: from + wrongAtOnce < found.wrong.length ? from + wrongAtOnce : null,
     asks: found.asks.map(({ line, ask }) => ({ line: String(line), ask })),
+    unmatched: found.unmatched
+      .slice(0, unmatchedAtOnce)
+      .map(({ line, name }) => words.unmatchedLine(String(line), name)),
+    unmatchedSay: words.unmatchedSay(count(found.unmatched.length)),
     mayStore: state === 'read' && found.fresh > 0 && found.wrong.length === 0,
     nothingNew: state === 'read' && found.fresh === 0 && found.there > 0 && found.wrong.length === 0,
     confirm: words.confirm(rowsSaid),

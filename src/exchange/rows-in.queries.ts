@@ -120,7 +120,10 @@ function asInserted(table: (typeof tables)[KindOfRows]) {
 async function withIds(tx: Tx, author: Author, kind: KindOfRows, rows: readonly Row[]): Promise<readonly Row[]> {
   if (kind === 'plantings') {
     const ids = await cultivarIds(tx, author, rows)
-    return rows.map(({ cropId, cultivar, ...row }) => ({ ...row, cultivarId: ids.get(`${cropId} ${cultivar}`) }))
+    return rows.map(({ cropId, cultivar, setName: _set, ...row }) => ({
+      ...row,
+      cultivarId: ids.get(`${cropId} ${cultivar}`),
+    }))
   }
   if (kind !== 'inputs') return rows
   const ids = new Map((await inputsOf(tx, author.groupId)).map((one) => [one.name.toLowerCase(), one.id]))

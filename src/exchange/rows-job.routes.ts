@@ -2,6 +2,7 @@ import type { Database, Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { asMember } from '../db/transaction.ts'
 import { holdClosings } from '../diary/week.queries.ts'
+import { dayOrderOf, type WrittenAs } from '../quantities/written-days.ts'
 import { typedRecords } from '../web/csv-reader.ts'
 import { readingIn } from '../web/reading-in.ts'
 import { removeFolder } from '../web/temporary.ts'
@@ -10,11 +11,14 @@ import { harvestRows } from './harvest-rows.form.ts'
 import { inputRows } from './input-rows.form.ts'
 import type { KnownRecord } from './known-record.ts'
 import { labourRows } from './labour-rows.form.ts'
+import { DayColumns, valuesOf, withIsoDays } from './line-values.ts'
 import { plantingRows } from './planting-rows.form.ts'
 import { cellsOf, contentOf, type Heading, readHeading } from './row-cells.ts'
 import { type KindOfRows, type RowKind, type RowRead, type WrongCell, wrongAt } from './row-kind.ts'
 import { firstWritten } from './rows-back.queries.ts'
 import { alreadyThere, type GroupOfRows, idOfLine, recordKnown, storeRows } from './rows-in.queries.ts'
+import { makeSets, setsFor } from './sets-of-file.queries.ts'
+import { type Brought, broughtBy } from './sets-of-file.ts'
 import { soilRows } from './soil-rows.form.ts'
 
 export const rowKinds: Readonly<Record<KindOfRows, RowKind>> = {
@@ -70,6 +74,9 @@ interface Found {
   readonly wrong: WrongLine[]
   readonly preview: (readonly string[])[]
   asked: number
+  /** Plantings, whose matched sets are told over the whole file. */
+  readonly brought: Brought[]
+  unmatched: readonly { readonly line: number; readonly name: string }[]
   readonly asks: { readonly line: number; readonly ask: string }[]
 }
 
@@ -82,6 +89,8 @@ const nothingFound = (): Found => ({
   wrong: [],
   preview: [],
   asks: [],
+  brought: [],
+  unmatched: [],
 })
 
 type NewJob = Pick<RowsJob, 'group' | 'personId' | 'kind' | 'folder' | 'file' | 'numbersIn'>
@@ -107,6 +116,8 @@ async function reading(database: Database, job: RowsJob): Promise<void> {
     const lookUp = (ids: readonly string[]) =>
       asMember(database, who, (tx) => alreadyThere(tx, job.group.id, job.kind, ids))
     await passOver(job, known, { lookUp, take: async () => undefined })
+    const sets = await asMember(database, who, (tx) => setsFor(tx, job.group.id, job.found.brought))
+    job.found.unmatched = sets.unmatched.map(({ line, cultivarName: name }) => ({ line, name }))
     job.state = 'read'
   } catch {
     job.state = 'failed'
@@ -131,7 +142,8 @@ async function storing(database: Database, job: RowsJob): Promise<void> {
       await holdClosings(tx, job.group.id)
       const known = await recordKnown(tx, job.group, job.kind)
       const lookUp = (ids: readonly string[]) => alreadyThere(tx, job.group.id, job.kind, ids)
-      const take = (rows: readonly Row[]) => storeRows(tx, author, job.kind, rows)
+      const setOf = job.kind === 'plantings' ? await setsMade(tx, job, known) : null
+      const take = (rows: readonly Row[]) => storeRows(tx, author, job.kind, setOf ? inSets(rows, setOf) : rows)
       await passOver(job, known, { lookUp, take })
       if (job.found.wrong.length > 0) throw new NoLongerRight()
       job.first = await firstWritten(tx, job.group.id, rowKinds[job.kind].table)
@@ -146,6 +158,19 @@ async function storing(database: Database, job: RowsJob): Promise<void> {
 
 type Row = Readonly<Record<string, unknown>>
 
+/** The sets of a file's plantings, told over all its lines before the first of them is stored. */
+async function setsMade(tx: Tx, job: RowsJob, known: KnownRecord): Promise<ReadonlyMap<string, string>> {
+  const lookUp = (ids: readonly string[]) => alreadyThere(tx, job.group.id, job.kind, ids)
+  await passOver(job, known, { lookUp, take: async () => undefined })
+  const found = await setsFor(tx, job.group.id, job.found.brought)
+  const isRight = job.found.wrong.length === 0
+  job.found = nothingFound()
+  return isRight ? makeSets(tx, { groupId: job.group.id, createdBy: job.personId }, found) : new Map()
+}
+
+const inSets = (rows: readonly Row[], setOf: ReadonlyMap<string, string>) =>
+  rows.map((row) => ({ ...row, matchedSetId: setOf.get(String(row.id)) ?? null }))
+
 interface Pass {
   readonly lookUp: (ids: readonly string[]) => Promise<ReadonlySet<string>>
   readonly take: (rows: readonly Row[]) => Promise<void>
@@ -153,6 +178,8 @@ interface Pass {
 
 interface Line {
   readonly id: string
+  /** The id that it had while lines were known by their letters: rows that were stored then stand under it. */
+  readonly idBefore: string
   readonly line: number
   readonly cells: readonly string[]
 }
@@ -163,7 +190,7 @@ async function passOver(job: RowsJob, known: KnownRecord, { lookUp, take }: Pass
   const read = rowKinds[job.kind].reader(known)
   let lines: Line[] = []
   const turn = async () => {
-    const there = lines.length > 0 ? await lookUp(lines.map((line) => line.id)) : new Set<string>()
+    const there = lines.length > 0 ? await lookUp(lines.flatMap((line) => [line.id, line.idBefore])) : new Set<string>()
     const rows = lines.map((line) => rowOf(line, there, found, read)).filter((row) => row !== undefined)
     if (rows.length > 0 && found.wrong.length === 0) await take(rows)
     lines = []
@@ -178,20 +205,39 @@ async function passOver(job: RowsJob, known: KnownRecord, { lookUp, take }: Pass
 /** The lines below the heading, each with the id of its row; up to where the file cannot be read further. */
 async function* linesOf(job: RowsJob): AsyncGenerator<Line> {
   const { found, kind } = job
-  const seen = new Map<string, number>()
+  const { fields } = rowKinds[kind]
+  const [seen, seenBefore] = [new Map<string, number>(), new Map<string, number>()]
+  const ways = await daysOf(job)
+  const how = { fields, readAs: { ...job.group, numbersIn: job.numbersIn } }
   const stop = (line: number, reason: string) => void found.wrong.push({ line, field: '', reason })
   for await (const record of typedRecords(job.file)) {
     if (record.kind === 'refused') return stop(record.line, says.quotes)
     if (!found.heading) {
-      found.heading = readHeading(record.cells, rowKinds[kind].fields, namesOf(kind))
+      found.heading = readHeading(record.cells, fields, namesOf(kind))
       if (found.heading.missing.length > 0 || found.heading.twice.length > 0) return
       continue
     }
     if (found.wrong.length > mostWrong) return stop(record.line, says.tooManyWrong)
     found.lines += 1
     if (found.lines > mostLines) return stop(record.line, says.lines)
-    yield { id: idOfNext(job, contentOf(record.cells, found.heading), seen), line: record.line, cells: record.cells }
+    const cells = withIsoDays(record.cells, ways)
+    const id = idOfNext(job, valuesOf(cells, found.heading, how), seen)
+    const idBefore = idOfNext(job, contentOf(cells, found.heading), seenBefore)
+    yield { id, idBefore, line: record.line, cells }
   }
+}
+
+/** How each column of days is written, seen over the whole file before its first line is read. */
+async function daysOf({ file, kind, group }: RowsJob): Promise<ReadonlyMap<number, WrittenAs>> {
+  const { fields } = rowKinds[kind]
+  const columns = new DayColumns()
+  let heading: Heading | undefined
+  for await (const record of typedRecords(file)) {
+    if (record.kind === 'refused') break
+    if (heading) columns.see(record.cells, heading, fields)
+    else heading = readHeading(record.cells, fields, namesOf(kind))
+  }
+  return columns.ways(dayOrderOf(group.locale))
 }
 
 /** Of equal lines the first has occurrence 0, the next 1. Only those that came twice need a count of their own. */
@@ -203,13 +249,13 @@ function idOfNext({ group, kind }: RowsJob, content: string, seen: Map<string, n
 }
 
 function rowOf(
-  { id, line, cells }: Line,
+  { id, idBefore, line, cells }: Line,
   there: ReadonlySet<string>,
   found: Found,
   read: ReturnType<RowKind['reader']>,
 ): Row | undefined {
   if (!found.heading) return undefined
-  if (there.has(id)) {
+  if (there.has(id) || there.has(idBefore)) {
     found.there += 1
     return undefined
   }
@@ -220,6 +266,7 @@ function rowOf(
     return undefined
   }
   found.fresh += 1
+  if ('setName' in answer.row) found.brought.push(broughtBy(answer.row, line))
   if (found.preview.length < shownAtMost) found.preview.push(answer.shown())
   if (answer.ask) {
     found.asked += 1

@@ -14,7 +14,7 @@ export const soilRows: RowKind = {
   table: 'soil_tests',
   access: 'recorder',
   fields: [
-    { name: 'day', required: true },
+    { name: 'day', isDay: true, required: true },
     { name: 'site' },
     { name: 'garden' },
     { name: 'bed' },

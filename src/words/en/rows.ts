@@ -58,6 +58,10 @@ export const rows = {
   line: 'Line',
   field: 'Column',
   reason: 'What is not right',
+  unmatchedHeading: 'Compared with nothing',
+  unmatchedSay: (lines: string) =>
+    `${lines} of these plantings would be in no matched set: nothing of the same cultivar was sown on that day in another bed, and no set of that name stands. Store them so, or give them the name of a set in a column “set”.`,
+  unmatchedLine: (line: string, name: string) => `Line ${line}: ${name}`,
   askHeading: 'Worth a look',
   askSay: 'These are stored as they are.',
   confirm: (rows: string) => `Store ${rows}`,
@@ -96,7 +100,7 @@ export const rows = {
   },
   columns: {
     harvests: {
-      day: { names: ['day', 'date', 'harvested on'], say: 'The day, as 2027-03-28' },
+      day: { names: ['day', 'date', 'harvested on'], say: 'The day, as 2027-03-28 or all as your group writes them' },
       ...place,
       crop,
       cultivar: { names: ['cultivar', 'variety'], say: 'Where more than one stands there' },
@@ -115,7 +119,10 @@ export const rows = {
       source,
     },
     labour: {
-      day: { names: ['day', 'date', 'worked on'], say: 'The day, as 2027-03-28; or leave it blank and give the week' },
+      day: {
+        names: ['day', 'date', 'worked on'],
+        say: 'The day, as 2027-03-28 or all as your group writes them; or leave it blank and give the week',
+      },
       week: { names: ['week', 'iso week'], say: 'The ISO week, as 2027-W13' },
       ...place,
       task: { names: ['task'], say: 'One of the tasks of the Week page' },
@@ -135,7 +142,11 @@ export const rows = {
       crop,
       cultivar: { names: ['cultivar', 'variety'], say: 'A new one is added' },
       area: { names: ['area'], say: 'For example 4, 4 m2, 1.2 x 6; or a number under "area m2"' },
-      sown: { names: ['sown', 'sown on'], say: 'The day, as 2027-03-28' },
+      set: {
+        names: ['set', 'matched set'],
+        say: 'The matched set by its name; without, one cultivar sown on one day in several beds is one',
+      },
+      sown: { names: ['sown', 'sown on'], say: 'The day, as 2027-03-28 or all as your group writes them' },
       planted: { names: ['planted', 'planted on', 'planted out'], say: 'The day it was planted out' },
       cleared: { names: ['cleared', 'cleared on'], say: 'The day it was cleared, if it is' },
       'stands until': { names: ['stands until'], say: 'The day until which it is meant to stand, if that is planned' },
@@ -148,7 +159,10 @@ export const rows = {
       season,
     },
     inputs: {
-      day: { names: ['day', 'date', 'delivered on'], say: 'The day it came or was ready, as 2027-03-28' },
+      day: {
+        names: ['day', 'date', 'delivered on'],
+        say: 'The day it came or was ready, as 2027-03-28 or all as your group writes them',
+      },
       input: { names: ['input', 'name', 'what'], say: 'What it is; a new one is added' },
       kind: { names: ['kind'], say: 'One of the kinds of the Inputs page' },
       quantity: { names: ['quantity'], say: 'A number, in the unit' },
@@ -161,7 +175,10 @@ export const rows = {
       supplier: { names: ['supplier'], say: 'From whom' },
     },
     soil: {
-      day: { names: ['day', 'date', 'sampled on'], say: 'The day it was taken, as 2027-03-28' },
+      day: {
+        names: ['day', 'date', 'sampled on'],
+        say: 'The day it was taken, as 2027-03-28 or all as your group writes them',
+      },
       site: { names: ['site'], say: 'The site, as it is called here; not needed with a garden' },
       ...place,
       laboratory: { names: ['laboratory', 'lab'], say: 'Who measured it' },
