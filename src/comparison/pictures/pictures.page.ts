@@ -165,7 +165,7 @@ export function gapPicture({ methodA, methodB, total, crops: unordered }: GapPar
   const sum = (parts: Partial<Parts>) =>
     used.some((key) => parts[key] === null) ? null : used.reduce((all, key) => all + (parts[key] ?? 0), 0)
   // One that is not known stands where a nought would, between what added and what took.
-  const crops = [...unordered].sort((a, b) => (sum(b) ?? 0) - (sum(a) ?? 0))
+  const crops = [...unordered].sort((a, b) => Number(sum(b)) - Number(sum(a)))
   const values = (parts: Partial<Parts>) => used.map((key) => (parts[key] === undefined ? 0 : parts[key]))
   const drawing = drawSplitGap({
     parts: used.map((key) => ({
