@@ -92,27 +92,31 @@ totals <- sapply(counted, totals_of, simplify = FALSE)
 sums <- Reduce("+", totals)
 compared <- methods$method[sums[, "gardens"] > 0]
 
-for (method in compared) {
-  t <- as.list(sums[method, ])
-  answer("totals", name_of(method), t)
+# Of every figure that the report declares, the quotient of two sums, and what limits it.
+figures_of <- function(t) {
   yields <- if (t$standing > 0 || t$weightsClosed < t$weeks) "so far" else ""
   hours <- if (t$hoursClosed < t$weeks) "at least" else ""
   costs <- if (t$unpricedCash > 0) "at least" else ""
   minutes <- t$minutesWithoutHarvest + t$minutesOfHarvest
-  per <- function(over, under, factor) if (under == 0) NA else over / under * factor
-  answer("methods", name_of(method), list(
-    marketablePerBed = per(t$marketableG, t$bedAreaCm2, 10),
-    allPerBed = per(t$marketableG + t$unmarketableG, t$bedAreaCm2, 10),
-    marketablePerGross = per(t$marketableG, t$grossAreaCm2, 10),
-    allPerGross = per(t$marketableG + t$unmarketableG, t$grossAreaCm2, 10),
-    hoursPerBed = per(t$minutesWithoutHarvest, t$bedAreaCm2, 10000 / 60),
-    hoursPerKg = per(minutes, t$marketableG, 1000 / 60),
-    costPerKg = per(t$cashMinor, t$marketableG, 1000),
-    costPerBed = per(t$cashMinor, t$bedAreaCm2, 10000),
-    lostArea = per(t$lostAreaPermille, t$plantedAreaCm2, 1 / 1000)),
-    c(yields, yields, yields, yields, hours, if (hours != "") "weeks open" else yields,
-        if (yields != "") yields else costs,
-      costs, yields))
+  per <- function(over, under, factor, limit) list(if (under == 0) NA else over / under * factor, limit)
+  list(
+    marketablePerBed = per(t$marketableG, t$bedAreaCm2, 10, yields),
+    allPerBed = per(t$marketableG + t$unmarketableG, t$bedAreaCm2, 10, yields),
+    marketablePerGross = per(t$marketableG, t$grossAreaCm2, 10, yields),
+    allPerGross = per(t$marketableG + t$unmarketableG, t$grossAreaCm2, 10, yields),
+    hoursPerBed = per(t$minutesWithoutHarvest, t$bedAreaCm2, 10000 / 60, hours),
+    hoursPerKg = per(minutes, t$marketableG, 1000 / 60, if (hours != "") "weeks open" else yields),
+    costPerKg = per(t$cashMinor, t$marketableG, 1000, if (yields != "") yields else costs),
+    costPerBed = per(t$cashMinor, t$bedAreaCm2, 10000, costs),
+    lostArea = per(t$lostAreaPermille, t$plantedAreaCm2, 1 / 1000, yields))
+}
+for (method in compared) {
+  t <- as.list(sums[method, ])
+  answer("totals", name_of(method), t)
+  own <- figures_of(t)
+  unknown <- setdiff(figures, names(own))
+  if (length(unknown) > 0) stop("This script does not count: ", paste(unknown, collapse = ", "), call. = FALSE)
+  answer("methods", name_of(method), lapply(own[figures], `[[`, 1), vapply(own[figures], `[[`, "", 2))
 }
 
 # Person-hours per m2 of bed by task; and of all of them those of establishing.

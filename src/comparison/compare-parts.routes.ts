@@ -2,7 +2,7 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { drawnName } from '../web/drawn-files.ts'
 import { notFound } from '../web/problem.ts'
 import { wordsFor } from '../words/locales.ts'
-import { comparePage, measuringShown } from './compare.page.ts'
+import { comparePage, measuringShown, rowsShown } from './compare.page.ts'
 import {
   framed,
   keptOf,
@@ -83,8 +83,10 @@ function partShown(request: FastifyRequest, asked: TableAsked, part: PartKey) {
     losses: { losses: told.losses },
     work: { labour: told.labour },
   } as Partial<Record<PartKey, object>>
+  const shown = comparePage(table, locale, currency)
   return {
-    ...comparePage(table, locale, currency),
+    ...shown,
+    rows: rowsShown(shown.rows),
     measuring: measuringShown(measuring, locale),
     otherwise,
     matchedChoices,

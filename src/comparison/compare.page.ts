@@ -1,7 +1,9 @@
-import { formatArea, formatKilograms, formatMoney, formatNumber } from '../quantities/formatting.ts'
+import { formatArea, formatKilograms, formatNumber } from '../quantities/formatting.ts'
 import type { Answer, Refusal } from '../statistics/answer.ts'
-import type { Figure, FigureKey, FirstTable, Limit, MethodFigures } from './matched/first-table.ts'
+import type { Figure, FirstTable, MethodFigures } from './matched/first-table.ts'
 import type { ErrorOfMeasuring } from './totals/error-of-measuring.ts'
+import { figureWritten, type InLocale } from './totals/figure-written.page.ts'
+import { type FigureKey, figures, type Limit, type MethodTotals, unitOfFigure } from './totals/figures.ts'
 
 /** One cell as it is read: the figure, its limit, and codes with figures for what it rests on. */
 interface Cell {
@@ -34,6 +36,9 @@ export interface ComparePage {
   readonly currency: string
 }
 
+/** The rows with the page on which each is told how it is made. */
+export const rowsShown = (rows: ComparePage['rows']) => rows.map((row) => ({ ...row, made: figures[row.key].made }))
+
 /** Rounds, once, what the engine kept whole. */
 export function comparePage(table: FirstTable, locale: string, currency: string): ComparePage {
   const keys = table.methods[0]?.figures.map((figure) => figure.key) ?? []
@@ -43,7 +48,7 @@ export function comparePage(table: FirstTable, locale: string, currency: string)
     seasonsOf: alike(table.methods.map((one) => one.seasons)) ? null : table.methods.map((one) => one.seasons),
     rows: keys.map((key, row) => ({
       key,
-      cells: table.methods.map((one) => cellOf(one, one.figures[row], locale, currency)),
+      cells: table.methods.map((one) => cellOf(one, key, one.figures[row], { locale, currency })),
     })),
     coverage: table.methods.map(({ totals }) => ({
       hoursClosed: totals.hoursClosed,
@@ -65,29 +70,27 @@ export function comparePage(table: FirstTable, locale: string, currency: string)
 const alike = (lists: readonly (readonly string[])[]) =>
   lists.every((own) => own.length === lists[0]?.length && own.every((name, i) => name === lists[0]?.[i]))
 
-function cellOf(one: MethodFigures, figure: Figure | undefined, locale: string, currency: string): Cell {
+function cellOf({ totals }: MethodFigures, key: FigureKey, figure: Figure | undefined, given: InLocale): Cell {
   const value = figure?.value ?? null
   return {
-    figure: value === null || !figure ? null : written(figure.key, value, locale, currency),
+    figure: value === null ? null : figureWritten(value, unitOfFigure(key), given),
     limit: figure?.limit ?? null,
-    rests: restsOf(one, figure?.key, locale),
+    rests: restsOn[figures[key].rests](totals, given.locale),
   }
 }
 
-function written(key: FigureKey, value: number, locale: string, currency: string): string {
-  if (key === 'costPerKg' || key === 'costPerBed') return formatMoney(value, locale, currency)
-  if (key === 'lostArea') return `${formatNumber(100 * value, locale, 0)} %`
-  return formatNumber(value, locale, 2)
-}
+type Rests = Cell['rests']
 
-function restsOf({ totals }: MethodFigures, key: FigureKey | undefined, locale: string): Cell['rests'] {
-  if (key === 'hoursPerBed') return { on: 'weeks', text: '', count: totals.hoursClosed, all: totals.weeks }
-  if (key === 'hoursPerKg' || key === 'costPerKg') {
-    return { on: 'kg', text: formatKilograms(totals.marketableG, locale), count: 0, all: 0 }
-  }
-  const gross = key === 'marketablePerGross' || key === 'allPerGross'
-  const area = key === 'lostArea' ? totals.plantedAreaCm2 : gross ? totals.grossAreaCm2 : totals.bedAreaCm2
-  return { on: 'area', text: formatArea(area, locale), count: totals.plantings, all: 0 }
+const onArea = (area: number, { plantings }: MethodTotals, locale: string): Rests => ({
+  ...{ on: 'area', text: formatArea(area, locale), count: plantings, all: 0 },
+})
+
+const restsOn: Record<(typeof figures)[FigureKey]['rests'], (totals: MethodTotals, locale: string) => Rests> = {
+  weeks: ({ hoursClosed, weeks }) => ({ on: 'weeks', text: '', count: hoursClosed, all: weeks }),
+  kg: ({ marketableG }, locale) => ({ on: 'kg', text: formatKilograms(marketableG, locale), count: 0, all: 0 }),
+  'bed area': (totals, locale) => onArea(totals.bedAreaCm2, totals, locale),
+  'gross area': (totals, locale) => onArea(totals.grossAreaCm2, totals, locale),
+  'planted area': (totals, locale) => onArea(totals.plantedAreaCm2, totals, locale),
 }
 
 /** How far two readings of one weight lie apart, in per cent; null where too few were read twice. */

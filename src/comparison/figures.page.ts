@@ -17,7 +17,7 @@ interface Entry {
   readonly not: string
 }
 
-const measures: readonly Entry[] = words.entries
+const measures: readonly Entry[] = Object.entries(catalogue.measures.made).map(([key, made]) => ({ key, ...made }))
 const findings: readonly Entry[] = words.findings
 const deciding: readonly Entry[] = catalogue.deciding.howMade
 

@@ -1,11 +1,11 @@
 import { z } from 'zod'
-import { figureUnits } from './matched/first-table.ts'
+import { type FigureKey, figureKeys } from './totals/figures.ts'
 
 const words = z.string().max(2000)
 const figures = z.number()
 const cells = z.array(z.union([z.string().max(10_000), z.number(), z.null()]))
 const limit = z.enum(['so far', 'at least', 'weeks open']).nullable()
-const key = z.enum(Object.keys(figureUnits) as [keyof typeof figureUnits])
+const key = z.enum(figureKeys as [FigureKey])
 
 const isKnown = (make: (name: string) => unknown) => (name: string) => {
   try {

@@ -2,11 +2,12 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { questionsOf } from '../seasons/question.queries.ts'
 import { writeCsv } from '../web/csv.ts'
 import { notFound } from '../web/problem.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsFor } from '../words/locales.ts'
 import { lockedQuestion } from './compare.routes.ts'
 import { plainRules } from './matched/matched-season.ts'
 import { trialRecord } from './record/trial-record.queries.ts'
 import { seasonsAmong } from './record/trial-record.ts'
+import { lineNames } from './rows/line-names.page.ts'
 import { type More, rowsAddress } from './rows/row-links.page.ts'
 import { rowsPage } from './rows/rows.page.ts'
 import { keptOf, methodsIn, rowsBehind } from './rows/rows-behind.ts'
@@ -22,10 +23,12 @@ export function rowsRoutes(app: FastifyInstance): void {
     const rows = await rowsAsked(request)
     const { group, role } = request.member
     const { scope, season, record } = rows
+    const words = wordsFor(group.locale)
     const at = (changes: More, ending?: string) =>
       rowsAddress(group.slug, { ...named(request), season: rows.chosen, ...changes }, ending)
     const page = {
       ...rowsPage({ ...rows, locale: group.locale, currency: group.currency }),
+      names: lineNames(words, rows.kept, group.currency),
       ...{ season, chosen: rows.chosen, counted: rows.counted, kept: rows.kept, currency: group.currency },
       oneMethod: rows.ofMethod,
       seasons: [...record.seasons, { id: 'all', name: null }].map(({ id, name }) => ({
@@ -55,7 +58,7 @@ export function rowsRoutes(app: FastifyInstance): void {
       ...{ mayRecord: role !== 'reader', mayKeep: role === 'keeper' },
     }
     return reply.page('comparison/rows', page, {
-      title: catalogue.rowsBehind.title(scope.name, season ?? catalogue.comparison.allSeasons),
+      title: words.rowsBehind.title(scope.name, season ?? words.comparison.allSeasons),
     })
   })
 

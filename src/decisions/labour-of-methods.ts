@@ -1,5 +1,6 @@
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
-import { type MethodTotals, methodTotals } from '../comparison/totals/method-totals.ts'
+import type { MethodTotals } from '../comparison/totals/figures.ts'
+import { methodTotals } from '../comparison/totals/method-totals.ts'
 
 /** Person-minutes on an area: the quotient is minutes per m2. */
 export interface Worked {

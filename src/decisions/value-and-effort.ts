@@ -1,5 +1,6 @@
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
-import { type MethodTotals, methodsOfBeds, methodTotals } from '../comparison/totals/method-totals.ts'
+import type { MethodTotals } from '../comparison/totals/figures.ts'
+import { methodsOfBeds, methodTotals } from '../comparison/totals/method-totals.ts'
 import { metOfTask } from './met.ts'
 
 /** What a crop is worth and holds; null where the group has not said and no source is kept. */

@@ -1,13 +1,14 @@
 import type { Finding } from '../comparison/findings/findings.ts'
+import { sideKeys, sideMeasures } from '../comparison/findings/side-by-side.ts'
 import { widest } from '../comparison/findings/summary.ts'
 import { times } from '../comparison/findings/summary-told.page.ts'
-import type { FigureKey } from '../comparison/matched/first-table.ts'
+import type { FigureKey } from '../comparison/totals/figures.ts'
 import { methodMark } from '../drawing/method-marks.ts'
 import { type RatioLine, ratioLine } from '../drawing/ratio-line.ts'
 import type { Contents } from './report.page.ts'
 
 /** The measures that stand side by side on the first sheet. */
-const measuresBeside = ['marketablePerBed', 'hoursPerBed', 'hoursPerKg', 'costPerKg'] as const
+const measuresBeside = sideKeys.map((key) => sideMeasures[key])
 type MeasureBeside = (typeof measuresBeside)[number]
 
 interface CellBeside {

@@ -27,6 +27,7 @@ export function recomputeScript({ from, query, contents, parts }: ScriptAsked): 
     `query <- ${rText(query)}`,
     `season <- ${season === null ? 'NA_character_' : rText(season)}`,
     `tables <- ${rTexts(tables)}`,
+    `figures <- ${rTexts(contents.table.methods[0]?.figures.map((one) => one.key) ?? [])}`,
     `harvest_tasks <- ${rTexts(harvestTasks)}`,
     ...countingOf(contents),
   ]

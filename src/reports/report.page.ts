@@ -1,4 +1,4 @@
-import type { ComparePage } from '../comparison/compare.page.ts'
+import { type ComparePage, rowsShown } from '../comparison/compare.page.ts'
 import type { findingsPage } from '../comparison/findings/findings.page.ts'
 import { findingsTable } from '../comparison/findings/findings-table.page.ts'
 import { findingsTold } from '../comparison/findings/findings-told.page.ts'
@@ -77,6 +77,7 @@ export function reportPage(shown: Shown) {
   const day = (instant: Date) => formatDay(dayIn(timeZone, instant), locale)
   return {
     ...contents.page,
+    rows: rowsShown(contents.page.rows),
     ...partsOf(said),
     title: shown.title,
     group: contents.group,

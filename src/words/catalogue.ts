@@ -19,6 +19,7 @@ import { history } from './en/history.ts'
 import { home } from './en/home.ts'
 import { inputs } from './en/inputs.ts'
 import { layout } from './en/layout.ts'
+import { measures } from './en/measures.ts'
 import { nextSeason } from './en/next-season.ts'
 import { notes } from './en/notes.ts'
 import { people } from './en/people.ts'
@@ -65,6 +66,7 @@ export const catalogue = {
   home,
   inputs,
   layout,
+  measures,
   nextSeason,
   people,
   pictures,

@@ -7,6 +7,7 @@ import { fields } from './de/fields.ts'
 import { findings } from './de/findings.ts'
 import { guesses } from './de/guesses.ts'
 import { home } from './de/home.ts'
+import { measures } from './de/measures.ts'
 import { people } from './de/people.ts'
 import { pictures } from './de/pictures.ts'
 import { problem } from './de/problem.ts'
@@ -36,6 +37,7 @@ const german: Translated<Words> = {
   findings,
   guesses,
   home,
+  measures,
   people,
   pictures,
   problem,

@@ -5,9 +5,10 @@ import { matchedSeason, plainRules } from '../../src/comparison/matched/matched-
 import { perKgGap } from '../../src/comparison/matched/per-kg-gap.ts'
 import type { LabourRecord, TrialRecord } from '../../src/comparison/record/trial-record.ts'
 import { cropMeasures } from '../../src/comparison/totals/crop-measures.ts'
+import { type Measure, type MeasureKey, measureKeys, measureOf } from '../../src/comparison/totals/figures.ts'
 import { labourByTask } from '../../src/comparison/totals/labour-by-task.ts'
 import { gardensThatFailed, lossesByCause } from '../../src/comparison/totals/losses-by-cause.ts'
-import { type MeasureRules, measuresOf, plainMeasureRules } from '../../src/comparison/totals/measures.ts'
+import { type MeasureRules, plainMeasureRules } from '../../src/comparison/totals/measures.ts'
 import { methodTotals } from '../../src/comparison/totals/method-totals.ts'
 import { hoursBounds } from '../../src/comparison/totals/missing-hours.ts'
 import { atMostWeights } from '../../src/comparison/totals/missing-weights.ts'
@@ -22,7 +23,8 @@ const hours = (seasonId: string, bedId: string, minutes: number, more: Partial<L
 const measured = (record: TrialRecord, seasonId: string, methodId: string, rules: Partial<MeasureRules> = {}) => {
   const totals = methodTotals(record, seasonId).get(methodId)
   if (!totals) throw new Error(methodId)
-  return measuresOf(totals, { ...plainMeasureRules, ...rules })
+  const of = (key: MeasureKey) => measureOf(totals, key, { ...plainMeasureRules, ...rules })
+  return Object.fromEntries(measureKeys.map((key) => [key, of(key)])) as Record<MeasureKey, Measure>
 }
 
 describe('establishing is spread over the seasons that the group states, worked by hand', () => {

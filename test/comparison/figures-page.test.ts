@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { figurePage, figuresIndex } from '../../src/comparison/figures.page.ts'
+import { figures } from '../../src/comparison/totals/figures.ts'
 import { figureTableNames, figureTablesIn } from '../../src/reports/figure-tables.ts'
 import { catalogue } from '../../src/words/catalogue.ts'
 import { oddTrial } from '../reports/odd-trials.ts'
@@ -60,8 +61,7 @@ describe('how the figures are made', () => {
   it('leads from every measure of the table of methods to a page of its own', () => {
     for (const { page } of reports) {
       for (const { key } of page.rows) {
-        const entry = catalogue.comparison.entryOf[key] ?? key
-        expect([key, addresses]).toEqual([key, expect.arrayContaining([`/figures/${entry}`])])
+        expect([key, addresses]).toEqual([key, expect.arrayContaining([`/figures/${figures[key].made}`])])
       }
     }
   })

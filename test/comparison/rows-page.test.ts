@@ -5,10 +5,11 @@ import { trialRecord } from '../../src/comparison/record/trial-record.queries.ts
 import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
 import { rowsPage } from '../../src/comparison/rows/rows.page.ts'
 import { rowsBehind } from '../../src/comparison/rows/rows-behind.ts'
-import { type FigureLine, type FigureSection, figureLines } from '../../src/comparison/rows/rows-figures.ts'
+import { type FigureLine, figureLines } from '../../src/comparison/rows/rows-figures.ts'
 import { scopeOf } from '../../src/comparison/rows/rows-scope.ts'
 import type { LineShown } from '../../src/comparison/rows/rows-writing.page.ts'
 import { readRowsAsked } from '../../src/comparison/rows.form.ts'
+import { type FigureSection, figureKeys } from '../../src/comparison/totals/figures.ts'
 import { newId } from '../../src/db/new-id.ts'
 import { asMember } from '../../src/db/transaction.ts'
 import { formatMoney, formatNumber } from '../../src/quantities/formatting.ts'
@@ -150,20 +151,18 @@ describe.each(['the latest season', 'all', 'by garden', 'by bed', 'by crop', 'ot
 it('the figures of the first table stand under their own names, with the words of Compare', async () => {
   const links = linksIn((await wholeCompare(guest, `${base}/compare`)).text).filter((one) => one.table === c.allCrops)
   const keys = Object.entries({
-    ...c.measures,
-    costPerKg: c.measures.costPerKg('NZD'),
-    costPerBed: c.measures.costPerBed('NZD'),
+    ...c.coverage,
+    ...Object.fromEntries(figureKeys.map((one) => [one, catalogue.measures.names[one]('NZD')])),
   })
   expect(links.length).toBe(13 * record.methods.length)
   const pages = new Map(links.map(({ address }) => [address, behind(address).page()]))
   for (const link of links) {
     const key = keys.find(([, words]) => words === link.row)?.[0] ?? ''
     const { lines } = behind(link.address)
-    const own = key === 'lost' ? 'lostArea' : key
-    const line = lines[link.section as FigureSection].find((one) => one.key === own)
+    const line = lines[link.section as FigureSection].find((one) => one.key === key)
     const shown: LineShown | undefined = pages
       .get(link.address)
-      ?.figures[link.section as FigureSection].find((one) => one.key === own)
+      ?.figures[link.section as FigureSection].find((one) => one.key === key)
     expect([link.row, ...(line ? divided(line) : [])]).toContain(link.text)
     expect([link.row, shown?.figure ?? (shown?.count && c.of(shown.count.some, shown.count.all))]).toEqual([
       link.row,

@@ -5,7 +5,7 @@ import { burdenAtTheEnds, burdenOverSeasons, seasonsWithBoth, wholeSeasons } fro
 import { laidOut, replicates } from '../matched/laid-out.ts'
 import type { Pair } from '../matched/matched-season.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
-import { type MeasureKey, type MeasureRules, plainMeasureRules } from '../totals/measures.ts'
+import { figures, rulesOfFigure } from '../totals/figures.ts'
 import { methodsOfBeds } from '../totals/method-totals.ts'
 import { burdenOfMethods, burdenOfMethodsAtTheEnds } from './about-methods.ts'
 import { type Certainty, certaintyOf } from './certainty.ts'
@@ -55,13 +55,6 @@ export interface DividedFinding extends OfPair {
   readonly share: number
 }
 
-/** Each burden as a measure with its rules: the same quotient. */
-const measureOf: Record<Burden, { readonly key: MeasureKey; readonly rules: MeasureRules }> = {
-  hoursPerBed: { key: 'hoursPerArea', rules: { ...plainMeasureRules, harvestWork: 'without' } },
-  hoursPerKg: { key: 'hoursPerKg', rules: plainMeasureRules },
-  costPerKg: { key: 'costPerKg', rules: plainMeasureRules },
-}
-
 /**
  * Hours per m2, hours per kg and cost per kg of B over A, those that the data carry: gardens first where the layout replicates
  * the methods, by one log ratio a season where one garden stands for each.
@@ -78,18 +71,21 @@ export function burdenFindings(record: TrialRecord, pair: Pair, named: OfPair, c
       const each = eachOf(record, context.seasonIds, methodIds)
       return found.reason === 'only divided' ? [{ ...named, code: 'only divided', divided: burden, each, share }] : []
     }
-    const { kind: _answer, seasonIds, ...figures } = found
+    const { kind: _answer, seasonIds, ...told } = found
     const seen = (found.low > 1 || found.high < 1) && !turnedBy(found.missing)
     const of = burden === 'hoursPerBed' ? 'labour' : 'per kg'
     return [
       {
         ...{ ...named, code: seen ? `${of} seen` : `${of} not seen`, burden, seasons: seasonIds.length },
-        ...{ ...figures, everyWay: everyMeasureWay(record, seasonIds, pair, measureOf[burden]) },
+        ...{ ...told, everyWay: everyMeasureWay(record, seasonIds, pair, wayOf(burden)) },
         restsOn: restsOn(record, seasonIds, pair, { burden, among: context.seasonIds }),
       },
     ]
   })
 }
+
+/** As a measure with its rules: the same quotient. */
+const wayOf = (burden: Burden) => ({ key: figures[burden].measure, rules: rulesOfFigure(burden) })
 
 type Figures = Pick<BurdenFinding, 'ratio' | 'low' | 'high' | 'level' | 'missing' | 'about'> & {
   readonly seasonIds: readonly string[]

@@ -2,6 +2,7 @@ import { formatNumber } from '../../quantities/formatting.ts'
 import type { Words } from '../../words/catalogue.ts'
 import { wordsFor } from '../../words/locales.ts'
 import type { Finding } from './findings.ts'
+import { sideKeys, sideMeasures } from './side-by-side.ts'
 import { widest } from './summary.ts'
 import { times } from './summary-told.page.ts'
 import { turnedBy } from './yield-finding.ts'
@@ -31,11 +32,9 @@ function nameOf(one: Finding, words: Words): string {
   return `${single ? one.gardensB[0] : one.methodB}: ${words.side.names[measureOf(one)]}`
 }
 
-const measures = { hoursPerBed: 'work', hoursPerKg: 'workPerKg', costPerKg: 'inputsPerKg' } as const
-
 function measureOf(one: Finding) {
   const burden = 'burden' in one ? one.burden : 'divided' in one ? one.divided : null
-  return burden === null ? 'weight' : measures[burden]
+  return sideKeys.find((key) => sideMeasures[key] === burden) ?? 'weight'
 }
 
 function lineOf(one: Finding, words: Words, locale: string): string[] {

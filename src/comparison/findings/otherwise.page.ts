@@ -1,7 +1,9 @@
-import { formatArea, formatMoney, formatNumber } from '../../quantities/formatting.ts'
+import { formatArea } from '../../quantities/formatting.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { cropMeasures } from '../totals/crop-measures.ts'
-import { type MeasureKey, type MeasureRules, measureChoices, measureKeys, measuresOf } from '../totals/measures.ts'
+import { figureWritten, type InLocale } from '../totals/figure-written.page.ts'
+import { measureKeys, measureOf, measures, units } from '../totals/figures.ts'
+import { type MeasureRules, measureChoices } from '../totals/measures.ts'
 import { methodTotals, sumOfSeasons } from '../totals/method-totals.ts'
 import { type By, regrouped } from '../totals/regrouped.ts'
 
@@ -26,8 +28,6 @@ export function otherwisePage(
   const choices = (Object.keys(measureChoices) as (keyof MeasureRules)[])
     .filter((rule) => rule !== 'establishing' || someEstablishing(record))
     .map((rule) => ({ rule, chosen: rules[rule], values: [...measureChoices[rule]] }))
-  const written = (key: MeasureKey, value: number | null) =>
-    value === null ? null : inUnit(key, value, locale, currency)
   if (by === 'crop')
     return { by, choices, keys: [], rows: [], crops: cropTables(record, seasonIds, rules, { locale, currency }) }
   const groups = regrouped(record, by)
@@ -37,10 +37,10 @@ export function otherwisePage(
     rows: groups.methods.flatMap((one) => {
       const totals = sums.get(one.id)
       if (!totals) return []
-      const measures = measuresOf(totals, rules)
       const cells = measureKeys.map((key): OtherwiseCell => {
-        const { value, limit } = measures[key]
-        return { figure: written(key, value), limit }
+        const { value, limit } = measureOf(totals, key, rules)
+        const figure = value === null ? null : figureWritten(value, measures[key].unit, { locale, currency })
+        return { figure, limit }
       })
       return [{ id: one.id, name: one.name, cells }]
     }),
@@ -52,24 +52,10 @@ const someEstablishing = (record: TrialRecord) =>
   record.labour.some((one) => one.phase === 'establishing') ||
   record.spreadings.some((one) => one.phase === 'establishing')
 
-function inUnit(key: MeasureKey, value: number, locale: string, currency: string): string {
-  if (key === 'costPerKg' || key === 'costPerArea') return formatMoney(value, locale, currency)
-  if (key === 'lostArea') return `${formatNumber(100 * value, locale, 0)} %`
-  return formatNumber(value, locale, 2)
-}
-
-interface Writing {
-  readonly locale: string
-  readonly currency: string
-}
-
 /** Crop by crop under each method: hours and costs only where they were written for its plantings. */
-function cropTables(
-  record: TrialRecord,
-  seasonIds: readonly string[],
-  rules: MeasureRules,
-  { locale, currency }: Writing,
-) {
+function cropTables(record: TrialRecord, seasonIds: readonly string[], rules: MeasureRules, given: InLocale) {
+  const written = (unit: 'kg/m2' | 'h/kg' | 'minor/kg', over: number, under: number) =>
+    figureWritten(units[unit].quotient(over, under), unit, given)
   const sums = sumOfSeasons(seasonIds.map((id) => methodTotals(record, id)))
   const open = new Set([...sums].filter(([, own]) => own.weightsClosed < own.weeks).map(([id]) => id))
   return record.methods.flatMap((method) => {
@@ -81,11 +67,10 @@ function cropTables(
         rows: rows.map(({ crop, plantedAreaCm2, grams, minutes, costMinor, standing }) => ({
           crop,
           soFar: standing > 0 || open.has(method.id),
-          area: formatArea(plantedAreaCm2, locale),
-          kgPerM2: formatNumber((10 * grams) / plantedAreaCm2, locale, 2),
-          hoursPerKg: minutes === null || grams === 0 ? null : formatNumber(((minutes / grams) * 1000) / 60, locale, 2),
-          costPerKg:
-            costMinor === null || grams === 0 ? null : formatMoney((costMinor / grams) * 1000, locale, currency),
+          area: formatArea(plantedAreaCm2, given.locale),
+          kgPerM2: written('kg/m2', grams, plantedAreaCm2),
+          hoursPerKg: minutes === null || grams === 0 ? null : written('h/kg', minutes, grams),
+          costPerKg: costMinor === null || grams === 0 ? null : written('minor/kg', costMinor, grams),
         })),
       },
     ]

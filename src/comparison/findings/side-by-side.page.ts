@@ -1,7 +1,9 @@
 import { methodMark } from '../../drawing/method-marks.ts'
 import { drawRatio, type RatioDrawn, ratioCell, ratioTicks, ratioX } from '../../drawing/ratio-cell.ts'
-import { formatMoney, formatNumber } from '../../quantities/formatting.ts'
+import { formatNumber } from '../../quantities/formatting.ts'
 import { wordsFor } from '../../words/locales.ts'
+import { figureWritten } from '../totals/figure-written.page.ts'
+import { unitOfFigure } from '../totals/figures.ts'
 import {
   type SideBySide,
   type SideCell,
@@ -123,7 +125,10 @@ function cellShown(row: SideRow, key: SideMeasure, { locale, currency, to, secti
   const section = sectionOf?.[sideMeasures[key]]
   return {
     ...{ key, value },
-    figure: value === null || bare ? words.comparison.nothing : written(key, value, { locale, currency }),
+    figure:
+      value === null || bare
+        ? words.comparison.nothing
+        : figureWritten(value, unitOfFigure(sideMeasures[key]), { locale, currency }),
     address: section === undefined ? null : (to?.(row.method, section) ?? null),
     atLeast: !limited || bare ? null : figure.limit === 'at least' ? words.side.atLeast : words.comparison.soFar,
     said: saidOf(cell, locale),
@@ -134,9 +139,6 @@ function cellShown(row: SideRow, key: SideMeasure, { locale, currency, to, secti
         : drawRatio({ ...cell, ratio: cell.ratio, openEnd: limited && figure.limit === 'at least', place: row.place }),
   }
 }
-
-const written = (key: SideMeasure, value: number, { locale, currency }: Telling) =>
-  key === 'inputsPerKg' ? formatMoney(value, locale, currency) : formatNumber(value, locale, 2)
 
 const saysNothing = ({ low, high }: SideCell) => low !== null && high !== null && high / low > widest
 

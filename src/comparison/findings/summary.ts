@@ -1,4 +1,5 @@
-import type { FigureKey, FirstTable } from '../matched/first-table.ts'
+import type { FirstTable } from '../matched/first-table.ts'
+import type { FigureKey } from '../totals/figures.ts'
 import type { Level, StepReason } from './certainty.ts'
 import type { Finding, OfPair } from './findings.ts'
 import type { PriceOfAnHour } from './price-of-an-hour.ts'

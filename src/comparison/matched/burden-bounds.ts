@@ -24,7 +24,7 @@ export function burdenBounds(
 ): Answer<BurdenBounds> | Refusal {
   const totals = methodTotals(record, seasonId).get(methodId)
   if (!totals) return refused('nothing in common', 'no such method in that season')
-  const entered = spentOn[burden](totals)
+  const entered = spentOn(burden, totals)
   const work = burden === 'hoursPerKg' ? 'all' : 'without harvest'
   const hours =
     burden === 'costPerKg' ? answer({ low: 0, high: 0, openWeeks: 0 }) : hoursBounds(record, seasonId, methodId, work)

@@ -1,19 +1,18 @@
-import type { MethodTotals } from '../totals/method-totals.ts'
+import { type FigureKey, figureOf, type MethodTotals } from '../totals/figures.ts'
 import { leastClosed } from './closed-seasons.ts'
 
-/** Minutes or minor units. */
-export const spentOn = {
-  hoursPerBed: (t: MethodTotals) => t.minutesWithoutHarvest,
-  hoursPerKg: (t: MethodTotals) => t.minutesWithoutHarvest + t.minutesOfHarvest,
-  costPerKg: (t: MethodTotals) => t.cashMinor,
-} as const
+/** The figures that say what was spent, on the ground or on what came off it. */
+export const burdenKeys = ['hoursPerBed', 'hoursPerKg', 'costPerKg'] as const satisfies readonly FigureKey[]
+export type Burden = (typeof burdenKeys)[number]
 
-export type Burden = keyof typeof spentOn
-export const burdenKeys = Object.keys(spentOn) as Burden[]
+/** Minutes or minor units. */
+export const spentOn = (burden: Burden, totals: MethodTotals): number => figureOf(totals, burden).numerator
 
 /** Of one cm2 or of one gram. */
-export const burdenOf = (burden: Burden, totals: MethodTotals) =>
-  spentOn[burden](totals) / totals[burden === 'hoursPerBed' ? 'bedAreaCm2' : 'marketableG']
+export function burdenOf(burden: Burden, totals: MethodTotals): number {
+  const { numerator, denominator } = figureOf(totals, burden)
+  return numerator / denominator
+}
 
 /** Why a season of a method tells nothing of a burden yet. */
 export type NotWhole = 'weeks open' | 'still stands' | 'no price'

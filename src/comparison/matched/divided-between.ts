@@ -26,7 +26,7 @@ export function dividedBetween(
     const spent = (of: 0 | 1) =>
       seasons.reduce((sum, season) => {
         const totals = season[of]?.get(id)
-        return sum + (totals ? spentOn[burden](totals) : 0)
+        return sum + (totals ? spentOn(burden, totals) : 0)
       }, 0)
     return spent(0) === 0 ? 0 : spent(1) / spent(0)
   })

@@ -1,6 +1,7 @@
 import type { TrialRecord } from '../record/trial-record.ts'
-import { type MeasureKey, type MeasureRules, measureChoices, measuresOf, rulesOf } from '../totals/measures.ts'
-import { type MethodTotals, methodTotals } from '../totals/method-totals.ts'
+import { type MeasureKey, type MethodTotals, measureOf, measures, units } from '../totals/figures.ts'
+import { type MeasureRules, measureChoices } from '../totals/measures.ts'
+import { methodTotals } from '../totals/method-totals.ts'
 import type { Pair } from './matched-season.ts'
 import { leastKept, type OrderKept, orderKept, turns } from './order-kept.ts'
 
@@ -29,7 +30,7 @@ export function everyMeasureWay(
   pair: Pair,
   { key, rules: own }: { readonly key: MeasureKey; readonly rules: MeasureRules },
 ): EveryMeasureWay {
-  const varied = rulesOf[key].filter((rule) => matters(record, seasonIds, pair, rule))
+  const varied = measures[key].rules.filter((rule) => matters(record, seasonIds, pair, rule))
   const ways = combinations(varied, own).map((rules, i) => {
     const kept = i === 0 || keepsEnough(record, seasonIds, pair, key, rules)
     return { rules, ratio: kept ? ratioUnder(record, seasonIds, pair, key, rules) : null }
@@ -52,7 +53,7 @@ function keepsEnough(
   key: MeasureKey,
   rules: MeasureRules,
 ): boolean {
-  const ofHours = key === 'hoursPerArea' || key === 'hoursPerKg'
+  const [over, under] = units[measures[key].unit].sums
   return seasonIds.every((id) => {
     const totals = methodTotals(record, id)
     return [methodA, methodB].every((methodId) => {
@@ -60,8 +61,8 @@ function keepsEnough(
       if (!own) return true
       const minutes = own.minutesWithoutHarvest + own.minutesOfHarvest
       const grams = rules.weights === 'all' ? 1 : own.marketableG / (own.marketableG + own.unmarketableG)
-      const kept = ofHours ? measuresOf(own, rules)[key].numerator / minutes : 1
-      return !(kept < leastKept) && !(key.endsWith('PerKg') && grams < leastKept)
+      const kept = over === 'min' ? measureOf(own, key, rules).numerator / minutes : 1
+      return !(kept < leastKept) && !(under === 'g' && grams < leastKept)
     })
   })
 }
@@ -98,7 +99,7 @@ function ratioUnder(
     const totals = methodTotals(record, id)
     const [a, b] = [totals.get(methodA), totals.get(methodB)]
     if (!a || !b) return []
-    return [Math.log((measuresOf(b, rules)[key].value ?? 0) / (measuresOf(a, rules)[key].value ?? 0))]
+    return [Math.log((measureOf(b, key, rules).value ?? 0) / (measureOf(a, key, rules).value ?? 0))]
   })
   if (logs.length === 0 || !logs.every(Number.isFinite)) return null
   return Math.exp(logs.reduce((sum, log) => sum + log, 0) / logs.length)

@@ -6,6 +6,7 @@ import { overSeasons } from '../matched/over-seasons.ts'
 import { whyTheGap } from '../matched/why-the-gap.ts'
 import { seasonWeeks } from '../record/near-weeks.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
+import { figureOf, units } from '../totals/figures.ts'
 import { labourByTask } from '../totals/labour-by-task.ts'
 import { labourByWeek } from '../totals/labour-by-week.ts'
 import { lossesByCause } from '../totals/losses-by-cause.ts'
@@ -89,7 +90,9 @@ function yieldsOf(record: TrialRecord, seasonIds: readonly string[]): PictureFig
   const methods = record.methods.flatMap(({ id, name }) => {
     const totals = sums.get(id)
     if (!totals) return []
-    return [{ method: name, kgPerM2: totals.bedAreaCm2 === 0 ? null : (10 * totals.marketableG) / totals.bedAreaCm2 }]
+    const { numerator, denominator } = figureOf(totals, 'marketablePerBed')
+    const kgPerM2 = denominator === 0 ? null : units['kg/m2'].quotient(numerator, denominator)
+    return [{ method: name, kgPerM2 }]
   })
   return [{ picture: 'yields', methods }]
 }

@@ -1,8 +1,8 @@
 import type { Finding } from '../findings/findings.ts'
-import { type FirstTable, figureUnits } from '../matched/first-table.ts'
+import type { FirstTable } from '../matched/first-table.ts'
 import type { CountingRules } from '../matched/matched-season.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
-import type { MethodTotals } from '../totals/method-totals.ts'
+import { figureKeys, type SumKey, type SumUnit, sumUnits, unitOfFigure } from '../totals/figures.ts'
 import {
   type Compared,
   gapFigures,
@@ -24,7 +24,7 @@ const methodRows = (table: FirstTable): FigureRows => [
   ['method', 'figure', 'unit', 'value', 'numerator', 'denominator', 'limit'],
   ...table.methods.flatMap(({ method, figures }) =>
     figures.map(({ key, value, numerator, denominator, limit }) => [
-      ...[method, key, figureUnits[key].unit, value],
+      ...[method, key, unitOfFigure(key), value],
       ...[numerator, denominator, limit],
     ]),
   ),
@@ -46,17 +46,18 @@ const totalRows = (table: FirstTable) =>
     ['method'],
     table.methods.flatMap(({ method, totals }) =>
       Object.entries(totals).map(
-        ([key, value]): FigureRow => [method, key, unitOfTotal(key as keyof MethodTotals), value],
+        ([key, value]): FigureRow => [method, key, unitInFile[sumUnits[key as SumKey]], value],
       ),
     ),
   )
 
-function unitOfTotal(key: keyof MethodTotals): string {
-  if (key === 'lostAreaPermille') return 'cm2 x 1/1000'
-  if (key.endsWith('Cm2')) return 'cm2'
-  if (key.endsWith('G')) return 'g'
-  if (/^(cost|cash)/.test(key)) return 'minor'
-  return /^(minutes|ground|harvest|compost)/.test(key) ? 'min' : '1'
+const unitInFile: Record<SumUnit, string> = {
+  g: 'g',
+  min: 'min',
+  minor: 'minor',
+  cm2: 'cm2',
+  cm2permille: 'cm2 x 1/1000',
+  count: '1',
 }
 
 const figureTables = new Map<string, (table: FirstTable) => FigureRows | null>([
@@ -65,7 +66,7 @@ const figureTables = new Map<string, (table: FirstTable) => FigureRows | null>([
   ['totals', totalRows],
 ])
 
-export const unitsOf = () => Object.fromEntries(Object.entries(figureUnits).map(([key, { unit }]) => [key, unit]))
+export const unitsOf = () => Object.fromEntries(figureKeys.map((key) => [key, unitOfFigure(key)]))
 
 interface Told extends Compared {
   readonly found: readonly Finding[]

@@ -1,4 +1,4 @@
-import { sectionOf } from './rows-figures.ts'
+import { sectionOf } from '../totals/figures.ts'
 
 interface Asked {
   readonly slug: string

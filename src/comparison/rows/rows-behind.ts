@@ -21,7 +21,8 @@ import {
   grossOfBeds,
   type Sums,
 } from '../totals/adding-up.ts'
-import { type MethodTotals, methodTotals, sumOfParts, sumsOf } from '../totals/method-totals.ts'
+import type { MethodTotals } from '../totals/figures.ts'
+import { methodTotals, sumOfParts, sumsOf } from '../totals/method-totals.ts'
 
 /** A row of the record with what it comes to in the totals of one method in one season. */
 export interface RowPart {

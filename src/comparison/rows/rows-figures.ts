@@ -1,28 +1,45 @@
-import { type FigureKey, figureUnits, firstTable, type Limit } from '../matched/first-table.ts'
+import { firstTable } from '../matched/first-table.ts'
 import { ifOnly } from '../matched/if-only.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { costForCrop, minutesForCrop } from '../totals/crop-measures.ts'
+import {
+  type FigureKey,
+  type FigureSection,
+  type Limit,
+  type MeasureKey,
+  type MethodTotals,
+  measureKeys,
+  measureOf,
+  measures,
+  type SumUnit,
+  sectionOf,
+  type Unit,
+  unitOfFigure,
+  units,
+} from '../totals/figures.ts'
 import { lossesByCause } from '../totals/losses-by-cause.ts'
-import { type MeasureKey, type MeasureRules, measureKeys, measuresOf, measureUnits } from '../totals/measures.ts'
-import { type MethodTotals, sumOfParts } from '../totals/method-totals.ts'
+import type { MeasureRules } from '../totals/measures.ts'
+import { sumOfParts } from '../totals/method-totals.ts'
 import { cropName, type Kept, keptOf, type RowsBehind, totalsOf } from './rows-behind.ts'
 
-/** What a sum is in: grams, person-minutes, minor units, cm2, cm2 x permille, or a count. */
-export type SumUnit = 'g' | 'min' | 'minor' | 'cm2' | 'cm2permille' | 'count'
-
 /** A figure of Compare with the two sums that it is the quotient of. */
+export type LineKey =
+  | FigureKey
+  | `counted.${MeasureKey}`
+  | `ofCrop.${'kgPerM2' | 'matched' | 'hoursPerKg' | 'costPerKg'}`
+  | ('task' | 'cause' | 'causeCount' | 'labourAll' | 'labourEstablishing' | 'intensity' | 'commonCrops')
+  | ('failedRow' | 'standingRow' | 'plantedRow' | 'hoursClosed' | 'weightsClosed' | 'paper' | 'late')
+
 export interface FigureLine {
-  readonly key: string
+  readonly key: LineKey
   readonly numerator: number
   readonly denominator: number
   readonly in: readonly [SumUnit, SumUnit]
-  readonly unit: string
+  readonly unit: Unit
   /** In its unit; null where there is nothing to divide by. A count of a count has none: it is said as "3 of 5". */
   readonly value: number | null
   readonly limit: Limit | null
 }
-
-export type FigureSection = 'plantings' | 'crops' | 'hours' | 'costs' | 'losses' | 'weeks' | 'entries'
 
 export type FigureLines = Readonly<Record<FigureSection, readonly FigureLine[]>>
 
@@ -71,32 +88,7 @@ export function figureLines(record: TrialRecord, rows: RowsBehind, asked: Asked)
 
 const nothing: FigureLines = { plantings: [], crops: [], hours: [], costs: [], losses: [], weeks: [], entries: [] }
 
-export const sectionOf: Record<FigureKey | MeasureKey, FigureSection> = {
-  marketablePerBed: 'plantings',
-  allPerBed: 'plantings',
-  marketablePerGross: 'plantings',
-  allPerGross: 'plantings',
-  kgPerArea: 'plantings',
-  hoursPerBed: 'hours',
-  hoursPerKg: 'hours',
-  hoursPerArea: 'hours',
-  costPerKg: 'costs',
-  costPerBed: 'costs',
-  costPerArea: 'costs',
-  lostArea: 'losses',
-}
-
-const sumsIn: Record<string, readonly [SumUnit, SumUnit]> = {
-  'kg/m2': ['g', 'cm2'],
-  'h/m2': ['min', 'cm2'],
-  'h/kg': ['min', 'g'],
-  'minor/kg': ['minor', 'g'],
-  'minor/m2': ['minor', 'cm2'],
-  'm2/m2': ['cm2', 'cm2'],
-  '1': ['cm2permille', 'cm2'],
-}
-
-const inUnit = (unit: string) => ({ unit, in: sumsIn[unit] ?? (['count', 'count'] as const) })
+const inUnit = (unit: Unit) => ({ unit, in: units[unit].sums })
 
 function firstFigures(record: TrialRecord, { seasonIds, methodId }: Asked, section: FigureSection): FigureLine[] {
   const [only] = seasonIds
@@ -104,38 +96,27 @@ function firstFigures(record: TrialRecord, { seasonIds, methodId }: Asked, secti
   const own = table.methods.find((one) => one.methodId === methodId)?.figures ?? []
   return own
     .filter((one) => sectionOf[one.key] === section)
-    .map((one) => ({ ...one, ...inUnit(figureUnits[one.key].unit) }))
+    .map((one) => ({ ...one, ...inUnit(unitOfFigure(one.key)) }))
 }
 
 /** By the rules that were chosen; the keys are told apart from those of the first table. */
 function countedFigures(totals: MethodTotals, rules: MeasureRules, section: FigureSection): FigureLine[] {
-  const measures = measuresOf(totals, rules)
   return measureKeys
-    .filter((key) => sectionOf[key] === section)
-    .map((key) => ({ key: `counted.${key}`, ...measures[key], ...inUnit(measureUnits[key].unit) }))
+    .filter((key) => measures[key].section === section)
+    .map((key) => ({ key: `counted.${key}` as const, ...measureOf(totals, key, rules), ...inUnit(measures[key].unit) }))
 }
 
-type Quotient = (numerator: number, denominator: number) => number
-
-/** Each is divided in the order in which Compare divides it, so that a figure on the edge of two roundings falls alike. */
-const quotients: Record<string, Quotient> = {
-  'kg/m2': (grams, cm2) => (10 * grams) / cm2,
-  'h/m2': (minutes, cm2) => ((minutes / cm2) * 10_000) / 60,
-  'h/kg': (minutes, grams) => ((minutes / grams) * 1000) / 60,
-  'minor/kg': (minor, grams) => (minor / grams) * 1000,
-  'm2/m2': (cm2, ofBedCm2) => cm2 / ofBedCm2,
-  '1': (cm2permille, cm2) => cm2permille / 1000 / cm2,
-}
-
-function made(key: string, unit: string, numerator: number, denominator: number): FigureLine {
-  const value = denominator === 0 ? null : (quotients[unit]?.(numerator, denominator) ?? null)
+/** Each is divided in the order in which Compare divides it. */
+function made(key: LineKey, unit: Unit, numerator: number, denominator: number): FigureLine {
+  const { quotient } = units[unit]
+  const value = denominator === 0 || quotient === null ? null : quotient(numerator, denominator)
   return { key, numerator, denominator, value, limit: null, ...inUnit(unit) }
 }
 
-const kilograms = (key: string, grams: number, areaCm2: number) => made(key, 'kg/m2', grams, areaCm2)
-const hours = (key: string, minutes: number, { bedAreaCm2 }: MethodTotals) => made(key, 'h/m2', minutes, bedAreaCm2)
+const kilograms = (key: LineKey, grams: number, areaCm2: number) => made(key, 'kg/m2', grams, areaCm2)
+const hours = (key: LineKey, minutes: number, { bedAreaCm2 }: MethodTotals) => made(key, 'h/m2', minutes, bedAreaCm2)
 /** So many of so many: said as it is, not divided. */
-const count = (key: string, some: number, all: number) => made(key, 'of', some, all)
+const count = (key: LineKey, some: number, all: number) => made(key, 'of', some, all)
 
 const workOf = (rows: RowsBehind) => {
   const { minutesWithoutHarvest, minutesOfHarvest } = sumOfParts(rows.hours.map((row) => row.part))

@@ -1,13 +1,10 @@
 import { formatArea, formatDay, formatKilograms, formatMoney, formatNumber } from '../../quantities/formatting.ts'
+import { figureWritten, type InLocale } from '../totals/figure-written.page.ts'
+import type { SumUnit } from '../totals/figures.ts'
 import { cropName } from './rows-behind.ts'
-import type { FigureLine, SumUnit } from './rows-figures.ts'
+import type { FigureLine, LineKey } from './rows-figures.ts'
 import type { Scope } from './rows-scope.ts'
 import { gardenName, placeOf, seasonName } from './rows-tables.ts'
-
-interface InLocale {
-  readonly locale: string
-  readonly currency: string
-}
 
 interface Asked extends InLocale {
   readonly scope: Scope
@@ -15,7 +12,7 @@ interface Asked extends InLocale {
 }
 
 export interface LineShown {
-  readonly key: string
+  readonly key: LineKey
   readonly top: string
   readonly over: string
   readonly figure: string | null
@@ -26,26 +23,21 @@ export interface LineShown {
 
 export function lineShown(line: FigureLine, { locale, currency }: InLocale): LineShown {
   const { key, numerator, denominator, value, limit, unit } = line
-  const sum = (amount: number, unitOf: SumUnit) => sumShown(amount, unitOf, { locale, currency })
+  const sum = (amount: number, sumUnit: SumUnit) => inSumUnit[sumUnit](amount, { locale, currency })
   return {
     ...{ key, limit, top: sum(numerator, line.in[0]), over: sum(denominator, line.in[1]) },
-    figure: value === null ? null : figureShown(value, unit, { locale, currency }),
+    figure: value === null ? null : figureWritten(value, unit, { locale, currency }),
     count: unit === 'of' ? { some: numerator, all: denominator } : null,
   }
 }
 
-/** As Compare prints it. */
-function figureShown(value: number, unit: string, { locale, currency }: InLocale): string {
-  if (unit.startsWith('minor')) return formatMoney(value, locale, currency)
-  return unit === '1' ? `${formatNumber(100 * value, locale, 0)} %` : formatNumber(value, locale, 2)
-}
-
-function sumShown(amount: number, unit: SumUnit, { locale, currency }: InLocale): string {
-  if (unit === 'g') return formatKilograms(amount, locale)
-  if (unit === 'min') return `${formatNumber(amount / 60, locale, 2)} h`
-  if (unit === 'minor') return formatMoney(amount, locale, currency)
-  if (unit === 'count') return formatNumber(amount, locale, 0)
-  return formatArea(unit === 'cm2' ? amount : amount / 1000, locale)
+const inSumUnit: Record<SumUnit, (amount: number, given: InLocale) => string> = {
+  g: (grams, { locale }) => formatKilograms(grams, locale),
+  min: (minutes, { locale }) => `${formatNumber(minutes / 60, locale, 2)} h`,
+  minor: (minor, { locale, currency }) => formatMoney(minor, locale, currency),
+  cm2: (cm2, { locale }) => formatArea(cm2, locale),
+  cm2permille: (permille, { locale }) => formatArea(permille / 1000, locale),
+  count: (count, { locale }) => formatNumber(count, locale, 0),
 }
 
 export type Writing = ReturnType<typeof writing>

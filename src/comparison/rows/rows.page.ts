@@ -4,8 +4,9 @@ import { weekOf } from '../../quantities/iso-week.ts'
 import type { CountingRules } from '../matched/matched-season.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { costForCrop, minutesForCrop } from '../totals/crop-measures.ts'
-import { type MeasureRules, measuresOf } from '../totals/measures.ts'
-import { type MethodTotals, sumOfParts } from '../totals/method-totals.ts'
+import { type MethodTotals, measureOf } from '../totals/figures.ts'
+import type { MeasureRules } from '../totals/measures.ts'
+import { sumOfParts } from '../totals/method-totals.ts'
 import { cropName, type Kept, keptOf, type RowPart, type RowsBehind } from './rows-behind.ts'
 import { type FigureLines, figureLines } from './rows-figures.ts'
 import { mixShown, pairShown, steadyShown, unitsShown } from './rows-matched.page.ts'
@@ -134,7 +135,7 @@ function cropsShown({ plantings }: RowsBehind, locale: string) {
 function hoursShown({ hours }: RowsBehind, { rules, kept }: Asked, write: Writing) {
   const countedOf = (row: RowsBehind['hours'][number]) =>
     kept.crop === undefined
-      ? measuresOf(row.part, rules).hoursPerArea.numerator
+      ? measureOf(row.part, 'hoursPerArea', rules).numerator
       : (minutesForCrop(row.entry, rules) ?? 0)
   const sum = sumOf(hours)
   const inOrder = [...hours].sort((a, b) => ((a.entry.isoWeek ?? '') < (b.entry.isoWeek ?? '') ? -1 : 1))
@@ -165,7 +166,7 @@ function hoursShown({ hours }: RowsBehind, { rules, kept }: Asked, write: Writin
 function costsShown({ costs }: RowsBehind, { rules, kept }: Asked, write: Writing) {
   const countedOf = (row: RowsBehind['costs'][number]) =>
     kept.crop === undefined
-      ? measuresOf(row.part, rules).costPerArea.numerator
+      ? measureOf(row.part, 'costPerArea', rules).numerator
       : (costForCrop(row.spreading, rules) ?? 0)
   const sum = sumOf(costs)
   const inOrder = [...costs].sort((a, b) => ((a.spreading.on ?? '') < (b.spreading.on ?? '') ? -1 : 1))

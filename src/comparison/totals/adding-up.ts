@@ -10,7 +10,7 @@ import type {
   SpreadingRecord,
   TrialRecord,
 } from '../record/trial-record.ts'
-import type { MethodTotals } from './method-totals.ts'
+import type { MethodTotals, SumKey } from './figures.ts'
 
 /** Where one season is summed up: every function here adds what one row of the record comes to, and no more than that row. */
 export interface Sums {
@@ -59,6 +59,43 @@ export function addPlanting({ record, seasonId, ofBed }: Sums, planting: Plantin
   const steps = lossSteps(record.losses.filter((loss) => loss.plantingId === planting.id))
   totals.lostAreaPermille += planting.areaCm2 * steps.reduce((sum, step) => sum + step.permille, 0)
 }
+
+/** Which row of the record brings each sum. */
+export const broughtBy = {
+  gardens: addGarden,
+  plantings: addPlanting,
+  bedAreaCm2: addBed,
+  grossAreaCm2: addBed,
+  plantedAreaCm2: addPlanting,
+  lostAreaPermille: addPlanting,
+  marketableG: addPlanting,
+  unmarketableG: addPlanting,
+  minutesWithoutHarvest: addLabour,
+  minutesOfHarvest: addLabour,
+  minutesOfMakingCompost: addLabour,
+  minutesOfEstablishing: addLabour,
+  groundEstablishing: addLabour,
+  groundSpread: addLabour,
+  harvestEstablishing: addLabour,
+  harvestSpread: addLabour,
+  compostEstablishing: addLabour,
+  compostSpread: addLabour,
+  costMinor: addSpreading,
+  costEstablishing: addSpreading,
+  costSpread: addSpreading,
+  cashMinor: addSpreading,
+  cashEstablishing: addSpreading,
+  cashSpread: addSpreading,
+  unpriced: addSpreading,
+  unpricedCash: addSpreading,
+  standing: addPlanting,
+  weeks: addWeeks,
+  hoursClosed: addWeeks,
+  weightsClosed: addWeeks,
+  entries: addEntry,
+  entriesFromPaper: addEntry,
+  entriesLate: addEntry,
+} as const satisfies Record<SumKey, unknown>
 
 export type WorkKind = 'ground' | 'harvest' | 'compost'
 

@@ -12,51 +12,10 @@ import {
   grossOfBeds,
   type Sums,
 } from './adding-up.ts'
+import { type MethodTotals, sumUnits } from './figures.ts'
 
-const zero = () => ({
-  gardens: 0,
-  plantings: 0,
-  bedAreaCm2: 0,
-  grossAreaCm2: 0,
-  /** Over plantings: a bed cropped twice counts twice here, and never in a figure per area of bed. */
-  plantedAreaCm2: 0,
-  /** cm2 x permille of what was lost, each planting's losses one after another on what still stood. */
-  lostAreaPermille: 0,
-  marketableG: 0,
-  unmarketableG: 0,
-  minutesWithoutHarvest: 0,
-  minutesOfHarvest: 0,
-  /** Of the minutes without harvest. */
-  minutesOfMakingCompost: 0,
-  minutesOfEstablishing: 0,
-  /** Establishing work by kind, as it was done in the season; `spread` is what falls on the season over the stated life. */
-  groundEstablishing: 0,
-  groundSpread: 0,
-  harvestEstablishing: 0,
-  harvestSpread: 0,
-  compostEstablishing: 0,
-  compostSpread: 0,
-  /** Cost with the stated value of the group's own, and what was paid; then the part of establishing, and that spread. */
-  costMinor: 0,
-  costEstablishing: 0,
-  costSpread: 0,
-  cashMinor: 0,
-  cashEstablishing: 0,
-  cashSpread: 0,
-  unpriced: 0,
-  unpricedCash: 0,
-  standing: 0,
-  weeks: 0,
-  hoursClosed: 0,
-  weightsClosed: 0,
-  /** Entries of hours and weighings, each once for a method that it touches; those read off paper, and those written late. */
-  entries: 0,
-  entriesFromPaper: 0,
-  entriesLate: 0,
-})
-
-/** What one method has in one season, in whole units: every figure of the first table is a quotient of two of these. */
-export type MethodTotals = ReturnType<typeof zero>
+const nothing = Object.fromEntries(Object.keys(sumUnits).map((key) => [key, 0])) as MethodTotals
+const zero = (): MethodTotals => ({ ...nothing })
 
 /**
  * Totals by method for one season. A bed's own assignment overrules its garden's; what is written for a whole garden is

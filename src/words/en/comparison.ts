@@ -48,16 +48,7 @@ export const comparison = {
   json: 'as JSON',
   files: 'These figures',
   csv: 'as CSV',
-  measures: {
-    marketablePerBed: 'Marketable, kg per m² of bed',
-    allPerBed: 'All, kg per m² of bed',
-    marketablePerGross: 'Marketable, kg per m² gross',
-    allPerGross: 'All, kg per m² gross',
-    hoursPerBed: 'Hours per m² of bed, without harvest work',
-    hoursPerKg: 'Hours per marketable kg, with harvest work',
-    costPerKg: (currency: string) => `Inputs, ${currency} per marketable kg`,
-    costPerBed: (currency: string) => `Inputs, ${currency} per m² of bed`,
-    lost: 'Planted area lost',
+  coverage: {
     hoursClosed: 'Weeks with hours closed',
     weightsClosed: 'Weeks with weights closed',
     paper: 'Entries read off paper',
@@ -73,11 +64,6 @@ export const comparison = {
   restsOnWeeks: (closed: number, all: number) => `${closed} of ${all} weeks closed`,
   restsOnKg: (kg: string) => `on ${kg}`,
   howMade: 'How it is made',
-  /** Figures that share an entry on the page of how they are made. */
-  entryOf: { allPerBed: 'marketablePerBed', allPerGross: 'marketablePerGross', costPerBed: 'costPerKg' } as Record<
-    string,
-    string
-  >,
   otherwise: {
     title: 'Counted another way',
     say: 'All that was grown, by method, garden, bed or crop, under rules of your choice. The address keeps the choice: it can be sent on.',
@@ -113,14 +99,6 @@ export const comparison = {
       'equal parts': 'every crop alike',
       'set left out': 'left out in all gardens',
     } as Record<string, string>,
-    measures: {
-      kgPerArea: 'kg per m²',
-      hoursPerArea: 'Hours per m²',
-      hoursPerKg: 'Hours per kg',
-      costPerKg: (currency: string) => `Inputs, ${currency} per kg`,
-      costPerArea: (currency: string) => `Inputs, ${currency} per m²`,
-      lostArea: 'Planted area lost',
-    },
     planted: 'Planted',
     kgPerM2: 'kg per m² planted',
     notWritten: 'not written by crop',

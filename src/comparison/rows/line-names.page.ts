@@ -1,0 +1,26 @@
+import type { Words } from '../../words/catalogue.ts'
+import { type FigureKey, figureKeys, type MeasureKey, measureKeys } from '../totals/figures.ts'
+import type { Kept } from './rows-behind.ts'
+import type { LineKey } from './rows-figures.ts'
+
+/** What each line of sums is called, in the words of a reader; a crop, a task or a cause by what the rows are kept to. */
+export function lineNames(words: Words, { task, cause }: Kept, currency: string): Readonly<Record<LineKey, string>> {
+  const { names, counted } = words.measures
+  const { figures } = words.rowsBehind
+  const { failedRow, standingRow, plantedRow, labourAll, labourEstablishing } = words.findings
+  const named = Object.fromEntries(figureKeys.map((key) => [key, names[key](currency)]))
+  const ruled = Object.fromEntries(measureKeys.map((key) => [`counted.${key}`, counted[key](currency)]))
+  return {
+    ...(named as Record<FigureKey, string>),
+    ...(ruled as Record<`counted.${MeasureKey}`, string>),
+    'ofCrop.kgPerM2': words.comparison.otherwise.kgPerM2,
+    'ofCrop.matched': figures.matched,
+    'ofCrop.hoursPerKg': counted.hoursPerKg(currency),
+    'ofCrop.costPerKg': counted.costPerKg(currency),
+    ...{ intensity: figures.intensity, commonCrops: figures.commonCrops, causeCount: figures.causeCount },
+    cause: (words.diary.causes as Record<string, string>)[cause ?? ''] ?? cause ?? '',
+    task: (words.diary.tasks as Record<string, string>)[task ?? ''] ?? task ?? '',
+    ...{ labourAll, labourEstablishing, failedRow, standingRow, plantedRow },
+    ...words.comparison.coverage,
+  }
+}
