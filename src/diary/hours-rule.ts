@@ -95,7 +95,9 @@ export function hoursByPhase(known: Known, typed: HoursTyped, idOf: IdOf): reado
   if (byPhase.size < 2 || byPhase.has(undefined)) return [typed]
   const groups = [...byPhase].sort(([one = ''], [two = '']) => (one < two ? -1 : 1))
   // A garden without a bed has no ground to divide by.
-  const areas = groups.map(([, gardens]) => gardens.reduce((sum, id) => sum + (known.groundOf.get(id) ?? 0), 0))
+  const areas = groups.map(([, gardens]) =>
+    known.ground.filter((bed) => gardens.includes(bed.gardenId)).reduce((sum, bed) => sum + bed.areaCm2, 0),
+  )
   const minutes = splitExactly(typed.time.personMinutes, areas)
   if (!minutes) return [typed]
   return groups.flatMap(([phase = '', place], i) => {

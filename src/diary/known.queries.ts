@@ -8,7 +8,7 @@ import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { daysOf, type IsoWeek, thursdayOf } from '../quantities/iso-week.ts'
 import { crops, cultivars, methodAssignments, plantings, seasons } from '../seasons/seasons.table.ts'
 import { containers, harvests, losses } from './diary.table.ts'
-import { closedKey, groundByGarden, type Known, labelKey, sealedKey, type What, weighedKey } from './known.ts'
+import { closedKey, type Known, labelKey, sealedKey, type What, weighedKey } from './known.ts'
 import { labelsOf } from './sealed.queries.ts'
 import { closingsOf, holdClosings } from './week.queries.ts'
 
@@ -54,7 +54,7 @@ export async function knownIn(
     gardens: new Set((await idsOf(tx, gardens, groupId)).map((one) => one.id)),
     gardenOfBed: new Map(ground.map((one) => [one.id, one.gardenId])),
     // As it lies in the latest of the weeks that are written in.
-    groundOf: groundByGarden(lyingOn(ground, latest === undefined ? today : thursdayOf(latest))),
+    ground: lyingOn(ground, latest === undefined ? today : thursdayOf(latest)),
     seasons: await seasonsKnown(tx, groupId),
     assignments: await assignmentsKnown(tx, groupId),
     plantings: new Map((await plantingsKnown(tx, groupId, since)).map((one) => [one.id, one])),

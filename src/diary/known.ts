@@ -4,8 +4,8 @@ export interface Known {
   readonly gardens: ReadonlySet<string>
   /** The garden of each bed. */
   readonly gardenOfBed: ReadonlyMap<string, string>
-  /** The ground of each garden's beds, in square centimetres. */
-  readonly groundOf: ReadonlyMap<string, number>
+  /** The beds by their garden, with their area in square centimetres. */
+  readonly ground: readonly { readonly gardenId: string; readonly areaCm2: number }[]
   readonly seasons: readonly KnownSeason[]
   readonly assignments: readonly KnownAssignment[]
   readonly plantings: ReadonlyMap<string, KnownPlanting>
@@ -80,11 +80,4 @@ export function gardenOf(known: Known, planting: { readonly bedId: string }): st
   const gardenId = known.gardenOfBed.get(planting.bedId)
   if (gardenId === undefined) throw new Error(`The bed ${planting.bedId} lies in no garden that is known.`)
   return gardenId
-}
-
-/** The area of the beds of each garden. */
-export function groundByGarden(beds: readonly { readonly gardenId: string; readonly areaCm2: number }[]) {
-  const ground = new Map<string, number>()
-  for (const bed of beds) ground.set(bed.gardenId, (ground.get(bed.gardenId) ?? 0) + bed.areaCm2)
-  return ground
 }

@@ -1,4 +1,4 @@
-import { closedKey, groundByGarden, type Known, type What } from '../diary/known.ts'
+import { closedKey, type Known, type What } from '../diary/known.ts'
 import { weighingRefused } from '../diary/week-rules.ts'
 import { type AreaFrom, lyingOn } from '../gardens/areas-held.ts'
 import { type Called, plantingNames } from '../seasons/planting-names.ts'
@@ -113,7 +113,7 @@ function forDiary(rows: KnownRows, { closed, gardenOfBed, cropById }: Indexes): 
     today: rows.today,
     gardens: new Set(rows.gardens.map((one) => one.id)),
     gardenOfBed,
-    groundOf: groundByGarden(lyingOn(rows.beds, rows.today)),
+    ground: lyingOn(rows.beds, rows.today),
     seasons: rows.seasons.map(({ id, startsOn, endsOn, closedAt }) => ({
       id,
       startsOn,

@@ -20,10 +20,10 @@ const known: Known = {
     ['bed', 'lower'],
     ['other', 'bank'],
   ]),
-  groundOf: new Map([
-    ['lower', 200_000],
-    ['bank', 100_000],
-  ]),
+  ground: [
+    { gardenId: 'lower', areaCm2: 200_000 },
+    { gardenId: 'bank', areaCm2: 100_000 },
+  ],
   seasons: [{ id: 's', startsOn: '2025-08-01', endsOn: '2026-05-31', closed: false }],
   assignments: [{ seasonId: 's', gardenId: 'lower', bedId: null, phase: 'established' }],
   plantings: new Map([
