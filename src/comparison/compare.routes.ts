@@ -4,6 +4,7 @@ import { lockedLate } from '../seasons/locked-late.ts'
 import { questionsOf, type Terms } from '../seasons/question.queries.ts'
 import { writeCsv } from '../web/csv.ts'
 import { notFound } from '../web/problem.ts'
+import { queryOf } from '../web/query-of.ts'
 import { wordsFor } from '../words/locales.ts'
 import { readAsked } from './compare.form.ts'
 import { findingsPage, type Question } from './findings/findings.page.ts'
@@ -187,7 +188,7 @@ export const linksOf = (request: FastifyRequest, { methods, chosen, said }: Tabl
     season: chosen,
     methods,
     referenceId: said.referenceId,
-    query: request.query as Record<string, unknown>,
+    query: queryOf(request),
   })
 
 const filesOf = (request: FastifyRequest, chosen: string) => {

@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { questionsOf } from '../seasons/question.queries.ts'
 import { writeCsv } from '../web/csv.ts'
 import { notFound } from '../web/problem.ts'
+import { queryOf } from '../web/query-of.ts'
 import { wordsFor } from '../words/locales.ts'
 import { lockedQuestion } from './compare.routes.ts'
 import { plainRules } from './matched/matched-season.ts'
@@ -110,7 +111,7 @@ async function rowsAsked(request: FastifyRequest) {
 
 /** The words of the address that stay when one of them is changed. */
 function named(request: FastifyRequest): More {
-  const query = request.query as Record<string, unknown>
+  const query = queryOf(request)
   const kept = ['method', 'garden', 'bed', 'beside', 'crop', 'task', 'cause', 'outsideMethod', 'by'] as const
   const rules = ['weights', 'area', 'harvestWork', 'establishing', 'ownMade', 'mix', 'outside'] as const
   return Object.fromEntries(

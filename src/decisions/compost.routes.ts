@@ -13,6 +13,7 @@ import { decimalsOf } from '../quantities/money.ts'
 import { cropsOf } from '../seasons/seasons.queries.ts'
 import { readForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
+import { queryOf } from '../web/query-of.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { type Answered, unanswered } from './answered.ts'
 import { askedOver } from './asked-over.ts'
@@ -82,7 +83,7 @@ export async function compostAnswered(request: FastifyRequest): Promise<Answered
 /** What the record and the address say together; null where no garden has beds. */
 async function thoughtOver(request: FastifyRequest) {
   const rows = await compostRows(request)
-  const asked = request.query as Record<string, unknown>
+  const asked = queryOf(request)
   const garden = gardenFor(rows, typeof asked.garden === 'string' ? asked.garden : undefined)
   if (!garden) return null
   const products = productsOf(rows.deliveries)

@@ -6,6 +6,7 @@ import { dayIn } from '../quantities/dates.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
 import { formAsked, type RefusedForm, readForm, refuseForm, type Typed } from '../web/form.ts'
+import { queryOf } from '../web/query-of.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { decisionCorrection, decisionForm, happenedForm } from './decisions.form.ts'
 import { decisionsPage } from './decisions.page.ts'
@@ -91,7 +92,7 @@ const decision: Correctable<Decision, Dated> = {
 
 /** What a decision page has worked out may stand in the form already: "?decision=..&finding=..&expected=..". */
 function handedOver(request: FastifyRequest): Typed {
-  const asked = request.query as Record<string, unknown>
+  const asked = queryOf(request)
   const names = ['decision', 'finding', 'expected'] as const
   const said = names.map((name) => [name, typeof asked[name] === 'string' ? asked[name].slice(0, 500) : ''])
   return { id: newId(), decidedOn: today(request), ...Object.fromEntries(said) }

@@ -1,6 +1,6 @@
 import type { Task } from '../diary/tasks.ts'
 
-export interface MetCode {
+interface MetCode {
   readonly code: string
   /** Metabolic equivalents in tenths: 45 for 4.5. */
   readonly tenths: number

@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { trialRecord } from '../comparison/record/trial-record.queries.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { readForm } from '../web/form.ts'
+import { queryOf } from '../web/query-of.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { type Answered, unanswered } from './answered.ts'
 import { askedOver } from './asked-over.ts'
@@ -47,7 +48,7 @@ export async function payBackAnswered(request: FastifyRequest): Promise<Answered
 }
 
 async function thoughtOver(request: FastifyRequest) {
-  const asked = request.query as Record<string, unknown>
+  const asked = queryOf(request)
   const record = await request.read((tx) => trialRecord(tx, request.member.group.id))
   const pair = pairOf(record, asked)
   const typed = askedOver(noThing, asked)

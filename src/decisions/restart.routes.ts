@@ -8,6 +8,7 @@ import { decimalsOf } from '../quantities/money.ts'
 import { seedOf } from '../statistics/seed-of.ts'
 import { readForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
+import { queryOf } from '../web/query-of.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { type Answered, unanswered } from './answered.ts'
 import { askedOver } from './asked-over.ts'
@@ -82,7 +83,7 @@ const askedOf = (given: Given, bed: Bed) => ({ ...given, bed: bed.name, seed: se
 /** What the record and the address say together; null where there is no bed. */
 async function thoughtOver(request: FastifyRequest) {
   const { group } = request.member
-  const asked = request.query as Record<string, unknown>
+  const asked = queryOf(request)
   const { record, grounds, patches } = await request.read(async (tx) => ({
     record: await trialRecord(tx, group.id),
     grounds: groundsOf(await gardensOf(tx, group.id), await bedsOf(tx, group.id)),

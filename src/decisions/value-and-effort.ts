@@ -36,7 +36,7 @@ export interface WorthOfMethod {
 
 /**
  * What a method's ground gave in money and food and what it took in effort. Value = marketable weight x price;
- * energy = marketable weight x (1 - refuse) x kcal of the edible part; effort = hours x metabolic equivalent of the task.
+ * energy = marketable weight x (1 - refuse) x kcal of the edible part; effort = hours x the task's equivalent.
  */
 export function worthOfMethods(record: TrialRecord, seasonId: string, crops: readonly CropWorth[]): WorthOfMethod[] {
   const plain = methodTotals(record, seasonId)
@@ -64,7 +64,8 @@ export function worthOfMethods(record: TrialRecord, seasonId: string, crops: rea
 const minutesOf = (totals: MethodTotals | undefined) =>
   totals === undefined ? 0 : totals.minutesWithoutHarvest + totals.minutesOfHarvest
 
-const codeOf = (task: string) => (metOfTask as Record<string, { tenths: number } | null>)[task] ?? null
+const codes = new Map(Object.entries(metOfTask))
+const codeOf = (task: string) => codes.get(task) ?? null
 
 const withCode = (record: TrialRecord): TrialRecord => ({
   ...record,

@@ -1,3 +1,4 @@
+import { taskNames } from '../diary/tasks.ts'
 import { drawBarLedger } from '../drawing/bar-ledger.ts'
 import { formatHours, formatKilograms, formatMoney, formatNumber } from '../quantities/formatting.ts'
 import { catalogue } from '../words/catalogue.ts'
@@ -131,7 +132,7 @@ function codesTable(locale: string) {
       { name: words.codes.code, figure: true },
       { name: words.codes.met, figure: true },
     ],
-    rows: (Object.keys(metOfTask) as (keyof typeof metOfTask)[]).map((task) => {
+    rows: taskNames.map((task) => {
       const met = metOfTask[task]
       return [tasks[task], met?.code ?? words.noCode, met ? formatNumber(met.tenths / 10, locale, 1) : '']
     }),

@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { trialRecord } from '../comparison/record/trial-record.queries.ts'
 import { cropsOf } from '../seasons/seasons.queries.ts'
+import { queryOf } from '../web/query-of.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { valuePage } from './value.page.ts'
 import { returnPerHour, worthOfMethods } from './value-and-effort.ts'
@@ -45,7 +46,7 @@ async function asked(request: FastifyRequest) {
   }))
   const weighed = new Set(record.plantings.filter((one) => one.marketableG > 0).map((one) => one.seasonId))
   const seasons = record.seasons.filter(({ id }) => weighed.has(id))
-  const wanted = (request.query as Record<string, unknown>).season
+  const wanted = queryOf(request).season
   const season = seasons.find(({ id }) => id === wanted) ?? seasons.findLast((one) => one.closed) ?? seasons.at(-1)
   return { season, seasons, rows: season ? worthOfMethods(record, season.id, crops) : [] }
 }

@@ -8,6 +8,7 @@ import { daysOf, type IsoWeek, mondayOf, readIsoWeek, weekOf } from '../quantiti
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { readForm, type Typed } from '../web/form.ts'
 import { Problem } from '../web/problem.ts'
+import { queryOf } from '../web/query-of.ts'
 import type { Words } from '../words/catalogue.ts'
 import { wordsFor } from '../words/locales.ts'
 import { secondWeeksOf } from './second-weeks.ts'
@@ -68,7 +69,7 @@ interface Shown {
 const nothingWrong = { wrong: new Map<string, WrongCell>(), stored: new Set<string>(), told: '' }
 
 function asAsked(request: FastifyRequest): Shown {
-  const { find, day, garden, rows, from } = request.query as Record<string, unknown>
+  const { find, day, garden, rows, from } = queryOf(request)
   const text = (value: unknown) => (typeof value === 'string' ? value.slice(0, 80) : '')
   const source = from === 'paper' ? { source: 'paper' } : {}
   const typed = { day: text(day), garden: text(garden), ...source }

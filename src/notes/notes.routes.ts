@@ -6,6 +6,7 @@ import { dayIn } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { type FormAnswer, type RefusedForm, readForm, refuseForm } from '../web/form.ts'
+import { queryOf } from '../web/query-of.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { countedAt, plantingChoices } from './counted-planting.ts'
 import type { NotePlace } from './ground.ts'
@@ -111,7 +112,7 @@ type Refused = (RefusedForm & { form: string }) | null
 
 export async function showNotes(request: FastifyRequest, reply: FastifyReply, refused: Refused) {
   const { group, role } = request.member
-  const asked = request.query as Record<string, unknown>
+  const asked = queryOf(request)
   const rows = await request.read(async (tx) => ({
     ...(await countedGroundOf(tx, group.id)),
     notes: await notesOf(tx, group.id),

@@ -8,6 +8,7 @@ import { type GardenPart, gardenParts } from '../seasons/garden-parts.ts'
 import { assignmentsOf, cropsOf, plantingsOf, savePlantings, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
+import { queryOf } from '../web/query-of.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { type AssignmentRow, isDrawn, laidBy, ways } from './laying.ts'
 import { blocksForm, partingForm, stripForm, type Wanted, wantedForm } from './layout.form.ts'
@@ -29,7 +30,7 @@ export function layoutRoutes(app: FastifyInstance): void {
   const address = '/g/:group/seasons/:season/layout'
   app.get(address, { config: { access: 'reader' } }, async (plain, reply) => {
     const request = plain as SeasonRequest
-    const asked = request.query as Record<string, unknown>
+    const asked = queryOf(request)
     if (asked.way === undefined) return show(request, reply, { refused: null, wanted: null })
     const form = readForm(wantedForm, asked)
     if (form.kind === 'refused') return show(request, reply, { refused: { form: 'layout', ...form }, wanted: null })
@@ -176,7 +177,7 @@ async function show(request: SeasonRequest, reply: FastifyReply, { refused, want
     since: new Map<string, number>(),
   }
   const before = rows.seasons[rows.seasons.findIndex((one) => one.id === season.id) - 1]
-  const query = request.query as Record<string, unknown>
+  const query = queryOf(request)
   const methodIds = wanted?.methods.length ? wanted.methods : all.methods
   const of = (form: string) => {
     const own = refused?.form === form ? refused : null

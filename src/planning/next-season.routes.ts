@@ -3,6 +3,7 @@ import { trialRecord } from '../comparison/record/trial-record.queries.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { type Answered, unanswered } from '../decisions/answered.ts'
 import { readForm } from '../web/form.ts'
+import { queryOf } from '../web/query-of.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { planForm } from './next-season.form.ts'
 import { nextSeasonPage, spreadKeys, spreadsToOffer } from './next-season.page.ts'
@@ -44,7 +45,7 @@ export function nextSeasonRoutes(app: FastifyInstance): void {
     const { group } = request.member
     const record = await request.read((tx) => trialRecord(tx, group.id))
     const own = ownSpreads(record)
-    const asked = request.query as Record<string, unknown>
+    const asked = queryOf(request)
     const typed = { ...offeredFor(record, own), ...asked }
     const form = readForm(planForm, typed)
     const page = {

@@ -4,6 +4,7 @@ import { newId } from '../db/new-id.ts'
 import { lyingOver } from '../gardens/areas-held.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
+import { queryOf } from '../web/query-of.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { carryPage, chosenAs, type LineKept } from './carry.page.ts'
 import { type CarryRows, type LinesAsked, seasonBefore } from './carry-lines.page.ts'
@@ -20,7 +21,7 @@ export function carryRoutes(app: FastifyInstance): void {
   const address = '/g/:group/seasons/:season/plan/carried'
   app.get(address, { config: { access: 'keeper' } }, (plain, reply) => {
     const request = plain as SeasonRequest
-    const query = request.query as Record<string, unknown>
+    const query = queryOf(request)
     const asked = Object.keys(query).some((name) => name !== 'years') ? linesAsked(query) : null
     return show(request, reply, { asked, refused: null })
   })

@@ -66,8 +66,8 @@ export function linesAsked(query: Record<string, unknown>) {
   const numbered = <T>(letter: string, read: (value: unknown) => readonly T[]) =>
     new Map(
       Object.entries(query).flatMap(([name, value]) => {
-        const number = new RegExp(`^${letter}(\\d{1,4})$`).exec(name)?.[1]
-        return number === undefined ? [] : read(value).map((one) => [Number(number), one] as const)
+        const number = name.startsWith(letter) ? whole(name.slice(letter.length)) : []
+        return number.flatMap((line) => read(value).map((one) => [line, one] as const))
       }),
     )
   const said = (value: unknown) => (typeof value === 'string' ? value : '')

@@ -3,6 +3,7 @@ import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
 import { metOfTask } from '../../src/decisions/met.ts'
 import { returnPerHour, worthOfMethods } from '../../src/decisions/value-and-effort.ts'
 import { taskNames } from '../../src/diary/tasks.ts'
+import { always } from '../../src/gardens/areas-held.ts'
 
 const planting = (bedId: string, crop: string, marketableG: number, seasonId = 's') => ({
   ...{ id: `${bedId}${crop}`, seasonId, bedId, crop, cultivar: '', matchedSetId: null, areaCm2: 100_000 },
@@ -19,12 +20,12 @@ const record = {
     { id: 'none', name: 'Without ground' },
   ],
   gardens: [
-    { id: 'bank', name: 'Long Bank', grossAreaCm2: 400_000 },
-    { id: 'terrace', name: 'Lower Terrace', grossAreaCm2: 200_000 },
+    { id: 'bank', name: 'Long Bank', areas: always(400_000) },
+    { id: 'terrace', name: 'Lower Terrace', areas: always(200_000) },
   ],
   beds: [
-    { id: 'a', gardenId: 'bank', areaCm2: 400_000 },
-    { id: 'b', gardenId: 'terrace', areaCm2: 200_000 },
+    { id: 'a', gardenId: 'bank', areas: always(400_000) },
+    { id: 'b', gardenId: 'terrace', areas: always(200_000) },
   ],
   assignments: [
     { seasonId: 's', gardenId: 'bank', bedId: null, methodId: 'mulch' },
