@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { lockedQuestion } from '../../src/comparison/compare.routes.ts'
 import { findingsPage, type Question } from '../../src/comparison/findings/findings.page.ts'
+import { findingsTold } from '../../src/comparison/findings/findings-told.page.ts'
 import { recordOf } from '../support/record.ts'
 
 // Five seasons from 2020-01-01 on, a year apart: 1.01, 0.99, 1.02, 0.98 and 1.00 times.
@@ -12,7 +13,7 @@ const question = (lockedOn: string): Question => ({
   rules: { weights: 'marketable', mix: 'pooled areas', outsideLosses: 'counted' },
 })
 const said = (lockedOn: string, of = seasonIds, from = record) =>
-  findingsPage(from, of, { question: question(lockedOn), locale: 'en', currency: 'EUR' })
+  findingsTold(findingsPage(from, of, { question: question(lockedOn), locale: 'en', currency: 'EUR' }), 'en')
 const stepsIn = (page: ReturnType<typeof said>) =>
   page.found.flatMap((one) => ('next' in one ? one.certainty.steps : []))
 const late = 'Nobody fixed this question beforehand, so it is a look around and not a test.'

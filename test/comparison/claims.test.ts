@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { cautionsOf } from '../../src/comparison/findings/cautions.ts'
-import { sentenceOf } from '../../src/comparison/findings/findings.page.ts'
 import { findingsOf } from '../../src/comparison/findings/findings.ts'
+import { sentenceOf } from '../../src/comparison/findings/findings-told.page.ts'
 import { everyMeasureWay } from '../../src/comparison/matched/every-measure-way.ts'
 import type { LabourRecord, TrialRecord } from '../../src/comparison/record/trial-record.ts'
 import { plainMeasureRules } from '../../src/comparison/totals/measures.ts'

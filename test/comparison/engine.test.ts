@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { sentenceOf } from '../../src/comparison/findings/findings.page.ts'
 import { findingsOf } from '../../src/comparison/findings/findings.ts'
+import { sentenceOf } from '../../src/comparison/findings/findings-told.page.ts'
 import { everyWay } from '../../src/comparison/matched/every-way.ts'
 import { matchedSeason, plainRules } from '../../src/comparison/matched/matched-season.ts'
 import { overSeasons } from '../../src/comparison/matched/over-seasons.ts'

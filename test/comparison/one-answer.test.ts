@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { findingsPage } from '../../src/comparison/findings/findings.page.ts'
 import { findingsByPair } from '../../src/comparison/findings/findings.ts'
+import { findingsTold } from '../../src/comparison/findings/findings-told.page.ts'
 import { sideBySide } from '../../src/comparison/findings/side-by-side.ts'
 import { firstTable } from '../../src/comparison/matched/first-table.ts'
 import { plainRules } from '../../src/comparison/matched/matched-season.ts'
@@ -48,7 +49,10 @@ describe('a layout has one answer', () => {
   it.each(Object.entries(replicated))('%s: about the methods, and none about the plots beside it', (layout, record) => {
     const table = firstTable(record, null)
     expect(table.oneGardenAMethod).toBe(false)
-    const said = findingsPage(record, asked.seasonIds, { question: null, locale: 'en', currency: 'EUR' })
+    const said = findingsTold(
+      findingsPage(record, asked.seasonIds, { question: null, locale: 'en', currency: 'EUR' }),
+      'en',
+    )
     expect(said.found[0]).toMatchObject({ methodB: 'Method B', scope: expect.stringMatching(/^method/) })
     if (layout !== 'several gardens a method') expect(said.found[0]).toMatchObject({ layout })
     expect(said.found.map((one) => one.code)).not.toContain(expect.stringMatching(/^(not )?seen$/))
@@ -62,7 +66,10 @@ describe('a layout has one answer', () => {
   it('one garden a method: that it cannot be told is said, on the page and in the figures', () => {
     const record = laidBeds(beds('A | B'))
     expect(firstTable(record, null).oneGardenAMethod).toBe(true)
-    const said = findingsPage(record, asked.seasonIds, { question: null, locale: 'en', currency: 'EUR' })
+    const said = findingsTold(
+      findingsPage(record, asked.seasonIds, { question: null, locale: 'en', currency: 'EUR' }),
+      'en',
+    )
     expect(said.found[0]).toMatchObject({ certainty: { method: 'cannot be told from the plot' } })
     expect(said.shared.join(' ')).toMatch(ofOneGarden)
     expect(said.seasons?.intervals).not.toEqual([null])
@@ -102,7 +109,7 @@ it('sentences and the table tell by one level, that of all the pairs, fixed befo
 
 describe('one season, and ground that took turns', () => {
   const sayOf = (record: TrialRecord, seasonIds: readonly string[]) => {
-    const said = findingsPage(record, seasonIds, { question: null, locale: 'en', currency: 'EUR' })
+    const said = findingsTold(findingsPage(record, seasonIds, { question: null, locale: 'en', currency: 'EUR' }), 'en')
     return { found: said.found[0], sentence: said.findings[0]?.sentence ?? '', notes: said.findings[0]?.notes ?? [] }
   }
 

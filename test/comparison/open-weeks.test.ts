@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { BurdenFinding } from '../../src/comparison/findings/burden-finding.ts'
-import { sentenceOf } from '../../src/comparison/findings/findings.page.ts'
 import { findingsOf } from '../../src/comparison/findings/findings.ts'
+import { sentenceOf } from '../../src/comparison/findings/findings-told.page.ts'
 import { leftOutSeasons } from '../../src/comparison/findings/rests-on.page.ts'
 import { summaryOfRecord } from '../../src/comparison/findings/summary-of-record.ts'
 import { summaryTold } from '../../src/comparison/findings/summary-told.page.ts'

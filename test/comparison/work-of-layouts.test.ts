@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
-import { sentenceOf } from '../../src/comparison/findings/findings.page.ts'
 import { findingsByPair, findingsOf } from '../../src/comparison/findings/findings.ts'
+import { sentenceOf } from '../../src/comparison/findings/findings-told.page.ts'
 import { sideBySide } from '../../src/comparison/findings/side-by-side.ts'
 import { burdenKeys } from '../../src/comparison/matched/burdens.ts'
 import { firstTable } from '../../src/comparison/matched/first-table.ts'

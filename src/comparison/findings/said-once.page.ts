@@ -1,6 +1,6 @@
 import type { Words } from '../../words/catalogue.ts'
-import type { FindingShown } from './findings.page.ts'
 import type { Finding } from './findings.ts'
+import type { FindingShown } from './findings-told.page.ts'
 
 /** How the ground was shared out and whence degrees of freedom come holds of several findings: the first says it. */
 export function saidOnce(
