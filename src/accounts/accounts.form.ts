@@ -1,15 +1,18 @@
 import { z } from 'zod'
 import { addDays, daysBetween, type IsoDate } from '../quantities/dates.ts'
-import { choice, date, money, optional, optionalText, text, wholeNumber } from '../web/fields.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { choice, date, money, optional, optionalText, said, text, wholeNumber } from '../web/fields.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { countryOf, localeOf, unitsOf } from './countries.ts'
 import { type Known, passwordRefused } from './password-refused.ts'
 
-const words = catalogue.accounts
+const words = () => wordsHere().accounts
 
 export const email = text({ most: 200 })
   .transform((typed) => typed.toLowerCase())
-  .refine(isAddress, catalogue.fields.notEmail)
+  .refine(
+    isAddress,
+    said((w) => w.notEmail),
+  )
 
 /** One @ with something before it, and behind it a name with a point inside. */
 function isAddress(typed: string): boolean {
@@ -18,12 +21,12 @@ function isAddress(typed: string): boolean {
   return behind.slice(1, -1).includes('.')
 }
 
-export const password = z.string({ error: catalogue.fields.missing }).max(1000)
+export const password = z.string(said((w) => w.missing)).max(1000)
 
 /** What the field of a new password says of one that is not taken, where it is not. */
 export function refusalOf(typed: string, known: Known): string | null {
   const why = passwordRefused(typed, known)
-  return why && catalogue.account[why]
+  return why && wordsHere().account[why]
 }
 
 export const signUpForm = z.object({ name: text({ most: 100 }), email, password }).superRefine((typed, context) => {
@@ -33,7 +36,10 @@ export const signUpForm = z.object({ name: text({ most: 100 }), email, password 
 
 export const signInForm = z.object({
   email,
-  password: password.min(1, catalogue.fields.missing),
+  password: password.min(
+    1,
+    said((w) => w.missing),
+  ),
   next: z.string().optional(),
 })
 
@@ -41,9 +47,9 @@ export const groupForm = z.object({
   name: text({ most: 100 }),
   currency: text({ most: 3 })
     .transform((typed) => typed.toUpperCase())
-    .refine((code) => Intl.supportedValuesOf('currency').includes(code), words.group.badCurrency),
-  timeZone: text({ most: 60 }).refine(isTimeZone, words.group.badTimeZone),
-  locale: text({ most: 35 }).refine(isLocale, words.group.badLocale),
+    .refine((code) => Intl.supportedValuesOf('currency').includes(code), { error: () => words().group.badCurrency }),
+  timeZone: text({ most: 60 }).refine(isTimeZone, { error: () => words().group.badTimeZone }),
+  locale: text({ most: 35 }).refine(isLocale, { error: () => words().group.badLocale }),
   weightUnit: choice(['kg', 'lb']),
   areaUnit: choice(['m2', 'ft2']),
 })
@@ -85,9 +91,9 @@ export const inviteForm = (today: IsoDate) =>
   z.object({
     role,
     places: optional(wholeNumber({ least: 1, most: 50 })).transform((places) => places ?? 1),
-    lastDay: optional(date().refine((day) => isSoon(today, day as IsoDate), catalogue.people.tooLate)).transform(
-      (day) => day ?? usualLastDay(today),
-    ),
+    lastDay: optional(
+      date().refine((day) => isSoon(today, day as IsoDate), { error: () => wordsHere().people.tooLate }),
+    ).transform((day) => day ?? usualLastDay(today)),
   })
 
 function isSoon(today: IsoDate, day: IsoDate): boolean {

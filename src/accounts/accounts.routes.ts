@@ -4,7 +4,7 @@ import type { Database } from '../db/database.ts'
 import { personCookie, sessionCookieOf } from '../web/cookies.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { Problem } from '../web/problem.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { signInForm, signUpForm } from './accounts.form.ts'
 import { addPerson, groupsOf } from './members.queries.ts'
 import { markOf, passwordTried } from './passwords.queries.ts'
@@ -15,7 +15,7 @@ import { closeSession, mayTry } from './sessions.queries.ts'
 import { markCookie, welcoming } from './welcome.routes.ts'
 import { withinHere } from './within-here.ts'
 
-const words = catalogue.accounts
+const words = () => wordsHere().accounts
 /** New accounts from one place, in a quarter of an hour. */
 const mostSignUps = 10
 
@@ -37,17 +37,21 @@ export function accountRoutes(
     const groups = request.person ? await groupsOf(database, request.person.id) : []
     const page = { groups, signedIn: request.person !== null, demo, first: request.person ? null : await example() }
     // A device forgets there what it kept of a group that its owner is in no more.
-    return reply.page('accounts/front', page, { title: words.front.title, scripted: page.signedIn })
+    return reply.page('accounts/front', page, { title: words().front.title, scripted: page.signedIn })
   })
 
   app.get<{ Querystring: { next?: string } }>('/sign-up', { config: { access: 'public' } }, async (request, reply) =>
-    reply.page('accounts/sign-up', { typed: { next: request.query.next }, errors: {} }, { title: words.signUp.title }),
+    reply.page(
+      'accounts/sign-up',
+      { typed: { next: request.query.next }, errors: {} },
+      { title: words().signUp.title },
+    ),
   )
 
   app.post<{ Body: { next?: string } }>('/sign-up', { config: { access: 'public' } }, async (request, reply) => {
     if (!(await mayTry(database, `sign-up ${placeOf(request.ip)}`, mostSignUps))) throw new Problem('too-often')
     const form = readForm(signUpForm, request.body)
-    if (form.kind === 'refused') return wrong(reply, 'accounts/sign-up', words.signUp.title, form)
+    if (form.kind === 'refused') return wrong(reply, 'accounts/sign-up', words().signUp.title, form)
     try {
       const personId = await addPerson(database, form.value)
       const to = withinHere(request.body.next || '/groups/new')
@@ -57,19 +61,23 @@ export function accountRoutes(
       return wrong(
         reply,
         'accounts/sign-up',
-        words.signUp.title,
-        refuseForm(request.body, { email: words.signUp.taken }),
+        words().signUp.title,
+        refuseForm(request.body, { email: words().signUp.taken }),
       )
     }
   })
 
   app.get<{ Querystring: { next?: string } }>('/sign-in', { config: { access: 'public' } }, async (request, reply) =>
-    reply.page('accounts/sign-in', { typed: { next: request.query.next }, errors: {} }, { title: words.signIn.title }),
+    reply.page(
+      'accounts/sign-in',
+      { typed: { next: request.query.next }, errors: {} },
+      { title: words().signIn.title },
+    ),
   )
 
   app.post('/sign-in', { config: { access: 'public' } }, async (request, reply) => {
     const form = readForm(signInForm, request.body)
-    if (form.kind === 'refused') return wrong(reply, 'accounts/sign-in', words.signIn.title, form)
+    if (form.kind === 'refused') return wrong(reply, 'accounts/sign-in', words().signIn.title, form)
     const { email, password, next } = form.value
     const mark = await markOf(database, email)
     const known = mark !== null && request.cookies[markCookie] === mark
@@ -81,7 +89,12 @@ export function accountRoutes(
       if (owed) return halfway(reply, { token: owed, secureCookies, next: withinHere(next) })
       return welcome(request, reply, { personId: tried.personId, email, to: withinHere(next) })
     }
-    return wrong(reply, 'accounts/sign-in', words.signIn.title, refuseForm(request.body, { email: words.signIn.wrong }))
+    return wrong(
+      reply,
+      'accounts/sign-in',
+      words().signIn.title,
+      refuseForm(request.body, { email: words().signIn.wrong }),
+    )
   })
 
   app.post('/sign-out', { config: { access: 'public' } }, async (request, reply) => {

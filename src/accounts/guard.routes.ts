@@ -5,7 +5,7 @@ import type { Access } from '../web/access.ts'
 import { personCookie, personCookieOptions, sessionCookieOf } from '../web/cookies.ts'
 import { notFound, Problem } from '../web/problem.ts'
 import { readingIn } from '../web/reading-in.ts'
-import { demoVisitor, type MemberOfGroup, memberOf, type Person } from './members.queries.ts'
+import { demoVisitor, groupsOf, type MemberOfGroup, memberOf, type Person } from './members.queries.ts'
 import { mayOpen, type Role } from './role.ts'
 import { type Saved, savedBy } from './saved.queries.ts'
 import { personOfSession } from './sessions.queries.ts'
@@ -13,6 +13,8 @@ import { personOfSession } from './sessions.queries.ts'
 declare module 'fastify' {
   interface FastifyRequest {
     person: Person | null
+    /** Of the first group of a person, on a page outside of any; null elsewhere. */
+    locale: string | null
     member: MemberOfGroup
     read<T>(work: (tx: Tx) => Promise<T>): Promise<T>
     /** As `read`, of one moment: for what is read in pages. */
@@ -30,6 +32,7 @@ export function addGuard(
   { demo, secureCookies }: { demo: boolean; secureCookies: boolean },
 ): void {
   app.decorateRequest('person', null)
+  app.decorateRequest('locale', null)
   app.decorateRequest('member', null as unknown as MemberOfGroup)
   app.decorateRequest('read', function read<T>(this: FastifyRequest, work: (tx: Tx) => Promise<T>) {
     return asMember(database, { ...whoOf(this), readOnly: true }, work)
@@ -58,11 +61,13 @@ export function addGuard(
     if (!access || access === 'public') return
     if (access !== 'person') return admit(database, request, { access, demo })
     if (!request.person) throw new Problem('sign-in-first')
+    request.locale = (await groupsOf(database, request.person.id))[0]?.locale ?? null
   })
   // By callback: what an async hook sets ends with the hook.
   app.addHook('preHandler', (request, _reply, done) => {
-    if (request.member) readingIn(request.member.group.locale, done)
-    else done()
+    const locale = request.member?.group.locale ?? request.locale
+    if (locale === null) done()
+    else readingIn(locale, done)
   })
 }
 

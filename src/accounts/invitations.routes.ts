@@ -4,13 +4,14 @@ import { dayIn } from '../quantities/dates.ts'
 import { uuid } from '../web/fields.ts'
 import { type RefusedForm, readForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
+import { wordsFor } from '../words/locales.ts'
 import { inviteForm, usualLastDay } from './accounts.form.ts'
 import { acceptInvitation, endInvitation, invitationFor, invite, openInvitationsOf } from './invitations.queries.ts'
 import { peopleOf } from './members.queries.ts'
 import { invitationLines } from './people.page.ts'
 
-const words = catalogue.people
+const words = () => wordsHere().people
 
 interface OfLink {
   Params: { token: string }
@@ -34,14 +35,14 @@ export function invitationRoutes(app: FastifyInstance, database: Database): void
     const { invitation } = request.params as { invitation: string }
     if (!uuid().safeParse(invitation).success) throw notFound()
     await request.write((tx) => endInvitation(tx, id, invitation))
-    return reply.backTo(`/g/${slug}/people`, words.ended)
+    return reply.backTo(`/g/${slug}/people`, words().ended)
   })
 
   app.get<OfLink>('/invitations/:token', { config: { access: 'public' } }, async (request, reply) => {
     const invitation = await invitationFor(database, request.params.token)
     if (!invitation) throw notFound()
     const { groupName, locale, role } = invitation
-    const title = words.acceptTitle(groupName)
+    const title = wordsFor(locale).people.acceptTitle(groupName)
     const page = { groupName, role, address: request.url, signedIn: request.person !== null }
     return reply.page('accounts/invitation', page, { title, locale })
   })
@@ -49,7 +50,7 @@ export function invitationRoutes(app: FastifyInstance, database: Database): void
   app.post<OfLink>('/invitations/:token', { config: { access: 'person' } }, async (request, reply) => {
     const come = await acceptInvitation(database, request.params.token, request.person?.id ?? '')
     if (!come) throw notFound()
-    return reply.backTo(`/g/${come.slug}`, come.joined ? words.joined : words.alreadyIn)
+    return reply.backTo(`/g/${come.slug}`, come.joined ? words().joined : words().alreadyIn)
   })
 }
 
@@ -75,7 +76,7 @@ async function show(request: FastifyRequest, reply: FastifyReply, { link, refuse
     typed: { role: 'recorder', places: '1', lastDay: usualLastDay(todayOf(request)), ...refused?.typed },
     errors: refused?.errors ?? {},
   }
-  return reply.page('accounts/people', page, { title: words.title, status: refused ? 422 : 200 })
+  return reply.page('accounts/people', page, { title: words().title, status: refused ? 422 : 200 })
 }
 
 const todayOf = ({ member }: FastifyRequest) => dayIn(member.group.timeZone, new Date())

@@ -1,10 +1,12 @@
 import { z } from 'zod'
-import { text } from '../web/fields.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { said, text } from '../web/fields.ts'
 import { email, password, refusalOf } from './accounts.form.ts'
 import type { Known } from './password-refused.ts'
 
-const present = password.min(1, catalogue.fields.missing)
+const present = password.min(
+  1,
+  said((w) => w.missing),
+)
 
 const fresh = (known: Known) =>
   password.superRefine((typed, context) => {

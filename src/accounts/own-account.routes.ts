@@ -3,7 +3,7 @@ import { constraintOf } from '../db/constraint.ts'
 import type { Database } from '../db/database.ts'
 import { personCookie, sessionCookieOf } from '../web/cookies.ts'
 import { readForm, type Typed } from '../web/form.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { groupsOf } from './members.queries.ts'
 import { addressForm, deletionForm, endForm, nameForm, passwordForm } from './own-account.form.ts'
 import { groupsSaid, sessionLines } from './own-account.page.ts'
@@ -14,7 +14,7 @@ import { secondStepOf } from './second-step.queries.ts'
 import { endOtherSessions, endSession, idleDays, sessionsOf } from './sessions.queries.ts'
 import { welcoming } from './welcome.routes.ts'
 
-const words = catalogue.account
+const words = () => wordsHere().account
 const config = { access: 'person' } as const
 
 /** A person's own account: name, address, password, sessions, and its end. */
@@ -34,7 +34,7 @@ export function ownAccountRoutes(
     const form = readForm(nameForm, request.body)
     if (form.kind === 'refused') return show(request, reply, form)
     await renamePerson(database, personOf(request).id, form.value.name)
-    return reply.backTo('/account', words.nameSaved)
+    return reply.backTo('/account', words().nameSaved)
   })
 
   app.post('/account/address', { config }, async (request, reply) => {
@@ -42,14 +42,14 @@ export function ownAccountRoutes(
     if (form.kind === 'refused') return show(request, reply, form)
     const { email, addressPassword } = form.value
     const refused = (errors: Errors) => show(request, reply, { typed: form.value, errors })
-    if (!(await isPresent(request, addressPassword))) return refused({ addressPassword: words.wrong })
+    if (!(await isPresent(request, addressPassword))) return refused({ addressPassword: words().wrong })
     try {
       await changeAddress(database, personOf(request).id, email)
     } catch (error) {
       if (constraintOf(error) !== 'people_email_is_taken') throw error
-      return refused({ email: words.taken })
+      return refused({ email: words().taken })
     }
-    return reply.backTo('/account', words.addressSaved)
+    return reply.backTo('/account', words().addressSaved)
   })
 
   app.post('/account/password', { config }, async (request, reply) => {
@@ -57,10 +57,10 @@ export function ownAccountRoutes(
     const form = readForm(passwordForm({ name, email }), request.body)
     if (form.kind === 'refused') return show(request, reply, form)
     if (!(await isPresent(request, form.value.presentPassword))) {
-      return show(request, reply, { typed: {}, errors: { presentPassword: words.wrong } })
+      return show(request, reply, { typed: {}, errors: { presentPassword: words().wrong } })
     }
     await changePassword(database, id, form.value.newPassword)
-    return welcome(request, reply, { personId: id, email, to: '/account', notice: words.passwordSaved })
+    return welcome(request, reply, { personId: id, email, to: '/account', notice: words().passwordSaved })
   })
 
   app.post('/account/sessions', { config }, async (request, reply) => {
@@ -69,23 +69,23 @@ export function ownAccountRoutes(
     const { id } = personOf(request)
     if (form.value.session === 'others') await endOtherSessions(database, id, tokenOf(request))
     else await endSession(database, id, form.value.session)
-    return reply.backTo('/account', words.ended)
+    return reply.backTo('/account', words().ended)
   })
 
   app.post('/account/deletion', { config }, async (request, reply) => {
     const form = readForm(deletionForm, request.body)
     if (form.kind === 'refused') return show(request, reply, form)
     const refused = (message: string) => show(request, reply, { typed: {}, errors: { deletionPassword: message } })
-    if (!(await isPresent(request, form.value.deletionPassword))) return refused(words.wrong)
+    if (!(await isPresent(request, form.value.deletionPassword))) return refused(words().wrong)
     try {
       await deleteAccount(database, personOf(request).id)
     } catch (error) {
       if (constraintOf(error) !== 'group_keeps_a_keeper') throw error
       const names = await groupsKeptAlone(database, personOf(request).id)
-      return show(request, reply, { errors: { id: words.keptAlone(names.join(', ')) }, status: 409 })
+      return show(request, reply, { errors: { id: words().keptAlone(names.join(', ')) }, status: 409 })
     }
     void reply.clearCookie(personCookie, { path: '/' })
-    return reply.clearCookie(sessionCookie, { path: '/', secure: secureCookies }).backTo('/', words.deleted)
+    return reply.clearCookie(sessionCookie, { path: '/', secure: secureCookies }).backTo('/', words().deleted)
   })
 
   async function show(request: FastifyRequest, reply: FastifyReply, { typed, errors, status }: Shown = {}) {
@@ -103,7 +103,7 @@ export function ownAccountRoutes(
       sessions: sessionLines(await sessionsOf(database, person.id, tokenOf(request)), at),
       keptAlone: keptAlone.length > 0 ? groupsSaid(keptAlone, at.locale) : null,
     }
-    const options = { title: words.title, locale: at.locale, status: status ?? (errors ? 422 : 200), scripted: true }
+    const options = { title: words().title, locale: at.locale, status: status ?? (errors ? 422 : 200), scripted: true }
     return reply.page('accounts/account', page, options)
   }
 }

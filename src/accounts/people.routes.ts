@@ -4,11 +4,11 @@ import type { Tx } from '../db/database.ts'
 import { uuid } from '../web/fields.ts'
 import { readForm } from '../web/form.ts'
 import { notFound, Problem } from '../web/problem.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { roleForm, takeOutForm } from './accounts.form.ts'
 import { leave, memberNamed, saveRole, takeOut } from './membership.queries.ts'
 
-const words = catalogue.people
+const words = () => wordsHere().people
 
 /** What a keeper does with a member, and leaving by oneself. The database says no where it would leave no keeper. */
 export function peopleRoutes(app: FastifyInstance): void {
@@ -20,8 +20,8 @@ export function peopleRoutes(app: FastifyInstance): void {
     if (form.kind === 'refused') return show(request, reply, { errors: form.errors, status: 422 })
     const { group } = request.member
     const done = await withKeeperLeft(request, (tx) => saveRole(tx, group.id, id, form.value.role))
-    if (!done) return show(request, reply, { errors: { role: words.lastKeeper }, status: 409 })
-    return reply.backTo(`/g/${group.slug}/people`, words.roleSaved)
+    if (!done) return show(request, reply, { errors: { role: words().lastKeeper }, status: 409 })
+    return reply.backTo(`/g/${group.slug}/people`, words().roleSaved)
   })
 
   app.post('/g/:group/people/:person/removal', { config: { access: 'keeper' } }, async (request, reply) => {
@@ -30,8 +30,8 @@ export function peopleRoutes(app: FastifyInstance): void {
     if (form.kind === 'refused') return show(request, reply, { errors: form.errors, status: 422 })
     const { group } = request.member
     const done = await withKeeperLeft(request, (tx) => takeOut(tx, group.id, id), form.value.reason ?? undefined)
-    if (!done) return show(request, reply, { errors: { id: words.lastKeeper }, status: 409 })
-    return reply.backTo(`/g/${group.slug}/people`, words.takenOut)
+    if (!done) return show(request, reply, { errors: { id: words().lastKeeper }, status: 409 })
+    return reply.backTo(`/g/${group.slug}/people`, words().takenOut)
   })
 
   app.get('/g/:group/people/leave', { config: { access: 'reader' } }, (_request, reply) => leaving(reply))
@@ -42,7 +42,7 @@ export function peopleRoutes(app: FastifyInstance): void {
     const { sure } = (request.body ?? {}) as { sure?: unknown }
     if (sure !== 'yes') return leaving(reply)
     const done = await withKeeperLeft(request, (tx) => leave(tx, group.id, personId))
-    return done ? reply.backTo('/', words.left) : leaving(reply, { id: words.lastKeeper })
+    return done ? reply.backTo('/', words().left) : leaving(reply, { id: words().lastKeeper })
   })
 
   async function memberAsked(request: FastifyRequest) {
@@ -68,7 +68,7 @@ interface Shown {
 
 function leaving(reply: FastifyReply, errors: Shown['errors'] = {}) {
   const status = Object.keys(errors).length > 0 ? 409 : 200
-  return reply.page('accounts/leave', { errors }, { title: words.leave, status })
+  return reply.page('accounts/leave', { errors }, { title: words().leave, status })
 }
 
 /** False where the group would have no keeper left. Whoever was a keeper a moment ago and is none now is told so. */

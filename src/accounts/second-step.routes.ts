@@ -4,7 +4,7 @@ import { stepCookieOf } from '../web/cookies.ts'
 import { readForm } from '../web/form.ts'
 import { Problem } from '../web/problem.ts'
 import { squareCode } from '../web/square-code.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { groupsOf } from './members.queries.ts'
 import { codeForm, codesForm } from './own-account.form.ts'
 import { placeOf } from './place.ts'
@@ -22,7 +22,7 @@ import { mayTry } from './sessions.queries.ts'
 import { welcoming } from './welcome.routes.ts'
 import { withinHere } from './within-here.ts'
 
-const words = catalogue.account.codes
+const words = () => wordsHere().account.codes
 /** Codes that are tried for a person in an hour, from one place and from everywhere. */
 const [mostHere, mostOfAll] = [10, 100]
 
@@ -61,7 +61,7 @@ export function secondStepRoutes(
     if (form.kind === 'refused') return ask(request, reply, form.errors)
     await countTry(request, person.id)
     if (!(await takeCode(database, person.id, form.value.code, new Date()))) {
-      return ask(request, reply, { code: words.wrong })
+      return ask(request, reply, { code: words().wrong })
     }
     await endHalfSignIn(database, token)
     void reply.clearCookie(stepCookie, { path: '/', secure: secureCookies })
@@ -86,7 +86,7 @@ export function secondStepRoutes(
     if (form.kind === 'refused') return show(request, reply, { errors: form.errors })
     await countTry(request, id)
     const recovery = await confirmSecondStep(database, id, form.value.code, new Date())
-    if (!recovery) return show(request, reply, { errors: { code: words.wrong } })
+    if (!recovery) return show(request, reply, { errors: { code: words().wrong } })
     return show(request, reply, { recovery })
   })
 
@@ -95,7 +95,7 @@ export function secondStepRoutes(
     if (form.kind === 'refused') return show(request, reply, { errors: form.errors })
     if (!(await isPresent(request, form.value.codesPassword))) return notPresent(request, reply)
     await endSecondStep(database, personOf(request).id)
-    return reply.backTo('/account', words.ended)
+    return reply.backTo('/account', words().ended)
   })
 
   async function countTry({ ip }: FastifyRequest, personId: string): Promise<void> {
@@ -104,14 +104,14 @@ export function secondStepRoutes(
   }
 
   const notPresent = (request: FastifyRequest, reply: FastifyReply) =>
-    show(request, reply, { errors: { codesPassword: catalogue.account.wrong } })
+    show(request, reply, { errors: { codesPassword: wordsHere().account.wrong } })
 
   async function ask(request: FastifyRequest, reply: FastifyReply, errors: Errors = {}) {
     const person = await personHalfIn(database, request.cookies[stepCookie] ?? '')
     if (!person) return reply.redirect('/sign-in', 303)
     const page = { errors, next: withinHere(nextOf(request.method === 'GET' ? request.query : request.body)) }
     void reply.header('cache-control', 'no-store')
-    return reply.page('accounts/code', page, { title: words.askTitle, ...(await optionsFor(person.id, errors)) })
+    return reply.page('accounts/code', page, { title: words().askTitle, ...(await optionsFor(person.id, errors)) })
   }
 
   async function show(request: FastifyRequest, reply: FastifyReply, { errors = {}, recovery }: Shown = {}) {
@@ -125,7 +125,7 @@ export function secondStepRoutes(
       secret: waiting?.replace(/(.{4})(?=.)/g, '$1 ') ?? null,
       code: waiting ? squareCode(keyAddress(email, waiting)) : null,
     }
-    return reply.page('accounts/codes', page, { title: words.title, ...(await optionsFor(id, errors)) })
+    return reply.page('accounts/codes', page, { title: words().title, ...(await optionsFor(id, errors)) })
   }
 
   async function optionsFor(personId: string, errors: Errors) {

@@ -4,13 +4,13 @@ import { moneyAsTyped } from '../quantities/as-typed.ts'
 import { decimalsOf } from '../quantities/money.ts'
 import { readForm, type Typed } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { settingsForm } from './accounts.form.ts'
 import { settingChoices } from './group-choices.page.ts'
 import { groupAsItStands, saveGroup } from './members.queries.ts'
 import { bothVersions } from './settings.page.ts'
 
-const words = catalogue.accounts.group
+const words = () => wordsHere().accounts.group
 
 interface SettingsOptions {
   /** Whether any amount of money stands in the group's record. */
@@ -29,10 +29,10 @@ export function settingsRoutes(app: FastifyInstance, database: Database, { money
     const { id, slug } = request.member.group
     const answer = await request.write(async (tx) => {
       const stands = await groupAsItStands(tx, id)
-      if (given.currency !== stands?.currency && (await moneyWritten(tx, id))) return words.moneyStands
+      if (given.currency !== stands?.currency && (await moneyWritten(tx, id))) return words().moneyStands
       return saveGroup(tx, { id, version }, given)
     })
-    if (answer === true) return reply.backTo(`/g/${slug}/settings`, words.saved)
+    if (answer === true) return reply.backTo(`/g/${slug}/settings`, words().saved)
     if (answer === false) return show(request, reply, { typed, meanwhile: true, status: 409 })
     return show(request, reply, { typed, errors: { currency: answer }, status: 422 })
   })
@@ -50,7 +50,7 @@ export function settingsRoutes(app: FastifyInstance, database: Database, { money
       engine: database.kind,
       mayChange: role === 'keeper',
     }
-    return reply.page('accounts/settings', page, { title: words.settingsTitle, status: shown.status ?? 200 })
+    return reply.page('accounts/settings', page, { title: words().settingsTitle, status: shown.status ?? 200 })
   }
 }
 

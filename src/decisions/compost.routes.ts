@@ -14,7 +14,7 @@ import { cropsOf } from '../seasons/seasons.queries.ts'
 import { readForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { queryOf } from '../web/query-of.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { type Answered, unanswered } from './answered.ts'
 import { askedOver } from './asked-over.ts'
 import { type CompostAsked, compostPage } from './compost.page.ts'
@@ -32,12 +32,12 @@ import { compostForm } from './deciding.form.ts'
 import { longestLead, orderBy } from './order-day.ts'
 import { compostFigures } from './scenario-figures.ts'
 
-const words = catalogue.deciding.compost
+const words = () => wordsHere().deciding.compost
 
 export function compostRoutes(app: FastifyInstance): void {
   app.get('/g/:group/decide/compost', { config: { access: 'reader' } }, async (request, reply) => {
     const thought = await thoughtOver(request)
-    if (!thought) return reply.page('decisions/compost', { garden: null }, { title: words.title })
+    if (!thought) return reply.page('decisions/compost', { garden: null }, { title: words().title })
     const { garden, product, products, rows, start, typed, form } = thought
     const page = {
       garden,
@@ -50,7 +50,7 @@ export function compostRoutes(app: FastifyInstance): void {
       result: form.kind === 'refused' ? null : compostPage(askedOf(form.value, thought), request.member.group),
       isKeeper: request.member.role === 'keeper',
     }
-    return reply.page('decisions/compost', page, { title: words.title, status: form.kind === 'refused' ? 422 : 200 })
+    return reply.page('decisions/compost', page, { title: words().title, status: form.kind === 'refused' ? 422 : 200 })
   })
 
   app.get('/g/:group/decide/compost.json', { config: { access: 'reader' } }, async (request, reply) => {
@@ -73,10 +73,10 @@ export async function compostAnswered(request: FastifyRequest): Promise<Answered
   const own = start.analysed !== null && start.densityKgPerM3 !== null
   return {
     key: 'compost',
-    about: words.about(garden.name),
+    about: words().about(garden.name),
     answer: [shown.decision, shown.takes, shown.lasts].filter((line) => line !== null).join(' '),
-    sure: [words.rests(from.analysis)],
-    change: own ? words.changeBySoilTest : words.changeByAnalysis,
+    sure: [words().rests(from.analysis)],
+    change: own ? words().changeBySoilTest : words().changeByAnalysis,
   }
 }
 
@@ -162,7 +162,7 @@ function startTyped(start: Start, product: Product | null, { wantedOn, request }
 
 /** Where each figure that stands in the form comes from. */
 function fromSaid(start: Start, product: Product | null, locale: string) {
-  const { from } = words
+  const { from } = words()
   const isCompost = product === null || product.kind === 'compost'
   return {
     depth: start.layer.season === null ? from.depthNone : from.depthOwn(start.layer.season),

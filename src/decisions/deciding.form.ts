@@ -1,9 +1,9 @@
 import { z } from 'zod'
 import type { AreaUnit } from '../quantities/areas.ts'
 import { area, decimal, labour, length, money, optional, optionalDate, wholeNumber } from '../web/fields.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 
-const words = catalogue.deciding
+const words = () => wordsHere().deciding
 const percent = () => decimal({ least: 0, most: 100 })
 
 interface Group {
@@ -15,7 +15,7 @@ export const compostForm = ({ currency, areaUnit }: Group) =>
   z
     .object({
       area: area(areaUnit),
-      depthMm: length('mm').refine((mm) => mm <= 1000, words.compost.tooDeep),
+      depthMm: length('mm').refine((mm) => mm <= 1000, { error: () => words().compost.tooDeep }),
       seasons: wholeNumber({ least: 1, most: 50 }),
       wantedOn: optionalDate(),
       pricePerM3: optional(money(currency)),
@@ -53,7 +53,7 @@ export const thingForm = ({ currency }: Group) =>
       rate: decimal({ least: 0, most: 50 }),
       saved: labour(),
     })
-    .refine((given) => (given.salvage ?? 0) <= given.price, { error: words.salvageTooHigh, path: ['salvage'] })
+    .refine((given) => (given.salvage ?? 0) <= given.price, { error: () => words().salvageTooHigh, path: ['salvage'] })
     .transform((given) => ({
       priceMinor: given.price,
       salvageMinor: given.salvage ?? 0,

@@ -1,8 +1,8 @@
 import { z } from 'zod'
 import { date, optionalDate, optionalText, text, uuid } from '../web/fields.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 
-const words = catalogue.decisions
+const words = () => wordsHere().decisions
 
 const ofDecision = {
   seasonId: uuid(),
@@ -16,7 +16,7 @@ const ofDecision = {
 const lookAfter = (given: { decidedOn: string; lookAgainOn: string | null }) =>
   given.lookAgainOn === null || given.lookAgainOn > given.decidedOn
 
-const afterwards = { error: words.lookFirst, path: ['lookAgainOn'] }
+const afterwards = { error: () => words().lookFirst, path: ['lookAgainOn'] }
 
 export const decisionForm = z.object({ id: uuid(), ...ofDecision }).refine(lookAfter, afterwards)
 

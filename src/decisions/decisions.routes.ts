@@ -7,14 +7,14 @@ import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
 import { formAsked, type RefusedForm, readForm, refuseForm, type Typed } from '../web/form.ts'
 import { queryOf } from '../web/query-of.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { decisionCorrection, decisionForm, happenedForm } from './decisions.form.ts'
 import { decisionsPage } from './decisions.page.ts'
 import { decisionsOf, saveDecision, saveHappened } from './decisions.queries.ts'
 import { decisions } from './decisions.table.ts'
 
-const words = catalogue.decisions
-const f = words.fields
+const words = () => wordsHere().decisions
+const f = () => words().fields
 const today = (request: FastifyRequest) => dayIn(request.member.group.timeZone, new Date())
 const ledger = (request: FastifyRequest) => `/g/${request.member.group.slug}/decisions`
 
@@ -32,7 +32,7 @@ export function decisionRoutes(app: FastifyInstance): void {
       return undefined
     })
     if (errors) return show(request, reply, { form: 'decisions', ...refuseForm(request.body, errors) })
-    return reply.backTo(ledger(request), words.saved)
+    return reply.backTo(ledger(request), words().saved)
   })
 
   app.post('/g/:group/decisions/happened', { config: { access: 'keeper' } }, async (request, reply) => {
@@ -41,11 +41,11 @@ export function decisionRoutes(app: FastifyInstance): void {
     const { decisionId, happened } = form.value
     const answer = await request.write(async (tx) => {
       const row = await rowOf(tx, decisions, request.member.group.id, decisionId)
-      if (!row) return catalogue.fields.notChosen
-      if (row.happened !== null && row.happened !== happened) return words.happenedAlready
-      return row.happened === happened || (await saveHappened(tx, row, happened)) ? null : words.happenedAlready
+      if (!row) return wordsHere().fields.notChosen
+      if (row.happened !== null && row.happened !== happened) return words().happenedAlready
+      return row.happened === happened || (await saveHappened(tx, row, happened)) ? null : words().happenedAlready
     })
-    if (answer === null) return reply.backTo(ledger(request), words.saved)
+    if (answer === null) return reply.backTo(ledger(request), words().saved)
     return show(request, reply, { form: 'happened', ...refuseForm(request.body, { decisionId: answer }) })
   })
 
@@ -58,9 +58,9 @@ interface Dated {
 }
 
 async function decisionRefused(tx: Tx, groupId: string, given: Dated, request: FastifyRequest) {
-  if (given.decidedOn > today(request)) return { decidedOn: words.ahead }
+  if (given.decidedOn > today(request)) return { decidedOn: words().ahead }
   const known = (await seasonsOf(tx, groupId)).some((season) => season.id === given.seasonId)
-  return known ? undefined : { seasonId: catalogue.fields.notChosen }
+  return known ? undefined : { seasonId: wordsHere().fields.notChosen }
 }
 
 type Decision = typeof decisions.$inferSelect & { readonly seasonChoices: { value: string; label: string }[] }
@@ -77,13 +77,13 @@ const decision: Correctable<Decision, Dated> = {
   access: 'keeper',
   title: (row) => row.decision,
   fields: (row) => [
-    { name: 'decision', label: f.decision, type: 'textarea', value: row.decision },
-    { name: 'finding', label: f.finding, type: 'textarea', value: row.finding },
-    { name: 'expected', label: f.expected, type: 'textarea', value: row.expected },
-    { name: 'happened', label: f.happened, type: 'textarea', value: row.happened ?? '' },
-    { name: 'decidedOn', label: f.decidedOn, type: 'date', value: row.decidedOn },
-    { name: 'lookAgainOn', label: f.lookAgainOn, type: 'date', value: row.lookAgainOn ?? '' },
-    { name: 'seasonId', label: f.season, value: row.seasonId, options: row.seasonChoices },
+    { name: 'decision', label: f().decision, type: 'textarea', value: row.decision },
+    { name: 'finding', label: f().finding, type: 'textarea', value: row.finding },
+    { name: 'expected', label: f().expected, type: 'textarea', value: row.expected },
+    { name: 'happened', label: f().happened, type: 'textarea', value: row.happened ?? '' },
+    { name: 'decidedOn', label: f().decidedOn, type: 'date', value: row.decidedOn },
+    { name: 'lookAgainOn', label: f().lookAgainOn, type: 'date', value: row.lookAgainOn ?? '' },
+    { name: 'seasonId', label: f().season, value: row.seasonId, options: row.seasonChoices },
   ],
   form: () => decisionCorrection,
   refuse: async (tx, row, given, request) => (given ? decisionRefused(tx, row.groupId, given, request) : undefined),
@@ -114,5 +114,5 @@ async function show(request: FastifyRequest, reply: FastifyReply, refused: (Refu
     }),
     mayChange: role === 'keeper',
   }
-  return reply.page('decisions/decisions', page, { title: words.title, status: refused ? 422 : 200 })
+  return reply.page('decisions/decisions', page, { title: words().title, status: refused ? 422 : 200 })
 }

@@ -3,7 +3,7 @@ import { trialRecord } from '../comparison/record/trial-record.queries.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { readForm } from '../web/form.ts'
 import { queryOf } from '../web/query-of.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { type Answered, unanswered } from './answered.ts'
 import { askedOver } from './asked-over.ts'
 import { thingForm } from './deciding.form.ts'
@@ -13,7 +13,7 @@ import { earnedBackPage, thingPage } from './pay-back.page.ts'
 import { payBackFigures } from './scenario-figures.ts'
 import { stepsOfMethods } from './steps-of-methods.ts'
 
-const words = catalogue.deciding.payBack
+const words = () => wordsHere().deciding.payBack
 const noThing = { price: '', salvage: '', years: '', rate: '', saved: '' }
 
 export function payBackRoutes(app: FastifyInstance): void {
@@ -28,7 +28,10 @@ export function payBackRoutes(app: FastifyInstance): void {
       errors: form?.kind === 'refused' ? form.errors : {},
       thing: form?.kind === 'answer' ? thingPage(form.value, group) : null,
     }
-    return reply.page('decisions/pay-back', page, { title: words.title, status: form?.kind === 'refused' ? 422 : 200 })
+    return reply.page('decisions/pay-back', page, {
+      title: words().title,
+      status: form?.kind === 'refused' ? 422 : 200,
+    })
   })
 
   app.get('/g/:group/decide/pay-back.json', { config: { access: 'reader' } }, async (request, reply) => {
@@ -44,7 +47,13 @@ export async function payBackAnswered(request: FastifyRequest): Promise<Answered
   const { record, paid } = await thoughtOver(request)
   if (!paid) return unanswered('payBack')
   const { names, answer, sure } = earnedBackPage(paid, namesOf(record, paid), group)
-  return { key: 'payBack', about: words.question(names.own, names.other), answer, sure: sure.slice(0, 1), change: null }
+  return {
+    key: 'payBack',
+    about: words().question(names.own, names.other),
+    answer,
+    sure: sure.slice(0, 1),
+    change: null,
+  }
 }
 
 async function thoughtOver(request: FastifyRequest) {

@@ -1,11 +1,11 @@
 import { z } from 'zod'
 import type { AreaUnit } from '../quantities/areas.ts'
 import { area, decimal, labourOrNone, money, optional } from '../web/fields.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import type { Worth } from './restart.ts'
 import { type Assumptions, assumedKeys } from './restart-chances.ts'
 
-const words = catalogue.deciding.restart
+const words = () => wordsHere().deciding.restart
 export const ends = ['low', 'middle', 'high'] as const
 type End = (typeof ends)[number]
 type Key = (typeof assumedKeys)[number]
@@ -56,7 +56,7 @@ export const restartForm = ({ currency }: Pick<Group, 'currency'>) =>
       for (const key of assumedKeys) {
         const { low, middle, high } = spreadOf(given, key)
         const wrong = low > middle ? 'low' : middle > high ? 'high' : null
-        if (wrong) context.addIssue({ code: 'custom', path: [fieldOf(key, wrong)], message: words.upsideDown })
+        if (wrong) context.addIssue({ code: 'custom', path: [fieldOf(key, wrong)], message: words().upsideDown })
       }
     })
     .transform((given) => {

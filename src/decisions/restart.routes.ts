@@ -9,7 +9,7 @@ import { seedOf } from '../statistics/seed-of.ts'
 import { readForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { queryOf } from '../web/query-of.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { type Answered, unanswered } from './answered.ts'
 import { askedOver } from './asked-over.ts'
 import { ends, fieldOf, groundForm, restartForm } from './restart.form.ts'
@@ -18,7 +18,7 @@ import { assumedKeys } from './restart-chances.ts'
 import { coverMinutesPerM2, type RestartStart, restartStart } from './restart-start.ts'
 import { restartFigures } from './scenario-figures.ts'
 
-const words = catalogue.deciding.restart
+const words = () => wordsHere().deciding.restart
 
 /** As many as keep a share steady to about one in a hundred: sqrt(0.25 / 2000) is 0.011. */
 const draws = 2000
@@ -27,7 +27,7 @@ export function restartRoutes(app: FastifyInstance): void {
   app.get('/g/:group/decide/restart', { config: { access: 'reader' } }, async (request, reply) => {
     const { group, role } = request.member
     const thought = await thoughtOver(request)
-    if (!thought) return reply.page('decisions/restart', { bed: null }, { title: words.title })
+    if (!thought) return reply.page('decisions/restart', { bed: null }, { title: words().title })
     const { bed, grounds, start, typed, form, wrong } = thought
     const errors = form.kind === 'refused' && wrong ? form.errors : {}
     const page = {
@@ -43,7 +43,7 @@ export function restartRoutes(app: FastifyInstance): void {
       isKeeper: role === 'keeper',
     }
     return reply.page('decisions/restart', page, {
-      title: words.question(bed.name),
+      title: words().question(bed.name),
       status: wrong && form.kind === 'refused' ? 422 : 200,
     })
   })
@@ -61,9 +61,9 @@ export async function restartAnswered(request: FastifyRequest): Promise<Answered
   const thought = await thoughtOver(request)
   if (!thought) return unanswered('restart')
   const { bed, form, seen } = thought
-  const about = words.question(bed.name)
+  const about = words().question(bed.name)
   if (!seen) return unanswered('restart')
-  if (form.kind === 'refused') return { ...unanswered('restart'), about, answer: words.blank }
+  if (form.kind === 'refused') return { ...unanswered('restart'), about, answer: words().blank }
   const { group } = request.member
   const { answer, chance, decides } = restartPage({ ...askedOf(form.value, bed), slug: group.slug }, group)
   return { key: 'restart', about, answer, sure: [chance], change: decides }
@@ -118,7 +118,7 @@ function groundsOf(
   return gardens.flatMap((garden) => {
     const own = beds.filter((bed) => bed.gardenId === garden.id)
     const each = own.map((bed) => ({ id: bed.id, name: `${garden.name}, ${bed.name}`, bedIds: [bed.id] }))
-    const all = { id: garden.id, name: words.allBeds(garden.name), bedIds: own.map((bed) => bed.id) }
+    const all = { id: garden.id, name: words().allBeds(garden.name), bedIds: own.map((bed) => bed.id) }
     return own.length > 1 ? [...each, all] : each
   })
 }
@@ -172,17 +172,22 @@ interface Rows {
 const rowsTyped = ({ typed, errors, from }: Rows) =>
   assumedKeys.map((key) => ({
     key,
-    label: words.rows[key],
+    label: words().rows[key],
     from: from[key],
     fields: ends.map((end) => {
       const name = fieldOf(key, end)
-      return { name, label: `${words.rows[key]}, ${words.columns[end]}`, value: typed[name] ?? '', error: errors[name] }
+      return {
+        name,
+        label: `${words().rows[key]}, ${words().columns[end]}`,
+        value: typed[name] ?? '',
+        error: errors[name],
+      }
     }),
   }))
 
 /** Where each figure that stands in the form comes from. */
 function fromSaid({ hoe, own, falls }: RestartStart): Record<Key, string> {
-  const { from } = words
+  const { from } = words()
   const ownSaid = own ? (own.fromClean ? from.own : from.ownAll)(own.method, own.season) : from.ownNone
   return {
     covered: from.covered,
@@ -199,8 +204,8 @@ function fromSaid({ hoe, own, falls }: RestartStart): Record<Key, string> {
 }
 
 function restsOn({ patch }: RestartStart, locale: string): string {
-  if (!patch) return words.rests.noPatch
-  const area = patch.areaCm2 === null ? words.rests.someGround : formatArea(patch.areaCm2, locale)
+  if (!patch) return words().rests.noPatch
+  const area = patch.areaCm2 === null ? words().rests.someGround : formatArea(patch.areaCm2, locale)
   const shoots = patch.shootsPerM2 === null ? null : formatNumber(patch.shootsPerM2, locale, 0)
-  return words.rests.patch(patch.species, area, shoots, formatDay(patch.seenOn, locale))
+  return words().rests.patch(patch.species, area, shoots, formatDay(patch.seenOn, locale))
 }

@@ -2,7 +2,7 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import type { keptSummaries } from '../comparison/kept-summaries.routes.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { type Answered, unanswered } from './answered.ts'
 import { compostAnswered } from './compost.routes.ts'
 import { decisionsOf } from './decisions.queries.ts'
@@ -38,7 +38,7 @@ export function seasonEndRoutes(app: FastifyInstance, { summaries, nextSeason }:
     }))
     const answers = await answersFor(request)
     const page = seasonEndPage(answers, { seasons, decisions, today, slug: group.slug })
-    return reply.page('decisions/season-end', page, { title: catalogue.deciding.seasonEnd.title })
+    return reply.page('decisions/season-end', page, { title: wordsHere().deciding.seasonEnd.title })
   })
 
   app.get('/g/:group/decide.json', { config: { access: 'reader' } }, async (request) => ({

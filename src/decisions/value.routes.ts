@@ -2,11 +2,11 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { trialRecord } from '../comparison/record/trial-record.queries.ts'
 import { cropsOf } from '../seasons/seasons.queries.ts'
 import { queryOf } from '../web/query-of.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { valuePage } from './value.page.ts'
 import { returnPerHour, worthOfMethods } from './value-and-effort.ts'
 
-const words = catalogue.value
+const words = () => wordsHere().value
 
 /** What ground and hours brought by method: the worth of the harvest, its food, the effort. */
 export function valueRoutes(app: FastifyInstance): void {
@@ -22,7 +22,7 @@ export function valueRoutes(app: FastifyInstance): void {
       })),
       shown: season && rows.length > 0 ? valuePage({ season: season.name, rows }, group) : null,
     }
-    return reply.page('decisions/value', page, { title: words.title })
+    return reply.page('decisions/value', page, { title: words().title })
   })
 
   app.get('/g/:group/decide/value.json', { config: { access: 'reader' } }, async (request) => {

@@ -7,7 +7,7 @@ import type { Database } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { notFound, Problem } from '../web/problem.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { demoSlug } from './demo.queries.ts'
 import { copyDemo, makeDemo } from './making.routes.ts'
 
@@ -47,6 +47,6 @@ export function demoRoutes(
   app.post('/demo/copy', { config: { access: 'person' } }, async (request, reply) => {
     if (!(await mayTry(database, `demo copy ${request.person?.id}`, 5))) throw new Problem('too-often')
     const slug = await copyDemo(database, request.person?.id ?? '', demoDay)
-    return reply.backTo(`/g/${slug}`, catalogue.demo.copied)
+    return reply.backTo(`/g/${slug}`, wordsHere().demo.copied)
   })
 }

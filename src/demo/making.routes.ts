@@ -8,7 +8,7 @@ import { figuresIn, figuresOfToday } from '../reports/figures-of-today.routes.ts
 import { freezeDraft, saveDraft } from '../reports/reports.queries.ts'
 import { sectionKeys } from '../reports/sections.ts'
 import { serviceVersion } from '../web/version.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { type DemoMade, demoSlug, demoStands, todayThere, writeDemo } from './demo.queries.ts'
 
 /** The demo that everyone may look at; made when it is first asked for, once, however many ask at a time. */
@@ -43,8 +43,8 @@ async function finishReports(database: Database, { group, personId, seasonIds }:
   const write = (work: (tx: Tx) => Promise<void>) => asMember(database, { ...who, reason: 'demo' }, work)
   const author = { groupId: group.id, createdBy: personId }
   for (const [season, said] of [
-    [seasonIds.at(-1) ?? 'all', catalogue.demo.reports.one],
-    ['all', catalogue.demo.reports.all],
+    [seasonIds.at(-1) ?? 'all', wordsHere().demo.reports.one],
+    ['all', wordsHere().demo.reports.all],
   ] as const) {
     const id = newId()
     const { contents, rows, dataCutOff } = await figuresOfToday(asking, season, { rows: true, pictures })

@@ -7,15 +7,15 @@ import { formatDay, formatKilograms } from '../quantities/formatting.ts'
 import { weekOf } from '../quantities/iso-week.ts'
 import { type Correctable, type Correction, correcting } from '../web/correcting.ts'
 import { readForm, type Typed } from '../web/form.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { reckonedAnew } from './container-rule.ts'
 import { containerHeld, containerWeighed, saveContainerAnew, type WeighedIn } from './containers.queries.ts'
 import { containers } from './diary.table.ts'
 import { containerCorrection } from './week.form.ts'
 import { today } from './writing.routes.ts'
 
-const words = catalogue.correcting.container
-const f = catalogue.diary.fields
+const words = () => wordsHere().correcting.container
+const f = () => wordsHere().diary.fields
 type Container = NonNullable<Awaited<ReturnType<typeof containerWeighed>>>
 type Given = z.output<ReturnType<typeof containerCorrection>>
 
@@ -25,31 +25,37 @@ const container: Correctable<Container, Given> = {
   kind: 'containers',
   access: 'recorder',
   find: containerWeighed,
-  title: (row) => words.title(row.name),
+  title: (row) => words().title(row.name),
   fields: (row, request) => [
-    { name: 'name', label: f.containerName, value: row.name },
-    { name: 'tareG', label: f.tare, hint: f.weightHint, value: weightAsTyped(row.tareG, unitOf(request)) },
+    { name: 'name', label: f().containerName, value: row.name },
+    { name: 'tareG', label: f().tare, hint: f().weightHint, value: weightAsTyped(row.tareG, unitOf(request)) },
     ...(row.weighed.length === 0
       ? []
       : [
-          { name: 'since', label: words.since, hint: words.sinceHint, type: 'date', value: '' },
+          { name: 'since', label: words().since, hint: words().sinceHint, type: 'date', value: '' },
           {
-            ...{ name: 'surely', label: words.surely, value: '' },
+            ...{ name: 'surely', label: words().surely, value: '' },
             options: [
-              { value: '', label: words.notYet },
-              { value: 'yes', label: words.looked },
+              { value: '', label: words().notYet },
+              { value: 'yes', label: words().looked },
             ],
           },
         ]),
   ],
   form: (request) => containerCorrection(unitOf(request)),
-  constraints: { containers_name_is_taken: { name: catalogue.gardens.nameTaken } },
+  constraints: {
+    containers_name_is_taken: {
+      get name() {
+        return wordsHere().gardens.nameTaken
+      },
+    },
+  },
   correct: corrected,
   remove: async (tx, seen, reason) => {
     const row = await containerHeld(tx, seen.groupId, seen.id)
     return row?.weighed.length === 0 && markRemoved(tx, containers, seen, reason)
   },
-  refuse: async (_tx, row) => (row.weighed.length > 0 ? { reason: catalogue.correcting.stillUsed } : undefined),
+  refuse: async (_tx, row) => (row.weighed.length > 0 ? { reason: wordsHere().correcting.stillUsed } : undefined),
   rests: weighedWithIt,
   back: (_row, request) => `/g/${request.member.group.slug}/weeks/${weekOf(today(request))}/ledger#open-and-closed`,
 }
@@ -60,9 +66,9 @@ async function corrected(tx: Tx, { seen, given, request }: Correction<Container,
   const { changed, tooLight } = reckonedAnew(row.weighed, { tareG: given.tareG, since: given.since })
   const { locale } = request.member.group
   if (tooLight.length > 0) {
-    return { tareG: words.tooLight(tooLight.map((one) => formatDay(one.harvestedOn, locale)).join(', ')) }
+    return { tareG: words().tooLight(tooLight.map((one) => formatDay(one.harvestedOn, locale)).join(', ')) }
   }
-  if (changed.length > 0 && given.surely !== 'yes') return { surely: words.changes(changed.length) }
+  if (changed.length > 0 && given.surely !== 'yes') return { surely: words().changes(changed.length) }
   return saveContainerAnew(tx, seen, { name: given.name, tareG: given.tareG, changed })
 }
 
@@ -74,9 +80,9 @@ function weighedWithIt(row: Container, typed: Typed | undefined, request: Fastif
   const anew = form.kind === 'answer' ? reckonedAnew(row.weighed, form.value) : undefined
   const then = new Map(anew?.changed.map((one) => [one.row.id, one.marketableG + one.unmarketableG] as const))
   const left = new Set(anew?.left.map((one) => one.id))
-  const columns = words.columns
+  const columns = words().columns
   return {
-    caption: words.caption,
+    caption: words().caption,
     head: [
       { name: columns.what },
       { name: columns.day },
@@ -85,7 +91,7 @@ function weighedWithIt(row: Container, typed: Typed | undefined, request: Fastif
     rows: row.weighed.map((one) => {
       const net = one.marketableG + one.unmarketableG
       return [
-        left.has(one.id) ? { text: called(one), note: words.closed } : called(one),
+        left.has(one.id) ? { text: called(one), note: words().closed } : called(one),
         formatDay(one.harvestedOn, locale),
         formatKilograms(one.grossG, locale),
         formatKilograms(net, locale),
@@ -96,7 +102,7 @@ function weighedWithIt(row: Container, typed: Typed | undefined, request: Fastif
 }
 
 const called = (one: WeighedIn): string =>
-  one.label === null ? (one.planting ?? words.shared) : catalogue.weighing.labelled(one.label)
+  one.label === null ? (one.planting ?? words().shared) : wordsHere().weighing.labelled(one.label)
 
 export function containerCorrections(app: FastifyInstance): void {
   correcting(app, container)

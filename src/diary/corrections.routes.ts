@@ -9,7 +9,7 @@ import type { IsoDate } from '../quantities/dates.ts'
 import { type IsoWeek, weekOf } from '../quantities/iso-week.ts'
 import { seasonIsClosed } from '../seasons/seasons.queries.ts'
 import { type Correctable, choicesOf, correcting } from '../web/correcting.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { wordsFor } from '../words/locales.ts'
 import { tareThen } from './container-rule.ts'
 import { harvests, labourEntries, losses } from './diary.table.ts'
@@ -27,8 +27,8 @@ import { containersOf, type Entry, removeEntry, sharesOf, sharesOfWork } from '.
 import { type WeighingTyped, weighingRuled } from './weighing-rule.ts'
 import { today } from './writing.routes.ts'
 
-const words = catalogue.diary
-const f = words.fields
+const words = () => wordsHere().diary
+const f = () => words().fields
 /** What stands in a closed week is corrected once the week is open again: reopening says why. */
 const closedBefore = (
   tx: Tx,
@@ -89,31 +89,30 @@ const labour: Correctable<LabourRow, LabourGiven> = {
   title: (row) => `${row.task}, ${row.isoWeek}`,
   fields: (row) => [
     ...(row.shareRule === null
-      ? [{ name: 'place', label: f.place, value: placeOf(row), options: placesOfWork(row.choices) }]
+      ? [{ name: 'place', label: f().place, value: placeOf(row), options: placesOfWork(row.choices) }]
       : []),
-    { name: 'workedOn', label: f.day, type: 'date', value: row.workedOn ?? '' },
+    { name: 'workedOn', label: f().day, type: 'date', value: row.workedOn ?? '' },
     {
       name: 'task',
-      label: f.task,
+      label: f().task,
       value: row.task,
-      options: taskNames.map((task) => ({ value: task, label: words.tasks[task] })),
+      options: taskNames.map((task) => ({ value: task, label: words().tasks[task] })),
     },
-    { name: 'time', label: f.time, hint: f.timeHint, value: labourAsTyped(row.personMinutes, row.people) },
-    { name: 'phase', label: f.phase, value: row.phase, options: choicesOf(catalogue.seasons.phases) },
-    { name: 'who', label: f.who, value: row.who ?? '' },
-    { name: 'effort', label: f.effort, value: row.effort === null ? '' : String(row.effort) },
+    { name: 'time', label: f().time, hint: f().timeHint, value: labourAsTyped(row.personMinutes, row.people) },
+    { name: 'phase', label: f().phase, value: row.phase, options: choicesOf(wordsHere().seasons.phases) },
+    { name: 'who', label: f().who, value: row.who ?? '' },
+    { name: 'effort', label: f().effort, value: row.effort === null ? '' : String(row.effort) },
     {
       name: 'deliveryId',
-      label: f.load,
+      label: f().load,
       value: row.deliveryId ?? '',
-      options: [{ value: '', label: f.noLoad }, ...row.loads],
+      options: [{ value: '', label: f().noLoad }, ...row.loads],
     },
   ],
   form: () => labourCorrection,
   closed: seasonIsClosed,
   correct: async (tx, { seen, row, given, request }) => {
-    const closed = await closedBefore(tx, 'labour', row)
-    if (closed) return { time: words.isClosedThere }
+    if (await closedBefore(tx, 'labour', row)) return { time: words().isClosedThere }
     const workedOn = given.workedOn === undefined ? row.workedOn : given.workedOn
     const isoWeek = workedOn === null ? (row.isoWeek as IsoWeek) : weekOf(workedOn as IsoDate)
     const over = row.shareRule === null ? [] : await sharesOfWork(tx, row.groupId, row.id)
@@ -132,7 +131,7 @@ const labour: Correctable<LabourRow, LabourGiven> = {
     return amend(tx, labourEntries, seen, changes)
   },
   remove: removing('labour', labourEntries),
-  refuse: async (tx, row) => ((await closedBefore(tx, 'labour', row)) ? { time: words.isClosedThere } : undefined),
+  refuse: async (tx, row) => ((await closedBefore(tx, 'labour', row)) ? { time: words().isClosedThere } : undefined),
   back,
 }
 
@@ -151,27 +150,27 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
   kind: 'harvests',
   access: 'recorder',
   find: harvestToCorrect,
-  title: (row) => `${row.label === null ? words.weights : catalogue.weighing.labelled(row.label)}, ${row.harvestedOn}`,
+  title: (row) =>
+    `${row.label === null ? words().weights : wordsHere().weighing.labelled(row.label)}, ${row.harvestedOn}`,
   fields: (row, request) => {
-    const unit = request.member.group.weightUnit
-    const planting = { name: 'plantingId', label: f.planting, value: row.plantingId ?? '' }
+    const planting = { name: 'plantingId', label: f().planting, value: row.plantingId ?? '' }
     return [
       ...(row.shareRule === null && row.label === null ? [{ ...planting, options: row.choices.plantings }] : []),
-      { name: 'harvestedOn', label: f.harvestDay, type: 'date', value: row.harvestedOn },
-      ...weightsAsWeighed(row, unit),
+      { name: 'harvestedOn', label: f().harvestDay, type: 'date', value: row.harvestedOn },
+      ...weightsAsWeighed(row, request.member.group.weightUnit),
       {
         name: 'why',
-        label: f.why,
+        label: f().why,
         value: row.unmarketableReason ?? '',
-        options: [{ value: '', label: '' }, ...choicesOf(words.reasons)],
+        options: [{ value: '', label: '' }, ...choicesOf(words().reasons)],
       },
-      { name: 'pieces', label: f.pieces, value: row.pieces === null ? '' : String(row.pieces) },
+      { name: 'pieces', label: f().pieces, value: row.pieces === null ? '' : String(row.pieces) },
     ]
   },
   form: (request) => harvestCorrection(request.member.group.weightUnit),
   closed: seasonIsClosed,
   correct: async (tx, { seen, row, given, request }) => {
-    if (await closedBefore(tx, 'harvests', row)) return { marketable: words.isClosedThere }
+    if (await closedBefore(tx, 'harvests', row)) return { marketable: words().isClosedThere }
     const harvestedOn = given.harvestedOn ?? row.harvestedOn
     const isoWeek = weekOf(harvestedOn as IsoDate)
     const said = (refusal: Refusal) => saidThere(refusal, request, namesOfWeighing(row))
@@ -196,7 +195,7 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
   },
   remove: removing('harvests', harvests),
   refuse: async (tx, row) =>
-    (await closedBefore(tx, 'harvests', row)) ? { marketable: words.isClosedThere } : undefined,
+    (await closedBefore(tx, 'harvests', row)) ? { marketable: words().isClosedThere } : undefined,
   back,
 }
 
@@ -205,16 +204,16 @@ function weightsAsWeighed(row: HarvestRow, unit: 'kg' | 'lb') {
   const full = row.containerId !== null && row.grossG !== null ? row.grossG : null
   const badOnly = full !== null && row.marketableG === 0
   const shown = (grams: number | null) => (grams === null ? '' : weightAsTyped(grams, unit))
-  const box = { name: 'containerId', label: f.container, value: row.containerId ?? '' }
+  const box = { name: 'containerId', label: f().container, value: row.containerId ?? '' }
   return [
-    { ...box, options: [{ value: '', label: f.noContainer }, ...row.boxes] },
+    { ...box, options: [{ value: '', label: f().noContainer }, ...row.boxes] },
     {
       name: 'marketable',
-      label: f.good,
-      hint: full === null ? f.weightHint : f.grossHint,
+      label: f().good,
+      hint: full === null ? f().weightHint : f().grossHint,
       value: shown(badOnly ? null : (full ?? row.marketableG)),
     },
-    { name: 'unmarketable', label: f.bad, value: shown(badOnly ? full : row.unmarketableG) },
+    { name: 'unmarketable', label: f().bad, value: shown(badOnly ? full : row.unmarketableG) },
   ]
 }
 
@@ -243,24 +242,29 @@ const loss: Correctable<typeof losses.$inferSelect, LossGiven> = {
   kind: 'losses',
   access: 'recorder',
   find: (tx, groupId, id) => rowOf(tx, losses, groupId, id),
-  title: (row) => `${words.losses}, ${row.lostOn}`,
+  title: (row) => `${words().losses}, ${row.lostOn}`,
   fields: (row) => [
-    { name: 'percent', label: f.share, value: String(row.sharePermille / 10) },
+    { name: 'percent', label: f().share, value: String(row.sharePermille / 10) },
     {
       name: 'cause',
-      label: f.cause,
+      label: f().cause,
       value: row.cause,
-      options: causes.map((cause) => ({ value: cause, label: words.causes[cause] })),
+      options: causes.map((cause) => ({ value: cause, label: words().causes[cause] })),
     },
     {
       name: 'outside',
-      label: f.outside,
-      hint: f.outsideHint,
+      label: f().outside,
+      hint: f().outsideHint,
       value: row.outsideMethod ? 'yes' : 'no',
-      options: choicesOf(catalogue.seasons.yesOrNo),
+      options: choicesOf(wordsHere().seasons.yesOrNo),
     },
-    { name: 'alsoNextDoor', label: f.nextDoor, value: row.alsoNextDoor ?? 'no', options: choicesOf(words.nextDoor) },
-    { name: 'note', label: f.note, value: row.note ?? '' },
+    {
+      name: 'alsoNextDoor',
+      label: f().nextDoor,
+      value: row.alsoNextDoor ?? 'no',
+      options: choicesOf(words().nextDoor),
+    },
+    { name: 'note', label: f().note, value: row.note ?? '' },
   ],
   form: () => lossCorrection,
   closed: closedForLoss,
@@ -285,7 +289,7 @@ function saidThere(refusal: Refusal, request: FastifyRequest, names: Partial<Rec
   const { locale } = request.member.group
   const errors = errorsOf(refusal, { words: wordsFor(locale), locale, names })
   if (refusal.code !== 'isClosed') return errors
-  return Object.fromEntries(Object.keys(errors).map((field) => [field, words.isClosedThere]))
+  return Object.fromEntries(Object.keys(errors).map((field) => [field, words().isClosedThere]))
 }
 
 export function diaryCorrections(app: FastifyInstance): void {

@@ -3,7 +3,7 @@ import { newId } from '../db/new-id.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { labelsPage } from './labels.page.ts'
 import { makeLabels, takeLabelOff } from './labels.queries.ts'
 import { labelsOf } from './sealed.queries.ts'
@@ -12,7 +12,7 @@ import { closingsOf, entriesOfWeek } from './week.queries.ts'
 import { labelOffForm, labelsForm } from './weighing.form.ts'
 import { type WeekRequest, weekIn } from './writing.routes.ts'
 
-const words = catalogue.weighing
+const words = () => wordsHere().weighing
 
 /** Labels for a week's crates: who picks puts them on, who weighs sees nothing else. */
 export function labelRoutes(app: FastifyInstance): void {
@@ -29,12 +29,12 @@ export function labelRoutes(app: FastifyInstance): void {
     const choices = new Set((await pageOf(request)).choices.map((one) => one.value))
     const labelled = new Set((await request.read((tx) => labelsOf(tx, group.id, week))).map((one) => one.plantingId))
     if ([...chosen].some((id) => !choices.has(id) && !labelled.has(id))) {
-      return show(request, reply, refuseForm(request.body, { plantingIds: catalogue.fields.notChosen }))
+      return show(request, reply, refuseForm(request.body, { plantingIds: wordsHere().fields.notChosen }))
     }
     await request.write((tx) =>
       makeLabels(tx, { groupId: group.id, createdBy: personId }, { ...form.value, isoWeek: week }),
     )
-    return reply.backTo(`/g/${group.slug}/weeks/${week}/labels`, words.labelsMade)
+    return reply.backTo(`/g/${group.slug}/weeks/${week}/labels`, words().labelsMade)
   })
 
   app.post(`${address}/removals`, { config: { access: 'keeper' } }, async (plain, reply) => {
@@ -44,8 +44,8 @@ export function labelRoutes(app: FastifyInstance): void {
     if (form.kind === 'refused') return show(request, reply, form)
     const { id, slug } = request.member.group
     const done = await request.write((tx) => takeLabelOff(tx, id, week, form.value), form.value.reason)
-    if (!done) return show(request, reply, refuseForm(request.body, { label: catalogue.fields.notChosen }))
-    return reply.backTo(`/g/${slug}/weeks/${week}/labels`, words.takenOff)
+    if (!done) return show(request, reply, refuseForm(request.body, { label: wordsHere().fields.notChosen }))
+    return reply.backTo(`/g/${slug}/weeks/${week}/labels`, words().takenOff)
   })
 }
 
@@ -72,6 +72,6 @@ async function show(request: WeekRequest, reply: FastifyReply, refused: RefusedF
   return reply.page(
     'diary/labels',
     { ...page, ...typed },
-    { title: words.labelsTitle(page.week), status: refused ? 422 : 200 },
+    { title: words().labelsTitle(page.week), status: refused ? 422 : 200 },
   )
 }

@@ -9,7 +9,8 @@ import { daysOf, type IsoWeek, weekAfter } from '../quantities/iso-week.ts'
 import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm, saidOf } from '../web/form.ts'
 import type { Undo } from '../web/pages.ts'
-import { catalogue, type Words } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
+import type { Words } from '../words/catalogue.ts'
 import { wordsFor } from '../words/locales.ts'
 import {
   enterClosing,
@@ -55,7 +56,7 @@ import { labelledForm, secondReadingForm } from './weighing.form.ts'
 import { enterSecondReading } from './weighing.routes.ts'
 import { type Errors, today, type WeekRequest, type Writing, weekIn, writeInWeek } from './writing.routes.ts'
 
-const words = catalogue.diary
+const words = () => wordsHere().diary
 
 /** Everything of a week line by line, and a form for each kind of line: for what a cell of the sheet does not say. */
 export function ledgerRoutes(app: FastifyInstance): void {
@@ -106,7 +107,7 @@ export function ledgerRoutes(app: FastifyInstance): void {
     async (at, given) => saidOf(await saveContainer(at.tx, at.author, given)),
   )
   closings(app)
-  writes(app, 'removals', (request) => readForm(removalForm, request.body), removeOne, undefined, words.removed)
+  writes(app, 'removals', (request) => readForm(removalForm, request.body), removeOne, undefined, words().removed)
 }
 
 function closings(app: FastifyInstance): void {
@@ -115,8 +116,8 @@ function closings(app: FastifyInstance): void {
     'closings',
     (request) => readForm(closingForm, request.body),
     enterClosing,
-    (given, address) => ({ address: `${address}/reopenings`, fields: { ...given, reason: words.undone } }),
-    words.closedNow,
+    (given, address) => ({ address: `${address}/reopenings`, fields: { ...given, reason: words().undone } }),
+    words().closedNow,
   )
   writes(
     app,
@@ -124,7 +125,7 @@ function closings(app: FastifyInstance): void {
     (request) => readForm(reopeningForm, request.body),
     enterReopening,
     ({ gardenId, what }, address) => ({ address: `${address}/closings`, fields: { gardenId, what } }),
-    words.reopened,
+    words().reopened,
   )
 }
 
@@ -134,7 +135,7 @@ type UndoOf<T> = (given: T, address: string) => Undo
 
 const undoEntry =
   (entry: Entry): UndoOf<{ id: string }> =>
-  ({ id }, address) => ({ address: `${address}/removals`, fields: { entry: `${entry}:${id}`, reason: words.undone } })
+  ({ id }, address) => ({ address: `${address}/removals`, fields: { entry: `${entry}:${id}`, reason: words().undone } })
 
 /** Every form of the week: read, then saved in one transaction that may still refuse with a sentence at a field. */
 function writes<T>(
@@ -143,7 +144,7 @@ function writes<T>(
   read: (request: WeekRequest) => { kind: 'answer'; value: T } | RefusedForm,
   save: (at: Writing, given: T) => Promise<Errors | void>,
   undo?: UndoOf<T>,
-  notice: string = words.saved,
+  notice: string = words().saved,
 ): void {
   app.post(`/g/:group/weeks/:week/${form}`, { config: { access: 'recorder' } }, async (plain, reply) => {
     const request = plain as WeekRequest
@@ -211,10 +212,10 @@ const namesOfFields = ({ fields: f }: Words['diary']) => ({
 async function removeOne(at: Writing, given: { entry: string; reason: string }): Promise<Errors | void> {
   const [kind, id] = given.entry.split(':') as [Entry, string]
   const entries = await entriesOfWeek(at.tx, at.author.groupId, at.week)
-  if (!entries[kind].some((entry) => entry.id === id)) return { entry: catalogue.fields.notChosen }
+  if (!entries[kind].some((entry) => entry.id === id)) return { entry: wordsHere().fields.notChosen }
   const touched = await gardensTouched(at.tx, at.author.groupId, kind, id)
   const what = kind === 'labour' ? 'hours' : 'weights'
-  if (isClosed(at.known, what, touched, at.week)) return { entry: words.isClosed }
+  if (isClosed(at.known, what, touched, at.week)) return { entry: words().isClosed }
   await removeEntry(at.tx, at.author.groupId, kind, id, given.reason)
 }
 
@@ -246,7 +247,7 @@ async function show(request: WeekRequest, reply: FastifyReply, refused: (Refused
   const chosen = chosenIn(request.query, daysOf(week))
   const page = {
     ...ledgerPage({ ...rows, week, locale: group.locale, find: typeof find === 'string' ? find.slice(0, 80) : '' }),
-    tasks: taskNames.map((task) => ({ value: task, label: words.tasks[task] })),
+    tasks: taskNames.map((task) => ({ value: task, label: words().tasks[task] })),
     people,
     /** What the fields of its forms are called, for a message that stands away from its field. */
     fieldNames: { ...said.fields, ...namesOfFields(said) },
@@ -267,5 +268,5 @@ async function show(request: WeekRequest, reply: FastifyReply, refused: (Refused
     }),
     mayRecord: role !== 'reader',
   }
-  return reply.page('diary/ledger', page, { title: words.ledgerTitle(week), status: refused ? 422 : 200 })
+  return reply.page('diary/ledger', page, { title: words().ledgerTitle(week), status: refused ? 422 : 200 })
 }

@@ -2,7 +2,6 @@ import { mayOpen } from '../accounts/role.ts'
 import { idOf } from '../db/new-id.ts'
 import { gardensOf } from '../gardens/gardens.queries.ts'
 import { daysOf } from '../quantities/iso-week.ts'
-import { saidIn } from '../words/locales.ts'
 import { closingRuled } from './closing-rule.ts'
 import { storeEntries } from './entries.queries.ts'
 import { type HoursRow, hoursByPhase, hoursRuled } from './hours-rule.ts'
@@ -108,7 +107,7 @@ function ruled(at: Writing, read: readonly CellRead[], wrong: Map<string, WrongC
     .flatMap((one) => partsOf(at.known, one))
     .flatMap((one): Row[] => {
       if (one.kind === 'wrong') {
-        if (!wrong.has(one.cell)) wrong.set(one.cell, { sentence: saidIn(at.locale, one.sentence), ask: false })
+        if (!wrong.has(one.cell)) wrong.set(one.cell, { sentence: one.sentence, ask: false })
         return []
       }
       const answer = rowOf(at.known, one)

@@ -6,15 +6,16 @@ import {
   optional,
   optionalDate,
   optionalText,
+  said,
   text,
   uuid,
   weight,
   wholeNumber,
 } from '../web/fields.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { taskNames } from './tasks.ts'
 
-const words = catalogue.diary
+const words = () => wordsHere().diary
 const source = z
   .enum(['field', 'paper'])
   .optional()
@@ -39,9 +40,10 @@ const ofHours = {
   surely: z.string().optional(),
 }
 
-const placed = z
-  .string(catalogue.fields.notChosen)
-  .regex(/^(garden|bed|planting):[0-9a-f-]{36}$/, catalogue.fields.notChosen)
+const placed = z.string(said((w) => w.notChosen)).regex(
+  /^(garden|bed|planting):[0-9a-f-]{36}$/,
+  said((w) => w.notChosen),
+)
 
 export const hoursForm = z.object({
   ...ofHours,
@@ -49,14 +51,14 @@ export const hoursForm = z.object({
 })
 
 /** Each counts once, however often it was sent. */
-const several = (message: string) =>
+const several = (say: () => string) =>
   z.preprocess(
     (typed) => (Array.isArray(typed) ? typed : [typed].filter(Boolean)),
     z
       .array(uuid())
       .max(500)
       .transform((chosen) => [...new Set(chosen)])
-      .refine((chosen) => chosen.length >= 2, message),
+      .refine((chosen) => chosen.length >= 2, { error: say }),
   )
 
 /** Shares by id; blank ones are left out. */
@@ -69,7 +71,7 @@ const shares = z
 
 export const sharedHoursForm = z.object({
   ...ofHours,
-  gardenIds: several(words.needTwoGardens),
+  gardenIds: several(() => words().needTwoGardens),
   shareRule: choice(['area', 'equal', 'given']),
   shares,
 })
@@ -91,7 +93,7 @@ export const harvestForm = (unit: 'kg' | 'lb') => z.object({ ...ofWeighing(unit)
 export const sharedHarvestForm = (unit: 'kg' | 'lb') =>
   z.object({
     ...ofWeighing(unit),
-    plantingIds: several(words.needTwo),
+    plantingIds: several(() => words().needTwo),
     shareRule: choice(['area', 'plants', 'given']),
     shares,
   })
@@ -138,7 +140,10 @@ export const reopeningForm = z.object({ gardenId: uuid(), what, reason: text({ m
 
 /** "harvests:<id>" */
 export const removalForm = z.object({
-  entry: z.string(words.entry).regex(/^(labour|harvests|losses):[0-9a-f-]{36}$/, catalogue.fields.notChosen),
+  entry: z.string({ error: () => words().entry }).regex(
+    /^(labour|harvests|losses):[0-9a-f-]{36}$/,
+    said((w) => w.notChosen),
+  ),
   reason: text({ most: 300 }),
 })
 

@@ -1,15 +1,18 @@
 import { z } from 'zod'
-import { text, uuid, weight } from '../web/fields.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { said, text, uuid, weight } from '../web/fields.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { harvestForm } from './week.form.ts'
 
-const words = catalogue.weighing
+const words = () => wordsHere().weighing
 
 export const labelsForm = z.object({
   id: uuid(),
   plantingIds: z.preprocess(
     (typed) => (Array.isArray(typed) ? typed : [typed].filter(Boolean)),
-    z.array(uuid()).min(1, words.chooseOne).max(500),
+    z
+      .array(uuid())
+      .min(1, { error: () => words().chooseOne })
+      .max(500),
   ),
 })
 
@@ -21,7 +24,11 @@ export const labelledForm = (unit: 'kg' | 'lb') =>
     .omit({ plantingId: true })
     .extend({ label: text({ most: 3 }) })
 
-const positive = (unit: 'kg' | 'lb') => weight(unit).refine((grams) => grams > 0, catalogue.fields.moreThanNothing)
+const positive = (unit: 'kg' | 'lb') =>
+  weight(unit).refine(
+    (grams) => grams > 0,
+    said((w) => w.moreThanNothing),
+  )
 
 export const secondReadingForm = (unit: 'kg' | 'lb') =>
   z.object({ id: uuid(), read: text({ most: 40 }), weighed: positive(unit) })

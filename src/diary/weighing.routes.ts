@@ -5,7 +5,7 @@ import { weightAsTyped } from '../quantities/as-typed.ts'
 import { daysOf } from '../quantities/iso-week.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
 import { saidOf } from '../web/form.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { underLabel } from './crate-label.ts'
 import { secondReadings } from './diary.table.ts'
 import { labelKey, sealedKey } from './known.ts'
@@ -14,7 +14,7 @@ import { secondWeeksOf } from './second-weeks.ts'
 import { secondReadingCorrection, type secondReadingForm } from './weighing.form.ts'
 import type { Errors, Writing } from './writing.routes.ts'
 
-const words = catalogue.weighing
+const words = () => wordsHere().weighing
 
 /** What a second person wrote down of a planting over the whole week, in the weeks that were drawn for it. */
 export async function enterSecondReading(
@@ -23,15 +23,15 @@ export async function enterSecondReading(
 ): Promise<Errors | void> {
   const { groupId, createdBy } = at.author
   const plantingId = plantingRead(at, read)
-  if (read === plantingId && at.known.sealed.has(sealedKey(read, at.week))) return { read: words.byItsLabel }
+  if (read === plantingId && at.known.sealed.has(sealedKey(read, at.week))) return { read: words().byItsLabel }
   const planting = at.known.plantings.get(plantingId ?? '')
-  if (!planting) return { read: catalogue.fields.notChosen }
+  if (!planting) return { read: wordsHere().fields.notChosen }
   const season = at.known.seasons.find((one) => one.id === planting.seasonId)
-  if (!season || !secondWeeksOf(season).includes(at.week)) return { read: words.notDrawn }
-  if ((daysOf(at.week)[0] ?? '') > at.known.today) return { read: catalogue.diary.ahead }
-  if (await weighedByThem(at.tx, groupId, at.week, planting.id, createdBy)) return { read: words.ownWeighing }
+  if (!season || !secondWeeksOf(season).includes(at.week)) return { read: words().notDrawn }
+  if ((daysOf(at.week)[0] ?? '') > at.known.today) return { read: wordsHere().diary.ahead }
+  if (await weighedByThem(at.tx, groupId, at.week, planting.id, createdBy)) return { read: words().ownWeighing }
   const there = await secondReadingsOf(at.tx, groupId, at.week)
-  if (there.some((one) => one.plantingId === planting.id && one.id !== id)) return { read: words.readAlready }
+  if (there.some((one) => one.plantingId === planting.id && one.id !== id)) return { read: words().readAlready }
   const reading = { id, isoWeek: at.week, plantingId: planting.id, weighedG: weighed }
   return saidOf(await saveSecondReading(at.tx, at.author, reading))
 }
@@ -46,10 +46,10 @@ const secondReading: Correctable<typeof secondReadings.$inferSelect, { weighed: 
   ...ofTable(secondReadings),
   kind: 'second-readings',
   access: 'recorder',
-  title: (row) => words.secondOf(row.isoWeek),
+  title: (row) => words().secondOf(row.isoWeek),
   fields: (row, request) => [
     {
-      ...{ name: 'weighed', label: words.weighed, hint: catalogue.diary.fields.weightHint },
+      ...{ name: 'weighed', label: words().weighed, hint: wordsHere().diary.fields.weightHint },
       value: weightAsTyped(row.weighedG, request.member.group.weightUnit),
     },
   ],

@@ -2,7 +2,7 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { ofTable, rowOf } from '../db/amend.ts'
 import { areaAsTyped } from '../quantities/as-typed.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import {
   bedAreaCorrection,
   bedCorrection,
@@ -15,11 +15,21 @@ import {
 import { blocksOfGarden } from './gardens.queries.ts'
 import { bedAreas, beds, blocks, gardenAreas, gardens, methods, sites } from './gardens.table.ts'
 
-const words = catalogue.gardens
-const f = words.fields
-const ground = catalogue.timeline.ground
-const nameTaken = { name: words.nameTaken }
-const used = { stays_while_used: { reason: catalogue.correcting.stillUsed } }
+const words = () => wordsHere().gardens
+const f = () => words().fields
+const ground = () => wordsHere().timeline.ground
+const nameTaken = {
+  get name() {
+    return words().nameTaken
+  },
+}
+const used = {
+  stays_while_used: {
+    get reason() {
+      return wordsHere().correcting.stillUsed
+    },
+  },
+}
 const ledger = (_row: unknown, request: FastifyRequest) => `/g/${request.member.group.slug}/gardens`
 const unitOf = (request: FastifyRequest) => request.member.group.areaUnit
 
@@ -35,9 +45,9 @@ const site: Correctable<Site, object> = {
   access: 'keeper',
   title: (row) => row.name,
   fields: (row) => [
-    { name: 'name', label: f.siteName, value: row.name },
-    { name: 'soil', label: f.soil, value: row.soil ?? '' },
-    { name: 'exposure', label: f.exposure, value: row.exposure ?? '' },
+    { name: 'name', label: f().siteName, value: row.name },
+    { name: 'soil', label: f().soil, value: row.soil ?? '' },
+    { name: 'exposure', label: f().exposure, value: row.exposure ?? '' },
   ],
   form: () => siteForm.omit({ id: true }),
   constraints: { sites_name_is_taken: nameTaken, ...used },
@@ -50,8 +60,8 @@ const block: Correctable<Block, object> = {
   access: 'keeper',
   title: (row) => row.name,
   fields: (row) => [
-    { name: 'name', label: f.blockName, value: row.name },
-    { name: 'notes', label: f.blockNotes, value: row.notes ?? '' },
+    { name: 'name', label: f().blockName, value: row.name },
+    { name: 'notes', label: f().blockNotes, value: row.notes ?? '' },
   ],
   form: () => blockForm.omit({ id: true, siteId: true }),
   constraints: used,
@@ -64,12 +74,12 @@ const method: Correctable<Method, object> = {
   access: 'keeper',
   title: (row) => row.name,
   fields: (row) => [
-    { name: 'name', label: f.methodName, value: row.name },
-    { name: 'workingRules', label: f.rules, value: row.workingRules, type: 'textarea' },
+    { name: 'name', label: f().methodName, value: row.name },
+    { name: 'workingRules', label: f().rules, value: row.workingRules, type: 'textarea' },
     {
       name: 'establishingSeasons',
-      label: f.establishing,
-      hint: f.establishingHint,
+      label: f().establishing,
+      hint: f().establishingHint,
       value: row.establishingSeasons === null ? '' : String(row.establishingSeasons),
     },
   ],
@@ -84,22 +94,26 @@ const garden: Correctable<Garden, object> = {
   access: 'keeper',
   title: (row) => row.name,
   fields: (row, request) => [
-    { name: 'name', label: f.gardenName, value: row.name },
+    { name: 'name', label: f().gardenName, value: row.name },
     {
       name: 'grossAreaCm2',
-      label: f.gross,
-      hint: f.grossHint,
+      label: f().gross,
+      hint: f().grossHint,
       value: areaAsTyped(row.grossAreaCm2, unitOf(request)),
     },
-    { name: 'exposure', label: f.exposure, value: row.exposure ?? '' },
-    { name: 'soil', label: f.soil, value: row.soil ?? '' },
-    { name: 'groundBefore', label: f.before, value: row.groundBefore ?? '' },
-    { name: 'position', label: f.position, hint: f.positionHint, value: String(row.position + 1) },
+    { name: 'exposure', label: f().exposure, value: row.exposure ?? '' },
+    { name: 'soil', label: f().soil, value: row.soil ?? '' },
+    { name: 'groundBefore', label: f().before, value: row.groundBefore ?? '' },
+    { name: 'position', label: f().position, hint: f().positionHint, value: String(row.position + 1) },
   ],
   form: (request) => gardenCorrection(unitOf(request)),
   constraints: {
     gardens_name_is_taken: nameTaken,
-    beds_fit_their_garden: { grossAreaCm2: words.bedsTooLarge },
+    beds_fit_their_garden: {
+      get grossAreaCm2() {
+        return words().bedsTooLarge
+      },
+    },
     ...used,
   },
   back: (row, request) => `${ledger(row, request)}/${row.id}`,
@@ -117,28 +131,40 @@ const bed: Correctable<Bed & { blockChoices: { value: string; label: string }[] 
   access: 'keeper',
   title: (row) => row.name,
   fields: (row, request) => [
-    { name: 'name', label: f.oneBedName, value: row.name },
-    { name: 'areaCm2', label: f.oneBedArea, hint: f.bedAreaHint, value: areaAsTyped(row.areaCm2, unitOf(request)) },
+    { name: 'name', label: f().oneBedName, value: row.name },
+    { name: 'areaCm2', label: f().oneBedArea, hint: f().bedAreaHint, value: areaAsTyped(row.areaCm2, unitOf(request)) },
     {
       name: 'thereSince',
-      label: ground.since,
-      hint: ground.sinceHint,
+      label: ground().since,
+      hint: ground().sinceHint,
       type: 'date',
       value: row.thereSince ?? '',
     },
     {
       name: 'blockId',
-      label: f.block,
+      label: f().block,
       value: row.blockId ?? '',
-      options: [{ value: '', label: f.noBlock }, ...row.blockChoices],
+      options: [{ value: '', label: f().noBlock }, ...row.blockChoices],
     },
   ],
   form: (request) => bedCorrection(unitOf(request)),
   constraints: {
     beds_name_is_taken: nameTaken,
-    beds_fit_their_garden: { areaCm2: words.bedsTooLarge },
-    plantings_fit_their_bed: { areaCm2: words.bedTooSmall },
-    beds_block: { blockId: catalogue.fields.notChosen },
+    beds_fit_their_garden: {
+      get areaCm2() {
+        return words().bedsTooLarge
+      },
+    },
+    plantings_fit_their_bed: {
+      get areaCm2() {
+        return words().bedTooSmall
+      },
+    },
+    beds_block: {
+      get blockId() {
+        return wordsHere().fields.notChosen
+      },
+    },
     ...used,
   },
   back: (row, request) => `${ledger(row, request)}/${row.gardenId}`,
@@ -157,21 +183,33 @@ const bedArea: Correctable<BedArea, object> = {
     const bed = row && (await rowOf(tx, beds, groupId, row.bedId))
     return row && bed && { ...row, bed: bed.name, gardenId: bed.gardenId }
   },
-  title: (row) => ground.lineOf(row.bed, row.fromDay),
+  title: (row) => ground().lineOf(row.bed, row.fromDay),
   fields: (row, request) => [
-    { name: 'fromDay', label: ground.fields.fromDay, value: row.fromDay, type: 'date' },
+    { name: 'fromDay', label: ground().fields.fromDay, value: row.fromDay, type: 'date' },
     {
       name: 'areaCm2',
-      label: ground.areaOrGone,
-      hint: ground.areaOrGoneHint,
+      label: ground().areaOrGone,
+      hint: ground().areaOrGoneHint,
       value: row.areaCm2 === 0 ? '' : areaAsTyped(row.areaCm2, unitOf(request)),
     },
   ],
   form: (request) => bedAreaCorrection(unitOf(request)),
   constraints: {
-    beds_fit_their_garden: { areaCm2: ground.beyondGarden },
-    plantings_fit_their_bed: { areaCm2: ground.standsThere },
-    bed_areas_one_a_day: { fromDay: ground.refused.later },
+    beds_fit_their_garden: {
+      get areaCm2() {
+        return ground().beyondGarden
+      },
+    },
+    plantings_fit_their_bed: {
+      get areaCm2() {
+        return ground().standsThere
+      },
+    },
+    bed_areas_one_a_day: {
+      get fromDay() {
+        return ground().refused.later
+      },
+    },
   },
   back: (row, request) => `${ledger(row, request)}/${row.gardenId}/ground`,
 }
@@ -186,15 +224,23 @@ const gardenArea: Correctable<GardenArea, object> = {
     const of = row && (await rowOf(tx, gardens, groupId, row.gardenId))
     return row && of && { ...row, garden: of.name }
   },
-  title: (row) => ground.lineOf(row.garden, row.fromDay),
+  title: (row) => ground().lineOf(row.garden, row.fromDay),
   fields: (row, request) => [
-    { name: 'fromDay', label: ground.fields.fromDay, value: row.fromDay, type: 'date' },
-    { name: 'grossAreaCm2', label: f.gross, value: areaAsTyped(row.grossAreaCm2, unitOf(request)) },
+    { name: 'fromDay', label: ground().fields.fromDay, value: row.fromDay, type: 'date' },
+    { name: 'grossAreaCm2', label: f().gross, value: areaAsTyped(row.grossAreaCm2, unitOf(request)) },
   ],
   form: (request) => gardenAreaCorrection(unitOf(request)),
   constraints: {
-    beds_fit_their_garden: { grossAreaCm2: words.bedsTooLarge },
-    garden_areas_one_a_day: { fromDay: ground.refused.later },
+    beds_fit_their_garden: {
+      get grossAreaCm2() {
+        return words().bedsTooLarge
+      },
+    },
+    garden_areas_one_a_day: {
+      get fromDay() {
+        return ground().refused.later
+      },
+    },
   },
   back: (row, request) => `${ledger(row, request)}/${row.gardenId}/ground`,
 }

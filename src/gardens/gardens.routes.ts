@@ -4,7 +4,7 @@ import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { type FormAnswer, formAsked, readForm, refuseForm } from '../web/form.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { bedsForm, blockForm, gardenForm, methodForm, siteForm } from './gardens.form.ts'
 import { type FormState, gardensPage } from './gardens.page.ts'
 import {
@@ -20,18 +20,50 @@ import {
   sitesOf,
 } from './gardens.queries.ts'
 
-const words = catalogue.gardens
+const words = () => wordsHere().gardens
 
 /** Which field a constraint of the database speaks of, and what it says there. */
 const refusals: Record<string, Record<string, string>> = {
-  sites_name_is_taken: { name: words.nameTaken },
-  methods_name_is_taken: { name: words.nameTaken },
-  gardens_name_is_taken: { name: words.nameTaken },
-  beds_name_is_taken: { name: words.nameTaken },
-  beds_fit_their_garden: { areaCm2: words.bedsTooLarge },
-  blocks_site: { siteId: catalogue.fields.notChosen },
-  gardens_site: { siteId: catalogue.fields.notChosen },
-  beds_garden: { gardenId: catalogue.fields.notChosen },
+  sites_name_is_taken: {
+    get name() {
+      return words().nameTaken
+    },
+  },
+  methods_name_is_taken: {
+    get name() {
+      return words().nameTaken
+    },
+  },
+  gardens_name_is_taken: {
+    get name() {
+      return words().nameTaken
+    },
+  },
+  beds_name_is_taken: {
+    get name() {
+      return words().nameTaken
+    },
+  },
+  beds_fit_their_garden: {
+    get areaCm2() {
+      return words().bedsTooLarge
+    },
+  },
+  blocks_site: {
+    get siteId() {
+      return wordsHere().fields.notChosen
+    },
+  },
+  gardens_site: {
+    get siteId() {
+      return wordsHere().fields.notChosen
+    },
+  },
+  beds_garden: {
+    get gardenId() {
+      return wordsHere().fields.notChosen
+    },
+  },
 }
 
 type Errors = Record<string, string>
@@ -61,7 +93,7 @@ export function gardenRoutes(app: FastifyInstance, { closedOn }: OfSeasons): voi
         if (!errors) throw error
         return show(request, reply, { form, ...refuseForm(request.body, errors) })
       }
-      return reply.backTo(`/g/${group.slug}/gardens`, words.saved(answer.value.name))
+      return reply.backTo(`/g/${group.slug}/gardens`, words().saved(answer.value.name))
     })
 
   adding('sites', (request) => readForm(siteForm, request.body), saveSite)
@@ -74,7 +106,7 @@ export function gardenRoutes(app: FastifyInstance, { closedOn }: OfSeasons): voi
     async (tx, author, given) => {
       // Beds without a day have been there from the first: a closed season would gain their ground.
       const closed = given.thereSince === null ? await closedOn(tx, author.groupId, given.gardenId) : null
-      if (closed !== null) return { thereSince: catalogue.timeline.ground.sinceAsked(closed) }
+      if (closed !== null) return { thereSince: wordsHere().timeline.ground.sinceAsked(closed) }
       await saveBeds(tx, author, given)
     },
   )
@@ -96,10 +128,10 @@ async function show(request: FastifyRequest, reply: FastifyReply, state: FormSta
       { locale: group.locale, today: dayIn(group.timeZone, new Date()) },
       state,
       ids,
-      words.firstBedName,
+      words().firstBedName,
     ),
     mayChange: role === 'keeper',
     asked: formAsked(request),
   }
-  return reply.page('gardens/gardens', page, { title: words.title, status: state ? 422 : 200 })
+  return reply.page('gardens/gardens', page, { title: words().title, status: state ? 422 : 200 })
 }

@@ -9,7 +9,7 @@ import { dayIn } from '../quantities/dates.ts'
 import { plantingNames } from '../seasons/planting-names.ts'
 import { questionsOf } from '../seasons/question.queries.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { homePage } from './home.page.ts'
 import { lastWritten } from './last-written.queries.ts'
 
@@ -39,6 +39,6 @@ export function homeRoutes(app: FastifyInstance, { summaries }: HomeOptions): vo
       isKeeper: role === 'keeper',
       mayRecord: role !== 'reader',
     }
-    return reply.page('home/home', page, { title: catalogue.home.title })
+    return reply.page('home/home', page, { title: wordsHere().home.title })
   })
 }

@@ -3,11 +3,11 @@ import { z } from 'zod'
 import { wholeNumber } from '../web/fields.ts'
 import { readForm } from '../web/form.ts'
 import { notFound, Problem } from '../web/problem.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { seasonClosePage } from './season-close.page.ts'
 import { closeSeason, reopenSeason, seasonToClose } from './season-close.queries.ts'
 
-const words = catalogue.close
+const words = () => wordsHere().close
 type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
 const versionForm = z.object({ version: wholeNumber({ least: 1, most: 1_000_000 }) })
 
@@ -17,8 +17,8 @@ export function seasonCloseRoutes(app: FastifyInstance): void {
     show(request as SeasonRequest, reply),
   )
   for (const [path, save, notice] of [
-    ['close', closeSeason, words.closed],
-    ['reopen', reopenSeason, words.reopened],
+    ['close', closeSeason, words().closed],
+    ['reopen', reopenSeason, words().reopened],
   ] as const) {
     app.post(`/g/:group/seasons/:season/${path}`, { config: { access: 'keeper' } }, async (plain, reply) => {
       const request = plain as SeasonRequest
@@ -44,5 +44,5 @@ async function show(request: SeasonRequest, reply: FastifyReply) {
   if (!rows) throw notFound()
   const base = `/g/${group.slug}`
   const page = { ...seasonClosePage(rows, base, group.locale), base, mayChange: role === 'keeper' }
-  return reply.page('home/season-close', page, { title: words.title(rows.season.name) })
+  return reply.page('home/season-close', page, { title: words().title(rows.season.name) })
 }

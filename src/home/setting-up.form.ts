@@ -2,10 +2,10 @@ import { z } from 'zod'
 import { type BedsSaid, readBeds } from '../gardens/beds-said.ts'
 import type { AreaUnit } from '../quantities/areas.ts'
 import { begun } from '../seasons/seasons.form.ts'
-import { area, date, optional, optionalDate, text, uuid } from '../web/fields.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { area, date, optional, optionalDate, said, text, uuid } from '../web/fields.ts'
+import { wordsHere } from '../web/words-here.ts'
 
-const words = catalogue.settingUp
+const words = () => wordsHere().settingUp
 const mostRows = 40
 
 /** A row of which no cell is filled in is not there. */
@@ -13,24 +13,24 @@ const isBlank = (row: unknown) =>
   Object.values((row ?? {}) as Record<string, unknown>).every((cell) => String(cell ?? '').trim() === '')
 
 /** The rows that are filled in, each under the number of its line, so that what is wrong is said at its cell. */
-function filledRows<T>(row: z.ZodType<T>, nothing: { readonly cell: string; readonly message: string }) {
+function filledRows<T>(row: z.ZodType<T>, nothing: { readonly cell: string; readonly say: () => string }) {
   return z
     .preprocess(
       (typed) => Object.fromEntries(Object.entries({ ...(typed as object) }).filter(([, one]) => !isBlank(one))),
       z.record(z.string().regex(/^\d{1,2}$/), row),
     )
     .superRefine((rows, context) => {
-      const message = Object.keys(rows).length > mostRows ? words.tooMany(mostRows) : nothing.message
+      const message = Object.keys(rows).length > mostRows ? words().tooMany(mostRows) : nothing.say()
       const count = Object.keys(rows).length
       if (count === 0 || count > mostRows) context.addIssue({ code: 'custom', path: ['0', nothing.cell], message })
     })
 }
 
 const beds = (unit: AreaUnit) =>
-  z.string(catalogue.fields.missing).transform((typed, context): BedsSaid => {
+  z.string(said((w) => w.missing)).transform((typed, context): BedsSaid => {
     const found = readBeds(typed, unit)
     if (found.kind === 'answer') return found.value
-    const message = found.reason === 'empty' ? catalogue.fields.missing : words.notBeds
+    const message = found.reason === 'empty' ? wordsHere().fields.missing : words().notBeds
     context.addIssue({ code: 'custom', message })
     return z.NEVER
   })
@@ -41,7 +41,7 @@ const roomForBeds = (
   context: z.core.$RefinementCtx,
 ) => {
   if (given.beds.count * (given.beds.areaCm2 ?? 0) > given.grossAreaCm2) {
-    context.addIssue({ code: 'custom', path: ['beds'], message: words.bedsTooLarge })
+    context.addIssue({ code: 'custom', path: ['beds'], message: words().bedsTooLarge })
   }
 }
 
@@ -60,8 +60,8 @@ export const gardensForm = (unit: AreaUnit) =>
   z.object({
     id: uuid(),
     /** Whether all stand on one soil and exposure. */
-    ground: z.enum(['one', 'apart'], words.noGround),
-    rows: filledRows(gardenRow(unit), { cell: 'name', message: words.noGarden }),
+    ground: z.enum(['one', 'apart'], { error: () => words().noGround }),
+    rows: filledRows(gardenRow(unit), { cell: 'name', say: () => words().noGarden }),
   })
 
 const cropRow = (unit: AreaUnit) =>
@@ -76,8 +76,8 @@ const cropRow = (unit: AreaUnit) =>
     .superRefine((given, context) => {
       const say = (path: string, message: string) => context.addIssue({ code: 'custom', path: [path], message })
       const planted = given.plantedOn ?? null
-      if (given.sownOn === null && planted === null) say('sownOn', catalogue.seasons.sownOrPlanted)
-      if (given.sownOn && planted && planted < given.sownOn) say('plantedOn', catalogue.seasons.plantedFirst)
+      if (given.sownOn === null && planted === null) say('sownOn', wordsHere().seasons.sownOrPlanted)
+      if (given.sownOn && planted && planted < given.sownOn) say('plantedOn', wordsHere().seasons.plantedFirst)
     })
 
 export const seasonForm = (unit: AreaUnit) =>
@@ -88,13 +88,13 @@ export const seasonForm = (unit: AreaUnit) =>
       endsOn: date(),
       /** By garden: the method on it, and since when where that was said. */
       lies: z.record(uuid(), z.object({ methodId: uuid(), since: optional(begun()).optional() })),
-      rows: filledRows(cropRow(unit), { cell: 'crop', message: words.noCrop }),
+      rows: filledRows(cropRow(unit), { cell: 'crop', say: () => words().noCrop }),
     })
     .superRefine(({ startsOn, endsOn, rows }, context) => {
       const say = (path: string[], message: string) => context.addIssue({ code: 'custom', path, message })
-      if (endsOn <= startsOn) say(['endsOn'], catalogue.seasons.endFirst)
+      if (endsOn <= startsOn) say(['endsOn'], wordsHere().seasons.endFirst)
       for (const [at, row] of Object.entries(rows)) {
         const cell = row.sownOn ? 'sownOn' : 'plantedOn'
-        if ((row.sownOn ?? row.plantedOn ?? startsOn) > endsOn) say(['rows', at, cell], catalogue.seasons.dayOutside)
+        if ((row.sownOn ?? row.plantedOn ?? startsOn) > endsOn) say(['rows', at, cell], wordsHere().seasons.dayOutside)
       }
     })

@@ -5,7 +5,7 @@ import { dayIn } from '../quantities/dates.ts'
 import { weekOf } from '../quantities/iso-week.ts'
 import { assignmentsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm, type Typed } from '../web/form.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { gardensForm, seasonForm } from './setting-up.form.ts'
 import {
   type Lie,
@@ -19,7 +19,7 @@ import {
 import { type LiesUnder, saveFirstSeason, saveGardens, setUpSoFar } from './setting-up.queries.ts'
 import type { GardensGiven, SeasonGiven } from './setting-up.ts'
 
-const words = catalogue.settingUp
+const words = () => wordsHere().settingUp
 const authorOf = ({ member }: FastifyRequest) => ({ groupId: member.group.id, createdBy: member.personId })
 const baseOf = ({ member }: FastifyRequest) => `/g/${member.group.slug}`
 
@@ -51,7 +51,7 @@ export function settingUpRoutes(app: FastifyInstance): void {
     if (form.kind === 'refused') return showSeason(request, reply, form)
     const errors = await seasonSaved(request, form.value)
     if (errors) return showSeason(request, reply, refuseForm(request.body, errors))
-    return reply.backTo(await firstWeek(request), words.ready, null)
+    return reply.backTo(await firstWeek(request), words().ready, null)
   })
 
   app.get(`${address}/what-it-shows`, { config: { access: 'reader' } }, showLayout)
@@ -72,15 +72,15 @@ async function firstWeek(request: FastifyRequest): Promise<string> {
 }
 
 async function gardensSaved(request: FastifyRequest, given: GardensGiven): Promise<Record<string, string> | null> {
-  const names = { site: request.member.group.name, bed: words.bed }
+  const names = { site: request.member.group.name, bed: words().bed }
   const twice = twiceNamed(given)
-  if (twice !== null) return { [`rows.${twice}.name`]: catalogue.gardens.nameTaken }
+  if (twice !== null) return { [`rows.${twice}.name`]: wordsHere().gardens.nameTaken }
   try {
     await request.write((tx) => saveGardens(tx, authorOf(request), given, names))
     return null
   } catch (error) {
     if (!/name_is_taken/.test(constraintOf(error) ?? '')) throw error
-    return { [`rows.${Object.keys(given.rows)[0]}.name`]: catalogue.gardens.nameTaken }
+    return { [`rows.${Object.keys(given.rows)[0]}.name`]: wordsHere().gardens.nameTaken }
   }
 }
 
@@ -114,9 +114,9 @@ async function seasonSaved(request: FastifyRequest, given: SeasonGiven): Promise
     return null
   } catch (error) {
     const constraint = constraintOf(error)
-    if (constraint === 'seasons_do_not_overlap') return { startsOn: catalogue.seasons.overlap }
-    if (constraint === 'seasons_name_is_taken') return { startsOn: catalogue.gardens.nameTaken }
-    if (constraint === 'plantings_fit_their_bed') return { [areaCell(given)]: words.noRoom }
+    if (constraint === 'seasons_do_not_overlap') return { startsOn: wordsHere().seasons.overlap }
+    if (constraint === 'seasons_name_is_taken') return { startsOn: wordsHere().gardens.nameTaken }
+    if (constraint === 'plantings_fit_their_bed') return { [areaCell(given)]: words().noRoom }
     throw error
   }
 }
@@ -137,10 +137,10 @@ async function showGardens(request: FastifyRequest, reply: FastifyReply, refused
     ground: String(typed.ground ?? ''),
     lines: linesOf(typed.rows, asksMore(request)),
     errors: refused?.errors ?? {},
-    wrong: wrongAtCells(refused?.errors ?? {}, words.gardens.columns, words.atCell),
+    wrong: wrongAtCells(refused?.errors ?? {}, words().gardens.columns, words().atCell),
     base: baseOf(request),
   }
-  return reply.page('home/setting-up-gardens', page, { title: words.gardens.title, status: refused ? 422 : 200 })
+  return reply.page('home/setting-up-gardens', page, { title: words().gardens.title, status: refused ? 422 : 200 })
 }
 
 async function showSeason(request: FastifyRequest, reply: FastifyReply, refused: RefusedForm | null) {
@@ -159,14 +159,17 @@ async function showSeason(request: FastifyRequest, reply: FastifyReply, refused:
       const one = said?.[id] ?? carried?.get(id)
       return { id, garden: name, methodId: one?.methodId ?? '', since: one?.since ?? '' }
     }),
-    methodChoices: [{ value: '', label: words.choose }, ...methods.map(({ id, name }) => ({ value: id, label: name }))],
+    methodChoices: [
+      { value: '', label: words().choose },
+      ...methods.map(({ id, name }) => ({ value: id, label: name })),
+    ],
     crops: crops.map((one) => one.name),
     lines: linesOf(typed.rows, asksMore(request)),
     errors: refused?.errors ?? {},
-    wrong: wrongAtCells(refused?.errors ?? {}, words.season.columns, words.atCell),
+    wrong: wrongAtCells(refused?.errors ?? {}, words().season.columns, words().atCell),
     base: baseOf(request),
   }
-  return reply.page('home/setting-up-season', page, { title: words.season.title, status: refused ? 422 : 200 })
+  return reply.page('home/setting-up-season', page, { title: words().season.title, status: refused ? 422 : 200 })
 }
 
 async function showLayout(request: FastifyRequest, reply: FastifyReply) {
@@ -178,5 +181,5 @@ async function showLayout(request: FastifyRequest, reply: FastifyReply) {
   if (!season) return reply.redirect(baseOf(request), 303)
   const shown = shownByLayout({ ...rows, seasonId: season.id }, request.member.group.locale)
   const page = { ...shown, href: `${baseOf(request)}/seasons/${season.id}/layout` }
-  return reply.page('home/what-it-shows', page, { title: words.shows.title })
+  return reply.page('home/what-it-shows', page, { title: words().shows.title })
 }

@@ -6,7 +6,7 @@ import { text, wholeNumber } from '../web/fields.ts'
 import { readForm } from '../web/form.ts'
 import { notFound, Problem } from '../web/problem.ts'
 import { tablesOfRecorders, undoableTables } from '../web/undoable.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { closedSince, netChanges, savedChanges, takeBack } from './undo.queries.ts'
 
 const number = () => wholeNumber({ least: 1, most: Number.MAX_SAFE_INTEGER })
@@ -30,7 +30,7 @@ export function undoRoutes(app: FastifyInstance): void {
         for (const change of netChanges(rows)) {
           if (!(await takeBack(tx, group.id, change))) throw new Problem('changed-meanwhile')
         }
-      }, catalogue.diary.undone),
+      }, wordsHere().diary.undone),
     )
     return reply.backTo(back, notice)
   })
@@ -45,9 +45,9 @@ const leadsInto = (base: string, back: string) =>
 async function undone(work: () => Promise<void>): Promise<string> {
   try {
     await work()
-    return catalogue.shell.undone
+    return wordsHere().shell.undone
   } catch (error) {
     if (!constraintOf(error)) throw error
-    return catalogue.correcting.stillUsed
+    return wordsHere().correcting.stillUsed
   }
 }

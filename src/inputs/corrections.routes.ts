@@ -2,17 +2,27 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { amend, ofTable } from '../db/amend.ts'
 import { weightAsTyped } from '../quantities/as-typed.ts'
 import { type Correctable, choicesOf, correcting } from '../web/correcting.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { heapCorrection } from './heaps.form.ts'
 import { inputCorrection, inputKinds, measureCorrection } from './inputs.form.ts'
 import { inputs, measures, stocks } from './inputs.table.ts'
 import { type ManureState, manureStateOf, manureStates } from './manure-interval.ts'
 import { today } from './writing.routes.ts'
 
-const words = catalogue.inputs
-const f = words.fields
-const used = { stays_while_used: { reason: catalogue.correcting.stillUsed } }
-const nameTaken = { name: catalogue.gardens.nameTaken }
+const words = () => wordsHere().inputs
+const f = () => words().fields
+const used = {
+  stays_while_used: {
+    get reason() {
+      return wordsHere().correcting.stillUsed
+    },
+  },
+}
+const nameTaken = {
+  get name() {
+    return wordsHere().gardens.nameTaken
+  },
+}
 const back = (_row: unknown, request: FastifyRequest) => `/g/${request.member.group.slug}/inputs`
 const orBlank = (value: number | null, per = 1) => (value === null ? '' : String(value / per))
 
@@ -29,30 +39,30 @@ const input: Correctable<Input, InputGiven> = {
   access: 'recorder',
   title: (row) => row.name,
   fields: (row) => [
-    { name: 'name', label: f.name, value: row.name },
+    { name: 'name', label: f().name, value: row.name },
     {
       name: 'kind',
-      label: f.kind,
+      label: f().kind,
       value: row.kind,
-      options: inputKinds.map((kind) => ({ value: kind, label: words.kinds[kind] })),
+      options: inputKinds.map((kind) => ({ value: kind, label: words().kinds[kind] })),
     },
-    { name: 'unit', label: f.unit, hint: f.unitCorrected, value: row.unit },
-    { name: 'ownMade', label: f.ownMade, value: row.ownMade ? 'own' : 'bought', options: madeChoices },
-    { name: 'usefulLifeSeasons', label: f.life, value: String(row.usefulLifeSeasons) },
+    { name: 'unit', label: f().unit, hint: f().unitCorrected, value: row.unit },
+    { name: 'ownMade', label: f().ownMade, value: row.ownMade ? 'own' : 'bought', options: madeChoices() },
+    { name: 'usefulLifeSeasons', label: f().life, value: String(row.usefulLifeSeasons) },
     {
       name: 'rawManure',
-      label: f.rawManure,
-      hint: f.rawManureHint,
+      label: f().rawManure,
+      hint: f().rawManureHint,
       value: manureStateOf(row.rawManure),
-      options: choicesOf(words.rawStates),
+      options: choicesOf(words().rawStates),
     },
-    { name: 'moisture', label: f.moisture, value: orBlank(row.moisturePermille, 10) },
-    { name: 'densityKgPerM3', label: f.density, hint: f.densityHint, value: orBlank(row.densityKgPerM3) },
-    { name: 'basis', label: f.basis, value: 'element', options: choicesOf(words.bases) },
-    { name: 'nitrogen', label: f.nitrogen, value: orBlank(row.nitrogenMgPerKg, 10_000) },
-    { name: 'phosphorus', label: f.phosphorus, value: orBlank(row.phosphorusMgPerKg, 10_000) },
-    { name: 'potassium', label: f.potassium, value: orBlank(row.potassiumMgPerKg, 10_000) },
-    { name: 'source', label: f.source, value: row.source ?? '' },
+    { name: 'moisture', label: f().moisture, value: orBlank(row.moisturePermille, 10) },
+    { name: 'densityKgPerM3', label: f().density, hint: f().densityHint, value: orBlank(row.densityKgPerM3) },
+    { name: 'basis', label: f().basis, value: 'element', options: choicesOf(words().bases) },
+    { name: 'nitrogen', label: f().nitrogen, value: orBlank(row.nitrogenMgPerKg, 10_000) },
+    { name: 'phosphorus', label: f().phosphorus, value: orBlank(row.phosphorusMgPerKg, 10_000) },
+    { name: 'potassium', label: f().potassium, value: orBlank(row.potassiumMgPerKg, 10_000) },
+    { name: 'source', label: f().source, value: row.source ?? '' },
   ],
   form: () => inputCorrection,
   save: (tx, seen, { ownMade, rawManure, ...given }) =>
@@ -61,9 +71,9 @@ const input: Correctable<Input, InputGiven> = {
   back,
 }
 
-const madeChoices = [
-  { value: 'bought', label: words.bought },
-  { value: 'own', label: words.ownMade },
+const madeChoices = () => [
+  { value: 'bought', label: words().bought },
+  { value: 'own', label: words().ownMade },
 ]
 
 const measure: Correctable<typeof measures.$inferSelect, object> = {
@@ -72,11 +82,11 @@ const measure: Correctable<typeof measures.$inferSelect, object> = {
   access: 'recorder',
   title: (row) => row.name,
   fields: (row, request) => [
-    { name: 'name', label: f.measureName, value: row.name },
-    { name: 'litres', label: f.litres, value: orBlank(row.volumeMl, 1000) },
+    { name: 'name', label: f().measureName, value: row.name },
+    { name: 'litres', label: f().litres, value: orBlank(row.volumeMl, 1000) },
     {
       name: 'weight',
-      label: f.weight,
+      label: f().weight,
       value: row.massG === null ? '' : weightAsTyped(row.massG, request.member.group.weightUnit),
     },
   ],
@@ -91,13 +101,13 @@ const heap: Correctable<typeof stocks.$inferSelect, { readyOn: string | null; st
   access: 'recorder',
   title: (row) => row.name,
   fields: (row) => [
-    { name: 'name', label: catalogue.heaps.fields.name, value: row.name },
-    { name: 'startedOn', label: catalogue.heaps.fields.startedOn, type: 'date', value: row.startedOn },
-    { name: 'readyOn', label: catalogue.heaps.fields.readyOn, type: 'date', value: row.readyOn ?? '' },
+    { name: 'name', label: wordsHere().heaps.fields.name, value: row.name },
+    { name: 'startedOn', label: wordsHere().heaps.fields.startedOn, type: 'date', value: row.startedOn },
+    { name: 'readyOn', label: wordsHere().heaps.fields.readyOn, type: 'date', value: row.readyOn ?? '' },
   ],
   form: () => heapCorrection,
   refuse: async (_tx, _row, given, request) =>
-    given && (given.readyOn ?? given.startedOn) > today(request) ? { readyOn: words.dayAhead } : undefined,
+    given && (given.readyOn ?? given.startedOn) > today(request) ? { readyOn: words().dayAhead } : undefined,
   back,
 }
 

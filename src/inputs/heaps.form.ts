@@ -1,9 +1,9 @@
 import { z } from 'zod'
 import { choice, date, decimal, optional, optionalDate, optionalText, text, uuid } from '../web/fields.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { heapEvents } from './heap.ts'
 
-const words = catalogue.heaps
+const words = () => wordsHere().heaps
 
 export const heapForm = z.object({
   id: uuid(),
@@ -23,8 +23,8 @@ export const heapEntryForm = z
   })
   .superRefine((given, context) => {
     const say = (path: string, message: string) => context.addIssue({ code: 'custom', path: [path], message })
-    if (given.what === 'temperature' && given.celsius === null) say('celsius', catalogue.fields.missing)
-    if ((given.what === 'added' || given.what === 'note') && given.words === null) say('words', words.sayWhat)
+    if (given.what === 'temperature' && given.celsius === null) say('celsius', wordsHere().fields.missing)
+    if ((given.what === 'added' || given.what === 'note') && given.words === null) say('words', words().sayWhat)
   })
   .transform(({ celsius, ...given }) => ({ ...given, tenthsC: celsius === null ? null : Math.round(10 * celsius) }))
 
@@ -33,6 +33,6 @@ export const heapReadyForm = z.object({ heapId: uuid(), readyOn: date() })
 export const heapCorrection = z
   .object({ name: text({ most: 80 }), startedOn: date(), readyOn: optionalDate() })
   .refine((given) => given.readyOn === null || given.readyOn >= given.startedOn, {
-    error: words.readyFirst,
+    error: () => words().readyFirst,
     path: ['readyOn'],
   })

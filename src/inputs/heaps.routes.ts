@@ -1,11 +1,11 @@
 import type { z } from 'zod'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { keptInput } from './deliveries.queries.ts'
 import type { heapEntryForm, heapForm, heapReadyForm } from './heaps.form.ts'
 import { addToLog, heapForWriting, saveHeap, sayReady } from './heaps.queries.ts'
 import { type Errors, today, type Writing } from './writing.routes.ts'
 
-const words = catalogue.heaps
+const words = () => wordsHere().heaps
 const nothingAnalysed = {
   moisturePermille: null,
   densityKgPerM3: null,
@@ -17,7 +17,7 @@ const nothingAnalysed = {
 
 /** A heap of the group's own and the input that it will be: own compost in m3 where none of that name is known. */
 export async function startHeap({ tx, author, request }: Writing, given: z.output<typeof heapForm>) {
-  if (given.startedOn > today(request)) return { startedOn: catalogue.inputs.dayAhead }
+  if (given.startedOn > today(request)) return { startedOn: wordsHere().inputs.dayAhead }
   const { id, name, startedOn, inputName } = given
   const inputId = await keptInput(tx, author, {
     name: inputName,
@@ -34,16 +34,16 @@ export async function startHeap({ tx, author, request }: Writing, given: z.outpu
 export async function writeToHeap(at: Writing, given: z.output<typeof heapEntryForm>): Promise<Errors | void> {
   const { heapId, ...entry } = given
   const heap = await heapForWriting(at.tx, at.author.groupId, heapId)
-  if (!heap) return { heapId: catalogue.fields.notChosen }
-  if (entry.day > today(at.request)) return { day: catalogue.inputs.dayAhead }
-  if (entry.day < heap.startedOn) return { day: words.beforeStart }
+  if (!heap) return { heapId: wordsHere().fields.notChosen }
+  if (entry.day > today(at.request)) return { day: wordsHere().inputs.dayAhead }
+  if (entry.day < heap.startedOn) return { day: words().beforeStart }
   await addToLog(at.tx, heap, entry)
 }
 
 export async function heapIsReady(at: Writing, given: z.output<typeof heapReadyForm>): Promise<Errors | void> {
   const heap = await heapForWriting(at.tx, at.author.groupId, given.heapId)
-  if (!heap) return { heapId: catalogue.fields.notChosen }
-  if (given.readyOn > today(at.request)) return { readyOn: catalogue.inputs.dayAhead }
-  if (given.readyOn < heap.startedOn) return { readyOn: words.readyFirst }
+  if (!heap) return { heapId: wordsHere().fields.notChosen }
+  if (given.readyOn > today(at.request)) return { readyOn: wordsHere().inputs.dayAhead }
+  if (given.readyOn < heap.startedOn) return { readyOn: words().readyFirst }
   await sayReady(at.tx, heap, given.readyOn)
 }

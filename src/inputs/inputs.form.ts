@@ -8,15 +8,16 @@ import {
   optional,
   optionalDate,
   optionalText,
+  said,
   text,
   uuid,
   weight,
   wholeNumber,
 } from '../web/fields.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { asElements } from './nutrients.ts'
 
-const words = catalogue.inputs
+const words = () => wordsHere().inputs
 
 export const inputKinds = [
   'compost',
@@ -67,13 +68,14 @@ const analysed = ({ moisture, densityKgPerM3, basis, source, ...given }: Analysi
 
 const manureSaid = (given: { kind: string; rawManure: string | null }, context: z.RefinementCtx) => {
   if (given.kind === 'manure' && given.rawManure === null)
-    context.addIssue({ code: 'custom', path: ['rawManure'], message: words.rawManureMissing })
+    context.addIssue({ code: 'custom', path: ['rawManure'], message: words().rawManureMissing })
 }
 
 const comesAfterOrder = (given: { orderedOn: string | null; deliveredOn: string | null }, context: z.RefinementCtx) => {
   const say = (path: string, message: string) => context.addIssue({ code: 'custom', path: [path], message })
-  if (given.orderedOn === null && given.deliveredOn === null) say('deliveredOn', catalogue.fields.missing)
-  if (given.orderedOn && given.deliveredOn && given.deliveredOn < given.orderedOn) say('deliveredOn', words.beforeOrder)
+  if (given.orderedOn === null && given.deliveredOn === null) say('deliveredOn', wordsHere().fields.missing)
+  if (given.orderedOn && given.deliveredOn && given.deliveredOn < given.orderedOn)
+    say('deliveredOn', words().beforeOrder)
 }
 
 /** The quantity's field keeps the name that it had when it was a bare number; it is read with the word behind it. */
@@ -133,9 +135,10 @@ export const arrivalForm = (currency: string) =>
 
 const ofSpreading = {
   /** "garden:<id>", "bed:<id>" or "planting:<id>" */
-  place: z
-    .string(catalogue.fields.notChosen)
-    .regex(/^(garden|bed|planting):[0-9a-f-]{36}$/, catalogue.fields.notChosen),
+  place: z.string(said((w) => w.notChosen)).regex(
+    /^(garden|bed|planting):[0-9a-f-]{36}$/,
+    said((w) => w.notChosen),
+  ),
   quantityThousandths: measured(),
   appliedOn: date(),
   seasonId: optional(uuid()),
@@ -150,12 +153,17 @@ export const spreadingCorrection = z.object(ofSpreading).transform(named)
 const ofMeasure = (unit: 'kg' | 'lb') => ({
   name: text({ most: 40 }),
   litres: optional(decimal({ least: 0.001, most: 100_000 })),
-  weight: optional(weight(unit).refine((grams) => grams > 0, catalogue.fields.moreThanNothing)),
+  weight: optional(
+    weight(unit).refine(
+      (grams) => grams > 0,
+      said((w) => w.moreThanNothing),
+    ),
+  ),
 })
 
 const measureSaid = (given: { litres: number | null; weight: number | null }, context: z.RefinementCtx) => {
   if (given.litres === null && given.weight === null)
-    context.addIssue({ code: 'custom', path: ['litres'], message: words.measureHoldsNothing })
+    context.addIssue({ code: 'custom', path: ['litres'], message: words().measureHoldsNothing })
 }
 
 const inSmallUnits = <T extends { litres: number | null; weight: number | null }>({ litres, weight, ...rest }: T) => ({

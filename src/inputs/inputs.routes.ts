@@ -7,7 +7,7 @@ import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { writeCsv } from '../web/csv.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { applicationsOf, placesOf } from './applications.queries.ts'
 import { deliveriesOf } from './deliveries.queries.ts'
 import { heapEvents } from './heap.ts'
@@ -23,7 +23,7 @@ import { measuresOf, saveMeasure } from './measures.queries.ts'
 import { enterSpreading } from './spreading.routes.ts'
 import type { Errors, Writing } from './writing.routes.ts'
 
-const words = catalogue.inputs
+const words = () => wordsHere().inputs
 
 interface InputOptions {
   /** Person-minutes that the diary holds for each load. */
@@ -68,19 +68,19 @@ export function inputRoutes(app: FastifyInstance, { carried }: InputOptions): vo
   }
 
   const currency = (request: FastifyRequest) => request.member.group.currency
-  const saved = () => words.saved
+  const saved = () => words().saved
   writes('deliveries', (request) => deliveryForm(currency(request)), enterDelivery, deliverySaid)
   writes(
     'arrivals',
     (request) => arrivalForm(currency(request)),
     enterArrival,
-    () => words.arrived,
+    () => words().arrived,
   )
   writes(
     'spreadings',
     () => spreadingForm,
     enterSpreading,
-    () => words.applied,
+    () => words().applied,
   )
   writes(
     'measures',
@@ -94,7 +94,7 @@ export function inputRoutes(app: FastifyInstance, { carried }: InputOptions): vo
     'heaps-ready',
     () => heapReadyForm,
     heapIsReady,
-    () => catalogue.heaps.isReady,
+    () => wordsHere().heaps.isReady,
   )
 }
 
@@ -103,7 +103,7 @@ async function written(request: FastifyRequest, work: (tx: Tx) => Promise<Errors
     return await request.write(work)
   } catch (error) {
     const constraint = constraintOf(error)
-    if (constraint === 'measures_name_is_taken') return { name: catalogue.gardens.nameTaken }
+    if (constraint === 'measures_name_is_taken') return { name: wordsHere().gardens.nameTaken }
     // Two who write down the first load of an input at once: the second finds it when it looks again.
     if (constraint === 'inputs_name_is_taken') return request.write(work)
     throw error
@@ -112,9 +112,9 @@ async function written(request: FastifyRequest, work: (tx: Tx) => Promise<Errors
 
 /** Where it may carry residues, the notice says what to do before it is spread. */
 function deliverySaid(given: { kind: string; ownMade: boolean; deliveredOn: string | null }): string {
-  if (given.deliveredOn === null) return words.ordered
+  if (given.deliveredOn === null) return words().ordered
   const maybeSprayed = given.kind === 'mulch' || given.kind === 'manure' || (given.kind === 'compost' && !given.ownMade)
-  return maybeSprayed ? `${words.delivered} ${words.bioassay}` : words.delivered
+  return maybeSprayed ? `${words().delivered} ${words().bioassay}` : words().delivered
 }
 
 type Refused = RefusedForm & { readonly form: string }
@@ -148,5 +148,5 @@ async function show(request: FastifyRequest, reply: FastifyReply, { carried }: I
     }),
     mayRecord: role !== 'reader',
   }
-  return reply.page('inputs/inputs', page, { title: words.title, status: refused ? 422 : 200 })
+  return reply.page('inputs/inputs', page, { title: words().title, status: refused ? 422 : 200 })
 }

@@ -6,7 +6,7 @@ import { formatNumber } from '../quantities/formatting.ts'
 import { decimalsOf } from '../quantities/money.ts'
 import { seasonIsClosed, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type Correctable, choicesOf, correcting, type FieldShown } from '../web/correcting.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { deliveryForSpreading, placesOf, whereIn } from './applications.queries.ts'
 import { deliveryCorrection, spreadingCorrection } from './inputs.form.ts'
 import { applications, deliveries, inputs } from './inputs.table.ts'
@@ -15,9 +15,15 @@ import { keyOf, type Place, placeNamed, placeOf } from './place.ts'
 import { countedAt, takenFrom } from './spreading.routes.ts'
 import { type Errors, quantityIn, today } from './writing.routes.ts'
 
-const words = catalogue.inputs
-const f = words.fields
-const used = { stays_while_used: { reason: catalogue.correcting.stillUsed } }
+const words = () => wordsHere().inputs
+const f = () => words().fields
+const used = {
+  stays_while_used: {
+    get reason() {
+      return wordsHere().correcting.stillUsed
+    },
+  },
+}
 const back = (_row: unknown, request: FastifyRequest) => `/g/${request.member.group.slug}/inputs`
 
 type Input = typeof inputs.$inferSelect
@@ -45,16 +51,16 @@ const delivery: Correctable<Delivery, Delivered> = {
   fields: (row, request) => [
     {
       name: 'quantityThousandths',
-      label: f.quantity,
-      hint: f.quantityHint,
+      label: f().quantity,
+      hint: f().quantityHint,
       value: `${thousandthsAsTyped(row.quantityThousandths)} ${row.input.unit}`,
     },
-    { name: 'orderedOn', label: f.orderedOn, type: 'date', value: row.orderedOn ?? '' },
-    { name: 'deliveredOn', label: f.day, type: 'date', value: row.deliveredOn ?? '' },
-    { name: 'priceMinor', label: f.price, hint: f.priceHint, value: asMoney(row.priceMinor, request) },
-    { name: 'deliveryPriceMinor', label: f.deliveryPrice, value: asMoney(row.deliveryPriceMinor, request) },
-    { name: 'supplier', label: f.supplier, value: row.supplier ?? '' },
-    { name: 'note', label: f.note, value: row.note ?? '' },
+    { name: 'orderedOn', label: f().orderedOn, type: 'date', value: row.orderedOn ?? '' },
+    { name: 'deliveredOn', label: f().day, type: 'date', value: row.deliveredOn ?? '' },
+    { name: 'priceMinor', label: f().price, hint: f().priceHint, value: asMoney(row.priceMinor, request) },
+    { name: 'deliveryPriceMinor', label: f().deliveryPrice, value: asMoney(row.deliveryPriceMinor, request) },
+    { name: 'supplier', label: f().supplier, value: row.supplier ?? '' },
+    { name: 'note', label: f().note, value: row.note ?? '' },
   ],
   form: (request) => deliveryCorrection(request.member.group.currency),
   save: async (tx, seen, { quantity, ...given }, row) => {
@@ -77,16 +83,16 @@ async function deliveryRefused(
   request: FastifyRequest,
 ): Promise<Errors | undefined> {
   if (!given) return undefined
-  if (given.deliveredOn && given.deliveredOn > today(request)) return { deliveredOn: words.dayAhead }
-  if (given.orderedOn && given.orderedOn > today(request)) return { orderedOn: words.dayAhead }
+  if (given.deliveredOn && given.deliveredOn > today(request)) return { deliveredOn: words().dayAhead }
+  if (given.orderedOn && given.orderedOn > today(request)) return { orderedOn: words().dayAhead }
   const found = await quantityIn(tx, row.groupId, given.quantity, row.input)
   if ('sentence' in found) return { quantityThousandths: found.sentence }
   const taken = await deliveryForSpreading(tx, row.groupId, row.id, '')
   if (!taken || taken.firstSpreadOn === null) return undefined
   if (given.deliveredOn === null || given.deliveredOn > taken.firstSpreadOn)
-    return { deliveredOn: words.afterSpreading }
+    return { deliveredOn: words().afterSpreading }
   const spread = formatNumber(taken.spreadThousandths / 1000, request.member.group.locale, 1)
-  if (found.thousandths < taken.spreadThousandths) return { quantityThousandths: words.lessThanSpread(spread) }
+  if (found.thousandths < taken.spreadThousandths) return { quantityThousandths: words().lessThanSpread(spread) }
   return undefined
 }
 
@@ -112,8 +118,18 @@ async function spreadingWithLoad(tx: Tx, groupId: string, id: string): Promise<S
   return { ...row, load, places: await placesOf(tx, groupId), seasonChoices }
 }
 
-const byDay = { value: '', label: words.byDay }
-const byGround = { value: '', label: words.byGround }
+const byDay = {
+  value: '',
+  get label() {
+    return words().byDay
+  },
+}
+const byGround = {
+  value: '',
+  get label() {
+    return words().byGround
+  },
+}
 
 const spreading: Correctable<Spreading, Spread> = {
   ...ofTable(applications),
@@ -124,20 +140,20 @@ const spreading: Correctable<Spreading, Spread> = {
   fields: (row): FieldShown[] => [
     {
       name: 'quantityThousandths',
-      label: f.quantity,
-      hint: f.quantityHint,
+      label: f().quantity,
+      hint: f().quantityHint,
       value: `${thousandthsAsTyped(row.quantityThousandths)} ${row.load.input.unit}`,
     },
     {
       name: 'place',
-      label: f.place,
+      label: f().place,
       value: standsAt(row),
       options: row.places.map((place) => ({ value: keyOf(place), label: placeSaid(place) })),
     },
-    { name: 'depthMm', label: f.depth, value: row.depthMm === null ? '' : String(row.depthMm) },
-    { name: 'appliedOn', label: f.appliedOn, type: 'date', value: row.appliedOn },
-    { name: 'seasonId', label: f.season, value: row.seasonId, options: [byDay, ...row.seasonChoices] },
-    { name: 'phase', label: f.phase, value: row.phase, options: [byGround, ...choicesOf(words.phases)] },
+    { name: 'depthMm', label: f().depth, value: row.depthMm === null ? '' : String(row.depthMm) },
+    { name: 'appliedOn', label: f().appliedOn, type: 'date', value: row.appliedOn },
+    { name: 'seasonId', label: f().season, value: row.seasonId, options: [byDay, ...row.seasonChoices] },
+    { name: 'phase', label: f().phase, value: row.phase, options: [byGround, ...choicesOf(words().phases)] },
   ],
   form: () => spreadingCorrection,
   closed: seasonIsClosed,
@@ -160,7 +176,7 @@ const spreading: Correctable<Spreading, Spread> = {
   refuse: async (tx, row, given, request) => {
     if (!given) return undefined
     const place = placeNamed(row.places, given.place)
-    if (!place) return { place: catalogue.fields.notChosen }
+    if (!place) return { place: wordsHere().fields.notChosen }
     const author = { groupId: row.groupId, createdBy: null }
     const { quantity, appliedOn, seasonId, phase } = given
     const at = { id: row.id, deliveryId: row.deliveryId, quantity, appliedOn, seasonId, phase, place }
@@ -176,8 +192,8 @@ const standsAt = (row: Spreading) => {
 }
 
 function placeSaid({ gardenName, bedName, plantingName }: Place): string {
-  if (bedName === null) return words.wholeGarden(gardenName)
-  return plantingName === null ? words.bed(gardenName, bedName) : words.planting(gardenName, bedName, plantingName)
+  if (bedName === null) return words().wholeGarden(gardenName)
+  return plantingName === null ? words().bed(gardenName, bedName) : words().planting(gardenName, bedName, plantingName)
 }
 
 /** Loads and what was spread of them: the one is never corrected below the other. */

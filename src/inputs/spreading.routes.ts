@@ -5,7 +5,7 @@ import { formatNumber } from '../quantities/formatting.ts'
 import { splitExactly } from '../quantities/split-exactly.ts'
 import { assignmentsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { saidOf } from '../web/form.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { deliveryForSpreading, placesOf, saveApplication } from './applications.queries.ts'
 import type { spreadingForm } from './inputs.form.ts'
 import type { Counted as Amount } from './measures.ts'
@@ -13,12 +13,12 @@ import { areaOfPlace, type Place, placeNamed } from './place.ts'
 import { type Counted, countedToward } from './spreading-rule.ts'
 import { type Errors, quantityIn, today, type Writing } from './writing.routes.ts'
 
-const words = catalogue.inputs
+const words = () => wordsHere().inputs
 
 export async function enterSpreading(at: Writing, given: z.output<typeof spreadingForm>): Promise<Errors | void> {
   const { place, quantity, ...rest } = given
   const known = placeNamed(await placesOf(at.tx, at.author.groupId), place)
-  if (!known) return { place: catalogue.fields.notChosen }
+  if (!known) return { place: wordsHere().fields.notChosen }
   const taken = await takenFrom(at, { ...rest, quantity, place: known })
   if ('errors' in taken) return taken.errors
   const { seasonId, phase, quantityThousandths } = taken
@@ -36,14 +36,14 @@ export async function enterSpreadingOver(
   const { place: _one, quantity, ...rest } = given
   const all = await placesOf(at.tx, at.author.groupId)
   const known = places.map((place) => placeNamed(all, place)).filter((place) => place !== undefined)
-  if (known.length < places.length || overlap(known)) return { place: words.placesOverlap }
+  if (known.length < places.length || overlap(known)) return { place: words().placesOverlap }
   const total = await inInputsUnit(at, { ...rest, quantity })
   if ('errors' in total) return total.errors
   const parts = splitExactly(
     total.thousandths,
     known.map((place) => areaOfPlace(place, rest.appliedOn)),
   )
-  if (!parts) return { place: catalogue.fields.notChosen }
+  if (!parts) return { place: wordsHere().fields.notChosen }
   try {
     // A savepoint: where one part is not taken, none is.
     await at.tx.transaction(async (tx) => {
@@ -87,7 +87,7 @@ async function inInputsUnit(
   { deliveryId, id, quantity }: Pick<Taking, 'deliveryId' | 'id' | 'quantity'>,
 ) {
   const delivery = await deliveryForSpreading(tx, author.groupId, deliveryId, id)
-  if (!delivery?.input) return { errors: { deliveryId: catalogue.fields.notChosen } }
+  if (!delivery?.input) return { errors: { deliveryId: wordsHere().fields.notChosen } }
   const found = await quantityIn(tx, author.groupId, quantity, delivery.input)
   return 'sentence' in found ? { errors: { quantityThousandths: found.sentence } } : found
 }
@@ -108,16 +108,16 @@ interface Taking {
  */
 export async function takenFrom({ tx, author, request }: Writing, given: Taking): Promise<{ errors: Errors } | Taken> {
   const { locale } = request.member.group
-  if (given.appliedOn > today(request)) return { errors: { appliedOn: words.dayAhead } }
+  if (given.appliedOn > today(request)) return { errors: { appliedOn: words().dayAhead } }
   const delivery = await deliveryForSpreading(tx, author.groupId, given.deliveryId, given.id)
-  if (!delivery?.input) return { errors: { deliveryId: catalogue.fields.notChosen } }
-  if (delivery.deliveredOn === null) return { errors: { deliveryId: words.notCome } }
-  if (given.appliedOn < delivery.deliveredOn) return { errors: { appliedOn: words.beforeDelivery } }
+  if (!delivery?.input) return { errors: { deliveryId: wordsHere().fields.notChosen } }
+  if (delivery.deliveredOn === null) return { errors: { deliveryId: words().notCome } }
+  if (given.appliedOn < delivery.deliveredOn) return { errors: { appliedOn: words().beforeDelivery } }
   const found = await quantityIn(tx, author.groupId, given.quantity, delivery.input)
   if ('sentence' in found) return { errors: { quantityThousandths: found.sentence } }
   const left = delivery.leftThousandths
   if (found.thousandths > left)
-    return { errors: { quantityThousandths: words.noneLeft(formatNumber(left / 1000, locale, 1)) } }
+    return { errors: { quantityThousandths: words().noneLeft(formatNumber(left / 1000, locale, 1)) } }
   const counted = await countedAt(tx, author.groupId, given)
   if (counted.kind === 'refused') return { errors: { [counted.field]: saidOfCount(counted) } }
   return { quantityThousandths: found.thousandths, seasonId: counted.seasonId, phase: counted.phase }
@@ -140,7 +140,7 @@ export async function countedAt(
 }
 
 function saidOfCount({ code, name }: Extract<Counted, { kind: 'refused' }>): string {
-  if (code === 'otherSeason') return words.otherSeason(name)
-  if (code === 'otherPhase') return words.otherPhase(words.phases[name as keyof typeof words.phases])
-  return code === 'noSeason' ? words.dayInNoSeason : words.phaseUnknown
+  if (code === 'otherSeason') return words().otherSeason(name)
+  if (code === 'otherPhase') return words().otherPhase(words().phases[name as keyof ReturnType<typeof words>['phases']])
+  return code === 'noSeason' ? words().dayInNoSeason : words().phaseUnknown
 }

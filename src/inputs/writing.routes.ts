@@ -2,7 +2,7 @@ import type { FastifyRequest } from 'fastify'
 import type { Tx } from '../db/database.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
 import { dayIn } from '../quantities/dates.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { measuresOf } from './measures.queries.ts'
 import { type Counted, inUnitOf } from './measures.ts'
 
@@ -15,7 +15,7 @@ export interface Writing {
   readonly request: FastifyRequest
 }
 
-const words = catalogue.inputs
+const words = () => wordsHere().inputs
 const mostThousandths = 2_000_000_000
 
 export const today = (request: FastifyRequest) => dayIn(request.member.group.timeZone, new Date())
@@ -35,13 +35,13 @@ export async function quantityIn(
   const found = inUnitOf(counted, { ...input, measures: await measuresOf(tx, groupId) })
   if (found.kind === 'answer') {
     return found.thousandths > mostThousandths
-      ? { sentence: catalogue.fields.atMost(mostThousandths / 1000) }
+      ? { sentence: wordsHere().fields.atMost(mostThousandths / 1000) }
       : { thousandths: found.thousandths }
   }
   return {
     sentence:
       found.reason === 'unknown measure'
-        ? words.unknownMeasure(found.word)
-        : words.noCommonSize(found.word, input.unit),
+        ? words().unknownMeasure(found.word)
+        : words().noCommonSize(found.word, input.unit),
   }
 }

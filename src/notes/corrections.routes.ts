@@ -5,7 +5,7 @@ import { areaAsTyped } from '../quantities/as-typed.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { type Correctable, choicesOf, correcting, type FieldShown } from '../web/correcting.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { countedAt, plantingChoices } from './counted-planting.ts'
 import { type NotePlace, placeOf } from './ground.ts'
 import {
@@ -20,8 +20,8 @@ import { type CountRow, countedGroundOf, type NoteRow, notePlacesOf, type PatchR
 import { placeName } from './notes.routes.ts'
 import { counts, fieldNotes, weedPatches } from './notes.table.ts'
 
-const words = catalogue.notes
-const f = words.fields
+const words = () => wordsHere().notes
+const f = () => words().fields
 
 type AtPlaces<Row> = Row & { readonly places: readonly NotePlace[] }
 
@@ -50,8 +50,8 @@ function placed<Row extends { gardenId: string; bedId: string | null }, Given ex
     refuse: async (_tx: Tx, { places }: AtPlaces<Row>, given: Given | null, request: FastifyRequest) => {
       if (!given) return undefined
       const [field, day] = dayOf(given)
-      if (day > dayIn(request.member.group.timeZone, new Date())) return { [field]: words.dayAhead }
-      return places.some((one) => one.value === given.place) ? undefined : { place: catalogue.fields.notChosen }
+      if (day > dayIn(request.member.group.timeZone, new Date())) return { [field]: words().dayAhead }
+      return places.some((one) => one.value === given.place) ? undefined : { place: wordsHere().fields.notChosen }
     },
     back: (_row: unknown, request: FastifyRequest) => `/g/${request.member.group.slug}/notes`,
   }
@@ -59,7 +59,7 @@ function placed<Row extends { gardenId: string; bedId: string | null }, Given ex
 
 const placeField = (row: AtPlaces<{ gardenId: string; bedId: string | null }>): FieldShown => ({
   name: 'place',
-  label: f.place,
+  label: f().place,
   value: placeOf(row.places, row)?.value ?? '',
   options: row.places.map((place) => ({ value: place.value, label: placeName(place) })),
 })
@@ -67,17 +67,17 @@ const placeField = (row: AtPlaces<{ gardenId: string; bedId: string | null }>): 
 const note: Correctable<AtPlaces<NoteRow>, NoteGiven> = {
   ...placed<NoteRow, NoteGiven>(fieldNotes, (given) => ['seenOn', given.seenOn]),
   kind: 'field-notes',
-  title: (row) => `${words.kinds[row.kind as keyof typeof words.kinds]}, ${row.seenOn}`,
+  title: (row) => `${words().kinds[row.kind as keyof ReturnType<typeof words>['kinds']]}, ${row.seenOn}`,
   fields: (row) => [
     placeField(row),
-    { name: 'seenOn', label: f.seenOn, value: row.seenOn, type: 'date' },
-    { name: 'kind', label: f.kind, value: row.kind, options: choicesOf(words.kinds) },
-    { name: 'words', label: f.words, value: row.words, type: 'textarea' },
+    { name: 'seenOn', label: f().seenOn, value: row.seenOn, type: 'date' },
+    { name: 'kind', label: f().kind, value: row.kind, options: choicesOf(words().kinds) },
+    { name: 'words', label: f().words, value: row.words, type: 'textarea' },
     {
       name: 'severity',
-      label: f.severity,
+      label: f().severity,
       value: row.severity === null ? '' : String(row.severity),
-      options: [{ value: '', label: words.noSeverity }, ...choicesOf(words.severities)],
+      options: [{ value: '', label: words().noSeverity }, ...choicesOf(words().severities)],
     },
   ],
   form: () => noteCorrection,
@@ -101,7 +101,7 @@ const count: Correctable<OnGround, CountGiven> = {
   },
   refuse: async (_tx, ground, given, request) => {
     if (!given) return undefined
-    if (given.countedOn > dayIn(request.member.group.timeZone, new Date())) return { countedOn: words.dayAhead }
+    if (given.countedOn > dayIn(request.member.group.timeZone, new Date())) return { countedOn: words().dayAhead }
     const at = countedAt(given, ground)
     return at.kind === 'refused' ? at.errors : undefined
   },
@@ -111,17 +111,20 @@ const count: Correctable<OnGround, CountGiven> = {
     placeField(row),
     {
       name: 'plantingId',
-      label: f.planting,
-      hint: f.plantingHint,
+      label: f().planting,
+      hint: f().plantingHint,
       value: row.plantingId ?? '',
-      options: [{ value: '', label: words.ofPlace }, ...plantingChoices(row, row.seasons, request.member.group.locale)],
+      options: [
+        { value: '', label: words().ofPlace },
+        ...plantingChoices(row, row.seasons, request.member.group.locale),
+      ],
     },
-    { name: 'countedOn', label: f.countedOn, value: row.countedOn, type: 'date' },
-    { name: 'what', label: f.what, value: row.what },
-    { name: 'method', label: f.method, hint: f.methodHint, value: row.method },
-    { name: 'value', label: f.value, value: row.value },
-    { name: 'outOf', label: f.outOf, value: row.outOf ?? '' },
-    { name: 'unit', label: f.unit, value: row.unit },
+    { name: 'countedOn', label: f().countedOn, value: row.countedOn, type: 'date' },
+    { name: 'what', label: f().what, value: row.what },
+    { name: 'method', label: f().method, hint: f().methodHint, value: row.method },
+    { name: 'value', label: f().value, value: row.value },
+    { name: 'outOf', label: f().outOf, value: row.outOf ?? '' },
+    { name: 'unit', label: f().unit, value: row.unit },
   ],
   form: () => countCorrection,
 }
@@ -132,22 +135,22 @@ const patch: Correctable<AtPlaces<PatchRow>, PatchGiven> = {
   title: (row) => `${row.species}, ${row.seenOn}`,
   fields: (row, request) => [
     placeField(row),
-    { name: 'seenOn', label: f.seenOn, value: row.seenOn, type: 'date' },
-    { name: 'species', label: f.species, value: row.species },
+    { name: 'seenOn', label: f().seenOn, value: row.seenOn, type: 'date' },
+    { name: 'species', label: f().species, value: row.species },
     {
       name: 'areaCm2',
-      label: f.area,
-      hint: f.areaHint,
+      label: f().area,
+      hint: f().areaHint,
       value: row.areaCm2 === null ? '' : areaAsTyped(row.areaCm2, request.member.group.areaUnit),
     },
     {
       name: 'cover',
-      label: f.cover,
-      hint: f.coverHint,
+      label: f().cover,
+      hint: f().coverHint,
       value: row.coverPermille === null ? '' : String(row.coverPermille / 10),
     },
-    { name: 'shootsPerM2', label: f.shoots, value: row.shootsPerM2 === null ? '' : String(row.shootsPerM2) },
-    { name: 'position', label: f.position, hint: f.positionHint, value: row.position ?? '' },
+    { name: 'shootsPerM2', label: f().shoots, value: row.shootsPerM2 === null ? '' : String(row.shootsPerM2) },
+    { name: 'position', label: f().position, hint: f().positionHint, value: row.position ?? '' },
   ],
   form: (request) => patchCorrection(request.member.group.areaUnit),
 }

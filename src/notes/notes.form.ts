@@ -1,13 +1,28 @@
 import { z } from 'zod'
 import type { AreaUnit } from '../quantities/areas.ts'
-import { area, choice, date, decimal, optional, optionalText, printed, text, uuid, wholeNumber } from '../web/fields.ts'
-import { catalogue } from '../words/catalogue.ts'
+import {
+  area,
+  choice,
+  date,
+  decimal,
+  optional,
+  optionalText,
+  printed,
+  said,
+  text,
+  uuid,
+  wholeNumber,
+} from '../web/fields.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { noteKinds, usualCountNames, usualCountOf } from './kinds.ts'
 
-const words = catalogue.notes
+const words = () => wordsHere().notes
 /** "garden:<id>" or "bed:<id>" */
 const place = () =>
-  z.string(catalogue.fields.notChosen).regex(/^(garden|bed):[0-9a-f-]{36}$/, catalogue.fields.notChosen)
+  z.string(said((w) => w.notChosen)).regex(
+    /^(garden|bed):[0-9a-f-]{36}$/,
+    said((w) => w.notChosen),
+  )
 
 const ofNote = () => ({
   place: place(),
@@ -37,14 +52,19 @@ function isOdd({ what, value }: Pick<Counted, 'what' | 'value'>): boolean {
 const countHolds = (given: Counted, context: z.RefinementCtx) => {
   const say = (path: string, message: string) => context.addIssue({ code: 'custom', path: [path], message })
   const usual = usualCountOf(given.what)
-  if (Number(given.value) < 0 && !usual?.belowZero) say('value', words.belowZero)
-  if (usual?.outOf && given.outOf === null) say('outOf', words.outOfMissing)
-  if (given.outOf !== null && Number(given.value) > Number(given.outOf)) say('outOf', words.moreThanAll)
+  if (Number(given.value) < 0 && !usual?.belowZero) say('value', words().belowZero)
+  if (usual?.outOf && given.outOf === null) say('outOf', words().outOfMissing)
+  if (given.outOf !== null && Number(given.value) > Number(given.outOf)) say('outOf', words().moreThanAll)
 }
 
 /** A count that names its planting need not say where that stands. */
 const ofCount = () => ({
-  place: z.union([z.literal(''), place()], catalogue.fields.notChosen).default(''),
+  place: z
+    .union(
+      [z.literal(''), place()],
+      said((w) => w.notChosen),
+    )
+    .default(''),
   plantingId: optional(uuid()),
   countedOn: date(),
   method: text({ most: 200 }),
@@ -63,12 +83,13 @@ export const countForm = z
     ...ofCount(),
   })
   .superRefine((given, context) => {
-    const say = (path: string) => context.addIssue({ code: 'custom', path: [path], message: catalogue.fields.missing })
+    const say = (path: string) =>
+      context.addIssue({ code: 'custom', path: [path], message: wordsHere().fields.missing })
     if (given.what === 'other' && given.otherWhat === null) say('otherWhat')
     if (given.what === 'other' && given.otherUnit === null) say('otherUnit')
     countHolds(given, context)
     if (given.surely === undefined && isOdd(given)) {
-      context.addIssue({ code: 'custom', path: ['surely'], message: words.oddTemperature(given.value) })
+      context.addIssue({ code: 'custom', path: ['surely'], message: words().oddTemperature(given.value) })
     }
   })
   .transform(({ what, otherWhat, otherUnit, surely: _surely, ...given }) => {
@@ -94,7 +115,7 @@ const ofPatch = (unit: AreaUnit) => ({
 /** A patch has an area, a share of ground that it covers, or both. */
 const isMeasured = (given: { areaCm2: number | null; cover: number | null }) =>
   given.areaCm2 !== null || given.cover !== null
-const notMeasured = { error: words.areaOrCover, path: ['areaCm2'] }
+const notMeasured = { error: () => words().areaOrCover, path: ['areaCm2'] }
 
 /** One decimal of a per cent is kept. */
 const inPermille = <T extends { cover: number | null }>({ cover, ...given }: T) => ({

@@ -7,7 +7,7 @@ import { formatDay } from '../quantities/formatting.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { type FormAnswer, type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { queryOf } from '../web/query-of.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { countedAt, plantingChoices } from './counted-planting.ts'
 import type { NotePlace } from './ground.ts'
 import { noteKinds, usualCountNames } from './kinds.ts'
@@ -25,7 +25,7 @@ import {
 } from './notes.queries.ts'
 import { picturesOf } from './pictures.queries.ts'
 
-const words = catalogue.notes
+const words = () => wordsHere().notes
 
 interface Placed {
   readonly place: string
@@ -49,7 +49,7 @@ export function noteRoutes(app: FastifyInstance): void {
       const { group, personId } = request.member
       const { place: _place, ...given } = answer.value
       if ((answer.value[dayField] ?? '') > dayIn(group.timeZone, new Date())) {
-        return showNotes(request, reply, { form, ...refuseForm(request.body, { [dayField]: words.dayAhead }) })
+        return showNotes(request, reply, { form, ...refuseForm(request.body, { [dayField]: words().dayAhead }) })
       }
       const errors = await request.write(async (tx) => {
         const where = await whereOf(tx, group.id, answer.value)
@@ -59,7 +59,7 @@ export function noteRoutes(app: FastifyInstance): void {
         return null
       })
       if (errors) return showNotes(request, reply, { form, ...refuseForm(request.body, errors) })
-      return reply.backTo(`/g/${group.slug}/notes`, words.saved)
+      return reply.backTo(`/g/${group.slug}/notes`, words().saved)
     })
 
   adding<NewOf<NoteGiven>, At>({
@@ -97,14 +97,14 @@ interface Adding<T extends Placed, W extends At> {
 
 async function placeAsked(tx: Tx, groupId: string, { place }: Placed): Promise<Where<At>> {
   const where = (await notePlacesOf(tx, groupId)).find((one) => one.value === place)
-  if (!where) return { kind: 'refused', errors: { place: catalogue.fields.notChosen } }
+  if (!where) return { kind: 'refused', errors: { place: wordsHere().fields.notChosen } }
   return { kind: 'answer', gardenId: where.gardenId, bedId: where.bedId }
 }
 
 export const placeName = (place: NotePlace): string =>
-  place.bedId ? words.bed(place.garden, place.bed) : words.wholeGarden(place.garden)
+  place.bedId ? words().bed(place.garden, place.bed) : words().wholeGarden(place.garden)
 
-/** A note as it is called in a list: its day and its first words. */
+/** A note as it is called in a list: its day and its first words(). */
 const noteName = (note: { seenOn: string; words: string }, locale: string) =>
   `${formatDay(note.seenOn, locale)}: ${note.words.slice(0, 60)}`
 
@@ -143,5 +143,5 @@ export async function showNotes(request: FastifyRequest, reply: FastifyReply, re
     }),
     mayRecord: role !== 'reader',
   }
-  return reply.page('notes/notes', page, { title: words.title, status: refused ? 422 : 200 })
+  return reply.page('notes/notes', page, { title: words().title, status: refused ? 422 : 200 })
 }

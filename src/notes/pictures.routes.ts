@@ -8,12 +8,12 @@ import { readForm, refuseForm } from '../web/form.ts'
 import { type FormWithFile, readFormWithFile } from '../web/form-with-file.ts'
 import { madeAnew, type Picture } from '../web/picture.ts'
 import { notFound } from '../web/problem.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { showNotes } from './notes.routes.ts'
 import { jpegOf, savePicture } from './pictures.queries.ts'
 import { pictures } from './pictures.table.ts'
 
-const words = catalogue.notes
+const words = () => wordsHere().notes
 
 /** The most bytes of a picture that is sent in. */
 const mostBytes = 10_000_000
@@ -35,10 +35,10 @@ export function pictureRoutes(app: FastifyInstance): void {
     const { group } = request.member
     const saved = await request.write((tx) => addTo(tx, request, form.value, picture))
     if (!saved) {
-      const errors = { noteId: catalogue.fields.notChosen }
+      const errors = { noteId: wordsHere().fields.notChosen }
       return showNotes(request, reply, { form: 'pictures', ...refuseForm(sent.typed, errors) })
     }
-    return reply.backTo(`/g/${group.slug}/notes`, words.pictureSaved)
+    return reply.backTo(`/g/${group.slug}/notes`, words().pictureSaved)
   })
 
   app.get('/g/:group/notes/pictures/:picture', { config: { access: 'reader' } }, async (request, reply) => {
@@ -65,10 +65,10 @@ function addTo(tx: Tx, request: FastifyRequest, given: Given, { jpeg, width, hei
 
 /** The picture made anew, or the sentence that says why not. */
 async function pictureIn({ bytes, tooLarge }: FormWithFile): Promise<Picture | string> {
-  if (!bytes) return words.pictureMissing
-  if (tooLarge) return words.pictureTooLarge(mostBytes / 1_000_000)
+  if (!bytes) return words().pictureMissing
+  if (tooLarge) return words().pictureTooLarge(mostBytes / 1_000_000)
   const picture = await madeAnew(bytes)
-  return picture.kind === 'refused' ? words.noPicture : picture
+  return picture.kind === 'refused' ? words().noPicture : picture
 }
 
 type PictureRow = typeof pictures.$inferSelect
@@ -77,8 +77,8 @@ const caption: Correctable<PictureRow, { caption: string | null }> = {
   ...ofTable(pictures),
   kind: 'pictures',
   access: 'recorder',
-  title: (row) => row.caption ?? words.picture,
-  fields: (row) => [{ name: 'caption', label: words.fields.caption, value: row.caption ?? '' }],
+  title: (row) => row.caption ?? words().picture,
+  fields: (row) => [{ name: 'caption', label: words().fields.caption, value: row.caption ?? '' }],
   form: () => captionForm,
   back: (_row, request) => `/g/${request.member.group.slug}/notes`,
 }

@@ -1,14 +1,14 @@
 import { z } from 'zod'
 import { date, optional, optionalText, printed, text } from '../web/fields.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 
-const words = catalogue.weather
+const words = () => wordsHere().weather
 
 /** Within what any station has measured; whole tenths. */
 const tenths = (least: number, most: number) =>
   printed()
     .transform(Number)
-    .refine((value) => value >= least && value <= most, words.between(least, most))
+    .refine((value) => value >= least && value <= most, { error: () => words().between(least, most) })
     .transform((value) => Math.round(10 * value))
 
 export const weatherCorrection = z
@@ -18,7 +18,7 @@ export const weatherCorrection = z
     rainTenthsMm: optional(tenths(0, 2000)),
   })
   .refine((given) => (given.minimumTenthsC ?? -Infinity) <= (given.maximumTenthsC ?? Infinity), {
-    error: words.minimumOverMaximum,
+    error: () => words().minimumOverMaximum,
     path: ['minimumTenthsC'],
   })
 export type WeatherGiven = z.infer<typeof weatherCorrection>
@@ -34,9 +34,12 @@ export const askedForm = z
     station: optionalText({ most: 80 }),
     base: printed()
       .transform(Number)
-      .refine((value) => value >= -20 && value <= 40, words.between(-20, 40)),
+      .refine((value) => value >= -20 && value <= 40, { error: () => words().between(-20, 40) }),
     from: optional(date()),
     to: optional(date()),
     season: optionalText({ most: 40 }),
   })
-  .refine((given) => !given.from || !given.to || given.from <= given.to, { error: words.endFirst, path: ['to'] })
+  .refine((given) => !given.from || !given.to || given.from <= given.to, {
+    error: () => words().endFirst,
+    path: ['to'],
+  })

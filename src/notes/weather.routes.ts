@@ -6,14 +6,14 @@ import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { type FormWithFile, readFormWithFile } from '../web/form-with-file.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { weatherDays } from './notes.table.ts'
 import { readWeather, sortIn, type WeatherFile } from './read-weather.ts'
 import { askedForm, mostLetters, pastedForm, type WeatherGiven, weatherCorrection } from './weather.form.ts'
 import { previewPage, weatherPage } from './weather.page.ts'
 import { daysOfStation, saveWeather, type WeatherRow, weatherOf } from './weather.queries.ts'
 
-const words = catalogue.weather
+const words = () => wordsHere().weather
 const today = (request: FastifyRequest) => dayIn(request.member.group.timeZone, new Date())
 
 /** A station's days: read, brought in from a file or the clipboard, first looked at and then stored. */
@@ -39,7 +39,7 @@ export function weatherRoutes(app: FastifyInstance): void {
       return fresh.length
     })
     const address = `/g/${group.slug}/weather?station=${encodeURIComponent(station)}`
-    return reply.backTo(address, words.added(added))
+    return reply.backTo(address, words().added(added))
   })
 
   correcting(app, weatherDay)
@@ -56,7 +56,7 @@ async function showPreview(request: FastifyRequest, reply: FastifyReply, read: R
   const { station, text, file } = read
   const standing = await request.read((tx) => daysOfStation(tx, group.id, station))
   const page = { ...previewPage(file, sortIn(file.days, standing), group.locale), station, text }
-  return reply.page('weather/preview', page, { title: words.preview, status })
+  return reply.page('weather/preview', page, { title: words().preview, status })
 }
 
 /** The text of the file, or what was pasted; refused where it cannot be read as a whole. */
@@ -64,10 +64,10 @@ function readAsked(request: FastifyRequest, { typed, bytes, tooLarge }: FormWith
   const form = readForm(pastedForm, typed)
   if (form.kind === 'refused') return form
   const { station, pasted } = form.value
-  if (tooLarge) return refuseForm(typed, { pasted: words.tooLarge })
+  if (tooLarge) return refuseForm(typed, { pasted: words().tooLarge })
   const text = bytes ? bytes.toString('utf8') : (pasted ?? '')
   const file = readWeather(text, today(request), request.member.group.locale)
-  if (file.refused) return refuseForm(typed, { pasted: words.refused[file.refused](file.leftOut) })
+  if (file.refused) return refuseForm(typed, { pasted: words().refused[file.refused](file.leftOut) })
   return { kind: 'answer' as const, station, text, file }
 }
 
@@ -95,7 +95,7 @@ async function show(request: FastifyRequest, reply: FastifyReply, refused: Refus
     mayRecord: role !== 'reader',
   }
   const wrong = refused !== null || form.kind === 'refused'
-  return reply.page('weather/weather', page, { title: words.title, status: wrong ? 422 : 200 })
+  return reply.page('weather/weather', page, { title: words().title, status: wrong ? 422 : 200 })
 }
 
 const asTyped = (tenths: number | null) => (tenths === null ? '' : String(tenths / 10))
@@ -104,11 +104,11 @@ const weatherDay: Correctable<WeatherRow, WeatherGiven> = {
   kind: 'weather-days',
   access: 'recorder',
   find: (tx, groupId, id) => rowOf(tx, weatherDays, groupId, id),
-  title: (row) => words.dayOf(row.station, row.day),
+  title: (row) => words().dayOf(row.station, row.day),
   fields: (row) => [
-    { name: 'minimumTenthsC', label: words.fields.minimum, value: asTyped(row.minimumTenthsC) },
-    { name: 'maximumTenthsC', label: words.fields.maximum, value: asTyped(row.maximumTenthsC) },
-    { name: 'rainTenthsMm', label: words.fields.rain, value: asTyped(row.rainTenthsMm) },
+    { name: 'minimumTenthsC', label: words().fields.minimum, value: asTyped(row.minimumTenthsC) },
+    { name: 'maximumTenthsC', label: words().fields.maximum, value: asTyped(row.maximumTenthsC) },
+    { name: 'rainTenthsMm', label: words().fields.rain, value: asTyped(row.rainTenthsMm) },
   ],
   form: () => weatherCorrection,
   save: (tx, seen, given) => amend(tx, weatherDays, seen, given),

@@ -2,10 +2,10 @@ import { z } from 'zod'
 import type { AreaUnit } from '../quantities/areas.ts'
 import { begun } from '../seasons/seasons.form.ts'
 import { area, choice, date, optionalText, text, uuid } from '../web/fields.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { type Way, ways } from './laying.ts'
 
-const words = catalogue.layout
+const words = () => wordsHere().layout
 
 const several = z.preprocess(
   (typed) => [typed ?? []].flat(),
@@ -24,14 +24,14 @@ export const wantedForm = z
     since: begunIn(rest),
   }))
   .refine(({ way, methods }) => !isAmongSeveral(way) || methods.length > 1, {
-    error: words.twoMethods,
+    error: () => words().twoMethods,
     path: ['methods'],
   })
   .refine(({ way, methods }) => way !== 'draw strip' || methods.length === 1, {
-    error: words.oneMethod,
+    error: () => words().oneMethod,
     path: ['methods'],
   })
-  .refine(({ way, to }) => way !== 'by hand' || to.size > 0, { error: words.noPlace, path: ['to'] })
+  .refine(({ way, to }) => way !== 'by hand' || to.size > 0, { error: () => words().noPlace, path: ['to'] })
 
 const isAmongSeveral = (way: Way) => !['by hand', 'as before', 'draw strip'].includes(way)
 
@@ -70,7 +70,7 @@ export const stripForm = (unit: AreaUnit) =>
     how: choice(['direct', 'transplanted']),
     sownOn: date(),
     beds: z
-      .record(z.string(), z.string(), words.everyGarden)
+      .record(z.string(), z.string(), { error: () => words().everyGarden })
       .transform((beds) => Object.values(beds).filter((bed) => bed !== ''))
       .pipe(z.array(uuid())),
   })

@@ -9,13 +9,13 @@ import { assignmentsOf, cropsOf, plantingsOf, savePlantings, seasonsOf } from '.
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { queryOf } from '../web/query-of.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { type AssignmentRow, isDrawn, laidBy, ways } from './laying.ts'
 import { blocksForm, partingForm, stripForm, type Wanted, wantedForm } from './layout.form.ts'
 import { linesOf, saidOf, tableOf } from './layout.page.ts'
 import { partBed, saveBlocks, saveLayout } from './layout.queries.ts'
 
-const words = catalogue.layout
+const words = () => wordsHere().layout
 type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
 type Refused = RefusedForm & { form: string }
 
@@ -47,13 +47,13 @@ export function layoutRoutes(app: FastifyInstance): void {
     const rows = await rowsOf(request)
     const laid = laidBy(rows, form.value)
     const closed = rows.seasons.some((one) => one.id === rows.seasonId && one.closedAt !== null)
-    const wrong = closed ? catalogue.seasons.closedLayout : refusalOf(form.value, laid, rows.beds)
+    const wrong = closed ? wordsHere().seasons.closedLayout : refusalOf(form.value, laid, rows.beds)
     if (wrong) {
       const refused = { form: 'layout', ...refuseForm(request.body, { way: wrong }) }
       return show(request, reply, { refused, wanted: null })
     }
     await request.write((tx) => saveLayout(tx, authorOf(request), request.params.season, laid))
-    return reply.backTo(pathOf(request), words.kept)
+    return reply.backTo(pathOf(request), words().kept)
   })
 
   app.post(`${address}/blocks`, { config: { access: 'keeper' } }, async (plain, reply) => {
@@ -62,7 +62,7 @@ export function layoutRoutes(app: FastifyInstance): void {
     await rowsOf(request)
     if (form.kind === 'refused') throw notFound()
     const moved = await request.write((tx) => saveBlocks(tx, authorOf(request), form.value))
-    return reply.backTo(`${pathOf(request)}#make`, words.blocksKept(moved))
+    return reply.backTo(`${pathOf(request)}#make`, words().blocksKept(moved))
   })
 
   app.post(`${address}/split-beds`, { config: { access: 'keeper' } }, async (plain, reply) => {
@@ -77,7 +77,7 @@ export function layoutRoutes(app: FastifyInstance): void {
         wanted: null,
       })
     }
-    return reply.backTo(pathOf(request), words.parted)
+    return reply.backTo(pathOf(request), words().parted)
   })
 
   app.post(`${address}/control-strips`, { config: { access: 'keeper' } }, async (plain, reply) => {
@@ -87,7 +87,7 @@ export function layoutRoutes(app: FastifyInstance): void {
       show(request, reply, { refused: { form: 'control-strips', ...refuseForm(request.body, errors) }, wanted: null })
     if (form.kind === 'refused') return refused(form.errors)
     const errors = await stripSown(request, form.value)
-    return errors ? refused(errors) : reply.backTo(pathOf(request), words.stripSaved)
+    return errors ? refused(errors) : reply.backTo(pathOf(request), words().stripSaved)
   })
 }
 
@@ -100,8 +100,8 @@ function withSeed(asked: Record<string, unknown>, seed: string): string {
 }
 
 function refusalOf(wanted: Wanted, laid: readonly AssignmentRow[], beds: readonly { blockId: string | null }[]) {
-  if (wanted.way === 'draw blocks' && beds.some((bed) => bed.blockId === null)) return words.noBlocks
-  return laid.length === 0 ? words.nothingLaid : undefined
+  if (wanted.way === 'draw blocks' && beds.some((bed) => bed.blockId === null)) return words().noBlocks
+  return laid.length === 0 ? words().nothingLaid : undefined
 }
 
 async function parted(request: SeasonRequest, given: { id: string; bedId: string; name: string; areaCm2: number }) {
@@ -109,12 +109,12 @@ async function parted(request: SeasonRequest, given: { id: string; bedId: string
   try {
     const found = await request.write((tx) => partBed(tx, authorOf(request), { ...given, fromDay }))
     if (found === 'parted') return null
-    if (found === 'no bed') return { bedId: catalogue.fields.notChosen }
-    if (found.code === 'too large') return { areaCm2: words.partTooLarge }
-    return { bedId: catalogue.timeline.ground.refused[found.code] }
+    if (found === 'no bed') return { bedId: wordsHere().fields.notChosen }
+    if (found.code === 'too large') return { areaCm2: words().partTooLarge }
+    return { bedId: wordsHere().timeline.ground.refused[found.code] }
   } catch (error) {
-    if (constraintOf(error) === 'beds_name_is_taken') return { name: catalogue.gardens.nameTaken }
-    if (constraintOf(error) === 'plantings_fit_their_bed') return { areaCm2: words.partPlanted }
+    if (constraintOf(error) === 'beds_name_is_taken') return { name: wordsHere().gardens.nameTaken }
+    if (constraintOf(error) === 'plantings_fit_their_bed') return { areaCm2: words().partPlanted }
     throw error
   }
 }
@@ -124,16 +124,16 @@ type Strip = ReturnType<typeof stripForm>['_output']
 async function stripSown(request: SeasonRequest, { beds, ...given }: Strip): Promise<Record<string, string> | null> {
   const rows = await rowsOf(request)
   const isThere = (part: GardenPart) => part.beds.some((bed) => beds.includes(bed.value))
-  if (!partsOf(rows).every(isThere)) return { beds: words.everyGarden }
+  if (!partsOf(rows).every(isThere)) return { beds: words().everyGarden }
   const planting = { ...given, plants: null, plantedOn: null, purpose: 'harvest', spacing: null, interplanted: 0 }
-  const setName = words.stripName(given.cultivar)
+  const setName = words().stripName(given.cultivar)
   const wanted = { ...planting, bedIds: beds, seasonId: request.params.season, setName }
   try {
     await request.write((tx) => savePlantings(tx, authorOf(request), wanted))
     return null
   } catch (error) {
-    if (constraintOf(error) === 'plantings_fit_their_bed') return { areaCm2: catalogue.seasons.bedFull }
-    if (constraintOf(error) === 'cultivars_crop') return { cropId: catalogue.fields.notChosen }
+    if (constraintOf(error) === 'plantings_fit_their_bed') return { areaCm2: wordsHere().seasons.bedFull }
+    if (constraintOf(error) === 'cultivars_crop') return { cropId: wordsHere().fields.notChosen }
     throw error
   }
 }
@@ -205,7 +205,7 @@ async function show(request: SeasonRequest, reply: FastifyReply, { refused, want
         : null,
     errors: refused?.form === 'layout' ? refused.errors : wrong ? { way: wrong } : {},
     typed: { way: query.way ?? 'by hand', seed: query.seed ?? '' },
-    wayChoices: ways.map((value) => ({ value, label: words.ways[value] })),
+    wayChoices: ways.map((value) => ({ value, label: words().ways[value] })),
     methods: rows.methods.map(({ id, name }) => ({ id, name, ticked: methodIds.includes(id) })),
     table: tableOf(rows, {
       places: wanted?.places ?? [],
@@ -217,7 +217,7 @@ async function show(request: SeasonRequest, reply: FastifyReply, { refused, want
     of,
     mayChange: role === 'keeper',
   }
-  return reply.page('planning/layout', page, { title: words.title(season.name), status: refused ? 422 : 200 })
+  return reply.page('planning/layout', page, { title: words().title(season.name), status: refused ? 422 : 200 })
 }
 
 /** Ways whose outcome can be told without naming places. */
@@ -248,11 +248,11 @@ function groundChoices(rows: Rows, typed: Readonly<Record<string, unknown>>) {
     ),
     stripBeds: partsOf(rows).map(({ key, name, beds }) => ({
       field: `beds[${key}]`,
-      label: words.bedIn(name),
+      label: words().bedIn(name),
       value: chosen[key],
       beds,
     })),
-    stripWays: Object.entries(catalogue.seasons.ways).map(([value, label]) => ({ value, label })),
+    stripWays: Object.entries(wordsHere().seasons.ways).map(([value, label]) => ({ value, label })),
     cropChoices: rows.crops.map(({ id, name }) => ({ value: id, label: name })),
   }
 }

@@ -2,17 +2,17 @@ import { z } from 'zod'
 import { readDecimal } from '../quantities/decimals.ts'
 import { choice, wholeNumber } from '../web/fields.ts'
 import { localeOfReading } from '../web/reading-in.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { planKinds } from './plan.ts'
 
-const words = catalogue.nextSeason
+const words = () => wordsHere().nextSeason
 
 /** A share in per cent, 1 to 500, as a factor on the log scale. */
 const percent = () =>
   z.string().transform((text, context) => {
     const read = readDecimal(text.replace('%', ''), localeOfReading())
     if (read.kind === 'answer' && read.value >= 1 && read.value <= 500) return read.value
-    context.addIssue({ code: 'custom', message: words.notPercent })
+    context.addIssue({ code: 'custom', message: words().notPercent })
     return z.NEVER
   })
 

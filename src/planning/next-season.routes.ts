@@ -4,13 +4,13 @@ import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { type Answered, unanswered } from '../decisions/answered.ts'
 import { readForm } from '../web/form.ts'
 import { queryOf } from '../web/query-of.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { planForm } from './next-season.form.ts'
 import { nextSeasonPage, spreadKeys, spreadsToOffer } from './next-season.page.ts'
 import { ownSpreads } from './own-spreads.ts'
 import { planKinds } from './plan.ts'
 
-const words = catalogue.nextSeason
+const words = () => wordsHere().nextSeason
 
 /** Which comparisons next season's layout should be able to settle: a plan, what it can show, and what one more would buy. */
 /** For the page of a season's end: gardens that hold both methods, with the group's own spreads. */
@@ -20,14 +20,15 @@ export async function nextSeasonAnswered(request: FastifyRequest): Promise<Answe
   const form = readForm(planForm, offeredFor(record, ownSpreads(record)))
   if (form.kind === 'refused') return unanswered('nextSeason')
   const { smallest, df, matters, chance, tried, variants } = nextSeasonPage(form.value, group.locale)
-  const said = smallest === null ? words.none : `${words.smallest(smallest, df)} ${words.chance(matters, chance ?? '')}`
+  const said =
+    smallest === null ? words().none : `${words().smallest(smallest, df)} ${words().chance(matters, chance ?? '')}`
   const more = variants.find((one) => one.change === 'season')
   return {
     key: 'nextSeason',
-    about: words.about(form.value.n, form.value.crops),
+    about: words().about(form.value.n, form.value.crops),
     answer: said,
-    sure: tried ? [words.tried(tried.trials, tried.seen ?? '', tried.held ?? '')] : [],
-    change: more?.smallest ? words.oneMoreSeason(more.smallest) : null,
+    sure: tried ? [words().tried(tried.trials, tried.seen ?? '', tried.held ?? '')] : [],
+    change: more?.smallest ? words().oneMoreSeason(more.smallest) : null,
   }
 }
 
@@ -56,6 +57,9 @@ export function nextSeasonRoutes(app: FastifyInstance): void {
       kinds: planKinds,
       spreads: spreadKeys,
     }
-    return reply.page('planning/next-season', page, { title: words.title, status: form.kind === 'refused' ? 422 : 200 })
+    return reply.page('planning/next-season', page, {
+      title: words().title,
+      status: form.kind === 'refused' ? 422 : 200,
+    })
   })
 }

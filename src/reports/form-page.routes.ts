@@ -2,7 +2,7 @@ import type { FastifyRequest } from 'fastify'
 import { pictureKeys } from '../comparison/pictures/picture-keys.ts'
 import { newId } from '../db/new-id.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { firstPictures, picturesIn, takes } from './pictures.ts'
 import { reportOf } from './reports.queries.ts'
 import { firstSections } from './sections.ts'
@@ -39,7 +39,7 @@ export async function formPage(
     pictureChoices: pictureKeys.map((key) => ({ key, take: takes(key) })),
     seasonChoices: [
       ...seasons.map(({ id, name }) => ({ value: id, label: name })),
-      { value: 'all', label: catalogue.comparison.allSeasons },
+      { value: 'all', label: wordsHere().comparison.allSeasons },
     ],
   }
 }

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { choice, optional, wholeNumber } from '../web/fields.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 
 const guess = z
   .object({
@@ -9,10 +9,12 @@ const guess = z
   })
   .superRefine(({ way, percent }, context) => {
     const say = (message: string) => context.addIssue({ code: 'custom', path: ['percent'], message })
-    if (way !== 'alike' && percent === null) say(catalogue.fields.missing)
-    if (way === 'less' && (percent ?? 0) > 99) say(catalogue.guesses.lessThanAll)
+    if (way !== 'alike' && percent === null) say(wordsHere().fields.missing)
+    if (way === 'less' && (percent ?? 0) > 99) say(wordsHere().guesses.lessThanAll)
   })
   .transform(({ way, percent }) => (way === 'alike' ? 0 : way === 'less' ? -(percent ?? 0) : (percent ?? 0)))
 
 /** By method: how many per cent more than the reference, below zero for less. */
-export const guessForm = z.object({ guesses: z.record(z.uuid(), guess, catalogue.guesses.allOfThem) })
+export const guessForm = z.object({
+  guesses: z.record(z.uuid(), guess, { error: () => wordsHere().guesses.allOfThem }),
+})

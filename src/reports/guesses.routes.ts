@@ -8,12 +8,12 @@ import { questionsOf, type Terms } from '../seasons/question.queries.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound, Problem } from '../web/problem.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { guessForm } from './guesses.form.ts'
 import { guessRows, type SeasonGuessed } from './guesses.page.ts'
 import { type Guess, guessesOf, saveGuess } from './guesses.queries.ts'
 
-const words = catalogue.guesses
+const words = () => wordsHere().guesses
 type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
 
 /** A guess before looking: which method gives more, and by how much; the results stand beside it over the years. */
@@ -34,7 +34,7 @@ export function guessRoutes(app: FastifyInstance): void {
       return percent === undefined ? [] : [{ methodId: id, percent }]
     })
     if (given.length < methods.length)
-      return show(request, reply, refuseForm(request.body, { guesses: words.allOfThem }))
+      return show(request, reply, refuseForm(request.body, { guesses: words().allOfThem }))
     const author = { personId, seasonId: season.id, referenceMethodId: referenceId }
     try {
       await request.write(async (tx) => {
@@ -42,9 +42,9 @@ export function guessRoutes(app: FastifyInstance): void {
       })
     } catch (error) {
       if (constraintOf(error) !== 'guesses_end_with_the_season') throw error
-      return show(request, reply, refuseForm(request.body, { guesses: words.closed }))
+      return show(request, reply, refuseForm(request.body, { guesses: words().closed }))
     }
-    const said = season.closedAt ? words.savedForGood : words.saved
+    const said = season.closedAt ? words().savedForGood : words().saved
     return reply.backTo(`/g/${group.slug}/guesses/${season.id}`, said, null)
   })
 }
@@ -118,7 +118,7 @@ async function show(request: SeasonRequest, reply: FastifyReply, refused: Refuse
     errors: refused?.errors ?? {},
     rows: guessRows(years, personId, group.locale),
   }
-  const title = words.title(season.name)
+  const title = words().title(season.name)
   return reply.page('reports/guesses', page, { title, status: refused ? 422 : 200 })
 }
 

@@ -4,7 +4,7 @@ import { dayIn } from '../quantities/dates.ts'
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
 import { type RefusedForm, readForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { figureTableNames } from './figure-tables.ts'
 import { formPage } from './form-page.routes.ts'
 import { addLink, linksOf, openingsOf, revokeLink } from './links.queries.ts'
@@ -13,7 +13,7 @@ import { linkForm } from './report.form.ts'
 import { editionsOf, firstOf, type Report, reportOf } from './reports.queries.ts'
 import { rowTablesIn } from './row-tables.ts'
 
-const words = catalogue.reports
+const words = () => wordsHere().reports
 type ReportRequest = FastifyRequest<{ Params: { report: string } }>
 
 /** One report as the group sees it: a draft to write on, or a finished one with its links. */
@@ -42,7 +42,7 @@ export function linkRoutes(app: FastifyInstance): void {
       const { report, link } = request.params
       if (![report, link].every((id) => z.uuid().safeParse(id).success)) throw notFound()
       if (!(await request.write((tx) => revokeLink(tx, request.member.group.id, link)))) throw notFound()
-      return reply.backTo(`/g/${request.params.group}/reports/${request.params.report}`, words.revokedNow)
+      return reply.backTo(`/g/${request.params.group}/reports/${request.params.report}`, words().revokedNow)
     },
   )
 }

@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { pictureKeys } from '../comparison/pictures/picture-keys.ts'
-import { choice, optional, optionalDate, optionalText, text, uuid, wholeNumber } from '../web/fields.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { choice, optional, optionalDate, optionalText, said, text, uuid, wholeNumber } from '../web/fields.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { picturesIn } from './pictures.ts'
 import { sectionKeys } from './sections.ts'
 
@@ -16,10 +16,13 @@ export const reportForm = z.object({
   title: text({ most: 120 }),
   words: optionalText({ most: 5000 }),
   season: text({ most: 40 }),
-  sections: z.preprocess(listed, z.array(choice(sectionKeys)).min(1, catalogue.reports.noSections)),
+  sections: z.preprocess(listed, z.array(choice(sectionKeys)).min(1, { error: () => wordsHere().reports.noSections })),
   pictures: z
     .preprocess(listed, z.array(z.unknown()))
-    .refine((typed) => typed.every(isPicture), catalogue.fields.notChosen)
+    .refine(
+      (typed) => typed.every(isPicture),
+      said((w) => w.notChosen),
+    )
     .transform(picturesIn),
   keeps: choice(['frozen', 'live']),
   rowsAgreed: choice(['yes']).optional(),
@@ -30,10 +33,9 @@ const leastPassphrase = 8
 
 export const linkForm = z.object({
   endsOn: optionalDate(),
-  passphrase: optionalText({ most: 200 }).refine(
-    (typed) => typed === null || typed.length >= leastPassphrase,
-    catalogue.reports.shortPassphrase,
-  ),
+  passphrase: optionalText({ most: 200 }).refine((typed) => typed === null || typed.length >= leastPassphrase, {
+    error: () => wordsHere().reports.shortPassphrase,
+  }),
 })
 
 export const passphraseForm = z.object({ passphrase: text({ most: 200 }) })

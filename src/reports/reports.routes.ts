@@ -7,7 +7,7 @@ import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { serviceVersion } from '../web/version.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { figureFiles } from './figure-files.routes.ts'
 import { figuresIn, figuresOfToday } from './figures-of-today.routes.ts'
 import { formPage } from './form-page.routes.ts'
@@ -18,7 +18,7 @@ import { reportForm } from './report.form.ts'
 import { freezeDraft, reportOf, reportsOf, saveDraft, setLive, type WrittenReport } from './reports.queries.ts'
 import { type SharingOptions, sharedRoutes } from './shared.routes.ts'
 
-const words = catalogue.reports
+const words = () => wordsHere().reports
 
 /** Reports are written, looked at, kept as drafts, finished and shared. */
 export function reportRoutes(app: FastifyInstance, database: Database, options: SharingOptions): void {
@@ -28,7 +28,7 @@ export function reportRoutes(app: FastifyInstance, database: Database, options: 
     const form = readForm(reportForm, request.body)
     if (form.kind === 'refused') return showAll(request, reply, form)
     if (!(await isSeason(request, form.value.season))) {
-      return showAll(request, reply, refuseForm(request.body, { season: catalogue.fields.notChosen }))
+      return showAll(request, reply, refuseForm(request.body, { season: wordsHere().fields.notChosen }))
     }
     if (form.value.step === 'preview') return showPreview(request, reply, form.value)
     return keep(request, reply, form.value, form.value.step === 'finish')
@@ -75,11 +75,11 @@ async function keep(request: FastifyRequest, reply: FastifyReply, written: Writt
     throw error
   })
   if (outcome === 'changed') {
-    const refused = refuseForm(request.body, { title: words.changedMeanwhile })
+    const refused = refuseForm(request.body, { title: words().changedMeanwhile })
     return showAll(request, reply, { ...refused, typed: { ...refused.typed, version: '' } }, 409)
   }
-  const said = finish ? (frozen ? words.frozen : words.live) : words.draftKept
-  return reply.backTo(`/g/${group.slug}/reports/${written.id}`, outcome === 'finished' ? words.finishedAlready : said)
+  const said = finish ? (frozen ? words().frozen : words().live) : words().draftKept
+  return reply.backTo(`/g/${group.slug}/reports/${written.id}`, outcome === 'finished' ? words().finishedAlready : said)
 }
 
 async function showPreview(request: FastifyRequest, reply: FastifyReply, written: WrittenReport) {
@@ -89,7 +89,7 @@ async function showPreview(request: FastifyRequest, reply: FastifyReply, written
   const figures = { ...today, serviceVersion, checksum: null }
   const page = await pageOf(request, { ...unfinished, ...figures }, { editions: [], addressOf: () => '' })
   const form = await formPage(request, request.body as Record<string, unknown>, {})
-  return reply.page('reports/preview', { ...page, form, mine: null }, { title: words.previewTitle })
+  return reply.page('reports/preview', { ...page, form, mine: null }, { title: words().previewTitle })
 }
 
 async function showAll(request: FastifyRequest, reply: FastifyReply, refused: RefusedForm | null, status = 422) {
@@ -111,5 +111,5 @@ async function showAll(request: FastifyRequest, reply: FastifyReply, refused: Re
     seasonsToGuess: seasons.map(({ id, name }) => ({ id, name })),
     form: role === 'keeper' ? await formPage(request, refused?.typed ?? null, refused?.errors ?? {}) : null,
   }
-  return reply.page('reports/reports', page, { title: words.title, status: refused ? status : 200 })
+  return reply.page('reports/reports', page, { title: words().title, status: refused ? status : 200 })
 }

@@ -5,8 +5,8 @@ import type { Database } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
 import { readForm, refuseForm } from '../web/form.ts'
 import { notFound, Problem } from '../web/problem.ts'
+import { readingIn } from '../web/reading-in.ts'
 import { squareCode } from '../web/square-code.ts'
-import { catalogue } from '../words/catalogue.ts'
 import { wordsFor } from '../words/locales.ts'
 import { type Asked, type Behind, behindLink, editionIn, keptFigures } from './behind-link.routes.ts'
 import { figureFiles } from './figure-files.routes.ts'
@@ -20,7 +20,6 @@ import type { Edition } from './report.page.ts'
 import { rowTablesIn } from './row-tables.ts'
 import { together } from './together.ts'
 
-const words = catalogue.reports
 const mostUnknown = 60
 const mostTries = { ofOneAddress: 10, ofOneLink: 600 }
 const passCookie = 'evenground-report'
@@ -61,7 +60,7 @@ export function sharedRoutes(app: FastifyInstance, database: Database, options: 
     // The form below must be able to say where it comes from; other sites are still told nothing.
     reply.header('referrer-policy', 'same-origin')
     const options = {
-      title: words.locked.title,
+      title: wordsFor(group.locale).reports.locked.title,
       bare: true,
       locale: group.locale,
       about: wordsFor(group.locale).reports.aboutLocked,
@@ -91,12 +90,14 @@ export function sharedRoutes(app: FastifyInstance, database: Database, options: 
       [`passphrase ${link.id}`, mostTries.ofOneLink],
     ] as const
     for (const [key, most] of tries) if (!(await mayTry(database, key, most))) throw new Problem('too-often')
-    const form = readForm(passphraseForm, request.body)
+    const { locale } = link.group
+    const form = readingIn(locale, () => readForm(passphraseForm, request.body))
     const right = form.kind === 'answer' && (await isPassphrase(link.passphraseHash, form.value.passphrase))
     // A hall opens one link from one address: a right try is given back.
     if (right) for (const [key] of tries) await giveBackTry(database, key)
     else {
-      const refused = form.kind === 'refused' ? form : refuseForm({}, { passphrase: words.locked.wrong })
+      const refused =
+        form.kind === 'refused' ? form : refuseForm({}, { passphrase: wordsFor(locale).reports.locked.wrong })
       return showLocked(reply, link, refused.errors, 422)
     }
     const pass = passFor({ id: link.id, key: link.passphraseHash }, Date.now())

@@ -2,12 +2,12 @@ import type { FastifyRequest } from 'fastify'
 import type { z } from 'zod'
 import { bedsOf, methodsOf } from '../gardens/gardens.queries.ts'
 import { notFound } from '../web/problem.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import type { assignmentForm } from './seasons.form.ts'
 import { saveAssignment, seasonsOf } from './seasons.queries.ts'
 import { yearOfMethod } from './year-of-method.ts'
 
-const words = catalogue.seasons
+const words = () => wordsHere().seasons
 
 type Request = FastifyRequest<{ Params: { season: string } }>
 
@@ -28,8 +28,8 @@ export function assigned(
     const author = { groupId: group.id, createdBy: personId }
     const found = await saveAssignment(tx, author, request.params.season, laid)
     if (found.kind === 'answer') return undefined
-    if (found.code === 'seasonClosed') return { place: words.closedLayout }
+    if (found.code === 'seasonClosed') return { place: words().closedLayout }
     const method = (await methodsOf(tx, group.id)).find((one) => one.id === found.methodId)
-    return { surely: words.laidAlready(method?.name ?? '') }
+    return { surely: words().laidAlready(method?.name ?? '') }
   })
 }

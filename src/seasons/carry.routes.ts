@@ -5,7 +5,7 @@ import { lyingOver } from '../gardens/areas-held.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { queryOf } from '../web/query-of.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { carryPage, chosenAs, type LineKept } from './carry.page.ts'
 import { type CarryRows, type LinesAsked, seasonBefore } from './carry-lines.page.ts'
 import { usualYears } from './family-returns.ts'
@@ -13,7 +13,7 @@ import { carriedForm, linesAsked, planAsked } from './plan.form.ts'
 import { carriedFrom, carryOver, planRowsOf } from './plan.queries.ts'
 import { assignmentsOf } from './seasons.queries.ts'
 
-const words = catalogue.plan.carry
+const words = () => wordsHere().plan.carry
 type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
 
 /** The plantings of the season before, offered to this one; looked at first, stored whole when it is confirmed. */
@@ -32,7 +32,7 @@ export function carryRoutes(app: FastifyInstance): void {
     if (form.kind === 'refused') return show(request, reply, { asked: null, refused: form })
     const wrong = await carried(request, form.value)
     if (wrong) return show(request, reply, { asked: null, refused: refuseForm(request.body, { lines: wrong }) })
-    return reply.backTo(`/g/${request.member.group.slug}/seasons/${request.params.season}/plan`, words.saved)
+    return reply.backTo(`/g/${request.member.group.slug}/seasons/${request.params.season}/plan`, words().saved)
   })
 }
 
@@ -44,13 +44,13 @@ async function carried(request: SeasonRequest, { lines }: { lines: readonly Line
   const isOffered = (line: LineKept) =>
     rows.beds.some((bed) => bed.id === line.bedId) &&
     rows.plantings.some((one) => one.id === line.plantingId && one.seasonId === before?.id)
-  if (!before || !lines.every(isOffered)) return words.unreadable
+  if (!before || !lines.every(isOffered)) return words().unreadable
   const wanted = { lines, seasonId: request.params.season }
   try {
     await request.write((tx) => carryOver(tx, { groupId: group.id, createdBy: personId }, wanted))
     return null
   } catch (error) {
-    if (constraintOf(error) === 'plantings_fit_their_bed') return words.tooMuch
+    if (constraintOf(error) === 'plantings_fit_their_bed') return words().tooMuch
     throw error
   }
 }
@@ -100,7 +100,7 @@ async function show(request: SeasonRequest, reply: FastifyReply, { asked, refuse
     messages: Object.values(refused?.errors ?? {}),
   }
   return reply.page('seasons/carry', page, {
-    title: words.title(season.name),
+    title: words().title(season.name),
     status: refused || read.kind === 'refused' ? 422 : 200,
   })
 }

@@ -3,13 +3,19 @@ import { ofTable } from '../db/amend.ts'
 import { moneyAsTyped, weightAsTyped } from '../quantities/as-typed.ts'
 import { decimalsOf } from '../quantities/money.ts'
 import { type Correctable, choicesOf, correcting } from '../web/correcting.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { cropForm, seasonCorrection } from './seasons.form.ts'
 import { crops, seasons } from './seasons.table.ts'
 
-const words = catalogue.seasons
-const f = words.fields
-const used = { stays_while_used: { reason: catalogue.correcting.stillUsed } }
+const words = () => wordsHere().seasons
+const f = () => words().fields
+const used = {
+  stays_while_used: {
+    get reason() {
+      return wordsHere().correcting.stillUsed
+    },
+  },
+}
 const at = (request: FastifyRequest, path: string) => `/g/${request.member.group.slug}/${path}`
 
 const season: Correctable<typeof seasons.$inferSelect, object> = {
@@ -18,21 +24,29 @@ const season: Correctable<typeof seasons.$inferSelect, object> = {
   access: 'keeper',
   title: (row) => row.name,
   fields: (row) => [
-    { name: 'name', label: f.name, value: row.name },
-    { name: 'startsOn', label: f.from, type: 'date', value: row.startsOn },
-    { name: 'endsOn', label: f.to, type: 'date', value: row.endsOn },
+    { name: 'name', label: f().name, value: row.name },
+    { name: 'startsOn', label: f().from, type: 'date', value: row.startsOn },
+    { name: 'endsOn', label: f().to, type: 'date', value: row.endsOn },
     {
       name: 'isUniformYear',
-      label: f.uniform,
+      label: f().uniform,
       value: row.isUniformYear ? 'yes' : 'no',
-      options: choicesOf(words.yesOrNo),
+      options: choicesOf(words().yesOrNo),
     },
   ],
   form: () => seasonCorrection,
   closed: async (_tx, row) => row.closedAt !== null,
   constraints: {
-    seasons_do_not_overlap: { startsOn: words.overlap },
-    seasons_name_is_taken: { name: catalogue.gardens.nameTaken },
+    seasons_do_not_overlap: {
+      get startsOn() {
+        return words().overlap
+      },
+    },
+    seasons_name_is_taken: {
+      get name() {
+        return wordsHere().gardens.nameTaken
+      },
+    },
     ...used,
   },
   back: (row, request) => at(request, `seasons/${row.id}`),
@@ -47,39 +61,46 @@ const crop: Correctable<typeof crops.$inferSelect, object> = {
     const { currency, weightUnit } = request.member.group
     const price = row.priceMinorPerKg
     return [
-      { name: 'name', label: f.cropName, value: row.name },
-      { name: 'family', label: f.family, value: row.family ?? '' },
+      { name: 'name', label: f().cropName, value: row.name },
+      { name: 'family', label: f().family, value: row.family ?? '' },
       {
         name: 'priceMinorPerKg',
-        label: f.price(currency),
+        label: f().price(currency),
         value: price === null ? '' : moneyAsTyped(price, decimalsOf(currency)),
       },
-      { name: 'pricedOn', label: f.pricedOn, type: 'date', value: row.pricedOn ?? '' },
+      { name: 'pricedOn', label: f().pricedOn, type: 'date', value: row.pricedOn ?? '' },
       {
         name: 'askAboveGPerM2',
-        label: f.askAbove,
-        hint: f.askAboveHint,
+        label: f().askAbove,
+        hint: f().askAboveHint,
         value: row.askAboveGPerM2 === null ? '' : weightAsTyped(row.askAboveGPerM2, weightUnit as 'kg' | 'lb'),
       },
       {
         name: 'touchesSoil',
-        label: f.touchesSoil,
-        hint: f.touchesSoilHint,
+        label: f().touchesSoil,
+        hint: f().touchesSoilHint,
         value: row.touchesSoil === null ? '' : row.touchesSoil ? 'yes' : 'no',
-        options: [{ value: '', label: words.soilNotKnown }, ...choicesOf(words.yesOrNo)],
+        options: [{ value: '', label: words().soilNotKnown }, ...choicesOf(words().yesOrNo)],
       },
       {
         name: 'weighedAs',
-        label: f.weighedAs,
-        hint: f.weighedAsHint,
+        label: f().weighedAs,
+        hint: f().weighedAsHint,
         value: row.weighedAs ?? '',
-        options: [{ value: '', label: words.weighedFresh }, ...choicesOf(words.weighedStates)],
+        options: [{ value: '', label: words().weighedFresh }, ...choicesOf(words().weighedStates)],
       },
-      { name: 'source', label: f.source, value: row.source ?? '' },
+      { name: 'source', label: f().source, value: row.source ?? '' },
     ]
   },
   form: (request) => cropForm(request.member.group.currency, request.member.group.weightUnit as 'kg' | 'lb'),
-  constraints: { crops_name_is_taken: { name: catalogue.gardens.nameTaken }, ...used },
+  constraints: {
+    crops_name_is_taken: {
+      get name() {
+        return wordsHere().gardens.nameTaken
+      },
+    },
+    ...used,
+  },
   back: (_row, request) => at(request, 'crops'),
 }
 

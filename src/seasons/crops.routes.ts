@@ -3,12 +3,12 @@ import { constraintOf } from '../db/constraint.ts'
 import { newId } from '../db/new-id.ts'
 import { choicesOf } from '../web/correcting.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { cropsPage } from './crops.page.ts'
 import { newCropForm } from './seasons.form.ts'
 import { cropsOf, plantingsOf, saveCrop } from './seasons.queries.ts'
 
-const words = catalogue.seasons
+const words = () => wordsHere().seasons
 
 /** The group's crops, with the figures that are kept for each and where they come from. */
 export function cropRoutes(app: FastifyInstance): void {
@@ -22,9 +22,9 @@ export function cropRoutes(app: FastifyInstance): void {
       await request.write((tx) => saveCrop(tx, { groupId: group.id, createdBy: personId }, form.value))
     } catch (error) {
       if (constraintOf(error) !== 'crops_name_is_taken') throw error
-      return show(request, reply, refuseForm(request.body, { name: catalogue.gardens.nameTaken }))
+      return show(request, reply, refuseForm(request.body, { name: wordsHere().gardens.nameTaken }))
     }
-    return reply.backTo(`/g/${group.slug}/crops`, words.saved)
+    return reply.backTo(`/g/${group.slug}/crops`, words().saved)
   })
 }
 
@@ -36,10 +36,10 @@ async function show(request: FastifyRequest, reply: FastifyReply, refused: Refus
   }))
   const page = {
     ...cropsPage(crops, { ...group, planted: new Set(plantings.map((one) => one.cropId)) }),
-    touchesChoices: [{ value: '', label: words.soilNotKnown }, ...choicesOf(words.yesOrNo)],
+    touchesChoices: [{ value: '', label: words().soilNotKnown }, ...choicesOf(words().yesOrNo)],
     typed: refused?.typed ?? { id: newId() },
     errors: refused?.errors ?? {},
     mayChange: role === 'keeper',
   }
-  return reply.page('seasons/crops', page, { title: words.crops, status: refused ? 422 : 200 })
+  return reply.page('seasons/crops', page, { title: words().crops, status: refused ? 422 : 200 })
 }

@@ -1,10 +1,10 @@
 import { z } from 'zod'
 import type { AreaUnit } from '../quantities/areas.ts'
 import { area, choice, date, optional, optionalText, text, uuid, wholeNumber } from '../web/fields.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { purposes } from './seasons.form.ts'
 
-const words = catalogue.plan
+const words = () => wordsHere().plan
 
 /** How many years a bed rests from a family: asked in the address of the plan. */
 export const planAsked = z.object({ years: optional(wholeNumber({ least: 1, most: 20 })).optional() })
@@ -26,9 +26,9 @@ export const successionsForm = (unit: AreaUnit) =>
     purpose: choice(purposes),
     seedLot: optionalText({ most: 80 }),
     beds: z
-      .record(z.string(), z.string(), catalogue.seasons.noBedChosen)
+      .record(z.string(), z.string(), { error: () => wordsHere().seasons.noBedChosen })
       .transform((beds) => Object.values(beds).filter((bed) => bed !== ''))
-      .refine((beds) => beds.length > 0, catalogue.seasons.noBedChosen)
+      .refine((beds) => beds.length > 0, { error: () => wordsHere().seasons.noBedChosen })
       .pipe(z.array(uuid())),
   })
 
@@ -36,7 +36,7 @@ export type Successions = z.infer<ReturnType<typeof successionsForm>>
 
 const line = z
   .string()
-  .regex(/^[0-9a-f-]{36}:[0-9a-f-]{36}:\d{4}-\d{2}-\d{2}$/, words.carry.unreadable)
+  .regex(/^[0-9a-f-]{36}:[0-9a-f-]{36}:\d{4}-\d{2}-\d{2}$/, { error: () => words().carry.unreadable })
   .transform((line) => line.split(':'))
   .pipe(z.tuple([uuid(), uuid(), date()]))
   .transform(([plantingId, bedId, day]) => ({ plantingId, bedId, day }))
@@ -45,8 +45,8 @@ const line = z
 export const carriedForm = z.object({
   id: uuid(),
   lines: z
-    .string(words.carry.nothing)
-    .min(1, words.carry.nothing)
+    .string({ error: () => words().carry.nothing })
+    .min(1, { error: () => words().carry.nothing })
     .transform((lines) => lines.split(','))
     .pipe(z.array(line)),
 })

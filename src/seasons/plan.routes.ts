@@ -8,7 +8,7 @@ import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { usualYears } from './family-returns.ts'
 import { gardenParts } from './garden-parts.ts'
 import { planAsked, type Successions, successionsForm } from './plan.form.ts'
@@ -17,7 +17,7 @@ import { planRowsOf, saveSowings } from './plan.queries.ts'
 import { assignmentsOf } from './seasons.queries.ts'
 import { missingSaid, twinAsked } from './twins.page.ts'
 
-const words = catalogue.plan
+const words = () => wordsHere().plan
 type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
 
 /** What other chapters know of plantings, handed in because this one stands below them. */
@@ -54,7 +54,7 @@ async function sownNotice(request: SeasonRequest, { id }: Successions): Promise<
     assignments: await assignmentsOf(tx, group.id),
   }))
   const asked = twinAsked({ ...rows, seasonId: request.params.season }, id)
-  return asked ? `${words.sown} ${asked}` : words.sown
+  return asked ? `${words().sown} ${asked}` : words().sown
 }
 
 /** All of the sowings or none: each bed holds them together, or the sentence says that one does not. */
@@ -65,17 +65,17 @@ async function sown(request: SeasonRequest, { beds, firstOn, everyDays, times, .
   const season = rows.seasons.find((one) => one.id === request.params.season)
   if (!season) throw notFound()
   const last = days.at(-1) ?? firstOn
-  if (last > season.endsOn) return { times: words.lastAfterEnd(formatDay(last, group.locale)) }
-  if (firstOn < season.startsOn) return { firstOn: catalogue.seasons.dayOutside }
-  if (beds.some((id) => !rows.beds.some((bed) => bed.id === id))) return { beds: catalogue.fields.notChosen }
-  const setName = (sowing: number) => words.sowingName(given.cultivar, sowing, times)
+  if (last > season.endsOn) return { times: words().lastAfterEnd(formatDay(last, group.locale)) }
+  if (firstOn < season.startsOn) return { firstOn: wordsHere().seasons.dayOutside }
+  if (beds.some((id) => !rows.beds.some((bed) => bed.id === id))) return { beds: wordsHere().fields.notChosen }
+  const setName = (sowing: number) => words().sowingName(given.cultivar, sowing, times)
   const wanted = { ...given, bedIds: beds, days, seasonId: season.id, setName }
   try {
     await request.write((tx) => saveSowings(tx, { groupId: group.id, createdBy: personId }, wanted))
     return null
   } catch (error) {
-    if (constraintOf(error) === 'plantings_fit_their_bed') return { areaCm2: words.bedTooFull(times) }
-    if (constraintOf(error) === 'cultivars_crop') return { cropId: catalogue.fields.notChosen }
+    if (constraintOf(error) === 'plantings_fit_their_bed') return { areaCm2: words().bedTooFull(times) }
+    if (constraintOf(error) === 'cultivars_crop') return { cropId: wordsHere().fields.notChosen }
     throw error
   }
 }
@@ -114,11 +114,11 @@ async function show(request: SeasonRequest, reply: FastifyReply, options: PlanOp
     }).map(({ name, key, beds }) => ({
       name,
       key,
-      beds: [{ value: '', label: catalogue.seasons.notHere }, ...beds],
+      beds: [{ value: '', label: wordsHere().seasons.notHere }, ...beds],
     })),
     cropChoices: rows.crops.map(({ id, name }) => ({ value: id, label: name })),
     mayChange: role === 'keeper',
   }
   const status = refused || asked.kind === 'refused' ? 422 : 200
-  return reply.page('seasons/plan', page, { title: words.title(season.name), status })
+  return reply.page('seasons/plan', page, { title: words().title(season.name), status })
 }

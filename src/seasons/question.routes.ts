@@ -6,13 +6,13 @@ import { dayIn } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { lockedLate } from './locked-late.ts'
 import { questionForm } from './question.form.ts'
 import { lockQuestion, questionOf, saveQuestion, type Terms } from './question.queries.ts'
 import { cropsOf, plantingsOf, seasonsOf } from './seasons.queries.ts'
 
-const words = catalogue.question
+const words = () => wordsHere().question
 type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
 
 /** What the group wants to find out, fixed before the season with the sentence for either result. */
@@ -37,7 +37,7 @@ export function questionRoutes(app: FastifyInstance): void {
       if (!sentence) throw error
       return show(request, reply, refuseForm(request.body, sentence))
     }
-    return reply.backTo(`/g/${group.slug}/seasons/${request.params.season}/question`, words.saved)
+    return reply.backTo(`/g/${group.slug}/seasons/${request.params.season}/question`, words().saved)
   })
 
   app.post('/g/:group/seasons/:season/question/lock', { config: { access: 'keeper' } }, async (plain, reply) => {
@@ -45,22 +45,34 @@ export function questionRoutes(app: FastifyInstance): void {
     const { group } = request.member
     const locked = await request.write((tx) => lockQuestion(tx, group.id, request.params.season))
     if (!locked) throw notFound()
-    return reply.backTo(`/g/${group.slug}/seasons/${request.params.season}/question`, words.locked, null)
+    return reply.backTo(`/g/${group.slug}/seasons/${request.params.season}/question`, words().locked, null)
   })
 }
 
 const refusals: Record<string, Record<string, string>> = {
-  locked_questions_never_change: { question: words.isLocked },
-  season_questions_method: { referenceMethodId: catalogue.fields.notChosen },
-  season_questions_season: { question: catalogue.problem['not-found'].heading },
+  locked_questions_never_change: {
+    get question() {
+      return words().isLocked
+    },
+  },
+  season_questions_method: {
+    get referenceMethodId() {
+      return wordsHere().fields.notChosen
+    },
+  },
+  season_questions_season: {
+    get question() {
+      return wordsHere().problem['not-found'].heading
+    },
+  },
 }
 
 /** What was typed, to be put in the place of what somebody else wrote meanwhile or to be left. */
 async function showMeanwhile(request: SeasonRequest, reply: FastifyReply) {
   const { id } = request.member.group
   const now = await request.read((tx) => questionOf(tx, id, request.params.season))
-  if (now?.lockedAt) return show(request, reply, refuseForm(request.body, { question: words.isLocked }))
-  const sentence = now ? words.changedMeanwhile(now.question) : catalogue.problem['not-found'].heading
+  if (now?.lockedAt) return show(request, reply, refuseForm(request.body, { question: words().isLocked }))
+  const sentence = now ? words().changedMeanwhile(now.question) : wordsHere().problem['not-found'].heading
   const refused = refuseForm(request.body, { question: sentence })
   return show(request, reply, { ...refused, typed: { ...refused.typed, version: now?.version ?? '' } }, 409)
 }
@@ -92,7 +104,7 @@ async function show(request: SeasonRequest, reply: FastifyReply, refused: Refuse
     methodChoices: rows.methods.map(({ id, name }) => ({ value: id, label: name })),
     mayChange: role === 'keeper',
   }
-  return reply.page('seasons/question', page, { title: words.title(season.name), status: refused ? status : 200 })
+  return reply.page('seasons/question', page, { title: words().title(season.name), status: refused ? status : 200 })
 }
 
 /** Those that were ever planted here, or all that the group knows while nothing was. */

@@ -9,15 +9,16 @@ import {
   optional,
   optionalDate,
   optionalText,
+  said,
   text,
   uuid,
   weight,
   wholeNumber,
 } from '../web/fields.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { isYearOfMethod } from './year-of-method.ts'
 
-const words = catalogue.seasons
+const words = () => wordsHere().seasons
 
 const tick = () =>
   z
@@ -32,19 +33,23 @@ const mostDays = 731
 
 const spanOfSeason = ({ startsOn, endsOn }: { startsOn: string; endsOn: string }, context: z.RefinementCtx) => {
   const say = (message: string) => context.addIssue({ code: 'custom', path: ['endsOn'], message })
-  if (endsOn <= startsOn) say(words.endFirst)
-  if (daysBetween(startsOn as IsoDate, endsOn as IsoDate) > mostDays) say(words.tooLong)
+  if (endsOn <= startsOn) say(words().endFirst)
+  if (daysBetween(startsOn as IsoDate, endsOn as IsoDate) > mostDays) say(words().tooLong)
 }
 
 export const seasonForm = z.object({ id: uuid(), ...ofSeason() }).superRefine(spanOfSeason)
 
 /** The year of the calendar in which a method was begun, or how many years it is there: 1 in the first. */
-export const begun = () => wholeNumber({ least: 1, most: 2200 }).refine(isYearOfMethod, words.noSuchYear)
+export const begun = () =>
+  wholeNumber({ least: 1, most: 2200 }).refine(isYearOfMethod, { error: () => words().noSuchYear })
 
 export const assignmentForm = z
   .object({
     id: uuid(),
-    place: z.string(catalogue.fields.notChosen).regex(/^(garden|bed):[0-9a-f-]{36}$/, catalogue.fields.notChosen),
+    place: z.string(said((w) => w.notChosen)).regex(
+      /^(garden|bed):[0-9a-f-]{36}$/,
+      said((w) => w.notChosen),
+    ),
     methodId: uuid(),
     phase: choice(['establishing', 'established']),
     yearOfMethod: begun(),
@@ -53,7 +58,7 @@ export const assignmentForm = z
     surely: z.string().max(10).optional(),
   })
   .refine((given) => given.how !== 'random' || given.randomSeed !== null, {
-    error: words.randomNeedsSeed,
+    error: () => words().randomNeedsSeed,
     path: ['randomSeed'],
   })
 
@@ -83,10 +88,10 @@ interface Days {
 const daysInOrder = (given: Days, context: z.RefinementCtx) => {
   const say = (path: string, message: string) => context.addIssue({ code: 'custom', path: [path], message })
   const first = given.sownOn ?? given.plantedOn
-  if (first === null) say('sownOn', words.sownOrPlanted)
-  if (given.sownOn && given.plantedOn && given.plantedOn < given.sownOn) say('plantedOn', words.plantedFirst)
-  if (first && given.standsUntil && given.standsUntil < first) say('standsUntil', words.clearedFirst)
-  if (first && given.clearedOn && given.clearedOn < first) say('clearedOn', words.clearedFirst)
+  if (first === null) say('sownOn', words().sownOrPlanted)
+  if (given.sownOn && given.plantedOn && given.plantedOn < given.sownOn) say('plantedOn', words().plantedFirst)
+  if (first && given.standsUntil && given.standsUntil < first) say('standsUntil', words().clearedFirst)
+  if (first && given.clearedOn && given.clearedOn < first) say('clearedOn', words().clearedFirst)
 }
 
 export const plantingsForm = (unit: AreaUnit) =>
@@ -99,7 +104,7 @@ export const plantingsForm = (unit: AreaUnit) =>
       beds: z
         .record(z.string(), z.string())
         .transform((beds) => Object.values(beds).filter((bed) => bed !== ''))
-        .refine((beds) => beds.length > 0, words.noBedChosen)
+        .refine((beds) => beds.length > 0, { error: () => words().noBedChosen })
         .pipe(z.array(uuid())),
     })
     .superRefine(daysInOrder)
@@ -151,7 +156,7 @@ export const matchedSetForm = z.object({
   name: text({ most: 80 }),
   plantingIds: z.preprocess(
     (typed) => (Array.isArray(typed) ? typed : [typed].filter(Boolean)),
-    z.array(uuid()).min(2, words.setNeedsTwo),
+    z.array(uuid()).min(2, { error: () => words().setNeedsTwo }),
   ),
 })
 

@@ -8,7 +8,7 @@ import { dayIn } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { formAsked, type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { assigned } from './assigning.routes.ts'
 import { inBedFrom } from './bed-course.ts'
 import { firstDayOf, seenFrom } from './days-of-season.ts'
@@ -33,7 +33,7 @@ import { missingSaid, standingSaid, twinAsked } from './twins.page.ts'
 import type { Gone } from './twins.ts'
 import { comesBefore } from './what-follows.ts'
 
-const words = catalogue.seasons
+const words = () => wordsHere().seasons
 type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
 
 const authorOf = (request: FastifyRequest): Author => ({
@@ -61,13 +61,14 @@ export function seasonRoutes(app: FastifyInstance, options: SeasonOptions): void
     try {
       await request.write((tx) => saveSeason(tx, authorOf(request), form.value))
     } catch (error) {
-      const sentence = { seasons_do_not_overlap: words.overlap, seasons_name_is_taken: catalogue.gardens.nameTaken }[
-        constraintOf(error) ?? ''
-      ]
+      const sentence = {
+        seasons_do_not_overlap: words().overlap,
+        seasons_name_is_taken: wordsHere().gardens.nameTaken,
+      }[constraintOf(error) ?? '']
       if (!sentence) throw error
       return showAll(request, reply, refuseForm(request.body, { startsOn: sentence }))
     }
-    return reply.backTo(`/g/${request.member.group.slug}/seasons/${form.value.id}`, words.saved)
+    return reply.backTo(`/g/${request.member.group.slug}/seasons/${form.value.id}`, words().saved)
   })
 
   app.get('/g/:group/seasons/:season', { config: { access: 'reader' } }, (request, reply) =>
@@ -110,7 +111,7 @@ export function seasonRoutes(app: FastifyInstance, options: SeasonOptions): void
     const { plantingId, clearedOn } = form.value
     const ahead = clearedOn > dayIn(request.member.group.timeZone, new Date())
     if (ahead)
-      return showOne(request, reply, { form: 'clearings', ...refuseForm(request.body, { clearedOn: words.ahead }) })
+      return showOne(request, reply, { form: 'clearings', ...refuseForm(request.body, { clearedOn: words().ahead }) })
     const errors = await cleared(request, options.written, { plantingId, clearedOn })
     if (errors) return showOne(request, reply, { form: 'clearings', ...refuseForm(request.body, errors) })
     return back(request, reply)
@@ -123,14 +124,14 @@ async function cleared(request: SeasonRequest, written: DaysWritten, given: { pl
   try {
     return await request.write(async (tx) => {
       const { last } = await written(tx, groupId, plantingId)
-      if (last !== null && last > clearedOn) return { clearedOn: words.writtenLater }
+      if (last !== null && last > clearedOn) return { clearedOn: words().writtenLater }
       const day = await clearPlanting(tx, { ...given, groupId, seasonId: request.params.season })
       if (!day) throw notFound()
-      return day === clearedOn ? null : { clearedOn: words.clearedAlready(formatDay(day, locale)) }
+      return day === clearedOn ? null : { clearedOn: words().clearedAlready(formatDay(day, locale)) }
     })
   } catch (error) {
     const constraint = constraintOf(error)
-    if (constraint === 'plantings_cleared_after_sown') return { clearedOn: words.clearedFirst }
+    if (constraint === 'plantings_cleared_after_sown') return { clearedOn: words().clearedFirst }
     if (constraint !== 'plantings_fit_their_bed') throw error
     return { clearedOn: await noRoomSaid(request, plantingId, clearedOn) }
   }
@@ -142,7 +143,7 @@ async function noRoomSaid(request: SeasonRequest, plantingId: string, clearedOn:
   const plantings = await request.read((tx) => plantingsOf(tx, id))
   const planting = plantings.find((one) => one.id === plantingId)
   const follows = planting ? comesBefore(plantings, planting, clearedOn) : []
-  return words.noRoomUntilThen(
+  return words().noRoomUntilThen(
     follows.map((one) => ({ name: `${one.crop}, ${one.cultivar}`, on: formatDay(inBedFrom(one), locale) })),
   )
 }
@@ -150,9 +151,9 @@ async function noRoomSaid(request: SeasonRequest, plantingId: string, clearedOn:
 async function plantOrSay(tx: Tx, author: Author, given: NewPlantings): Promise<Record<string, string> | null> {
   const season = (await seasonsOf(tx, author.groupId)).find((one) => one.id === given.seasonId)
   if (!season) throw notFound()
-  if (seenFrom(season, given) === 'after') return { [firstDayOf(given)]: words.dayOutside }
+  if (seenFrom(season, given) === 'after') return { [firstDayOf(given)]: words().dayOutside }
   const beds = await bedsOf(tx, author.groupId)
-  if (given.bedIds.some((bedId) => !beds.some((bed) => bed.id === bedId))) return { beds: catalogue.fields.notChosen }
+  if (given.bedIds.some((bedId) => !beds.some((bed) => bed.id === bedId))) return { beds: wordsHere().fields.notChosen }
   await savePlantings(tx, author, given)
   return null
 }
@@ -162,18 +163,19 @@ async function planted(request: SeasonRequest, wanted: NewPlantings): Promise<Re
   try {
     return await request.write((tx) => plantOrSay(tx, authorOf(request), wanted))
   } catch (error) {
-    if (constraintOf(error) === 'plantings_fit_their_bed') return { areaCm2: words.bedFull }
-    if (constraintOf(error) === 'cultivars_crop') return { cropId: catalogue.fields.notChosen }
+    if (constraintOf(error) === 'plantings_fit_their_bed') return { areaCm2: words().bedFull }
+    if (constraintOf(error) === 'cultivars_crop') return { cropId: wordsHere().fields.notChosen }
     throw error
   }
 }
 
 async function joinOrSay(tx: Tx, author: Author, seasonId: string, given: Joined) {
   const chosen = (await plantingsOf(tx, author.groupId)).filter((one) => given.plantingIds.includes(one.id))
-  if (chosen.length < new Set(given.plantingIds).size) return { plantingIds: catalogue.fields.notChosen }
+  if (chosen.length < new Set(given.plantingIds).size) return { plantingIds: wordsHere().fields.notChosen }
   const [first] = chosen
-  if (!first || chosen.some((one) => one.cultivarId !== first.cultivarId)) return { plantingIds: words.setOneCultivar }
-  if (chosen.some((one) => one.seasonId !== seasonId)) return { plantingIds: words.setOneSeason }
+  if (!first || chosen.some((one) => one.cultivarId !== first.cultivarId))
+    return { plantingIds: words().setOneCultivar }
+  if (chosen.some((one) => one.seasonId !== seasonId)) return { plantingIds: words().setOneSeason }
   await saveMatchedSet(tx, author, { ...given, seasonId, cultivarId: first.cultivarId })
   return null
 }
@@ -185,7 +187,7 @@ interface Joined {
 }
 
 const pathOf = (request: SeasonRequest) => `/g/${request.member.group.slug}/seasons/${request.params.season}`
-const back = (request: SeasonRequest, reply: FastifyReply) => reply.backTo(pathOf(request), words.saved)
+const back = (request: SeasonRequest, reply: FastifyReply) => reply.backTo(pathOf(request), words().saved)
 
 /** Saved; and where the cultivar is missing, and that it stood before its season, where that is so. */
 async function plantedNotice(request: SeasonRequest, plantingId: string): Promise<string> {
@@ -198,7 +200,7 @@ async function plantedNotice(request: SeasonRequest, plantingId: string): Promis
   const season = seasons.find((one) => one.id === seasonId)
   const planted = rows.plantings.find((one) => one.id === plantingId)
   const early = season && planted && seenFrom(season, planted) === 'before'
-  return [words.saved, twinAsked(rows, plantingId), early ? words.stoodBefore : ''].filter(Boolean).join(' ')
+  return [words().saved, twinAsked(rows, plantingId), early ? words().stoodBefore : ''].filter(Boolean).join(' ')
 }
 
 /** A garden, method or planting that is not of this group has no row to refer to. */
@@ -224,7 +226,7 @@ async function showAll(request: FastifyRequest, reply: FastifyReply, refused: Re
     errors: refused?.errors ?? {},
     mayChange: role === 'keeper',
   }
-  return reply.page('seasons/seasons', page, { title: words.title, status: refused ? 422 : 200 })
+  return reply.page('seasons/seasons', page, { title: words().title, status: refused ? 422 : 200 })
 }
 
 type Refused = RefusedForm & { readonly form: string }

@@ -10,14 +10,14 @@ import { plantingCorrection } from '../seasons/seasons.form.ts'
 import { cultivarNamed, seasonIsClosed, seasonsOf } from '../seasons/seasons.queries.ts'
 import { plantings } from '../seasons/seasons.table.ts'
 import { type Correctable, type Correction, choicesOf, correcting, reasonGiven } from '../web/correcting.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { closedWeekOf, followTo, isSealed } from './following.queries.ts'
 import { type PlantingToCorrect, plantingToCorrect, renameSet } from './planting.queries.ts'
 import { plantingCorrected } from './planting-corrected.ts'
 
-const words = catalogue.seasons
-const right = catalogue.settingRight
-const f = words.fields
+const words = () => wordsHere().seasons
+const right = () => wordsHere().settingRight
+const f = () => words().fields
 
 type Given = z.output<ReturnType<typeof plantingCorrection>>
 
@@ -28,31 +28,31 @@ const planting: Correctable<PlantingToCorrect, Given> = {
   access: 'keeper',
   title: (row) => row.name,
   fields: (row, request) => [
-    { name: 'cropId', label: f.crop, value: row.cropId, options: row.cropChoices },
-    { name: 'cultivar', label: f.cultivar, value: row.cultivar },
+    { name: 'cropId', label: f().crop, value: row.cropId, options: row.cropChoices },
+    { name: 'cultivar', label: f().cultivar, value: row.cultivar },
     ...(row.matchedWith > 0 ? [setField(row.matchedWith)] : []),
-    { name: 'bedId', label: right.bed, hint: right.bedHint, value: row.bedId, options: row.bedChoices },
-    { name: 'areaCm2', label: f.oneArea, value: areaAsTyped(row.areaCm2, request.member.group.areaUnit) },
-    { name: 'how', label: f.way, value: row.how, options: choicesOf(words.ways) },
-    { name: 'sownOn', label: f.sown, type: 'date', value: orBlank(row.sownOn) },
-    { name: 'plantedOn', label: f.plantedOut, type: 'date', value: orBlank(row.plantedOn) },
-    { name: 'standsUntil', label: f.standsUntil, type: 'date', value: orBlank(row.standsUntil) },
-    { name: 'clearedOn', label: f.clearedOn, type: 'date', value: orBlank(row.clearedOn) },
-    { name: 'plants', label: f.plants, value: row.plants === null ? '' : String(row.plants) },
-    { name: 'purpose', label: f.purpose, value: row.purpose, options: choicesOf(words.purposes) },
-    { name: 'seedLot', label: f.seedLot, value: orBlank(row.seedLot) },
-    { name: 'spacing', label: f.spacing, value: orBlank(row.spacing) },
+    { name: 'bedId', label: right().bed, hint: right().bedHint, value: row.bedId, options: row.bedChoices },
+    { name: 'areaCm2', label: f().oneArea, value: areaAsTyped(row.areaCm2, request.member.group.areaUnit) },
+    { name: 'how', label: f().way, value: row.how, options: choicesOf(words().ways) },
+    { name: 'sownOn', label: f().sown, type: 'date', value: orBlank(row.sownOn) },
+    { name: 'plantedOn', label: f().plantedOut, type: 'date', value: orBlank(row.plantedOn) },
+    { name: 'standsUntil', label: f().standsUntil, type: 'date', value: orBlank(row.standsUntil) },
+    { name: 'clearedOn', label: f().clearedOn, type: 'date', value: orBlank(row.clearedOn) },
+    { name: 'plants', label: f().plants, value: row.plants === null ? '' : String(row.plants) },
+    { name: 'purpose', label: f().purpose, value: row.purpose, options: choicesOf(words().purposes) },
+    { name: 'seedLot', label: f().seedLot, value: orBlank(row.seedLot) },
+    { name: 'spacing', label: f().spacing, value: orBlank(row.spacing) },
     {
       name: 'interplanted',
-      label: f.interplanted,
+      label: f().interplanted,
       value: row.interplanted ? 'yes' : 'no',
-      options: choicesOf(words.yesOrNo),
+      options: choicesOf(words().yesOrNo),
     },
     {
       name: 'matchedSetId',
-      label: f.matchedSet,
+      label: f().matchedSet,
       value: orBlank(row.matchedSetId),
-      options: [{ value: '', label: words.inNoSet }, ...row.setChoices],
+      options: [{ value: '', label: words().inNoSet }, ...row.setChoices],
     },
   ],
   form: (request) => plantingCorrection(request.member.group.areaUnit),
@@ -60,14 +60,30 @@ const planting: Correctable<PlantingToCorrect, Given> = {
   correct: corrected,
   remove: (tx, seen, reason) => markRemoved(tx, plantings, seen, reason),
   constraints: {
-    plantings_fit_their_bed: { areaCm2: words.bedFull },
-    plantings_matched_set: { matchedSetId: catalogue.fields.notChosen },
-    cultivars_crop: { cropId: catalogue.fields.notChosen },
-    stays_while_used: { reason: catalogue.correcting.stillUsed },
+    plantings_fit_their_bed: {
+      get areaCm2() {
+        return words().bedFull
+      },
+    },
+    plantings_matched_set: {
+      get matchedSetId() {
+        return wordsHere().fields.notChosen
+      },
+    },
+    cultivars_crop: {
+      get cropId() {
+        return wordsHere().fields.notChosen
+      },
+    },
+    stays_while_used: {
+      get reason() {
+        return wordsHere().correcting.stillUsed
+      },
+    },
   },
   further: (row, request) => ({
     address: `/g/${request.member.group.slug}/plantings/${row.id}/rearranging`,
-    label: right.link,
+    label: right().link,
   }),
   back: (row, request) => `/g/${request.member.group.slug}/seasons/${row.seasonId}`,
 }
@@ -77,20 +93,20 @@ const orBlank = (value: string | null) => value ?? ''
 
 const setField = (others: number) => ({
   name: 'together',
-  label: right.together(others),
+  label: right().together(others),
   value: '',
-  options: [{ value: '', label: right.notSaid }, ...choicesOf(right.togetherChoices)],
+  options: [{ value: '', label: right().notSaid }, ...choicesOf(right().togetherChoices)],
 })
 
-const sentences = {
-  ahead: words.ahead,
-  dayOutside: words.dayOutside,
-  writtenLater: words.writtenLater,
-  writtenEarlier: words.writtenEarlier,
-  notChosen: catalogue.fields.notChosen,
-  sealed: right.sealed,
-  whichOfSet: right.whichOfSet,
-}
+const sentences = () => ({
+  ahead: words().ahead,
+  dayOutside: words().dayOutside,
+  writtenLater: words().writtenLater,
+  writtenEarlier: words().writtenEarlier,
+  notChosen: wordsHere().fields.notChosen,
+  sealed: right().sealed,
+  whichOfSet: right().whichOfSet,
+})
 
 /** The planting, and all that hangs on it, in the transaction that this is called in. */
 async function corrected(tx: Tx, what: Correction<PlantingToCorrect, Given>) {
@@ -114,11 +130,11 @@ async function corrected(tx: Tx, what: Correction<PlantingToCorrect, Given>) {
     sealed: await isSealed(tx, groupId, [id]),
   }
   const found = plantingCorrected(known, { ...given, cultivarId, bedId, together })
-  if (found.kind === 'refused') return { [found.field]: sentences[found.code] }
+  if (found.kind === 'refused') return { [found.field]: sentences()[found.code] }
   if (found.movedTo) {
     const gardenIds = [gardenOfBed.get(row.bedId), found.movedTo.gardenId].filter((one) => one !== undefined)
     const closed = await closedWeekOf(tx, groupId, { plantingIds: [id], gardenIds })
-    if (closed && reasonGiven(request) === null) return { closedReason: catalogue.correcting.closedAsks }
+    if (closed && reasonGiven(request) === null) return { closedReason: wordsHere().correcting.closedAsks }
   }
   const changes = { ...given, cultivarId, bedId, matchedSetId: found.matchedSetId }
   if (!(await amend(tx, plantings, seen, changes))) return false

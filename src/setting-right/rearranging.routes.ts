@@ -10,7 +10,7 @@ import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
 import { plantingsOf, seasonIsClosed } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound, Problem } from '../web/problem.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { closedWeekOf, isSealed } from './following.queries.ts'
 import { hangingOn } from './hanging.queries.ts'
 import { joinPlantings } from './joining.queries.ts'
@@ -20,7 +20,7 @@ import { plantingAlone, plantingToCorrect } from './planting.queries.ts'
 import { joinForm, partForm } from './rearranging.form.ts'
 import { choiceOf, linesWritten } from './rearranging.page.ts'
 
-const words = catalogue.settingRight
+const words = () => wordsHere().settingRight
 interface PlantingRoute {
   readonly Params: { readonly planting: string }
 }
@@ -61,7 +61,7 @@ export function rearrangingRoutes(app: FastifyInstance): void {
 
 async function answered(request: PlantingRequest, reply: FastifyReply, form: 'join' | 'part', errors: Errors | string) {
   if (typeof errors !== 'string') return show(request, reply, { form, ...refuseForm(request.body, errors) })
-  const notice = form === 'join' ? words.joined : words.parted
+  const notice = form === 'join' ? words().joined : words().parted
   return reply.backTo(`/g/${request.member.group.slug}/seasons/${errors}`, notice)
 }
 
@@ -72,10 +72,10 @@ async function saved(
   work: (tx: Tx) => Promise<Errors | string>,
 ): Promise<Errors | string> {
   try {
-    return await request.write(work, reason ?? catalogue.correcting.reasonKept)
+    return await request.write(work, reason ?? wordsHere().correcting.reasonKept)
   } catch (error) {
     if (constraintOf(error) !== 'plantings_fit_their_bed') throw error
-    return { areaCm2: catalogue.seasons.bedFull, ground: catalogue.seasons.bedFull }
+    return { areaCm2: wordsHere().seasons.bedFull, ground: wordsHere().seasons.bedFull }
   }
 }
 
@@ -84,12 +84,13 @@ async function join(tx: Tx, request: PlantingRequest, given: z.output<typeof joi
   await holdClosings(tx, group.id)
   const kept = await standing(tx, request)
   const other = (await alikeOf(tx, kept)).find((one) => one.id === given.otherId)
-  if (!other) return { otherId: catalogue.fields.notChosen }
+  if (!other) return { otherId: wordsHere().fields.notChosen }
   if (kept.version !== given.version) throw new Problem('changed-meanwhile')
   const plantingIds = [kept.id, other.id]
-  if (await isSealed(tx, group.id, plantingIds)) return { otherId: words.sealed }
-  if (!given.closedReason && (await seasonIsClosed(tx, kept))) return { closedReason: catalogue.correcting.closedAsks }
-  const reason = given.closedReason ?? words.joinedReason
+  if (await isSealed(tx, group.id, plantingIds)) return { otherId: words().sealed }
+  if (!given.closedReason && (await seasonIsClosed(tx, kept)))
+    return { closedReason: wordsHere().correcting.closedAsks }
+  const reason = given.closedReason ?? words().joinedReason
   const done = await joinPlantings(tx, { kept, other, ground: given.ground, reason })
   if (!done) throw new Problem('changed-meanwhile')
   return kept.seasonId
@@ -109,29 +110,29 @@ async function part(
   const { areaCm2, plants, gardenOfBed } = planting
   const sealed = await isSealed(tx, group.id, [planting.id])
   const found = parted({ areaCm2, plants, gardenOfBed, sealed, entries }, given)
-  if (found.kind === 'refused') return { [found.field]: sentences[found.code] }
+  if (found.kind === 'refused') return { [found.field]: sentences()[found.code] }
   const gardenIds = [gardenOfBed.get(planting.bedId), found.part.gardenId].filter((one) => one !== undefined)
   const leaves = gardenIds[0] !== gardenIds[1]
   const closed =
     (await seasonIsClosed(tx, planting)) ||
     (leaves && (await closedWeekOf(tx, group.id, { plantingIds: [planting.id], gardenIds })))
-  if (closed && !given.closedReason) return { closedReason: catalogue.correcting.closedAsks }
+  if (closed && !given.closedReason) return { closedReason: wordsHere().correcting.closedAsks }
   const { id, bedId } = given
-  const reason = given.closedReason ?? words.partedReason
+  const reason = given.closedReason ?? words().partedReason
   const whole = await plantingAlone(tx, group.id, planting.id)
   const done = await partPlanting(tx, { id, bedId, planting: whole, parted: found, createdBy: personId, reason })
   if (!done) throw new Problem('changed-meanwhile')
   return planting.seasonId
 }
 
-const sentences = {
-  notChosen: catalogue.fields.notChosen,
-  sealed: words.sealed,
-  noLess: words.noLess,
-  howManyPlants: words.howManyPlants,
-  morePlants: words.morePlants,
-  notSaid: words.sayWhere,
-}
+const sentences = () => ({
+  notChosen: wordsHere().fields.notChosen,
+  sealed: words().sealed,
+  noLess: words().noLess,
+  howManyPlants: words().howManyPlants,
+  morePlants: words().morePlants,
+  notSaid: words().sayWhere,
+})
 
 const linesOf = (hanging: Awaited<ReturnType<typeof hangingOn>>) =>
   [hanging.weights, hanging.crates, hanging.losses, hanging.labour, hanging.loads, hanging.notes, hanging.counts].flat()
@@ -179,8 +180,8 @@ async function show(request: PlantingRequest, reply: FastifyReply, refused: Refu
     return { typed: mine?.typed ?? { id: newId() }, errors: mine?.errors ?? {}, open: mine !== null, asksWhy }
   }
   const others = rows.alike.map((one) => choiceOf(one, rows.names.get(one.id) ?? '', group.locale))
-  const blank = { value: '', label: words.choose }
-  const waysSaid = ways.map((value) => ({ value, label: words.ways[value] }))
+  const blank = { value: '', label: words().choose }
+  const waysSaid = ways.map((value) => ({ value, label: words().ways[value] }))
   const page = {
     address: pathOf(request),
     back: `/g/${group.slug}/correct/plantings/${planting.id}`,
@@ -192,12 +193,12 @@ async function show(request: PlantingRequest, reply: FastifyReply, refused: Refu
     part: of('part'),
     others,
     otherChoices: [blank, ...others],
-    grounds: (['once', 'each'] as const).map((value) => ({ value, label: words.grounds[value] })),
+    grounds: (['once', 'each'] as const).map((value) => ({ value, label: words().grounds[value] })),
     bedChoices: [blank, ...planting.bedChoices],
     lines: linesWritten(hanging, rows.loads, group.locale).map(({ id, said }) => ({ name: `line-${id}`, said })),
     ways: waysSaid,
-    lineWays: [{ value: '', label: words.asAbove }, ...waysSaid],
+    lineWays: [{ value: '', label: words().asAbove }, ...waysSaid],
   }
   const status = refused ? 422 : 200
-  return reply.page('setting-right/rearrange', page, { title: words.title(planting.name), status })
+  return reply.page('setting-right/rearrange', page, { title: words().title(planting.name), status })
 }

@@ -1,6 +1,6 @@
 import type { FastifyInstance } from 'fastify'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { balancePage } from './balance.page.ts'
 import { balanceRows } from './balance.queries.ts'
 
@@ -20,6 +20,6 @@ export function balanceRoutes(app: FastifyInstance): void {
       closed: season?.closedAt !== null,
       seasonChoices: seasons.map(({ id, name }) => ({ value: id, label: name })).reverse(),
     }
-    return reply.page('soil/balance', page, { title: catalogue.soil.balance.title })
+    return reply.page('soil/balance', page, { title: wordsHere().soil.balance.title })
   })
 }

@@ -2,7 +2,7 @@ import type { FastifyInstance } from 'fastify'
 import { amend, markRemoved, rowOf } from '../db/amend.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { bandsFrom } from './bands.ts'
 import { placeValue, type SamplePlace } from './places.ts'
 import { type SoilTestGiven, soilTestCorrection } from './soil.form.ts'
@@ -10,8 +10,8 @@ import { type SoilTestRow, samplePlacesOf } from './soil.queries.ts'
 import { placeName } from './soil.routes.ts'
 import { soilTests } from './soil.table.ts'
 
-const words = catalogue.soil
-const f = words.fields
+const words = () => wordsHere().soil
+const f = () => words().fields
 
 interface TestWithPlaces extends SoilTestRow {
   readonly places: readonly SamplePlace[]
@@ -30,19 +30,19 @@ const soilTest: Correctable<TestWithPlaces, SoilTestGiven> = {
     return [
       {
         name: 'place',
-        label: f.place,
+        label: f().place,
         value: placeValue(row),
         options: row.places.map((place) => ({ value: place.value, label: placeName(place) })),
       },
-      { name: 'sampledOn', label: f.day, value: row.sampledOn, type: 'date' },
-      { name: 'laboratory', label: f.laboratory, value: row.laboratory },
-      { name: 'analyte', label: f.analyte, value: row.analyte },
-      { name: 'extractant', label: f.extractant, hint: f.extractantHint, value: row.extractant ?? '' },
-      { name: 'value', label: f.value, value: row.value },
-      { name: 'unit', label: f.unit, value: row.unit },
-      { name: 'depthMm', label: f.depth, value: row.depthMm === null ? '' : `${row.depthMm / 10} cm` },
-      { name: 'lowUnder', label: f.lowUnder, hint: f.bandsHint, value: bands?.lowUnder ?? '' },
-      { name: 'highFrom', label: f.highFrom, value: bands?.highFrom ?? '' },
+      { name: 'sampledOn', label: f().day, value: row.sampledOn, type: 'date' },
+      { name: 'laboratory', label: f().laboratory, value: row.laboratory },
+      { name: 'analyte', label: f().analyte, value: row.analyte },
+      { name: 'extractant', label: f().extractant, hint: f().extractantHint, value: row.extractant ?? '' },
+      { name: 'value', label: f().value, value: row.value },
+      { name: 'unit', label: f().unit, value: row.unit },
+      { name: 'depthMm', label: f().depth, value: row.depthMm === null ? '' : `${row.depthMm / 10} cm` },
+      { name: 'lowUnder', label: f().lowUnder, hint: f().bandsHint, value: bands?.lowUnder ?? '' },
+      { name: 'highFrom', label: f().highFrom, value: bands?.highFrom ?? '' },
     ]
   },
   form: () => soilTestCorrection,
@@ -55,8 +55,8 @@ const soilTest: Correctable<TestWithPlaces, SoilTestGiven> = {
   remove: (tx, seen, reason) => markRemoved(tx, soilTests, seen, reason),
   refuse: async (_tx, row, given, request) => {
     if (!given) return undefined
-    if (given.sampledOn > dayIn(request.member.group.timeZone, new Date())) return { sampledOn: words.dayAhead }
-    return row.places.some((one) => one.value === given.place) ? undefined : { place: catalogue.fields.notChosen }
+    if (given.sampledOn > dayIn(request.member.group.timeZone, new Date())) return { sampledOn: words().dayAhead }
+    return row.places.some((one) => one.value === given.place) ? undefined : { place: wordsHere().fields.notChosen }
   },
   back: (_row, request) => `/g/${request.member.group.slug}/soil`,
 }

@@ -1,13 +1,13 @@
 import { z } from 'zod'
 import { optional, printed, wholeNumber } from '../web/fields.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 
-const words = catalogue.soil.organic
+const words = () => wordsHere().soil.organic
 
 const between = (least: number, most: number) =>
   printed()
     .transform(Number)
-    .refine((value) => value >= least && value <= most, words.between(least, most))
+    .refine((value) => value >= least && value <= most, { error: () => words().between(least, most) })
 
 /**
  * The assumptions of a scenario, as they stand in the address. At most 20 kg of organic dry matter a m2 and year: a

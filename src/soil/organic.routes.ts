@@ -6,7 +6,7 @@ import { dayIn } from '../quantities/dates.ts'
 import { formatNumber } from '../quantities/formatting.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { readForm } from '../web/form.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { spreadingsByGarden } from './balance.queries.ts'
 import { scenarioForm } from './organic.form.ts'
 import { courseShown, type OrganicSeries, organicSeries } from './organic.page.ts'
@@ -16,7 +16,7 @@ import { placeValue, type SamplePlace } from './places.ts'
 import { samplePlacesOf, soilTestsOf } from './soil.queries.ts'
 import { placeName } from './soil.routes.ts'
 
-const words = catalogue.soil.organic
+const words = () => wordsHere().soil.organic
 
 /** What a scenario takes where its reader has typed nothing. */
 const usual = { brought: '', organicShare: '50', humified: '30', decay: '', bulkDensity: '1.3', years: '50' }
@@ -40,7 +40,7 @@ export function organicRoutes(app: FastifyInstance): void {
       course: one && form.kind === 'answer' ? courseOf(one, form.value, brought, group.locale) : null,
       tests: one?.tests.length ?? 0,
     }
-    return reply.page('soil/organic', page, { title: words.title, status: form.kind === 'refused' ? 422 : 200 })
+    return reply.page('soil/organic', page, { title: words().title, status: form.kind === 'refused' ? 422 : 200 })
   })
 }
 
@@ -89,5 +89,5 @@ const knownShown = ({ dryGPerM2, unknown }: Brought, locale: string) => ({
 function nameOf(series: OrganicSeries, places: readonly SamplePlace[]): string {
   const [first] = series.tests
   const place = places.find((one) => first && one.value === placeValue(first))
-  return words.seriesName(place ? placeName(place) : '', series.extractant, series.tests.length)
+  return words().seriesName(place ? placeName(place) : '', series.extractant, series.tests.length)
 }

@@ -2,13 +2,13 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { newId } from '../db/new-id.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import type { SamplePlace } from './places.ts'
 import { soilTestForm } from './soil.form.ts'
 import { soilPage } from './soil.page.ts'
 import { samplePlacesOf, saveSoilTest, soilTestsOf } from './soil.queries.ts'
 
-const words = catalogue.soil
+const words = () => wordsHere().soil
 
 /** Soil tests: read over time, each extractant apart, and written down by recorders. */
 export function soilRoutes(app: FastifyInstance): void {
@@ -20,7 +20,7 @@ export function soilRoutes(app: FastifyInstance): void {
     const { group, personId } = request.member
     const { place, lowUnder, highFrom, ...given } = form.value
     if (given.sampledOn > dayIn(group.timeZone, new Date())) {
-      return show(request, reply, refuseForm(request.body, { sampledOn: words.dayAhead }))
+      return show(request, reply, refuseForm(request.body, { sampledOn: words().dayAhead }))
     }
     const saved = await request.write(async (tx) => {
       const where = (await samplePlacesOf(tx, group.id)).find((one) => one.value === place)
@@ -31,15 +31,15 @@ export function soilRoutes(app: FastifyInstance): void {
       await saveSoilTest(tx, author, { ...given, siteId, gardenId, bedId, bands })
       return true
     })
-    if (!saved) return show(request, reply, refuseForm(request.body, { place: catalogue.fields.notChosen }))
-    return reply.backTo(`/g/${group.slug}/soil`, words.saved)
+    if (!saved) return show(request, reply, refuseForm(request.body, { place: wordsHere().fields.notChosen }))
+    return reply.backTo(`/g/${group.slug}/soil`, words().saved)
   })
 }
 
 /** How a place is called in a list. */
 export const placeName = (place: SamplePlace): string => {
-  if (place.bedId) return words.bed(place.garden, place.bed)
-  return place.gardenId ? words.wholeGarden(place.garden) : words.wholeSite(place.site)
+  if (place.bedId) return words().bed(place.garden, place.bed)
+  return place.gardenId ? words().wholeGarden(place.garden) : words().wholeSite(place.site)
 }
 
 async function show(request: FastifyRequest, reply: FastifyReply, refused: RefusedForm | null) {
@@ -64,5 +64,5 @@ async function show(request: FastifyRequest, reply: FastifyReply, refused: Refus
     errors: refused?.errors ?? {},
     mayRecord: role !== 'reader',
   }
-  return reply.page('soil/soil', page, { title: words.title, status: refused ? 422 : 200 })
+  return reply.page('soil/soil', page, { title: words().title, status: refused ? 422 : 200 })
 }

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { date, optional, optionalDate, optionalText, text, uuid, wholeNumber } from '../web/fields.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 
 const ofClosure = () => ({
   fromDay: date(),
@@ -11,7 +11,7 @@ const ofClosure = () => ({
 
 const inOrder = (given: { fromDay: string; toDay: string | null }) =>
   given.toDay === null || given.toDay >= given.fromDay
-const endsFirst = { error: catalogue.seasons.endFirst, path: ['toDay'] }
+const endsFirst = { error: () => wordsHere().seasons.endFirst, path: ['toDay'] }
 
 export const closureForm = z
   .object({ id: uuid(), bedId: uuid(), surely: z.string().optional(), ...ofClosure() })
@@ -33,6 +33,6 @@ export const closureCorrection = z
     (given) =>
       given.toDay !== null ||
       [given.regrowthAfter4Weeks, given.regrowthAfter8Weeks, given.regrowthAfter12Weeks].every((one) => one === null),
-    { error: catalogue.timeline.stillCovered, path: ['toDay'] },
+    { error: () => wordsHere().timeline.stillCovered, path: ['toDay'] },
   )
 export type ClosureGiven = z.infer<typeof closureCorrection>

@@ -4,7 +4,7 @@ import { lyingOn } from '../gardens/areas-held.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { closuresShown } from './closures.page.ts'
 import { closureForm } from './garden.form.ts'
 import { gardenPage } from './garden.page.ts'
@@ -44,14 +44,14 @@ export function gardenYearRoutes(app: FastifyInstance): void {
     const errors = await request.write(async (tx) => {
       const year = await gardenYear(tx, group.id, request.params.garden)
       if (!year) throw notFound()
-      if (!year.beds.some((bed) => bed.id === given.bedId)) return { bedId: catalogue.fields.notChosen }
+      if (!year.beds.some((bed) => bed.id === given.bedId)) return { bedId: wordsHere().fields.notChosen }
       const standing = standingUnder(given, year.plantings)
-      if (standing.length > 0 && !surely) return { surely: catalogue.timeline.standsThere(standing) }
+      if (standing.length > 0 && !surely) return { surely: wordsHere().timeline.standsThere(standing) }
       await saveClosure(tx, { groupId: group.id, createdBy: personId }, given)
       return null
     })
     if (errors) return show(request, reply, refuseForm(request.body, errors))
-    return reply.backTo(`/g/${group.slug}/gardens/${request.params.garden}`, catalogue.timeline.closureSaved)
+    return reply.backTo(`/g/${group.slug}/gardens/${request.params.garden}`, wordsHere().timeline.closureSaved)
   })
 }
 

@@ -7,11 +7,11 @@ import { dayIn } from '../quantities/dates.ts'
 import { groundOf, layPartAlike, saveGross, saveGround } from '../seasons/ground.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from '../web/words-here.ts'
 import { type GroundAsked, groundActs, groundForms } from './ground.form.ts'
 import { groundPage } from './ground.page.ts'
 
-const words = catalogue.timeline.ground
+const words = () => wordsHere().timeline.ground
 
 type GroundRequest = FastifyRequest<{ Params: { garden: string } }>
 type Given = z.output<ReturnType<typeof groundForms>[GroundAsked]>
@@ -29,7 +29,7 @@ export function groundRoutes(app: FastifyInstance): void {
       if (form.kind === 'refused') return show(request, reply, { act, ...form })
       const errors = await changed(request, act, form.value)
       if (errors) return show(request, reply, { act, ...refuseForm(request.body, errors) })
-      return reply.backTo(`/g/${request.member.group.slug}/gardens/${request.params.garden}/ground`, words.saved)
+      return reply.backTo(`/g/${request.member.group.slug}/gardens/${request.params.garden}/ground`, words().saved)
     })
   }
 }
@@ -51,7 +51,7 @@ async function changed(request: GroundRequest, act: GroundAsked, given: Given): 
       if (sent) return null
       const typed = { ...given, act: act === 'given-up' ? 'given up' : act } as GroundAct
       const rows = groundChange(known.beds, typed)
-      if (rows.kind === 'refused') return { [rows.field]: words.refused[rows.code] }
+      if (rows.kind === 'refused') return { [rows.field]: words().refused[rows.code] }
       await saveGround(tx, author, at, rows)
       if (typed.act === 'parted') await layPartAlike(tx, author, { ...typed, id: at.id, of: typed.bedId })
       return null
@@ -67,11 +67,31 @@ async function changed(request: GroundRequest, act: GroundAsked, given: Given): 
 
 /** Which field a constraint of the database speaks of, and what it says there. */
 const refusals: Readonly<Record<string, Errors>> = {
-  beds_name_is_taken: { name: catalogue.gardens.nameTaken },
-  beds_fit_their_garden: { areaCm2: words.beyondGarden },
-  plantings_fit_their_bed: { areaCm2: words.standsThere },
-  bed_areas_one_a_day: { fromDay: words.refused.later },
-  garden_areas_one_a_day: { fromDay: words.refused.later },
+  beds_name_is_taken: {
+    get name() {
+      return wordsHere().gardens.nameTaken
+    },
+  },
+  beds_fit_their_garden: {
+    get areaCm2() {
+      return words().beyondGarden
+    },
+  },
+  plantings_fit_their_bed: {
+    get areaCm2() {
+      return words().standsThere
+    },
+  },
+  bed_areas_one_a_day: {
+    get fromDay() {
+      return words().refused.later
+    },
+  },
+  garden_areas_one_a_day: {
+    get fromDay() {
+      return words().refused.later
+    },
+  },
 }
 
 async function show(
@@ -92,6 +112,6 @@ async function show(
     })),
     mayChange: role === 'keeper',
   }
-  const title = words.title(rows.garden.name)
+  const title = words().title(rows.garden.name)
   return reply.page('timeline/ground', page, { title, status: refused ? 422 : 200 })
 }

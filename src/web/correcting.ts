@@ -2,12 +2,12 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { z } from 'zod'
 import { constraintOf } from '../db/constraint.ts'
 import type { Tx } from '../db/database.ts'
-import { catalogue } from '../words/catalogue.ts'
 import { optionalText, text, wholeNumber } from './fields.ts'
 import { readForm, type Typed } from './form.ts'
 import { notFound } from './problem.ts'
+import { wordsHere } from './words-here.ts'
 
-const words = catalogue.correcting
+const words = () => wordsHere().correcting
 
 export interface FieldShown {
   readonly name: string
@@ -26,8 +26,8 @@ interface TableShown {
 }
 
 /** The words of a list, by the value that is stored for each. */
-export const choicesOf = (words: Readonly<Record<string, string>>) =>
-  Object.entries(words).map(([value, label]) => ({ value, label }))
+export const choicesOf = (named: Readonly<Record<string, string>>) =>
+  Object.entries(named).map(([value, label]) => ({ value, label }))
 
 interface Versioned {
   readonly id: string
@@ -102,12 +102,12 @@ export function correcting<Row extends Versioned, Given>(app: FastifyInstance, w
     const seen = { id: row.id, groupId: request.member.group.id, version }
     const reason = reasonGiven(request)
     const answer = await written(request, what, reason, async (tx) => {
-      if (reason === null && (await what.closed?.(tx, row))) return { closedReason: words.closedAsks }
+      if (reason === null && (await what.closed?.(tx, row))) return { closedReason: words().closedAsks }
       if (what.correct) return what.correct(tx, { seen, row, given: form.value, request })
       const errors = await what.refuse?.(tx, row, form.value, request)
       return errors ?? what.save?.(tx, seen, form.value, row) ?? false
     })
-    if (answer === true) return reply.backTo(what.back(row, request), words.corrected)
+    if (answer === true) return reply.backTo(what.back(row, request), words().corrected)
     const now = await rowAsked(what, request)
     if (answer === false) return show(what, request, reply, now, { typed, meanwhile: true, status: 409 })
     return show(what, request, reply, now, { typed, errors: answer, status: 422 })
@@ -123,7 +123,7 @@ export function correcting<Row extends Versioned, Given>(app: FastifyInstance, w
       const errors = await what.refuse?.(tx, row, null, request)
       return errors ?? what.remove(tx, seen, form.value.reason)
     })
-    if (answer === true) return reply.backTo(what.back(row, request), words.removed)
+    if (answer === true) return reply.backTo(what.back(row, request), words().removed)
     if (answer === false) {
       return show(what, request, reply, await rowAsked(what, request), { meanwhile: true, status: 409 })
     }
@@ -138,7 +138,7 @@ async function written<Row extends Versioned, Given>(
   work: (tx: Tx) => Promise<boolean | Errors>,
 ): Promise<boolean | Errors> {
   try {
-    return await request.write(work, reason ?? words.reasonKept)
+    return await request.write(work, reason ?? words().reasonKept)
   } catch (error) {
     const errors = what.constraints?.[constraintOf(error) ?? '']
     if (!errors) throw error
@@ -177,7 +177,7 @@ async function show<Row extends Versioned, Given>(
 ) {
   const asksWhy =
     errors.closedReason !== undefined || reasonGiven(request) !== null || (await isClosed(what, request, row))
-  const fields = [...what.fields(row, request), ...(asksWhy ? [closedField] : [])].map((field) => ({
+  const fields = [...what.fields(row, request), ...(asksWhy ? [closedField()] : [])].map((field) => ({
     ...field,
     stands: field.options?.find((one) => one.value === field.value)?.label ?? field.value,
     value: typeof typed?.[field.name] === 'string' ? String(typed[field.name]) : field.value,
@@ -198,16 +198,21 @@ async function show<Row extends Versioned, Given>(
     further: what.further?.(row, request) ?? null,
     rests: what.rests?.(row, typed, request) ?? null,
   }
-  return reply.page('correcting/correct', page, { title: words.title(page.name), status })
+  return reply.page('correcting/correct', page, { title: words().title(page.name), status })
 }
 
 const isClosed = <Row extends Versioned, Given>(what: Correctable<Row, Given>, request: FastifyRequest, row: Row) =>
   what.closed ? request.read(async (tx) => (await what.closed?.(tx, row)) ?? false) : false
 
-const closedField: FieldShown = { name: 'closedReason', label: words.closedReason, hint: words.closedHint, value: '' }
+const closedField = (): FieldShown => ({
+  name: 'closedReason',
+  label: words().closedReason,
+  hint: words().closedHint,
+  value: '',
+})
 
 /** Null for a kind whose table has no words in the history. */
 function historyOf({ kind, table }: { kind: string; table?: string }, request: FastifyRequest, id: string) {
   const named = table ?? kind.replaceAll('-', '_')
-  return named in catalogue.history.tables ? `/g/${request.member.group.slug}/history/${named}/${id}` : null
+  return named in wordsHere().history.tables ? `/g/${request.member.group.slug}/history/${named}/${id}` : null
 }

@@ -7,76 +7,133 @@ import { readMeasured } from '../quantities/measured.ts'
 import { readMoney } from '../quantities/money.ts'
 import { readLabour } from '../quantities/times.ts'
 import { readWeight, type WeightUnit } from '../quantities/weights.ts'
-import { catalogue } from '../words/catalogue.ts'
+import type { Words } from '../words/catalogue.ts'
 import { localeOfReading } from './reading-in.ts'
+import { wordsHere } from './words-here.ts'
 
 /**
  * Field makers: the strings of a form to values, or the sentence that its writer reads. A blank is missing, never 0.
  */
-const words = catalogue.fields
+type Say = (words: Words['fields']) => string
+/** Said when something is read, in the language of whoever wrote it. */
+export const said = (say: Say) => ({ error: () => say(wordsHere().fields) })
 
 /** A byte of nothing is no letter, and the database refuses the whole text for it. */
 const withoutNul = (value: string) => value.replaceAll('\0', '')
 
-const typed = z.string({ error: words.missing }).overwrite(withoutNul)
+const typed = z.string(said((w) => w.missing)).overwrite(withoutNul)
 
-export const text = ({ most }: { most: number }) => typed.trim().min(1, words.missing).max(most, words.tooLong(most))
+export const text = ({ most }: { most: number }) =>
+  typed
+    .trim()
+    .min(
+      1,
+      said((w) => w.missing),
+    )
+    .max(
+      most,
+      said((w) => w.tooLong(most)),
+    )
 
 export const optionalText = ({ most }: { most: number }) =>
   z
     .string()
     .overwrite(withoutNul)
     .trim()
-    .max(most, words.tooLong(most))
+    .max(
+      most,
+      said((w) => w.tooLong(most)),
+    )
     .optional()
     .transform((value) => value || null)
 
-export const uuid = () => z.uuid(words.notChosen)
+export const uuid = () => z.uuid(said((w) => w.notChosen))
 
-export const choice = <const T extends readonly string[]>(values: T) => z.enum(values, words.notChosen)
+export const choice = <const T extends readonly string[]>(values: T) =>
+  z.enum(
+    values,
+    said((w) => w.notChosen),
+  )
 
-export const date = () => reading((text) => fromDate(text), words.noSuchDay)
+export const date = () =>
+  reading(
+    (text) => fromDate(text),
+    (w) => w.noSuchDay,
+  )
 export const optionalDate = () => optional(date())
 
 export const weight = (unitWithout: WeightUnit) =>
-  reading((text, locale) => readWeight(text, unitWithout, locale), words.notWeight)
-export const labour = () => reading(readLabour, words.notTime)
+  reading(
+    (text, locale) => readWeight(text, unitWithout, locale),
+    (w) => w.notWeight,
+  )
+export const labour = () => reading(readLabour, (w) => w.notTime)
 /** Minutes of work, of which nothing at all is an answer too: "0". */
 export const labourOrNone = () =>
-  reading((text, locale) => {
-    const found = readLabour(text, locale)
-    if (found.kind === 'refused') return found.reason === 'zero' ? { kind: 'answer', value: 0 } : found
-    return { kind: 'answer', value: Number(found.value.personMinutes) }
-  }, words.notTime)
+  reading(
+    (text, locale) => {
+      const found = readLabour(text, locale)
+      if (found.kind === 'refused') return found.reason === 'zero' ? { kind: 'answer', value: 0 } : found
+      return { kind: 'answer', value: Number(found.value.personMinutes) }
+    },
+    (w) => w.notTime,
+  )
 export const area = (unitWithout: AreaUnit) =>
-  reading((text, locale) => readArea(text, unitWithout, locale), words.notArea)
+  reading(
+    (text, locale) => readArea(text, unitWithout, locale),
+    (w) => w.notArea,
+  )
 export const money = (currency: string) =>
-  reading((text, locale) => readMoney(text, currency, locale), words.notMoney(currency))
+  reading(
+    (text, locale) => readMoney(text, currency, locale),
+    (w) => w.notMoney(currency),
+  )
 
 export const length = (unitWithout: LengthUnit) =>
-  reading((text, locale) => readLength(text, unitWithout, locale), words.notLength)
+  reading(
+    (text, locale) => readLength(text, unitWithout, locale),
+    (w) => w.notLength,
+  )
 /** A decimal as it is printed on a report: its digits are kept, its sign too. */
-export const printed = () => reading(readAsPrinted, words.notNumber)
+export const printed = () => reading(readAsPrinted, (w) => w.notNumber)
 
 /** Thousandths of whatever unit the group counts in. */
 export const quantity = () =>
-  reading(readDecimal, words.notNumber)
+  reading(readDecimal, (w) => w.notNumber)
     .transform((amount) => Math.round(amount * 1000))
-    .refine((thousandths) => thousandths > 0, words.moreThanNothing)
+    .refine(
+      (thousandths) => thousandths > 0,
+      said((w) => w.moreThanNothing),
+    )
 
 /** A quantity with the word it was measured in, where one is typed: "12 barrows". */
-export const measured = () => reading(readMeasured, words.notNumber)
+export const measured = () => reading(readMeasured, (w) => w.notNumber)
 
 export const decimal = ({ least, most }: { least: number; most: number }) =>
-  reading(readDecimal, words.notNumber)
-    .refine((value) => value >= least, words.atLeast(least))
-    .refine((value) => value <= most, words.atMost(most))
+  reading(readDecimal, (w) => w.notNumber)
+    .refine(
+      (value) => value >= least,
+      said((w) => w.atLeast(least)),
+    )
+    .refine(
+      (value) => value <= most,
+      said((w) => w.atMost(most)),
+    )
 
 export const wholeNumber = ({ least, most }: { least: number; most: number }) =>
-  reading(readDecimal, words.notNumber)
-    .refine(Number.isInteger, words.notWhole)
-    .refine((value) => value >= least, words.atLeast(least))
-    .refine((value) => value <= most, words.atMost(most))
+  reading(readDecimal, (w) => w.notNumber)
+    .refine(
+      Number.isInteger,
+      said((w) => w.notWhole),
+    )
+    .refine(
+      (value) => value >= least,
+      said((w) => w.atLeast(least)),
+    )
+    .refine(
+      (value) => value <= most,
+      said((w) => w.atMost(most)),
+    )
 
 export const optional = <T>(field: z.ZodType<T, unknown>) =>
   z
@@ -86,24 +143,30 @@ export const optional = <T>(field: z.ZodType<T, unknown>) =>
 /** A number and its unit are never longer, and neither is a day. */
 const mostOfReading = 120
 
-function reading<T>(read: (text: string, locale: string | undefined) => Reading<T>, otherwise: string) {
-  return typed.max(mostOfReading, words.tooLong(mostOfReading)).transform((text, context) => {
-    const found = read(text, localeOfReading())
-    if (found.kind === 'answer') return found.value
-    context.addIssue({ code: 'custom', message: sentenceOf(found, otherwise) })
-    return z.NEVER
-  })
+function reading<T>(read: (text: string, locale: string | undefined) => Reading<T>, otherwise: Say) {
+  return typed
+    .max(
+      mostOfReading,
+      said((w) => w.tooLong(mostOfReading)),
+    )
+    .transform((text, context) => {
+      const found = read(text, localeOfReading())
+      if (found.kind === 'answer') return found.value
+      context.addIssue({ code: 'custom', message: sentenceOf(found, otherwise) })
+      return z.NEVER
+    })
 }
 
 type Refused = Extract<Reading<unknown>, { kind: 'refused' }>
 
-function sentenceOf({ reason, readings }: Refused, otherwise: string): string {
+function sentenceOf({ reason, readings }: Refused, otherwise: Say): string {
+  const words = wordsHere().fields
   if (readings) return askedOf(readings)
   if (reason === 'empty') return words.missing
-  return reason === 'zero' ? words.moreThanNothing : otherwise
+  return reason === 'zero' ? words.moreThanNothing : otherwise(words)
 }
 
-const askedOf = ([asDecimal, asThousands]: TwoReadings) => words.twoReadings(asDecimal, asThousands)
+const askedOf = ([asDecimal, asThousands]: TwoReadings) => wordsHere().fields.twoReadings(asDecimal, asThousands)
 
 function fromDate(text: string): Reading<string> {
   if (text.trim() === '') return { kind: 'refused', reason: 'empty' }

@@ -1,7 +1,7 @@
 import type { z } from 'zod'
 import { newId } from '../db/new-id.ts'
 import type { Stored } from '../db/store-once.ts'
-import { catalogue } from '../words/catalogue.ts'
+import { wordsHere } from './words-here.ts'
 
 export type Typed = Readonly<Record<string, unknown>>
 
@@ -33,7 +33,7 @@ export function refuseForm(body: unknown, errors: Record<string, string>): Refus
  * The sentence where another entry stands under the id of a form: what was typed is stored when it is sent once more.
  */
 export const saidOf = (stored: Stored): Record<string, string> | undefined =>
-  stored === 'another' ? { id: catalogue.correcting.anotherEntry } : undefined
+  stored === 'another' ? { id: wordsHere().correcting.anotherEntry } : undefined
 
 /** The form that an address asks to have open: "?form=sites". */
 export const formAsked = (request: { readonly query: unknown }): string =>

@@ -1,7 +1,7 @@
 import view from '@fastify/view'
 import { Eta } from 'eta'
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
-import { directionFor, languageFor, saidIn, wordsFor } from '../words/locales.ts'
+import { directionFor, languageFor, wordsFor } from '../words/locales.ts'
 import type { Assets } from './assets.ts'
 import { headOf } from './head.ts'
 import { undoableTables } from './undoable.ts'
@@ -65,7 +65,7 @@ export async function addPages(app: FastifyInstance, viewsFolder: string, assets
       const words = wordsFor(shell.locale)
       const html = await this.viewAsync(`/layouts/${layout}`, {
         words,
-        page: inLanguage(page, shell.locale),
+        page,
         shell,
         view: `/${name}`,
       })
@@ -154,7 +154,7 @@ async function shellOf(request: FastifyRequest, reply: FastifyReply, assets: Ass
   const said = unpacked(notice ?? '')
   return {
     ...assets,
-    title: saidIn(locale, options.title),
+    title: options.title,
     bare: options.bare ?? false,
     scripted: options.scripted ?? false,
     locale,
@@ -163,24 +163,11 @@ async function shellOf(request: FastifyRequest, reply: FastifyReply, assets: Ass
     about: options.about ?? null,
     csrf: options.bare ? '' : reply.formToken(),
     ...said,
-    notice: saidIn(locale, said.notice),
     person: options.bare ? null : request.person,
     group: member?.group ?? null,
     head: member ? headOf(member.group.slug, request.url) : null,
     role: member?.role ?? null,
     visiting: member?.visiting ?? false,
     address: request.url,
-  }
-}
-
-/** What a field says was made where no locale is at hand: it is said again here, in the language of the page. */
-function inLanguage(page: object, locale: string): object {
-  const { errors, form } = page as { errors?: Readonly<Record<string, string>>; form?: object | null }
-  return {
-    ...page,
-    ...(form ? { form: inLanguage(form, locale) } : {}),
-    ...(errors
-      ? { errors: Object.fromEntries(Object.entries(errors).map(([at, say]) => [at, saidIn(locale, say)])) }
-      : {}),
   }
 }

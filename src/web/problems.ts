@@ -1,7 +1,6 @@
 import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { isAway } from '../db/away.ts'
 import { codeOf } from '../db/constraint.ts'
-import { catalogue } from '../words/catalogue.ts'
 import { wordsFor } from '../words/locales.ts'
 import { Problem, type ProblemKind, statusOf } from './problem.ts'
 
@@ -35,7 +34,7 @@ const secondsUntilBack = 5
 
 /** An address that cannot even be read is answered before the reply has any page of its own: bare, of nobody. */
 export const unreadablePage = (app: FastifyInstance): Promise<string> =>
-  app.bareHtml('errors/problem', pageOf('bad-request'), catalogue.problem['bad-request'].heading)
+  app.bareHtml('errors/problem', pageOf('bad-request'), wordsFor('en').problem['bad-request'].heading)
 
 export function unreadable(reply: FastifyReply, html: string): void {
   void reply.status(statusOf['bad-request']).type('text/html; charset=utf-8').send(html)
@@ -62,8 +61,8 @@ const refusedByRule = ['23505', '23514']
 
 const pageOf = (kind: ProblemKind) => ({ kind })
 /** A guest who follows a share link is given no cookie, not even beside a refusal. */
-const optionsOf = (kind: ProblemKind, { url }: { url: string }) => ({
-  status: statusOf[kind],
-  title: catalogue.problem[kind].heading,
-  bare: url.startsWith('/r/'),
-})
+function optionsOf(kind: ProblemKind, { url, member }: Pick<FastifyRequest, 'url' | 'member'>) {
+  const bare = url.startsWith('/r/')
+  const locale = (bare ? null : member?.group.locale) ?? 'en'
+  return { status: statusOf[kind], title: wordsFor(locale).problem[kind].heading, bare }
+}

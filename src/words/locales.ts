@@ -20,7 +20,6 @@ import { shell } from './de/shell.ts'
 import { side } from './de/side.ts'
 import { summary } from './de/summary.ts'
 import { week } from './de/week.ts'
-import { type Phrasebook, phrasebook, sayWith } from './phrasebook.ts'
 
 /** Some of the words, in another language: functions take what the English ones take. */
 type Translated<T> = T extends (...given: infer A) => string
@@ -59,20 +58,11 @@ export const translations: Readonly<Record<string, Translated<Words>>> = { de: g
 const whole = new Map<string, Words>(
   Object.entries(translations).map(([language, own]) => [language, laidOver(catalogue, own) as Words]),
 )
-const books = new Map<string, Phrasebook>(
-  Object.entries(translations).map(([language, own]) => [language, phrasebook(catalogue, own)]),
-)
 
 const languageOf = (locale: string) => locale.split('-')[0]?.toLowerCase() ?? 'en'
 
 /** The words of a locale; what is not translated yet stands in English. */
 export const wordsFor = (locale: string): Words => whole.get(languageOf(locale)) ?? catalogue
-
-/** What is said in English where only a sentence is at hand, in the language of the locale where it has one. */
-export function saidIn(locale: string, sentence: string): string {
-  const book = books.get(languageOf(locale))
-  return book ? sayWith(book, sentence) : sentence
-}
 
 /** The language that the words of a locale are in: numbers and days may follow another. */
 export const languageFor = (locale: string): string => (whole.has(languageOf(locale)) ? locale : 'en')

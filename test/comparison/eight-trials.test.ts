@@ -3,6 +3,7 @@ import { Eta } from 'eta'
 import { describe, expect, it } from 'vitest'
 import { comparePage, measuringShown } from '../../src/comparison/compare.page.ts'
 import { findingsPage } from '../../src/comparison/findings/findings.page.ts'
+import { findingsTold } from '../../src/comparison/findings/findings-told.page.ts'
 import { replicatedPage } from '../../src/comparison/findings/replicated.page.ts'
 import { sideBySideShown } from '../../src/comparison/findings/side-by-side.page.ts'
 import { sideBySide } from '../../src/comparison/findings/side-by-side.ts'
@@ -34,7 +35,10 @@ function wholeText(record: TrialRecord): string {
   const side = sideBySideShown(sideBySide(record, table, { ...said, seasonIds }), told)
   const page = {
     ...comparePage(table, told.locale, told.currency),
-    ...{ said, replicated: replicatedPage(record, seasonIds, { ...said, locale: told.locale }) },
+    ...{
+      said: findingsTold(said, told.locale),
+      replicated: replicatedPage(record, seasonIds, { ...said, locale: told.locale }),
+    },
     measuring: measuringShown(errorOfMeasuring(readingsOf(record, seasonIds)), told.locale),
   }
   const sure = summary.sure.map(({ about, said: how }) => `${about}: ${how.join('; ')}`)

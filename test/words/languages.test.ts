@@ -1,7 +1,10 @@
 import { describe, expect, it } from 'vitest'
+import { z } from 'zod'
+import { date, text } from '../../src/web/fields.ts'
+import { readForm } from '../../src/web/form.ts'
+import { localeOfReading, localeOfWords, readingIn } from '../../src/web/reading-in.ts'
 import { catalogue } from '../../src/words/catalogue.ts'
-import { directionFor, languageFor, saidIn, translations, wordsFor } from '../../src/words/locales.ts'
-import { phrasebook, sayWith } from '../../src/words/phrasebook.ts'
+import { directionFor, languageFor, translations, wordsFor } from '../../src/words/locales.ts'
 
 type Tree = Record<string, unknown>
 
@@ -79,26 +82,16 @@ it('what is not translated stands in English, key by key', () => {
   expect(['de-AT', 'fr-FR', 'en-NZ'].map(languageFor)).toEqual(['de-AT', 'en', 'en'])
 })
 
-it('a sentence that reaches a page whole is said again in its language', () => {
-  expect(saidIn('de-DE', 'Please fill this in.')).toBe('Bitte ausfüllen.')
-  expect(saidIn('de-DE', catalogue.fields.tooLong(120))).toBe('Höchstens 120 Zeichen.')
-  expect(saidIn('de-DE', catalogue.question.asked('Is it the hay?', '3. Mai 2026'))).toBe(
-    'Gefragt, und festgelegt am 3. Mai 2026: Is it the hay?',
-  )
-  expect(saidIn('de-DE', 'Long Bank')).toBe('Long Bank')
-  expect(saidIn('en-NZ', 'Please fill this in.')).toBe('Please fill this in.')
+it('what a form says is said in the language of whoever wrote in it, at the moment of reading', () => {
+  const form = z.object({ name: text({ most: 120 }), day: date() })
+  const said = (locale: string) => readingIn(locale, () => readForm(form, { name: 'x'.repeat(121), day: '' }))
+  expect(said('de-DE')).toMatchObject({ errors: { name: 'Höchstens 120 Zeichen.', day: 'Bitte ausfüllen.' } })
+  expect(said('en-NZ')).toMatchObject({ errors: { name: catalogue.fields.tooLong(120), day: 'Please fill this in.' } })
 })
 
-it('blanks keep their place though another language orders them otherwise', () => {
-  const book = phrasebook(
-    {
-      a: (x: string, y: string) => `Long enough: ${x} before ${y}`,
-      b: (n: number) => (n === 1 ? 'one of these' : 'many'),
-    },
-    { a: (x: string, y: string) => `${y} nach ${x}`, b: () => 'viele' },
-  )
-  expect(sayWith(book, 'Long enough: hay before straw')).toBe('straw nach hay')
-  expect(sayWith(book, 'many')).toBe('many')
+it('a file whose numbers are written otherwise is answered in the language of whoever brought it', () => {
+  const inFile = () => [localeOfReading(), localeOfWords()]
+  expect(readingIn('de-DE', () => readingIn('en-NZ', inFile))).toEqual(['en-NZ', 'de-DE'])
 })
 
 it('the direction follows the script of the locale', () => {
