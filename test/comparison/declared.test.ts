@@ -19,7 +19,7 @@ import {
   measureOf,
   measures,
   type SumKey,
-  sumUnits,
+  sums,
   units,
 } from '../../src/comparison/totals/figures.ts'
 import { type MeasureRules, measureChoices, plainMeasureRules } from '../../src/comparison/totals/measures.ts'
@@ -27,7 +27,7 @@ import { catalogue } from '../../src/words/catalogue.ts'
 import { oddTrial } from '../reports/odd-trials.ts'
 import { recordFrom } from '../reports/recompute-folder.ts'
 
-const sumKeys = Object.keys(sumUnits) as SumKey[]
+const sumKeys = Object.keys(sums) as SumKey[]
 const ones = Object.fromEntries(sumKeys.map((key) => [key, 1])) as MethodTotals
 const rulesOneOff: MeasureRules[] = [
   plainMeasureRules,
@@ -48,7 +48,7 @@ function restingOn(key: MeasureKey, side: 'numerator' | 'denominator'): SumKey[]
 describe('a measure as it is declared', () => {
   it.each(measureKeys)('%s is the quotient of sums in what its unit says', (key) => {
     const [over, under] = units[measures[key].unit].sums
-    const inOf = (side: 'numerator' | 'denominator') => [...new Set(restingOn(key, side).map((sum) => sumUnits[sum]))]
+    const inOf = (side: 'numerator' | 'denominator') => [...new Set(restingOn(key, side).map((sum) => sums[sum]))]
     expect([inOf('numerator'), inOf('denominator')]).toEqual([[over], [under]])
   })
 

@@ -2,7 +2,7 @@ import type { Finding } from '../findings/findings.ts'
 import type { FirstTable } from '../matched/first-table.ts'
 import type { CountingRules } from '../matched/matched-season.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
-import { figureKeys, type SumKey, type SumUnit, sumUnits, unitOfFigure } from '../totals/figures.ts'
+import { figureKeys, type SumKey, sums, sumUnits, unitOfFigure } from '../totals/figures.ts'
 import {
   type Compared,
   gapFigures,
@@ -46,19 +46,10 @@ const totalRows = (table: FirstTable) =>
     ['method'],
     table.methods.flatMap(({ method, totals }) =>
       Object.entries(totals).map(
-        ([key, value]): FigureRow => [method, key, unitInFile[sumUnits[key as SumKey]], value],
+        ([key, value]): FigureRow => [method, key, sumUnits[sums[key as SumKey]].inFile, value],
       ),
     ),
   )
-
-const unitInFile: Record<SumUnit, string> = {
-  g: 'g',
-  min: 'min',
-  minor: 'minor',
-  cm2: 'cm2',
-  cm2permille: 'cm2 x 1/1000',
-  count: '1',
-}
 
 const figureTables = new Map<string, (table: FirstTable) => FigureRows | null>([
   ['methods', methodRows],

@@ -1,6 +1,6 @@
 import { formatArea, formatDay, formatKilograms, formatMoney, formatNumber } from '../../quantities/formatting.ts'
 import { figureWritten, type InLocale } from '../totals/figure-written.page.ts'
-import type { SumUnit } from '../totals/figures.ts'
+import { type SumUnit, sumUnit } from '../totals/figures.ts'
 import { cropName } from './rows-behind.ts'
 import type { FigureLine, LineKey } from './rows-figures.ts'
 import type { Scope } from './rows-scope.ts'
@@ -23,7 +23,7 @@ export interface LineShown {
 
 export function lineShown(line: FigureLine, { locale, currency }: InLocale): LineShown {
   const { key, numerator, denominator, value, limit, unit } = line
-  const sum = (amount: number, sumUnit: SumUnit) => inSumUnit[sumUnit](amount, { locale, currency })
+  const sum = (amount: number, of: SumUnit) => sumWritten(amount, of, { locale, currency })
   return {
     ...{ key, limit, top: sum(numerator, line.in[0]), over: sum(denominator, line.in[1]) },
     figure: value === null ? null : figureWritten(value, unit, { locale, currency }),
@@ -31,13 +31,14 @@ export function lineShown(line: FigureLine, { locale, currency }: InLocale): Lin
   }
 }
 
-const inSumUnit: Record<SumUnit, (amount: number, given: InLocale) => string> = {
-  g: (grams, { locale }) => formatKilograms(grams, locale),
-  min: (minutes, { locale }) => `${formatNumber(minutes / 60, locale, 2)} h`,
-  minor: (minor, { locale, currency }) => formatMoney(minor, locale, currency),
-  cm2: (cm2, { locale }) => formatArea(cm2, locale),
-  cm2permille: (permille, { locale }) => formatArea(permille / 1000, locale),
-  count: (count, { locale }) => formatNumber(count, locale, 0),
+function sumWritten(amount: number, unit: SumUnit, { locale, currency }: InLocale): string {
+  const { written } = sumUnit(unit)
+  if (written === 'kilograms') return formatKilograms(amount, locale)
+  if (written === 'money') return formatMoney(amount, locale, currency)
+  if (written === 'area') return formatArea(amount, locale)
+  if (written === 'lost area') return formatArea(amount / 1000, locale)
+  const { to, symbol } = written
+  return to === 1 ? formatNumber(amount, locale, 0) : `${formatNumber(amount / to, locale, 2)} ${symbol}`
 }
 
 export type Writing = ReturnType<typeof writing>

@@ -3,11 +3,30 @@ import type { WorkKind } from './adding-up.ts'
 import type { MeasureRules } from './measures.ts'
 import { plainMeasureRules } from './measures.ts'
 
-/** What a sum is in: grams, person-minutes, minor units, cm2, cm2 x permille, or a count. */
-export type SumUnit = 'g' | 'min' | 'minor' | 'cm2' | 'cm2permille' | 'count'
+interface SumUnitDeclared {
+  /** As a file names it: UCUM codes, but for money. */
+  readonly inFile: string
+  /** How a reader sees it: in a way of its own, or so many of it to the unit of that symbol. */
+  readonly written: 'kilograms' | 'money' | 'area' | 'lost area' | { readonly to: number; readonly symbol: string }
+}
+
+/** What a sum can be in. */
+export const sumUnits = {
+  g: { inFile: 'g', written: 'kilograms' },
+  /** Person-minutes. */
+  min: { inFile: 'min', written: { to: 60, symbol: 'h' } },
+  /** Whole minor units of the group's currency. */
+  minor: { inFile: 'minor', written: 'money' },
+  cm2: { inFile: 'cm2', written: 'area' },
+  cm2permille: { inFile: 'cm2 x 1/1000', written: 'lost area' },
+  count: { inFile: '1', written: { to: 1, symbol: '' } },
+} as const satisfies Record<string, SumUnitDeclared>
+
+export type SumUnit = keyof typeof sumUnits
+export const sumUnit = (unit: SumUnit): SumUnitDeclared => sumUnits[unit]
 
 /** What one method has in one season, in whole units: every figure of the first table is a quotient of two of these. */
-export const sumUnits = {
+export const sums = {
   gardens: 'count',
   plantings: 'count',
   bedAreaCm2: 'cm2',
@@ -49,7 +68,7 @@ export const sumUnits = {
   entriesLate: 'count',
 } as const satisfies Record<string, SumUnit>
 
-export type SumKey = keyof typeof sumUnits
+export type SumKey = keyof typeof sums
 export type MethodTotals = Record<SumKey, number>
 
 interface UnitDeclared {
@@ -59,18 +78,39 @@ interface UnitDeclared {
   readonly factor: number
   /** The same in the order in which a figure beside the table is divided: one on the edge of two roundings falls alike. */
   readonly quotient: ((over: number, under: number) => number) | null
+  readonly written: 'two decimals' | 'money' | 'per cent'
 }
 
 /** The units of figures in UCUM codes; "of" is so many of so many, said as it is and not divided. */
 export const units = {
-  'kg/m2': { sums: ['g', 'cm2'], factor: 10, quotient: (g, cm2) => (10 * g) / cm2 },
-  'h/m2': { sums: ['min', 'cm2'], factor: 10_000 / 60, quotient: (min, cm2) => ((min / cm2) * 10_000) / 60 },
-  'h/kg': { sums: ['min', 'g'], factor: 1000 / 60, quotient: (min, g) => ((min / g) * 1000) / 60 },
-  'minor/kg': { sums: ['minor', 'g'], factor: 1000, quotient: (minor, g) => (minor / g) * 1000 },
-  'minor/m2': { sums: ['minor', 'cm2'], factor: 10_000, quotient: (minor, cm2) => (minor / cm2) * 10_000 },
-  'm2/m2': { sums: ['cm2', 'cm2'], factor: 1, quotient: (cm2, ofCm2) => cm2 / ofCm2 },
-  '1': { sums: ['cm2permille', 'cm2'], factor: 1 / 1000, quotient: (permille, cm2) => permille / 1000 / cm2 },
-  of: { sums: ['count', 'count'], factor: 1, quotient: null },
+  'kg/m2': { sums: ['g', 'cm2'], factor: 10, quotient: (g, cm2) => (10 * g) / cm2, written: 'two decimals' },
+  'h/m2': {
+    sums: ['min', 'cm2'],
+    factor: 10_000 / 60,
+    quotient: (min, cm2) => ((min / cm2) * 10_000) / 60,
+    written: 'two decimals',
+  },
+  'h/kg': {
+    sums: ['min', 'g'],
+    factor: 1000 / 60,
+    quotient: (min, g) => ((min / g) * 1000) / 60,
+    written: 'two decimals',
+  },
+  'minor/kg': { sums: ['minor', 'g'], factor: 1000, quotient: (minor, g) => (minor / g) * 1000, written: 'money' },
+  'minor/m2': {
+    sums: ['minor', 'cm2'],
+    factor: 10_000,
+    quotient: (minor, cm2) => (minor / cm2) * 10_000,
+    written: 'money',
+  },
+  'm2/m2': { sums: ['cm2', 'cm2'], factor: 1, quotient: (cm2, ofCm2) => cm2 / ofCm2, written: 'two decimals' },
+  '1': {
+    sums: ['cm2permille', 'cm2'],
+    factor: 1 / 1000,
+    quotient: (permille, cm2) => permille / 1000 / cm2,
+    written: 'per cent',
+  },
+  of: { sums: ['count', 'count'], factor: 1, quotient: null, written: 'two decimals' },
 } as const satisfies Record<string, UnitDeclared>
 
 export type Unit = keyof typeof units

@@ -12,9 +12,9 @@ import {
   grossOfBeds,
   type Sums,
 } from './adding-up.ts'
-import { type MethodTotals, sumUnits } from './figures.ts'
+import { type MethodTotals, sums } from './figures.ts'
 
-const nothing = Object.fromEntries(Object.keys(sumUnits).map((key) => [key, 0])) as MethodTotals
+const nothing = Object.fromEntries(Object.keys(sums).map((key) => [key, 0])) as MethodTotals
 const zero = (): MethodTotals => ({ ...nothing })
 
 /**
