@@ -7,6 +7,7 @@ import { offtakeOf } from '../../src/decisions/offtake.ts'
 import { longestLead, orderBy } from '../../src/decisions/order-day.ts'
 import { thingCost } from '../../src/decisions/pay-back.ts'
 import { stepsOfMethods } from '../../src/decisions/steps-of-methods.ts'
+import { always } from '../../src/gardens/areas-held.ts'
 import { phosphorusInOxide } from '../../src/inputs/nutrients.ts'
 
 function answered<T extends { kind: string }>(found: T): Extract<T, { kind: 'answer' }> {
@@ -115,12 +116,12 @@ describe('labour of one method beside another, from the record', () => {
       { id: 'dug', name: 'Dug' },
     ],
     gardens: [
-      { id: 'bank', name: 'Long Bank', grossAreaCm2: 400_000 },
-      { id: 'terrace', name: 'Lower Terrace', grossAreaCm2: 200_000 },
+      { id: 'bank', name: 'Long Bank', areas: always(400_000) },
+      { id: 'terrace', name: 'Lower Terrace', areas: always(200_000) },
     ],
     beds: [
-      { id: 'a', gardenId: 'bank', areaCm2: 400_000 },
-      { id: 'b', gardenId: 'terrace', areaCm2: 200_000 },
+      { id: 'a', gardenId: 'bank', areas: always(400_000) },
+      { id: 'b', gardenId: 'terrace', areas: always(200_000) },
     ],
     assignments: ['first', 'second', 'running'].flatMap(assigned),
     labour: [

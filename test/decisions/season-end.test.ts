@@ -27,12 +27,14 @@ it('answers each question of a season’s end by the sentence that its own page 
   const page = plain((await visitor.get(`${base}/decide`)).text)
   for (const [i, address] of addresses.entries()) {
     const { answer, about, key } = answers[i] ?? { answer: null, about: null, key: '' }
-    expect([key, typeof answer]).toEqual([key, 'string'])
+    // No patch of a weed is written down in the example, and the page says so.
+    if (key === 'restart') expect([answer, page.includes(words.unknown.restart)]).toEqual([null, true])
+    else expect([key, typeof answer]).toEqual([key, 'string'])
     expect(page).toContain(answer ?? '')
     // The layer of compost is told in a table and in the log's words on its own page; the others in the same words.
     const own = plain((await visitor.get(`${base}/${address}`)).text)
     if (key !== 'compost') expect([key, own.includes(answer ?? '')]).toEqual([key, true])
-    if (key === 'restart' || key === 'payBack') expect(own).toContain(about ?? '')
+    if (key === 'payBack') expect(own).toContain(about ?? '')
   }
 })
 
