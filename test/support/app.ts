@@ -101,8 +101,10 @@ export class Client {
       if (name === 'evenground') this.token = ''
     }
     // Of a picture the library gives bytes alone.
-    const text = answer.type.startsWith('image/') ? String(answer.body) : answer.text
-    if (answer.type === 'text/html') checkPage(text, address)
+    const sent = answer.type.startsWith('image/') ? String(answer.body) : answer.text
+    if (answer.type === 'text/html') checkPage(sent, address)
+    // A view has a tag a line; where its lines end says nothing.
+    const text = answer.type === 'text/html' ? sent.replace(/>\n+</g, '><') : sent
     this.token = /name="_csrf" value="([^"]+)"/.exec(text ?? '')?.[1] ?? this.token
     const location = String(answer.headers.location ?? '')
     return { status: answer.status, text, location, headers: answer.headers as Record<string, string> }
