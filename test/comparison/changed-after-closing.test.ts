@@ -22,7 +22,9 @@ const close = async (season: string) => {
 
 async function correct(kind: string, id: string, fields: Record<string, unknown>) {
   const address = `${trial.base}/correct/${kind}/${id}`
-  await done(trial.keeper.post(address, { ...fields, version: versionIn((await trial.keeper.get(address)).text) }))
+  const version = versionIn((await trial.keeper.get(address)).text)
+  // Asked for where the season is closed.
+  await done(trial.keeper.post(address, { ...fields, version, closedReason: 'written down wrongly' }))
 }
 
 /** On the page of the closing; as many are listed in the history, and Compare says as many where there is anything to compare. */

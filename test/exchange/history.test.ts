@@ -90,7 +90,7 @@ it('what was changed after a season closed is listed, as many as the page of the
   const version = /name="version" value="(\d+)"/.exec((await trial.keeper.get(close)).text)?.[1] ?? ''
   await trial.keeper.post(close, { version })
   expect((await trial.keeper.get(close)).text).not.toContain('Which, by whom and why')
-  await correct({ marketable: '2.5' }, '2')
+  await correct({ marketable: '2.5', closedReason: 'read off wrongly' }, '2')
   await trial.keeper.post(`${trial.base}/gardens/methods`, { id: newId(), name: 'Hay' })
   const page = await trial.keeper.get(close)
   expect(page.text).toContain('1 entry was written or changed')

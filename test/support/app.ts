@@ -15,6 +15,8 @@ export interface Answer {
 }
 
 /** A browser without scripts: keeps cookies, sends the form's token and its Origin, checks each page it opens. */
+const inALine = (tag: string) => tag.replaceAll('\n', ' ')
+
 export class Client {
   private readonly cookies = new Map<string, string>()
   private token = ''
@@ -104,7 +106,7 @@ export class Client {
     const sent = answer.type.startsWith('image/') ? String(answer.body) : answer.text
     if (answer.type === 'text/html') checkPage(sent, address)
     // A view has a tag a line; where its lines end says nothing.
-    const text = answer.type === 'text/html' ? sent.replace(/>\n+</g, '><') : sent
+    const text = answer.type === 'text/html' ? sent.replace(/>\n+</g, '><').replace(/<[^>]+>/g, inALine) : sent
     this.token = /name="_csrf" value="([^"]+)"/.exec(text ?? '')?.[1] ?? this.token
     const location = String(answer.headers.location ?? '')
     return { status: answer.status, text, location, headers: answer.headers as Record<string, string> }
