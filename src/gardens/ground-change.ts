@@ -48,7 +48,7 @@ export interface GroundRefused {
 export function groundChange(beds: readonly BedKnown[], typed: GroundAct): GroundRows | GroundRefused {
   const { fromDay } = typed
   if (typed.act === 'added') return rows({ ...begun(typed), blockId: null }, [])
-  const bed = known(beds, typed.bedId, fromDay, 'bedId')
+  const bed = known(beds, typed.bedId, fromDay, 'bedId', typed.act === 'parted')
   if (bed.kind === 'refused') return bed
   if (typed.act === 'given up') return rows(null, [{ bedId: typed.bedId, fromDay, areaCm2: 0 }])
   if (typed.act === 'resized') {
@@ -94,10 +94,13 @@ function known(
   id: string,
   fromDay: string,
   field: 'bedId' | 'otherId',
+  /** A bed is parted into as many as are wanted, all from one day. */
+  sameDay = false,
 ): Known | GroundRefused {
   const bed = beds.find((one) => one.id === id)
   if (!bed) return refused(field, 'not there')
-  if (bed.areas.some(({ from }) => from !== null && from >= fromDay)) return refused('fromDay', 'later')
+  if (bed.areas.some(({ from }) => from !== null && (from > fromDay || (from === fromDay && !sameDay))))
+    return refused('fromDay', 'later')
   const areaCm2 = areaOn(bed.areas, fromDay)
   return areaCm2 === 0 ? refused(field, 'not there') : { kind: 'bed', areaCm2, blockId: bed.blockId }
 }

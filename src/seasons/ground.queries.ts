@@ -1,4 +1,5 @@
 import { and, asc, eq, isNull } from 'drizzle-orm'
+import { amend } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { idAfter, newId } from '../db/new-id.ts'
 import { type Author, bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
@@ -28,11 +29,15 @@ export async function groundOf(tx: Tx, groupId: string, gardenId: string) {
 /** Smaller areas are written before the beds that take their ground. The form's id is that of the first row: sent twice it adds nothing. */
 export async function saveGround(tx: Tx, author: Author, at: { id: string; gardenId: string }, rows: GroundRows) {
   const { id, gardenId } = at
-  if (rows.areas.length > 0) {
-    await tx
-      .insert(bedAreas)
-      .values(rows.areas.map((one, i) => ({ ...author, ...one, id: i === 0 ? id : idAfter(id, i) })))
-      .onConflictDoNothing({ target: [bedAreas.groupId, bedAreas.id] })
+  for (const [i, one] of rows.areas.entries()) {
+    const there = await changeOn(tx, author.groupId, one)
+    if (there) await amend(tx, bedAreas, there, { areaCm2: one.areaCm2 })
+    else {
+      await tx
+        .insert(bedAreas)
+        .values({ ...author, ...one, id: i === 0 ? id : idAfter(id, i) })
+        .onConflictDoNothing({ target: [bedAreas.groupId, bedAreas.id] })
+    }
   }
   if (rows.bed === null) return
   const position = (await bedsOf(tx, author.groupId)).filter((bed) => bed.gardenId === gardenId).length
@@ -40,6 +45,16 @@ export async function saveGround(tx: Tx, author: Author, at: { id: string; garde
     .insert(beds)
     .values({ ...author, ...rows.bed, id, gardenId, position })
     .onConflictDoNothing({ target: [beds.groupId, beds.id] })
+}
+
+/** What is written down already of a bed's area from a day on: a bed that is parted again on it becomes smaller still. */
+async function changeOn(tx: Tx, groupId: string, { bedId, fromDay }: { bedId: string; fromDay: string }) {
+  const own = and(eq(bedAreas.groupId, groupId), eq(bedAreas.bedId, bedId), eq(bedAreas.fromDay, fromDay))
+  const [found] = await tx
+    .select()
+    .from(bedAreas)
+    .where(and(own, isNull(bedAreas.removedAt)))
+  return found
 }
 
 /** A part of a bed lies under what the bed has of its own, in the seasons that end on its first day or after it. */

@@ -57,6 +57,12 @@ describe('the ground of a garden changes on a day', () => {
     ])
   })
 
+  it('a bed is parted again from the day of its last change, and changed in another way only later', () => {
+    const again = { act: 'parted' as const, fromDay: '2024-03-01', bedId: 'two', name: 'Two b', areaCm2: 1 }
+    expect(groundChange(beds, again).kind).toBe('rows')
+    expect(groundChange(beds, { ...again, fromDay: '2024-02-29' })).toMatchObject({ kind: 'refused', code: 'later' })
+  })
+
   it('a change before one that is written down already is corrected there instead', () => {
     const early = { act: 'resized' as const, fromDay: '2024-03-01', bedId: 'two', areaCm2: 1 }
     expect(groundChange(beds, early)).toEqual({ kind: 'refused', field: 'fromDay', code: 'later' })
