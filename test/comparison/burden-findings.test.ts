@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { findingsOf } from '../../src/comparison/findings/findings.ts'
 import { seasonWeeks } from '../../src/comparison/record/near-weeks.ts'
 import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
+import { always } from '../../src/gardens/areas-held.ts'
 import { recordOf } from '../support/record.ts'
 
 const seasonIds = ['s0', 's1', 's2']
@@ -70,7 +71,7 @@ describe('hours and cost per kg, worked by hand', () => {
 it('the ways of counting hours are held against the finding’s own way, over the seasons that it rests on', () => {
   // On the ground 100 and 120 minutes, harvest 800 and 166; 2,000 and 3,000 m2 gross. The last season is open, and otherwise.
   const base = recordOf([carrots(10, 10), carrots(10, 10), carrots(10, 10)])
-  const gardens = base.gardens.map((one) => (one.id === 'B' ? { ...one, grossAreaCm2: 3_000_000 } : one))
+  const gardens = base.gardens.map((one) => (one.id === 'B' ? { ...one, areas: always(3_000_000) } : one))
   const work = (seasonId: string, task: string, minutes: readonly [number, number]) =>
     minutes.map((personMinutes, i) => ({
       ...{ seasonId, task, phase: 'established', personMinutes, bedIds: [['a', 'b'][i] ?? ''] },

@@ -16,8 +16,8 @@ describe('a keeper writes a few sentences', () => {
     ['A wet spring.\n\nSlugs *too*.', '<p>A wet spring.</p>\n<p>Slugs <em>too</em>.</p>'],
     ['one\nline', '<p>one line</p>'],
     ['**Very _dry_** days', '<p><strong>Very <em>dry</em></strong> days</p>'],
-    ['Seen:\n- slugs\n- rust', '<p>Seen:</p>\n<ul class="lines"><li>slugs</li><li>rust</li></ul>'],
-    ['1. dig\n2. sow', '<ol class="numbered"><li>dig</li><li>sow</li></ol>'],
+    ['Seen:\n- slugs\n- rust', '<p>Seen:</p>\n<ul class="lines"><li>slugs</li>\n<li>rust</li>\n</ul>'],
+    ['1. dig\n2. sow', '<ol class="numbered"><li>dig</li>\n<li>sow</li>\n</ol>'],
     [
       'See [the rules](https://example.org/a?b=1&c=2).',
       '<p>See <a href="https://example.org/a?b=1&amp;c=2" rel="nofollow noopener noreferrer">the rules</a>.</p>',
