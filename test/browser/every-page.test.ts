@@ -46,7 +46,7 @@ async function* pagesFrom(...starts: string[]): AsyncGenerator<string> {
     yield path
     const links = await page.$$eval('a[href]', (all) => all.map((one) => (one as unknown as { href: string }).href))
     for (const link of links.map((one) => new URL(one))) {
-      const isPage = link.origin === service.base && !/\.(csv|json|zip|svg|R)$|\/pictures\//.test(link.pathname)
+      const isPage = link.origin === service.base && !/\.(csv|json|zip|svg|png|R)$|\/pictures\//.test(link.pathname)
       const shape = shapeOf(link.pathname)
       if (!isPage || met.has(shape)) continue
       met.add(shape)
@@ -85,6 +85,10 @@ it('every page passes axe at 320 px, light and dark, and none scrolls sideways',
 
 it('a screen reader hears the table of methods row by row, each cell under its heading', async () => {
   await page.goto(`${service.base}${shared}`)
+  // On a phone the parts of a report are folds.
+  for (const fold of await page.locator('main details:not([open]) > summary').all()) {
+    if (await fold.isVisible()) await fold.click()
+  }
   const methods = page.locator('main table', { hasText: 'Marketable, kg per m² of bed' }).first()
   const tree = (await methods.ariaSnapshot()).split('\n')
   const heard = tree.flatMap(

@@ -126,14 +126,17 @@ describe.each([
     await Promise.all([page.waitForEvent('load'), entry.locator('a[href*="/correct/labour/"]').first().click()])
     await look()
     const correction = new URL(page.url()).pathname
-    await fillIn(page, correction, { time: '1:15' })
+    // Its season is closed by then: a correction says why.
+    await fillIn(page, correction, { time: '1:15', closedReason: 'read again off the paper' })
     await open(correction)
     const history = page.locator('main a[href*="/history/labour_entries/"]')
     const address = new URL((await history.getAttribute('href')) ?? '', service.base).pathname
     await fillIn(page, `${correction}/removal`, { reason: 'written down twice' })
     await open(address)
     const told = await text()
-    for (const said of ['read from a file', 'corrected on its page', 'written down twice']) expect(told).toContain(said)
+    for (const said of ['read from a file', 'read again off the paper', 'written down twice']) {
+      expect(told).toContain(said)
+    }
     expect(told).toMatch(/1[.:]75|1:45/)
     expect(told).toMatch(/1[.:]25|1:15/)
   })
