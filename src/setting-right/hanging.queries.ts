@@ -5,7 +5,7 @@ import { applications } from '../inputs/inputs.table.ts'
 import { counts, fieldNotes } from '../notes/notes.table.ts'
 
 /** Every table with rows of one planting, and nothing but that to say whose they are. */
-const tables = {
+export const tablesOfPlantings = {
   harvests,
   harvestShares,
   losses,
@@ -20,7 +20,9 @@ const tables = {
 /** All that hangs on plantings, by its table, in the order of its ids; a share comes with the crate that it is of. */
 export async function hangingOn(tx: Tx, groupId: string, plantingIds: readonly string[]) {
   const ids = [...plantingIds]
-  const rows = async <T extends (typeof tables)[keyof typeof tables]>(table: T): Promise<T['$inferSelect'][]> =>
+  const rows = async <T extends (typeof tablesOfPlantings)[keyof typeof tablesOfPlantings]>(
+    table: T,
+  ): Promise<T['$inferSelect'][]> =>
     (await tx
       .select()
       .from(table as typeof harvests)

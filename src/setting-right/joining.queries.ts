@@ -1,11 +1,9 @@
 import { and, eq, inArray, isNull, sql } from 'drizzle-orm'
 import { amend, markRemoved, type RecordTable } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
-import { crateLabels, harvestShares, harvests, labourEntries, losses, secondReadings } from '../diary/diary.table.ts'
-import { applications } from '../inputs/inputs.table.ts'
-import { counts, fieldNotes } from '../notes/notes.table.ts'
+import { crateLabels, harvestShares, type harvests, losses, secondReadings } from '../diary/diary.table.ts'
 import { plantings } from '../seasons/seasons.table.ts'
-import { type Hanging, hangingOn } from './hanging.queries.ts'
+import { type Hanging, hangingOn, tablesOfPlantings } from './hanging.queries.ts'
 import { type Ground, type Half, joined, lossesOfJoined } from './joined.ts'
 
 type Row = Half & { readonly groupId: string; readonly version: number }
@@ -28,17 +26,7 @@ export async function joinPlantings(tx: Tx, { kept, other, ground, reason }: Joi
   await joinLosses(tx, { kept, other, ground, reason }, hanging)
   await joinCrates(tx, { kept, other, reason }, hanging)
   await joinWeeks(tx, { kept, other, reason }, hanging)
-  for (const table of [
-    harvests,
-    harvestShares,
-    losses,
-    labourEntries,
-    applications,
-    fieldNotes,
-    counts,
-    crateLabels,
-    secondReadings,
-  ]) {
+  for (const table of Object.values(tablesOfPlantings)) {
     await tx
       .update(table as typeof harvests)
       .set({ plantingId: kept.id, version: sql`${table.version} + 1` })
