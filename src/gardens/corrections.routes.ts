@@ -1,7 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { ofTable, rowOf } from '../db/amend.ts'
 import { areaAsTyped } from '../quantities/as-typed.ts'
-import { type Correctable, correcting } from '../web/correcting.ts'
+import { type Correctable, correcting, stillUsed } from '../web/correcting.ts'
 import { wordsHere } from '../web/words-here.ts'
 import {
   bedAreaCorrection,
@@ -21,13 +21,6 @@ const ground = () => wordsHere().timeline.ground
 const nameTaken = {
   get name() {
     return words().nameTaken
-  },
-}
-const used = {
-  stays_while_used: {
-    get reason() {
-      return wordsHere().correcting.stillUsed
-    },
   },
 }
 const ledger = (_row: unknown, request: FastifyRequest) => `/g/${request.member.group.slug}/gardens`
@@ -50,7 +43,7 @@ const site: Correctable<Site, object> = {
     { name: 'exposure', label: f().exposure, value: row.exposure ?? '' },
   ],
   form: () => siteForm.omit({ id: true }),
-  constraints: { sites_name_is_taken: nameTaken, ...used },
+  constraints: { sites_name_is_taken: nameTaken, ...stillUsed },
   back: ledger,
 }
 
@@ -64,7 +57,7 @@ const block: Correctable<Block, object> = {
     { name: 'notes', label: f().blockNotes, value: row.notes ?? '' },
   ],
   form: () => blockForm.omit({ id: true, siteId: true }),
-  constraints: used,
+  constraints: stillUsed,
   back: ledger,
 }
 
@@ -84,7 +77,7 @@ const method: Correctable<Method, object> = {
     },
   ],
   form: () => methodForm.omit({ id: true }),
-  constraints: { methods_name_is_taken: nameTaken, ...used },
+  constraints: { methods_name_is_taken: nameTaken, ...stillUsed },
   back: ledger,
 }
 
@@ -114,7 +107,7 @@ const garden: Correctable<Garden, object> = {
         return words().bedsTooLarge
       },
     },
-    ...used,
+    ...stillUsed,
   },
   back: (row, request) => `${ledger(row, request)}/${row.id}`,
 }
@@ -165,7 +158,7 @@ const bed: Correctable<Bed & { blockChoices: { value: string; label: string }[] 
         return wordsHere().fields.notChosen
       },
     },
-    ...used,
+    ...stillUsed,
   },
   back: (row, request) => `${ledger(row, request)}/${row.gardenId}`,
 }

@@ -1,7 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { amend, ofTable } from '../db/amend.ts'
 import { weightAsTyped } from '../quantities/as-typed.ts'
-import { type Correctable, choicesOf, correcting } from '../web/correcting.ts'
+import { type Correctable, choicesOf, correcting, stillUsed } from '../web/correcting.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { heapCorrection } from './heaps.form.ts'
 import { inputCorrection, inputKinds, measureCorrection } from './inputs.form.ts'
@@ -11,13 +11,6 @@ import { today } from './writing.routes.ts'
 
 const words = () => wordsHere().inputs
 const f = () => words().fields
-const used = {
-  stays_while_used: {
-    get reason() {
-      return wordsHere().correcting.stillUsed
-    },
-  },
-}
 const nameTaken = {
   get name() {
     return wordsHere().gardens.nameTaken
@@ -67,7 +60,7 @@ const input: Correctable<Input, InputGiven> = {
   form: () => inputCorrection,
   save: (tx, seen, { ownMade, rawManure, ...given }) =>
     amend(tx, inputs, seen, { ...given, ownMade: ownMade ? 1 : 0, rawManure: manureStates[rawManure ?? 'no'] }),
-  constraints: { inputs_name_is_taken: nameTaken, ...used },
+  constraints: { inputs_name_is_taken: nameTaken, ...stillUsed },
   back,
 }
 

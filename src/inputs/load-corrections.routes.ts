@@ -5,7 +5,7 @@ import { moneyAsTyped, thousandthsAsTyped } from '../quantities/as-typed.ts'
 import { formatNumber } from '../quantities/formatting.ts'
 import { decimalsOf } from '../quantities/money.ts'
 import { seasonIsClosed, seasonsOf } from '../seasons/seasons.queries.ts'
-import { type Correctable, choicesOf, correcting, type FieldShown } from '../web/correcting.ts'
+import { type Correctable, choicesOf, correcting, type FieldShown, stillUsed } from '../web/correcting.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { deliveryForSpreading, placesOf, whereIn } from './applications.queries.ts'
 import { deliveryCorrection, spreadingCorrection } from './inputs.form.ts'
@@ -17,13 +17,6 @@ import { type Errors, quantityIn, today } from './writing.routes.ts'
 
 const words = () => wordsHere().inputs
 const f = () => words().fields
-const used = {
-  stays_while_used: {
-    get reason() {
-      return wordsHere().correcting.stillUsed
-    },
-  },
-}
 const back = (_row: unknown, request: FastifyRequest) => `/g/${request.member.group.slug}/inputs`
 
 type Input = typeof inputs.$inferSelect
@@ -68,7 +61,7 @@ const delivery: Correctable<Delivery, Delivered> = {
     return 'thousandths' in found && amend(tx, deliveries, seen, { ...given, quantityThousandths: found.thousandths })
   },
   refuse: deliveryRefused,
-  constraints: used,
+  constraints: stillUsed,
   back,
 }
 

@@ -8,16 +8,9 @@ import { type GroundRefused, groundChange } from '../gardens/ground-change.ts'
 import { groundOf, layPartAlike, saveGround } from '../seasons/ground.queries.ts'
 import { assignmentsOf } from '../seasons/seasons.queries.ts'
 import { methodAssignments, seasons } from '../seasons/seasons.table.ts'
+import type { AssignmentRow } from './laying.ts'
 
-interface NewLaid {
-  readonly gardenId: string
-  readonly bedId: string | null
-  readonly methodId: string
-  readonly how: string
-  readonly randomSeed: string | null
-  readonly phase: string
-  readonly yearOfMethod: number
-}
+type NewLaid = Omit<AssignmentRow, 'seasonId'>
 
 /**
  * Lays a season's methods anew on the gardens named: what lay there is marked as removed and kept. Nothing is written

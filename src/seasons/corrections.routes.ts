@@ -2,20 +2,13 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { ofTable } from '../db/amend.ts'
 import { moneyAsTyped, weightAsTyped } from '../quantities/as-typed.ts'
 import { decimalsOf } from '../quantities/money.ts'
-import { type Correctable, choicesOf, correcting } from '../web/correcting.ts'
+import { type Correctable, choicesOf, correcting, stillUsed } from '../web/correcting.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { cropForm, seasonCorrection } from './seasons.form.ts'
 import { crops, seasons } from './seasons.table.ts'
 
 const words = () => wordsHere().seasons
 const f = () => words().fields
-const used = {
-  stays_while_used: {
-    get reason() {
-      return wordsHere().correcting.stillUsed
-    },
-  },
-}
 const at = (request: FastifyRequest, path: string) => `/g/${request.member.group.slug}/${path}`
 
 const season: Correctable<typeof seasons.$inferSelect, object> = {
@@ -47,7 +40,7 @@ const season: Correctable<typeof seasons.$inferSelect, object> = {
         return wordsHere().gardens.nameTaken
       },
     },
-    ...used,
+    ...stillUsed,
   },
   back: (row, request) => at(request, `seasons/${row.id}`),
 }
@@ -99,7 +92,7 @@ const crop: Correctable<typeof crops.$inferSelect, object> = {
         return wordsHere().gardens.nameTaken
       },
     },
-    ...used,
+    ...stillUsed,
   },
   back: (_row, request) => at(request, 'crops'),
 }

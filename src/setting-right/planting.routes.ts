@@ -9,7 +9,7 @@ import { dayIn } from '../quantities/dates.ts'
 import { plantingCorrection } from '../seasons/seasons.form.ts'
 import { cultivarNamed, seasonIsClosed, seasonsOf } from '../seasons/seasons.queries.ts'
 import { plantings } from '../seasons/seasons.table.ts'
-import { type Correctable, type Correction, choicesOf, correcting, reasonGiven } from '../web/correcting.ts'
+import { type Correctable, type Correction, choicesOf, correcting, reasonGiven, stillUsed } from '../web/correcting.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { closedWeekOf, followTo, isSealed } from './following.queries.ts'
 import { type PlantingToCorrect, plantingToCorrect, renameSet } from './planting.queries.ts'
@@ -75,11 +75,7 @@ const planting: Correctable<PlantingToCorrect, Given> = {
         return wordsHere().fields.notChosen
       },
     },
-    stays_while_used: {
-      get reason() {
-        return wordsHere().correcting.stillUsed
-      },
-    },
+    ...stillUsed,
   },
   further: (row, request) => ({
     address: `/g/${request.member.group.slug}/plantings/${row.id}/rearranging`,

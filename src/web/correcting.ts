@@ -211,6 +211,15 @@ const closedField = (): FieldShown => ({
   value: '',
 })
 
+/** What the database says of a row that others rest on, by the name of its rule; in the language of whoever asks. */
+export const stillUsed = {
+  stays_while_used: {
+    get reason() {
+      return words().stillUsed
+    },
+  },
+}
+
 /** Null for a kind whose table has no words in the history. */
 function historyOf({ kind, table }: { kind: string; table?: string }, request: FastifyRequest, id: string) {
   const named = table ?? kind.replaceAll('-', '_')

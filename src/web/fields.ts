@@ -110,22 +110,22 @@ export const quantity = () =>
 export const measured = () => reading(readMeasured, (w) => w.notNumber)
 
 export const decimal = ({ least, most }: { least: number; most: number }) =>
-  reading(readDecimal, (w) => w.notNumber)
-    .refine(
-      (value) => value >= least,
-      said((w) => w.atLeast(least)),
-    )
-    .refine(
-      (value) => value <= most,
-      said((w) => w.atMost(most)),
-    )
+  between(
+    reading(readDecimal, (w) => w.notNumber),
+    { least, most },
+  )
 
 export const wholeNumber = ({ least, most }: { least: number; most: number }) =>
-  reading(readDecimal, (w) => w.notNumber)
-    .refine(
+  between(
+    reading(readDecimal, (w) => w.notNumber).refine(
       Number.isInteger,
       said((w) => w.notWhole),
-    )
+    ),
+    { least, most },
+  )
+
+const between = <T extends z.ZodType<number, unknown>>(field: T, { least, most }: { least: number; most: number }) =>
+  field
     .refine(
       (value) => value >= least,
       said((w) => w.atLeast(least)),
