@@ -22,6 +22,9 @@ it('only the snapshot of the last one is kept: the next is made from it, and no 
 const released = {
   '0000_tables': '0e12d02d4a6b51aac9a5d6f10c9828ec5f0d9d96f4af99c687679341d5decb2e',
   '0001_walls_and_functions': 'cccfe7b17c27222478d71295af7332b6891cf52a1099aedc1ad7c0a648ea7646',
+  '0002_ground_with_dates': '02f8294e0cf75dd5ab3e194d563b929aead2a79c4de15649457fb9a77fcc5341',
+  '0003_ground_fits': 'dab6d153b12346058930880672f9593e63d2e6bda03a496f364ebefd0e90d44b',
+  '0004_the_state_that_counts': '8cfd6334fbc6a04240f0bb93f4264d653d1e4a4745b9758d7b5ac446a24fceb2',
 }
 
 it('a migration that was released stays to the letter', () => {
