@@ -23,6 +23,12 @@ interface Given {
 const lower = 0.8
 const higher = 1.2
 
+/** What keeps the worth of an hour from being said; crops first, since they can be priced on one page. */
+function lackingIn(rows: readonly WorthOfMethod[]): keyof typeof words.notKnown {
+  if (rows.some((row) => !worthIsKnown(row))) return 'crops'
+  return rows.some((row) => row.unpricedInputs > 0) ? 'inputs' : 'hours'
+}
+
 /** The answer, its limits, its picture and its table. */
 export function valuePage({ season, rows }: Given, written: Written) {
   const { locale, currency } = written
@@ -33,7 +39,7 @@ export function valuePage({ season, rows }: Given, written: Written) {
   })
   const wage = written.labourRateMinorPerHour ?? null
   return {
-    answer: known.length === 0 ? words.notKnown : words.answer(season, listOf(known, locale)),
+    answer: known.length === 0 ? words.notKnown[lackingIn(rows)] : words.answer(season, listOf(known, locale)),
     known: known.length > 0,
     worth: wage === null || known.length === 0 ? null : words.worth(money(wage)),
     sure: surelySaid(rows, locale),
@@ -100,21 +106,23 @@ function pictureOf(rows: readonly WorthOfMethod[], { money, locale }: Telling) {
   const hardest = Math.max(...rows.map(metHours), 1e-9)
   const barsOf = (of: (row: WorthOfMethod) => { value: number | null; figure: string }) =>
     rows.map((row) => ({ label: row.name, ...of(row) }))
-  const groups = [
-    {
-      heading: w.value,
-      rows: barsOf((row) => {
-        const worth = worthIsKnown(row) ? perM2(row.worthMinor, row) : null
-        return worth === null ? { value: null, figure: words.notSaid } : { value: worth / most, figure: money(worth) }
-      }),
-    },
-    {
-      heading: w.effort,
-      rows: barsOf((row) => ({ value: metHours(row) / hardest, figure: formatNumber(metHours(row), locale, 1) })),
-    },
-  ]
+  const worth = {
+    heading: w.value,
+    rows: barsOf((row) => {
+      const own = worthIsKnown(row) ? perM2(row.worthMinor, row) : null
+      return own === null ? { value: null, figure: words.notSaid } : { value: own / most, figure: money(own) }
+    }),
+  }
+  const effort = {
+    heading: w.effort,
+    rows: barsOf((row) => ({ value: metHours(row) / hardest, figure: formatNumber(metHours(row), locale, 1) })),
+  }
+  const priced = rows.some(worthIsKnown)
   return {
-    ...{ id: 'value-and-effort', title: w.title, how: w.how, drawing: drawBarLedger({ groups }) },
+    id: 'value-and-effort',
+    title: priced ? w.title : w.effortAlone,
+    how: w.how,
+    drawing: drawBarLedger({ groups: priced ? [worth, effort] : [effort] }),
     head: [words.head.method, w.value, w.effort],
     rows: rows.map((row) => [
       row.name,

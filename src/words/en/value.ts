@@ -5,7 +5,11 @@ export const value = {
   seasons: 'Season',
   brought: (method: string, hour: string) => `${hour} under ${method}`,
   answer: (season: string, list: string) => `In ${season} an hour brought, after inputs, ${list}.`,
-  notKnown: 'What an hour brought after inputs is not known: crops or inputs without a price, or no hours.',
+  notKnown: {
+    crops: 'What an hour brought after inputs is not known: crops have no price.',
+    inputs: 'What an hour brought after inputs is not known: an input has no price.',
+    hours: 'What an hour brought after inputs is not known: no hours are written.',
+  },
   toCrops: 'Prices stand under Crops',
   worth: (hour: string) => `To the group an hour is worth ${hour}.`,
   sureHeading: 'How sure',
@@ -35,6 +39,7 @@ export const value = {
   notSaid: 'not known',
   picture: {
     title: 'Worth of the harvest, and effort, on a m²',
+    effortAlone: 'Effort on a m²',
     how: 'Bars from 0; each measure has a scale of its own.',
     value: 'Worth of the harvest a m²',
     effort: 'Effort a m², MET-hours',
