@@ -4,6 +4,7 @@ import { accountRoutes } from './accounts/accounts.routes.ts'
 import { groupRoutes } from './accounts/groups.routes.ts'
 import { addGuard } from './accounts/guard.routes.ts'
 import { invitationRoutes } from './accounts/invitations.routes.ts'
+import { Kept } from './accounts/kept.ts'
 import { ownAccountRoutes } from './accounts/own-account.routes.ts'
 import { peopleRoutes } from './accounts/people.routes.ts'
 import { resetRoutes } from './accounts/reset.routes.ts'
@@ -13,7 +14,6 @@ import { whoRoutes } from './accounts/who.routes.ts'
 import { compareRoutes } from './comparison/compare.routes.ts'
 import { comparePartRoutes } from './comparison/compare-parts.routes.ts'
 import { figuresRoutes } from './comparison/figures.routes.ts'
-import { keptSummaries } from './comparison/kept-summaries.routes.ts'
 import { rowsRoutes } from './comparison/rows.routes.ts'
 import type { Database } from './db/database.ts'
 import { lastMigration } from './db/migrating.ts'
@@ -107,6 +107,9 @@ interface AppOptions {
   readonly logs?: { write(line: string): void }
 }
 
+/** What is made of records may take so much memory. */
+const bytesToKeep = 128 * 1024 * 1024
+
 /** The table of contents: every chapter's routes, by hand. */
 export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   const { database, root, secureCookies, trustProxy, demo } = options
@@ -125,7 +128,8 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   const views = join(root, 'views')
   requireAccessDeclared(app)
   await addSecurity(app, { secureCookies })
-  addGuard(app, database, { demo, secureCookies })
+  const kept = new Kept(bytesToKeep)
+  addGuard(app, database, { demo, secureCookies, kept })
   const assets = serveAssets(app, views)
   await addPages(app, views, assets)
   addDrawnFiles(app, views)
@@ -134,8 +138,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   addProblemPages(app)
 
   addSignsOfLife(app, database, lastMigration(join(root, 'migrations')))
-  const summaries = keptSummaries()
-  accountRoutes(app, database, { secureCookies, demo, example: () => exampleShown(database, { demo, summaries }) })
+  accountRoutes(app, database, { secureCookies, demo, example: () => exampleShown(database, { demo, kept }) })
   ownAccountRoutes(app, database, { secureCookies })
   whoRoutes(app, database)
   secondStepRoutes(app, database, { secureCookies })
@@ -188,7 +191,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   restartRoutes(app)
   payBackRoutes(app)
   valueRoutes(app)
-  seasonEndRoutes(app, { summaries, nextSeason: nextSeasonAnswered })
+  seasonEndRoutes(app, { nextSeason: nextSeasonAnswered })
   exchangeRoutes(app)
   historyRoutes(app)
   rowsInRoutes(app, database)
@@ -196,7 +199,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   bringInRoutes(app, database)
   guessRoutes(app)
   reportRoutes(app, database, { secureCookies, scriptParts: keptTexts(join(root, 'recompute'), 'R') })
-  homeRoutes(app, { summaries })
+  homeRoutes(app)
   settingUpRoutes(app)
   seasonCloseRoutes(app)
   undoRoutes(app)

@@ -5,6 +5,7 @@ import type { Access } from '../web/access.ts'
 import { personCookie, personCookieOptions, sessionCookieOf } from '../web/cookies.ts'
 import { notFound, Problem } from '../web/problem.ts'
 import { readingIn } from '../web/reading-in.ts'
+import type { Kept } from './kept.ts'
 import { demoVisitor, groupsOf, type MemberOfGroup, memberOf, type Person } from './members.queries.ts'
 import { mayOpen, type Role } from './role.ts'
 import { type Saved, savedBy } from './saved.queries.ts'
@@ -20,6 +21,8 @@ declare module 'fastify' {
     /** As `read`, of one moment: for what is read in pages. */
     readAtOnce<T>(work: (tx: Tx) => Promise<T>): Promise<T>
     write<T>(work: (tx: Tx) => Promise<T>, reason?: string): Promise<T>
+    /** What was made of records, for as long as nothing is written. */
+    kept: Kept
     /** The numbers that the last write of this request has in the group's history, and the tables it touched. */
     saved: Saved | null
   }
@@ -29,7 +32,7 @@ declare module 'fastify' {
 export function addGuard(
   app: FastifyInstance,
   database: Database,
-  { demo, secureCookies }: { demo: boolean; secureCookies: boolean },
+  { demo, secureCookies, kept }: { demo: boolean; secureCookies: boolean; kept: Kept },
 ): void {
   app.decorateRequest('person', null)
   app.decorateRequest('locale', null)
@@ -41,6 +44,7 @@ export function addGuard(
     return asMember(database, { ...whoOf(this), readOnly: true, snapshot: true }, work)
   })
   app.decorateRequest('saved', null)
+  app.decorateRequest('kept', { getter: () => kept })
   app.decorateRequest('write', function write<T>(this: FastifyRequest, work: (tx: Tx) => Promise<T>, reason?: string) {
     return asMember(database, { ...whoOf(this), reason }, async (tx) => {
       const answer = await work(tx)

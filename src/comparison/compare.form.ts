@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import type { CountingRules } from './matched/matched-season.ts'
-import { type MeasureRules, measureChoices, plainMeasureRules } from './totals/measures.ts'
+import { type MeasureRules, plainMeasureRules } from './totals/measures.ts'
 
 /** Words of an address stand for the choices of the rules; whatever else is there is read as the plain choice. */
 const one = <const T extends readonly [string, ...string[]]>(values: T) => z.enum(values).optional().catch(undefined)
@@ -35,12 +35,14 @@ interface CompareAsked {
 export function readAsked(query: unknown): CompareAsked {
   const asked = askedForm.parse(query ?? {})
   const { season, beside, reference, by = 'method', weights, mix, outside } = asked
-  const measures = Object.fromEntries(
-    (Object.keys(measureChoices) as (keyof MeasureRules)[]).map((rule) => [
-      rule,
-      asked[rule] ?? plainMeasureRules[rule],
-    ]),
-  ) as unknown as MeasureRules
+  const plain = plainMeasureRules
+  const measures: MeasureRules = {
+    weights: weights ?? plain.weights,
+    area: asked.area ?? plain.area,
+    harvestWork: asked.harvestWork ?? plain.harvestWork,
+    establishing: asked.establishing ?? plain.establishing,
+    ownMade: asked.ownMade ?? plain.ownMade,
+  }
   return {
     ...{ season, beside, reference, by, measures },
     matched: {

@@ -18,8 +18,8 @@ import { summaryTold } from './findings/summary-told.page.ts'
 import { firstTable } from './matched/first-table.ts'
 import { joinable } from './matched/joinable.ts'
 import { type Pictured, pictureFigures } from './pictures/picture-figures.page.ts'
-import { trialRecord } from './record/trial-record.queries.ts'
-import { type SeasonRecord, seasonsAmong } from './record/trial-record.ts'
+import { bytesOfRecord, recordKeptAt } from './record/kept-record.queries.ts'
+import { type SeasonRecord, seasonsAmong, type TrialRecord } from './record/trial-record.ts'
 import { untilSeasons } from './record/until-seasons.ts'
 import { figureRows, furtherTables, unitsOf } from './rows/figures-csv.ts'
 import { rowLinks } from './rows/row-links.page.ts'
@@ -67,22 +67,58 @@ export function compareRoutes(app: FastifyInstance): void {
 }
 
 /** Who asks, of which group, and under which choices: all that a comparison needs of a request. */
-export type Asking = Pick<FastifyRequest, 'read' | 'member' | 'query'>
+export type Asking = Pick<FastifyRequest, 'read' | 'readAtOnce' | 'member' | 'query' | 'kept'>
 
-/** The table that an address asks for: `?season=` an id or "all"; without it the latest season that is over. */
+/** The same asker without the choices of an address. */
+export const plainly = (request: Asking): Asking => ({
+  member: request.member,
+  query: {},
+  kept: request.kept,
+  read: (work) => request.read(work),
+  readAtOnce: (work) => request.readAtOnce(work),
+})
+
+/**
+ * The table that an address asks for: `?season=` an id or "all"; without it the latest season that is over. Kept for as
+ * long as nothing of the group is written, by all that it depends on beside the record.
+ */
 export async function tableAsked(request: Asking, season: string | undefined) {
-  const { whole, questions } = await request.read(async (tx) => ({
-    whole: await trialRecord(tx, request.member.group.id),
-    questions: await questionsOf(tx, request.member.group.id),
-  }))
+  const { group } = request.member
+  const { whole, questions, changes } = await request.readAtOnce(async (tx) => {
+    const { record, changes } = await recordKeptAt(tx, request)
+    return { whole: record, changes, questions: await questionsOf(tx, group.id) }
+  })
   const latest = (whole.seasons.findLast((one) => one.closed) ?? whole.seasons.at(-1))?.id ?? 'all'
   const chosen = season ?? latest
   if (chosen !== 'all' && !whole.seasons.some((one) => one.id === chosen)) throw notFound()
-  const { locale, currency, timeZone } = request.member.group
+  const { locale, currency, timeZone } = group
+  const asked = readAsked(request.query)
+  return request.kept.of({
+    groupId: group.id,
+    changes,
+    name: JSON.stringify(['table', chosen, asked, locale, currency, timeZone]),
+    make: () => tableOf(whole, questions, { chosen, asked, locale, currency, timeZone }),
+    bytesOf: () => bytesOfTable + bytesOfRecord(whole) / 4,
+  })
+}
+
+/** What figures, findings and sentences of the example take beside their record, measured. */
+const bytesOfTable = 1_500_000
+
+interface Choices {
+  readonly chosen: string
+  readonly asked: ReturnType<typeof readAsked>
+  readonly locale: string
+  readonly currency: string
+  readonly timeZone: string
+}
+
+function tableOf(whole: TrialRecord, questions: Questions, { chosen, asked, ...where }: Choices) {
+  const { locale, currency, timeZone } = where
   const seasonIds = chosen === 'all' ? whole.seasons.map((one) => one.id) : [chosen]
   const record = untilSeasons(whole, seasonIds)
   const question = lockedQuestion(questions, seasonsAmong(record, seasonIds), timeZone)
-  const { by, beside, reference, measures: rules, matched } = readAsked(request.query)
+  const { by, beside, reference, measures: rules, matched } = asked
   const said = findingsPage(record, seasonIds, { question, matched, referenceAsked: reference, locale, currency })
   const other = said.others.find((one) => one.id === beside) ?? said.others[0]
   const table = firstTable(record, chosen === 'all' ? null : chosen)

@@ -6,7 +6,7 @@ import { queryOf } from '../web/query-of.ts'
 import { wordsFor } from '../words/locales.ts'
 import { lockedQuestion } from './compare.routes.ts'
 import { plainRules } from './matched/matched-season.ts'
-import { trialRecord } from './record/trial-record.queries.ts'
+import { recordKeptAt } from './record/kept-record.queries.ts'
 import { seasonsAmong } from './record/trial-record.ts'
 import { lineNames } from './rows/line-names.page.ts'
 import { type More, rowsAddress } from './rows/row-links.page.ts'
@@ -87,8 +87,8 @@ export function rowsRoutes(app: FastifyInstance): void {
 /** What an address of the rows asks for: a season, a method, garden or bed of this group, or not found. */
 async function rowsAsked(request: FastifyRequest) {
   const { id, timeZone } = request.member.group
-  const { record, questions } = await request.read(async (tx) => ({
-    record: await trialRecord(tx, id),
+  const { record, questions } = await request.readAtOnce(async (tx) => ({
+    record: (await recordKeptAt(tx, request)).record,
     questions: await questionsOf(tx, id),
   }))
   const { crop, task, cause, outside, matched, ...asked } = readRowsAsked(request.query)

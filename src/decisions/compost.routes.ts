@@ -1,6 +1,6 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import type { z } from 'zod'
-import { trialRecord } from '../comparison/record/trial-record.queries.ts'
+import { recordKeptAt } from '../comparison/record/kept-record.queries.ts'
 import { minutesByDelivery } from '../diary/week.queries.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { applicationsOf, placesOf } from '../inputs/applications.queries.ts'
@@ -105,8 +105,8 @@ async function thoughtOver(request: FastifyRequest) {
 
 async function compostRows(request: FastifyRequest) {
   const { id } = request.member.group
-  return request.read(async (tx) => {
-    const record = await trialRecord(tx, id)
+  return request.readAtOnce(async (tx) => {
+    const { record } = await recordKeptAt(tx, request)
     return {
       gardens: await gardensOf(tx, id),
       beds: await bedsOf(tx, id),

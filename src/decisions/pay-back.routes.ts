@@ -1,5 +1,5 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
-import { trialRecord } from '../comparison/record/trial-record.queries.ts'
+import { keptRecord } from '../comparison/record/kept-record.queries.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { readForm } from '../web/form.ts'
 import { queryOf } from '../web/query-of.ts'
@@ -58,7 +58,7 @@ export async function payBackAnswered(request: FastifyRequest): Promise<Answered
 
 async function thoughtOver(request: FastifyRequest) {
   const asked = queryOf(request)
-  const record = await request.read((tx) => trialRecord(tx, request.member.group.id))
+  const { record } = await keptRecord(request)
   const pair = pairOf(record, asked)
   const typed = askedOver(noThing, asked)
   const any = Object.values(typed).some((value) => value !== '')

@@ -1,5 +1,5 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
-import { trialRecord } from '../comparison/record/trial-record.queries.ts'
+import { recordKeptAt } from '../comparison/record/kept-record.queries.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { patchesOf } from '../notes/notes.queries.ts'
 import { areaAsTyped, labourAsTyped, moneyAsTyped } from '../quantities/as-typed.ts'
@@ -84,8 +84,8 @@ const askedOf = (given: Given, bed: Bed) => ({ ...given, bed: bed.name, seed: se
 async function thoughtOver(request: FastifyRequest) {
   const { group } = request.member
   const asked = queryOf(request)
-  const { record, grounds, patches } = await request.read(async (tx) => ({
-    record: await trialRecord(tx, group.id),
+  const { record, grounds, patches } = await request.readAtOnce(async (tx) => ({
+    record: (await recordKeptAt(tx, request)).record,
     grounds: groundsOf(await gardensOf(tx, group.id), await bedsOf(tx, group.id)),
     patches: await patchesOf(tx, group.id),
   }))

@@ -1,5 +1,5 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
-import type { keptSummaries } from '../comparison/kept-summaries.routes.ts'
+import { firstSaid } from '../comparison/first-said.routes.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { wordsHere } from '../web/words-here.ts'
@@ -11,7 +11,6 @@ import { restartAnswered } from './restart.routes.ts'
 import { seasonEndPage } from './season-end.page.ts'
 
 interface SeasonEndOptions {
-  readonly summaries: ReturnType<typeof keptSummaries>
   /** The planner lies above this chapter. */
   readonly nextSeason: (request: FastifyRequest) => Promise<Answered>
 }
@@ -20,9 +19,9 @@ interface SeasonEndOptions {
  * The questions of a season's end in the order in which they are decided, each with its answer, how sure and what would
  * change it.
  */
-export function seasonEndRoutes(app: FastifyInstance, { summaries, nextSeason }: SeasonEndOptions): void {
+export function seasonEndRoutes(app: FastifyInstance, { nextSeason }: SeasonEndOptions): void {
   const answersFor = async (request: FastifyRequest) => [
-    await methodsAnswered(request, summaries),
+    await methodsAnswered(request),
     await compostAnswered(request),
     await restartAnswered(request),
     await payBackAnswered(request),
@@ -47,12 +46,8 @@ export function seasonEndRoutes(app: FastifyInstance, { summaries, nextSeason }:
   }))
 }
 
-async function methodsAnswered(request: FastifyRequest, summaries: SeasonEndOptions['summaries']): Promise<Answered> {
-  const { sentence, sure, settle } = await summaries({
-    member: request.member,
-    query: {},
-    read: (work) => request.read(work),
-  })
+async function methodsAnswered(request: FastifyRequest): Promise<Answered> {
+  const { sentence, sure, settle } = await firstSaid(request)
   return {
     ...unanswered('methods'),
     answer: sentence,

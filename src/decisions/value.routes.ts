@@ -1,5 +1,5 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
-import { trialRecord } from '../comparison/record/trial-record.queries.ts'
+import { recordKeptAt } from '../comparison/record/kept-record.queries.ts'
 import { cropsOf } from '../seasons/seasons.queries.ts'
 import { queryOf } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
@@ -40,8 +40,8 @@ export function valueRoutes(app: FastifyInstance): void {
 /** The season asked for, otherwise the last that is closed, otherwise the last with weights. */
 async function asked(request: FastifyRequest) {
   const { group } = request.member
-  const { record, crops } = await request.read(async (tx) => ({
-    record: await trialRecord(tx, group.id),
+  const { record, crops } = await request.readAtOnce(async (tx) => ({
+    record: (await recordKeptAt(tx, request)).record,
     crops: await cropsOf(tx, group.id),
   }))
   const weighed = new Set(record.plantings.filter((one) => one.marketableG > 0).map((one) => one.seasonId))

@@ -1,15 +1,15 @@
 import type { FastifyInstance } from 'fastify'
+import type { Kept } from '../accounts/kept.ts'
 import { demoVisitor } from '../accounts/members.queries.ts'
 import { placeOf } from '../accounts/place.ts'
 import { mayTry } from '../accounts/sessions.queries.ts'
-import type { FirstSaid, keptSummaries } from '../comparison/kept-summaries.routes.ts'
+import { type FirstSaid, firstSaid } from '../comparison/first-said.routes.ts'
 import type { Database } from '../db/database.ts'
-import { asMember } from '../db/transaction.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { notFound, Problem } from '../web/problem.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { demoSlug } from './demo.queries.ts'
-import { copyDemo, makeDemo } from './making.routes.ts'
+import { askingOf, copyDemo, makeDemo } from './making.routes.ts'
 
 interface DemoOptions {
   readonly demo: boolean
@@ -21,15 +21,14 @@ interface DemoOptions {
 
 interface ExampleOptions {
   readonly demo: boolean
-  readonly summaries: ReturnType<typeof keptSummaries>
+  readonly kept: Kept
 }
 
 /** What the example says first, for whoever comes to the door; null while nobody has opened it yet. */
-export async function exampleShown(database: Database, { demo, summaries }: ExampleOptions): Promise<FirstSaid | null> {
+export async function exampleShown(database: Database, { demo, kept }: ExampleOptions): Promise<FirstSaid | null> {
   const member = demo ? await demoVisitor(database, demoSlug) : null
   if (!member) return null
-  const who = { personId: null, groupId: member.group.id, readOnly: true }
-  return summaries({ member, query: {}, read: (work) => asMember(database, who, work) })
+  return firstSaid(askingOf(database, member, kept))
 }
 
 /** The demo group: looked at without an account where the installation allows it, copied by whoever has one. */

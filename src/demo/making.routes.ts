@@ -1,3 +1,4 @@
+import { Kept } from '../accounts/kept.ts'
 import type { MemberOfGroup } from '../accounts/members.queries.ts'
 import type { Asking } from '../comparison/compare.routes.ts'
 import type { Database, Tx } from '../db/database.ts'
@@ -35,11 +36,23 @@ const make = (database: Database, wanted: Wanted, withReports = false) =>
     report: (made) => (withReports ? finishReports(database, made) : Promise.resolve()),
   })
 
+/** Whoever asks without a request. */
+export function askingOf(database: Database, member: MemberOfGroup, kept: Kept): Asking {
+  const who = { personId: member.personId, groupId: member.group.id, readOnly: true }
+  return {
+    member,
+    query: {},
+    kept,
+    read: (work) => asMember(database, who, work),
+    readAtOnce: (work) => asMember(database, { ...who, snapshot: true }, work),
+  }
+}
+
 /** Two finished reports: one of the last season that is over, one of all of them. */
 async function finishReports(database: Database, { group, personId, seasonIds }: DemoMade): Promise<void> {
   const member: MemberOfGroup = { personId, role: 'keeper', group }
   const who = { personId, groupId: group.id }
-  const asking: Asking = { member, query: {}, read: (work) => asMember(database, { ...who, readOnly: true }, work) }
+  const asking = askingOf(database, member, new Kept(0))
   const write = (work: (tx: Tx) => Promise<void>) => asMember(database, { ...who, reason: 'demo' }, work)
   const author = { groupId: group.id, createdBy: personId }
   for (const [season, said] of [

@@ -1,6 +1,6 @@
 import type { FastifyInstance } from 'fastify'
-import type { keptSummaries } from '../comparison/kept-summaries.routes.ts'
-import { trialRecord } from '../comparison/record/trial-record.queries.ts'
+import { firstSaid } from '../comparison/first-said.routes.ts'
+import { recordKeptAt } from '../comparison/record/kept-record.queries.ts'
 import { decisionsOf } from '../decisions/decisions.queries.ts'
 import { dueForALook } from '../decisions/due.ts'
 import { methodsOf } from '../gardens/gardens.queries.ts'
@@ -13,16 +13,12 @@ import { wordsHere } from '../web/words-here.ts'
 import { homePage } from './home.page.ts'
 import { lastWritten } from './last-written.queries.ts'
 
-interface HomeOptions {
-  readonly summaries: ReturnType<typeof keptSummaries>
-}
-
-export function homeRoutes(app: FastifyInstance, { summaries }: HomeOptions): void {
+export function homeRoutes(app: FastifyInstance): void {
   app.get('/g/:group', { config: { access: 'reader' } }, async (request, reply) => {
     const { group, role } = request.member
     const today = dayIn(group.timeZone, new Date())
-    const rows = await request.read(async (tx) => ({
-      record: await trialRecord(tx, group.id),
+    const rows = await request.readAtOnce(async (tx) => ({
+      record: (await recordKeptAt(tx, request)).record,
       methods: await methodsOf(tx, group.id),
       deliveries: await deliveriesOf(tx, group.id),
       due: dueForALook(await decisionsOf(tx, group.id), today),
@@ -32,7 +28,7 @@ export function homeRoutes(app: FastifyInstance, { summaries }: HomeOptions): vo
     }))
     const gardens = rows.record.gardens.map((one): [string, string] => [one.id, one.name])
     const names = new Map([...plantingNames(rows.plantings, group.locale), ...gardens])
-    const { sentence } = await summaries({ member: request.member, query: {}, read: (work) => request.read(work) })
+    const { sentence } = await firstSaid(request)
     const page = {
       said: sentence,
       ...homePage({ ...rows, today, names }, `/g/${group.slug}`, group.locale),

@@ -1,5 +1,5 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
-import { trialRecord } from '../comparison/record/trial-record.queries.ts'
+import { keptRecord } from '../comparison/record/kept-record.queries.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { type Answered, unanswered } from '../decisions/answered.ts'
 import { readForm } from '../web/form.ts'
@@ -16,7 +16,7 @@ const words = () => wordsHere().nextSeason
 /** For the page of a season's end: gardens that hold both methods, with the group's own spreads. */
 export async function nextSeasonAnswered(request: FastifyRequest): Promise<Answered> {
   const { group } = request.member
-  const record = await request.read((tx) => trialRecord(tx, group.id))
+  const { record } = await keptRecord(request)
   const form = readForm(planForm, offeredFor(record, ownSpreads(record)))
   if (form.kind === 'refused') return unanswered('nextSeason')
   const { smallest, df, matters, chance, tried, variants } = nextSeasonPage(form.value, group.locale)
@@ -44,7 +44,7 @@ function offeredFor(record: TrialRecord, own: ReturnType<typeof ownSpreads>): Re
 export function nextSeasonRoutes(app: FastifyInstance): void {
   app.get('/g/:group/decide/next-season', { config: { access: 'reader' } }, async (request, reply) => {
     const { group } = request.member
-    const record = await request.read((tx) => trialRecord(tx, group.id))
+    const { record } = await keptRecord(request)
     const own = ownSpreads(record)
     const asked = queryOf(request)
     const typed = { ...offeredFor(record, own), ...asked }

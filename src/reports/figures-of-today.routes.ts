@@ -1,5 +1,5 @@
 import { comparePage } from '../comparison/compare.page.ts'
-import { type Asking, tableAsked } from '../comparison/compare.routes.ts'
+import { type Asking, plainly, tableAsked } from '../comparison/compare.routes.ts'
 import type { PictureKey } from '../comparison/pictures/picture-keys.ts'
 import { furtherTables, unitsOf } from '../comparison/rows/figures-csv.ts'
 import { Problem } from '../web/problem.ts'
@@ -23,7 +23,7 @@ interface Wanted {
 export async function figuresOfToday(request: Asking, season: string, { rows, pictures: wanted }: Wanted) {
   const { group } = request.member
   // What a report counts is not the reader's to choose: the choices that Compare reads from its address are left aside.
-  const plain: Asking = { member: request.member, query: {}, read: (work) => request.read(work) }
+  const plain = plainly(request)
   const number = () => request.read((tx) => changeNumber(tx, group.id))
   for (let left = readings; left > 0; left--) {
     const before = await number()

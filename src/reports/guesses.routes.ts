@@ -1,6 +1,6 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { matchedSeason, plainRules } from '../comparison/matched/matched-season.ts'
-import { trialRecord } from '../comparison/record/trial-record.queries.ts'
+import { recordKeptAt } from '../comparison/record/kept-record.queries.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { methodsOfBeds } from '../comparison/totals/method-totals.ts'
 import { constraintOf } from '../db/constraint.ts'
@@ -65,8 +65,8 @@ interface Year extends SeasonGuessed {
 /** Every season with its methods beside the reference, what was guessed and what was seen. */
 async function yearsOf(request: FastifyRequest): Promise<Year[]> {
   const { group } = request.member
-  const rows = await request.read(async (tx) => ({
-    record: await trialRecord(tx, group.id),
+  const rows = await request.readAtOnce(async (tx) => ({
+    record: (await recordKeptAt(tx, request)).record,
     seasons: await seasonsOf(tx, group.id),
     questions: await questionsOf(tx, group.id),
     guesses: await guessesOf(tx, group.id),

@@ -1,0 +1,39 @@
+import type { Kept } from '../../accounts/kept.ts'
+import { changesCounted } from '../../accounts/saved.queries.ts'
+import type { Tx } from '../../db/database.ts'
+import { trialRecord } from './trial-record.queries.ts'
+import type { TrialRecord } from './trial-record.ts'
+
+/** Who reads, of which group. */
+interface Reader {
+  readonly member: { readonly group: { readonly id: string } }
+  readonly kept: Kept
+  readAtOnce<T>(work: (tx: Tx) => Promise<T>): Promise<T>
+}
+
+interface RecordAt {
+  readonly record: TrialRecord
+  /** The count of the group's changes at which it was read. */
+  readonly changes: number
+}
+
+/** The group's record, read anew only where something of the group was written since. */
+export function keptRecord(reader: Reader): Promise<RecordAt> {
+  return reader.readAtOnce((tx) => recordKeptAt(tx, reader))
+}
+
+/** Within a transaction of one moment: the count is read before the rows. */
+export async function recordKeptAt(tx: Tx, { member, kept }: Pick<Reader, 'member' | 'kept'>): Promise<RecordAt> {
+  const groupId = member.group.id
+  const changes = await changesCounted(tx, groupId)
+  const make = () => trialRecord(tx, groupId)
+  return { changes, record: await kept.of({ groupId, changes, name: 'record', make, bytesOf: bytesOfRecord }) }
+}
+
+/** Some 400 bytes a row of a record with 100,000 of them, its strings included, measured from what the heap grew by. */
+const bytesOfRow = 400
+
+export function bytesOfRecord({ plantings, labour, losses, spreadings, closings, entries = [] }: TrialRecord): number {
+  const weighed = plantings.flatMap((one) => one.weighed ?? [])
+  return bytesOfRow * [plantings, weighed, labour, losses, spreadings, closings, entries].flat().length
+}
