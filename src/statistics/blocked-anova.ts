@@ -1,3 +1,4 @@
+import { held } from '../lookups/held.ts'
 import { type Answer, answer, type Refusal, refused } from './answer.ts'
 import { type LinearModel, linearModel, type TermRow } from './linear-model.ts'
 import { meanOf, percentOf } from './moments.ts'
@@ -80,15 +81,13 @@ function plain(rows: readonly PlotValue[]): Answer<BlockedAnova> | Refusal {
 const tableOf = (model: LinearModel): AnovaRow[] =>
   model.table.map((row) => ({
     ...row,
-    source: row.source === 'residual' ? 'error' : (row.source as AnovaRow['source']),
+    source: row.source === 'residual' ? 'error' : row.source === 'block' ? 'block' : 'treatment',
   }))
 
 function splitPlot(rows: readonly PlotValue[]): Answer<BlockedAnova> | Refusal {
   if (rows.some((row) => row.block === undefined || row.subplot === undefined)) return refused('incomplete', 'a label')
-  const [blocks, mains, subs] = (['block', 'treatment', 'subplot'] as const).map(
-    (key) => new Set(rows.map((row) => row[key])).size,
-  )
-  const [b, m, s] = [blocks ?? 0, mains ?? 0, subs ?? 0]
+  const levels = (key: 'block' | 'treatment' | 'subplot') => new Set(rows.map((row) => row[key])).size
+  const [b, m, s] = [levels('block'), levels('treatment'), levels('subplot')]
   const cells = new Set(rows.map((row) => JSON.stringify([row.block, row.treatment, row.subplot])))
   if (rows.length !== b * m * s || cells.size !== rows.length) return refused('incomplete', 'a cell of the split plot')
   if (b < 2 || s < 2) return refused('no error term', `${b} blocks`)
@@ -105,7 +104,8 @@ function splitPlot(rows: readonly PlotValue[]): Answer<BlockedAnova> | Refusal {
     ],
   })
   if (model.kind === 'refused') return model
-  const of = (source: string) => model.table.find((row) => row.source === source) as TermRow
+  const rowOf = new Map(model.table.map((row) => [row.source, row]))
+  const of = (source: string) => held(rowOf, source)
   const [main, error] = [of('block:treatment'), of('residual')]
   const against = (row: TermRow, source: AnovaRow['source'], by: TermRow): AnovaRow => {
     const f = row.ms / by.ms

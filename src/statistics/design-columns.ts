@@ -1,3 +1,5 @@
+import { nth } from '../lookups/nth.ts'
+
 /** Columns by name: labels make a factor, numbers a slope. */
 export type Fixed = Readonly<Record<string, readonly string[] | readonly number[]>>
 
@@ -35,18 +37,19 @@ export function columnsOf(
 }
 
 function mainColumns(term: string, column: readonly string[] | readonly number[], reference?: string): DesignColumn[] {
-  if (column.every((value) => typeof value === 'number'))
-    return [{ term, name: term, values: column as readonly number[] }]
-  const labels = column as readonly string[]
-  const levels = [...new Set(labels)]
+  if (isSlope(column)) return [{ term, name: term, values: column }]
+  const levels = [...new Set(column)]
   const against = reference ?? levels[0]
   return levels
     .filter((level) => level !== against)
-    .map((level) => ({ term, name: `${term}=${level}`, values: labels.map((label) => (label === level ? 1 : 0)) }))
+    .map((level) => ({ term, name: `${term}=${level}`, values: column.map((label) => (label === level ? 1 : 0)) }))
 }
+
+const isSlope = (column: readonly string[] | readonly number[]): column is readonly number[] =>
+  column.every((value) => typeof value === 'number')
 
 const product = (term: string, one: DesignColumn, other: DesignColumn): DesignColumn => ({
   term,
   name: `${one.name}:${other.name}`,
-  values: one.values.map((value, i) => value * (other.values[i] ?? 0)),
+  values: one.values.map((value, i) => value * nth(other.values, i)),
 })

@@ -1,3 +1,4 @@
+import { entry, nth } from '../lookups/nth.ts'
 import { type Answer, answer, type Refusal, refused } from './answer.ts'
 import { columnsOf, type Fixed } from './design-columns.ts'
 import { kenwardRoger } from './kenward-roger.ts'
@@ -52,7 +53,7 @@ export function fitMixedModel(input: MixedModelInput): Answer<MixedModel> | Refu
   if (n - kept.length < 1) return refused('too few', `${n} values`)
   const { factors, aliased, single } = factorsOf(random, basis)
   if (single !== undefined) return refused('aliased', `${single} and the residual`)
-  const columns = kept.map((at) => all[at] as (typeof all)[number])
+  const columns = kept.map((at) => nth(all, at))
   const middle = meanOf(y)
   const data = crossProducts(
     y.map((value) => value - middle),
@@ -96,8 +97,8 @@ function fitted(data: CrossProducts, found: Found): Answer<MixedModel> | Refusal
   if (!dfs || (found.wanted === 'kenward-roger' && !adjusted)) return refused('did not converge', 'the variances')
   const coefficients = beta.map((from, i) => {
     const estimate = i === 0 ? from + found.middle : from
-    const se = adjusted?.[i]?.se ?? Math.sqrt(residual * (unscaled[i]?.[i] as number))
-    const [df, t] = [dfs[i] as number, estimate / se]
+    const se = adjusted?.[i]?.se ?? Math.sqrt(residual * entry(nth(unscaled, i), i))
+    const [df, t] = [nth(dfs, i), estimate / se]
     return { name: found.columns[i] ?? '', estimate, se, df, t, p: 2 * pt(-Math.abs(t), df) }
   })
   if (!coefficients.every((one) => Number.isFinite(one.se + one.df + one.t)))
@@ -105,7 +106,7 @@ function fitted(data: CrossProducts, found: Found): Answer<MixedModel> | Refusal
   const variances = [...theta.map((one) => one * one * residual), residual]
   return answer({
     coefficients,
-    varianceComponents: Object.fromEntries([...found.names, 'residual'].map((name, i) => [name, variances[i] ?? 0])),
+    varianceComponents: Object.fromEntries([...found.names, 'residual'].map((name, i) => [name, nth(variances, i)])),
     remlCriterion: criterionOf(data, theta),
     singular: theta.some((one) => one === 0),
     aliased: found.aliased,

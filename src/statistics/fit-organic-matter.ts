@@ -1,3 +1,4 @@
+import { nth } from '../lookups/nth.ts'
 import { type Answer, answer, type Refusal, refused } from './answer.ts'
 import { sumOf } from './moments.ts'
 import { qt } from './qt.ts'
@@ -38,13 +39,13 @@ export function fitOrganicMatter(
   const brought = input * humified
   const slope = (decay: number) => {
     const { start, residuals } = bestStart(tests, brought, decay)
-    return sumOf(residuals.map((rest, i) => rest * byDecay(start, brought, decay, tests[i]?.year ?? 0)))
+    return sumOf(residuals.map((rest, i) => rest * byDecay(start, brought, decay, nth(tests, i).year)))
   }
   const grid = Array.from({ length: 400 }, (_, i) => 10 ** (-4 + (i * 3.9) / 399))
   const errors = grid.map((decay) => sumOf(bestStart(tests, brought, decay).residuals.map((rest) => rest * rest)))
   const least = errors.indexOf(Math.min(...errors))
   if (least === 0 || least === grid.length - 1) return refused('did not converge', 'the tests show no level-off')
-  const decay = rootOf(slope, grid[least - 1] ?? 0, grid[least + 1] ?? 1)
+  const decay = rootOf(slope, nth(grid, least - 1), grid[least + 1] ?? 1)
   return intervals(tests, brought, decay)
 }
 
@@ -58,8 +59,8 @@ function byDecay(start: number, brought: number, decay: number, year: number): n
 function bestStart(tests: readonly SoilTestPoint[], brought: number, decay: number) {
   const rest = tests.map(({ year, stock }) => stock - (brought / decay) * (1 - byStart(decay, year)))
   const squares = sumOf(tests.map(({ year }) => byStart(decay, year) ** 2))
-  const start = sumOf(tests.map(({ year }, i) => byStart(decay, year) * (rest[i] ?? 0))) / squares
-  return { start, residuals: tests.map(({ year }, i) => (rest[i] ?? 0) - start * byStart(decay, year)) }
+  const start = sumOf(tests.map(({ year }, i) => byStart(decay, year) * nth(rest, i))) / squares
+  return { start, residuals: tests.map(({ year }, i) => nth(rest, i) - start * byStart(decay, year)) }
 }
 
 function intervals(
@@ -74,7 +75,7 @@ function intervals(
     tests.map(({ year }) => byDecay(start, brought, decay, year)),
     tests.map(({ year }) => byStart(decay, year)),
   ]
-  const [dd, ss, ds] = [sumOf(d.map((v) => v * v)), sumOf(s.map((v) => v * v)), sumOf(d.map((v, i) => v * (s[i] ?? 0)))]
+  const [dd, ss, ds] = [sumOf(d.map((v) => v * v)), sumOf(s.map((v) => v * v)), sumOf(d.map((v, i) => v * nth(s, i)))]
   const determinant = dd * ss - ds * ds
   if (!(determinant > 0)) return refused('did not converge', 'the tests do not tell decay from start')
   const t = qt(0.975, df)

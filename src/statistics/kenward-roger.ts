@@ -1,3 +1,4 @@
+import { entry, nth } from '../lookups/nth.ts'
 import { inverseOf } from './cholesky.ts'
 import { dot } from './moments.ts'
 import type { VarianceInformation } from './variance-information.ts'
@@ -17,10 +18,10 @@ export function kenwardRoger({ expected, slopes, bent }: VarianceInformation): r
   if (!weights) return null
   const byFactors = bent()
   return slopes.map((own, c) => {
-    const variance = own[0] as number
+    const variance = nth(own, 0)
     let adjustment = 0
     for (const [i, row] of byFactors.entries())
-      for (const [j, parts] of row.entries()) adjustment += (weights[i + 1]?.[j + 1] as number) * (parts[c] as number)
+      for (const [j, parts] of row.entries()) adjustment += entry(nth(weights, i + 1), j + 1) * nth(parts, c)
     const a =
       dot(
         own,

@@ -1,3 +1,4 @@
+import { nth } from '../lookups/nth.ts'
 import { type Answer, answer, type Refusal, refused } from './answer.ts'
 import { columnsOf, type Fixed } from './design-columns.ts'
 import { leastOf, meanOf, squaresAbout, sumOf } from './moments.ts'
@@ -68,7 +69,7 @@ export function linearModel({ y, fixed, interactions = [] }: LinearModelInput): 
   const kept = qr.kept.map((at) => columns[at] ?? columns[0])
   const sources = [...new Set(kept.slice(1).map((column) => column?.term ?? ''))]
   const table = sources.map((source): TermRow => {
-    const own = kept.flatMap((column, i) => (i > 0 && column?.term === source ? [qr.effects[i] ?? 0] : []))
+    const own = kept.flatMap((column, i) => (i > 0 && column?.term === source ? [nth(qr.effects, i)] : []))
     const squares = sumOf(own.map((effect) => effect * effect))
     const f = squares / own.length / ms
     return {
@@ -81,7 +82,7 @@ export function linearModel({ y, fixed, interactions = [] }: LinearModelInput): 
     }
   })
   const coefficients = qr.solution.map((estimate, i): Coefficient => {
-    const se = Math.sqrt(ms * (qr.unscaledVariances[i] ?? 0))
+    const se = Math.sqrt(ms * nth(qr.unscaledVariances, i))
     const t = estimate / se
     return { name: kept[i]?.name ?? '', estimate, se, t, p: 2 * pt(-Math.abs(t), df) }
   })

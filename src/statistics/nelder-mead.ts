@@ -1,3 +1,5 @@
+import { firstOf, lastOf, nth } from '../lookups/nth.ts'
+
 /**
  * The lowest point that a simplex search finds from a start (Nelder & Mead 1965, Computer Journal 7:308), restarted
  * until it stays.
@@ -28,13 +30,13 @@ function once(f: (x: readonly number[]) => number, start: readonly number[], ste
   ]
   for (let turn = 0; turn < 400 * start.length; turn++) {
     simplex = simplex.sort((a, b) => a.value - b.value)
-    const [first, last] = [simplex[0] as Corner, simplex.at(-1) as Corner]
+    const [first, last] = [firstOf(simplex), lastOf(simplex)]
     if (last.value - first.value < 1e-13 * (1 + Math.abs(first.value))) break
     const rest = simplex.slice(0, -1)
-    const middle = start.map((_, j) => rest.reduce((sum, one) => sum + (one.x[j] ?? 0), 0) / rest.length)
-    const along = (by: number) => corner(middle.map((m, j) => m + by * ((last.x[j] ?? 0) - m)))
+    const middle = start.map((_, j) => rest.reduce((sum, one) => sum + nth(one.x, j), 0) / rest.length)
+    const along = (by: number) => corner(middle.map((m, j) => m + by * (nth(last.x, j) - m)))
     const reflected = along(-1)
-    const second = simplex.at(-2) as Corner
+    const second = lastOf(rest)
     if (reflected.value < first.value) {
       const far = along(-2)
       simplex = [...rest, far.value < reflected.value ? far : reflected]
@@ -43,8 +45,8 @@ function once(f: (x: readonly number[]) => number, start: readonly number[], ste
       const near = along(reflected.value < last.value ? -0.5 : 0.5)
       if (near.value < Math.min(reflected.value, last.value)) simplex = [...rest, near]
       else
-        simplex = simplex.map((one) => (one === first ? one : corner(one.x.map((v, j) => ((first.x[j] ?? 0) + v) / 2))))
+        simplex = simplex.map((one) => (one === first ? one : corner(one.x.map((v, j) => (nth(first.x, j) + v) / 2))))
     }
   }
-  return (simplex.sort((a, b) => a.value - b.value)[0] as Corner).x
+  return firstOf(simplex.sort((a, b) => a.value - b.value)).x
 }

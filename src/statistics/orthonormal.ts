@@ -1,3 +1,4 @@
+import { entry, nth } from '../lookups/nth.ts'
 import { dot } from './moments.ts'
 
 /**
@@ -27,7 +28,7 @@ export function orthonormalOf(columns: readonly (readonly number[])[]): {
 function clear(rest: Float64Array, basis: readonly Float64Array[]): number {
   for (const one of basis) {
     const along = dot(one, rest)
-    for (let i = 0; i < rest.length; i++) rest[i] = (rest[i] as number) - along * (one[i] as number)
+    for (let i = 0; i < rest.length; i++) rest[i] = entry(rest, i) - along * entry(one, i)
   }
   return Math.sqrt(dot(rest, rest))
 }
@@ -38,13 +39,12 @@ export function liesWithin(
   { at, count }: { readonly at: readonly number[]; readonly count: number },
 ): boolean {
   const rows = new Float64Array(count)
-  for (const level of at) rows[level] = (rows[level] as number) + 1
+  for (const level of at) rows[level] = entry(rows, level) + 1
   const rest = rows.slice()
   for (const column of basis) {
     const along = new Float64Array(count)
-    for (let i = 0; i < at.length; i++)
-      along[at[i] as number] = (along[at[i] as number] as number) + (column[i] as number)
-    for (let level = 0; level < count; level++) rest[level] = (rest[level] as number) - (along[level] as number) ** 2
+    for (let i = 0; i < at.length; i++) along[nth(at, i)] = entry(along, nth(at, i)) + entry(column, i)
+    for (let level = 0; level < count; level++) rest[level] = entry(rest, level) - entry(along, level) ** 2
   }
-  return rest.every((value, level) => value <= 1e-9 * (rows[level] as number))
+  return rest.every((value, level) => value <= 1e-9 * entry(rows, level))
 }

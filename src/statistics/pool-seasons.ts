@@ -1,3 +1,4 @@
+import { nth } from '../lookups/nth.ts'
 import { type Answer, answer, type Refusal, refused } from './answer.ts'
 import { sumOf } from './moments.ts'
 import { qnorm } from './qnorm.ts'
@@ -72,7 +73,7 @@ type Effects = readonly SeasonEffect[]
 function weighted(effects: Effects, tau2: number) {
   const weights = effects.map(({ variance }) => 1 / (variance + tau2))
   const weight = sumOf(weights)
-  return { weight, mean: sumOf(effects.map(({ estimate }, i) => (weights[i] ?? 0) * estimate)) / weight }
+  return { weight, mean: sumOf(effects.map(({ estimate }, i) => nth(weights, i) * estimate)) / weight }
 }
 
 const squaresAround = (effects: Effects, tau2: number, mean: number) =>
@@ -106,7 +107,7 @@ function reml(effects: Effects): number {
     const { mean, weight } = weighted(effects, tau2)
     const weights = effects.map(({ variance }) => 1 / (variance + tau2))
     const squares = sumOf(weights.map((w) => w * w))
-    const fit = sumOf(effects.map(({ estimate }, i) => ((weights[i] ?? 0) * (estimate - mean)) ** 2))
+    const fit = sumOf(effects.map(({ estimate }, i) => (nth(weights, i) * (estimate - mean)) ** 2))
     return fit - weight + squares / weight
   }
   const likelihood = (tau2: number) => {
@@ -118,7 +119,7 @@ function reml(effects: Effects): number {
   const grid = [0, ...Array.from({ length: 200 }, (_, i) => top * 10 ** (-10 + (i * 10) / 199))]
   const best = grid.reduce((found, tau2) => (likelihood(tau2) > likelihood(found) ? tau2 : found), 0)
   const at = grid.indexOf(best)
-  const [from, to] = [grid[Math.max(0, at - 1)] ?? 0, grid[Math.min(grid.length - 1, at + 1)] ?? top]
+  const [from, to] = [nth(grid, Math.max(0, at - 1)), grid[Math.min(grid.length - 1, at + 1)] ?? top]
   if (!(slope(from) > 0 && slope(to) < 0)) return best === 0 ? 0 : best
   return rootOf(slope, from, to)
 }

@@ -1,3 +1,4 @@
+import { entry, nth } from '../lookups/nth.ts'
 import { squareOf, triangleInverse } from './cholesky.ts'
 import { dot } from './moments.ts'
 
@@ -47,16 +48,16 @@ export function crossProducts(
   for (const [k, one] of factors.entries())
     for (const [l, other] of factors.entries())
       for (let i = 0; i < y.length; i++) {
-        const row = zz[(starts[k] as number) + (one[i] as number)] as Float64Array
-        const at = (starts[l] as number) + (other[i] as number)
-        row[at] = (row[at] as number) + 1
+        const row = nth(zz, nth(starts, k) + nth(one, i))
+        const at = nth(starts, l) + nth(other, i)
+        row[at] = entry(row, at) + 1
       }
   const byLevel = (values: readonly number[]) => {
     const sums = new Float64Array(q)
     for (const [k, levels] of factors.entries())
       for (let i = 0; i < values.length; i++) {
-        const at = (starts[k] as number) + (levels[i] as number)
-        sums[at] = (sums[at] as number) + (values[i] as number)
+        const at = nth(starts, k) + nth(levels, i)
+        sums[at] = entry(sums, at) + nth(values, i)
       }
     return sums
   }
@@ -76,14 +77,14 @@ function reducedOf(
   const others = zz.length - first
   const width = others + sums.length
   const across = (level: number, i: number) =>
-    (i < others ? zz[level]?.[first + i] : sums[i - others]?.[level]) as number
+    i < others ? entry(nth(zz, level), first + i) : entry(nth(sums, i - others), level)
   const products = new Float64Array(width * width)
   for (let i = 0; i < width; i++)
     for (let j = 0; j <= i; j++)
-      products[i * width + j] = j < others ? across(first + j, i) : (fixed[i - others]?.[j - others] as number)
+      products[i * width + j] = j < others ? across(first + j, i) : nth(nth(fixed, i - others), j - others)
   const byRows = new Map<number, number[]>()
   for (let level = 0; level < first; level++) {
-    const rows = zz[level]?.[level] as number
+    const rows = entry(nth(zz, level), level)
     byRows.set(rows, [...(byRows.get(rows) ?? []), level])
   }
   const levels = [...byRows].map(([rows, alike]) => {
@@ -92,7 +93,7 @@ function reducedOf(
       for (let i = 0; i < width; i++) {
         const one = across(level, i)
         if (one === 0) continue
-        for (let j = 0; j <= i; j++) sum[i * width + j] = (sum[i * width + j] as number) + one * across(level, j)
+        for (let j = 0; j <= i; j++) sum[i * width + j] = entry(sum, i * width + j) + one * across(level, j)
       }
     return { rows, count: alike.length, products: sum }
   })
@@ -108,22 +109,22 @@ export function profileAt({ reduced, sizes }: CrossProducts, theta: readonly num
   const { width, others, products, levels } = reduced
   const scale = new Float64Array(width).fill(1)
   let at = 0
-  for (let k = 1; k < sizes.length; k++) for (let i = 0; i < (sizes[k] as number); i++) scale[at++] = theta[k] as number
+  for (let k = 1; k < sizes.length; k++) for (let i = 0; i < nth(sizes, k); i++) scale[at++] = nth(theta, k)
   const square = (theta[0] ?? 0) ** 2
   const m = products.slice()
   let logDeterminants = 0
   for (const { rows, count, products: own } of levels) {
     logDeterminants += count * Math.log1p(square * rows)
     const weight = square / (1 + square * rows)
-    for (let i = 0; i < m.length; i++) m[i] = (m[i] as number) - weight * (own[i] as number)
+    for (let i = 0; i < m.length; i++) m[i] = entry(m, i) - weight * entry(own, i)
   }
   for (let i = 0; i < width; i++) {
     const row = i * width
     for (let j = 0; j <= i; j++) {
-      let sum = (m[row + j] as number) * (scale[i] as number) * (scale[j] as number)
+      let sum = entry(m, row + j) * entry(scale, i) * entry(scale, j)
       if (i === j && i < others) sum += 1
-      for (let k = 0; k < j; k++) sum -= (m[row + k] as number) * (m[j * width + k] as number)
-      if (j < i) m[row + j] = sum / (m[j * width + j] as number)
+      for (let k = 0; k < j; k++) sum -= entry(m, row + k) * entry(m, j * width + k)
+      if (j < i) m[row + j] = sum / entry(m, j * width + j)
       else if (i === width - 1) return { logDeterminants, squares: Math.max(0, sum), lower: m }
       else {
         if (!(sum > 0)) return null
@@ -142,8 +143,8 @@ export function fixedEffects({ p, reduced: { width, others } }: CrossProducts, {
     return lower.slice(from, from + p)
   })
   const inverse = triangleInverse(rows.slice(0, p))
-  const last = rows[p] as Float64Array
-  const beta = inverse.map((_, j) => inverse.reduce((sum, row, i) => sum + (row[j] as number) * (last[i] as number), 0))
+  const last = nth(rows, p)
+  const beta = inverse.map((_, j) => inverse.reduce((sum, row, i) => sum + entry(row, j) * entry(last, i), 0))
   return { beta, unscaled: squareOf(inverse) }
 }
 

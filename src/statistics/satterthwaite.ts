@@ -1,3 +1,4 @@
+import { nth } from '../lookups/nth.ts'
 import { inverseOf } from './cholesky.ts'
 import { dot } from './moments.ts'
 import type { VarianceInformation } from './variance-information.ts'
@@ -16,6 +17,6 @@ export function satterthwaiteDf({ observed, slopes }: VarianceInformation): numb
       own,
       inverse.map((row) => dot(row, own)),
     )
-    return (own[0] as number) ** 2 / spread
+    return nth(own, 0) ** 2 / spread
   })
 }

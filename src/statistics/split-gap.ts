@@ -1,3 +1,4 @@
+import { held } from '../lookups/held.ts'
 import { type Answer, answer, type Refusal, refused } from './answer.ts'
 import { sumOf } from './moments.ts'
 
@@ -40,16 +41,12 @@ export function splitGap(a: GroundUsed, b: GroundUsed): Answer<SplitGap> | Refus
   const keys = [...cropsA.keys()].filter((key) => cropsB.has(key))
   const [commonA, commonB] = [areaOf(keys, cropsA), areaOf(keys, cropsB)]
   const byKey = keys.map((key) => {
-    const [one, other] = [cropsA.get(key), cropsB.get(key)]
+    const [one, other] = [held(cropsA, key), held(cropsB, key)]
     return {
       key,
       ...threeFactors(
-        { i: commonA / a.bedArea, s: (one?.plantedArea ?? 0) / commonA, r: (one?.kg ?? 0) / (one?.plantedArea ?? 1) },
-        {
-          i: commonB / b.bedArea,
-          s: (other?.plantedArea ?? 0) / commonB,
-          r: (other?.kg ?? 0) / (other?.plantedArea ?? 1),
-        },
+        { i: commonA / a.bedArea, s: one.plantedArea / commonA, r: one.kg / one.plantedArea },
+        { i: commonB / b.bedArea, s: other.plantedArea / commonB, r: other.kg / other.plantedArea },
       ),
     }
   })
@@ -69,7 +66,7 @@ export function splitGap(a: GroundUsed, b: GroundUsed): Answer<SplitGap> | Refus
 
 type Crops = ReadonlyMap<string, { readonly plantedArea: number }>
 
-const areaOf = (keys: readonly string[], crops: Crops) => sumOf(keys.map((key) => crops.get(key)?.plantedArea ?? 0))
+const areaOf = (keys: readonly string[], crops: Crops) => sumOf(keys.map((key) => held(crops, key).plantedArea))
 
 interface Factors {
   readonly i: number

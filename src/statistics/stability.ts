@@ -1,3 +1,4 @@
+import { firstOf, nth } from '../lookups/nth.ts'
 import { type Answer, answer, type Refusal, refused } from './answer.ts'
 import { leastOf, meanOf, percentOf, squaresAbout, sumOf, varianceOf } from './moments.ts'
 
@@ -25,26 +26,27 @@ export interface MethodStability {
 export function stability(
   table: readonly (readonly number[])[],
 ): Answer<{ methods: readonly MethodStability[] }> | Refusal {
-  const [g, e] = [table.length, table[0]?.length ?? 0]
+  const g = table.length
+  const e = g === 0 ? 0 : firstOf(table).length
   if (g < 2 || e < 3) return refused('too few', `${g} methods, ${e} environments`)
   if (table.some((row) => row.length !== e || !row.every(Number.isFinite))) return refused('incomplete', 'a cell')
-  const environments = Array.from({ length: e }, (_, j) => meanOf(table.map((row) => row[j] ?? 0)))
+  const environments = Array.from({ length: e }, (_, j) => meanOf(table.map((row) => nth(row, j))))
   const grand = meanOf(environments)
   const index = environments.map((mean) => mean - grand)
   const spread = sumOf(index.map((value) => value * value))
   if (spread <= leastOf(table.flat())) return refused('no variation', 'the environments')
-  const best = Array.from({ length: e }, (_, j) => Math.max(...table.map((row) => row[j] ?? 0)))
+  const best = Array.from({ length: e }, (_, j) => Math.max(...table.map((row) => nth(row, j))))
   const ecovalences = table.map((row) => {
     const mean = meanOf(row)
-    return sumOf(row.map((value, j) => (value - mean - (index[j] ?? 0)) ** 2))
+    return sumOf(row.map((value, j) => (value - mean - nth(index, j)) ** 2))
   })
   const all = sumOf(ecovalences)
   const methods = table.map((row, i): MethodStability => {
-    const [mean, variance, ecovalence] = [meanOf(row), varianceOf(row), ecovalences[i] ?? 0]
-    const slope = sumOf(row.map((value, j) => (value - mean) * (index[j] ?? 0))) / spread
+    const [mean, variance, ecovalence] = [meanOf(row), varianceOf(row), nth(ecovalences, i)]
+    const slope = sumOf(row.map((value, j) => (value - mean) * nth(index, j))) / spread
     const deviation = (squaresAbout(row) - slope * slope * spread) / (e - 2)
     const shukla = g < 3 ? null : (g * (g - 1) * ecovalence - all) / ((e - 1) * (g - 1) * (g - 2))
-    const superiority = sumOf(row.map((value, j) => (value - (best[j] ?? 0)) ** 2)) / (2 * e)
+    const superiority = sumOf(row.map((value, j) => (value - nth(best, j)) ** 2)) / (2 * e)
     return {
       mean,
       variance,

@@ -1,3 +1,5 @@
+import { under } from '../lookups/held.ts'
+import { firstOf, nth } from '../lookups/nth.ts'
 import { type Answer, answer, type Refusal, refused } from './answer.ts'
 import { sumOf } from './moments.ts'
 
@@ -26,16 +28,16 @@ export function standardiseMany(
 ): Answer<StandardisedMany> | Refusal {
   const count = populations.length
   if (count < 2) return refused('too few', `${count} populations`)
-  const names = Object.keys(populations[0] ?? {})
+  const names = Object.keys(firstOf(populations))
   for (const one of populations) {
     const missing =
       names.find((name) => !(name in one)) ?? (Object.keys(one).length !== names.length ? 'a factor' : undefined)
     if (missing) return refused('incomplete', missing)
   }
-  const lengths = new Set(populations.flatMap((one) => names.flatMap((name) => sizeOf(one[name] ?? 0))))
+  const lengths = new Set(populations.flatMap((one) => names.flatMap((name) => sizeOf(under(one, name)))))
   if (lengths.size > 1) return refused('incomplete', 'unlike numbers of categories')
   const standardised = Object.fromEntries(names.map((name) => [name, overAll(populations, names, name)]))
-  return answer({ crude: populations.map((one) => rateOf(names.map((name) => one[name] ?? 0))), standardised })
+  return answer({ crude: populations.map((one) => rateOf(names.map((name) => under(one, name)))), standardised })
 }
 
 const sizeOf = (factor: Factor): number[] => (typeof factor === 'number' ? [] : [factor.length])
@@ -44,10 +46,7 @@ function rateOf(factors: readonly Factor[]): number {
   const categories = factors.flatMap(sizeOf)[0] ?? 1
   return sumOf(
     Array.from({ length: categories }, (_, i) =>
-      factors.reduce<number>(
-        (product, factor) => product * (typeof factor === 'number' ? factor : (factor[i] ?? 0)),
-        1,
-      ),
+      factors.reduce<number>((product, factor) => product * (typeof factor === 'number' ? factor : nth(factor, i)), 1),
     ),
   )
 }
@@ -61,7 +60,7 @@ function pairwise(names: readonly string[], name: string, own: Population, other
   let sum = 0
   for (let chosen = 0; chosen < 2 ** rest.length; chosen++) {
     const fromOther = rest.filter((_, i) => chosen & (1 << i))
-    const factors = names.map((one) => (fromOther.includes(one) ? other[one] : own[one]) ?? 0)
+    const factors = names.map((one) => under(fromOther.includes(one) ? other : own, one))
     sum += rateOf(factors) / (k * binomial(k - 1, fromOther.length))
   }
   return sum
@@ -69,8 +68,7 @@ function pairwise(names: readonly string[], name: string, own: Population, other
 
 function overAll(populations: readonly Population[], names: readonly string[], name: string): number[] {
   const n = populations.length
-  const alpha = (i: number, j: number) =>
-    pairwise(names, name, populations[i] as Population, populations[j] as Population)
+  const alpha = (i: number, j: number) => pairwise(names, name, nth(populations, i), nth(populations, j))
   const others = (...left: number[]) => populations.map((_, i) => i).filter((i) => !left.includes(i))
   return populations.map((_, i) => {
     const first = sumOf(others(i).map((j) => alpha(i, j))) / (n - 1)

@@ -1,3 +1,4 @@
+import { entry, nth } from '../lookups/nth.ts'
 import { choleskyOf, inverseFrom } from './cholesky.ts'
 import { dot, sumOf } from './moments.ts'
 import type { CrossProducts } from './reml.ts'
@@ -43,34 +44,32 @@ export function varianceInformation(data: CrossProducts, estimates: Estimates): 
   )
   const both = (i: number, j: number, f: (a: number, b: number, value: number) => number) => {
     let sum = 0
-    for (const a of places[i] ?? []) for (const b of places[j] ?? []) sum += f(a, b, zpz[a]?.[b] as number)
+    for (const a of places[i] ?? []) for (const b of places[j] ?? []) sum += f(a, b, entry(nth(zpz, a), b))
     return sum
   }
-  const traces = places.map((own) => sumOf(own.map((a) => zpz[a]?.[a] as number)))
-  const squares = places.map((own) => sumOf(own.map((a) => (zpy[a] as number) ** 2)))
+  const traces = places.map((own) => sumOf(own.map((a) => entry(nth(zpz, a), a))))
+  const squares = places.map((own) => sumOf(own.map((a) => nth(zpy, a) ** 2)))
   const df = data.n - data.p
   const expected = symmetric(places.length + 1, (i, j) => {
-    if (j === 0) return i === 0 ? df : (traces[i - 1] as number)
+    if (j === 0) return i === 0 ? df : nth(traces, i - 1)
     return both(i - 1, j - 1, (_a, _b, value) => value * value)
   })
   const observed = symmetric(places.length + 1, (i, j) => {
     const fit =
       j > 0
-        ? both(i - 1, j - 1, (a, b, value) => value * (zpy[a] as number) * (zpy[b] as number))
+        ? both(i - 1, j - 1, (a, b, value) => value * nth(zpy, a) * nth(zpy, b))
         : i === 0
           ? df
-          : (squares[i - 1] as number)
-    return 2 * fit - (expected[i]?.[j] as number)
+          : nth(squares, i - 1)
+    return 2 * fit - entry(nth(expected, i), j)
   })
   const slopes = estimates.unscaled.map((row, c) => [
-    estimates.residual * (row[c] as number),
-    ...places.map((own) => sumOf(own.map((a) => (seen[c]?.[a] as number) ** 2))),
+    estimates.residual * entry(row, c),
+    ...places.map((own) => sumOf(own.map((a) => nth(nth(seen, c), a) ** 2))),
   ])
   const bent = () =>
     places.map((_, i) =>
-      places.map((_own, j) =>
-        seen.map((own) => both(i, j, (a, b, value) => value * (own[a] as number) * (own[b] as number))),
-      ),
+      places.map((_own, j) => seen.map((own) => both(i, j, (a, b, value) => value * nth(own, a) * nth(own, b)))),
     )
   return { expected, observed, slopes, bent }
 }
@@ -84,42 +83,40 @@ interface Level {
 
 /** Z'P Z and Z'P y over the levels, and V^-1 X Phi as each level sees it, by fixed effect. */
 function byLevel(data: CrossProducts, { beta, unscaled, residual }: Estimates, levels: readonly Level[]) {
-  const counts = levels.map(({ at }) => Float64Array.from(levels, (other) => data.zz[at]?.[other.at] as number))
+  const counts = levels.map(({ at }) => Float64Array.from(levels, (other) => entry(nth(data.zz, at), other.at)))
   const lower = choleskyOf(
     counts.map((row, i) =>
-      row.map((value, j) => value * (levels[i]?.theta as number) * (levels[j]?.theta as number) + Number(i === j)),
+      row.map((value, j) => value * nth(levels, i).theta * nth(levels, j).theta + Number(i === j)),
     ),
   )
   if (!lower) return null
   // Z'V^-1 is this matrix times Z'.
   const k = inverseFrom(lower).map((row, i) =>
-    row.map((value, j) => (value * (levels[j]?.theta as number)) / (levels[i]?.theta as number) / residual),
+    row.map((value, j) => (value * nth(levels, j).theta) / nth(levels, i).theta / residual),
   )
   const times = (column: ArrayLike<number>) => k.map((row) => dot(row, column))
-  const ofLevels = (column: Float64Array) => levels.map(({ at }) => column[at] as number)
+  const ofLevels = (column: Float64Array) => levels.map(({ at }) => entry(column, at))
   const columns = data.zx.map(ofLevels)
   const zvx = columns.map(times)
   const seen = unscaled.map((phi) =>
-    levels.map((_, a) => residual * sumOf(zvx.map((column, c) => (phi[c] as number) * (column[a] as number)))),
+    levels.map((_, a) => residual * sumOf(zvx.map((column, c) => entry(phi, c) * nth(column, a)))),
   )
-  const left = ofLevels(data.zy).map(
-    (sum, a) => sum - sumOf(columns.map((one, c) => (beta[c] as number) * (one[a] as number))),
-  )
+  const left = ofLevels(data.zy).map((sum, a) => sum - sumOf(columns.map((one, c) => nth(beta, c) * nth(one, a))))
   const zpz = k.map(() => new Float64Array(levels.length))
   for (const [a, own] of zpz.entries()) {
     const add = (by: number, other: ArrayLike<number>) => {
-      if (by !== 0) for (let b = 0; b <= a; b++) own[b] = (own[b] as number) + by * (other[b] as number)
+      if (by !== 0) for (let b = 0; b <= a; b++) own[b] = entry(own, b) + by * (other[b] as number)
     }
-    for (const [c, other] of counts.entries()) add(k[a]?.[c] as number, other)
-    for (const [c, other] of zvx.entries()) add(-(seen[c]?.[a] as number), other)
-    for (let b = 0; b < a; b++) (zpz[b] as Float64Array)[a] = own[b] as number
+    for (const [c, other] of counts.entries()) add(entry(nth(k, a), c), other)
+    for (const [c, other] of zvx.entries()) add(-nth(nth(seen, c), a), other)
+    for (let b = 0; b < a; b++) nth(zpz, b)[a] = entry(own, b)
   }
   return { zpz, zpy: times(left), seen }
 }
 
 function levelsOf(sizes: readonly number[], theta: readonly number[]): Level[] {
   const all = sizes.flatMap((size, factor) => new Array<number>(size).fill(factor))
-  return all.map((factor, at) => ({ factor, at, theta: theta[factor] as number })).filter((level) => level.theta > 0)
+  return all.map((factor, at) => ({ factor, at, theta: nth(theta, factor) })).filter((level) => level.theta > 0)
 }
 
 /** A symmetric matrix from its lower triangle. */
@@ -128,7 +125,7 @@ function symmetric(size: number, of: (i: number, j: number) => number): Float64A
   for (const [i, row] of rows.entries())
     for (let j = 0; j <= i; j++) {
       row[j] = of(i, j)
-      ;(rows[j] as Float64Array)[i] = row[j] as number
+      nth(rows, j)[i] = entry(row, j)
     }
   return rows
 }

@@ -10,6 +10,7 @@ const sources: SourceFile[] = readdirSync('src', { recursive: true, encoding: 'u
 describe('the rules see a planted breach', () => {
   it.each([
     ['src/statistics/mean.ts', "import { gardens } from '../gardens/rows.ts'"],
+    ['src/lookups/nth.ts', "import { meanOf } from '../statistics/moments.ts'"],
     ['src/comparison/totals/measures.ts', "import { sql } from 'drizzle-orm'"],
     ['src/gardens/garden.page.ts', "import { bedsOf } from './beds.queries.ts'"],
     ['src/diary/week.form.ts', "import fastify from 'fastify'"],

@@ -38,7 +38,7 @@ it('a comment is at most 120 wide', () => {
 const widePlaces = /^src\/(comparison|diary|gardens|home|planning|seasons|words)\//
 
 /** Whoever takes some away lowers the number; nobody raises it. */
-const most = { casts: 563, zeros: 237, blanks: 516, spreads: 257 }
+const most = { casts: 453, zeros: 195, blanks: 516, spreads: 256 }
 
 it('there are fewer and fewer casts, zeros and blanks for what is not known, and spreads that save a line', () => {
   const sums = { casts: 0, zeros: 0, blanks: 0, spreads: 0 }
