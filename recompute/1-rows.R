@@ -21,7 +21,7 @@ seasons <- rows_with("seasons", "uniform"); methods <- rows_with("methods", "est
 garden_areas <- rows_with("gardens", "site", "from_day"); bed_areas <- rows_with("beds", "block", "from_day")
 gardens <- garden_areas[!duplicated(garden_areas$garden), ]; beds <- bed_areas[!duplicated(bed_areas$bed), ]
 assignments <- rows_with("assignments", "year_of_method")
-plantings <- rows_with("plantings", "stood_from", "stood_to", "touches_soil")
+plantings <- rows_with("plantings", "stood_from", "stood_to", "touches_soil", "establishing")
 harvests <- rows_with("harvests", "season", "week", "from_paper", "late")
 losses <- rows_with("losses", "also_next_door"); labour <- rows_with("labour", "planting", "people", "from_paper",
     "late", "by_rule")
@@ -89,7 +89,9 @@ weeks <- sapply(seasons$season, weeks_of, simplify = FALSE)
 grown_then <- plantings$season[match(harvests$planting, plantings$planting)]
 harvests$season <- ifelse(is.na(harvests$season), grown_then, harvests$season)
 plantings$garden <- beds$garden[match(plantings$bed, beds$bed)]
-plantings$name <- paste0(plantings$crop, ", ", plantings$cultivar)
+# What stands over seasons and does not bear yet is a crop apart.
+plantings$establishing <- plantings$establishing %in% 1
+plantings$name <- paste0(plantings$crop, ", ", plantings$cultivar, ifelse(plantings$establishing, ", establishing", ""))
 sum_by <- function(amount, by, keys) {
   if (length(amount) == 0) return(rep(0, length(keys)))
   sums <- rowsum(amount, by)

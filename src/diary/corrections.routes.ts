@@ -117,10 +117,12 @@ const labour: Correctable<LabourRow, LabourGiven> = {
     const isoWeek = workedOn === null ? (row.isoWeek as IsoWeek) : weekOf(workedOn as IsoDate)
     const over = row.shareRule === null ? [] : await sharesOfWork(tx, row.groupId, row.id)
     const known = await knownForWriting(tx, row.groupId, { weeks: [isoWeek], today: today(request) })
+    const place = given.place ?? placeOf(row)
     const ruled = hoursRuled(known, {
       ...{ id: row.id, isoWeek, workedOn, task: given.task, time: given.time, people: null, phase: given.phase },
       ...{ who: given.who, effort: given.effort, deliveryId: given.deliveryId, seasonId: row.seasonId },
-      place: row.shareRule === null ? (given.place ?? placeOf(row)) : over.map((one) => one.gardenId),
+      place: row.shareRule === null ? place : over.map((one) => one.gardenId),
+      ...(place === placeOf(row) && { countedIn: row.seasonId }),
       shareRule: row.shareRule as HoursTyped['shareRule'],
       shares: new Map(over.map((one) => [one.gardenId, one.share ?? 0])),
       source: row.source as HoursTyped['source'],
@@ -181,6 +183,7 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
       ...{ id: row.id, isoWeek, harvestedOn, why: given.why, pieces: given.pieces },
       ...{ marketable: given.marketable, unmarketable: given.unmarketable },
       from: plantingsOfRow(row, given.plantingId, parts),
+      ...((given.plantingId ?? row.plantingId) === row.plantingId && { countedIn: row.seasonId }),
       shareRule: row.shareRule as WeighingTyped['shareRule'],
       shares: new Map(parts.map((one) => [one.plantingId, one.share ?? 0])),
       containerId: given.containerId === undefined ? row.containerId : given.containerId,

@@ -2,7 +2,7 @@ import { daysOf, type IsoWeek, thursdayOf } from '../quantities/iso-week.ts'
 import { splitExactly } from '../quantities/split-exactly.ts'
 import { isClosed, type Known } from './known.ts'
 import { type Refusal, type Ruled, refuse } from './refusal.ts'
-import { dayRefused, type Ground, isLong, phaseAt, phaseOf, seasonOfDay } from './week-rules.ts'
+import { dayRefused, type Ground, isLong, phaseAt, phaseOf, seasonOfDay, seasonOfPlanting } from './week-rules.ts'
 
 export interface HoursTyped {
   readonly id: string
@@ -24,6 +24,8 @@ export interface HoursTyped {
   readonly effort: number | null
   readonly deliveryId: string | null
   readonly source: 'field' | 'paper'
+  /** Of a row that is corrected, and stays with its planting: the season it counts in, closed or not. */
+  readonly countedIn?: string
   readonly surely: boolean
 }
 
@@ -139,16 +141,26 @@ function placeOf(known: Known, typed: HoursTyped): Ruled<Place> {
   return { kind: 'answer', row: { ...nowhere, ...own, ground: [{ gardenId, bedId }] } }
 }
 
-/** The season of the day, or of the week's Thursday where none is known; where that lies in none, the one that was named. */
+/**
+ * The season of the day, or of the week's Thursday where none is known; where that lies in none, the one that was named. Hours on
+ * a planting count toward the season that its kilograms count toward.
+ */
 function seasonOf(known: Known, typed: HoursTyped): Ruled<string> {
   const { workedOn, isoWeek } = typed
   const daysOfWeek = daysOf(isoWeek)
   const wrongDay = workedOn !== null && dayRefused({ day: workedOn, daysOfWeek, today: known.today })
   if (wrongDay) return refuse('day', wrongDay)
   if ((daysOfWeek[0] ?? '') > known.today) return refuse('day', 'weekAhead')
-  const season =
-    seasonOfDay(known.seasons, workedOn ?? thursdayOf(isoWeek)) ??
-    known.seasons.find((one) => one.id === typed.seasonId)
+  const day = workedOn ?? thursdayOf(isoWeek)
+  const [kind, id = ''] = typeof typed.place === 'string' ? typed.place.split(':') : []
+  const planting = kind === 'planting' ? known.plantings.get(id) : undefined
+  if (planting) {
+    const found = seasonOfPlanting(known.seasons, planting, day)
+    if (found.kind === 'answer') return { kind: 'answer', row: found.seasonId }
+    if (typed.countedIn !== undefined) return { kind: 'answer', row: typed.countedIn }
+    return refuse('place', found.code, { crop: planting.crop })
+  }
+  const season = seasonOfDay(known.seasons, day) ?? known.seasons.find((one) => one.id === typed.seasonId)
   return season ? { kind: 'answer', row: season.id } : refuse('season', 'noSeason')
 }
 

@@ -108,6 +108,7 @@ const plantingsKnown = (tx: Tx, groupId: string, since: string) =>
       askAboveGPerM2: crops.askAboveGPerM2,
       weighedAs: crops.weighedAs,
       matchedSetId: plantings.matchedSetId,
+      standsOverSeasons: plantings.standsOverSeasons,
     })
     .from(plantings)
     .innerJoin(cultivars, and(eq(cultivars.groupId, groupId), eq(cultivars.id, plantings.cultivarId)))

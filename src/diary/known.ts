@@ -55,6 +55,7 @@ export interface KnownPlanting {
   /** The state that counts for yield; null where it is fresh from the bed. */
   readonly weighedAs: string | null
   readonly matchedSetId: string | null
+  readonly standsOverSeasons: number
 }
 
 export type What = 'hours' | 'weights'

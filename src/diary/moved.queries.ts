@@ -2,8 +2,9 @@ import { rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
-import { plantingsOf, seasonIsClosed } from '../seasons/seasons.queries.ts'
+import { plantingsOf, seasonIsClosed, seasonsOf } from '../seasons/seasons.queries.ts'
 import { plantings } from '../seasons/seasons.table.ts'
+import { standsIn } from '../seasons/seasons-stood.ts'
 import { closingsHeld, gardensTouched } from './week.queries.ts'
 
 interface Choice {
@@ -16,7 +17,8 @@ export async function placesToMoveTo(tx: Tx, groupId: string, seasonId: string) 
   const [gardens, beds] = [await gardensOf(tx, groupId), await bedsOf(tx, groupId)]
   const names = await namesOfPlantings(tx, groupId)
   const garden = (id: string) => gardens.find((one) => one.id === id)?.name ?? ''
-  const plantings = (await plantingsOf(tx, groupId)).filter((one) => one.seasonId === seasonId)
+  const seasons = await seasonsOf(tx, groupId)
+  const plantings = (await plantingsOf(tx, groupId)).filter((one) => standsIn(one, seasonId, seasons))
   const bed = (id: string) => beds.find((one) => one.id === id)
   return {
     plantings: plantings.map((one): Choice => {

@@ -8,6 +8,7 @@ type Plantings = Parameters<typeof partsOfCrate>[2]
 
 interface Weighed {
   readonly id: string
+  readonly seasonId: string
   readonly on: string
   /** A part of a crate from several plantings. */
   readonly shared: boolean
@@ -61,8 +62,8 @@ async function partsWeighed(tx: Tx, groupId: string, plantings: Plantings) {
   const shares = await tx.select().from(harvestShares).where(sharing).orderBy(asc(harvestShares.plantingId))
   return rows.flatMap(({ isoWeek, harvestedOn, ...row }) => {
     const own = shares.filter((share) => share.harvestId === row.id)
-    const { id, plantingId } = row
-    const entry = { id, isoWeek, harvestedOn, shared: plantingId === null }
+    const { id, seasonId, plantingId } = row
+    const entry = { id, seasonId, isoWeek, harvestedOn, shared: plantingId === null }
     return partsOfWeighing(row, own, plantings).map((part) => ({ ...part, ...entry }))
   })
 }

@@ -46,6 +46,8 @@ export type Code =
   | 'plantsMissing'
   | 'sharesMissing'
   | 'noSeason'
+  | 'noSeasonThen'
+  | 'seasonClosed'
   | 'phaseUnknown'
   | 'peopleTwice'
   | 'outsideTooLate'

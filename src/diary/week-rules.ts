@@ -34,6 +34,40 @@ export function seasonOfDay<T extends { startsOn: string; endsOn: string }>(seas
   return seasons.find((season) => season.startsOn <= day && day <= season.endsOn)
 }
 
+interface SeasonKnown {
+  readonly id: string
+  readonly startsOn: string
+  readonly endsOn: string
+  readonly closed: boolean
+}
+
+interface Counting {
+  readonly seasonId: string
+  readonly standsOverSeasons: number
+}
+
+/**
+ * The season that something of a planting counts toward, hours and kilograms alike: the planting's own, whatever the day; of what
+ * stands over seasons the one of the day. Refused where that season is closed and ended before that day: what is done later never
+ * moves it.
+ */
+export function seasonOfPlanting(
+  seasons: readonly SeasonKnown[],
+  planting: Counting,
+  day: string,
+): { readonly kind: 'answer'; readonly seasonId: string } | { readonly kind: 'refused'; readonly code: SeasonRefused } {
+  const own = seasons.find((one) => one.id === planting.seasonId)
+  if (planting.standsOverSeasons === 0) {
+    const over = own?.closed === true && own.endsOn < day
+    return over ? { kind: 'refused', code: 'seasonClosed' } : { kind: 'answer', seasonId: planting.seasonId }
+  }
+  const season = seasonOfDay(seasons, day)
+  if (!season || (own && season.startsOn < own.startsOn)) return { kind: 'refused', code: 'noSeasonThen' }
+  return { kind: 'answer', seasonId: season.id }
+}
+
+type SeasonRefused = 'noSeasonThen' | 'seasonClosed'
+
 /** Where a crop has no limit of its own: above the usual top of a crop cycle of heavy vegetables. From memory. */
 const muchPerM2 = 15_000
 

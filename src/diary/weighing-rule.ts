@@ -2,7 +2,7 @@ import type { IsoWeek } from '../quantities/iso-week.ts'
 import { daysOf } from '../quantities/iso-week.ts'
 import { gardenOf, isClosed, type Known, type KnownPlanting, labelKey, sealedKey, weighedKey } from './known.ts'
 import { type Refusal, type Ruled, refuse } from './refusal.ts'
-import { dayRefused, isMuch, weighingRefused } from './week-rules.ts'
+import { dayRefused, isMuch, seasonOfPlanting, weighingRefused } from './week-rules.ts'
 
 export interface WeighingTyped {
   readonly id: string
@@ -19,6 +19,8 @@ export interface WeighingTyped {
   readonly containerId: string | null
   readonly pieces: number | null
   readonly source: 'field' | 'paper'
+  /** Of a row that is corrected, and stays with its planting: the season it counts in, closed or not. */
+  readonly countedIn?: string
   readonly surely: boolean
 }
 
@@ -49,6 +51,8 @@ export function weighingRuled(known: Known, typed: WeighingTyped): Ruled<Weighin
   const from = found.row
   const refused = timeAndPlace(known, typed, from) ?? divided(typed, from)
   if (refused) return refused
+  const season = seasonOf(known, typed, from)
+  if (season.kind === 'refused') return season
   const net = netOf(known, typed)
   if (net.kind === 'refused') return net
   const row = { harvestedOn: typed.harvestedOn, ...net.row }
@@ -60,7 +64,7 @@ export function weighingRuled(known: Known, typed: WeighingTyped): Ruled<Weighin
     row: {
       harvest: {
         id: typed.id,
-        seasonId: first.seasonId,
+        seasonId: season.row,
         plantingId: typed.shareRule === null ? first.id : null,
         shareRule: typed.shareRule,
         isoWeek: typed.isoWeek,
@@ -101,9 +105,19 @@ function timeAndPlace(known: Known, typed: WeighingTyped, from: Plantings): Refu
   if (wrongDay) return refuse('day', wrongDay)
   const standing = from.map((planting) => weighingRefused(planting, harvestedOn)).find(Boolean)
   if (standing) return refuse('day', standing)
-  if (new Set(from.map((planting) => planting.seasonId)).size > 1) return refuse('from', 'twoSeasons')
   const gardenIds = from.map((planting) => gardenOf(known, planting))
   return isClosed(known, 'weights', gardenIds, isoWeek) ? refuse('from', 'isClosed') : undefined
+}
+
+/** One season for all of a crate: each planting says its own. */
+function seasonOf(known: Known, { harvestedOn, countedIn }: WeighingTyped, from: Plantings): Ruled<string> {
+  const found = from.map((planting) => seasonOfPlanting(known.seasons, planting, harvestedOn))
+  const refused = found.find((one) => one.kind === 'refused')
+  if (refused?.kind === 'refused' && countedIn !== undefined) return { kind: 'answer', row: countedIn }
+  if (refused?.kind === 'refused') return refuse('day', refused.code, { crop: from[0].crop })
+  const [seasonId, ...others] = new Set(found.flatMap((one) => (one.kind === 'answer' ? [one.seasonId] : [])))
+  if (seasonId === undefined || others.length > 0) return refuse('from', 'twoSeasons')
+  return { kind: 'answer', row: seasonId }
 }
 
 function divided(typed: WeighingTyped, from: Plantings): Refusal | undefined {

@@ -143,7 +143,16 @@ function fieldsOf({ before, after }: Change, at: Telling) {
 const placeOf = (column: string) => places.get(column) ?? places.size
 const places = new Map(Object.keys(words.columns).map((column, place) => [column, place]))
 
-const marks = ['interplanted', 'outside_method', 'own_made', 'is_uniform_year', 'touches_soil', 'rows_agreed', 'agreed']
+const marks = [
+  'interplanted',
+  'stands_over_seasons',
+  'outside_method',
+  'own_made',
+  'is_uniform_year',
+  'touches_soil',
+  'rows_agreed',
+  'agreed',
+]
 
 const ofPeople = ['person_id', 'used_by', 'closed_by']
 

@@ -16,6 +16,7 @@ export interface KnownPlanting extends Called {
   readonly plants: number | null
   readonly matchedSetId: string | null
   readonly weighedAs: string | null
+  readonly standsOverSeasons: number
   readonly standsUntil?: string | null
 }
 

@@ -33,6 +33,8 @@ export const plantingRows: RowKind = {
     { name: 'purpose' },
     { name: 'plants' },
     { name: 'interplanted' },
+    { name: 'stands over seasons' },
+    { name: 'establishing seasons' },
     { name: 'spacing' },
     { name: 'seed lot' },
     { name: 'season' },
@@ -51,6 +53,7 @@ const columnOf = {
   plantedOn: 'planted',
   clearedOn: 'cleared',
   standsUntil: 'stands until',
+  establishingSeasons: 'establishing seasons',
   seedLot: 'seed lot',
 }
 
@@ -68,6 +71,7 @@ function readPlanting(id: string, cells: Cells, { known, form, planted }: Readin
   const bed = garden && known.bedNamed(garden.id, cells.of('bed'))
   const crop = known.cropNamed(cells.of('crop'))
   const interplanted = yesOrNo(cells.of('interplanted'))
+  const standsOverSeasons = yesOrNo(cells.of('stands over seasons'))
   const read = readForm(form, {
     areaCm2: cells.withUnit('area'),
     how: cells.of('how').toLowerCase() || 'direct',
@@ -78,6 +82,8 @@ function readPlanting(id: string, cells: Cells, { known, form, planted }: Readin
     plants: cells.of('plants'),
     purpose: cells.of('purpose').toLowerCase() || 'harvest',
     interplanted,
+    standsOverSeasons,
+    establishingSeasons: cells.of('establishing seasons'),
     seedLot: cells.of('seed lot'),
     spacing: cells.of('spacing'),
     matchedSetId: '',
@@ -89,6 +95,7 @@ function readPlanting(id: string, cells: Cells, { known, form, planted }: Readin
   if (garden && !bed) wrong.push({ field: 'bed', reason: says.noBed })
   if (!crop) wrong.push({ field: 'crop', reason: says.noCrop })
   if (interplanted === null) wrong.push({ field: 'interplanted', reason: says.yesOrNo })
+  if (standsOverSeasons === null) wrong.push({ field: 'stands over seasons', reason: says.yesOrNo })
   if (wrong.length > 0 || read.kind === 'refused' || named.kind === 'refused' || !bed || !crop) return refusedRow(wrong)
 
   const { matchedSetId: _none, cropId: _crop, cultivar: _cultivar, bedId: _bed, together: _set, ...given } = read.value

@@ -15,7 +15,7 @@ interface Rows {
   readonly gardens: readonly { id: string; name: string }[]
   readonly standing: readonly { id: string }[]
   readonly closings: readonly { gardenId: string; isoWeek: string; what: string }[]
-  readonly planted: readonly (Called & { purpose: string })[]
+  readonly planted: readonly (Called & { purpose: string; standsOverSeasons: number })[]
   /** Plantings of which anything was weighed. */
   readonly weighed: ReadonlySet<string>
   readonly losses: readonly { id: string; plantingId: string; cause: string; lostOn: string; isoWeek: string }[]
@@ -69,9 +69,16 @@ export function seasonClosePage(rows: Rows, base: string, locale: string) {
 }
 
 /** Cleared, nothing weighed, no loss written down: a yield of zero whose cause nobody has said. */
-function unmarkedLosses({ planted, weighed, losses }: Rows) {
+function unmarkedLosses({ season, planted, weighed, losses }: Rows) {
+  const standsOn = (one: Rows['planted'][number]) =>
+    one.standsOverSeasons === 1 && (one.clearedOn ?? '') > season.endsOn
   const lost = new Set(losses.map((loss) => loss.plantingId))
   return planted.filter(
-    (one) => one.purpose === 'harvest' && one.clearedOn !== null && !weighed.has(one.id) && !lost.has(one.id),
+    (one) =>
+      one.purpose === 'harvest' &&
+      one.clearedOn !== null &&
+      !standsOn(one) &&
+      !weighed.has(one.id) &&
+      !lost.has(one.id),
   )
 }

@@ -10,19 +10,23 @@ import { beds } from '../gardens/gardens.table.ts'
 import { applications, deliveries, inputs } from '../inputs/inputs.table.ts'
 import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { plantings, seasons } from '../seasons/seasons.table.ts'
+import { standsIn } from '../seasons/seasons-stood.ts'
 
 /** What a season's closing rests on: its weeks' closings, what still stands, what has no price, what was changed since. */
 export async function seasonToClose(tx: Tx, groupId: string, seasonId: string) {
-  const season = (await seasonsOf(tx, groupId)).find((one) => one.id === seasonId)
+  const all = await seasonsOf(tx, groupId)
+  const season = all.find((one) => one.id === seasonId)
   if (!season) return undefined
-  const planted = (await plantingsOf(tx, groupId)).filter((one) => one.seasonId === seasonId)
+  const planted = (await plantingsOf(tx, groupId)).filter((one) => standsIn(one, seasonId, all))
   const assigned = new Set(
     (await assignmentsOf(tx, groupId)).filter((one) => one.seasonId === seasonId).map((one) => one.gardenId),
   )
   return {
     season,
     gardens: (await gardensOf(tx, groupId)).filter((garden) => assigned.has(garden.id)),
-    standing: planted.filter((one) => one.clearedOn === null && one.purpose === 'harvest'),
+    standing: planted.filter(
+      (one) => one.clearedOn === null && one.purpose === 'harvest' && one.standsOverSeasons === 0,
+    ),
     planted,
     closings: await standingClosings(tx, groupId),
     losses: await lossesOf(

@@ -1,4 +1,5 @@
 import { formatDay } from '../quantities/formatting.ts'
+import { standsIn } from '../seasons/seasons-stood.ts'
 import { catalogue } from '../words/catalogue.ts'
 import type { NotePlace } from './ground.ts'
 import { standsOn } from './plant-stands.ts'
@@ -17,6 +18,8 @@ interface PlantingThere {
   readonly plantedOn: string | null
   readonly clearedOn: string | null
   readonly interplanted: number
+  readonly standsOverSeasons: number
+  readonly establishingSeasons: number | null
 }
 
 interface Around {
@@ -76,11 +79,12 @@ export function plantingChoices(
   seasons: readonly { id: string; name: string; startsOn: string }[],
   locale: string,
 ) {
-  const latestFirst = [...seasons].sort((a, b) => (a.startsOn > b.startsOn ? -1 : 1))
+  const byDay = [...seasons].sort((a, b) => (a.startsOn < b.startsOn ? -1 : 1))
+  const latestFirst = byDay.toReversed()
   return latestFirst.flatMap((season) =>
     places.flatMap((bed) =>
       plantings
-        .filter((one) => bed.bedId !== null && one.bedId === bed.bedId && one.seasonId === season.id)
+        .filter((one) => bed.bedId !== null && one.bedId === bed.bedId && standsIn(one, season.id, byDay))
         .map((one) => {
           const day = one.sownOn ?? one.plantedOn
           const name = `${one.crop}, ${one.cultivar}`

@@ -1,3 +1,4 @@
+import { cropName } from '../comparison/record/crop-name.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { methodsOfBeds } from '../comparison/totals/method-totals.ts'
 import { type Answer, answer, type Refusal, refused } from '../statistics/answer.ts'
@@ -26,7 +27,7 @@ export function ownSpreads(record: TrialRecord): Answer<OwnSpreads> | Refusal {
       const [method, garden] = [methodOf.get(one.bedId), gardenOf.get(one.bedId) ?? '']
       const counts = one.seasonId === season.id && one.matchedSetId !== null && one.cleared && one.marketableG > 0
       if (!counts || method === undefined) return []
-      const crop = `${one.crop}, ${one.cultivar}`
+      const crop = cropName(one)
       return [{ method, garden, crop, season: season.id, log: Math.log((10 * one.marketableG) / one.areaCm2) }]
     })
   })

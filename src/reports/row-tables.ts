@@ -1,3 +1,4 @@
+import { plantingIdOf } from '../comparison/record/in-each-season.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import type { Manured } from '../inputs/manure-interval.ts'
 
@@ -96,11 +97,12 @@ export function rowTables(record: TrialRecord, { weighings, hours, manured, touc
     plantings: [
       [
         ...['planting', 'season', 'bed', 'crop', 'cultivar', 'matched_set', 'area_cm2', 'purpose', 'cleared'],
-        ...['stood_from', 'stood_to', 'touches_soil'],
+        ...['stood_from', 'stood_to', 'touches_soil', 'establishing'],
       ],
       ...record.plantings.map((one) => [
         ...[one.id, one.seasonId, one.bedId, one.crop, one.cultivar, one.matchedSetId, one.areaCm2, one.purpose],
-        ...[flag(one.cleared), one.from ?? null, one.to ?? null, touchesSoil.get(one.id) ?? null],
+        ...[flag(one.cleared), one.from ?? null, one.to ?? null],
+        ...[touchesSoil.get(plantingIdOf(one.id)) ?? null, flag(one.establishing)],
       ]),
     ],
     harvests: [

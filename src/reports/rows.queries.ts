@@ -1,4 +1,5 @@
 import { and, asc, eq, isNull, not } from 'drizzle-orm'
+import { plantingIdOf, type RowsOfPlantings, rowsOfPlantings } from '../comparison/record/in-each-season.ts'
 import { partsOfWork } from '../comparison/record/shared-work.ts'
 import { trialRecord } from '../comparison/record/trial-record.queries.ts'
 import { untilSeasons } from '../comparison/record/until-seasons.ts'
@@ -22,12 +23,13 @@ export async function rowsBehind(tx: Tx, groupId: string, seasonIds: readonly st
   const kept = rowsKept(untilSeasons(await trialRecord(tx, groupId), seasonIds), seasonIds)
   const planted = new Set(kept.record.plantings.map((one) => one.id))
   const written = await writtenOf(tx, groupId)
-  const bound = (await plantingsOf(tx, groupId)).filter((one) => planted.has(one.id))
+  const plantings = await plantingsOf(tx, groupId)
+  const inRow = rowsOfPlantings(plantings, await seasonsOf(tx, groupId))
   return rowTables(kept.record, {
-    weighings: await weighingRows(tx, groupId, { planted, written }),
-    hours: await hoursRows(tx, groupId, { kept, written }),
+    weighings: await weighingRows(tx, groupId, { planted, written, inRow }),
+    hours: await hoursRows(tx, groupId, { kept, written, inRow }),
     manured: await manuredIn(tx, groupId, kept),
-    touchesSoil: new Map(bound.map((one) => [one.id, one.touchesSoil])),
+    touchesSoil: new Map(plantings.map((one) => [one.id, one.touchesSoil])),
   })
 }
 
@@ -42,9 +44,10 @@ async function writtenOf(tx: Tx, groupId: string): Promise<Writing> {
 interface Weighing {
   readonly planted: ReadonlySet<string>
   readonly written: Writing
+  readonly inRow: RowsOfPlantings
 }
 
-async function weighingRows(tx: Tx, groupId: string, { planted, written }: Weighing): Promise<WeighingRow[]> {
+async function weighingRows(tx: Tx, groupId: string, { planted, written, inRow }: Weighing): Promise<WeighingRow[]> {
   const plantings = await plantingsOf(tx, groupId)
   const standing = and(
     eq(harvests.groupId, groupId),
@@ -60,6 +63,7 @@ async function weighingRows(tx: Tx, groupId: string, { planted, written }: Weigh
     const own = shares.filter((share) => share.harvestId === id)
     const parts = plantingId === null ? partsOfCrate(row, own, plantings) : [{ plantingId, marketableG, unmarketableG }]
     return parts
+      .map((part) => ({ ...part, plantingId: inRow.inSeason(part.plantingId, seasonId) }))
       .filter((part) => planted.has(part.plantingId))
       .map((part) => ({ ...start, ...part, shared: plantingId === null }))
   })
@@ -68,9 +72,10 @@ async function weighingRows(tx: Tx, groupId: string, { planted, written }: Weigh
 interface Hours {
   readonly kept: RowsKept
   readonly written: Writing
+  readonly inRow: RowsOfPlantings
 }
 
-async function hoursRows(tx: Tx, groupId: string, { kept, written }: Hours): Promise<HoursRow[]> {
+async function hoursRows(tx: Tx, groupId: string, { kept, written, inRow }: Hours): Promise<HoursRow[]> {
   const [beds, plantings] = [await bedsOf(tx, groupId), await plantingsOf(tx, groupId)]
   const ground = { seasons: await seasonsOf(tx, groupId), beds, plantings }
   const standing = and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt))
@@ -78,10 +83,14 @@ async function hoursRows(tx: Tx, groupId: string, { kept, written }: Hours): Pro
   const sharing = and(eq(labourShares.groupId, groupId), isNull(labourShares.removedAt))
   const shares = await tx.select().from(labourShares).where(sharing).orderBy(asc(labourShares.gardenId))
   const bedOf = new Map(ground.plantings.map((one) => [one.id, one.bedId]))
-  return rows.filter(kept.keepsHours).flatMap((row): HoursRow[] => {
+  const inSeason = rows.map((row) => ({
+    ...row,
+    plantingId: row.plantingId && inRow.inSeason(row.plantingId, row.seasonId),
+  }))
+  return inSeason.filter(kept.keepsHours).flatMap((row): HoursRow[] => {
     const { id, seasonId, isoWeek, task, phase, personMinutes, people, gardenId, plantingId } = row
     const start = { id, seasonId, isoWeek, task, phase, people, plantingId, ...written(id) }
-    const bedId = row.bedId ?? bedOf.get(plantingId ?? '') ?? null
+    const bedId = row.bedId ?? bedOf.get(plantingIdOf(plantingId ?? '')) ?? null
     if (!row.shareRule) return [{ ...start, personMinutes, gardenId, bedId, shared: false, byRule: false }]
     const own = shares.filter((share) => share.labourEntryId === id)
     const work = { minutes: personMinutes, rule: row.shareRule, seasonId }

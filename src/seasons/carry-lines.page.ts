@@ -74,7 +74,8 @@ export function linesOf(rows: CarryRows, asked: LinesAsked | null): Line[] {
   return offered.flatMap(({ planting, beds, day: usual, turn }, number) => {
     const already = there.get(planting.id)
     const end = endOf(planting)
-    const staysOn = own !== undefined && end !== null && end >= own.endsOn
+    const endsLater = own !== undefined && end !== null && end >= own.endsOn
+    const staysOn = endsLater || (planting.standsOverSeasons === 1 && planting.clearedOn === null)
     const ticked = asked === null ? already === undefined && !staysOn : asked.ticked.has(number)
     const day = asked?.days.get(number) ?? usual
     const chosen = beds[asked?.beds.get(number) ?? -1]

@@ -5,9 +5,12 @@ import { bedCourse, type Empty, type InBed, type Span, type Standing } from './b
 import { type FamilyReturn, familyReturns, type Rotated } from './family-returns.ts'
 import { type Called, cropAndCultivar, plantingNames } from './planting-names.ts'
 import { fullestDay } from './room-in-bed.ts'
+import { standsIn } from './seasons-stood.ts'
 
 export interface PlanPlanting extends InBed, Rotated, Called {
   readonly purpose: string
+  readonly standsOverSeasons: number
+  readonly establishingSeasons: number | null
 }
 
 export interface PlanRows {
@@ -31,7 +34,7 @@ export function planPage(rows: PlanRows, { locale, years, seen }: { locale: stri
   const season = rows.seasons.find((one) => one.id === rows.seasonId)
   const span = { from: season?.startsOn ?? '', to: addDays((season?.endsOn ?? '') as IsoDate, 1) }
   const returns = returnsSaid(rows, years)
-  const ofSeason = rows.plantings.filter((one) => one.seasonId === rows.seasonId)
+  const ofSeason = rows.plantings.filter((one) => standsIn(one, rows.seasonId, rows.seasons))
   const names = plantingNames(rows.plantings, locale)
   const said = { rows, locale, returns, seen, names }
   return {
@@ -119,7 +122,7 @@ function standingSaid({ planting, from, until, after, emptyDays, beside }: Stand
     raisedFrom: planting.sownOn && planting.sownOn !== from ? formatDay(planting.sownOn, locale) : null,
     purpose: planting.purpose === 'harvest' ? null : planting.purpose,
     interplanted: planting.interplanted === 1,
-    ofSeason: planting.seasonId === rows.seasonId ? null : (season?.name ?? ''),
+    ofSeason: standsIn(planting, rows.seasonId, rows.seasons) ? null : (season?.name ?? ''),
     after: after.map(named),
     emptyDays,
     beside: beside.map(named),

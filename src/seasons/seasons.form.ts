@@ -76,6 +76,8 @@ const ofPlanting = (unit: AreaUnit) => ({
   seedLot: optionalText({ most: 80 }),
   spacing: optionalText({ most: 80 }),
   interplanted: tick(),
+  standsOverSeasons: tick(),
+  establishingSeasons: optional(wholeNumber({ least: 0, most: 30 })),
 })
 
 interface Days {
@@ -83,6 +85,8 @@ interface Days {
   readonly plantedOn: string | null
   readonly clearedOn?: string | null
   readonly standsUntil?: string | null
+  readonly standsOverSeasons: number
+  readonly establishingSeasons?: number | null
 }
 
 const daysInOrder = (given: Days, context: z.RefinementCtx) => {
@@ -91,6 +95,8 @@ const daysInOrder = (given: Days, context: z.RefinementCtx) => {
   if (first === null) say('sownOn', words().sownOrPlanted)
   if (given.sownOn && given.plantedOn && given.plantedOn < given.sownOn) say('plantedOn', words().plantedFirst)
   if (first && given.standsUntil && given.standsUntil < first) say('standsUntil', words().clearedFirst)
+  if (typeof given.establishingSeasons === 'number' && given.standsOverSeasons === 0)
+    say('establishingSeasons', words().bearsAtOnce)
   if (first && given.clearedOn && given.clearedOn < first) say('clearedOn', words().clearedFirst)
 }
 

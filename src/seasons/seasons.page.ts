@@ -6,9 +6,11 @@ import { readLayout } from './layout.ts'
 import type { ReturnSaid } from './plan.page.ts'
 import { plantedAlike } from './planted-alike.ts'
 import { type Called, cropAndCultivar, plantingNames } from './planting-names.ts'
+import { seasonsStood, standsIn } from './seasons-stood.ts'
 
 interface SeasonRows {
   readonly seasonId: string
+  readonly seasons: readonly { id: string; startsOn: string }[]
   readonly gardens: readonly { id: string; name: string; siteId: string }[]
   readonly beds: readonly { id: string; gardenId: string; blockId: string | null; name: string }[]
   /** Those of the beds that have ground in the season: what else is planted or laid is chosen among them. */
@@ -46,13 +48,15 @@ interface PlantingShown extends Called {
   readonly seedLot: string | null
   readonly interplanted: number
   readonly matchedSetId: string | null
+  readonly standsOverSeasons: number
+  readonly establishingSeasons: number | null
 }
 
 /** What a season's page shows: which method lies where, what is planted, and what that layout can show. */
 export function seasonPage(rows: SeasonRows, locale: string) {
   const ofSeason = rows.assignments.filter((one) => one.seasonId === rows.seasonId)
   const assigned = ofSeason.filter((one) => one.bedId === null)
-  const planted = rows.plantings.filter((one) => one.seasonId === rows.seasonId)
+  const planted = rows.plantings.filter((one) => standsIn(one, rows.seasonId, rows.seasons))
   const names = plantingNames(rows.plantings, locale)
   const methodName = new Map(rows.methods.map((method) => [method.id, method.name]))
   const mark = new Map(rows.methods.map(({ id, colourIndex }) => [id, markOf(colourIndex)]))
@@ -98,6 +102,7 @@ export function seasonPage(rows: SeasonRows, locale: string) {
       set: setName.get(planting.matchedSetId ?? '') ?? '',
       seedLot: planting.seedLot,
       interplanted: planting.interplanted === 1,
+      standsOver: standsOverSaid(planting, rows),
       returns: rows.returns.get(planting.id) ?? null,
       wait: waitSaid(waiting.get(planting.id), locale),
       cleared: planting.clearedOn ? formatDay(planting.clearedOn, locale) : null,
@@ -122,6 +127,12 @@ export function seasonPage(rows: SeasonRows, locale: string) {
       beds: [{ value: '', label: catalogue.seasons.notHere }, ...beds],
     })),
   }
+}
+
+function standsOverSaid(planting: PlantingShown, { seasonId, seasons }: SeasonRows): string | null {
+  if (planting.standsOverSeasons === 0) return null
+  const here = seasonsStood(planting, seasons).find((one) => one.seasonId === seasonId)
+  return here?.establishing ? catalogue.seasons.standsOverYet : catalogue.seasons.standsOver
 }
 
 /** A garden's name and the bed's in it. */

@@ -149,6 +149,9 @@ export interface NewPlantings {
   readonly seedLot: string | null
   readonly spacing: string | null
   readonly interplanted: number
+  /** 0 and null where they are not given. */
+  readonly standsOverSeasons?: number
+  readonly establishingSeasons?: number | null
   /** Of the matched set; the cultivar's where none is given. */
   readonly setName?: string
 }

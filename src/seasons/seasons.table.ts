@@ -200,6 +200,10 @@ export const plantings = pgTable(
     /** Until when it is meant to stand; what counts is the day of clearing once there is one. */
     standsUntil: date('stands_until'),
     interplanted: integer().notNull().default(0),
+    /** 1: it stands over seasons (asparagus, rhubarb, bush fruit) and counts in each of them until it is cleared. */
+    standsOverSeasons: integer('stands_over_seasons').notNull().default(0),
+    /** Of those seasons how many, from its first, it takes to bear; null where that is not said. */
+    establishingSeasons: integer('establishing_seasons'),
     spacing: text(),
     seedLot: text('seed_lot'),
   },
@@ -229,6 +233,11 @@ export const plantings = pgTable(
     check('plantings_are_sown_or_planted', sql`coalesce(${t.sownOn}, ${t.plantedOn}) is not null`),
     check('plantings_planted_after_sown', sql`${t.plantedOn} >= ${t.sownOn}`),
     check('plantings_stand_after_sown', sql`${t.standsUntil} >= coalesce(${t.sownOn}, ${t.plantedOn})`),
+    check('plantings_stand_over_seasons_or_not', sql`${t.standsOverSeasons} in (0, 1)`),
+    check(
+      'plantings_establish_over_seasons',
+      sql`${t.establishingSeasons} is null or (${t.establishingSeasons} >= 0 and ${t.standsOverSeasons} = 1)`,
+    ),
     check('plantings_cleared_after_sown', sql`${t.clearedOn} >= coalesce(${t.sownOn}, ${t.plantedOn})`),
   ],
 )

@@ -85,6 +85,23 @@ async function weeksOf(tx: Tx, groupId: string, plantingIds: readonly string[]) 
   ]
 }
 
+/** Whether anything of it counts toward another season than its own. */
+export async function countsElsewhere(
+  tx: Tx,
+  { groupId, id, seasonId }: { readonly groupId: string; readonly id: string; readonly seasonId: string },
+): Promise<boolean> {
+  for (const table of [harvests, labourEntries, applications]) {
+    const own = and(eq(table.groupId, groupId), eq(table.plantingId, id), ne(table.seasonId, seasonId))
+    const found = await tx
+      .select({ id: table.id })
+      .from(table)
+      .where(and(own, isNull(table.removedAt)))
+      .limit(1)
+    if (found.length > 0) return true
+  }
+  return false
+}
+
 /** Whether a crate of one of them waits under a label. */
 export async function isSealed(tx: Tx, groupId: string, plantingIds: readonly string[]): Promise<boolean> {
   return (await labelsOf(tx, groupId)).some((one) => one.sealed && plantingIds.includes(one.plantingId))

@@ -7,11 +7,12 @@ import { holdClosings } from '../diary/week.queries.ts'
 import { areaAsTyped } from '../quantities/as-typed.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { plantingCorrection } from '../seasons/seasons.form.ts'
-import { cultivarNamed, seasonIsClosed, seasonsOf } from '../seasons/seasons.queries.ts'
+import { cultivarNamed, seasonsOf } from '../seasons/seasons.queries.ts'
 import { plantings } from '../seasons/seasons.table.ts'
+import { seasonsStood } from '../seasons/seasons-stood.ts'
 import { type Correctable, type Correction, choicesOf, correcting, reasonGiven, stillUsed } from '../web/correcting.ts'
 import { wordsHere } from '../web/words-here.ts'
-import { closedWeekOf, followTo, isSealed } from './following.queries.ts'
+import { closedWeekOf, countsElsewhere, followTo, isSealed } from './following.queries.ts'
 import { type PlantingToCorrect, plantingToCorrect, renameSet } from './planting.queries.ts'
 import { plantingCorrected } from './planting-corrected.ts'
 
@@ -49,6 +50,15 @@ const planting: Correctable<PlantingToCorrect, Given> = {
       options: choicesOf(words().yesOrNo),
     },
     {
+      ...{ name: 'standsOverSeasons', label: f().standsOver, hint: f().standsOverHint },
+      value: row.standsOverSeasons ? 'yes' : 'no',
+      options: choicesOf(words().yesOrNo),
+    },
+    {
+      ...{ name: 'establishingSeasons', label: f().establishing, hint: f().establishingHint },
+      value: row.establishingSeasons === null ? '' : String(row.establishingSeasons),
+    },
+    {
       name: 'matchedSetId',
       label: f().matchedSet,
       value: orBlank(row.matchedSetId),
@@ -56,7 +66,7 @@ const planting: Correctable<PlantingToCorrect, Given> = {
     },
   ],
   form: (request) => plantingCorrection(request.member.group.areaUnit),
-  closed: seasonIsClosed,
+  closed: countsInClosed,
   correct: corrected,
   remove: (tx, seen, reason) => markRemoved(tx, plantings, seen, reason),
   constraints: {
@@ -104,6 +114,13 @@ const sentences = () => ({
   whichOfSet: right().whichOfSet,
 })
 
+/** Of what stands over seasons each one that it counts in. */
+async function countsInClosed(tx: Tx, row: PlantingToCorrect): Promise<boolean> {
+  const seasons = await seasonsOf(tx, row.groupId)
+  const stood = new Set(seasonsStood(row, seasons).map((one) => one.seasonId))
+  return seasons.some((one) => one.closedAt !== null && stood.has(one.id))
+}
+
 /** The planting, and all that hangs on it, in the transaction that this is called in. */
 async function corrected(tx: Tx, what: Correction<PlantingToCorrect, Given>) {
   const { row, seen, request } = what
@@ -127,6 +144,8 @@ async function corrected(tx: Tx, what: Correction<PlantingToCorrect, Given>) {
   }
   const found = plantingCorrected(known, { ...given, cultivarId, bedId, together })
   if (found.kind === 'refused') return { [found.field]: sentences()[found.code] }
+  const endsHere = row.standsOverSeasons === 1 && given.standsOverSeasons === 0
+  if (endsHere && (await countsElsewhere(tx, row))) return { standsOverSeasons: right().countsLater }
   if (found.movedTo) {
     const gardenIds = [gardenOfBed.get(row.bedId), found.movedTo.gardenId].filter((one) => one !== undefined)
     const closed = await closedWeekOf(tx, groupId, { plantingIds: [id], gardenIds })

@@ -37,6 +37,8 @@ export interface Shape {
   readonly bare?: string
   /** A crop that stands twice is sown twice in a season, in a set of its own each time. */
   readonly crops?: readonly string[]
+  /** The share of plantings that stand over seasons and do not bear yet. */
+  readonly establishing?: number
   /** No crop stands in two seasons. */
   readonly changing?: boolean
   /** The ground of the first season was laid after that of the others. */
@@ -85,7 +87,7 @@ export function oddTrial(shape: Shape): OddTrial {
       ),
     ),
   )
-  const plantings = assignments.flatMap(({ seasonId, bedId, methodId }) =>
+  const grown = assignments.flatMap(({ seasonId, bedId, methodId }) =>
     crops.flatMap((crop, c) =>
       // Two crops may stand on one bed at once, and their areas may add up to more than it has.
       draw.is(0.08) || methodId === shape.bare
@@ -100,6 +102,11 @@ export function oddTrial(shape: Shape): OddTrial {
             },
           ],
     ),
+  )
+  const plantings = grown.map((one) =>
+    shape.establishing !== undefined && draw.is(shape.establishing)
+      ? { ...one, establishing: true, matchedSetId: null }
+      : one,
   )
   const record = {
     ...{ seasons, methods, gardens, beds, plantings },

@@ -142,6 +142,9 @@ const odd: Record<string, Omit<Shape, 'seed'>> = {
     ...{ methods: 2, seasons: 3, laid: ['AB', 'BA', 'AB'], moving: true, open: 0.02, crops: ['carrot'] },
   },
   'other crops in every season': { methods: 2, seasons: 3, laid: ['AA', 'BB'], changing: true, relaid: true },
+  'what stands over seasons and does not bear yet, with few open weeks': {
+    ...{ methods: 2, seasons: 3, laid: ['AAA', 'BBB'], establishing: 0.3, open: 0.02 },
+  },
   'nothing at all came off it': { methods: 2, seasons: 2, laid: ['A', 'B'], failing: 1 },
   'gardens within sites': { methods: 2, seasons: 2, laid: ['AA', 'BB', 'A', 'B', 'AA', 'B'], sites: true },
   'split gardens': { methods: 3, seasons: 2, laid: ['ABC', 'ABC', 'CBA'], crops: ['carrot', 'potato'] },

@@ -9,6 +9,7 @@ import { unitsIn } from '../matched/laid-out.ts'
 import { layoutValues } from '../matched/layout-values.ts'
 import { matchedCrops, matchedOver } from '../matched/matched-crops.ts'
 import type { Pair } from '../matched/matched-season.ts'
+import { cropName } from '../record/crop-name.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { methodsOfBeds } from '../totals/method-totals.ts'
 import { aboutMethods } from './about-methods.ts'
@@ -140,7 +141,7 @@ export function plotModel(
       if (!matched || (methodId !== methodA && methodId !== methodB)) return []
       const unit = `${found.unit === 'bed' ? one.bedId : gardenOf.get(one.bedId)} ${methodId}`
       const rate = (10 * one.marketableG) / one.areaCm2
-      return [{ methodId, unit, seasonId, held: holderAt.get(unit) ?? '', crop: `${one.crop}, ${one.cultivar}`, rate }]
+      return [{ methodId, unit, seasonId, held: holderAt.get(unit) ?? '', crop: cropName(one), rate }]
     })
   })
   const plots = rows

@@ -1,3 +1,4 @@
+import { cropName } from '../record/crop-name.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { methodsOfBeds } from '../totals/method-totals.ts'
 import { matchedCrops } from './matched-crops.ts'
@@ -20,11 +21,11 @@ export function joinable(record: TrialRecord, seasonIds: readonly string[]): Joi
     if (methodIds.length < 2) return []
     const matched = new Set(matchedCrops(record, seasonId, methodIds).map((one) => one.name))
     const under = new Map<string, Set<string>>()
-    for (const { crop, cultivar, bedId, ...one } of record.plantings) {
-      const methodId = methodOf.get(bedId)
+    for (const one of record.plantings) {
+      const methodId = methodOf.get(one.bedId)
       if (one.seasonId !== seasonId || one.matchedSetId !== null || !one.cleared || one.purpose !== 'harvest') continue
-      if (methodId === undefined) continue
-      const name = `${crop}, ${cultivar}`
+      if (methodId === undefined || one.establishing) continue
+      const name = cropName(one)
       under.set(name, (under.get(name) ?? new Set()).add(methodId))
     }
     const crops = [...under].flatMap(([name, own]) =>

@@ -1,3 +1,4 @@
+import { cropName } from '../record/crop-name.ts'
 import type { PlantingRecord, TrialRecord } from '../record/trial-record.ts'
 import { methodsOfBeds } from '../totals/method-totals.ts'
 
@@ -39,7 +40,7 @@ export function matchedCrops(record: TrialRecord, seasonId: string, methodIds: r
     if (!complete || plantings.some((planting) => !planting.cleared)) return []
     const plantedAreaCm2 = plantings.reduce((sum, one) => sum + one.areaCm2, 0)
     const [first] = plantings
-    const name = `${first?.crop ?? ''}, ${first?.cultivar ?? ''}`
+    const name = first ? cropName(first) : ''
     return [{ matchedSetId, crop: first?.crop ?? '', name, plantedAreaCm2, byMethod }]
   })
 }

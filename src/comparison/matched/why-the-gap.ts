@@ -1,5 +1,6 @@
 import type { Answer, Refusal } from '../../statistics/answer.ts'
 import { type GroundUsed, type SplitGap, splitGap } from '../../statistics/split-gap.ts'
+import { cropName } from '../record/crop-name.ts'
 import { bedsIn } from '../record/ground.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { methodsOfBeds } from '../totals/method-totals.ts'
@@ -22,7 +23,7 @@ export function groundOf(record: TrialRecord, seasonId: string, methodId: string
   const crops = new Map<string, { key: string; areaCm2: number; grams: number }>()
   for (const one of record.plantings) {
     if (one.seasonId !== seasonId || one.purpose !== 'harvest' || !own.has(one.bedId)) continue
-    const key = `${one.crop}, ${one.cultivar}`
+    const key = cropName(one)
     const sum = crops.get(key) ?? { key, areaCm2: 0, grams: 0 }
     crops.set(key, { key, areaCm2: sum.areaCm2 + one.areaCm2, grams: sum.grams + one.marketableG })
   }

@@ -1,10 +1,10 @@
-import { and, eq, or, type SQL, sql } from 'drizzle-orm'
+import { and, eq, not, or, type SQL, sql } from 'drizzle-orm'
 import { changes } from '../../accounts/accounts.table.ts'
 import { changedAfter } from '../../accounts/changed-after.queries.ts'
 import type { Tx } from '../../db/database.ts'
 import { beds } from '../../gardens/gardens.table.ts'
 import { applications, deliveries } from '../../inputs/inputs.table.ts'
-import { methodAssignments, plantings } from '../../seasons/seasons.table.ts'
+import { methodAssignments, plantings, seasons } from '../../seasons/seasons.table.ts'
 
 export interface ClosedSeason {
   readonly id: string
@@ -43,6 +43,7 @@ const lateOf = (closedAt: Date, createdAt: Date): Date => (createdAt > closedAt 
 const behind = (season: ClosedSeason) =>
   or(
     ...ofSeason.map((table) => and(of(table), names('season_id', season.id))),
+    and(of('plantings'), or(names('season_id', season.id), standsInto(season)), not(onlyClearedAfter(season))),
     and(of('losses'), exists(plantings, season, names('planting_id', sql`${plantings.id}::text`))),
     and(
       of('deliveries'),
@@ -78,7 +79,7 @@ const behind = (season: ClosedSeason) =>
     and(of('week_closings'), sql`${thursday} between ${season.startsOn}::date and ${season.endsOn}::date`),
   )
 
-const ofSeason = ['harvests', 'labour_entries', 'plantings', 'applications', 'method_assignments']
+const ofSeason = ['harvests', 'labour_entries', 'applications', 'method_assignments']
 const of = (table: string) => eq(changes.tableName, table)
 
 const names = (column: string, id: SQL | string) =>
@@ -95,6 +96,25 @@ const heldBy = (season: ClosedSeason, column: string) =>
       (state) => sql`(${state} is not null and coalesce(${state} ->> ${column}, '') <= ${season.endsOn})`,
     ),
   )
+
+/** What stands over seasons counts in those after its first as well, as long as it stood. */
+const standsInto = (season: ClosedSeason) =>
+  or(
+    ...[changes.before, changes.after].map(
+      (state) => sql`(${state} ->> 'stands_over_seasons' = '1'
+        and coalesce(${state} ->> 'cleared_on', '9999') >= ${season.startsOn}
+        and coalesce(${state} ->> 'planted_on', ${state} ->> 'sown_on') <= ${season.endsOn}
+        and exists (select from ${seasons} where ${seasons.groupId} = ${changes.groupId}
+          and ${seasons.id}::text = ${state} ->> 'season_id' and ${seasons.startsOn} < ${season.startsOn}::date))`,
+    ),
+  ) as SQL
+
+/** Cleared on a day after its end: it stood to the end of the season before and after that was written. */
+const onlyClearedAfter = (season: ClosedSeason) =>
+  sql`(${changes.before} is not null and ${changes.after} is not null
+    and ${changes.before} - 'cleared_on' - 'version' = ${changes.after} - 'cleared_on' - 'version'
+    and coalesce(${changes.before} ->> 'cleared_on', '9999') > ${season.endsOn}
+    and coalesce(${changes.after} ->> 'cleared_on', '9999') > ${season.endsOn})`
 
 const gardensOfBeds = sql`select ${beds.gardenId} from ${beds}
   where ${beds.groupId} = ${changes.groupId} and ${names('bed_id', sql`${beds.id}::text`)}`

@@ -10,10 +10,20 @@ import { bedsOf, gardensOf, methodsOf } from '../../gardens/gardens.queries.ts'
 import { bedClosures } from '../../gardens/gardens.table.ts'
 import { applications, deliveries, inputs } from '../../inputs/inputs.table.ts'
 import { type Part, partOf, spreadBefore } from '../../inputs/load.ts'
+import { type IsoWeek, thursdayOf } from '../../quantities/iso-week.ts'
+import { inBedFrom } from '../../seasons/bed-course.ts'
 import { assignmentsOf, type PlantingRow, plantingsOf, seasonsOf } from '../../seasons/seasons.queries.ts'
 import { changesSinceClosing } from './changes-since.queries.ts'
+import { type RowsOfPlantings, rowsOfPlantings } from './in-each-season.ts'
 import { bedsAt, type Ground, partsOfWork } from './shared-work.ts'
-import type { EntryRecord, LabourRecord, SpreadingRecord, TrialRecord, WeighedRecord } from './trial-record.ts'
+import type {
+  EntryRecord,
+  LabourRecord,
+  PlantingRecord,
+  SpreadingRecord,
+  TrialRecord,
+  WeighedRecord,
+} from './trial-record.ts'
 
 /** Everything that the group's comparison rests on; shared crates and hours already divided, to the gram and the minute. */
 export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord> {
@@ -23,6 +33,7 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
     await plantingsOf(tx, groupId),
   ]
   const ground = { seasons, beds, plantings }
+  const rows = rowsOfPlantings(plantings, seasons)
   const grams = await weighedByPlanting(tx, groupId, plantings)
   const closed = new Set(seasons.filter((season) => season.closedAt !== null).map((season) => season.id))
   const changedSince = await changesSinceClosing(tx, groupId, seasons)
@@ -44,27 +55,45 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
         ...{ seasonId, gardenId, bedId, methodId, how, phase, yearOfMethod },
       }),
     ),
-    plantings: plantings.map((one) => plantingRecord(one, closed, grams.get(one.id) ?? [])),
-    losses: await lossesOf(tx, groupId),
-    labour: await labourOf(tx, groupId, ground),
-    spreadings: await spreadingsOf(tx, groupId, ground),
+    plantings: plantings.flatMap((one) => plantingRecords(one, { seasons, rows, weighed: grams.get(one.id) ?? [] })),
+    losses: await lossesOf(tx, groupId, rows),
+    labour: await labourOf(tx, groupId, ground, rows),
+    spreadings: await spreadingsOf(tx, groupId, ground, rows),
     closings: await standingClosings(tx, groupId),
     closures: await closuresOf(tx, groupId),
     entries: await entriesOf(tx, groupId, ground),
-    readTwice: await readTwiceOf(tx, groupId),
+    readTwice: (await readTwiceOf(tx, groupId)).map((one) => ({
+      ...{ ...one, plantingId: rows.onDay(one.plantingId, thursdayOf(one.isoWeek as IsoWeek)) },
+    })),
   }
 }
 
-function plantingRecord(one: PlantingRow, closed: ReadonlySet<string>, weighed: readonly WeighedRecord[]) {
-  const { id, seasonId, bedId, crop, cultivar, matchedSetId, areaCm2, purpose, clearedOn } = one
-  const sum = (of: 'marketableG' | 'unmarketableG') => weighed.reduce((total, part) => total + part[of], 0)
-  return {
-    ...{ id, seasonId, bedId, crop, cultivar, matchedSetId, areaCm2, purpose },
-    cleared: clearedOn !== null || closed.has(seasonId),
-    ...{ marketableG: sum('marketableG'), unmarketableG: sum('unmarketableG'), weighed },
-    from: (one.how === 'transplanted' ? (one.plantedOn ?? one.sownOn) : (one.sownOn ?? one.plantedOn)) ?? null,
-    to: clearedOn,
-  }
+interface Around {
+  readonly seasons: Awaited<ReturnType<typeof seasonsOf>>
+  readonly rows: RowsOfPlantings
+  readonly weighed: readonly (WeighedRecord & { readonly seasonId: string })[]
+}
+
+/** One row, or of a planting that stands over seasons one for each of them, with what was weighed of it then. */
+function plantingRecords(one: PlantingRow, { seasons, rows, weighed }: Around): PlantingRecord[] {
+  const { bedId, crop, cultivar, areaCm2, purpose } = one
+  const from = inBedFrom(one) || null
+  return rows.of(one).map(({ id, seasonId, establishing }) => {
+    const season = seasons.find((each) => each.id === seasonId)
+    const own = weighed.flatMap(({ seasonId: countedIn, ...part }) =>
+      rows.inSeason(one.id, countedIn) === id ? [part] : [],
+    )
+    const sum = (of: 'marketableG' | 'unmarketableG') => own.reduce((total, part) => total + part[of], 0)
+    const standsOn = one.standsOverSeasons === 1 && (one.clearedOn ?? '9999') > (season?.endsOn ?? '')
+    const clearedOn = standsOn ? null : one.clearedOn
+    return {
+      ...{ id, seasonId, bedId, crop, cultivar, areaCm2, purpose, from, to: clearedOn, weighed: own },
+      matchedSetId: establishing ? null : one.matchedSetId,
+      cleared: clearedOn !== null || (season !== undefined && season.closedAt !== null),
+      ...{ marketableG: sum('marketableG'), unmarketableG: sum('unmarketableG') },
+      ...(establishing && { establishing }),
+    }
+  })
 }
 
 async function closuresOf(tx: Tx, groupId: string) {
@@ -86,24 +115,26 @@ async function entriesOf(tx: Tx, groupId: string, ground: Ground): Promise<Entry
   }))
 }
 
-async function lossesOf(tx: Tx, groupId: string) {
+async function lossesOf(tx: Tx, groupId: string, inRow: RowsOfPlantings) {
   const rows = await tx
     .select()
     .from(losses)
     .where(and(eq(losses.groupId, groupId), isNull(losses.removedAt)))
     .orderBy(asc(losses.plantingId), asc(losses.lostOn), asc(losses.id))
   return rows.map(({ id, plantingId, lostOn, sharePermille, cause, outsideMethod, alsoNextDoor }) => ({
-    ...{ id, plantingId, lostOn, sharePermille, cause, alsoNextDoor, outsideMethod: outsideMethod === 1 },
+    ...{ id, lostOn, sharePermille, cause, alsoNextDoor, outsideMethod: outsideMethod === 1 },
+    plantingId: inRow.onDay(plantingId, lostOn),
   }))
 }
 
-async function labourOf(tx: Tx, groupId: string, ground: Ground): Promise<LabourRecord[]> {
+async function labourOf(tx: Tx, groupId: string, ground: Ground, inRow: RowsOfPlantings): Promise<LabourRecord[]> {
   const standing = and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt))
   const rows = await tx.select().from(labourEntries).where(standing).orderBy(asc(labourEntries.id))
   const sharing = and(eq(labourShares.groupId, groupId), isNull(labourShares.removedAt))
   const shares = await tx.select().from(labourShares).where(sharing).orderBy(asc(labourShares.gardenId))
   return rows.flatMap((row): LabourRecord[] => {
-    const { seasonId, task, phase, personMinutes, isoWeek, plantingId, who } = row
+    const { seasonId, task, phase, personMinutes, isoWeek, who } = row
+    const plantingId = row.plantingId === null ? null : inRow.inSeason(row.plantingId, seasonId)
     const entry = { seasonId, task, phase, isoWeek, plantingId, who, id: row.id, workedOn: row.workedOn }
     if (!row.shareRule) return [{ ...entry, personMinutes, gardenId: row.gardenId, bedIds: bedsAt(row, ground) }]
     const own = shares.filter((share) => share.labourEntryId === row.id)
@@ -116,7 +147,12 @@ async function labourOf(tx: Tx, groupId: string, ground: Ground): Promise<Labour
   })
 }
 
-async function spreadingsOf(tx: Tx, groupId: string, ground: Ground): Promise<SpreadingRecord[]> {
+async function spreadingsOf(
+  tx: Tx,
+  groupId: string,
+  ground: Ground,
+  inRow: RowsOfPlantings,
+): Promise<SpreadingRecord[]> {
   const rows = await tx
     .select({ application: applications, delivery: deliveries, input: inputs })
     .from(applications)
@@ -130,7 +166,8 @@ async function spreadingsOf(tx: Tx, groupId: string, ground: Ground): Promise<Sp
     ...costOf(delivery, { ...application, beforeThousandths: before.get(application.id) ?? 0 }, input.ownMade === 1),
     usefulLifeSeasons: input.usefulLifeSeasons,
     bedIds: bedsAt(application, ground),
-    ...{ phase: application.phase, plantingId: application.plantingId, kind: input.kind },
+    ...{ phase: application.phase, kind: input.kind },
+    plantingId: application.plantingId && inRow.inSeason(application.plantingId, application.seasonId),
     ...{ id: application.id, on: application.appliedOn, input: input.name, gardenId: application.gardenId },
   }))
 }

@@ -111,6 +111,8 @@ export interface PlantingRecord {
   readonly areaCm2: number
   readonly purpose: string
   readonly cleared: boolean
+  /** It stands over seasons and does not bear yet: its ground and weights count, and its yield is compared with none. */
+  readonly establishing?: boolean
   readonly marketableG: number
   readonly unmarketableG: number
   /** Each weighing, shared crates in their parts: they add up to the two sums above. */

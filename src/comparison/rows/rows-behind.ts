@@ -1,4 +1,5 @@
 import { matchedCrops } from '../matched/matched-crops.ts'
+import { cropName } from '../record/crop-name.ts'
 import { lossSteps } from '../record/loss-steps.ts'
 import { seasonWeeks } from '../record/near-weeks.ts'
 import type {
@@ -156,8 +157,6 @@ export interface Kept {
   /** Of a cause: only losses that it brought from outside the method, or only the others. */
   readonly outside?: boolean | undefined
 }
-
-export const cropName = ({ crop, cultivar }: PlantingRecord) => `${crop}, ${cultivar}`
 
 /** Only the rows of a crop, a task or a cause; of a crop only the hours and costs that were written for its plantings. */
 export function keptOf(rows: RowsBehind, { crop, task, cause, outside }: Kept): RowsBehind {

@@ -1,5 +1,6 @@
 import { firstTable } from '../matched/first-table.ts'
 import { ifOnly } from '../matched/if-only.ts'
+import { cropName } from '../record/crop-name.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { costForCrop, minutesForCrop } from '../totals/crop-measures.ts'
 import {
@@ -20,7 +21,7 @@ import {
 import { lossesByCause } from '../totals/losses-by-cause.ts'
 import type { MeasureRules } from '../totals/measures.ts'
 import { sumOfParts } from '../totals/method-totals.ts'
-import { cropName, type Kept, keptOf, type RowsBehind, totalsOf } from './rows-behind.ts'
+import { type Kept, keptOf, type RowsBehind, totalsOf } from './rows-behind.ts'
 
 /** A figure of Compare with the two sums that it is the quotient of. */
 export type LineKey =

@@ -1,5 +1,6 @@
+import { cropName } from '../record/crop-name.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
-import { cropName, type RowPart, type RowsBehind } from './rows-behind.ts'
+import type { RowPart, RowsBehind } from './rows-behind.ts'
 
 type Cells = readonly (string | number | null)[]
 

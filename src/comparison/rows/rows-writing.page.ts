@@ -1,7 +1,7 @@
 import { formatArea, formatDay, formatKilograms, formatMoney, formatNumber } from '../../quantities/formatting.ts'
+import { cropName } from '../record/crop-name.ts'
 import { figureWritten, type InLocale } from '../totals/figure-written.page.ts'
 import { type SumUnit, sumUnit } from '../totals/figures.ts'
-import { cropName } from './rows-behind.ts'
 import type { FigureLine, LineKey } from './rows-figures.ts'
 import type { Scope } from './rows-scope.ts'
 import { gardenName, placeOf, seasonName } from './rows-tables.ts'

@@ -1,4 +1,5 @@
 import { splitExactly } from '../../quantities/split-exactly.ts'
+import { cropName } from '../record/crop-name.ts'
 import type { LabourRecord, SpreadingRecord, TrialRecord } from '../record/trial-record.ts'
 import { kindOf } from './adding-up.ts'
 import type { MeasureRules } from './measures.ts'
@@ -29,7 +30,7 @@ export function cropMeasures(
     const methodOf = methodsOfBeds(record, seasonId)
     for (const one of record.plantings) {
       if (one.seasonId !== seasonId || one.purpose !== 'harvest' || methodOf.get(one.bedId) !== methodId) continue
-      const crop = `${one.crop}, ${one.cultivar}`
+      const crop = cropName(one)
       cropOf.set(one.id, crop)
       const sum = crops.get(crop) ?? { crop, plantedAreaCm2: 0, grams: 0, standing: 0, minutes: null, costMinor: null }
       const grams = one.marketableG + (rules.weights === 'all' ? one.unmarketableG : 0)

@@ -110,6 +110,7 @@ function nearYields(
       (one) =>
         one.seasonId === season.id &&
         one.crop === planting.crop &&
+        (one.establishing ?? false) === (planting.establishing ?? false) &&
         beds.has(one.bedId) &&
         methodOf.get(one.bedId) === methodId,
     )

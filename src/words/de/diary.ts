@@ -50,6 +50,10 @@ export const diary = {
   notInWeek: 'Dieser Tag liegt nicht in der Woche.',
   ahead: 'Dieser Tag kommt erst.',
   weekAhead: 'Diese Woche kommt erst: abschließen kann man sie von ihrem Montag an.',
+  noSeasonThen: (crop: string) =>
+    `Für ${crop} gibt es an diesem Tag keine Saison. Was über Saisons steht, zählt zu der des Tages: Schreib sie zuerst auf.`,
+  seasonClosed: (crop: string) =>
+    `${crop} zählt hier zu einer Saison, die vorbei und geschlossen ist: Was du jetzt aufschreibst, ändert sie nicht mehr. Wer die Gruppe führt, kann sie wieder öffnen.`,
   noSeason: 'Dieser Tag liegt in keiner Saison. Sag, zu welcher er zählt.',
   peopleTwice: 'Die Zeit sagt, wie viele Leute es waren, und dieses Feld eine andere Zahl. Sag es einmal.',
   goneAsk: (crop: string, day: string) =>

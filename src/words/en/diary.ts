@@ -180,6 +180,10 @@ export const diary = {
   notInWeek: 'This day is not in the week.',
   ahead: 'This day is still to come.',
   weekAhead: 'This week is still to come: it can be closed from its Monday on.',
+  noSeasonThen: (crop: string) =>
+    `${crop} has no season on this day. What stands over seasons counts in that of the day: write that season down first.`,
+  seasonClosed: (crop: string) =>
+    `This ${crop} counts toward a season that is over and closed: what is done now does not move it. A keeper can open that season again.`,
   noSeason: 'This day lies in no season. Say which season it counts toward.',
   peopleTwice: 'The time says how many people there were, and this field says another number. Say it once.',
   goneAsk: (crop: string, day: string) =>

@@ -152,6 +152,7 @@ export const history = {
     spacing: 'Spacing',
     seed_lot: 'Seed lot',
     interplanted: 'Interplanted',
+    stands_over_seasons: 'Stands over seasons',
     harvested_on: fields.harvestDay,
     iso_week: 'Week',
     marketable_g: fields.netGood,

@@ -154,6 +154,14 @@ export const rows = {
       purpose: { names: ['purpose'], say: '"harvest", "green manure", "seed" or "guard row"; blank means harvest' },
       plants: { names: ['plants'], say: 'How many, if they were counted' },
       interplanted: { names: ['interplanted'], say: '"yes" where it shares its ground with others' },
+      'stands over seasons': {
+        names: ['stands over seasons', 'perennial'],
+        say: '"yes" for asparagus, rhubarb, bush fruit: it counts in each season until it is cleared',
+      },
+      'establishing seasons': {
+        names: ['establishing seasons'],
+        say: 'In how many of its seasons it does not bear yet, the first among them',
+      },
       spacing: { names: ['spacing'], say: 'In your words' },
       'seed lot': { names: ['seed lot', 'lot'], say: 'In your words' },
       season,

@@ -8,6 +8,7 @@ export const settingRight = {
   togetherChoices: { alone: 'this one alone was written wrongly', together: 'all of the set were' },
   notSaid: 'not said',
   whichOfSet: 'It is matched with others. Say whether they are of this cultivar too.',
+  countsLater: 'Something of it counts toward a later season. Say on which day it was cleared instead.',
   sealed: 'A crate of it waits under a label: a move would tell which one. Close the weights of that week first.',
   link: 'Part it in two, or join it with another',
   title: (name: string) => `Part or join ${name}`,
