@@ -11,11 +11,10 @@ import { seasonIsClosed } from '../seasons/seasons.queries.ts'
 import { type Correctable, choicesOf, correcting } from '../web/correcting.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { wordsFor } from '../words/locales.ts'
-import { tareThen } from './container-rule.ts'
 import { harvests, labourEntries, losses } from './diary.table.ts'
+import { emptyAsThen } from './empty-as-then.ts'
 import { type HoursTyped, hoursRuled } from './hours-rule.ts'
 import { knownForWriting } from './known.queries.ts'
-import type { Known } from './known.ts'
 import { lossRuled } from './loss-rule.ts'
 import { closedForEntry, closedForLoss, placesOfWork, placesToMoveTo } from './moved.queries.ts'
 import { type Field, type Refusal, refuse } from './refusal.ts'
@@ -117,12 +116,11 @@ const labour: Correctable<LabourRow, LabourGiven> = {
     const isoWeek = workedOn === null ? (row.isoWeek as IsoWeek) : weekOf(workedOn as IsoDate)
     const over = row.shareRule === null ? [] : await sharesOfWork(tx, row.groupId, row.id)
     const known = await knownForWriting(tx, row.groupId, { weeks: [isoWeek], today: today(request) })
-    const place = given.place ?? placeOf(row)
     const ruled = hoursRuled(known, {
       ...{ id: row.id, isoWeek, workedOn, task: given.task, time: given.time, people: null, phase: given.phase },
       ...{ who: given.who, effort: given.effort, deliveryId: given.deliveryId, seasonId: row.seasonId },
-      place: row.shareRule === null ? place : over.map((one) => one.gardenId),
-      ...(place === placeOf(row) && { countedIn: row.seasonId }),
+      place: row.shareRule === null ? (given.place ?? placeOf(row)) : over.map((one) => one.gardenId),
+      countedIn: (given.place ?? placeOf(row)) === placeOf(row) ? row.seasonId : null,
       shareRule: row.shareRule as HoursTyped['shareRule'],
       shares: new Map(over.map((one) => [one.gardenId, one.share ?? 0])),
       source: row.source as HoursTyped['source'],
@@ -183,7 +181,7 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
       ...{ id: row.id, isoWeek, harvestedOn, why: given.why, pieces: given.pieces },
       ...{ marketable: given.marketable, unmarketable: given.unmarketable },
       from: plantingsOfRow(row, given.plantingId, parts),
-      ...((given.plantingId ?? row.plantingId) === row.plantingId && { countedIn: row.seasonId }),
+      countedIn: (given.plantingId ?? row.plantingId) === row.plantingId ? row.seasonId : null,
       shareRule: row.shareRule as WeighingTyped['shareRule'],
       shares: new Map(parts.map((one) => [one.plantingId, one.share ?? 0])),
       containerId: given.containerId === undefined ? row.containerId : given.containerId,
@@ -218,13 +216,6 @@ function weightsAsWeighed(row: HarvestRow, unit: 'kg' | 'lb') {
     },
     { name: 'unmarketable', label: f().bad, value: shown(badOnly ? full : row.unmarketableG) },
   ]
-}
-
-/** Its own container weighs what it weighed then: whatever it weighs by now is said on the container's page. */
-function emptyAsThen(known: Known, { containerId, grossG, marketableG, unmarketableG }: HarvestRow): Known {
-  if (containerId === null || grossG === null) return known
-  const tareG = tareThen({ marketableG, unmarketableG, grossG })
-  return { ...known, containers: new Map(known.containers).set(containerId, tareG) }
 }
 
 function plantingsOfRow(row: HarvestRow, moved: string | undefined, parts: readonly { plantingId: string }[]) {

@@ -25,7 +25,7 @@ export interface HoursTyped {
   readonly deliveryId: string | null
   readonly source: 'field' | 'paper'
   /** Of a row that is corrected, and stays with its planting: the season it counts in, closed or not. */
-  readonly countedIn?: string
+  readonly countedIn?: string | null
   readonly surely: boolean
 }
 
@@ -157,7 +157,7 @@ function seasonOf(known: Known, typed: HoursTyped): Ruled<string> {
   if (planting) {
     const found = seasonOfPlanting(known.seasons, planting, day)
     if (found.kind === 'answer') return { kind: 'answer', row: found.seasonId }
-    if (typed.countedIn !== undefined) return { kind: 'answer', row: typed.countedIn }
+    if (typed.countedIn) return { kind: 'answer', row: typed.countedIn }
     return refuse('place', found.code, { crop: planting.crop })
   }
   const season = seasonOfDay(known.seasons, day) ?? known.seasons.find((one) => one.id === typed.seasonId)

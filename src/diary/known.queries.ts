@@ -107,6 +107,7 @@ const plantingsKnown = (tx: Tx, groupId: string, since: string) =>
       clearedOn: plantings.clearedOn,
       askAboveGPerM2: crops.askAboveGPerM2,
       weighedAs: crops.weighedAs,
+      countsWhenPicked: crops.countsWhenPicked,
       matchedSetId: plantings.matchedSetId,
       standsOverSeasons: plantings.standsOverSeasons,
     })

@@ -56,6 +56,8 @@ export interface KnownPlanting {
   readonly weighedAs: string | null
   readonly matchedSetId: string | null
   readonly standsOverSeasons: number
+  /** 1: it counts toward the season in which it is picked. */
+  readonly countsWhenPicked: number
 }
 
 export type What = 'hours' | 'weights'

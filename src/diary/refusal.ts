@@ -56,6 +56,7 @@ export type Code =
   | 'sameAsk'
   | 'muchAsk'
   | 'goneAsk'
+  | 'pickedAsk'
   | 'longAsk'
 
 /** What a sentence needs beside its code. Nothing of a planting under a sealed label: then `label` is set and no more. */

@@ -5,6 +5,7 @@ import type { Code, Field, Refusal } from './refusal.ts'
 /** The sentence of a refusal, in the words and numbers of a reader. */
 export function sentenceOf({ code, about = {} }: Pick<Refusal, 'code' | 'about'>, words: Words, locale: string) {
   const d = words.diary
+  const { crop = '' } = about
   const kilograms = formatKilograms(about.grams ?? Number.NaN, locale)
   const sentences: Readonly<Record<Code, () => string>> = {
     notChosen: () => words.fields.notChosen,
@@ -21,11 +22,11 @@ export function sentenceOf({ code, about = {} }: Pick<Refusal, 'code' | 'about'>
     whyMissing: () => d.whyMissing,
     whyOfNothing: () => d.whyOfNothing,
     lessThanTare: () => d.lessThanTare,
-    plantsMissing: () => d.plantsMissing(about.crop ?? ''),
+    plantsMissing: () => d.plantsMissing(crop),
     sharesMissing: () => d.sharesMissing,
     noSeason: () => d.noSeason,
-    noSeasonThen: () => d.noSeasonThen(about.crop ?? ''),
-    seasonClosed: () => d.seasonClosed(about.crop ?? ''),
+    noSeasonThen: () => d.noSeasonThen(crop),
+    seasonClosed: () => d.seasonClosed(crop),
     phaseUnknown: () => d.phaseUnknown,
     peopleTwice: () => d.peopleTwice,
     outsideTooLate: () => d.outsideTooLate,
@@ -34,9 +35,10 @@ export function sentenceOf({ code, about = {} }: Pick<Refusal, 'code' | 'about'>
     sameAsk: () => d.sameAsk,
     muchAsk: () =>
       about.label === undefined
-        ? d.muchAsk(kilograms, formatArea(about.areaCm2 ?? Number.NaN, locale), about.crop ?? '')
+        ? d.muchAsk(kilograms, formatArea(about.areaCm2 ?? Number.NaN, locale), crop)
         : words.weighing.muchAsk,
-    goneAsk: () => d.goneAsk(about.crop ?? '', formatDay(about.day ?? '', locale)),
+    goneAsk: () => d.goneAsk(crop, formatDay(about.day ?? '', locale)),
+    pickedAsk: () => d.pickedAsk(crop),
     longAsk: () => d.longAsk,
   }
   return sentences[code]()

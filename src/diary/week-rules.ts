@@ -66,6 +66,17 @@ export function seasonOfPlanting(
   return { kind: 'answer', seasonId: season.id }
 }
 
+/** Whether it is picked in another season than the one that it was written for, though it counts toward that of picking. */
+export function isPickedLater(
+  seasons: readonly SeasonKnown[],
+  planting: Counting & { readonly countsWhenPicked: number },
+  day: string,
+): boolean {
+  if (planting.countsWhenPicked === 0 || planting.standsOverSeasons === 1) return false
+  const season = seasonOfDay(seasons, day)
+  return season !== undefined && season.id !== planting.seasonId
+}
+
 type SeasonRefused = 'noSeasonThen' | 'seasonClosed'
 
 /** Where a crop has no limit of its own: above the usual top of a crop cycle of heavy vegetables. From memory. */

@@ -2,7 +2,7 @@ import type { IsoWeek } from '../quantities/iso-week.ts'
 import { daysOf } from '../quantities/iso-week.ts'
 import { gardenOf, isClosed, type Known, type KnownPlanting, labelKey, sealedKey, weighedKey } from './known.ts'
 import { type Refusal, type Ruled, refuse } from './refusal.ts'
-import { dayRefused, isMuch, seasonOfPlanting, weighingRefused } from './week-rules.ts'
+import { dayRefused, isMuch, isPickedLater, seasonOfPlanting, weighingRefused } from './week-rules.ts'
 
 export interface WeighingTyped {
   readonly id: string
@@ -20,7 +20,7 @@ export interface WeighingTyped {
   readonly pieces: number | null
   readonly source: 'field' | 'paper'
   /** Of a row that is corrected, and stays with its planting: the season it counts in, closed or not. */
-  readonly countedIn?: string
+  readonly countedIn?: string | null
   readonly surely: boolean
 }
 
@@ -113,7 +113,7 @@ function timeAndPlace(known: Known, typed: WeighingTyped, from: Plantings): Refu
 function seasonOf(known: Known, { harvestedOn, countedIn }: WeighingTyped, from: Plantings): Ruled<string> {
   const found = from.map((planting) => seasonOfPlanting(known.seasons, planting, harvestedOn))
   const refused = found.find((one) => one.kind === 'refused')
-  if (refused?.kind === 'refused' && countedIn !== undefined) return { kind: 'answer', row: countedIn }
+  if (refused?.kind === 'refused' && countedIn) return { kind: 'answer', row: countedIn }
   if (refused?.kind === 'refused') return refuse('day', refused.code, { crop: from[0].crop })
   const [seasonId, ...others] = new Set(found.flatMap((one) => (one.kind === 'answer' ? [one.seasonId] : [])))
   if (seasonId === undefined || others.length > 0) return refuse('from', 'twoSeasons')
@@ -168,6 +168,8 @@ function questionOf(known: Known, typed: WeighingTyped, { from, row }: Weighed):
   const gone = from.map(({ id }) => known.gone.get(id)).find((day) => day !== undefined && day <= row.harvestedOn)
   // Of a label it is not asked: few plantings are lost, and the question would tell which one the crate is of.
   if (gone !== undefined && grams > 0 && !label) return refuse('surely', 'goneAsk', { crop: first.crop, day: gone })
+  const later = label ? undefined : from.find((one) => isPickedLater(known.seasons, one, row.harvestedOn))
+  if (later) return refuse('surely', 'pickedAsk', { crop: later.crop })
   if (!isMuch(grams, from)) return undefined
   const areaCm2 = from.reduce((sum, one) => sum + one.areaCm2, 0)
   return refuse('surely', 'muchAsk', label ?? { grams, areaCm2, crop: first.crop })

@@ -146,6 +146,7 @@ const places = new Map(Object.keys(words.columns).map((column, place) => [column
 const marks = [
   'interplanted',
   'stands_over_seasons',
+  'counts_when_picked',
   'outside_method',
   'own_made',
   'is_uniform_year',

@@ -17,6 +17,7 @@ export interface KnownPlanting extends Called {
   readonly matchedSetId: string | null
   readonly weighedAs: string | null
   readonly standsOverSeasons: number
+  readonly countsWhenPicked: number
   readonly standsUntil?: string | null
 }
 

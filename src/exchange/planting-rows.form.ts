@@ -98,7 +98,8 @@ function readPlanting(id: string, cells: Cells, { known, form, planted }: Readin
   if (standsOverSeasons === null) wrong.push({ field: 'stands over seasons', reason: says.yesOrNo })
   if (wrong.length > 0 || read.kind === 'refused' || named.kind === 'refused' || !bed || !crop) return refusedRow(wrong)
 
-  const { matchedSetId: _none, cropId: _crop, cultivar: _cultivar, bedId: _bed, together: _set, ...given } = read.value
+  const { matchedSetId: _none, cropId: _crop, cultivar: _cultivar, bedId: _bed, together: _set, ...rest } = read.value
+  const { seasonId: _season, ...given } = rest
   const first = given.sownOn ?? given.plantedOn ?? ''
   const season = cells.of('season') ? known.seasonNamed(cells.of('season')) : seasonOfDay(known.seasons, first)
   if (!season) return wrongAt('season', cells.of('season') ? says.noSeason : catalogue.diary.noSeason)

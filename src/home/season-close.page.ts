@@ -71,7 +71,7 @@ export function seasonClosePage(rows: Rows, base: string, locale: string) {
 /** Cleared, nothing weighed, no loss written down: a yield of zero whose cause nobody has said. */
 function unmarkedLosses({ season, planted, weighed, losses }: Rows) {
   const standsOn = (one: Rows['planted'][number]) =>
-    one.standsOverSeasons === 1 && (one.clearedOn ?? '') > season.endsOn
+    one.standsOverSeasons === 1 && one.clearedOn !== null && one.clearedOn > season.endsOn
   const lost = new Set(losses.map((loss) => loss.plantingId))
   return planted.filter(
     (one) =>

@@ -82,6 +82,13 @@ const crop: Correctable<typeof crops.$inferSelect, object> = {
         value: row.weighedAs ?? '',
         options: [{ value: '', label: words().weighedFresh }, ...choicesOf(words().weighedStates)],
       },
+      {
+        name: 'countsWhenPicked',
+        label: f().countsWhen,
+        hint: f().countsWhenHint,
+        value: row.countsWhenPicked ? 'picked' : 'planted',
+        options: choicesOf(words().countsFor),
+      },
       { name: 'source', label: f().source, value: row.source ?? '' },
     ]
   },

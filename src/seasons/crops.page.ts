@@ -8,6 +8,7 @@ export interface CropRow {
   readonly priceMinorPerKg: number | null
   readonly touchesSoil: number | null
   readonly weighedAs: string | null
+  readonly countsWhenPicked: number
   readonly source: string | null
 }
 
@@ -24,6 +25,7 @@ export function cropsPage(crops: readonly CropRow[], { planted, locale, currency
   const rows = crops.map((crop) => ({
     ...{ id: crop.id, name: crop.name, family: crop.family ?? '', touchesSoil: crop.touchesSoil },
     weighedAs: crop.weighedAs,
+    countsWhenPicked: crop.countsWhenPicked === 1,
     askAbove: crop.askAboveGPerM2 === null ? '' : formatKilograms(crop.askAboveGPerM2, locale),
     price: crop.priceMinorPerKg === null ? '' : formatMoney(crop.priceMinorPerKg, locale, currency),
     source: (crop.source ?? '').slice(crop.source?.startsWith(shared) ? shared.length : 0),

@@ -125,6 +125,7 @@ export const plantingCorrection = (unit: AreaUnit) =>
       cropId: uuid().optional(),
       cultivar: text({ most: 80 }).optional(),
       bedId: uuid().optional(),
+      seasonId: uuid().optional(),
       together: choice(['alone', 'together']).optional(),
     })
     .superRefine(daysInOrder)
@@ -138,6 +139,9 @@ const touchesSoil = () =>
 /** States that count for yield, other than fresh from the bed. */
 const weighedStates = ['trimmed', 'dried', 'from store'] as const
 
+/** The season that an overwintering crop counts toward. */
+const countsFor = ['planted', 'picked'] as const
+
 export const cropForm = (currency: string, unit: 'kg' | 'lb') =>
   z.object({
     name: text({ most: 80 }),
@@ -147,6 +151,9 @@ export const cropForm = (currency: string, unit: 'kg' | 'lb') =>
     askAboveGPerM2: optional(weight(unit)),
     touchesSoil: touchesSoil(),
     weighedAs: optional(choice(weighedStates)),
+    countsWhenPicked: choice(countsFor)
+      .optional()
+      .transform((given) => (given === 'picked' ? 1 : 0)),
     source: optionalText({ most: 300 }),
   })
 

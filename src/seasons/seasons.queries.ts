@@ -48,6 +48,7 @@ export async function plantingsOf(tx: Tx, groupId: string) {
       cropId: crops.id,
       touchesSoil: crops.touchesSoil,
       weighedAs: crops.weighedAs,
+      countsWhenPicked: crops.countsWhenPicked,
     })
     .from(plantings)
     .innerJoin(cultivars, and(eq(cultivars.groupId, groupId), eq(cultivars.id, plantings.cultivarId)))

@@ -149,9 +149,15 @@ async function noRoomSaid(request: SeasonRequest, plantingId: string, clearedOn:
 }
 
 async function plantOrSay(tx: Tx, author: Author, given: NewPlantings): Promise<Record<string, string> | null> {
-  const season = (await seasonsOf(tx, author.groupId)).find((one) => one.id === given.seasonId)
+  const seasons = await seasonsOf(tx, author.groupId)
+  const season = seasons.find((one) => one.id === given.seasonId)
   if (!season) throw notFound()
   if (seenFrom(season, given) === 'after') return { [firstDayOf(given)]: words().dayOutside }
+  const crop = (await cropsOf(tx, author.groupId)).find((one) => one.id === given.cropId)
+  const end = given.standsUntil ?? null
+  const picked = end === null ? undefined : seasons.find((one) => one.startsOn <= end && end <= one.endsOn)
+  if (crop?.countsWhenPicked && picked && picked.id !== season.id && !given.standsOverSeasons)
+    return { standsUntil: words().pickedLater(crop.name, picked.name) }
   const beds = await bedsOf(tx, author.groupId)
   if (given.bedIds.some((bedId) => !beds.some((bed) => bed.id === bedId))) return { beds: wordsHere().fields.notChosen }
   await savePlantings(tx, author, given)

@@ -3,9 +3,11 @@ import type { Tx } from '../db/database.ts'
 import { harvestShares, harvests, labourEntries, weekClosings } from '../diary/diary.table.ts'
 import { labelsOf } from '../diary/sealed.queries.ts'
 import { phaseAt } from '../diary/week-rules.ts'
+import { bedsOf } from '../gardens/gardens.queries.ts'
 import { applications } from '../inputs/inputs.table.ts'
 import { counts, fieldNotes } from '../notes/notes.table.ts'
-import { assignmentsOf } from '../seasons/seasons.queries.ts'
+import { assignmentsOf, plantingsOf } from '../seasons/seasons.queries.ts'
+import { matchedSets, plantings } from '../seasons/seasons.table.ts'
 
 interface Moved {
   readonly plantingId: string
@@ -83,6 +85,52 @@ async function weeksOf(tx: Tx, groupId: string, plantingIds: readonly string[]) 
     ...[...alone, ...shared].map(({ isoWeek }) => ({ what: 'weights', isoWeek })),
     ...worked.map(({ isoWeek }) => ({ what: 'hours', isoWeek })),
   ]
+}
+
+interface Counted {
+  readonly groupId: string
+  readonly plantingId: string
+  /** All of this set go with it; null where it goes alone. */
+  readonly setId: string | null
+  readonly seasonId: string
+}
+
+/**
+ * Hours, loads and kilograms of plantings count toward the season that these count toward, with the phase of the method
+ * on their ground in it. A crate that was shared with others stays with the season that it was weighed for.
+ */
+export async function countToward(tx: Tx, { groupId, plantingId, setId, seasonId }: Counted): Promise<void> {
+  if (setId !== null) {
+    await tx
+      .update(matchedSets)
+      .set({ seasonId, version: sql`${matchedSets.version} + 1` })
+      .where(and(eq(matchedSets.groupId, groupId), eq(matchedSets.id, setId)))
+    await tx
+      .update(plantings)
+      .set({ seasonId, version: sql`${plantings.version} + 1` })
+      .where(and(eq(plantings.groupId, groupId), eq(plantings.matchedSetId, setId), ne(plantings.id, plantingId)))
+  }
+  const [all, beds, laid] = [
+    await plantingsOf(tx, groupId),
+    await bedsOf(tx, groupId),
+    await assignmentsOf(tx, groupId),
+  ]
+  for (const planting of all.filter((one) => one.id === plantingId || (setId && one.matchedSetId === setId))) {
+    const ofPlanting = (table: typeof harvests | typeof labourEntries | typeof applications) =>
+      and(eq(table.groupId, groupId), eq(table.plantingId, planting.id), isNull(table.removedAt))
+    await tx
+      .update(harvests)
+      .set({ seasonId, version: sql`${harvests.version} + 1` })
+      .where(ofPlanting(harvests))
+    const bed = beds.find((one) => one.id === planting.bedId)
+    const phase = bed && phaseAt(laid, seasonId, { gardenId: bed.gardenId, bedId: bed.id })
+    for (const table of [labourEntries, applications]) {
+      await tx
+        .update(table)
+        .set({ seasonId, ...(phase && { phase }), version: sql`${table.version} + 1` })
+        .where(ofPlanting(table))
+    }
+  }
 }
 
 /** Whether anything of it counts toward another season than its own. */

@@ -2,6 +2,7 @@ import { firstDayOf, seenFrom } from '../seasons/days-of-season.ts'
 
 /** A planting as it stands, and what it would be. */
 interface Planting {
+  readonly seasonId: string
   readonly how: string
   readonly sownOn: string | null
   readonly plantedOn: string | null
@@ -12,7 +13,7 @@ interface Planting {
 }
 
 export interface PlantingTyped extends Planting {
-  /** Whether a wrong cultivar was written for this one alone, or for all that it is matched with. */
+  /** Whether a wrong cultivar or season was written for this one alone, or for all that it is matched with. */
   readonly together: 'alone' | 'together' | null
 }
 
@@ -20,7 +21,8 @@ export interface PlantingTyped extends Planting {
 export interface PlantingKnown {
   readonly today: string
   readonly stands: Planting
-  readonly season: { readonly startsOn: string; readonly endsOn: string }
+  /** Of the group, by their ids. */
+  readonly seasons: ReadonlyMap<string, { readonly startsOn: string; readonly endsOn: string }>
   /** The first and the last day for which something of it was weighed or lost. */
   readonly written: { readonly first: string | null; readonly last: string | null }
   /** Sets of its season, of any cultivar. */
@@ -42,7 +44,7 @@ interface SetKnown {
 
 type PlantingRefused = {
   readonly kind: 'refused'
-  readonly field: 'clearedOn' | 'sownOn' | 'plantedOn' | 'bedId' | 'together'
+  readonly field: 'seasonId' | 'clearedOn' | 'sownOn' | 'plantedOn' | 'bedId' | 'together'
   readonly code: 'ahead' | 'dayOutside' | 'writtenLater' | 'writtenEarlier' | 'notChosen' | 'sealed' | 'whichOfSet'
 }
 
@@ -51,6 +53,8 @@ interface Corrected {
   readonly matchedSetId: string | null
   /** The set whose other plantings get the new cultivar too. */
   readonly setRenamed: string | null
+  /** The set that counts, with all of it, toward another season. */
+  readonly setMoved: string | null
   /** Set where it lies in another bed than before. */
   readonly movedTo: { readonly gardenId: string; readonly bedId: string } | null
 }
@@ -65,23 +69,37 @@ const refuse = (field: PlantingRefused['field'], code: PlantingRefused['code']):
 export function plantingCorrected(known: PlantingKnown, typed: PlantingTyped): Corrected | PlantingRefused {
   const gardenId = known.gardenOfBed.get(typed.bedId)
   if (gardenId === undefined) return refuse('bedId', 'notChosen')
+  const season = known.seasons.get(typed.seasonId)
+  if (season === undefined) return refuse('seasonId', 'notChosen')
   const moved = typed.bedId !== known.stands.bedId
   if (moved && known.sealed) return refuse('bedId', 'sealed')
-  const wrongDay = dayRefused(known, typed)
+  const wrongDay = dayRefused(known, season, typed)
   if (wrongDay) return wrongDay
   const renamed = typed.cultivarId !== known.stands.cultivarId
-  const ofSet = renamed && known.matchedWith > 0
+  const recounted = typed.seasonId !== known.stands.seasonId
+  const ofSet = (renamed || recounted) && known.matchedWith > 0
   if (ofSet && typed.together === null) return refuse('together', 'whichOfSet')
   const whole = ofSet && typed.together === 'together'
   return {
     kind: 'answer',
-    matchedSetId: !renamed ? typed.matchedSetId : whole ? known.stands.matchedSetId : setFor(known, typed),
-    setRenamed: whole ? known.stands.matchedSetId : null,
+    matchedSetId: whole
+      ? known.stands.matchedSetId
+      : recounted
+        ? null
+        : renamed
+          ? setFor(known, typed)
+          : typed.matchedSetId,
+    setRenamed: whole && renamed ? known.stands.matchedSetId : null,
+    setMoved: whole && recounted ? known.stands.matchedSetId : null,
     movedTo: moved ? { gardenId, bedId: typed.bedId } : null,
   }
 }
 
-function dayRefused({ today, season, written }: PlantingKnown, typed: PlantingTyped): PlantingRefused | undefined {
+function dayRefused(
+  { today, written }: PlantingKnown,
+  season: { readonly startsOn: string; readonly endsOn: string },
+  typed: PlantingTyped,
+): PlantingRefused | undefined {
   const { clearedOn, sownOn, plantedOn } = typed
   if (clearedOn !== null && clearedOn > today) return refuse('clearedOn', 'ahead')
   if (seenFrom(season, typed) === 'after') return refuse(firstDayOf(typed), 'dayOutside')

@@ -3,7 +3,7 @@ import { rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
-import { cropsOf, matchedSetsOf, plantingsOf } from '../seasons/seasons.queries.ts'
+import { cropsOf, matchedSetsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { cultivars, matchedSets, plantings } from '../seasons/seasons.table.ts'
 
 /** A planting with the lists that its correction chooses from. */
@@ -21,6 +21,7 @@ export async function plantingToCorrect(tx: Tx, groupId: string, id: string) {
     cropId: cultivar.cropId,
     cultivar: cultivar.name,
     sets,
+    seasonChoices: (await seasonsOf(tx, groupId)).map(named),
     matchedWith: others.filter((one) => one.matchedSetId !== null && one.matchedSetId === row.matchedSetId).length,
     setChoices: sets.filter((set) => set.cultivarId === row.cultivarId).map(named),
     cropChoices: (await cropsOf(tx, groupId)).map(named),

@@ -12,7 +12,7 @@ import { plantings } from '../seasons/seasons.table.ts'
 import { seasonsStood } from '../seasons/seasons-stood.ts'
 import { type Correctable, type Correction, choicesOf, correcting, reasonGiven, stillUsed } from '../web/correcting.ts'
 import { wordsHere } from '../web/words-here.ts'
-import { closedWeekOf, countsElsewhere, followTo, isSealed } from './following.queries.ts'
+import { closedWeekOf, countsElsewhere, countToward, followTo, isSealed } from './following.queries.ts'
 import { type PlantingToCorrect, plantingToCorrect, renameSet } from './planting.queries.ts'
 import { plantingCorrected } from './planting-corrected.ts'
 
@@ -32,6 +32,13 @@ const planting: Correctable<PlantingToCorrect, Given> = {
     { name: 'cropId', label: f().crop, value: row.cropId, options: row.cropChoices },
     { name: 'cultivar', label: f().cultivar, value: row.cultivar },
     ...(row.matchedWith > 0 ? [setField(row.matchedWith)] : []),
+    {
+      name: 'seasonId',
+      label: right().season,
+      hint: right().seasonHint,
+      value: row.seasonId,
+      options: row.seasonChoices,
+    },
     { name: 'bedId', label: right().bed, hint: right().bedHint, value: row.bedId, options: row.bedChoices },
     { name: 'areaCm2', label: f().oneArea, value: areaAsTyped(row.areaCm2, request.member.group.areaUnit) },
     { name: 'how', label: f().way, value: row.how, options: choicesOf(words().ways) },
@@ -50,12 +57,16 @@ const planting: Correctable<PlantingToCorrect, Given> = {
       options: choicesOf(words().yesOrNo),
     },
     {
-      ...{ name: 'standsOverSeasons', label: f().standsOver, hint: f().standsOverHint },
+      name: 'standsOverSeasons',
+      label: f().standsOver,
+      hint: f().standsOverHint,
       value: row.standsOverSeasons ? 'yes' : 'no',
       options: choicesOf(words().yesOrNo),
     },
     {
-      ...{ name: 'establishingSeasons', label: f().establishing, hint: f().establishingHint },
+      name: 'establishingSeasons',
+      label: f().establishing,
+      hint: f().establishingHint,
       value: row.establishingSeasons === null ? '' : String(row.establishingSeasons),
     },
     {
@@ -124,13 +135,14 @@ async function countsInClosed(tx: Tx, row: PlantingToCorrect): Promise<boolean> 
 /** The planting, and all that hangs on it, in the transaction that this is called in. */
 async function corrected(tx: Tx, what: Correction<PlantingToCorrect, Given>) {
   const { row, seen, request } = what
-  const { groupId, id, seasonId } = row
-  const { cropId = row.cropId, cultivar = row.cultivar, bedId = row.bedId, together = null, ...given } = what.given
+  const { groupId, id } = row
+  const { cropId = row.cropId, cultivar = row.cultivar, bedId = row.bedId, together = null, ...rest } = what.given
+  const { seasonId = row.seasonId, ...given } = rest
   await holdClosings(tx, groupId)
   const author = { groupId, createdBy: request.member.personId }
   const isSame = cropId === row.cropId && cultivar === row.cultivar
   const cultivarId = isSame ? row.cultivarId : await cultivarNamed(tx, author, cropId, cultivar)
-  const season = (await seasonsOf(tx, groupId)).find((one) => one.id === seasonId)
+  const seasons = new Map((await seasonsOf(tx, groupId)).map((one) => [one.id, one]))
   const { sets, matchedWith, gardenOfBed } = row
   const known = {
     stands: row,
@@ -138,11 +150,11 @@ async function corrected(tx: Tx, what: Correction<PlantingToCorrect, Given>) {
     matchedWith,
     gardenOfBed,
     today: dayIn(request.member.group.timeZone, new Date()),
-    season: season ?? { startsOn: '', endsOn: '' },
+    seasons,
     written: await daysWritten(tx, groupId, id),
     sealed: await isSealed(tx, groupId, [id]),
   }
-  const found = plantingCorrected(known, { ...given, cultivarId, bedId, together })
+  const found = plantingCorrected(known, { ...given, seasonId, cultivarId, bedId, together })
   if (found.kind === 'refused') return { [found.field]: sentences()[found.code] }
   const endsHere = row.standsOverSeasons === 1 && given.standsOverSeasons === 0
   if (endsHere && (await countsElsewhere(tx, row))) return { standsOverSeasons: right().countsLater }
@@ -151,11 +163,15 @@ async function corrected(tx: Tx, what: Correction<PlantingToCorrect, Given>) {
     const closed = await closedWeekOf(tx, groupId, { plantingIds: [id], gardenIds })
     if (closed && reasonGiven(request) === null) return { closedReason: wordsHere().correcting.closedAsks }
   }
-  const changes = { ...given, cultivarId, bedId, matchedSetId: found.matchedSetId }
+  const isMoved = seasonId !== row.seasonId
+  if (isMoved && seasons.get(seasonId)?.closedAt && reasonGiven(request) === null)
+    return { closedReason: wordsHere().correcting.closedAsks }
+  const changes = { ...given, seasonId, cultivarId, bedId, matchedSetId: found.matchedSetId }
   if (!(await amend(tx, plantings, seen, changes))) return false
   if (found.setRenamed) {
     await renameSet(tx, id, { groupId, setId: found.setRenamed, cultivarId, before: row.cultivar, cultivar })
   }
+  if (isMoved) await countToward(tx, { groupId, plantingId: id, setId: found.setMoved, seasonId })
   if (found.movedTo) await followTo(tx, groupId, { plantingId: id, seasonId, ...found.movedTo })
   return true
 }

@@ -11,7 +11,7 @@ const week = '2026-W05' as IsoWeek
 const carrot = {
   ...{ id: 'carrot', seasonId: 's', bedId: 'bed', crop: 'carrot', areaCm2: 40_000, plants: null },
   ...{ sownOn: '2025-10-01', plantedOn: null, clearedOn: '2026-03-01', askAboveGPerM2: 10_000, matchedSetId: null },
-  ...{ weighedAs: null, standsOverSeasons: 0 },
+  ...{ weighedAs: null, standsOverSeasons: 0, countsWhenPicked: 0 },
 }
 const known: Known = {
   today: '2026-02-01',

@@ -4,6 +4,7 @@ import { type CropRow, cropsPage } from '../../src/seasons/crops.page.ts'
 const crop = (id: string, source: string | null): CropRow => ({
   ...{ id, name: id, family: null, askAboveGPerM2: 2500, priceMinorPerKg: 120, touchesSoil: 1, source },
   weighedAs: null,
+  countsWhenPicked: 0,
 })
 const telling = { locale: 'en', currency: 'EUR' }
 

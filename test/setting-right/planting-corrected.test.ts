@@ -7,11 +7,15 @@ import {
 
 const stands = {
   ...{ how: 'direct', sownOn: '2026-04-01', plantedOn: null, clearedOn: null },
-  ...{ cultivarId: 'Kestrel', bedId: 'bed 1', matchedSetId: 'carrots' },
+  ...{ seasonId: '2026', cultivarId: 'Kestrel', bedId: 'bed 1', matchedSetId: 'carrots' },
 }
 const known: PlantingKnown = {
   ...{ today: '2026-10-01', stands, matchedWith: 1, sealed: false },
-  season: { startsOn: '2026-01-01', endsOn: '2026-12-31' },
+  seasons: new Map([
+    ['2026', { startsOn: '2026-01-01', endsOn: '2026-12-31' }],
+    ['2027', { startsOn: '2027-01-01', endsOn: '2027-12-31' }],
+    ['2025', { startsOn: '2025-01-01', endsOn: '2025-12-31' }],
+  ]),
   written: { first: '2026-07-01', last: '2026-09-01' },
   sets: [
     { id: 'carrots', cultivarId: 'Kestrel', windowFrom: '2026-04-01', windowTo: '2026-04-01' },
@@ -48,14 +52,27 @@ it.each([
     { cultivarId: 'Osprey', together: 'alone' },
     { matchedSetId: null, setRenamed: null, movedTo: null },
   ],
+  [
+    'all of the set count toward the season in which they are picked',
+    { seasonId: '2027', together: 'together' },
+    { matchedSetId: 'carrots', setRenamed: null, setMoved: 'carrots', movedTo: null },
+  ],
+  [
+    'this one alone does, and leaves its set',
+    { seasonId: '2027', together: 'alone' },
+    { matchedSetId: null, setRenamed: null, movedTo: null },
+  ],
 ] as const)('is taken: %s', (_what, over, answer) => {
-  expect(plantingCorrected(known, typed(over))).toEqual({ kind: 'answer', ...answer })
+  expect(plantingCorrected(known, typed(over))).toEqual({ kind: 'answer', setMoved: null, ...answer })
 })
 
 it.each([
   ['a bed that is not there', {}, { bedId: 'bed 9' }, 'bedId', 'notChosen'],
   ['a move while a crate waits under a label', { sealed: true }, { bedId: 'bed 2' }, 'bedId', 'sealed'],
   ['a new cultivar of a matched one, nothing said of the others', {}, { cultivarId: 'Fen' }, 'together', 'whichOfSet'],
+  ['another season of a matched one, nothing said of the others', {}, { seasonId: '2027' }, 'together', 'whichOfSet'],
+  ['a season that was over before it was sown', {}, { seasonId: '2025', together: 'alone' }, 'sownOn', 'dayOutside'],
+  ['a season that is not there', {}, { seasonId: '2019' }, 'seasonId', 'notChosen'],
   ['cleared tomorrow', {}, { clearedOn: '2026-10-02' }, 'clearedOn', 'ahead'],
   ['cleared before the last weight', {}, { clearedOn: '2026-08-31' }, 'clearedOn', 'writtenLater'],
   ['sown after the first weight', {}, { sownOn: '2026-07-02' }, 'sownOn', 'writtenEarlier'],

@@ -107,7 +107,7 @@ const standsInto = (season: ClosedSeason) =>
         and exists (select from ${seasons} where ${seasons.groupId} = ${changes.groupId}
           and ${seasons.id}::text = ${state} ->> 'season_id' and ${seasons.startsOn} < ${season.startsOn}::date))`,
     ),
-  ) as SQL
+  )
 
 /** Cleared on a day after its end: it stood to the end of the season before and after that was written. */
 const onlyClearedAfter = (season: ClosedSeason) =>

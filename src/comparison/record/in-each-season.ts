@@ -1,6 +1,6 @@
 import { type Standing, seasonsStood } from '../../seasons/seasons-stood.ts'
 
-export interface Season {
+interface Season {
   readonly id: string
   readonly startsOn: string
   readonly endsOn: string

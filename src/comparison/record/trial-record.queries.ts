@@ -10,7 +10,7 @@ import { bedsOf, gardensOf, methodsOf } from '../../gardens/gardens.queries.ts'
 import { bedClosures } from '../../gardens/gardens.table.ts'
 import { applications, deliveries, inputs } from '../../inputs/inputs.table.ts'
 import { type Part, partOf, spreadBefore } from '../../inputs/load.ts'
-import { type IsoWeek, thursdayOf } from '../../quantities/iso-week.ts'
+import { readIsoWeek, thursdayOf } from '../../quantities/iso-week.ts'
 import { inBedFrom } from '../../seasons/bed-course.ts'
 import { assignmentsOf, type PlantingRow, plantingsOf, seasonsOf } from '../../seasons/seasons.queries.ts'
 import { changesSinceClosing } from './changes-since.queries.ts'
@@ -62,9 +62,7 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
     closings: await standingClosings(tx, groupId),
     closures: await closuresOf(tx, groupId),
     entries: await entriesOf(tx, groupId, ground),
-    readTwice: (await readTwiceOf(tx, groupId)).map((one) => ({
-      ...{ ...one, plantingId: rows.onDay(one.plantingId, thursdayOf(one.isoWeek as IsoWeek)) },
-    })),
+    readTwice: (await readTwiceOf(tx, groupId)).map((one) => readIn(one, rows)),
   }
 }
 
@@ -84,8 +82,7 @@ function plantingRecords(one: PlantingRow, { seasons, rows, weighed }: Around): 
       rows.inSeason(one.id, countedIn) === id ? [part] : [],
     )
     const sum = (of: 'marketableG' | 'unmarketableG') => own.reduce((total, part) => total + part[of], 0)
-    const standsOn = one.standsOverSeasons === 1 && (one.clearedOn ?? '9999') > (season?.endsOn ?? '')
-    const clearedOn = standsOn ? null : one.clearedOn
+    const clearedOn = standsOnAfter(one, season) ? null : one.clearedOn
     return {
       ...{ id, seasonId, bedId, crop, cultivar, areaCm2, purpose, from, to: clearedOn, weighed: own },
       matchedSetId: establishing ? null : one.matchedSetId,
@@ -94,6 +91,18 @@ function plantingRecords(one: PlantingRow, { seasons, rows, weighed }: Around): 
       ...(establishing && { establishing }),
     }
   })
+}
+
+/** What stands over seasons was not cleared in one that ended before its clearing. */
+const standsOnAfter = (one: PlantingRow, season: { readonly endsOn: string } | undefined): boolean =>
+  one.standsOverSeasons === 1 && season !== undefined && (one.clearedOn === null || one.clearedOn > season.endsOn)
+
+function readIn<T extends { readonly plantingId: string; readonly isoWeek: string }>(
+  reading: T,
+  rows: RowsOfPlantings,
+) {
+  const week = readIsoWeek(reading.isoWeek)
+  return week ? { ...reading, plantingId: rows.onDay(reading.plantingId, thursdayOf(week)) } : reading
 }
 
 async function closuresOf(tx: Tx, groupId: string) {

@@ -50,6 +50,8 @@ export const diary = {
   notInWeek: 'Dieser Tag liegt nicht in der Woche.',
   ahead: 'Dieser Tag kommt erst.',
   weekAhead: 'Diese Woche kommt erst: abschließen kann man sie von ihrem Montag an.',
+  pickedAsk: (crop: string) =>
+    `${crop} zählt zu der Saison, in der geerntet wird, und diese Pflanzung steht in einer anderen. Berichtige die Saison der Pflanzung, dann gehen ihre Stunden mit; oder speichere noch einmal, dann bleibt alles, wo es ist.`,
   noSeasonThen: (crop: string) =>
     `Für ${crop} gibt es an diesem Tag keine Saison. Was über Saisons steht, zählt zu der des Tages: Schreib sie zuerst auf.`,
   seasonClosed: (crop: string) =>

@@ -180,6 +180,8 @@ export const diary = {
   notInWeek: 'This day is not in the week.',
   ahead: 'This day is still to come.',
   weekAhead: 'This week is still to come: it can be closed from its Monday on.',
+  pickedAsk: (crop: string) =>
+    `${crop} counts toward the season in which it is picked, and this planting is written for another one. Correct the planting’s season and its hours go with it; or save again, and all of it stays where it is.`,
   noSeasonThen: (crop: string) =>
     `${crop} has no season on this day. What stands over seasons counts in that of the day: write that season down first.`,
   seasonClosed: (crop: string) =>

@@ -140,6 +140,7 @@ export const history = {
     year_of_method: 'Year of the method there',
     how: 'How',
     random_seed: 'Seed of the draw',
+    counts_when_picked: 'Counts toward the season of picking',
     weighed_as: 'State that counts',
     sown_on: 'Sown',
     planted_on: 'Planted out',

@@ -64,6 +64,9 @@ export const seasons = {
     askAbove: 'Ask above this weight from 1 m² in a crop cycle',
     weighedAs: 'In which state does its weight count?',
     weighedAsHint: 'What is weighed dried, trimmed or out of store may be weighed after its bed was cleared.',
+    countsWhen: 'If it stands over the end of a season, which one does it count toward?',
+    countsWhenHint:
+      'Garlic or leeks: all hours and kilograms of a planting count toward one season. The group says which.',
     touchesSoil: 'Does the edible part touch the soil or soil particles?',
     touchesSoilHint: 'After raw manure, harvest waits longer where it does. Not known counts as yes.',
     askAboveHint: 'A weighing above it is asked about once and never refused.',
@@ -77,6 +80,10 @@ export const seasons = {
   weighedFresh: 'fresh from the bed',
   weighedStates: { trimmed: 'trimmed', dried: 'dried', 'from store': 'out of store' },
   weighedSaid: (state: string) => `counts ${state}`,
+  countsFor: { planted: 'the season in which it was planted', picked: 'the season in which it is picked' },
+  countsWhenPicked: 'counts toward the season in which it is picked',
+  pickedLater: (crop: string, season: string) =>
+    `${crop} counts toward the season in which it is picked, and this one is to stand until ${season}. Write it down in that season.`,
   touches: { 1: 'touches the soil', 0: 'does not touch the soil' } as Readonly<Record<number, string>>,
   manureWait: (one: { input: string; on: string; days: number; earliest: string; notKnown: boolean }) =>
     `${one.input} (raw) went on the bed on ${one.on}: not picked before ${one.earliest} (${one.days} days${one.notKnown ? ', as if it touched the soil' : ''}).`,

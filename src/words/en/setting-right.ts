@@ -3,11 +3,13 @@ export const settingRight = {
   bedHint: 'All that was weighed, lost, worked or noted of it moves with it.',
   together: (others: number) =>
     others === 1
-      ? 'If crop or cultivar change: and the other planting of its matched set?'
-      : `If crop or cultivar change: and the other ${others} plantings of its matched set?`,
+      ? 'If crop, cultivar or season change: and the other planting of its matched set?'
+      : `If crop, cultivar or season change: and the other ${others} plantings of its matched set?`,
   togetherChoices: { alone: 'this one alone was written wrongly', together: 'all of the set were' },
   notSaid: 'not said',
-  whichOfSet: 'It is matched with others. Say whether they are of this cultivar too.',
+  whichOfSet: 'It is matched with others. Say whether that holds of them too.',
+  season: 'Season that it counts toward',
+  seasonHint: 'Its hours and its kilograms go with it, whatever their days.',
   countsLater: 'Something of it counts toward a later season. Say on which day it was cleared instead.',
   sealed: 'A crate of it waits under a label: a move would tell which one. Close the weights of that week first.',
   link: 'Part it in two, or join it with another',

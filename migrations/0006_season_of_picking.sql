@@ -1,0 +1,2 @@
+ALTER TABLE "crops" ADD COLUMN "counts_when_picked" integer DEFAULT 0 NOT NULL;--> statement-breakpoint
+ALTER TABLE "crops" ADD CONSTRAINT "crops_count_when_picked_or_not" CHECK ("crops"."counts_when_picked" in (0, 1));
