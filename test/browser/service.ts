@@ -1,19 +1,18 @@
 import { type ChildProcess, spawn } from 'node:child_process'
-import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
+import { existsSync, readFileSync, rmSync } from 'node:fs'
 import { createServer } from 'node:net'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
 import { type Browser, chromium, type Page } from 'playwright-core'
-import { expect } from 'vitest'
+import { expect, inject } from 'vitest'
+import { preparedFolder } from '../support/folder.ts'
 
 export interface Service {
   readonly base: string
   stop(): Promise<void>
 }
 
-/** The service as it is started by its users, on an empty data folder of its own. */
-export async function startService(set: Record<string, string> = {}): Promise<Service> {
-  const folder = mkdtempSync(join(tmpdir(), 'evenground-browser-'))
+/** The service as it is started by its users, on a data folder of its own whose database is there and empty. */
+export async function startService(set: Record<string, string> = {}, prepared = inject('folder')): Promise<Service> {
+  const folder = preparedFolder(prepared)
   const port = await freePort()
   const { DATABASE_URL: _none, ...env } = process.env
   const given = { ...env, EVENGROUND_DATA: folder, PORT: String(port), ...set }

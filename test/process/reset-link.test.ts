@@ -1,23 +1,22 @@
 import { type ChildProcess, spawn } from 'node:child_process'
-import { mkdtempSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
-import { afterAll, expect, it } from 'vitest'
+import { rmSync } from 'node:fs'
+import { afterAll, expect, inject, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
+import { preparedFolder } from '../support/folder.ts'
 import { start } from './service.ts'
 import { Visitor } from './visitor.ts'
 
-const folder = mkdtempSync(join(tmpdir(), 'evenground-reset-'))
+const folder = preparedFolder(inject('folder'))
 const started: ChildProcess[] = []
 afterAll(() => {
   for (const child of started) child.kill('SIGKILL')
   rmSync(folder, { recursive: true, force: true })
 })
 
-/** As `npm run reset-link` calls it, from the sources. */
+/** As `npm run reset-link` calls it. */
 function resetLink(...address: string[]): Promise<{ code: number | null; said: string }> {
   const { DATABASE_URL: _none, ...env } = process.env
-  const script = ['--import', 'tsx', 'src/reset-link.ts', ...address]
+  const script = ['dist/reset-link.js', ...address]
   const child = spawn('node', script, { env: { ...env, EVENGROUND_DATA: folder } })
   let said = ''
   for (const stream of [child.stdout, child.stderr]) stream.on('data', (chunk) => (said += String(chunk)))

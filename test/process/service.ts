@@ -1,5 +1,7 @@
-import { type ChildProcess, spawn } from 'node:child_process'
+import { type ChildProcess, execFileSync, spawn } from 'node:child_process'
 import { createServer } from 'node:net'
+
+execFileSync('node', ['src/build-if-old.mjs'], { stdio: 'inherit' })
 
 /** The service as a process of its own, for what can only be tried on one. */
 export interface Run {
@@ -14,7 +16,7 @@ export interface Run {
 export async function start(set: Record<string, string>): Promise<Run> {
   const { DATABASE_URL: _none, ...env } = process.env
   const port = set.PORT ?? String(await freePort())
-  const child = spawn('node', ['--import', 'tsx', 'src/main.ts'], { env: { ...env, ...set, PORT: port } })
+  const child = spawn('node', ['dist/main.js'], { env: { ...env, ...set, PORT: port } })
   let output = ''
   for (const stream of [child.stdout, child.stderr]) stream.on('data', (chunk) => (output += String(chunk)))
   const ended = new Promise<number | null>((resolve) => child.on('close', resolve))

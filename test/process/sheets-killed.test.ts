@@ -1,4 +1,4 @@
-import { expect, it } from 'vitest'
+import { expect, inject, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { onServer } from '../support/server.ts'
 import { sheetsUnderKills } from './sheets-under-kills.ts'
@@ -11,7 +11,8 @@ it('every acknowledged entry of a sheet is there once, however often the service
   url.pathname = `/${name}`
   if (server) await onServer(server, `create database ${name}`)
   try {
-    const found = await sheetsUnderKills({ entries: 300, kills: 2, databaseUrl: server ? url.href : undefined })
+    const databaseUrl = server ? url.href : undefined
+    const found = await sheetsUnderKills({ entries: 300, kills: 2, databaseUrl, prepared: inject('folder') })
     expect(found.wrong).toEqual([])
     expect(found.acknowledged + found.abandoned).toBe(12)
     expect(found.acknowledged).toBeGreaterThanOrEqual(10)

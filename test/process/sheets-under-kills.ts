@@ -6,6 +6,7 @@ import { openEmbedded } from '../../src/db/embedded.ts'
 import { newId } from '../../src/db/new-id.ts'
 import { addDays, dayIn, type IsoDate } from '../../src/quantities/dates.ts'
 import { daysOf, weekAfter, weekOf } from '../../src/quantities/iso-week.ts'
+import { preparedFolder } from '../support/folder.ts'
 import { freePort, type Run, start } from './service.ts'
 import { Visitor } from './visitor.ts'
 
@@ -16,6 +17,8 @@ export interface Asked {
   readonly kills: number
   /** The address of a server; none for the built-in database. */
   readonly databaseUrl: string | undefined
+  /** The prepared database to begin on; where there is none, the service prepares its own. */
+  readonly prepared?: string
 }
 
 export interface Found {
@@ -40,8 +43,8 @@ const tasks = ['weeding', 'harvest', 'watering', 'sowing', 'planting', 'feeding'
  * same ids, until it is acknowledged; every fifth that was cut off is given up, as by a phone that is lost. Each weight and
  * each time is a number of its own, so that what is there twice or not at all shows by it.
  */
-export async function sheetsUnderKills({ entries, kills, databaseUrl }: Asked): Promise<Found> {
-  const folder = mkdtempSync(join(tmpdir(), 'evenground-kills-'))
+export async function sheetsUnderKills({ entries, kills, databaseUrl, prepared }: Asked): Promise<Found> {
+  const folder = prepared ? preparedFolder(prepared) : mkdtempSync(join(tmpdir(), 'evenground-kills-'))
   const set = { EVENGROUND_DATA: folder, PORT: String(await freePort()) }
   const begin = async () => {
     const run = await start({ ...set, ...(databaseUrl ? { DATABASE_URL: databaseUrl } : {}) })

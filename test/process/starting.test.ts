@@ -3,12 +3,13 @@ import { lstatSync, mkdtempSync, readdirSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import pg from 'pg'
-import { afterAll, describe, expect, it } from 'vitest'
+import { afterAll, describe, expect, inject, it } from 'vitest'
 import { people } from '../../src/accounts/accounts.table.ts'
 import { openEmbedded } from '../../src/db/embedded.ts'
 import { newId } from '../../src/db/new-id.ts'
 import { asDoor } from '../../src/db/transaction.ts'
 import { readSettings } from '../../src/settings.ts'
+import { preparedFolder } from '../support/folder.ts'
 import { type Run, start as startService } from './service.ts'
 
 const server = process.env.TEST_DATABASE_URL
@@ -21,6 +22,12 @@ afterAll(() => {
 
 function newFolder(): string {
   const folder = mkdtempSync(join(tmpdir(), 'evenground-process-'))
+  folders.push(folder)
+  return folder
+}
+
+function prepared(): string {
+  const folder = preparedFolder(inject('folder'))
   folders.push(folder)
   return folder
 }
@@ -103,7 +110,7 @@ it('a kill in the middle of the very first preparation leaves nothing that the n
 }, 120_000)
 
 it('SIGTERM answers what is in flight and then stops', async () => {
-  const folder = newFolder()
+  const folder = prepared()
   const run = await start({ EVENGROUND_DATA: folder })
   await run.said(/ready/)
   const inFlight = ['a', 'b', 'c', 'd'].map((name) => signUpInTwoSteps(run.base, `${name}@example.org`))

@@ -1,3 +1,4 @@
+import { execFileSync } from 'node:child_process'
 import { createHash, randomBytes } from 'node:crypto'
 import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
@@ -9,6 +10,8 @@ import { onServer } from './server.ts'
 declare module 'vitest' {
   interface ProvidedContext {
     template: string
+    /** The prepared, empty database of the embedded engine, as a file. */
+    folder: string
   }
 }
 
@@ -18,13 +21,19 @@ declare module 'vitest' {
  */
 export default async function prepare(project: TestProject): Promise<() => Promise<void>> {
   const server = process.env.TEST_DATABASE_URL
-  return server ? onTheServer(project, server) : inAFile(project)
+  // What is tried on a process of its own is started as its users start it: built.
+  execFileSync('node', ['src/build-if-old.mjs'], { stdio: 'inherit' })
+  const file = await inAFile()
+  project.provide('folder', file)
+  if (server) return onTheServer(project, server)
+  project.provide('template', file)
+  return async () => undefined
 }
 
 const kept = 'node_modules/.cache/evenground-tests'
 
 /** Kept between runs for as long as what it is made of is the same. */
-async function inAFile(project: TestProject): Promise<() => Promise<void>> {
+export async function inAFile(): Promise<string> {
   const file = join(kept, `${madeOf()}.tar`)
   if (!existsSync(file)) {
     rmSync(kept, { recursive: true, force: true })
@@ -36,8 +45,7 @@ async function inAFile(project: TestProject): Promise<() => Promise<void>> {
     await database.close()
     renameSync(written, file)
   }
-  project.provide('template', file)
-  return async () => undefined
+  return file
 }
 
 /** The migrations, the code that runs them and the engine. */
