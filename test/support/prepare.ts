@@ -21,8 +21,7 @@ declare module 'vitest' {
  */
 export default async function prepare(project: TestProject): Promise<() => Promise<void>> {
   const server = process.env.TEST_DATABASE_URL
-  // What is tried on a process of its own is started as its users start it: built.
-  execFileSync('node', ['src/build-if-old.mjs'], { stdio: 'inherit' })
+  if (wantsProcesses()) execFileSync('node', ['src/build-if-old.mjs'], { stdio: 'inherit' })
   const file = await inAFile()
   project.provide('folder', file)
   if (server) return onTheServer(project, server)
@@ -31,6 +30,12 @@ export default async function prepare(project: TestProject): Promise<() => Promi
 }
 
 const kept = 'node_modules/.cache/evenground-tests'
+
+/** What is tried on a process of its own is started as its users start it: built. A run of a few other files is not. */
+function wantsProcesses(): boolean {
+  const named = process.argv.filter((one) => one.startsWith('test/'))
+  return named.length === 0 || named.some((one) => one.includes('process'))
+}
 
 /** Kept between runs for as long as what it is made of is the same. */
 export async function inAFile(): Promise<string> {
