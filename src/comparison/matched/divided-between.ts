@@ -21,7 +21,7 @@ export function dividedBetween(
   methodIds: readonly string[],
   { burden, unit }: Asked,
 ): number {
-  const seasons = seasonIds.map((id) => [methodTotals(record, id), methodTotals(onlyDivided(record, id, unit), id)])
+  const seasons = seasonIds.map((id) => [methodTotals(record, id), methodTotals(dividedIn(record, id, unit), id)])
   const parts = methodIds.map((id) => {
     const spent = (of: 0 | 1) =>
       seasons.reduce((sum, season) => {
@@ -33,16 +33,36 @@ export function dividedBetween(
   return Math.max(0, ...parts)
 }
 
+/** As `onlyDivided`, made once for each record that was read: every pair, measure and question asks for it again. */
+function dividedIn(record: TrialRecord, seasonId: string, unit: Asked['unit']): TrialRecord {
+  const ofRecord = made.get(record) ?? new Map<string, TrialRecord>()
+  made.set(record, ofRecord)
+  const key = `${seasonId} ${unit}`
+  const divided = ofRecord.get(key) ?? onlyDivided(record, seasonId, unit)
+  ofRecord.set(key, divided)
+  return divided
+}
+
+const made = new WeakMap<TrialRecord, Map<string, TrialRecord>>()
+
 /** Hours and spreadings that several units share. */
 function onlyDivided(record: TrialRecord, seasonId: string, unit: Asked['unit']): TrialRecord {
   const gardenOf = new Map(record.beds.map((bed) => [bed.id, bed.gardenId]))
   const methodOf = methodsOfBeds(record, seasonId)
   const unitOf = (bedId: string) => {
     const methodId = methodOf.get(bedId)
-    if (methodId === undefined) return []
-    return unit === 'bed' ? [bedId] : unit === 'garden' ? [`${gardenOf.get(bedId)} ${methodId}`] : [methodId]
+    if (methodId === undefined) return undefined
+    return unit === 'bed' ? bedId : unit === 'garden' ? `${gardenOf.get(bedId)} ${methodId}` : methodId
   }
-  const several = (bedIds: readonly string[]) => new Set(bedIds.flatMap(unitOf)).size > 1
+  const several = (bedIds: readonly string[]) => {
+    let first: string | undefined
+    for (const id of bedIds) {
+      const own = unitOf(id)
+      if (first !== undefined && own !== undefined && own !== first) return true
+      first ??= own
+    }
+    return false
+  }
   return {
     ...{ ...record, plantings: [], closings: [], entries: [] },
     labour: record.labour.filter((one) => one.sharedByRule === true || several(one.bedIds)),
