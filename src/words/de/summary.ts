@@ -92,7 +92,9 @@ export const summary = {
   open: (measure: Measure, names: readonly string[], reference: string) =>
     `${alle(names)} ${names.length === 1 ? 'ist' : 'sind'} ${nach[measure]} nicht von ${reference} unterschieden, solange Wochen offen sind: sie könnten es umkehren`,
   unsayable: (measure: Measure, names: readonly string[], seasonsSeen: number, reference: string | null) =>
-    `${saisonen(seasonsSeen)} ${seasonsSeen === 1 ? 'kann' : 'können'} ${alle(names)} ${reference === null ? 'nicht unterscheiden' : `${nach[measure]} nicht von ${reference} unterscheiden`}`,
+    reference === null
+      ? `${saisonen(seasonsSeen)} ${seasonsSeen === 1 ? 'sagt' : 'sagen'} über ${alle(names)} noch nichts`
+      : `${saisonen(seasonsSeen)} ${seasonsSeen === 1 ? 'kann' : 'können'} ${alle(names)} ${nach[measure]} nicht von ${reference} unterscheiden`,
   carried: (name: string | null, crops: readonly string[]) =>
     crops.length > 3
       ? `${name === null ? '' : `bei ${name} `}wäre es ohne eine beliebige von ${crops.length} Kulturen nicht zu erkennen`

@@ -90,7 +90,9 @@ export const summary = {
     `${both(names)} ${names.length === 1 ? 'is' : 'are'} not told apart from ${reference} ${by[measure]} while weeks are open, since those could turn it`,
   /** Without the reference where the sentence has named it. */
   unsayable: (measure: Measure, names: readonly string[], seasonsSeen: number, reference: string | null) =>
-    `${seasons(seasonsSeen)} cannot tell ${both(names)}${reference === null ? '' : ` from ${reference} ${by[measure]}`}`,
+    reference === null
+      ? `${seasons(seasonsSeen)} ${seasonsSeen === 1 ? 'says' : 'say'} nothing yet of ${both(names)}`
+      : `${seasons(seasonsSeen)} cannot tell ${both(names)} from ${reference} ${by[measure]}`,
   carried: (name: string | null, crops: readonly string[]) =>
     crops.length > 3
       ? `${name === null ? '' : `of ${name} `}it could not be told without any one of ${crops.length} crops`
