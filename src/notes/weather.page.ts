@@ -1,3 +1,4 @@
+import { addDays, daysBetween, readDate } from '../quantities/dates.ts'
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
 import type { WeatherFile, WrongCell } from './read-weather.ts'
 import { type WeatherDay, type WeatherSums, weatherBetween } from './weather-sums.ts'
@@ -56,6 +57,7 @@ export function weatherPage(rows: WeatherRows, asked: Asked, today: string, loca
     from,
     to,
     season: season?.id ?? '',
+    sofar: soFar(rows.seasons, own, { today, base: asked.base, locale }),
     between: { from: formatDay(from, locale), to: formatDay(to, locale), ...sums(from, to) },
     seasons: rows.seasons
       .filter((one) => one.startsOn <= today)
@@ -76,8 +78,51 @@ export function weatherPage(rows: WeatherRows, asked: Asked, today: string, loca
       }),
     days: own
       .filter((one) => from <= one.day && one.day <= to)
+      .slice(-mostDays)
       .toReversed()
       .map((one) => ({ id: one.id, ...dayShown(one, locale) })),
+  }
+}
+
+/** A page of a long ledger. */
+const mostDays = 100
+
+interface AtDay {
+  readonly today: string
+  readonly base: number
+  readonly locale: string
+}
+
+/**
+ * The running season as far as its day, beside the earlier ones as far as the same day of theirs; of those only the
+ * ones in which no day is unknown. Null before the first season, and where nothing of the running one is known.
+ */
+function soFar(seasons: WeatherRows['seasons'], own: readonly WeatherDay[], { today, base, locale }: AtDay) {
+  const begun = seasons.filter((one) => one.startsOn <= today)
+  const [running, day] = [begun.at(-1), readDate(today)]
+  const start = running ? readDate(running.startsOn) : null
+  if (!running || !day || !start) return null
+  const last = running.endsOn < day ? (readDate(running.endsOn) ?? day) : day
+  const length = daysBetween(start, last)
+  const now = weatherBetween(own, start, last, base)
+  if (now.rainKnown === 0 && now.warmthKnown === 0) return null
+  const earlier = begun.slice(0, -1).flatMap((one) => {
+    const from = readDate(one.startsOn)
+    const sums = from && weatherBetween(own, from, addDays(from, length), base)
+    return sums && sums.rainKnown === sums.days && sums.warmthKnown === sums.days ? [sums] : []
+  })
+  const number = (value: number) => formatNumber(value, locale, 0)
+  const ends = (of: (sums: WeatherSums) => number) =>
+    earlier.length === 0
+      ? null
+      : { low: number(Math.min(...earlier.map(of))), high: number(Math.max(...earlier.map(of))) }
+  return {
+    season: running.name,
+    day: formatDay(last, locale),
+    now: sumsShown(now, locale),
+    earlier: earlier.length,
+    rain: ends((sums) => sums.rainTenthsMm / 10),
+    warmth: ends((sums) => sums.byAverage),
   }
 }
 

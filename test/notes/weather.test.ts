@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
+import { weatherPage } from '../../src/notes/weather.page.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 import { choicesIn, setUpTrial, type Trial } from '../support/trial.ts'
@@ -157,7 +158,43 @@ it('three years at once are stored whole, and offer no undo that would take back
   const page = (await recorder.get(stored.location)).text
   expect(plain(page)).toContain('Stored: 1100 days.')
   expect(page).not.toContain('/undo"')
-  expect(page.match(/correct\/weather-days\//g)).toHaveLength(1100)
+  // A page of a ledger; the whole is in the file.
+  expect(page.match(/correct\/weather-days\//g)).toHaveLength(100)
+  expect(plain(page)).toContain('The latest 100 of 1100 days')
   const few = await recorder.post(at, { station: 'Third station', pasted: 'day,rain\n2025-10-01,3' })
   expect((await recorder.get(few.location)).text).toContain('/undo"')
+})
+
+it('says what the running season had, beside the same days of earlier ones that are wholly known', () => {
+  const day = (on: string, rainTenthsMm: number | null) => ({
+    id: on,
+    station: 'Quern Hill',
+    day: on,
+    minimumTenthsC: 80,
+    maximumTenthsC: 160,
+    rainTenthsMm,
+  })
+  const season = (year: number) => ({
+    id: String(year),
+    name: `${year}/${year + 1 - 2000}`,
+    startsOn: `${year}-08-01`,
+    endsOn: `${year + 1}-07-31`,
+  })
+  const weather = [
+    // The rain of a day is not known: this season is not held beside.
+    ...[day('2023-08-01', 90), day('2023-08-02', null), day('2023-08-03', 90)],
+    ...[day('2024-08-01', 10), day('2024-08-02', 20), day('2024-08-03', 30), day('2024-08-04', 900)],
+    ...[day('2025-08-01', 40), day('2025-08-02', 0), day('2025-08-03', 10)],
+  ]
+  const rows = { weather, seasons: [2023, 2024, 2025].map(season), plantings: [], beds: [], gardens: [] }
+  const asked = { station: null, base: 5, from: null, to: null, season: null }
+  // By hand: 4 + 0 + 1 = 5 mm; (8 + 16) / 2 - 5 = 7 degree days a day, 21 in three; the year before 1 + 2 + 3 = 6 mm.
+  expect(weatherPage(rows, asked, '2025-08-03', 'en-NZ').sofar).toMatchObject({
+    season: '2025/26',
+    day: '3 August 2025',
+    now: { rain: '5.0', average: '21', rainMissing: 0 },
+    earlier: 1,
+    rain: { low: '6', high: '6' },
+    warmth: { low: '21', high: '21' },
+  })
 })

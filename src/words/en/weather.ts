@@ -1,4 +1,9 @@
 const counted = (days: number) => (days === 1 ? '1 day' : `${days} days`)
+interface Ends {
+  readonly low: string
+  readonly high: string
+}
+const between = ({ low, high }: Ends) => (low === high ? low : `${low} to ${high}`)
 const listed = (names: readonly string[]) => names.join(', ')
 
 export const weather = {
@@ -6,7 +11,16 @@ export const weather = {
   intro:
     'Daily extremes and rain of a station near the gardens, in degrees Celsius and millimetres. One station is the weather of all gardens here: it explains no difference between two of them.',
   empty: 'No weather is written down yet.',
-  asked: 'Station, base and days',
+  asked: 'Another station, base or span of days',
+  soFarSaid: (season: string, day: string, rain: string | null, warmth: string | null, base: string) =>
+    `${season} to ${day}: ${[
+      ...(rain === null ? [] : [`${rain} mm of rain`]),
+      ...(warmth === null ? [] : [`${warmth} degree days over ${base} °C`]),
+    ].join(' and ')}.`,
+  earlierSaid: (seasons: number, rain: Ends, warmth: Ends) =>
+    `By the same day ${seasons === 1 ? 'the season before had' : `the ${seasons} seasons before had`} ${between(rain)} mm and ${between(warmth)} degree days.`,
+  latestDays: (shown: number, all: number) =>
+    `The latest ${shown} of ${counted(all)}: choose a span above, or take the file.`,
   show: 'Show',
   period: (from: string, to: string, days: number) => `From ${from} to ${to}, ${counted(days)}`,
   rainSum: (rain: string, rainDays: number) => `Rain: ${rain} mm, on ${counted(rainDays)}`,
