@@ -20,12 +20,13 @@ interface CellBeside {
   readonly range: readonly [string, string] | null
   readonly line: RatioLine
   /** Told apart by a question fixed beforehand, told in looking around, not told; or nothing to tell. */
-  readonly mark: 'told' | 'exploratory' | 'untold' | 'unsayable' | 'reference' | 'none'
+  readonly mark: 'told' | 'exploratory' | 'untold' | 'unsayable' | 'reference' | 'none' | 'one season'
 }
 
 interface RowBeside {
-  readonly method: string
-  readonly gardens: string
+  /** As the sentences call it: the garden where each method lies on one of its own, else the method; and the other. */
+  readonly name: string
+  readonly under: string
   readonly place: number
   readonly path: string
   readonly isReference: boolean
@@ -36,26 +37,38 @@ interface RowBeside {
  * The table that is the picture of a report's first sheet: from the figures that it keeps, also of one frozen earlier.
  */
 export function firstSheet(contents: Contents) {
-  return { rows: rowsBeside(contents), measures: measuresBeside }
+  return { rows: rowsBeside(contents), measures: measuresBeside, byGarden: oneGardenEach(contents) }
 }
 
-function rowsBeside({ page, table, locale, told }: Contents): RowBeside[] {
+const gardensOf = ({ told }: Contents, method: string): string[] =>
+  told?.gardens.filter((one) => one.methods.includes(method)).map((one) => one.garden) ?? []
+
+function oneGardenEach(contents: Contents): boolean {
+  const gardens = contents.table.methods.map(({ method }) => gardensOf(contents, method))
+  return gardens.every((own) => own.length === 1) && new Set(gardens.flat()).size === gardens.length
+}
+
+function rowsBeside(contents: Contents): RowBeside[] {
+  const { page, table, locale, summary, seasons } = contents
+  const byGarden = oneGardenEach(contents)
   const found = page.said?.found ?? []
   const reference = page.said?.reference ?? table.methods[0]?.method ?? ''
   const exploratory = page.said?.questionLocked !== true
+  const none = seasons?.length === 1 ? 'one season' : 'none'
   return table.methods.map(({ method }, place) => {
     const isReference = method === reference
     const own = found.filter((one) => one.methodB === method)
-    const gardens = told?.gardens.filter((one) => one.methods.includes(method)).map((one) => one.garden) ?? []
+    const gardens = gardensOf(contents, method).join(', ')
     return {
-      method,
-      gardens: gardens.join(', '),
+      name: byGarden ? gardens : method,
+      under: byGarden ? method : gardens,
       place,
       isReference,
       path: methodMark(place, { x: 8, y: 8, reach: 5.5 }),
       cells: measuresBeside.map((key): CellBeside => {
         const cell = page.rows.find((row) => row.key === key)?.cells[place]
-        const beside = isReference ? null : besideIn(own, key)
+        const names = [method, gardens]
+        const beside = isReference ? null : (besideIn(own, key) ?? describedIn(summary, key, names))
         const { ratio = null, low = null, high = null } = beside ?? {}
         return {
           key,
@@ -64,7 +77,7 @@ function rowsBeside({ page, table, locale, told }: Contents): RowBeside[] {
           ratio: ratio === null ? null : times(ratio, locale),
           range: low === null || high === null ? null : [times(low, locale), times(high, locale)],
           line: ratioLine({ ratio, low, high }),
-          mark: isReference ? 'reference' : !beside ? 'none' : markOf(beside, exploratory),
+          mark: isReference ? 'reference' : !beside ? none : markOf(beside, exploratory),
         }
       }),
     }
@@ -95,5 +108,14 @@ function besideIn(own: readonly Finding[], key: FigureKey): Ratio | null {
   }
   return null
 }
+
+/** What the sentences say of a single season, which has no finding with an interval. */
+function describedIn(summary: Contents['summary'], key: MeasureBeside, names: readonly string[]): Ratio | null {
+  const said = summary?.measures.find((one) => described[one.measure] === key)?.described
+  const ratio = said?.find((one) => names.includes(one.name))?.ratio
+  return ratio === undefined ? null : { ratio, low: null, high: null, told: false }
+}
+
+const described: Readonly<Record<string, MeasureBeside>> = { work: 'hoursPerBed', cost: 'costPerKg' }
 
 const weightCodes = new Set<Finding['code']>(['method seen', 'method not seen', 'seen', 'not seen', 'one season'])

@@ -52,6 +52,22 @@ function worked(
   }
 }
 
+it('names the ends of several, and all of them by their number', () => {
+  const record = recordOf([carrots(10, 15)])
+  const plain = summaryOfRecord(record, ['s0'], {
+    referenceId: 'dug',
+    found: findingsOf(record, { seasonIds: ['s0'], referenceId: 'dug', questionLocked: false }),
+  })
+  const beside = (name: string, ratio: number) => ({ name, ratio, low: null, high: null })
+  const described = [beside('Long Bank', 1.4), beside('Orchard Edge', 0.89), beside('Clover Strip', 0.9)]
+  const [weight] = plain.measures
+  if (!weight) throw new Error('no measure')
+  const of = (others: number) => summaryTold({ ...plain, others, measures: [{ ...weight, described }] }, 'en-NZ', 'NZD')
+  const ends = 'gave between 0.89 (Orchard Edge) and 1.4 times (Long Bank) the weight a square metre of Lower Terrace'
+  expect(of(3).sentences[0]).toBe(`All three ${ends}; one season cannot say how sure this is.`)
+  expect(of(4).sentences[0]).toContain(`Long Bank, Orchard Edge and Clover Strip ${ends}`)
+})
+
 describe('the summary', () => {
   it('gives the range where nothing is told, and never says that there is no difference', () => {
     const { title, sentences, sure } = told(recordOf([0.7, 1.4, 0.8].map((ratio) => carrots(10, 10 * ratio))))
@@ -74,7 +90,7 @@ describe('the summary', () => {
   it('says of one season that it has no interval', () => {
     const { title, sentences } = told(recordOf([carrots(10, 15)]))
     expect(title).toMatch(/^By weight one season cannot tell them apart/)
-    expect(sentences[0]).toContain('one season has no interval')
+    expect(sentences[0]).toContain('; one season cannot say how sure this is.')
   })
 
   it('has at most three sentences, and the title leads with what was told', () => {

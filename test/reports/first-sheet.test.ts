@@ -11,8 +11,8 @@ const { contents } = reportOn(oddTrial({ seed: 5, methods: 3, seasons: 3, laid: 
 describe('the first sheet', () => {
   it('holds every method beside the reference, each figure as the table of measures has it', () => {
     const { rows, measures } = firstSheet(contents)
-    expect(rows.map((row) => row.method)).toEqual(contents.page.methods)
-    expect(rows.filter((row) => row.isReference).map((row) => row.method)).toEqual([contents.page.said?.reference])
+    expect(rows.map((row) => row.name)).toEqual(contents.page.methods)
+    expect(rows.filter((row) => row.isReference).map((row) => row.name)).toEqual([contents.page.said?.reference])
     for (const [place, row] of rows.entries()) {
       const figures = measures.map((key) => contents.page.rows.find((one) => one.key === key)?.cells[place]?.figure)
       expect(row.cells.map((cell) => cell.figure)).toEqual(figures)

@@ -32,6 +32,8 @@ interface SideRowShown {
   readonly gardens: string
   /** The garden where each method lies on one, as the summary calls it; else the method. */
   readonly name: string
+  /** The other of the two. */
+  readonly under: string
   readonly place: number
   readonly path: string
   readonly isReference: boolean
@@ -51,8 +53,10 @@ export function sideBySideShown(side: SideBySide, telling: Telling) {
   const { locale, currency } = telling
   const words = wordsFor(locale).side
   const rows = side.rows.map((row) => rowShown(row, side, telling))
+  const drawn = rows.flatMap((row) => row.cells.flatMap((one) => one.drawn ?? []))
   const looks = new Set(side.rows.flatMap((row) => sideKeys.map((key) => row.cells[key].told)))
   return {
+    head: oneGardenEach(side) ? words.garden : words.method,
     title: words.title(side.seasons[0] ?? '', side.seasons.length > 1 ? (side.seasons.at(-1) ?? null) : null),
     columns: sideKeys.map((key, place) => {
       const limit = limitOfAll(rows.map((row) => row.cells[place]))
@@ -69,6 +73,8 @@ export function sideBySideShown(side: SideBySide, telling: Telling) {
       told: looks.has('told') ? words.keyTold : null,
       exploratory: looks.has('exploratory') ? words.keyExploratory : null,
       ring: looks.has('not told') ? words.keyRing : null,
+      seasons: drawn.some((one) => one.ticks.length > 0) ? words.keySeasons : null,
+      open: drawn.some((one) => one.openEnd) ? words.keyOpen : null,
       ticks: words.keyTicks,
       line: words.keyLine(formatNumber(100 * side.level, locale, side.level > 0.951 ? 1 : 0)),
       text: words.keyText,
@@ -106,6 +112,7 @@ function rowShown(row: SideRow, side: SideBySide, telling: Telling): SideRowShow
   return {
     method: row.method,
     name: oneGardenEach(side) ? row.gardens.join(', ') : row.method,
+    under: oneGardenEach(side) ? row.method : row.gardens.join(', '),
     gardens: row.gardens.join(', '),
     place: row.place,
     path: methodMark(row.place, { x: 8, y: 8, reach: 5.5 }),

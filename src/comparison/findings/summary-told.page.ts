@@ -33,7 +33,7 @@ export function summaryTold(found: Summary, locale: string, currency: string): S
   const gardens = w.sureGardens(levels(sure.levels), because, sure.wholeSeasons.work, sure.wholeSeasons.cost)
   return {
     title: titleOf(found, w),
-    sentences: found.measures.map((one) => sentenceOf(one, w, locale)).filter((line) => line !== ''),
+    sentences: found.measures.map((one) => sentenceOf(one, found.others, w, locale)).filter((line) => line !== ''),
     sure: [
       {
         about: w.aboutGardens,
@@ -78,7 +78,7 @@ function clauseOf(one: MeasureSummary, others: number, w: SummaryWords): string 
   return one.alike.length === others ? w.title.alike(measure) : w.title.refused(measure)
 }
 
-function sentenceOf(one: MeasureSummary, w: SummaryWords, locale: string): string {
+function sentenceOf(one: MeasureSummary, others: number, w: SummaryWords, locale: string): string {
   const { measure, reference } = one
   const names = (own: readonly Beside[]) => own.map((beside) => beside.name)
   const lowest = (own: readonly Beside[]) => times(Math.min(...own.map((beside) => beside.low ?? beside.ratio)), locale)
@@ -98,9 +98,13 @@ function sentenceOf(one: MeasureSummary, w: SummaryWords, locale: string): strin
           reference,
         ),
       ]
-    const ratios = own.map((beside) => beside.ratio)
-    const [low, high] = [times(Math.min(...ratios), locale), times(Math.max(...ratios), locale)]
-    return [w.many(measure, names(own), low, high, reference)]
+    const byRatio = [...own].sort((a, b) => a.ratio - b.ratio)
+    const [low, high] = [byRatio[0], byRatio.at(-1)].map((end) => ({
+      name: end?.name ?? '',
+      times: times(end?.ratio ?? Number.NaN, locale),
+    }))
+    if (!low || !high) return []
+    return [w.many(measure, own.length === others ? null : names(own), [low, high], { reference, count: own.length })]
   }
   const parts = [...told(one.more), ...told(one.less), ...told(one.described)]
   /** The first part of a sentence names the measure and the reference; those after it go without. */

@@ -114,7 +114,9 @@ export const reports = {
       mark === 'reference'
         ? 'die anderen stehen daneben'
         : ratio === null
-          ? 'noch nicht vergleichbar'
+          ? mark === 'one season'
+            ? 'nicht daneben gestellt: eine Saison'
+            : 'noch nicht vergleichbar'
           : range === null
             ? `das ${ratio}-Fache, ohne Intervall`
             : mark === 'unsayable'

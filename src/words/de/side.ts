@@ -3,6 +3,7 @@ type Measure = 'weight' | 'work' | 'workPerKg' | 'inputsPerKg'
 export const side = {
   title: (first: string, last: string | null) => `Nebeneinander: ${first}${last === null ? '' : ` bis ${last}`}`,
   method: 'Methode',
+  garden: 'Garten',
   reference: 'die anderen stehen neben ihr',
   names: {
     weight: 'Gewicht',
@@ -34,7 +35,9 @@ export const side = {
   keyTold: 'unterschieden, wie vorher festgelegt',
   keyExploratory: 'fällt auf, nur ein Umsehen',
   keyRing: 'nicht zu unterscheiden',
-  keyTicks: 'Striche: einzelne Saisonen. Jeder Schritt der Achse verdoppelt.',
+  keySeasons: 'einzelne Saisonen',
+  keyOpen: 'mindestens, Wochen sind offen',
+  keyTicks: 'Jeder Schritt der Achse verdoppelt.',
   keyLine: (level: string) => `Linie: Intervall zu ${level} %, für alle Paare einer Spalte zusammen.`,
   keyText:
     'Die Zahl gilt für alle Kulturen; das Zeichen hält dieselben Kulturen oder dieselben Saisonen neben die der ersten Zeile.',

@@ -8,6 +8,11 @@ interface BesideSaid {
   readonly range: string | null
 }
 
+interface EndSaid {
+  readonly name: string
+  readonly times: string
+}
+
 type Measure = 'weight' | 'work' | 'cost'
 
 const alle = (names: readonly string[]) => listed(names, 'und')
@@ -76,8 +81,13 @@ export const summary = {
   upper,
   few: (measure: Measure, own: readonly BesideSaid[], reference: string) =>
     `${alle(own.map((one) => `${one.name} ${tat[measure][0]} etwa das ${one.times}-Fache${one.range === null ? '' : ` (${one.range})`}`))} ${von[measure](reference)}${aus(measure)}`,
-  many: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
-    `${alle(names)} ${tat[measure][1]} zwischen dem ${low}- und dem ${high}-Fachen ${von[measure](reference)}${aus(measure)}`,
+  many: (
+    measure: Measure,
+    names: readonly string[] | null,
+    [low, high]: readonly [EndSaid, EndSaid],
+    { reference, count: n }: { reference: string; count: number },
+  ) =>
+    `${names === null ? `alle ${zahl(n)}` : alle(names)} ${tat[measure][1]} zwischen dem ${low.times}- (${low.name}) und dem ${high.times}-Fachen (${high.name}) ${von[measure](reference)}${aus(measure)}`,
   untold: (
     measure: Measure,
     names: readonly string[],
@@ -109,7 +119,7 @@ export const summary = {
     'these people': 'durch die Hände, die dort arbeiteten',
     'own crops': 'jeder Garten mit seinen eigenen Kulturen',
     'few seasons': 'nur über wenige Saisonen',
-    'one season': 'eine Saison hat kein Intervall, wie sicher das ist, lässt sich nicht sagen',
+    'one season': 'wie sicher das ist, kann eine Saison nicht sagen',
   },
   sureTitle: 'Wie sicher',
   aboutGardens: 'Wie sicher über diese Gärten',

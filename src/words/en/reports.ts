@@ -113,7 +113,9 @@ export const reports = {
       mark === 'reference'
         ? 'the others stand beside it'
         : ratio === null
-          ? 'cannot be compared yet'
+          ? mark === 'one season'
+            ? 'not held beside it: one season'
+            : 'cannot be compared yet'
           : range === null
             ? `${ratio} times, no interval`
             : mark === 'unsayable'

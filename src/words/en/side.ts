@@ -4,6 +4,7 @@ type Measure = 'weight' | 'work' | 'workPerKg' | 'inputsPerKg'
 export const side = {
   title: (first: string, last: string | null) => `Side by side: ${first}${last === null ? '' : ` to ${last}`}`,
   method: 'Method',
+  garden: 'Garden',
   reference: 'the reference',
   names: { weight: 'Weight', work: 'Work', workPerKg: 'Work for a kilogram', inputsPerKg: 'Inputs for a kilogram' },
   units: {
@@ -30,7 +31,9 @@ export const side = {
   keyTold: 'told apart, as a question fixed beforehand',
   keyExploratory: 'stands out, exploratory',
   keyRing: 'not told apart',
-  keyTicks: 'Strokes: single seasons. Each step along the scale doubles.',
+  keySeasons: 'single seasons',
+  keyOpen: 'at least, weeks are open',
+  keyTicks: 'Each step along the scale doubles.',
   keyLine: (level: string) => `Line: ${level} % interval, for all pairs of a column together.`,
   keyText: 'Figures are of all crops, marks of the same crops or seasons.',
 }

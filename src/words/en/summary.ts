@@ -8,6 +8,11 @@ interface BesideSaid {
   readonly range: string | null
 }
 
+interface EndSaid {
+  readonly name: string
+  readonly times: string
+}
+
 type Measure = 'weight' | 'work' | 'cost'
 /** Three or more that are all there are; those that are left of a sentence that named the rest; or by their names. */
 export type Which = 'all' | 'the others' | 'named'
@@ -48,7 +53,7 @@ const limits = {
   'these people': 'by the hands that worked them',
   'own crops': 'each with its own crops',
   'few seasons': 'over a few seasons only',
-  'one season': 'one season has no interval, so how sure this is cannot be told',
+  'one season': 'one season cannot say how sure this is',
 }
 
 export const summary = {
@@ -75,8 +80,14 @@ export const summary = {
   upper,
   few: (measure: Measure, own: readonly BesideSaid[], reference: string) =>
     `${both(own.map((one, i) => `${one.name} ${i === 0 ? `${did[measure]} ` : ''}about ${one.times} times${one.range === null ? '' : ` (${one.range})`}`))} ${of[measure](reference)}`,
-  many: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
-    `${both(names)} ${did[measure]} between ${low} and ${high} times ${of[measure](reference)}`,
+  /** All there are where no names are given; the ends by their own. */
+  many: (
+    measure: Measure,
+    names: readonly string[] | null,
+    [low, high]: readonly [EndSaid, EndSaid],
+    { reference, count: n }: { reference: string; count: number },
+  ) =>
+    `${names === null ? `all ${count(n)}` : both(names)} ${did[measure]} between ${low.times} (${low.name}) and ${high.times} times (${high.name}) ${of[measure](reference)}`,
   untold: (
     measure: Measure,
     names: readonly string[],
