@@ -31,6 +31,8 @@ import { daysWritten } from './diary/days-written.queries.ts'
 import { firstPicked, whollyLost } from './diary/first-picked.queries.ts'
 import { labelRoutes } from './diary/labels.routes.ts'
 import { ledgerRoutes } from './diary/ledger.routes.ts'
+import { seedSaved } from './diary/lots.queries.ts'
+import { restated } from './diary/restated.queries.ts'
 import { sheetRoutes } from './diary/sheet.routes.ts'
 import { minutesByDelivery } from './diary/week.queries.ts'
 import { weekRoutes } from './diary/week.routes.ts'
@@ -151,9 +153,9 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   gardenCorrections(app)
   gardenYearRoutes(app)
   groundRoutes(app)
-  seasonRoutes(app, { waits: manureWaitsOf, decided: decisionsOf, lost: whollyLost, written: daysWritten })
+  seasonRoutes(app, { waits: manureWaitsOf, decided: decisionsOf, lost: whollyLost, written: daysWritten, seedSaved })
   closureCorrections(app)
-  seasonCorrections(app)
+  seasonCorrections(app, { restated })
   plantingCorrections(app)
   rearrangingRoutes(app)
   cropRoutes(app)

@@ -4,7 +4,7 @@ import { amend, rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { deliveriesOf } from '../inputs/deliveries.queries.ts'
 import { loadsThen } from '../inputs/load.ts'
-import { labourAsTyped, weightAsTyped } from '../quantities/as-typed.ts'
+import { labourAsTyped } from '../quantities/as-typed.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { type IsoWeek, weekOf } from '../quantities/iso-week.ts'
 import { seasonIsClosed } from '../seasons/seasons.queries.ts'
@@ -13,13 +13,16 @@ import { wordsHere } from '../web/words-here.ts'
 import { wordsFor } from '../words/locales.ts'
 import { harvests, labourEntries, losses } from './diary.table.ts'
 import { emptyAsThen } from './empty-as-then.ts'
+import { weightsAsWeighed, whatWasWeighed } from './harvest-fields.routes.ts'
 import { type HoursTyped, hoursRuled } from './hours-rule.ts'
 import { knownForWriting } from './known.queries.ts'
 import { lossRuled } from './loss-rule.ts'
+import { lotsNamed } from './lots.queries.ts'
 import { closedForEntry, closedForLoss, placesOfWork, placesToMoveTo } from './moved.queries.ts'
 import { type Field, type Refusal, refuse } from './refusal.ts'
 import { errorsOf } from './said.ts'
 import { sealedIn } from './sealed.queries.ts'
+import { stateTyped } from './state-fields.ts'
 import { taskNames } from './tasks.ts'
 import { causes, harvestCorrection, labourCorrection, lossCorrection } from './week.form.ts'
 import { containersOf, type Entry, removeEntry, sharesOf, sharesOfWork } from './week.queries.ts'
@@ -165,6 +168,7 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
         options: [{ value: '', label: '' }, ...choicesOf(words().reasons)],
       },
       { name: 'pieces', label: f().pieces, value: row.pieces === null ? '' : String(row.pieces) },
+      ...whatWasWeighed(row),
     ]
   },
   form: (request) => harvestCorrection(request.member.group.weightUnit),
@@ -177,7 +181,10 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
     if (row.label !== null && isoWeek !== row.isoWeek) return said(refuse('day', 'sameWeek'))
     const parts = row.shareRule === null ? [] : await sharesOf(tx, row.groupId, row.id)
     const known = await knownForWriting(tx, row.groupId, { weeks: [isoWeek], today: today(request) })
-    const ruled = weighingRuled(emptyAsThen(known, row), {
+    const what = stateTyped(row, given)
+    const lots = await lotsNamed(tx, row.groupId, what.sameLotAs)
+    const ruled = weighingRuled(emptyAsThen({ ...known, lots }, row), {
+      ...what,
       ...{ id: row.id, isoWeek, harvestedOn, why: given.why, pieces: given.pieces },
       ...{ marketable: given.marketable, unmarketable: given.unmarketable },
       from: plantingsOfRow(row, given.plantingId, parts),
@@ -200,24 +207,6 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
   back,
 }
 
-/** What the scale showed: with its container where one is kept, so that the net can be reckoned again. */
-function weightsAsWeighed(row: HarvestRow, unit: 'kg' | 'lb') {
-  const full = row.containerId !== null && row.grossG !== null ? row.grossG : null
-  const badOnly = full !== null && row.marketableG === 0
-  const shown = (grams: number | null) => (grams === null ? '' : weightAsTyped(grams, unit))
-  const box = { name: 'containerId', label: f().container, value: row.containerId ?? '' }
-  return [
-    { ...box, options: [{ value: '', label: f().noContainer }, ...row.boxes] },
-    {
-      name: 'marketable',
-      label: f().good,
-      hint: full === null ? f().weightHint : f().grossHint,
-      value: shown(badOnly ? null : (full ?? row.marketableG)),
-    },
-    { name: 'unmarketable', label: f().bad, value: shown(badOnly ? full : row.unmarketableG) },
-  ]
-}
-
 function plantingsOfRow(row: HarvestRow, moved: string | undefined, parts: readonly { plantingId: string }[]) {
   if (row.label !== null) return { label: row.label }
   if (row.shareRule !== null) return parts.map((one) => one.plantingId)
@@ -226,7 +215,7 @@ function plantingsOfRow(row: HarvestRow, moved: string | undefined, parts: reado
 
 /** Where a form shows no field for the planting, what is wrong with it is said at the day. */
 const namesOfWeighing = (row: HarvestRow) => ({
-  ...{ day: 'harvestedOn', container: 'containerId' },
+  ...{ day: 'harvestedOn', container: 'containerId', lifted: 'liftedOn', sameLot: 'state' },
   from: row.shareRule === null && row.label === null ? 'plantingId' : 'harvestedOn',
 })
 
@@ -268,7 +257,7 @@ const loss: Correctable<typeof losses.$inferSelect, LossGiven> = {
     const ruled = lossRuled(known, {
       ...{ id: row.id, isoWeek, plantingId: row.plantingId, lostOn: row.lostOn, percent: given.percent },
       ...{ cause: given.cause, alsoNextDoor: given.alsoNextDoor, note: given.note },
-      ...{ outside: given.outside === 1, outsideBefore: row.outsideMethod === 1, surely: true },
+      ...{ outside: given.outside === 1, outsideBefore: row.outsideMethod === 1, surely: true, corrected: true },
     })
     if (ruled.kind === 'refused') return saidThere(ruled, request, { from: 'percent', day: 'percent' })
     const { id: _id, ...changes } = ruled.row

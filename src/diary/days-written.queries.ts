@@ -16,13 +16,14 @@ export async function daysWritten(tx: Tx, groupId: string, plantingId: string) {
     .where(and(eq(plantings.groupId, groupId), eq(plantings.id, plantingId)))
   const later = planting.some((one) => one.weighedAs !== null)
   const weighed = and(eq(harvests.groupId, groupId), isNull(harvests.removedAt))
-  const days = sql<string>`${harvests.harvestedOn}::text`
+  const days = sql<string>`coalesce(${harvests.liftedOn}, ${harvests.harvestedOn})::text`
+  const isFresh = sql<boolean>`coalesce(${harvests.state}, ${later ? 'kept' : 'fresh'}) = 'fresh' or ${harvests.liftedOn} is not null`
   const alone = await tx
-    .select({ day: days })
+    .select({ day: days, isFresh })
     .from(harvests)
     .where(and(weighed, eq(harvests.plantingId, plantingId)))
   const shared = await tx
-    .select({ day: days })
+    .select({ day: days, isFresh })
     .from(harvestShares)
     .innerJoin(harvests, and(weighed, eq(harvests.id, harvestShares.harvestId)))
     .where(
@@ -35,8 +36,8 @@ export async function daysWritten(tx: Tx, groupId: string, plantingId: string) {
     .select({ day: sql<string>`${losses.lostOn}::text` })
     .from(losses)
     .where(and(eq(losses.groupId, groupId), eq(losses.plantingId, plantingId), isNull(losses.removedAt)))
-  const picked = [...alone, ...shared].map((one) => one.day)
-  const all = [...picked, ...lost.map((one) => one.day)].sort()
-  const lastStood = later ? lost.map((one) => one.day).sort() : all
+  const picked = [...alone, ...shared]
+  const all = [...picked, ...lost].map((one) => one.day).sort()
+  const lastStood = [...picked.filter((one) => one.isFresh), ...lost].map((one) => one.day).sort()
   return { first: all[0] ?? null, last: lastStood.at(-1) ?? null }
 }

@@ -43,6 +43,16 @@ export const harvests = pgTable(
     pieces: integer(),
     grossG: integer('gross_g'),
     containerId: uuid('container_id'),
+    /** What was weighed; null in rows from before it was asked: as the crop counts. */
+    state: text(),
+    /** 1: it was the state that counts for yield; 0: shown, and never added. Said once, so that no crop changes it later. */
+    counts: integer().notNull().default(1),
+    /** Where it was lifted on another day than it was weighed. */
+    liftedOn: date('lifted_on'),
+    /** The earlier weighing of the same lot. */
+    sameLotAs: uuid('same_lot_as'),
+    /** Of seed that was saved: the lot that it is kept and sown as. */
+    seedLot: text('seed_lot'),
     source: text().notNull().default('field'),
   },
   (t) => [
@@ -64,6 +74,18 @@ export const harvests = pgTable(
       columns: [t.groupId, t.containerId],
       foreignColumns: [containers.groupId, containers.id],
     }),
+    foreignKey({
+      name: 'harvests_same_lot',
+      columns: [t.groupId, t.sameLotAs],
+      foreignColumns: [t.groupId, t.id],
+    }),
+    check('harvests_state_is_known', sql`${t.state} in ('fresh', 'trimmed', 'dried', 'from store', 'seed')`),
+    check(
+      'harvests_count_or_not',
+      sql`${t.counts} in (0, 1) and (${t.counts} = 0 or ${t.state} is distinct from 'seed')`,
+    ),
+    check('harvests_lifted_before_weighed', sql`${t.liftedOn} <= ${t.harvestedOn}`),
+    check('harvests_seed_has_a_lot', sql`(${t.state} is not distinct from 'seed') = (${t.seedLot} is not null)`),
     check('harvests_weights_are_not_negative', sql`${t.marketableG} >= 0 and ${t.unmarketableG} >= 0`),
     check('harvests_unmarketable_has_reason', sql`${t.unmarketableG} = 0 or ${t.unmarketableReason} is not null`),
     check('harvests_planting_or_shared', sql`(${t.plantingId} is null) <> (${t.shareRule} is null)`),

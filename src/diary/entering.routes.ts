@@ -7,6 +7,7 @@ import { type ClosingTyped, closingRuled } from './closing-rule.ts'
 import { type Entries, storeEntries } from './entries.queries.ts'
 import { type HoursTyped, hoursRuled } from './hours-rule.ts'
 import { lossRuled } from './loss-rule.ts'
+import { lotsNamed } from './lots.queries.ts'
 import type { Field, Refusal } from './refusal.ts'
 import { errorsOf } from './said.ts'
 import type { harvestForm, hoursForm, lossForm, sharedHarvestForm, sharedHoursForm } from './week.form.ts'
@@ -20,12 +21,29 @@ const none: Entries = { weighings: [], hours: [], losses: [] }
 const noShares: ReadonlyMap<string, number> = new Map()
 
 type Names = Partial<Record<Field, string>>
-const ofWeighing: Names = { day: 'harvestedOn', container: 'containerId' }
+const ofWeighing: Names = {
+  day: 'harvestedOn',
+  container: 'containerId',
+  lifted: 'liftedOn',
+  sameLot: 'sameLotAs',
+}
 const ofHours: Names = { day: 'workedOn', season: 'seasonId', load: 'deliveryId' }
 
 type Weighing = Pick<
   z.output<ReturnType<typeof harvestForm>>,
-  'id' | 'harvestedOn' | 'marketable' | 'unmarketable' | 'why' | 'containerId' | 'pieces' | 'source' | 'surely'
+  | 'id'
+  | 'harvestedOn'
+  | 'marketable'
+  | 'unmarketable'
+  | 'why'
+  | 'containerId'
+  | 'pieces'
+  | 'source'
+  | 'surely'
+  | 'state'
+  | 'liftedOn'
+  | 'sameLotAs'
+  | 'seedLot'
 >
 
 const weighingOf = (at: Writing, given: Weighing) => ({
@@ -37,6 +55,10 @@ const weighingOf = (at: Writing, given: Weighing) => ({
   why: given.why,
   containerId: given.containerId,
   pieces: given.pieces,
+  state: given.state,
+  liftedOn: given.liftedOn,
+  sameLotAs: given.sameLotAs,
+  seedLot: given.seedLot,
   source: given.source,
   surely: Boolean(given.surely),
 })
@@ -67,7 +89,8 @@ export const enterLabelled = (
 }
 
 async function weigh(at: Writing, typed: WeighingTyped, names: Names): Promise<Errors | void> {
-  const ruled = weighingRuled(at.known, typed)
+  const lots = await lotsNamed(at.tx, at.author.groupId, typed.sameLotAs)
+  const ruled = weighingRuled({ ...at.known, lots }, typed)
   if (ruled.kind === 'refused') return said(at, ruled, names)
   return stored(at, { ...none, weighings: [ruled.row] }, typed.id)
 }

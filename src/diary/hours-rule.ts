@@ -155,7 +155,7 @@ function seasonOf(known: Known, typed: HoursTyped): Ruled<string> {
   const [kind, id = ''] = typeof typed.place === 'string' ? typed.place.split(':') : []
   const planting = kind === 'planting' ? known.plantings.get(id) : undefined
   if (planting) {
-    const found = seasonOfPlanting(known.seasons, planting, day)
+    const found = seasonOfPlanting(known.seasons, planting, { day, written: day })
     if (found.kind === 'answer') return { kind: 'answer', row: found.seasonId }
     if (typed.countedIn) return { kind: 'answer', row: typed.countedIn }
     return refuse('place', found.code, { crop: planting.crop })

@@ -1,3 +1,5 @@
+import type { Lot } from './state.ts'
+
 /** What the record holds that rows of the diary are held against: read once a request, and looked up through its keys. */
 export interface Known {
   readonly today: string
@@ -15,6 +17,8 @@ export interface Known {
   readonly loads: ReadonlySet<string>
   /** By `closedKey`. */
   readonly closed: ReadonlySet<string>
+  /** Earlier weighings of which this one may be the same lot, by their ids; read where a form names one. */
+  readonly lots?: ReadonlyMap<string, Lot>
   /** Labels by `labelKey`, sealed or opened. */
   readonly labels: ReadonlyMap<string, { readonly plantingId: string; readonly sealed: boolean }>
   /** The sealed label of a planting in a week, by `sealedKey`. */

@@ -10,12 +10,15 @@ interface LabelRows {
   readonly plantings: readonly Called[]
   readonly labels: readonly { id: string; plantingId: string; label: string; sealed: boolean }[]
   readonly closed: ReadonlySet<string>
+  /** Cleared plantings whose counting weight is still to come. */
+  readonly stillToWeigh: ReadonlySet<string>
   /** Plantings that were weighed or read in this week: by their name, where they have no label. */
   readonly weighed: ReadonlySet<string>
 }
 
 /** Which crate gets which label, garden by garden as they are walked; and what stands and has none. */
-export function labelsPage({ week, locale, gardens, beds, plantings, labels, closed, weighed }: LabelRows) {
+export function labelsPage(rows: LabelRows) {
+  const { week, locale, gardens, beds, plantings, labels, closed, weighed, stillToWeigh } = rows
   const days = daysOf(week)
   const [monday, sunday] = [days[0] ?? '', days[6] ?? '']
   const names = plantingNames(plantings, locale)
@@ -30,7 +33,8 @@ export function labelsPage({ week, locale, gardens, beds, plantings, labels, clo
   )
   const of = new Map(labels.map((one) => [one.plantingId, one]))
   const stands = (one: (typeof walked)[number]) =>
-    (one.sownOn ?? one.plantedOn ?? sunday) <= sunday && (one.clearedOn === null || one.clearedOn >= monday)
+    (one.sownOn ?? one.plantedOn ?? sunday) <= sunday &&
+    (one.clearedOn === null || one.clearedOn >= monday || stillToWeigh.has(one.id))
   return {
     ...{ week, from: formatDay(monday, locale), to: formatDay(sunday, locale) },
     labels: walked.flatMap(({ id, name }) => {

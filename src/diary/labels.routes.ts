@@ -6,6 +6,7 @@ import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { labelsPage } from './labels.page.ts'
 import { makeLabels, takeLabelOff } from './labels.queries.ts'
+import { stillToWeigh } from './lots.queries.ts'
 import { labelsOf } from './sealed.queries.ts'
 import { secondReadingsOf } from './second-readings.queries.ts'
 import { closingsOf, entriesOfWeek } from './week.queries.ts'
@@ -57,6 +58,7 @@ async function pageOf(request: WeekRequest) {
     beds: await bedsOf(tx, id),
     plantings: await plantingsOf(tx, id),
     labels: await labelsOf(tx, id, week),
+    stillToWeigh: await stillToWeigh(tx, id),
     closings: await closingsOf(tx, id, week),
     harvests: (await entriesOfWeek(tx, id, week)).harvests,
     readings: await secondReadingsOf(tx, id, week),

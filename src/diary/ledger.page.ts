@@ -12,6 +12,7 @@ import { daysOf, type IsoWeek, weekAfter } from '../quantities/iso-week.ts'
 import { type Called, plantingNames } from '../seasons/planting-names.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { underLabel } from './crate-label.ts'
+import { type LotWeighed, notesOf, stateSaid, type WeighedNoted } from './weighing-notes.page.ts'
 
 interface Labour {
   readonly id: string
@@ -26,12 +27,8 @@ interface Labour {
   readonly who: string | null
 }
 
-interface Harvest {
+interface Harvest extends WeighedNoted {
   readonly id: string
-  readonly plantingId: string | null
-  readonly harvestedOn: string
-  readonly marketableG: number
-  readonly unmarketableG: number
   readonly unmarketableReason: string | null
 }
 
@@ -40,6 +37,7 @@ interface WeekRows {
   readonly locale: string
   readonly gardens: readonly { id: string; name: string }[]
   readonly beds: readonly { id: string; gardenId: string; name: string }[]
+  readonly bedsThere: readonly { id: string; gardenId: string; name: string }[]
   readonly seasons: readonly { id: string; name: string; startsOn: string; endsOn: string }[]
   readonly plantings: readonly PlantingOfWeek[]
   readonly containers: readonly { id: string; name: string; tareG: number }[]
@@ -62,11 +60,19 @@ interface WeekRows {
   readonly secondReadings: readonly { readonly id: string; readonly plantingId: string }[]
   /** What is wholly lost by now, in whatever week. */
   readonly gone: readonly { readonly plantingId: string }[]
+  /** Weighings that may be weighed again, the latest first. */
+  readonly lots: readonly LotWeighed[]
+  /** The days on which what grows again was cut. */
+  readonly cuts: readonly { readonly plantingId: string; readonly seasonId: string; readonly day: string }[]
+  /** Cleared plantings of open seasons of which nothing was weighed yet in the state that counts. */
+  readonly stillToWeigh: ReadonlySet<string>
   /** What a person looks for among the plantings; blank for all. */
   readonly find: string
 }
 
 interface PlantingOfWeek extends Called {
+  /** The state that counts for yield; null where it is fresh from the bed. */
+  readonly weighedAs: string | null
   readonly matchedSetId: string | null
   readonly areaCm2: number
 }
@@ -85,6 +91,7 @@ export function ledgerPage(rows: WeekRows) {
     label: labelOf(planting, rows, names),
   }))
   const choices = all.filter((one) => !rows.sealed.has(one.value))
+  const named = (id: string | null) => (id === null ? undefined : names.get(id)) ?? ''
   return {
     week,
     from: day(monday),
@@ -106,6 +113,7 @@ export function ledgerPage(rows: WeekRows) {
       id: harvest.id,
       key: `harvests:${harvest.id}`,
       planting: weighedOf(harvest.plantingId, rows, names),
+      notes: harvest.plantingId !== null && rows.sealed.has(harvest.plantingId) ? [] : notesOf(harvest, rows),
       good: formatKilograms(harvest.marketableG, locale),
       bad: formatKilograms(harvest.unmarketableG, locale),
       why: harvest.unmarketableReason ?? '',
@@ -114,7 +122,7 @@ export function ledgerPage(rows: WeekRows) {
     losses: asWalked(rows.losses, rows, (one) => one.lostOn).map((loss) => ({
       id: loss.id,
       key: `losses:${loss.id}`,
-      planting: names.get(loss.plantingId) ?? '',
+      planting: named(loss.plantingId),
       share: `${formatNumber(loss.sharePermille / 10, locale, 0)} %`,
       cause: loss.cause,
       day: day(loss.lostOn),
@@ -130,8 +138,8 @@ export function ledgerPage(rows: WeekRows) {
         notKnown: touchesSoil === null,
         ...{ planting: names.get(plantingId) ?? '', input, days, on: day(appliedOn), earliest: day(earliest) },
       })),
-    twins: twinsOf(rows, standing).map((planting) => names.get(planting.id) ?? ''),
-    lostTwins: lostTwinsOf(rows, standing).map((planting) => names.get(planting.id) ?? ''),
+    twins: twinsOf(rows, standing).map((planting) => named(planting.id)),
+    lostTwins: lostTwinsOf(rows, standing).map((planting) => named(planting.id)),
     gardens: rows.gardens.map((garden) => ({
       id: garden.id,
       name: garden.name,
@@ -148,6 +156,13 @@ export function ledgerPage(rows: WeekRows) {
     })),
     placeChoices: placesIn(rows, standing, names),
     plantingChoices: choices,
+    lotChoices: rows.lots
+      .filter((one) => one.harvestedOn <= sunday && !rows.harvests.some((own) => own.sameLotAs === one.id))
+      .map((one) => ({
+        value: one.id,
+        label: `${named(one.plantingId)}: ${formatKilograms(one.grams, locale)}, ${stateSaid(one)}, ${day(one.harvestedOn)}`,
+      })),
+    stillToWeigh: rows.plantings.filter((one) => rows.stillToWeigh.has(one.id)).map((one) => named(one.id)),
     everyPlanting: all,
     sealed: rows.sealed.size,
     secondChoices: [
@@ -195,7 +210,7 @@ function standingIn(rows: WeekRows, monday: string, sunday: string): PlantingOfW
   return rows.plantings.filter(
     (planting) =>
       (planting.sownOn ?? planting.plantedOn ?? sunday) <= sunday &&
-      (planting.clearedOn === null || planting.clearedOn >= monday),
+      (planting.clearedOn === null || planting.clearedOn >= monday || rows.stillToWeigh.has(planting.id)),
   )
 }
 
@@ -232,7 +247,7 @@ function labelOf(planting: PlantingOfWeek, rows: WeekRows, names: Map<string, st
 function placesIn(rows: WeekRows, standing: readonly PlantingOfWeek[], names: Map<string, string>) {
   const gardens = rows.gardens.map(({ id, name }) => ({ value: `garden:${id}`, label: name }))
   const beds = rows.gardens.flatMap((garden) =>
-    rows.beds
+    rows.bedsThere
       .filter((bed) => bed.gardenId === garden.id)
       .map((bed) => ({ value: `bed:${bed.id}`, label: `${garden.name}, ${bed.name}` })),
   )

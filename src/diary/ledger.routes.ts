@@ -1,11 +1,13 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { newId } from '../db/new-id.ts'
+import { lyingOver } from '../gardens/areas-held.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { deliveriesOf } from '../inputs/deliveries.queries.ts'
 import { loadsThen } from '../inputs/load.ts'
 import { manureWaitsOf } from '../inputs/manure.queries.ts'
+import { addDays } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
-import { daysOf, type IsoWeek, weekAfter } from '../quantities/iso-week.ts'
+import { daysOf, type IsoWeek, mondayOf, weekAfter } from '../quantities/iso-week.ts'
 import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm, saidOf } from '../web/form.ts'
 import type { Undo } from '../web/pages.ts'
@@ -25,6 +27,7 @@ import {
 import { whollyLost } from './first-picked.queries.ts'
 import { isClosed } from './known.ts'
 import { ledgerPage } from './ledger.page.ts'
+import { cutDays, lotsSince, stillToWeigh } from './lots.queries.ts'
 import { pickedTooSoonIn } from './manure.queries.ts'
 import { savedTold } from './saved.queries.ts'
 import { gardensLabelled, sealedIn } from './sealed.queries.ts'
@@ -128,6 +131,11 @@ function closings(app: FastifyInstance): void {
     words().reopened,
   )
 }
+
+const weekSpan = (week: IsoWeek) => ({ startsOn: mondayOf(week), endsOn: addDays(mondayOf(week), 6) })
+
+/** A lot is weighed again within a year and a bit. */
+const daysOfLots = 400
 
 const isAhead = (week: IsoWeek, request: FastifyRequest) => (daysOf(week)[0] ?? '') > today(request)
 
@@ -241,12 +249,21 @@ async function show(request: WeekRequest, reply: FastifyReply, refused: (Refused
     gone: await whollyLost(tx, group.id),
     tooSoon: await pickedTooSoonIn(tx, group.id, { isoWeek: week }),
     lastUsed: await lastUsed(tx, group.id, daysOf(week)[6] ?? ''),
+    lots: await lotsSince(tx, group.id, addDays(mondayOf(week), -daysOfLots)),
+    cuts: await cutDays(tx, group.id),
+    stillToWeigh: await stillToWeigh(tx, group.id),
   }))
   const { people } = rows.lastUsed
   const said = wordsFor(group.locale).diary
   const chosen = chosenIn(request.query, daysOf(week))
   const page = {
-    ...ledgerPage({ ...rows, week, locale: group.locale, find: typeof find === 'string' ? find.slice(0, 80) : '' }),
+    ...ledgerPage({
+      ...rows,
+      bedsThere: lyingOver(rows.beds, weekSpan(week)),
+      week,
+      locale: group.locale,
+      find: typeof find === 'string' ? find.slice(0, 80) : '',
+    }),
     tasks: taskNames.map((task) => ({ value: task, label: words().tasks[task] })),
     people,
     /** What the fields of its forms are called, for a message that stands away from its field. */

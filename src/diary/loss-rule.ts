@@ -1,7 +1,7 @@
 import { daysOf, type IsoWeek } from '../quantities/iso-week.ts'
 import type { Known } from './known.ts'
 import { type Ruled, refuse } from './refusal.ts'
-import { dayRefused, standingRefused } from './week-rules.ts'
+import { dayRefused, seasonOfPlanting, standingRefused } from './week-rules.ts'
 
 export interface LossTyped {
   readonly id: string
@@ -16,6 +16,8 @@ export interface LossTyped {
   readonly alsoNextDoor: string | null
   readonly note: string | null
   readonly surely: boolean
+  /** It stands already, and its day stays as it was. */
+  readonly corrected?: boolean
 }
 
 export interface LossRow {
@@ -39,6 +41,8 @@ export function lossRuled(known: Known, typed: LossTyped): Ruled<LossRow> {
   if (!planting) return refuse('from', 'notChosen')
   const standing = standingRefused(planting, lostOn)
   if (standing) return refuse('day', standing)
+  const counted = seasonOfPlanting(known.seasons, planting, { day: lostOn, written: lostOn })
+  if (counted.kind === 'refused' && !typed.corrected) return refuse('day', counted.code, { crop: planting.crop })
   const season = known.seasons.find((one) => one.id === planting.seasonId)
   if (typed.outside !== typed.outsideBefore && season?.closed) return refuse('outside', 'outsideTooLate')
   const gone = known.gone.get(plantingId)

@@ -55,6 +55,7 @@ async function partsWeighed(tx: Tx, groupId: string, plantings: Plantings) {
   const standing = and(
     eq(harvests.groupId, groupId),
     isNull(harvests.removedAt),
+    eq(harvests.counts, 1),
     not(await sealedWeighings(tx, groupId)),
   )
   const rows = await tx.select().from(harvests).where(standing).orderBy(asc(harvests.id))

@@ -26,6 +26,9 @@ export type Field =
   | 'phase'
   | 'load'
   | 'outside'
+  | 'lifted'
+  | 'sameLot'
+  | 'seedLot'
   | 'surely'
 
 export type Code =
@@ -56,6 +59,11 @@ export type Code =
   | 'sameAsk'
   | 'muchAsk'
   | 'goneAsk'
+  | 'liftedLater'
+  | 'twoStates'
+  | 'otherLot'
+  | 'lotMissing'
+  | 'lotOfNoSeed'
   | 'pickedAsk'
   | 'longAsk'
 

@@ -38,6 +38,11 @@ export function sentenceOf({ code, about = {} }: Pick<Refusal, 'code' | 'about'>
         ? d.muchAsk(kilograms, formatArea(about.areaCm2 ?? Number.NaN, locale), crop)
         : words.weighing.muchAsk,
     goneAsk: () => d.goneAsk(crop, formatDay(about.day ?? '', locale)),
+    liftedLater: () => d.liftedLater,
+    twoStates: () => d.twoStates,
+    otherLot: () => d.otherLot,
+    lotMissing: () => d.lotMissing,
+    lotOfNoSeed: () => d.lotOfNoSeed,
     pickedAsk: () => d.pickedAsk(crop),
     longAsk: () => d.longAsk,
   }

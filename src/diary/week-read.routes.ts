@@ -25,8 +25,8 @@ export async function rowsOfSheet(tx: Tx, request: FastifyRequest, week: IsoWeek
     plantings: await plantingsOf(tx, group.id),
     containers: await containersOf(tx, group.id),
     known: await knownIn(tx, group.id, { weeks: [week], today: today(request) }),
-    ...(await entriesOfWeek(tx, group.id, week)),
-    lastWeek: await entriesOfWeek(tx, group.id, weekAfter(week, -1)),
+    ...countingIn(await entriesOfWeek(tx, group.id, week)),
+    lastWeek: countingIn(await entriesOfWeek(tx, group.id, weekAfter(week, -1))),
     gone: await totallyLost(tx, group.id),
     sealedBefore: await sealedIn(tx, group.id, weekAfter(week, -1)),
     keeperCloses: role === 'keeper' ? new Set<string>() : await gardensLabelled(tx, group.id, week),
@@ -37,6 +37,12 @@ export async function rowsOfSheet(tx: Tx, request: FastifyRequest, week: IsoWeek
     lastUsed: await lastUsed(tx, group.id, daysOf(week)[6] ?? ''),
   }
 }
+
+/** What was weighed in a state that does not count stands in the list of the week, and in no sum of the sheet. */
+const countingIn = (entries: Awaited<ReturnType<typeof entriesOfWeek>>) => ({
+  ...entries,
+  harvests: entries.harvests.filter((one) => one.counts === 1),
+})
 
 async function methodsIn(tx: Tx, groupId: string, seasonId: string | undefined): Promise<Map<string, string>> {
   const names = new Map((await methodsOf(tx, groupId)).map((one) => [one.id, one.name]))

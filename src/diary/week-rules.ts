@@ -21,13 +21,10 @@ export function standingRefused(planting: Standing, day: string): 'beforeSown' |
   return planting.clearedOn !== null && day > planting.clearedOn ? 'afterCleared' : undefined
 }
 
-/** As for whatever else stood: but what counts trimmed, dried or out of store is weighed on days after it was cleared too. */
-export function weighingRefused(
-  planting: Standing & { readonly weighedAs: string | null },
-  day: string,
-): ReturnType<typeof standingRefused> {
+/** As for whatever else stood: but what is kept trimmed, dried or in a store is weighed on days after it was cleared too. */
+export function weighingRefused(planting: Standing, day: string): ReturnType<typeof standingRefused> {
   const refused = standingRefused(planting, day)
-  return refused === 'afterCleared' && planting.weighedAs !== null ? undefined : refused
+  return refused === 'afterCleared' ? undefined : refused
 }
 
 export function seasonOfDay<T extends { startsOn: string; endsOn: string }>(seasons: readonly T[], day: string) {
@@ -54,16 +51,17 @@ interface Counting {
 export function seasonOfPlanting(
   seasons: readonly SeasonKnown[],
   planting: Counting,
-  day: string,
+  { day, written }: { readonly day: string; readonly written: string },
 ): { readonly kind: 'answer'; readonly seasonId: string } | { readonly kind: 'refused'; readonly code: SeasonRefused } {
   const own = seasons.find((one) => one.id === planting.seasonId)
   if (planting.standsOverSeasons === 0) {
-    const over = own?.closed === true && own.endsOn < day
+    const over = own?.closed === true && own.endsOn < written
     return over ? { kind: 'refused', code: 'seasonClosed' } : { kind: 'answer', seasonId: planting.seasonId }
   }
   const season = seasonOfDay(seasons, day)
   if (!season || (own && season.startsOn < own.startsOn)) return { kind: 'refused', code: 'noSeasonThen' }
-  return { kind: 'answer', seasonId: season.id }
+  const isOver = season.closed && season.endsOn < written
+  return isOver ? { kind: 'refused', code: 'seasonClosed' } : { kind: 'answer', seasonId: season.id }
 }
 
 /** Whether it is picked in another season than the one that it was written for, though it counts toward that of picking. */

@@ -13,6 +13,7 @@ import {
   wholeNumber,
 } from '../web/fields.ts'
 import { wordsHere } from '../web/words-here.ts'
+import { states } from './state.ts'
 import { taskNames } from './tasks.ts'
 
 const words = () => wordsHere().diary
@@ -76,6 +77,14 @@ export const sharedHoursForm = z.object({
   shares,
 })
 
+/** Blank: in the state that its crop counts, on the day it was lifted. */
+const ofState = {
+  state: optional(choice(states)),
+  liftedOn: optionalDate(),
+  sameLotAs: optional(uuid()),
+  seedLot: optionalText({ most: 80 }),
+}
+
 const ofWeighing = (unit: 'kg' | 'lb') => ({
   id: uuid(),
   harvestedOn: date(),
@@ -84,6 +93,7 @@ const ofWeighing = (unit: 'kg' | 'lb') => ({
   why: optionalText({ most: 40 }),
   containerId: optional(uuid()),
   pieces: optional(wholeNumber({ least: 1, most: 1_000_000 })),
+  ...ofState,
   source,
   surely: z.string().optional(),
 })
@@ -168,6 +178,10 @@ export const harvestCorrection = (unit: 'kg' | 'lb') =>
     why: optionalText({ most: 40 }),
     containerId: optional(uuid()).optional(),
     pieces: ofWeighing(unit).pieces,
+    state: ofState.state.optional(),
+    liftedOn: ofState.liftedOn.optional(),
+    sameLotAs: ofState.sameLotAs.optional(),
+    seedLot: ofState.seedLot.optional(),
   })
 
 export const lossCorrection = z.object({

@@ -2,7 +2,8 @@ import type { IsoWeek } from '../quantities/iso-week.ts'
 import { daysOf } from '../quantities/iso-week.ts'
 import { gardenOf, isClosed, type Known, type KnownPlanting, labelKey, sealedKey, weighedKey } from './known.ts'
 import { type Refusal, type Ruled, refuse } from './refusal.ts'
-import { dayRefused, isMuch, isPickedLater, seasonOfPlanting, weighingRefused } from './week-rules.ts'
+import { countsForYield, isState, type State } from './state.ts'
+import { dayRefused, isMuch, isPickedLater, seasonOfPlanting, standingRefused, weighingRefused } from './week-rules.ts'
 
 export interface WeighingTyped {
   readonly id: string
@@ -18,6 +19,13 @@ export interface WeighingTyped {
   readonly why: string | null
   readonly containerId: string | null
   readonly pieces: number | null
+  /** Left out or null: the state that its crop counts. */
+  readonly state?: State | null
+  /** Left out or null: on the day it was weighed. */
+  readonly liftedOn?: string | null
+  /** An earlier weighing of the same lot, by its id. */
+  readonly sameLotAs?: string | null
+  readonly seedLot?: string | null
   readonly source: 'field' | 'paper'
   /** Of a row that is corrected, and stays with its planting: the season it counts in, closed or not. */
   readonly countedIn?: string | null
@@ -38,6 +46,11 @@ export interface WeighingRow {
     readonly grossG: number | null
     readonly containerId: string | null
     readonly pieces: number | null
+    readonly state: State
+    readonly counts: number
+    readonly liftedOn: string | null
+    readonly sameLotAs: string | null
+    readonly seedLot: string | null
     readonly source: string
   }
   /** Of a shared crate. */
@@ -49,9 +62,12 @@ export function weighingRuled(known: Known, typed: WeighingTyped): Ruled<Weighin
   const found = plantingsMeant(known, typed)
   if (found.kind === 'refused') return found
   const from = found.row
-  const refused = timeAndPlace(known, typed, from) ?? divided(typed, from)
+  const weighedAs = stateOf(known, typed, from)
+  if (weighedAs.kind === 'refused') return weighedAs
+  const what = weighedAs.row
+  const refused = timeAndPlace(known, typed, { from, state: what.state }) ?? divided(typed, from)
   if (refused) return refused
-  const season = seasonOf(known, typed, from)
+  const season = seasonOf(known, typed, { from, counts: what.counts })
   if (season.kind === 'refused') return season
   const net = netOf(known, typed)
   if (net.kind === 'refused') return net
@@ -73,6 +89,7 @@ export function weighingRuled(known: Known, typed: WeighingTyped): Ruled<Weighin
         pieces: typed.pieces,
         source: typed.source,
         ...row,
+        ...what,
       },
       shares: typed.shareRule === null ? [] : from.map(({ id }) => ({ plantingId: id, share: shareOf(typed, id) })),
     },
@@ -99,19 +116,55 @@ function plantingsMeant(known: Known, { from, isoWeek }: WeighingTyped): Ruled<P
 }
 
 /** Whether plantings could be weighed on that day: the week, what stood, one season, an open week. */
-function timeAndPlace(known: Known, typed: WeighingTyped, from: Plantings): Refusal | undefined {
-  const { harvestedOn, isoWeek } = typed
+function timeAndPlace(
+  known: Known,
+  typed: WeighingTyped,
+  { from, state }: { readonly from: Plantings; readonly state: State },
+): Refusal | undefined {
+  const { harvestedOn, isoWeek, liftedOn = null } = typed
+  if (liftedOn !== null && liftedOn > harvestedOn) return refuse('lifted', 'liftedLater')
   const wrongDay = dayRefused({ day: harvestedOn, daysOfWeek: daysOf(isoWeek), today: known.today })
   if (wrongDay) return refuse('day', wrongDay)
-  const standing = from.map((planting) => weighingRefused(planting, harvestedOn)).find(Boolean)
+  // What is kept is weighed after it was cleared; what was lifted stood on the day it was lifted.
+  const stood = liftedOn ?? (state === 'fresh' ? harvestedOn : null)
+  const standing = from
+    .map((one) => (stood === null ? weighingRefused(one, harvestedOn) : standingRefused(one, stood)))
+    .find(Boolean)
   if (standing) return refuse('day', standing)
   const gardenIds = from.map((planting) => gardenOf(known, planting))
   return isClosed(known, 'weights', gardenIds, isoWeek) ? refuse('from', 'isClosed') : undefined
 }
 
-/** One season for all of a crate: each planting says its own. */
-function seasonOf(known: Known, { harvestedOn, countedIn }: WeighingTyped, from: Plantings): Ruled<string> {
-  const found = from.map((planting) => seasonOfPlanting(known.seasons, planting, harvestedOn))
+type What = Pick<WeighingRow['harvest'], 'state' | 'counts' | 'liftedOn' | 'sameLotAs' | 'seedLot'>
+
+/** What was weighed, and whether that counts: as its crop says on the day it is written down. */
+function stateOf(known: Known, typed: WeighingTyped, from: Plantings): Ruled<What> {
+  const { liftedOn = null, sameLotAs = null, seedLot = null } = typed
+  const [counting = 'fresh', ...others] = new Set(from.map((one) => one.weighedAs ?? 'fresh'))
+  if (others.length > 0 && !typed.state) return refuse('from', 'twoStates')
+  const state = typed.state ?? (isState(counting) ? counting : 'fresh')
+  if (state === 'seed' && seedLot === null) return refuse('seedLot', 'lotMissing')
+  if (state !== 'seed' && seedLot !== null) return refuse('seedLot', 'lotOfNoSeed')
+  const before = sameLotAs === null ? undefined : known.lots?.get(sameLotAs)
+  if (
+    sameLotAs !== null &&
+    (from.length > 1 || before?.plantingId !== from[0].id || before.harvestedOn > typed.harvestedOn)
+  )
+    return refuse('sameLot', 'otherLot')
+  const counts = countsForYield({ state, counting, before }) ? 1 : 0
+  return { kind: 'answer', row: { state, counts, liftedOn, sameLotAs, seedLot } }
+}
+
+/** One season for all of a crate: each planting says its own. What does not count moves no season. */
+function seasonOf(
+  known: Known,
+  { harvestedOn, liftedOn, countedIn }: WeighingTyped,
+  { from, counts }: { readonly from: Plantings; readonly counts: number },
+): Ruled<string> {
+  const seasons = counts === 1 ? known.seasons : known.seasons.map((one) => ({ ...one, closed: false }))
+  const found = from.map((one) =>
+    seasonOfPlanting(seasons, one, { day: liftedOn ?? harvestedOn, written: harvestedOn }),
+  )
   const refused = found.find((one) => one.kind === 'refused')
   if (refused?.kind === 'refused' && countedIn) return { kind: 'answer', row: countedIn }
   if (refused?.kind === 'refused') return refuse('day', refused.code, { crop: from[0].crop })

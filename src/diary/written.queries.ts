@@ -42,7 +42,12 @@ export async function entriesWritten(tx: Tx, groupId: string) {
       ...{ plantingId: harvests.plantingId, on: harvests.harvestedOn, written: dayOf(harvests) },
     })
     .from(harvests)
-    .where(and(eq(harvests.groupId, groupId), isNull(harvests.removedAt), not(await sealedWeighings(tx, groupId))))
+    .where(
+      and(
+        ...[eq(harvests.groupId, groupId), isNull(harvests.removedAt), eq(harvests.counts, 1)],
+        not(await sealedWeighings(tx, groupId)),
+      ),
+    )
     .orderBy(asc(harvests.id))
   const places = await placesOfShared(tx, groupId)
   for (const row of hours) if (row.gardenId ?? row.bedId ?? row.plantingId) places.set(row.id, [row])

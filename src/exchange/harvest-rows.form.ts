@@ -32,6 +32,9 @@ export const harvestRows: RowKind = {
     { name: 'unit' },
     { name: 'why' },
     { name: 'pieces' },
+    { name: 'state' },
+    { name: 'lifted', isDay: true },
+    { name: 'seed lot' },
     { name: 'source' },
   ],
   reader: (known) => {
@@ -40,7 +43,7 @@ export const harvestRows: RowKind = {
   },
 }
 
-const columnOf = { harvestedOn: 'day', plantingId: 'crop' }
+const columnOf = { harvestedOn: 'day', plantingId: 'crop', liftedOn: 'lifted', seedLot: 'seed lot' }
 
 function readHarvest(id: string, cells: Cells, known: KnownRecord, form: ReturnType<typeof harvestForm>): RowRead {
   const garden = known.gardenNamed(cells.of('garden'))
@@ -55,6 +58,9 @@ function readHarvest(id: string, cells: Cells, known: KnownRecord, form: ReturnT
     unmarketable: cells.withUnit('unmarketable'),
     why: reasonNamed(cells.of('why')),
     pieces: cells.of('pieces'),
+    state: stateNamed(cells.of('state')),
+    liftedOn: cells.of('lifted'),
+    seedLot: cells.of('seed lot'),
     source: cells.of('source') || undefined,
   }
   const read = readForm(form, typed)
@@ -62,6 +68,7 @@ function readHarvest(id: string, cells: Cells, known: KnownRecord, form: ReturnT
   if (!garden) wrong.push({ field: 'garden', reason: says.noGarden })
   if (garden && cells.of('bed') && !bed) wrong.push({ field: 'bed', reason: says.noBed })
   if (typed.why === undefined) wrong.push({ field: 'why', reason: says.noReason })
+  if (typed.state === undefined) wrong.push({ field: 'state', reason: says.noState })
   if (wrong.length > 0 || read.kind === 'refused' || !garden) return refusedRow(wrong)
 
   const given = read.value
@@ -74,7 +81,11 @@ function readHarvest(id: string, cells: Cells, known: KnownRecord, form: ReturnT
   if (!sown.success) return wrongAt('sown', sown.error.issues[0]?.message ?? '')
   const onDay = fitting.filter((one) => sown.data === null || [one.sownOn, one.plantedOn].includes(sown.data))
   if (fitting.length > 0 && onDay.length === 0) return wrongAt('sown', says.noneSownThen)
-  const found = plantingStanding(onDay, given.harvestedOn)
+  const found = plantingStanding(
+    onDay,
+    given.liftedOn ?? given.harvestedOn,
+    given.state !== null && given.state !== 'fresh',
+  )
   if (found.kind === 'refused') {
     if (found.why === 'several') return severalFit(fitting, sown.data)
     const [field, reason] = plantingWrong[found.why]
@@ -93,6 +104,9 @@ function readHarvest(id: string, cells: Cells, known: KnownRecord, form: ReturnT
       unmarketable: given.unmarketable,
       why: given.why,
       pieces: given.pieces,
+      state: given.state,
+      liftedOn: given.liftedOn,
+      seedLot: given.seedLot,
       containerId: null,
       source: given.source,
       surely,
@@ -118,7 +132,13 @@ function readHarvest(id: string, cells: Cells, known: KnownRecord, form: ReturnT
   }
 }
 
-const columnOfRule: Partial<Record<Field, string>> = { day: 'day', marketable: 'marketable', why: 'why' }
+const columnOfRule: Partial<Record<Field, string>> = {
+  day: 'day',
+  marketable: 'marketable',
+  why: 'why',
+  lifted: 'lifted',
+  seedLot: 'seed lot',
+}
 
 const plantingWrong = {
   none: ['crop', says.noPlanting],
@@ -132,6 +152,12 @@ function severalFit(fitting: readonly KnownPlanting[], sown: string | null): Row
   const places = new Set(fitting.map((one) => `${one.bedId} ${one.cultivar}`))
   if (places.size > 1) return wrongAt('bed', says.severalPlantings)
   return wrongAt('sown', sown === null ? says.severalSowings : says.severalThatDay)
+}
+
+/** The same of a state; blank is the state that its crop counts. */
+function stateNamed(text: string): string | undefined {
+  if (text === '') return ''
+  return Object.entries(words.states).find(([name, shown]) => [name, shown].includes(text.toLowerCase()))?.[0]
 }
 
 /** The stored word for a reason by itself or by the word that pages show; undefined where there is none. */

@@ -147,6 +147,8 @@ const marks = [
   'interplanted',
   'stands_over_seasons',
   'counts_when_picked',
+  'regrows',
+  'counts',
   'outside_method',
   'own_made',
   'is_uniform_year',

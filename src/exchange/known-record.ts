@@ -1,5 +1,5 @@
 import { closedKey, type Known, type What } from '../diary/known.ts'
-import { weighingRefused } from '../diary/week-rules.ts'
+import { standingRefused } from '../diary/week-rules.ts'
 import { type AreaFrom, lyingOn } from '../gardens/areas-held.ts'
 import { type Called, plantingNames } from '../seasons/planting-names.ts'
 import { plainName } from './row-cells.ts'
@@ -146,8 +146,15 @@ type PlantingFound =
   | { readonly kind: 'answer'; readonly planting: KnownPlanting }
   | { readonly kind: 'refused'; readonly why: 'none' | 'several' | 'beforeSown' | 'afterCleared' | 'noneStands' }
 
+/** What is kept dried or in a store is weighed after it was cleared too. */
+const refusedOn = (one: KnownPlanting, day: string, isKept: boolean) => {
+  const refused = standingRefused(one, day)
+  return refused === 'afterCleared' && (isKept || one.weighedAs !== null) ? undefined : refused
+}
+
 /** The one planting that the names fit and that stood on that day. */
-export function plantingStanding(fitting: readonly KnownPlanting[], day: string): PlantingFound {
+export function plantingStanding(fitting: readonly KnownPlanting[], day: string, isKept: boolean): PlantingFound {
+  const weighingRefused = (one: KnownPlanting, on: string) => refusedOn(one, on, isKept)
   const [first] = fitting
   if (!first) return { kind: 'refused', why: 'none' }
   const standing = fitting.filter((one) => !weighingRefused(one, day))

@@ -35,7 +35,16 @@ export const withoutUnit: ReadonlySet<string> = new Set([
   ...['version', 'number', 'position', 'colour_index', 'year_of_method', 'schema_version', 'seasons_to_look_at'],
   ...['plants', 'pieces', 'people', 'share', 'effort', 'severity', 'useful_life_seasons', 'establishing_seasons'],
   ...['interplanted', 'outside_method', 'own_made', 'raw_manure', 'is_uniform_year', 'touches_soil', 'rows_agreed'],
-  ...['stands_over_seasons', 'counts_when_picked', 'edition', 'data_cut_off', 'openings', 'agreed'],
+  ...[
+    'stands_over_seasons',
+    'regrows',
+    'counts',
+    'counts_when_picked',
+    'edition',
+    'data_cut_off',
+    'openings',
+    'agreed',
+  ],
   // Of a picture, in its own dots.
   ...['width', 'height'],
   // Beside a column that names the unit: the laboratory's and the counter's own.

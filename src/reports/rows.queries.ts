@@ -52,6 +52,7 @@ async function weighingRows(tx: Tx, groupId: string, { planted, written, inRow }
   const standing = and(
     eq(harvests.groupId, groupId),
     isNull(harvests.removedAt),
+    eq(harvests.counts, 1),
     not(await sealedWeighings(tx, groupId)),
   )
   const rows = await tx.select().from(harvests).where(standing).orderBy(asc(harvests.id))

@@ -1,5 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
-import { ofTable } from '../db/amend.ts'
+import type { z } from 'zod'
+import { amend, ofTable } from '../db/amend.ts'
+import type { Tx } from '../db/database.ts'
 import { moneyAsTyped, weightAsTyped } from '../quantities/as-typed.ts'
 import { decimalsOf } from '../quantities/money.ts'
 import { type Correctable, choicesOf, correcting, stillUsed } from '../web/correcting.ts'
@@ -45,7 +47,7 @@ const season: Correctable<typeof seasons.$inferSelect, object> = {
   back: (row, request) => at(request, `seasons/${row.id}`),
 }
 
-const crop: Correctable<typeof crops.$inferSelect, object> = {
+const cropCorrected = (restated: Restated): Correctable<CropRow, z.output<ReturnType<typeof cropForm>>> => ({
   ...ofTable(crops),
   kind: 'crops',
   access: 'keeper',
@@ -83,6 +85,12 @@ const crop: Correctable<typeof crops.$inferSelect, object> = {
         options: [{ value: '', label: words().weighedFresh }, ...choicesOf(words().weighedStates)],
       },
       {
+        name: 'regrows',
+        label: f().regrows,
+        value: row.regrows ? 'yes' : 'no',
+        options: choicesOf(words().yesOrNo),
+      },
+      {
         name: 'countsWhenPicked',
         label: f().countsWhen,
         hint: f().countsWhenHint,
@@ -101,10 +109,20 @@ const crop: Correctable<typeof crops.$inferSelect, object> = {
     },
     ...stillUsed,
   },
+  save: async (tx, seen, given, row) => {
+    const isWritten = await amend(tx, crops, seen, given)
+    if (isWritten && given.weighedAs !== row.weighedAs) await restated(tx, seen.groupId, seen.id)
+    return isWritten
+  },
   back: (_row, request) => at(request, 'crops'),
-}
+})
 
-export function seasonCorrections(app: FastifyInstance): void {
+type CropRow = typeof crops.$inferSelect
+
+/** What counts of weights that were written before another state of a crop did: of a chapter above this one. */
+type Restated = (tx: Tx, groupId: string, cropId: string) => Promise<void>
+
+export function seasonCorrections(app: FastifyInstance, { restated }: { readonly restated: Restated }): void {
   correcting(app, season)
-  correcting(app, crop)
+  correcting(app, cropCorrected(restated))
 }

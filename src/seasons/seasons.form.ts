@@ -151,6 +151,7 @@ export const cropForm = (currency: string, unit: 'kg' | 'lb') =>
     askAboveGPerM2: optional(weight(unit)),
     touchesSoil: touchesSoil(),
     weighedAs: optional(choice(weighedStates)),
+    regrows: tick(),
     countsWhenPicked: choice(countsFor)
       .optional()
       .transform((given) => (given === 'picked' ? 1 : 0)),

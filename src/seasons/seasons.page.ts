@@ -28,6 +28,8 @@ interface SeasonRows {
   readonly plantings: readonly PlantingShown[]
   readonly matchedSets: readonly { id: string; name: string }[]
   readonly waits: readonly PlantingWait[]
+  /** Seed that was saved, by the name of its lot. */
+  readonly seedSaved: readonly SeedSaved[]
   /** By planting: a family that comes back to its bed too soon. */
   readonly returns: ReadonlyMap<string, ReturnSaid>
 }
@@ -40,6 +42,13 @@ export interface PlantingWait {
   readonly days: number
   readonly earliest: string
   readonly touchesSoil: number | null
+}
+
+/** Seed that was weighed as a harvest of its own. */
+export interface SeedSaved {
+  readonly lot: string | null
+  readonly plantingId: string | null
+  readonly savedOn: string
 }
 
 interface PlantingShown extends Called {
@@ -101,6 +110,7 @@ export function seasonPage(rows: SeasonRows, locale: string) {
       day: formatDay(planting.sownOn ?? planting.plantedOn ?? '', locale),
       set: setName.get(planting.matchedSetId ?? '') ?? '',
       seedLot: planting.seedLot,
+      seedSaved: savedSaid(planting.seedLot, rows, { names, locale }),
       interplanted: planting.interplanted === 1,
       standsOver: standsOverSaid(planting, rows),
       returns: rows.returns.get(planting.id) ?? null,
@@ -127,6 +137,18 @@ export function seasonPage(rows: SeasonRows, locale: string) {
       beds: [{ value: '', label: catalogue.seasons.notHere }, ...beds],
     })),
   }
+}
+
+/** Where a lot was saved, as it was last written down: the same name, however it is spaced or capitalised. */
+function savedSaid(
+  lot: string | null,
+  { seedSaved }: SeasonRows,
+  { names, locale }: { readonly names: ReadonlyMap<string, string>; readonly locale: string },
+): string | null {
+  const plain = (name: string | null) => name?.trim().toLowerCase()
+  const saved = lot === null ? undefined : seedSaved.findLast((one) => plain(one.lot) === plain(lot))
+  const from = saved?.plantingId && names.get(saved.plantingId)
+  return saved && from ? catalogue.seasons.seedSaved(from, formatDay(saved.savedOn, locale)) : null
 }
 
 function standsOverSaid(planting: PlantingShown, { seasonId, seasons }: SeasonRows): string | null {

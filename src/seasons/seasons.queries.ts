@@ -49,6 +49,7 @@ export async function plantingsOf(tx: Tx, groupId: string) {
       touchesSoil: crops.touchesSoil,
       weighedAs: crops.weighedAs,
       countsWhenPicked: crops.countsWhenPicked,
+      regrows: crops.regrows,
     })
     .from(plantings)
     .innerJoin(cultivars, and(eq(cultivars.groupId, groupId), eq(cultivars.id, plantings.cultivarId)))

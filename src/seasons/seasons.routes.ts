@@ -15,7 +15,7 @@ import { firstDayOf, seenFrom } from './days-of-season.ts'
 import { usualYears } from './family-returns.ts'
 import { returnsSaid } from './plan.page.ts'
 import { assignmentForm, clearingForm, matchedSetForm, plantingsForm, seasonForm } from './seasons.form.ts'
-import { type DecidedBefore, decidedBefore, type PlantingWait, seasonPage } from './seasons.page.ts'
+import { type DecidedBefore, decidedBefore, type PlantingWait, type SeedSaved, seasonPage } from './seasons.page.ts'
 import {
   assignmentsOf,
   clearPlanting,
@@ -47,6 +47,7 @@ interface SeasonOptions {
   readonly decided: (tx: Tx, groupId: string) => Promise<readonly DecidedBefore[]>
   readonly lost: (tx: Tx, groupId: string) => Promise<readonly Gone[]>
   readonly written: DaysWritten
+  readonly seedSaved: (tx: Tx, groupId: string) => Promise<readonly SeedSaved[]>
 }
 
 export function seasonRoutes(app: FastifyInstance, options: SeasonOptions): void {
@@ -240,7 +241,7 @@ type Refused = RefusedForm & { readonly form: string }
 async function show(
   request: SeasonRequest,
   reply: FastifyReply,
-  { waits, decided, lost }: SeasonOptions,
+  { waits, decided, lost, seedSaved }: SeasonOptions,
   refused: Refused | null,
 ) {
   const { group, role } = request.member
@@ -256,6 +257,7 @@ async function show(
     waits: await waits(tx, group.id),
     decided: await decided(tx, group.id),
     lost: await lost(tx, group.id),
+    seedSaved: await seedSaved(tx, group.id),
   }))
   const season = rows.seasons.find((one) => one.id === request.params.season)
   if (!season) throw notFound()

@@ -139,12 +139,15 @@ export const crops = pgTable(
     weighedAs: text('weighed_as'),
     /** 1: what overwinters counts toward the season in which it is picked; 0: toward the one that planted it. */
     countsWhenPicked: integer('counts_when_picked').notNull().default(0),
+    /** 1: it grows again after a cut, and its cuts are numbered. */
+    regrows: integer().notNull().default(0),
     source: text(),
   },
   (t) => [
     primaryKey({ columns: [t.groupId, t.id] }),
     uniqueIndex('crops_name_is_taken').on(t.groupId, t.name).where(sql`removed_at is null`),
     check('crops_count_when_picked_or_not', sql`${t.countsWhenPicked} in (0, 1)`),
+    check('crops_regrow_or_not', sql`${t.regrows} in (0, 1)`),
     check('crops_touch_the_soil_or_not', sql`${t.touchesSoil} in (0, 1)`),
     check('crops_are_weighed_in_a_known_state', sql`${t.weighedAs} in ('trimmed', 'dried', 'from store')`),
   ],

@@ -329,8 +329,8 @@ describe('in a group of one’s own', () => {
     expect(JSON.stringify(found)).not.toContain('"who"')
     const csv = (await trial.keeper.get(rows.replace('/rows?', '/rows.csv?table=weighings&'))).text
     expect(csv.split('\r\n').slice(0, 2)).toEqual([
-      'entry,planting,week,day,marketable_g,unmarketable_g,shared',
-      expect.stringMatching(/^[0-9a-f-]{36},[0-9a-f-]{36},2026-W05,2026-01-28,3500,250,0$/),
+      'entry,planting,week,day,marketable_g,unmarketable_g,shared,cut',
+      expect.stringMatching(/^[0-9a-f-]{36},[0-9a-f-]{36},2026-W05,2026-01-28,3500,250,0,$/),
     ])
   })
 

@@ -48,7 +48,7 @@ it('a planting in the wrong bed is moved with its weights, hours, notes and coun
 it('asks whether a wrong cultivar was wrong for the whole set, and renames all of it at once', async () => {
   const address = at('potato', 'Lower')
   const asked = await correct(address, { cultivar: 'Egret' })
-  expect([asked.status, plain(asked.text).includes('Say whether they are of this cultivar too.')]).toEqual([422, true])
+  expect([asked.status, plain(asked.text).includes('Say whether that holds of them too.')]).toEqual([422, true])
   expect(asked.text).toContain('value="Egret"')
   expect((await correct(address, { cultivar: 'Egret', together: 'together' })).status).toBe(303)
   const season = (await trial.keeper.get(`${trial.base}/seasons/${trial.season}`)).text

@@ -43,6 +43,7 @@ const lateOf = (closedAt: Date, createdAt: Date): Date => (createdAt > closedAt 
 const behind = (season: ClosedSeason) =>
   or(
     ...ofSeason.map((table) => and(of(table), names('season_id', season.id))),
+    and(of('harvests'), names('season_id', season.id), everCounted),
     and(of('plantings'), or(names('season_id', season.id), standsInto(season)), not(onlyClearedAfter(season))),
     and(of('losses'), exists(plantings, season, names('planting_id', sql`${plantings.id}::text`))),
     and(
@@ -79,7 +80,7 @@ const behind = (season: ClosedSeason) =>
     and(of('week_closings'), sql`${thursday} between ${season.startsOn}::date and ${season.endsOn}::date`),
   )
 
-const ofSeason = ['harvests', 'labour_entries', 'applications', 'method_assignments']
+const ofSeason = ['labour_entries', 'applications', 'method_assignments']
 const of = (table: string) => eq(changes.tableName, table)
 
 const names = (column: string, id: SQL | string) =>
@@ -96,6 +97,13 @@ const heldBy = (season: ClosedSeason, column: string) =>
       (state) => sql`(${state} is not null and coalesce(${state} ->> ${column}, '') <= ${season.endsOn})`,
     ),
   )
+
+/** A weight in a state that its crop does not count is in no figure. */
+const everCounted = or(
+  ...[changes.before, changes.after].map(
+    (state) => sql`(${state} is not null and coalesce(${state} ->> 'counts', '1') = '1')`,
+  ),
+)
 
 /** What stands over seasons counts in those after its first as well, as long as it stood. */
 const standsInto = (season: ClosedSeason) =>

@@ -1,5 +1,6 @@
 import { and, asc, eq, isNull } from 'drizzle-orm'
 import type { Tx } from '../../db/database.ts'
+import { cutNumber } from '../../diary/cuts.ts'
 import { labourEntries, labourShares, losses } from '../../diary/diary.table.ts'
 import { weighedByPlanting } from '../../diary/picked.queries.ts'
 import { sealedBySeason } from '../../diary/sealed.queries.ts'
@@ -84,7 +85,8 @@ function plantingRecords(one: PlantingRow, { seasons, rows, weighed }: Around): 
     const sum = (of: 'marketableG' | 'unmarketableG') => own.reduce((total, part) => total + part[of], 0)
     const clearedOn = standsOnAfter(one, season) ? null : one.clearedOn
     return {
-      ...{ id, seasonId, bedId, crop, cultivar, areaCm2, purpose, from, to: clearedOn, weighed: own },
+      ...{ id, seasonId, bedId, crop, cultivar, areaCm2, purpose, from, to: clearedOn },
+      weighed: one.regrows === 1 ? numbered(own) : own,
       matchedSetId: establishing ? null : one.matchedSetId,
       cleared: clearedOn !== null || (season !== undefined && season.closedAt !== null),
       ...{ marketableG: sum('marketableG'), unmarketableG: sum('unmarketableG') },
@@ -92,6 +94,19 @@ function plantingRecords(one: PlantingRow, { seasons, rows, weighed }: Around): 
     }
   })
 }
+
+/** The cuts of what grows again, by their days. */
+const numbered = (weighed: readonly WeighedRecord[]): WeighedRecord[] =>
+  weighed.map((part) => {
+    const cut =
+      part.on === undefined
+        ? null
+        : cutNumber(
+            weighed.flatMap(({ on }) => on ?? []),
+            part.on,
+          )
+    return cut === null ? part : { ...part, cut }
+  })
 
 /** What stands over seasons was not cleared in one that ended before its clearing. */
 const standsOnAfter = (one: PlantingRow, season: { readonly endsOn: string } | undefined): boolean =>

@@ -125,6 +125,8 @@ export interface PlantingRecord {
 export interface WeighedRecord {
   readonly id?: string
   readonly on?: string
+  /** Of what grows again: which of its cuts in that season. */
+  readonly cut?: number
   /** A part of a crate from several plantings. */
   readonly shared?: boolean
   readonly isoWeek: string

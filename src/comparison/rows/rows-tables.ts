@@ -44,11 +44,11 @@ const made: Record<RowTable, (asked: Asked) => readonly Cells[]> = {
     ]),
   ],
   weighings: ({ rows }) => [
-    ['entry', 'planting', 'week', 'day', 'marketable_g', 'unmarketable_g', 'shared'],
+    ['entry', 'planting', 'week', 'day', 'marketable_g', 'unmarketable_g', 'shared', 'cut'],
     ...rows.plantings.flatMap(({ planting }) =>
       (planting.weighed ?? []).map((one) => [
         ...[one.id ?? null, planting.id, one.isoWeek, one.on ?? null],
-        ...[one.marketableG, one.unmarketableG, flag(one.shared)],
+        ...[one.marketableG, one.unmarketableG, flag(one.shared), one.cut ?? null],
       ]),
     ),
   ],

@@ -50,6 +50,11 @@ export const diary = {
   notInWeek: 'Dieser Tag liegt nicht in der Woche.',
   ahead: 'Dieser Tag kommt erst.',
   weekAhead: 'Diese Woche kommt erst: abschließen kann man sie von ihrem Montag an.',
+  liftedLater: 'Es kann nicht erst nach dem Wiegen aus der Erde gekommen sein.',
+  twoStates: 'Was gewogen wurde, zählt in verschiedenem Zustand. Sag, in welchem es gewogen wurde.',
+  otherLot: 'Das ist keine frühere Wägung dieser Pflanzung.',
+  lotMissing: 'Sag, wie die Partie dieses Saatguts heißt: Die Pflanzung im nächsten Jahr nennt sie.',
+  lotOfNoSeed: 'Nur eigenes Saatgut hat eine Partie.',
   pickedAsk: (crop: string) =>
     `${crop} zählt zu der Saison, in der geerntet wird, und diese Pflanzung steht in einer anderen. Berichtige die Saison der Pflanzung, dann gehen ihre Stunden mit; oder speichere noch einmal, dann bleibt alles, wo es ist.`,
   noSeasonThen: (crop: string) =>

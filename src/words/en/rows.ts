@@ -116,6 +116,12 @@ export const rows = {
       unit: { names: ['unit', 'weight unit'], say: 'kg, g, lb or oz, for the weights of this line' },
       why: { names: ['why', 'reason', 'unmarketable reason'], say: 'Why it is not marketable' },
       pieces: { names: ['pieces', 'bunches'], say: 'If they were counted' },
+      state: {
+        names: ['state', 'weighed as'],
+        say: 'fresh, trimmed, dried, from store or seed; blank is the state that its crop counts',
+      },
+      lifted: { names: ['lifted', 'lifted on', 'dug'], say: 'The day it was lifted, if it was weighed on another' },
+      'seed lot': { names: ['seed lot', 'lot'], say: 'Of seed that was saved: what its lot is called' },
       source,
     },
     labour: {
@@ -228,6 +234,7 @@ export const rows = {
     severalThatDay: 'More than one planting of that day fits. Write this weight down on the page of its week.',
     noneSownThen: 'None of them was sown or planted on that day.',
     noneStands: 'None of the plantings that fit stood on that day.',
+    noState: 'Write fresh, trimmed, dried, from store or seed.',
     noReason: 'This reason is not known here. Write "other" if none fits.',
     weekClosed: 'This week is closed for that garden. Reopen it first.',
     weekAhead: 'This week is still to come.',

@@ -64,6 +64,7 @@ export const seasons = {
     askAbove: 'Ask above this weight from 1 m² in a crop cycle',
     weighedAs: 'In which state does its weight count?',
     weighedAsHint: 'What is weighed dried, trimmed or out of store may be weighed after its bed was cleared.',
+    regrows: 'Does it grow again after a cut? Then its cuts are numbered',
     countsWhen: 'If it stands over the end of a season, which one does it count toward?',
     countsWhenHint:
       'Garlic or leeks: all hours and kilograms of a planting count toward one season. The group says which.',
@@ -92,6 +93,7 @@ export const seasons = {
   sownOf: (name: string, day: string) => `${name}, sown ${day}`,
   plantedOf: (name: string, day: string) => `${name}, planted ${day}`,
   oneOf: (name: string, number: number, of: number) => `${name}, ${number} of ${of}`,
+  seedSaved: (planting: string, day: string) => `saved from ${planting} on ${day}`,
   standsOver: 'stands over seasons',
   standsOverYet: 'stands over seasons; it does not bear yet in this one',
   bearsAtOnce: 'Only what stands over seasons has seasons in which it does not bear yet.',
