@@ -1,3 +1,4 @@
+import { areaOver } from '../gardens/areas-held.ts'
 import { daysOf, type IsoWeek, thursdayOf } from '../quantities/iso-week.ts'
 import { splitExactly } from '../quantities/split-exactly.ts'
 import { isClosed, type Known } from './known.ts'
@@ -58,6 +59,8 @@ export function hoursRuled(known: Known, typed: HoursTyped): Ruled<HoursRow> {
   const season = seasonOf(known, typed)
   if (season.kind === 'refused') return season
   const { ground, ...at } = place.row
+  if (ground.some(({ bedId }) => bedId !== null && !hadGround(known, bedId, season.row)))
+    return refuse('place', 'noGround')
   const gardenIds = ground.map((one) => one.gardenId)
   if (isClosed(known, 'hours', gardenIds, typed.isoWeek)) return refuse('place', 'isClosed')
   if (typed.deliveryId !== null && !known.loads.has(typed.deliveryId)) return refuse('load', 'notChosen')
@@ -77,6 +80,13 @@ export function hoursRuled(known: Known, typed: HoursTyped): Ruled<HoursRow> {
       shares: typed.shareRule === null ? [] : gardenIds.map((gardenId) => shareOf(typed, gardenId)),
     },
   }
+}
+
+/** Hours on a bed that was not there in their season are in no figure. */
+function hadGround(known: Known, bedId: string, seasonId: string): boolean {
+  const season = known.seasons.find((one) => one.id === seasonId)
+  const areas = known.areasOfBed.get(bedId)
+  return season === undefined || areas === undefined || areaOver(areas, season) > 0
 }
 
 /** The id of a part, from the id of the whole: the same sheet sent twice makes the same rows. */
@@ -161,7 +171,9 @@ function seasonOf(known: Known, typed: HoursTyped): Ruled<string> {
     return refuse('place', found.code, { crop: planting.crop })
   }
   const season = seasonOfDay(known.seasons, day) ?? known.seasons.find((one) => one.id === typed.seasonId)
-  return season ? { kind: 'answer', row: season.id } : refuse('season', 'noSeason')
+  if (!season) return refuse('season', 'noSeason')
+  const isOver = season.closed && season.endsOn < day && typed.countedIn !== season.id
+  return isOver ? refuse('season', 'seasonOver') : { kind: 'answer', row: season.id }
 }
 
 /** "2 x 1:30" says how many people; otherwise the field for it does, each that long. Both, and not alike, is a slip. */

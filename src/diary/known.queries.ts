@@ -52,6 +52,7 @@ export async function knownIn(
     labels,
     sealed,
     gardens: new Set((await idsOf(tx, gardens, groupId)).map((one) => one.id)),
+    areasOfBed: new Map(ground.map((one) => [one.id, one.areas])),
     gardenOfBed: new Map(ground.map((one) => [one.id, one.gardenId])),
     // As it lies in the latest of the weeks that are written in.
     ground: lyingOn(ground, latest === undefined ? today : thursdayOf(latest)),

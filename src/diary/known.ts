@@ -1,3 +1,4 @@
+import type { AreaFrom } from '../gardens/areas-held.ts'
 import type { Lot } from './state.ts'
 
 /** What the record holds that rows of the diary are held against: read once a request, and looked up through its keys. */
@@ -6,6 +7,8 @@ export interface Known {
   readonly gardens: ReadonlySet<string>
   /** The garden of each bed. */
   readonly gardenOfBed: ReadonlyMap<string, string>
+  /** The areas of each bed with the days from which they hold. */
+  readonly areasOfBed: ReadonlyMap<string, readonly AreaFrom[]>
   /** The beds by their garden, with their area in square centimetres. */
   readonly ground: readonly { readonly gardenId: string; readonly areaCm2: number }[]
   readonly seasons: readonly KnownSeason[]

@@ -26,6 +26,7 @@ export function sentenceOf({ code, about = {} }: Pick<Refusal, 'code' | 'about'>
     sharesMissing: () => d.sharesMissing,
     noSeason: () => d.noSeason,
     noSeasonThen: () => d.noSeasonThen(crop),
+    seasonOver: () => d.seasonOver,
     seasonClosed: () => d.seasonClosed(crop),
     phaseUnknown: () => d.phaseUnknown,
     peopleTwice: () => d.peopleTwice,
@@ -38,6 +39,7 @@ export function sentenceOf({ code, about = {} }: Pick<Refusal, 'code' | 'about'>
         ? d.muchAsk(kilograms, formatArea(about.areaCm2 ?? Number.NaN, locale), crop)
         : words.weighing.muchAsk,
     goneAsk: () => d.goneAsk(crop, formatDay(about.day ?? '', locale)),
+    noGround: () => d.noGround,
     liftedLater: () => d.liftedLater,
     twoStates: () => d.twoStates,
     otherLot: () => d.otherLot,

@@ -115,6 +115,7 @@ function forDiary(rows: KnownRows, { closed, gardenOfBed, cropById }: Indexes): 
     today: rows.today,
     gardens: new Set(rows.gardens.map((one) => one.id)),
     gardenOfBed,
+    areasOfBed: new Map(rows.beds.map((bed) => [bed.id, bed.areas])),
     ground: lyingOn(rows.beds, rows.today),
     seasons: rows.seasons.map(({ id, startsOn, endsOn, closedAt }) => ({
       id,

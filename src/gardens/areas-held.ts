@@ -63,3 +63,7 @@ export const lyingOver = <T extends Dated>(ground: readonly T[], span: Span): (T
 
 export const sumOfAreas = (ground: readonly { readonly areaCm2: number }[]): number =>
   ground.reduce((sum, one) => sum + one.areaCm2, 0)
+
+/** Whether something may be written down of a place on a day: of a bed only while it is there. */
+export const isThereOn = (place: { readonly bedId: string | null } & Dated, day: string): boolean =>
+  place.bedId === null || areaOn(place.areas, day) > 0

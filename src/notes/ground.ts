@@ -1,6 +1,8 @@
+import type { AreaFrom } from '../gardens/areas-held.ts'
+
 interface Ground {
   readonly gardens: readonly { id: string; name: string }[]
-  readonly beds: readonly { id: string; gardenId: string; name: string }[]
+  readonly beds: readonly { id: string; gardenId: string; name: string; areas: readonly AreaFrom[] }[]
 }
 
 /** A garden or a bed that something is written down for. */
@@ -9,6 +11,8 @@ export interface NotePlace {
   readonly value: string
   readonly gardenId: string
   readonly bedId: string | null
+  /** Of a bed: its areas with the days from which they hold. */
+  readonly areas: readonly AreaFrom[]
   readonly garden: string
   readonly bed: string
 }
@@ -16,10 +20,17 @@ export interface NotePlace {
 /** Each garden whole, then its beds. */
 export const notePlaces = ({ gardens, beds }: Ground): NotePlace[] =>
   gardens.flatMap(({ id, name }) => [
-    { value: `garden:${id}`, gardenId: id, bedId: null, garden: name, bed: '' },
+    { value: `garden:${id}`, gardenId: id, bedId: null, areas: [], garden: name, bed: '' },
     ...beds
       .filter((bed) => bed.gardenId === id)
-      .map((bed) => ({ value: `bed:${bed.id}`, gardenId: id, bedId: bed.id, garden: name, bed: bed.name })),
+      .map((bed) => ({
+        value: `bed:${bed.id}`,
+        gardenId: id,
+        bedId: bed.id,
+        areas: bed.areas,
+        garden: name,
+        bed: bed.name,
+      })),
   ])
 
 export const placeOf = (places: readonly NotePlace[], at: { gardenId: string; bedId: string | null }) =>

@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
+import { isThereOn } from '../gardens/areas-held.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
@@ -95,9 +96,14 @@ interface Adding<T extends Placed, W extends At> {
   save(tx: Tx, author: Author, given: New<T, W>): Promise<void>
 }
 
-async function placeAsked(tx: Tx, groupId: string, { place }: Placed): Promise<Where<At>> {
+async function placeAsked(
+  tx: Tx,
+  groupId: string,
+  { place, seenOn }: Placed & { readonly seenOn: string },
+): Promise<Where<At>> {
   const where = (await notePlacesOf(tx, groupId)).find((one) => one.value === place)
   if (!where) return { kind: 'refused', errors: { place: wordsHere().fields.notChosen } }
+  if (!isThereOn(where, seenOn)) return { kind: 'refused', errors: { place: wordsHere().fields.notThereThen } }
   return { kind: 'answer', gardenId: where.gardenId, bedId: where.bedId }
 }
 
@@ -122,6 +128,7 @@ export async function showNotes(request: FastifyRequest, reply: FastifyReply, re
     seasons: await seasonsOf(tx, group.id),
   }))
   const gardens = rows.places.filter((place) => place.bedId === null)
+  const today = dayIn(group.timeZone, new Date())
   const filter = {
     kind: noteKinds.find((kind) => kind === asked.kind) ?? '',
     garden: gardens.find((garden) => garden.gardenId === asked.garden)?.gardenId ?? '',
@@ -132,7 +139,9 @@ export async function showNotes(request: FastifyRequest, reply: FastifyReply, re
     kinds: noteKinds,
     usualCounts: usualCountNames,
     gardenChoices: gardens.map((garden) => ({ value: garden.gardenId, label: garden.garden })),
-    placeChoices: rows.places.map((place) => ({ value: place.value, label: placeName(place) })),
+    placeChoices: rows.places
+      .filter((place) => isThereOn(place, today))
+      .map((place) => ({ value: place.value, label: placeName(place) })),
     plantingChoices: plantingChoices(rows, rows.seasons, group.locale),
     noteChoices: rows.notes.slice(0, 100).map((note) => ({ value: note.id, label: noteName(note, group.locale) })),
     knownSpecies: [...new Set(rows.patches.map((patch) => patch.species))],

@@ -1,3 +1,5 @@
+import type { AreaFrom } from '../gardens/areas-held.ts'
+
 /** A place that a sample can come from: a whole site, a garden of it, or a bed. */
 export interface SamplePlace {
   /** "site:<id>", "garden:<id>" or "bed:<id>" */
@@ -5,6 +7,8 @@ export interface SamplePlace {
   readonly siteId: string
   readonly gardenId: string | null
   readonly bedId: string | null
+  /** Of a bed: its areas with the days from which they hold. */
+  readonly areas: readonly AreaFrom[]
   readonly site: string
   readonly garden: string
   readonly bed: string
@@ -13,13 +17,13 @@ export interface SamplePlace {
 interface Ground {
   readonly sites: readonly { id: string; name: string }[]
   readonly gardens: readonly { id: string; siteId: string; name: string }[]
-  readonly beds: readonly { id: string; gardenId: string; name: string }[]
+  readonly beds: readonly { id: string; gardenId: string; name: string; areas: readonly AreaFrom[] }[]
 }
 
 /** Each site whole, then its gardens in the order in which they are walked, each followed by its beds. */
 export function samplePlaces({ sites, gardens, beds }: Ground): SamplePlace[] {
   return sites.flatMap((site): SamplePlace[] => {
-    const whole = { siteId: site.id, gardenId: null, bedId: null, site: site.name, garden: '', bed: '' }
+    const whole = { siteId: site.id, gardenId: null, bedId: null, areas: [], site: site.name, garden: '', bed: '' }
     return [
       { ...whole, value: `site:${site.id}` },
       ...gardens
@@ -30,7 +34,7 @@ export function samplePlaces({ sites, gardens, beds }: Ground): SamplePlace[] {
             { ...inGarden, value: `garden:${garden.id}` },
             ...beds
               .filter((bed) => bed.gardenId === garden.id)
-              .map((bed) => ({ ...inGarden, bedId: bed.id, bed: bed.name, value: `bed:${bed.id}` })),
+              .map((bed) => ({ ...inGarden, bedId: bed.id, areas: bed.areas, bed: bed.name, value: `bed:${bed.id}` })),
           ]
         }),
     ]

@@ -1,5 +1,6 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { newId } from '../db/new-id.ts'
+import { isThereOn } from '../gardens/areas-held.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { wordsHere } from '../web/words-here.ts'
@@ -24,7 +25,7 @@ export function soilRoutes(app: FastifyInstance): void {
     }
     const saved = await request.write(async (tx) => {
       const where = (await samplePlacesOf(tx, group.id)).find((one) => one.value === place)
-      if (!where) return false
+      if (!where || !isThereOn(where, given.sampledOn)) return false
       const { siteId, gardenId, bedId } = where
       const bands = lowUnder === null && highFrom === null ? null : { lowUnder, highFrom }
       const author = { groupId: group.id, createdBy: personId }
@@ -53,7 +54,9 @@ async function show(request: FastifyRequest, reply: FastifyReply, refused: Refus
   ]
   const page = {
     ...soilPage(tests, places, group.locale),
-    placeChoices: places.map((place) => ({ value: place.value, label: placeName(place) })),
+    placeChoices: places
+      .filter((place) => isThereOn(place, dayIn(group.timeZone, new Date())))
+      .map((place) => ({ value: place.value, label: placeName(place) })),
     known: {
       laboratories: known((test) => test.laboratory),
       analytes: known((test) => test.analyte),

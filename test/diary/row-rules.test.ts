@@ -5,6 +5,7 @@ import { type HoursTyped, hoursByPhase, hoursRuled } from '../../src/diary/hours
 import { closedKey, type Known, labelKey, sealedKey, weighedKey } from '../../src/diary/known.ts'
 import { lossRuled } from '../../src/diary/loss-rule.ts'
 import { type WeighingTyped, weighingRuled } from '../../src/diary/weighing-rule.ts'
+import { always, areasOf } from '../../src/gardens/areas-held.ts'
 import type { IsoWeek } from '../../src/quantities/iso-week.ts'
 
 const week = '2026-W05' as IsoWeek
@@ -19,6 +20,10 @@ const known: Known = {
   gardenOfBed: new Map([
     ['bed', 'lower'],
     ['other', 'bank'],
+  ]),
+  areasOfBed: new Map([
+    ['bed', always(200_000)],
+    ['other', areasOf({ from: null, areaCm2: 100_000 }, [{ from: '2025-08-01', areaCm2: 0 }])],
   ]),
   ground: [
     { gardenId: 'lower', areaCm2: 200_000 },

@@ -50,6 +50,8 @@ export const diary = {
   notInWeek: 'Dieser Tag liegt nicht in der Woche.',
   ahead: 'Dieser Tag kommt erst.',
   weekAhead: 'Diese Woche kommt erst: abschließen kann man sie von ihrem Montag an.',
+  noGround:
+    'Dieses Beet hatte in der Saison keine Fläche: Stunden darauf stünden in keiner Zahl. Schreib sie für den Garten auf, oder sag zuerst, wann es das Beet gab.',
   liftedLater: 'Es kann nicht erst nach dem Wiegen aus der Erde gekommen sein.',
   twoStates: 'Was gewogen wurde, zählt in verschiedenem Zustand. Sag, in welchem es gewogen wurde.',
   otherLot: 'Das ist keine frühere Wägung dieser Pflanzung.',
@@ -59,6 +61,8 @@ export const diary = {
     `${crop} zählt zu der Saison, in der geerntet wird, und diese Pflanzung steht in einer anderen. Berichtige die Saison der Pflanzung, dann gehen ihre Stunden mit; oder speichere noch einmal, dann bleibt alles, wo es ist.`,
   noSeasonThen: (crop: string) =>
     `Für ${crop} gibt es an diesem Tag keine Saison. Was über Saisons steht, zählt zu der des Tages: Schreib sie zuerst auf.`,
+  seasonOver:
+    'Diese Saison ist vorbei und geschlossen: Was du jetzt aufschreibst, ändert sie nicht mehr. Wähle die nächste.',
   seasonClosed: (crop: string) =>
     `${crop} zählt hier zu einer Saison, die vorbei und geschlossen ist: Was du jetzt aufschreibst, ändert sie nicht mehr. Wer die Gruppe führt, kann sie wieder öffnen.`,
   noSeason: 'Dieser Tag liegt in keiner Saison. Sag, zu welcher er zählt.',

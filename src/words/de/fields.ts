@@ -1,6 +1,7 @@
 export const fields = {
   missing: 'Bitte ausfüllen.',
   tooLong: (most: number) => `Höchstens ${most} Zeichen.`,
+  notThereThen: 'Dieses Beet gibt es an dem Tag nicht.',
   notChosen: 'Bitte etwas aus der Liste wählen.',
   noSuchDay: 'Das ist kein Tag des Kalenders. Schreib ihn als 2027-03-28.',
   notWeight: 'Das ist kein Gewicht. Schreib zum Beispiel 1,5 oder 1.5 kg, 850 g oder 3 lb 4 oz.',

@@ -203,6 +203,8 @@ export const diary = {
   notInWeek: 'This day is not in the week.',
   ahead: 'This day is still to come.',
   weekAhead: 'This week is still to come: it can be closed from its Monday on.',
+  noGround:
+    'This bed had no ground in that season: hours on it would be in no figure. Write them for its garden, or say first when the bed was there.',
   liftedLater: 'It cannot be lifted after it was weighed.',
   twoStates: 'What was weighed counts in different states. Say in which state it was weighed.',
   otherLot: 'That is no earlier weighing of this planting.',
@@ -212,6 +214,7 @@ export const diary = {
     `${crop} counts toward the season in which it is picked, and this planting is written for another one. Correct the planting’s season and its hours go with it; or save again, and all of it stays where it is.`,
   noSeasonThen: (crop: string) =>
     `${crop} has no season on this day. What stands over seasons counts in that of the day: write that season down first.`,
+  seasonOver: 'That season is over and closed: what is done now does not move it. Choose the one that comes next.',
   seasonClosed: (crop: string) =>
     `This ${crop} counts toward a season that is over and closed: what is done now does not move it. A keeper can open that season again.`,
   noSeason: 'This day lies in no season. Say which season it counts toward.',

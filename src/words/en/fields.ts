@@ -2,6 +2,7 @@
 export const fields = {
   missing: 'Please fill this in.',
   tooLong: (most: number) => `At most ${most} letters.`,
+  notThereThen: 'This bed is not there on that day.',
   notChosen: 'Please choose one of the list.',
   noSuchDay: 'This is not a day of the calendar. Write it as 2027-03-28.',
   notWeight: 'This is no weight. Write for example 1.5, 1,5 kg, 850 g or 3 lb 4 oz.',
