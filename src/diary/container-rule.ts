@@ -6,7 +6,7 @@ export interface InContainer {
   readonly marketableG: number
   readonly unmarketableG: number
   readonly grossG: number
-  /** The weights of its week are closed, in a garden that it touches. */
+  /** Its season is closed, or the weights of its week are, in a garden that it touches. */
   readonly closed: boolean
 }
 
@@ -18,7 +18,7 @@ export interface Reckoned<Row> {
 
 interface ReckonedAnew<Row> {
   readonly changed: readonly Reckoned<Row>[]
-  /** In closed weeks: they stay as they are. */
+  /** In closed weeks and seasons: they stay as they are. */
   readonly left: readonly Row[]
   /** The scale showed less than the container is now said to weigh. */
   readonly tooLight: readonly Row[]

@@ -4,6 +4,7 @@ import type { Tx } from '../db/database.ts'
 import { gardensOf } from '../gardens/gardens.queries.ts'
 import { beds } from '../gardens/gardens.table.ts'
 import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
+import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { plantings } from '../seasons/seasons.table.ts'
 import type { InContainer, Reckoned } from './container-rule.ts'
 import { containers, harvestShares, harvests } from './diary.table.ts'
@@ -43,6 +44,7 @@ async function weighedIn(tx: Tx, groupId: string, containerId: string): Promise<
   const gardenOf = (id: string) => called.get(gardenIds.get(id) ?? '') ?? ''
   const closings = (await standingClosings(tx, groupId)).filter((one) => one.what === 'weights')
   const closed = new Set(closings.map((one) => closedKey('weights', one.gardenId, one.isoWeek)))
+  const over = new Set((await seasonsOf(tx, groupId)).flatMap((one) => (one.closedAt === null ? [] : [one.id])))
   const sealed = (await labelsOf(tx, groupId)).filter((one) => one.sealed)
   const labels = new Map(sealed.map((one) => [`${one.plantingId} ${one.isoWeek}`, one.label]))
   return rows.map((row) => {
@@ -51,7 +53,9 @@ async function weighedIn(tx: Tx, groupId: string, containerId: string): Promise<
       ...{ id: row.id, version: row.version, harvestedOn: row.harvestedOn, isoWeek: row.isoWeek, label },
       ...{ marketableG: row.marketableG, unmarketableG: row.unmarketableG, grossG: Number(row.grossG) },
       planting: label === null && row.plantingId !== null ? `${names.get(row.plantingId)}, ${gardenOf(row.id)}` : null,
-      closed: gardens.some((one) => one.id === row.id && closed.has(closedKey('weights', one.gardenId, row.isoWeek))),
+      closed:
+        over.has(row.seasonId) ||
+        gardens.some((one) => one.id === row.id && closed.has(closedKey('weights', one.gardenId, row.isoWeek))),
     }
   })
 }

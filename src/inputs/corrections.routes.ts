@@ -6,6 +6,7 @@ import { wordsHere } from '../web/words-here.ts'
 import { heapCorrection } from './heaps.form.ts'
 import { inputCorrection, inputKinds, measureCorrection } from './inputs.form.ts'
 import { inputs, measures, stocks } from './inputs.table.ts'
+import { keepLives } from './lives.queries.ts'
 import { type ManureState, manureStateOf, manureStates } from './manure-interval.ts'
 import { today } from './writing.routes.ts'
 
@@ -24,6 +25,8 @@ type Input = typeof inputs.$inferSelect
 interface InputGiven {
   readonly ownMade: boolean
   readonly rawManure: ManureState | null
+  readonly usefulLifeSeasons: number
+  readonly lifeSince?: string | null | undefined
 }
 
 const input: Correctable<Input, InputGiven> = {
@@ -42,6 +45,7 @@ const input: Correctable<Input, InputGiven> = {
     { name: 'unit', label: f().unit, hint: f().unitCorrected, value: row.unit },
     { name: 'ownMade', label: f().ownMade, value: row.ownMade ? 'own' : 'bought', options: madeChoices() },
     { name: 'usefulLifeSeasons', label: f().life, value: String(row.usefulLifeSeasons) },
+    { name: 'lifeSince', label: f().lifeSince, hint: f().lifeSinceHint, type: 'date', value: '' },
     {
       name: 'rawManure',
       label: f().rawManure,
@@ -58,8 +62,14 @@ const input: Correctable<Input, InputGiven> = {
     { name: 'source', label: f().source, value: row.source ?? '' },
   ],
   form: () => inputCorrection,
-  save: (tx, seen, { ownMade, rawManure, ...given }) =>
-    amend(tx, inputs, seen, { ...given, ownMade: ownMade ? 1 : 0, rawManure: manureStates[rawManure ?? 'no'] }),
+  save: async (tx, seen, { ownMade, rawManure, lifeSince = null, ...given }, row) => {
+    const changes = { ...given, ownMade: ownMade ? 1 : 0, rawManure: manureStates[rawManure ?? 'no'] }
+    const isWritten = await amend(tx, inputs, seen, changes)
+    const { groupId, id: inputId } = seen
+    if (isWritten && given.usefulLifeSeasons !== row.usefulLifeSeasons)
+      await keepLives(tx, { groupId, inputId, before: row.usefulLifeSeasons, since: lifeSince })
+    return isWritten
+  },
   constraints: { inputs_name_is_taken: nameTaken, ...stillUsed },
   back,
 }

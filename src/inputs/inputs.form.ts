@@ -117,7 +117,7 @@ export const deliveryCorrection = (currency: string) =>
   z.object(ofDelivery(currency)).superRefine(comesAfterOrder).transform(named)
 
 export const inputCorrection = z
-  .object({ ...ofInput, ...ofAnalysis })
+  .object({ ...ofInput, ...ofAnalysis, lifeSince: optionalDate().optional() })
   .superRefine(manureSaid)
   .transform(({ moisture, densityKgPerM3, basis, nitrogen, phosphorus, potassium, source, ...given }) => ({
     ...given,

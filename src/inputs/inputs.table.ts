@@ -126,6 +126,8 @@ export const applications = pgTable(
     quantityThousandths: integer('quantity_thousandths').notNull(),
     depthMm: integer('depth_mm'),
     phase: text().notNull(),
+    /** How many seasons this one lasts, where another number holds for its input by now; null: as the input says. */
+    usefulLifeSeasons: integer('useful_life_seasons'),
   },
   (t) => [
     primaryKey({ columns: [t.groupId, t.id] }),
@@ -151,6 +153,7 @@ export const applications = pgTable(
       columns: [t.groupId, t.plantingId],
       foreignColumns: [plantings.groupId, plantings.id],
     }),
+    check('applications_life_is_positive', sql`${t.usefulLifeSeasons} between 1 and 100`),
     check('applications_quantity_is_positive', sql`${t.quantityThousandths} > 0`),
     check('applications_depth_is_positive', sql`${t.depthMm} > 0`),
     check('applications_one_place', sql`num_nonnulls(${t.gardenId}, ${t.bedId}, ${t.plantingId}) = 1`),

@@ -43,6 +43,7 @@ const lateOf = (closedAt: Date, createdAt: Date): Date => (createdAt > closedAt 
 const behind = (season: ClosedSeason) =>
   or(
     ...ofSeason.map((table) => and(of(table), names('season_id', season.id))),
+    and(of('applications'), names('season_id', season.id), not(onlyLifeKept)),
     and(of('harvests'), names('season_id', season.id), everCounted),
     and(of('plantings'), or(names('season_id', season.id), standsInto(season)), not(onlyClearedAfter(season))),
     and(of('losses'), exists(plantings, season, names('planting_id', sql`${plantings.id}::text`))),
@@ -53,7 +54,7 @@ const behind = (season: ClosedSeason) =>
     ),
     and(
       of('inputs'),
-      differs('useful_life_seasons', 'own_made', 'kind', 'removed_at'),
+      differs('own_made', 'kind', 'removed_at'),
       exists(applications, season, sql`${applications.deliveryId} in (${deliveriesChanged})`),
     ),
     and(
@@ -80,7 +81,7 @@ const behind = (season: ClosedSeason) =>
     and(of('week_closings'), sql`${thursday} between ${season.startsOn}::date and ${season.endsOn}::date`),
   )
 
-const ofSeason = ['labour_entries', 'applications', 'method_assignments']
+const ofSeason = ['labour_entries', 'method_assignments']
 const of = (table: string) => eq(changes.tableName, table)
 
 const names = (column: string, id: SQL | string) =>
@@ -97,6 +98,10 @@ const heldBy = (season: ClosedSeason, column: string) =>
       (state) => sql`(${state} is not null and coalesce(${state} ->> ${column}, '') <= ${season.endsOn})`,
     ),
   )
+
+/** It keeps the useful life that it had, while its input has another by now. */
+const onlyLifeKept = sql`(${changes.before} is not null and ${changes.after} is not null
+  and ${changes.before} - 'useful_life_seasons' - 'version' = ${changes.after} - 'useful_life_seasons' - 'version')`
 
 /** A weight in a state that its crop does not count is in no figure. */
 const everCounted = or(

@@ -188,7 +188,7 @@ async function spreadingsOf(
   return rows.map(({ application, delivery, input }) => ({
     seasonId: application.seasonId,
     ...costOf(delivery, { ...application, beforeThousandths: before.get(application.id) ?? 0 }, input.ownMade === 1),
-    usefulLifeSeasons: input.usefulLifeSeasons,
+    usefulLifeSeasons: application.usefulLifeSeasons ?? input.usefulLifeSeasons,
     bedIds: bedsAt(application, ground),
     ...{ phase: application.phase, kind: input.kind },
     plantingId: application.plantingId && inRow.inSeason(application.plantingId, application.seasonId),

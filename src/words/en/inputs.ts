@@ -127,6 +127,8 @@ export const inputs = {
     ownMade: 'Bought, or your own',
     ownMadeHint: 'For your own, the price is the value you give it',
     life: 'How many seasons it lasts',
+    lifeSince: 'If that changes: for what is spread from which day on',
+    lifeSinceHint: 'Blank: for all that was spread in seasons that are open. What a closed season rests on stays.',
     supplier: 'From whom',
     delivery: 'From which delivery',
     place: 'Where',

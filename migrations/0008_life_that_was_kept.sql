@@ -1,0 +1,2 @@
+ALTER TABLE "applications" ADD COLUMN "useful_life_seasons" integer;--> statement-breakpoint
+ALTER TABLE "applications" ADD CONSTRAINT "applications_life_is_positive" CHECK ("applications"."useful_life_seasons" between 1 and 100);
