@@ -24,7 +24,7 @@ assignments <- rows_with("assignments", "year_of_method")
 plantings <- rows_with("plantings", "stood_from", "stood_to", "touches_soil", "establishing")
 harvests <- rows_with("harvests", "season", "week", "from_paper", "late")
 losses <- rows_with("losses", "also_next_door"); labour <- rows_with("labour", "planting", "people", "from_paper",
-    "late", "by_rule")
+    "late", "by_rule", "beds", "written_for")
 spreadings <- rows_with("spreadings", "valued_minor", "phase", "planting"); closings <- rows("closings")
 counted <- if (is.na(season)) seasons$season else season
 season_name <- function(s) seasons$name[match(s, seasons$season)]
@@ -120,10 +120,12 @@ for (p in unique(losses$planting)) {
 # their area in the season in which it was done.
 on_beds <- function(total, at, s) { parts <- numeric(nrow(beds)); parts[at] <- split_exactly(total,
     bed_area[[s]][at]); parts }
-minutes_on <- vapply(seq_len(nrow(labour)), function(l) {
-  one <- labour[l, ]
-  on_beds(one$person_minutes, if (is.na(one$garden)) which(beds$bed == one$bed) else which(beds$garden == one$garden),
-    one$season)
-}, numeric(nrow(beds)))
+named_beds <- function(ids) which(beds$bed %in% strsplit(as.character(ids), " ", fixed = TRUE)[[1]])
+# The ground that an entry was written for, and the part of it that a row falls on.
+written_on <- function(one) if (!is.na(one$written_for)) named_beds(one$written_for) else if (is.na(one$garden))
+  which(beds$bed == one$bed) else which(beds$garden == one$garden)
+falls_on <- function(one) if (is.na(one$beds)) written_on(one) else named_beds(one$beds)
+minutes_on <- vapply(seq_len(nrow(labour)), function(l)
+  on_beds(labour$person_minutes[l], falls_on(labour[l, ]), labour$season[l]), numeric(nrow(beds)))
 labour$kind <- ifelse(labour$task %in% harvest_tasks, "harvest", ifelse(labour$task == "making compost", "compost",
     "ground"))

@@ -75,8 +75,7 @@ totals_of <- function(s) {
   worked <- labour[labour$season == s, ]; weighed <- harvests[harvests$season == s, ]
   touches <- rbind(
     do.call(rbind, lapply(seq_len(nrow(worked)), function(l) {
-      on <- if (is.na(worked$garden[l])) beds$bed == worked$bed[l] else beds$garden == worked$garden[l]
-      own <- unique(method_of[which(on)])
+      own <- unique(method_of[falls_on(worked[l, ])])
       if (length(own) > 0) data.frame(entry = worked$entry[l], method = own, worked[rep(l, length(own)),
           c("from_paper", "late")])
     })),
@@ -123,8 +122,7 @@ for (method in compared) {
 for (method in methods$method) {
   under <- vapply(seq_len(nrow(labour)), function(l) {
     if (!labour$season[l] %in% counted) return(NA_real_)
-    at <- if (is.na(labour$garden[l])) beds$bed == labour$bed[l] else beds$garden == labour$garden[l]
-    on <- which(lies[[labour$season[l]]] == method & at)
+    on <- intersect(which(lies[[labour$season[l]]] == method), falls_on(labour[l, ]))
     if (length(on) == 0) NA_real_ else sum(minutes_on[on, l])
   }, 0)
   if (all(is.na(under))) next

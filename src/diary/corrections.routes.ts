@@ -83,6 +83,9 @@ type LabourGiven = z.output<typeof labourCorrection>
 const placeOf = (row: LabourRow) =>
   row.gardenId ? `garden:${row.gardenId}` : row.bedId ? `bed:${row.bedId}` : `planting:${row.plantingId}`
 
+const loadsToChoose = (row: LabourRow) => [{ value: '', label: f().noLoad }, ...row.loads]
+const phasesOf = () => [{ value: '', label: f().phaseAsItLies }, ...choicesOf(wordsHere().seasons.phases)]
+
 const labour: Correctable<LabourRow, LabourGiven> = {
   kind: 'labour',
   table: 'labour_entries',
@@ -101,15 +104,10 @@ const labour: Correctable<LabourRow, LabourGiven> = {
       options: taskNames.map((task) => ({ value: task, label: words().tasks[task] })),
     },
     { name: 'time', label: f().time, hint: f().timeHint, value: labourAsTyped(row.personMinutes, row.people) },
-    { name: 'phase', label: f().phase, value: row.phase, options: choicesOf(wordsHere().seasons.phases) },
+    { name: 'phase', label: f().phase, value: row.phase === null ? '' : row.phase, options: phasesOf() },
     { name: 'who', label: f().who, value: row.who ?? '' },
     { name: 'effort', label: f().effort, value: row.effort === null ? '' : String(row.effort) },
-    {
-      name: 'deliveryId',
-      label: f().load,
-      value: row.deliveryId ?? '',
-      options: [{ value: '', label: f().noLoad }, ...row.loads],
-    },
+    { name: 'deliveryId', label: f().load, value: row.deliveryId ?? '', options: loadsToChoose(row) },
   ],
   form: () => labourCorrection,
   closed: seasonIsClosed,
@@ -122,7 +120,7 @@ const labour: Correctable<LabourRow, LabourGiven> = {
     const ruled = hoursRuled(known, {
       ...{ id: row.id, isoWeek, workedOn, task: given.task, time: given.time, people: null, phase: given.phase },
       ...{ who: given.who, effort: given.effort, deliveryId: given.deliveryId, seasonId: row.seasonId },
-      place: row.shareRule === null ? (given.place ?? placeOf(row)) : over.map((one) => one.gardenId),
+      place: row.shareRule === null ? (given.place ?? placeOf(row)) : over.map((one) => one.bedId ?? one.gardenId),
       countedIn: (given.place ?? placeOf(row)) === placeOf(row) ? row.seasonId : null,
       shareRule: row.shareRule as HoursTyped['shareRule'],
       shares: new Map(over.map((one) => [one.gardenId, one.share ?? 0])),

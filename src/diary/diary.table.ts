@@ -159,7 +159,8 @@ export const labourEntries = pgTable(
     isoWeek: text('iso_week').notNull(),
     workedOn: date('worked_on'),
     task: text().notNull(),
-    phase: text().notNull(),
+    /** Null where its ground carries several: then each part of it has the phase of the bed that it falls on. */
+    phase: text(),
     personMinutes: integer('person_minutes').notNull(),
     people: integer().notNull().default(1),
     effort: integer(),
@@ -208,18 +209,26 @@ export const labourEntries = pgTable(
   ],
 )
 
-/** The gardens over which shared labour is divided; `share` is read only under the rule 'given'. */
+/**
+ * The gardens over which shared labour is divided, or the beds of one garden that it was done on; `share` is read only under
+ * the rule 'given'.
+ */
 export const labourShares = pgTable(
   'labour_shares',
   {
     ...recordColumns(),
     labourEntryId: uuid('labour_entry_id').notNull(),
     gardenId: uuid('garden_id').notNull(),
+    bedId: uuid('bed_id'),
     share: integer(),
   },
   (t) => [
     primaryKey({ columns: [t.groupId, t.id] }),
-    uniqueIndex('labour_shares_garden_once').on(t.groupId, t.labourEntryId, t.gardenId).where(sql`removed_at is null`),
+    uniqueIndex('labour_shares_garden_once')
+      .on(t.groupId, t.labourEntryId, t.gardenId)
+      .where(sql`removed_at is null and bed_id is null`),
+    uniqueIndex('labour_shares_bed_once').on(t.groupId, t.labourEntryId, t.bedId).where(sql`removed_at is null`),
+    foreignKey({ name: 'labour_shares_bed', columns: [t.groupId, t.bedId], foreignColumns: [beds.groupId, beds.id] }),
     foreignKey({
       name: 'labour_shares_entry',
       columns: [t.groupId, t.labourEntryId],

@@ -96,7 +96,12 @@ async function sharesOfWork(tx: Tx, author: Author, { entries, answers }: Storin
   if (there.length === 0) return
   const ids = there.map(({ labour }) => labour.id)
   const stood = await tx
-    .select({ of: labourShares.labourEntryId, at: labourShares.gardenId, share: labourShares.share })
+    .select({
+      of: labourShares.labourEntryId,
+      garden: labourShares.gardenId,
+      bed: labourShares.bedId,
+      share: labourShares.share,
+    })
     .from(labourShares)
     .where(
       and(
@@ -106,10 +111,10 @@ async function sharesOfWork(tx: Tx, author: Author, { entries, answers }: Storin
       ),
     )
   for (const { labour, shares } of there) {
-    const sent = shares.map(({ gardenId, share }) => ({ of: labour.id, at: gardenId, share }))
+    const sent = shares.map(({ gardenId, bedId, share }) => ({ at: bedId ?? gardenId, share }))
     if (
       !dividedAlike(
-        stood.filter((one) => one.of === labour.id),
+        stood.filter((one) => one.of === labour.id).map(({ garden, bed, share }) => ({ at: bed ?? garden, share })),
         sent,
       )
     )

@@ -1,14 +1,16 @@
 import { areaOver } from '../gardens/areas-held.ts'
 import { daysOf, type IsoWeek, thursdayOf } from '../quantities/iso-week.ts'
-import { splitExactly } from '../quantities/split-exactly.ts'
 import { isClosed, type Known } from './known.ts'
 import { type Refusal, type Ruled, refuse } from './refusal.ts'
-import { dayRefused, type Ground, isLong, phaseAt, phaseOf, seasonOfDay, seasonOfPlanting } from './week-rules.ts'
+import { dayRefused, type Ground, isLong, phaseOf, seasonOfDay, seasonOfPlanting } from './week-rules.ts'
 
 export interface HoursTyped {
   readonly id: string
   readonly isoWeek: IsoWeek
-  /** "garden:<id>", "bed:<id>", "planting:<id>"; or the gardens that one stretch of work was done in. */
+  /**
+   * "garden:<id>", "bed:<id>", "planting:<id>"; "part:<garden>.<method>", the beds of a garden under one of its methods; or
+   * the gardens, or the beds of one garden, that one stretch of work was done in.
+   */
   readonly place: string | readonly string[]
   readonly shareRule: 'area' | 'equal' | 'given' | null
   readonly shares: ReadonlyMap<string, number>
@@ -37,7 +39,7 @@ export interface HoursRow {
     readonly isoWeek: string
     readonly workedOn: string | null
     readonly task: string
-    readonly phase: string
+    readonly phase: string | null
     readonly personMinutes: number
     readonly people: number
     readonly gardenId: string | null
@@ -49,35 +51,43 @@ export interface HoursRow {
     readonly source: string
     readonly deliveryId: string | null
   }
-  readonly shares: readonly { readonly gardenId: string; readonly share: number | null }[]
+  readonly shares: readonly {
+    readonly gardenId: string
+    readonly bedId: string | null
+    readonly share: number | null
+  }[]
 }
 
-/** What every door asks of hours. The season comes from the day, and the phase from the ground. */
+/**
+ * What every door asks of hours. The season comes from the day, and the phase from the ground; where that carries several, the
+ * entry stays one, and is divided by area over its beds wherever figures are made.
+ */
 export function hoursRuled(known: Known, typed: HoursTyped): Ruled<HoursRow> {
-  const place = placeOf(known, typed)
-  if (place.kind === 'refused') return place
   const season = seasonOf(known, typed)
+  const place = placeOf(known, typed, season.kind === 'refused' ? '' : season.row)
+  if (place.kind === 'refused') return place
   if (season.kind === 'refused') return season
-  const { ground, ...at } = place.row
+  const { ground, shareRule, ...at } = place.row
   if (ground.some(({ bedId }) => bedId !== null && !hadGround(known, bedId, season.row)))
     return refuse('place', 'noGround')
   const gardenIds = ground.map((one) => one.gardenId)
   if (isClosed(known, 'hours', gardenIds, typed.isoWeek)) return refuse('place', 'isClosed')
   if (typed.deliveryId !== null && !known.loads.has(typed.deliveryId)) return refuse('load', 'notChosen')
-  const phase = typed.phase ?? phaseOf(known.assignments, season.row, ground)
-  if (!phase) return refuse('phase', 'phaseUnknown')
+  const phase = typed.phase ?? phaseOf(known, season.row, ground)
+  if (phase === undefined) return refuse('phase', 'phaseUnknown')
   const work = workOf(typed)
   if (work.kind === 'refused') return work
   const { personMinutes, people } = work.row
   if (isLong(personMinutes, people, typed.workedOn !== null) && !typed.surely) return refuse('surely', 'longAsk')
   const { id, isoWeek, workedOn, task, who, effort, source, deliveryId } = typed
-  const where = { gardenId: at.gardenId, bedId: at.bedId, plantingId: at.plantingId, shareRule: typed.shareRule }
+  const where = { ...at, shareRule }
   const counted = { seasonId: season.row, phase, personMinutes, people }
   return {
     kind: 'answer',
     row: {
       labour: { id, isoWeek, workedOn, task, ...counted, ...where, who, effort, source, deliveryId },
-      shares: typed.shareRule === null ? [] : gardenIds.map((gardenId) => shareOf(typed, gardenId)),
+      shares:
+        shareRule === null ? [] : ground.map((one) => ({ ...one, share: typed.shares.get(one.gardenId) ?? null })),
     },
   }
 }
@@ -89,66 +99,69 @@ function hadGround(known: Known, bedId: string, seasonId: string): boolean {
   return season === undefined || areas === undefined || areaOver(areas, season) > 0
 }
 
-/** The id of a part, from the id of the whole: the same sheet sent twice makes the same rows. */
-type IdOf = (...whole: string[]) => string
-
-/**
- * Work over all gardens by their area, where the method is being established in some and stands in others: a part for each
- * phase, of its gardens, by their area. The parts add up to the minute; each is one over gardens by area, and marked as divided.
- */
-export function hoursByPhase(known: Known, typed: HoursTyped, idOf: IdOf): readonly HoursTyped[] {
-  const season = seasonOf(known, typed)
-  if (typed.shareRule !== 'area' || typed.phase !== null || season.kind === 'refused') return [typed]
-  const byPhase = new Map<string | undefined, string[]>()
-  for (const gardenId of typed.place) {
-    const phase = phaseAt(known.assignments, season.row, { gardenId, bedId: null })
-    byPhase.set(phase, [...(byPhase.get(phase) ?? []), gardenId])
-  }
-  if (byPhase.size < 2 || byPhase.has(undefined)) return [typed]
-  const groups = [...byPhase].sort(([one = ''], [two = '']) => (one < two ? -1 : 1))
-  // A garden without a bed has no ground to divide by.
-  const areas = groups.map(([, gardens]) =>
-    known.ground.filter((bed) => gardens.includes(bed.gardenId)).reduce((sum, bed) => sum + bed.areaCm2, 0),
-  )
-  const minutes = splitExactly(typed.time.personMinutes, areas)
-  if (!minutes) return [typed]
-  return groups.flatMap(([phase = '', place], i) => {
-    const personMinutes = minutes[i] as number
-    return personMinutes === 0
-      ? []
-      : [{ ...typed, id: idOf(typed.id, phase), place, time: { ...typed.time, personMinutes } }]
-  })
-}
-
-const shareOf = (typed: HoursTyped, gardenId: string) => ({ gardenId, share: typed.shares.get(gardenId) ?? null })
-
 interface Place {
   readonly gardenId: string | null
   readonly bedId: string | null
   readonly plantingId: string | null
+  readonly shareRule: HoursTyped['shareRule']
   readonly ground: readonly Ground[]
 }
 
-const nowhere = { gardenId: null, bedId: null, plantingId: null }
+const nowhere = { gardenId: null, bedId: null, plantingId: null, shareRule: null }
+const there = (row: Place): Ruled<Place> => ({ kind: 'answer', row })
 
-function placeOf(known: Known, typed: HoursTyped): Ruled<Place> {
-  if (typeof typed.place !== 'string') {
-    const gardenIds = [...new Set(typed.place)]
-    if (gardenIds.length === 0 || gardenIds.some((id) => !known.gardens.has(id))) return refuse('place', 'notChosen')
-    const noShare = typed.shareRule === 'given' && gardenIds.every((id) => !typed.shares.get(id))
-    if (noShare) return refuse('place', 'sharesMissing')
-    return { kind: 'answer', row: { ...nowhere, ground: gardenIds.map((gardenId) => ({ gardenId, bedId: null })) } }
-  }
+function placeOf(known: Known, typed: HoursTyped, seasonId: string): Ruled<Place> {
+  if (typeof typed.place !== 'string') return overSeveral(known, typed, typed.place)
   const [kind, id = ''] = typed.place.split(':')
   if (kind === 'garden') {
     if (!known.gardens.has(id)) return refuse('place', 'notChosen')
-    return { kind: 'answer', row: { ...nowhere, gardenId: id, ground: [{ gardenId: id, bedId: null }] } }
+    return there({ ...nowhere, gardenId: id, ground: [{ gardenId: id, bedId: null }] })
   }
+  if (kind === 'part') return onPart(known, id, seasonId)
   const bedId = kind === 'planting' ? known.plantings.get(id)?.bedId : id
   const gardenId = bedId === undefined ? undefined : known.gardenOfBed.get(bedId)
   if (bedId === undefined || gardenId === undefined) return refuse('place', 'notChosen')
   const own = kind === 'planting' ? { plantingId: id } : { bedId: id }
-  return { kind: 'answer', row: { ...nowhere, ...own, ground: [{ gardenId, bedId }] } }
+  return there({ ...nowhere, ...own, ground: [{ gardenId, bedId }] })
+}
+
+/** Gardens by their ids, or beds. */
+function overSeveral(known: Known, typed: HoursTyped, place: readonly string[]): Ruled<Place> {
+  const ground = [...new Set(place)].flatMap((id): Ground[] => {
+    if (known.gardens.has(id)) return [{ gardenId: id, bedId: null }]
+    const gardenId = known.gardenOfBed.get(id)
+    return gardenId === undefined ? [] : [{ gardenId, bedId: id }]
+  })
+  if (ground.length === 0 || ground.length < new Set(place).size) return refuse('place', 'notChosen')
+  const noShare = typed.shareRule === 'given' && ground.every((one) => !typed.shares.get(one.gardenId))
+  if (noShare) return refuse('place', 'sharesMissing')
+  return there({ ...nowhere, shareRule: typed.shareRule, ground })
+}
+
+/** The beds of a garden that lie under one of its methods in the season; where it is one bed, that bed. */
+function onPart(known: Known, part: string, seasonId: string): Ruled<Place> {
+  const [gardenId = '', methodId] = part.split('.')
+  const beds = bedsWithMethod(known, gardenId, seasonId).filter((bed) => bed.methodId === methodId)
+  const ground = beds.map((bed) => ({ gardenId, bedId: bed.id }))
+  const [only, ...others] = ground
+  if (methodId === undefined || only === undefined) return refuse('place', 'notChosen')
+  return there(
+    others.length === 0 ? { ...nowhere, bedId: only.bedId, ground } : { ...nowhere, shareRule: 'area', ground },
+  )
+}
+
+function bedsWithMethod(known: Known, gardenId: string, seasonId: string) {
+  const lying = known.assignments.filter((one) => one.seasonId === seasonId && one.gardenId === gardenId)
+  const whole = lying.find((one) => one.bedId === null)
+  return known.ground
+    .filter((bed) => bed.gardenId === gardenId && bed.areaCm2 > 0)
+    .map(({ id }) => ({ id, methodId: (lying.find((one) => one.bedId === id) ?? whole)?.methodId }))
+}
+
+/** Whether hours on one garden are divided by area, since its beds carry several phases or methods. */
+export function isDivided(known: Known, { gardenId, seasonId, phase }: HoursRow['labour']): boolean {
+  if (phase === null) return true
+  return gardenId !== null && new Set(bedsWithMethod(known, gardenId, seasonId).map((bed) => bed.methodId)).size > 1
 }
 
 /**

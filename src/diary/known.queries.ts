@@ -88,6 +88,7 @@ const assignmentsKnown = (tx: Tx, groupId: string) =>
       seasonId: methodAssignments.seasonId,
       gardenId: methodAssignments.gardenId,
       bedId: methodAssignments.bedId,
+      methodId: methodAssignments.methodId,
       phase: methodAssignments.phase,
     })
     .from(methodAssignments)

@@ -10,7 +10,7 @@ export interface Known {
   /** The areas of each bed with the days from which they hold. */
   readonly areasOfBed: ReadonlyMap<string, readonly AreaFrom[]>
   /** The beds by their garden, with their area in square centimetres. */
-  readonly ground: readonly { readonly gardenId: string; readonly areaCm2: number }[]
+  readonly ground: readonly { readonly id: string; readonly gardenId: string; readonly areaCm2: number }[]
   readonly seasons: readonly KnownSeason[]
   readonly assignments: readonly KnownAssignment[]
   readonly plantings: ReadonlyMap<string, KnownPlanting>
@@ -45,6 +45,7 @@ interface KnownAssignment {
   readonly seasonId: string
   readonly gardenId: string
   readonly bedId: string | null
+  readonly methodId: string
   readonly phase: string
 }
 

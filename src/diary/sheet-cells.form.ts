@@ -141,7 +141,13 @@ function timeRead(garden: string, task: string, typed: TimeCell, sheet: WeekShee
       kind: 'hours',
       typed: {
         ...{ id: reading.idOf(cell, String(i)), isoWeek: reading.week, task, time: time.value, people: people.value },
-        place: several ? [] : filled(typed.place) ? typed.place : `garden:${garden}`,
+        place: several
+          ? []
+          : filled(typed.place)
+            ? typed.place
+            : garden.includes('.')
+              ? `part:${garden}`
+              : `garden:${garden}`,
         ...{ shareRule: several ? 'area' : null, shares: new Map(), workedOn: day, seasonId: null, phase: null },
         ...{ who: sheet.who, effort: effort.value, deliveryId: typed.load?.trim() || null, source: sheet.source },
         surely: filled(typed.surely),

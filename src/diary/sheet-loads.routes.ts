@@ -64,12 +64,13 @@ async function spreadNow(
   const places = [...new Set([...(typed.place?.trim() ? [typed.place] : []), ...typed.over])]
   const grounds = places.map((place) => groundOf(at, place))
   if (places.length === 0 || grounds.includes(undefined)) return say(at.words.week.whichPlace)
-  const phases = grounds.map((ground) => (ground ? phaseOf(at.known.assignments, season.id, [ground]) : null))
+  const phases = grounds.map((ground) => (ground ? phaseOf(at.known, season.id, [ground]) : undefined))
   const [phase] = phases
-  if (!phase || phases.includes(null)) return say(at.words.diary.phaseUnknown)
+  if (phases.includes(undefined)) return say(at.words.diary.phaseUnknown)
   const form = readForm(spreadingForm, {
     ...{ id: idOf(sheet.id, 'spread'), deliveryId: typed.load === 'came' ? (came ?? '') : (typed.load ?? '') },
-    ...{ place: places[0] ?? '', quantityThousandths: typed.quantity ?? '', appliedOn, seasonId: season.id, phase },
+    ...{ place: places[0] ?? '', quantityThousandths: typed.quantity ?? '', appliedOn, seasonId: season.id },
+    phase: phase === null ? '' : phase,
     depthMm: typed.depth ?? '',
   })
   const errors = form.kind === 'refused' ? form.errors : await enterOver(at, form.value, places)

@@ -4,7 +4,7 @@ import { gardensOf } from '../gardens/gardens.queries.ts'
 import { daysOf } from '../quantities/iso-week.ts'
 import { closingRuled } from './closing-rule.ts'
 import { storeEntries } from './entries.queries.ts'
-import { type HoursRow, hoursByPhase, hoursRuled } from './hours-rule.ts'
+import { type HoursRow, hoursRuled, isDivided } from './hours-rule.ts'
 import { closedKey, gardenOf, type Known, type What } from './known.ts'
 import { type LossRow, lossRuled } from './loss-rule.ts'
 import { isQuestion, type Refusal } from './refusal.ts'
@@ -41,6 +41,8 @@ interface SavedInGarden {
   readonly weights: number
   readonly grams: number
   readonly minutes: number
+  /** Some of the minutes lie on ground that carries several phases or methods, and are divided by area among them. */
+  readonly divided: boolean
   readonly losses: number
 }
 
@@ -103,27 +105,20 @@ const said = (at: Writing, refusal: Refusal): WrongCell => ({
 
 /** The rows that the rules let pass. A cell of several rows is stored whole or comes back whole. */
 function ruled(at: Writing, read: readonly CellRead[], wrong: Map<string, WrongCell>): Row[] {
-  const rows = read
-    .flatMap((one) => partsOf(at.known, one))
-    .flatMap((one): Row[] => {
-      if (one.kind === 'wrong') {
-        if (!wrong.has(one.cell)) wrong.set(one.cell, { sentence: one.sentence, ask: false })
-        return []
-      }
-      const answer = rowOf(at.known, one)
-      if ('field' in answer) {
-        if (!wrong.has(one.cell)) wrong.set(one.cell, said(at, answer))
-        return []
-      }
-      return [answer]
-    })
+  const rows = read.flatMap((one): Row[] => {
+    if (one.kind === 'wrong') {
+      if (!wrong.has(one.cell)) wrong.set(one.cell, { sentence: one.sentence, ask: false })
+      return []
+    }
+    const answer = rowOf(at.known, one)
+    if ('field' in answer) {
+      if (!wrong.has(one.cell)) wrong.set(one.cell, said(at, answer))
+      return []
+    }
+    return [answer]
+  })
   return rows.filter((row) => !wrong.has(row.cell))
 }
-
-const partsOf = (known: Known, one: CellRead): CellRead[] =>
-  one.kind === 'hours' && one.typed.shareRule !== null
-    ? hoursByPhase(known, { ...one.typed, place: [...known.gardens] }, idOf).map((typed) => ({ ...one, typed }))
-    : [one]
 
 function rowOf(known: Known, read: Exclude<CellRead, { kind: 'wrong' }>): Row | Refusal {
   const { cell } = read
@@ -135,7 +130,9 @@ function rowOf(known: Known, read: Exclude<CellRead, { kind: 'wrong' }>): Row | 
     const answer = lossRuled(known, read.typed)
     return answer.kind === 'refused' ? answer : { cell, kind: 'loss', row: answer.row }
   }
-  const answer = hoursRuled(known, read.typed)
+  const { typed } = read
+  const place = typed.shareRule === null ? typed.place : [...known.gardens]
+  const answer = hoursRuled(known, { ...typed, place })
   return answer.kind === 'refused' ? answer : { cell, kind: 'hours', row: answer.row }
 }
 
@@ -199,7 +196,7 @@ function touches(known: Known, one: CellRead, { gardenId, what }: { gardenId: st
   const hours = one.cell.startsWith('h[')
   if (hours !== (what === 'hours')) return false
   const id = one.cell.split(/[[\]]/)[1] ?? ''
-  if (hours) return id === gardenId || id === 'all'
+  if (hours) return id.split('.')[0] === gardenId || id === 'all'
   const planting = known.plantings.get(id)
   return planting === undefined || gardenOf(known, planting) === gardenId
 }
@@ -215,15 +212,19 @@ function byGarden(known: Known, stored: readonly Row[]): Map<string, SavedInGard
   const gardens = new Map<string, SavedInGarden>()
   for (const row of stored) {
     const id = gardenIn(known, row)
-    const before = gardens.get(id) ?? { weights: 0, grams: 0, minutes: 0, losses: 0 }
-    gardens.set(id, added(before, row))
+    const before = gardens.get(id) ?? { weights: 0, grams: 0, minutes: 0, divided: false, losses: 0 }
+    gardens.set(id, added(known, before, row))
   }
   return gardens
 }
 
-function added(before: SavedInGarden, row: Row): SavedInGarden {
+function added(known: Known, before: SavedInGarden, row: Row): SavedInGarden {
   if (row.kind === 'loss') return { ...before, losses: before.losses + 1 }
-  if (row.kind === 'hours') return { ...before, minutes: before.minutes + row.row.labour.personMinutes }
+  if (row.kind === 'hours') {
+    const { labour } = row.row
+    const divided = before.divided || isDivided(known, labour)
+    return { ...before, divided, minutes: before.minutes + labour.personMinutes }
+  }
   const { marketableG, unmarketableG } = row.row.harvest
   return { ...before, weights: before.weights + 1, grams: before.grams + marketableG + unmarketableG }
 }
@@ -232,6 +233,8 @@ function gardenIn(known: Known, row: Row): string {
   if (row.cell.startsWith('l[')) return ''
   const at = row.kind === 'hours' ? row.row.labour : null
   if (at?.gardenId) return at.gardenId
+  const over = row.kind === 'hours' ? row.row.shares.find((one) => one.bedId !== null) : undefined
+  if (over) return over.gardenId
   const bedId = at?.bedId ?? known.plantings.get(at?.plantingId ?? plantingsIn(row)[0] ?? '')?.bedId
   return bedId === undefined ? '' : (known.gardenOfBed.get(bedId) ?? '')
 }

@@ -39,7 +39,7 @@ export function savedTold(saved: SheetSaved, words: Words, request: FastifyReque
   const parts = [...saved.gardens].map(([gardenId, one]) => {
     const said = [
       ...(one.weights > 0 ? [w.weightsSaved(one.weights, formatKilograms(one.grams, locale))] : []),
-      ...(one.minutes > 0 ? [clock(one.minutes)] : []),
+      ...(one.minutes > 0 ? [one.divided ? w.dividedSaved(clock(one.minutes)) : clock(one.minutes)] : []),
       ...(one.losses > 0 ? [w.lossesSaved(one.losses)] : []),
     ]
     return { gardenId, said: said.join(', ') }

@@ -21,12 +21,12 @@ export function sheetPage(sheet: ReturnType<typeof weekSheet>) {
       })),
     })),
     labels: sheet.labels,
-    hours: inRuns(sheet.gardens).map(({ own: gardens, from, last }) => ({
-      gardens,
+    hours: inRuns(sheet.hourColumns).map(({ own: columns, from, last }) => ({
+      columns,
       last,
       tasks: sheet.tasks.map((task) => ({
         name: task.name,
-        cells: task.cells.slice(from, last ? undefined : from + gardens.length),
+        cells: task.cells.slice(from, last ? undefined : from + columns.length),
       })),
     })),
     blankLines: [1, 2, 3],

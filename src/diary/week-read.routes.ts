@@ -9,7 +9,7 @@ import { totallyLost } from './first-picked.queries.ts'
 import { knownIn } from './known.queries.ts'
 import { pickedTooSoonIn } from './manure.queries.ts'
 import { gardensLabelled, sealedIn } from './sealed.queries.ts'
-import { containersOf, entriesOfWeek, lastUsed } from './week.queries.ts'
+import { closingsOf, containersOf, entriesOfWeek, lastUsed } from './week.queries.ts'
 import { seasonOfDay } from './week-rules.ts'
 import { today } from './writing.routes.ts'
 
@@ -27,6 +27,9 @@ export async function rowsOfSheet(tx: Tx, request: FastifyRequest, week: IsoWeek
     known: await knownIn(tx, group.id, { weeks: [week], today: today(request) }),
     ...countingIn(await entriesOfWeek(tx, group.id, week)),
     lastWeek: countingIn(await entriesOfWeek(tx, group.id, weekAfter(week, -1))),
+    closedBefore: new Set(
+      (await closingsOf(tx, group.id, weekAfter(week, -1))).map((one) => `${one.what} ${one.gardenId}`),
+    ),
     gone: await totallyLost(tx, group.id),
     sealedBefore: await sealedIn(tx, group.id, weekAfter(week, -1)),
     keeperCloses: role === 'keeper' ? new Set<string>() : await gardensLabelled(tx, group.id, week),
@@ -44,8 +47,10 @@ const countingIn = (entries: Awaited<ReturnType<typeof entriesOfWeek>>) => ({
   harvests: entries.harvests.filter((one) => one.counts === 1),
 })
 
-async function methodsIn(tx: Tx, groupId: string, seasonId: string | undefined): Promise<Map<string, string>> {
+async function methodsIn(tx: Tx, groupId: string, seasonId: string | undefined) {
   const names = new Map((await methodsOf(tx, groupId)).map((one) => [one.id, one.name]))
   const lying = (await assignmentsOf(tx, groupId)).filter((one) => one.seasonId === seasonId)
-  return new Map(lying.map((one) => [one.bedId ?? one.gardenId, names.get(one.methodId) ?? '']))
+  return new Map(
+    lying.map(({ bedId, gardenId, methodId: id }) => [bedId ?? gardenId, { id, name: names.get(id) ?? '' }] as const),
+  )
 }

@@ -121,8 +121,24 @@ export function phaseAt(assignments: readonly Assigned[], seasonId: string, { ga
   return others.length === 0 ? first : undefined
 }
 
-/** One phase where all the ground agrees; undefined where it does not, or where nothing is assigned. */
-export function phaseOf(assignments: readonly Assigned[], seasonId: string, ground: readonly Ground[]) {
-  const phases = new Set(ground.map((one) => phaseAt(assignments, seasonId, one)))
-  return phases.size === 1 ? [...phases][0] : undefined
+interface Lying {
+  readonly assignments: readonly Assigned[]
+  readonly ground: readonly { readonly id: string; readonly gardenId: string; readonly areaCm2: number }[]
+}
+
+/**
+ * One phase where all the ground agrees; null where it carries several, so that each bed's part has its own; undefined where
+ * on some of it nothing is assigned.
+ */
+export function phaseOf({ assignments, ground }: Lying, seasonId: string, places: readonly Ground[]) {
+  const phases = new Set<string | undefined>()
+  for (const place of places) {
+    const beds = place.bedId === null ? ground.filter((bed) => bed.gardenId === place.gardenId && bed.areaCm2 > 0) : []
+    const own = beds.map((bed) => phaseAt(assignments, seasonId, { gardenId: bed.gardenId, bedId: bed.id }))
+    const known = own.filter((phase) => phase !== undefined)
+    for (const phase of known.length > 0 ? known : [phaseAt(assignments, seasonId, place)]) phases.add(phase)
+  }
+  if (phases.size === 0 || phases.has(undefined)) return undefined
+  const [only, ...others] = phases
+  return others.length === 0 ? only : null
 }

@@ -18,7 +18,11 @@ export interface Worked {
   readonly gardenId: string | null
   readonly bedId: string | null
   readonly plantingId: string | null
+  /** The beds that it was done on, where they are several of one garden. */
+  readonly overBeds: readonly string[]
   readonly task: string
+  /** Null where its ground carries several phases. */
+  readonly phase: string | null
   readonly personMinutes: number
 }
 
@@ -43,7 +47,7 @@ export interface SheetRows {
   readonly gardens: readonly { readonly id: string; readonly name: string }[]
   readonly beds: readonly { readonly id: string; readonly gardenId: string; readonly name: string }[]
   /** The method of a bed of its own, or of a garden, in the season of the week; by the id of bed or garden. */
-  readonly methodOf: ReadonlyMap<string, string>
+  readonly methodOf: ReadonlyMap<string, { readonly id: string; readonly name: string }>
   readonly plantings: readonly PlantingOfSheet[]
   readonly harvests: readonly Weighed[]
   readonly labour: readonly Worked[]
@@ -52,6 +56,8 @@ export interface SheetRows {
   readonly gone: readonly LostRow[]
   readonly lastWeek: { readonly harvests: readonly Weighed[]; readonly labour: readonly Worked[] }
   readonly sealedBefore: ReadonlyMap<string, string>
+  /** What was closed in the week before: "weights <garden>". */
+  readonly closedBefore: ReadonlySet<string>
   readonly picked: ReadonlyMap<string, string>
   readonly waits: readonly ManureWait[]
   readonly tooSoon: readonly PickedTooSoon[]

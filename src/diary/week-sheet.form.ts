@@ -86,8 +86,9 @@ export const weekSheetForm = z.object({
     .transform((given) => given ?? 'field'),
   w: rows(z.uuid(), weight),
   l: rows(z.string().regex(/^[A-Z]{2}[2-9]$/), weight),
+  /** By garden, or by garden and method where it is parted; "all" for all gardens. */
   h: z
-    .record(z.string().regex(/^(all|[0-9a-f-]{36})$/), z.record(z.string().max(60), time))
+    .record(z.string().regex(/^(all|[0-9a-f-]{36}(\.[0-9a-f-]{36})?)$/), z.record(z.string().max(60), time))
     .optional()
     .transform((given) => Object.entries(given ?? {})),
   loss: rows(z.string().regex(/^line[1-9]$/), loss),

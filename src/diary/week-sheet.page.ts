@@ -8,6 +8,7 @@ import { sealedKey } from './known.ts'
 import { clock, dayShort, kilograms, spanOf, weekdayShort } from './sheet-writing.page.ts'
 import { taskNames } from './tasks.ts'
 import { twinsAsked } from './twins-asked.ts'
+import { type Column, columnsOf, gardenOfPlanting, gardenOfWork, hourColumnsOf, sumsOf } from './week-columns.page.ts'
 import type { PlantingOfSheet, SheetRows, Weighed, Worked } from './week-sheet-rows.ts'
 
 /** Weights of crops down and columns of ground across; hours of tasks down and gardens across. */
@@ -29,7 +30,9 @@ export function weekSheet(rows: SheetRows) {
   // Before anything was picked, a small group sees all that stands.
   const few = rows.whole || (all.length <= 8 && anyOpen && due.length === 0)
   const shown = few ? [...found, ...all.filter((row) => !found.includes(row))] : [...found, ...due]
-  const tasks = taskRows(now)
+  const hourColumns = hourColumnsOf(now)
+  const tasks = taskRows(now, hourColumns)
+  const sums = sumsOf(now)
   return {
     week: rows.week,
     number: weekNumber(rows.week),
@@ -40,7 +43,8 @@ export function weekSheet(rows: SheetRows) {
     after: weekAfter(rows.week, 1),
     thursday: weekdayShort(thursdayOf(rows.week), rows.locale),
     gardens: rows.gardens.map((garden, i) => gardenOfSheet(garden, i, now)),
-    columns,
+    columns: columns.map((at) => ({ ...at, ...sums.weights(at) })),
+    hourColumns: hourColumns.map((at) => ({ ...at, ...sums.hours(at) })),
     rows: shown.map((row) => ({ key: row.key, name: row.name, cells: columns.map((at) => cellOf(row, at, now)) })),
     standing: all.filter((row) => !shown.includes(row)).map((row) => row.name),
     anyOpen,
@@ -53,37 +57,12 @@ export function weekSheet(rows: SheetRows) {
     standingIn: rows.gardens.map((garden) => ({
       name: garden.name,
       choices: standing
-        .filter((one) => gardenOfPlanting(one.id, now) === garden.id)
+        .filter((one) => gardenOfPlanting(one.id, now.known) === garden.id)
         .map((one) => ({ value: one.id, label: placed(one, rows).replace(`${garden.name}, `, '') })),
     })),
     lossChoices: standing.map((one) => ({ value: one.id, label: placed(one, rows) })),
     waiting: rows.waits.filter((one) => one.earliest > monday && standing.some((two) => two.id === one.plantingId)),
   }
-}
-
-interface Column {
-  readonly key: string
-  readonly gardenId: string
-  readonly name: string
-  /** The method, where the garden is parted between several. */
-  readonly method: string
-  readonly bedIds: ReadonlySet<string>
-}
-
-/** A garden is a column; one that is parted between methods is as many. */
-function columnsOf({ gardens, beds, methodOf }: SheetRows): Column[] {
-  return gardens.flatMap((garden) => {
-    const own = beds.filter((bed) => bed.gardenId === garden.id)
-    const method = (bedId: string) => methodOf.get(bedId) ?? methodOf.get(garden.id) ?? ''
-    const methods = [...new Set(own.map((bed) => method(bed.id)))]
-    return (methods.length === 0 ? [''] : methods).map((name) => ({
-      key: `${garden.id} ${name}`,
-      gardenId: garden.id,
-      name: garden.name,
-      method: methods.length > 1 ? name : '',
-      bedIds: new Set(own.filter((bed) => methods.length < 2 || method(bed.id) === name).map((bed) => bed.id)),
-    }))
-  })
 }
 
 const stands = (one: PlantingOfSheet, monday: string, sunday: string, later: boolean) =>
@@ -149,7 +128,7 @@ function isDue(one: PlantingOfSheet, now: Now): boolean {
   if (now.harvests.some((row) => row.plantingId === one.id) && !isSealed(one.id, now)) return true
   if (now.losses.some((row) => row.plantingId === one.id)) return true
   if (now.gone.some((row) => row.plantingId === one.id)) return false
-  if (now.known.closed.has(`weights ${gardenOfPlanting(one.id, now)} ${now.week}`)) return false
+  if (now.known.closed.has(`weights ${gardenOfPlanting(one.id, now.known)} ${now.week}`)) return false
   if ((now.picked.get(one.id) ?? '') >= addDays(now.monday, -daysAfterPicking)) return true
   return one.standsUntil !== null && one.standsUntil <= addDays(now.sunday, 14)
 }
@@ -159,7 +138,12 @@ const isSealed = (id: string, { known, week }: Pick<SheetRows, 'known' | 'week'>
 
 function cellOf(row: CropRow, at: Column, now: Now) {
   const own = row.plantings.filter((one) => at.bedIds.has(one.bedId))
-  return { garden: at.gardenId, fields: own.map((one) => fieldOf(one, { row, at, now, several: own.length > 1 })) }
+  return {
+    garden: at.gardenId,
+    column: at.key,
+    method: at.method,
+    fields: own.map((one) => fieldOf(one, { row, at, now, several: own.length > 1 })),
+  }
 }
 
 function fieldOf(
@@ -207,22 +191,8 @@ function labelRow(label: string, rows: SheetRows) {
   }
 }
 
-/** A sum of nothing written is no nought: the week may be open. */
-const orNothing = (sum: number, write: (sum: number) => string) => (sum === 0 ? '–' : write(sum))
-
 function gardenOfSheet(garden: { id: string; name: string }, i: number, now: Now) {
-  const { locale, known, week } = now
-  const grams = (list: readonly Weighed[], hidden: (id: string) => boolean) =>
-    list
-      .filter(
-        (one) =>
-          one.plantingId !== null && !hidden(one.plantingId) && gardenOfPlanting(one.plantingId, now) === garden.id,
-      )
-      .reduce((sum, one) => sum + one.marketableG + one.unmarketableG, 0)
-  const minutes = (list: readonly Worked[]) =>
-    list.filter((one) => gardenOfWork(one, now) === garden.id).reduce((sum, one) => sum + one.personMinutes, 0)
-  const gramsNow = grams(now.harvests, (id) => isSealed(id, now))
-  const minutesNow = minutes(now.labour)
+  const { known, week } = now
   return {
     id: garden.id,
     name: garden.name,
@@ -230,49 +200,52 @@ function gardenOfSheet(garden: { id: string; name: string }, i: number, now: Now
     weightsClosed: known.closed.has(`weights ${garden.id} ${week}`),
     hoursClosed: known.closed.has(`hours ${garden.id} ${week}`),
     weightsHeld: now.keeperCloses.has(garden.id),
-    grams: gramsNow,
-    kg: kilograms(gramsNow, locale),
-    kgBefore: orNothing(
-      grams(now.lastWeek.harvests, (id) => now.sealedBefore.has(id)),
-      (sum) => kilograms(sum, locale),
-    ),
-    minutes: minutesNow,
-    hours: clock(minutesNow),
-    hoursBefore: orNothing(minutes(now.lastWeek.labour), clock),
-    beds: now.beds
-      .filter((bed) => bed.gardenId === garden.id)
-      .map((bed) => ({ value: `bed:${bed.id}`, label: bed.name })),
   }
 }
 
-const gardenOfPlanting = (plantingId: string, { known }: Pick<SheetRows, 'known'>) =>
-  known.gardenOfBed.get(known.plantings.get(plantingId)?.bedId ?? '')
-
-const gardenOfWork = (one: Worked, now: Pick<SheetRows, 'known'>) =>
-  one.gardenId ??
-  (one.bedId !== null ? now.known.gardenOfBed.get(one.bedId) : gardenOfPlanting(one.plantingId ?? '', now))
-
 /** Tasks that were written this week or the week before stand first; the others behind "more tasks". */
-function taskRows(now: Now) {
+function taskRows(now: Now, columns: ReturnType<typeof hourColumnsOf>) {
   const used = new Set([...now.labour, ...now.lastWeek.labour].map((one) => one.task))
   const usual: readonly string[] = used.size === 0 ? ['weeding', 'harvest', 'watering'] : ['weeding', 'harvest']
   const ids = now.gardens.map((garden) => garden.id)
-  return taskNames.map((task) => ({
-    task,
-    name: now.words.diary.tasks[task],
-    first: now.onPaper || used.has(task) || usual.includes(task),
-    cells: [...ids, 'all'].map((id) => ({
-      garden: id,
-      name: `h[${id}][${task}]`,
-      label: `${now.words.diary.tasks[task]}, ${now.gardens.find((one) => one.id === id)?.name ?? now.words.week.several}`,
-      closed: (id === 'all' ? ids : [id]).some((one) => now.known.closed.has(`hours ${one} ${now.week}`)),
-      /** What is not written is zero only where every garden of the cell is closed. */
-      zero: (id === 'all' ? ids : [id]).every((one) => now.known.closed.has(`hours ${one} ${now.week}`)),
-      saved: now.labour
-        .filter((one) => one.task === task && (gardenOfWork(one, now) ?? 'all') === id)
-        .map((one) => ({ id: one.id, text: clock(one.personMinutes) })),
-    })),
-  }))
+  const isClosed = (id: string) => now.known.closed.has(`hours ${id} ${now.week}`)
+  return taskNames.map((task) => {
+    const named = now.words.diary.tasks[task]
+    const own = now.labour.filter((one) => one.task === task)
+    const rest = { name: `h[all][${task}]`, label: `${named}, ${now.words.week.several}` }
+    return {
+      task,
+      name: named,
+      first: now.onPaper || used.has(task) || usual.includes(task),
+      cells: [
+        ...columns.map((at) => ({
+          garden: at.gardenId,
+          column: at.key,
+          method: at.method,
+          name: `h[${at.key}][${task}]`,
+          label: [named, at.name, at.method].filter(Boolean).join(', '),
+          places: at.places,
+          closed: isClosed(at.gardenId),
+          zero: isClosed(at.gardenId),
+          saved: own.filter((one) => at.holds(one)).map((one) => timeSaved(one, at, now)),
+        })),
+        {
+          ...{ garden: 'all', column: 'all', method: '', ...rest, places: [], closed: ids.some(isClosed) },
+          /** What is not written is zero only where every garden of the cell is closed. */
+          zero: ids.every(isClosed),
+          saved: own
+            .filter((one) => gardenOfWork(one, now.known) === undefined)
+            .map((one) => ({ id: one.id, text: clock(one.personMinutes), byArea: '' })),
+        },
+      ],
+    }
+  })
+}
+
+/** What is divided by area between what its ground carries says so. */
+function timeSaved(one: Worked, at: { readonly parted: boolean }, { words }: Now) {
+  const divided = one.phase === null || (at.parted && one.gardenId !== null)
+  return { id: one.id, text: clock(one.personMinutes), byArea: divided ? words.week.byArea : '' }
 }
 
 /** A planting with its garden and bed. */

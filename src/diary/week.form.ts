@@ -162,7 +162,7 @@ export const labourCorrection = z.object({
   workedOn: optionalDate().optional(),
   task: ofHours.task,
   time: labour(),
-  phase: choice(['established', 'establishing']),
+  phase: ofHours.phase,
   who: ofHours.who,
   effort: ofHours.effort,
   deliveryId: ofHours.deliveryId,

@@ -22,8 +22,19 @@ export type Entry = keyof typeof ofGroup
 export async function entriesOfWeek(tx: Tx, groupId: string, isoWeek: string) {
   const inWeek = <T extends typeof labourEntries | typeof harvests | typeof losses>(table: T) =>
     and(eq(table.groupId, groupId), eq(table.isoWeek, isoWeek), isNull(table.removedAt))
+  const labour = await tx.select().from(labourEntries).where(inWeek(labourEntries)).orderBy(asc(labourEntries.id))
+  const over = await tx
+    .select({ entry: labourShares.labourEntryId, bedId: labourShares.bedId })
+    .from(labourShares)
+    .innerJoin(labourEntries, and(eq(labourEntries.groupId, groupId), eq(labourEntries.id, labourShares.labourEntryId)))
+    .where(and(inWeek(labourEntries), isNotNull(labourShares.bedId)))
+    .orderBy(asc(labourShares.bedId))
   return {
-    labour: await tx.select().from(labourEntries).where(inWeek(labourEntries)).orderBy(asc(labourEntries.id)),
+    labour: labour.map((one) => ({
+      ...one,
+      /** The beds that it was done on, where they are several of one garden. */
+      overBeds: over.flatMap(({ entry, bedId }) => (entry === one.id && bedId !== null ? [bedId] : [])),
+    })),
     harvests: await tx.select().from(harvests).where(inWeek(harvests)).orderBy(asc(harvests.id)),
     losses: await tx.select().from(losses).where(inWeek(losses)).orderBy(asc(losses.id)),
   }

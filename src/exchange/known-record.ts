@@ -42,6 +42,7 @@ interface KnownRows {
     readonly seasonId: string
     readonly gardenId: string
     readonly bedId: string | null
+    readonly methodId: string
     readonly phase: string
   }[]
   readonly inputs: readonly { readonly name: string; readonly unit: string }[]

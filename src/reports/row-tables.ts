@@ -42,6 +42,10 @@ export interface WeighingRow extends Written {
 export interface HoursRow extends Written {
   /** Shared between gardens by a rule, equal or by area: its parts were not written down. */
   readonly byRule: boolean
+  /** The beds that it falls on, where they are neither one nor all of its garden. */
+  readonly beds: readonly string[] | null
+  /** The beds that it was written for, where they are not its whole garden. */
+  readonly writtenFor: readonly string[] | null
   readonly task: string
   readonly phase: string
   readonly personMinutes: number
@@ -125,11 +129,12 @@ export function rowTables(record: TrialRecord, { weighings, hours, manured, touc
     labour: [
       [
         ...['entry', 'season', 'week', 'task', 'phase', 'person_minutes', 'garden', 'bed', 'shared'],
-        ...['planting', 'people', 'from_paper', 'late', 'by_rule'],
+        ...['planting', 'people', 'from_paper', 'late', 'by_rule', 'beds', 'written_for'],
       ],
       ...hours.map((one) => [
         ...[one.id, one.seasonId, one.isoWeek, one.task, one.phase, one.personMinutes, one.gardenId, one.bedId],
         ...[flag(one.shared), one.plantingId, one.people, flag(one.paper), flag(one.late), flag(one.byRule)],
+        ...[one.beds && together(one.beds), one.writtenFor && together(one.writtenFor)],
       ]),
     ],
     spreadings: [

@@ -1,6 +1,6 @@
 import { and, asc, eq, isNull, not } from 'drizzle-orm'
 import { plantingIdOf, type RowsOfPlantings, rowsOfPlantings } from '../comparison/record/in-each-season.ts'
-import { partsOfWork } from '../comparison/record/shared-work.ts'
+import { partsOfEntry } from '../comparison/record/shared-work.ts'
 import { trialRecord } from '../comparison/record/trial-record.queries.ts'
 import { untilSeasons } from '../comparison/record/until-seasons.ts'
 import type { Tx } from '../db/database.ts'
@@ -10,14 +10,15 @@ import { sealedWeighings } from '../diary/sealed.queries.ts'
 import { entriesWritten } from '../diary/written.queries.ts'
 import { bedsOf } from '../gardens/gardens.queries.ts'
 import { manuredGround } from '../inputs/manure.queries.ts'
-import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
+import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type HoursRow, type RowTables, rowTables, type WeighingRow } from './row-tables.ts'
 import { type RowsKept, rowsKept } from './rows-kept.ts'
 
 /**
  * The rows that the figures are computed from, a table each with the names of its columns first: whole units, no name
  * of a person, no note. A crate that was shared stands as the part of each planting, hours that were shared as the part
- * of each garden; dividing a garden's part over its beds is left to whoever counts again.
+ * of each garden, and of each phase where its beds carry several; dividing a part over its beds is left to whoever
+ * counts again.
  */
 export async function rowsBehind(tx: Tx, groupId: string, seasonIds: readonly string[]): Promise<RowTables> {
   const kept = rowsKept(untilSeasons(await trialRecord(tx, groupId), seasonIds), seasonIds)
@@ -78,31 +79,36 @@ interface Hours {
 
 async function hoursRows(tx: Tx, groupId: string, { kept, written, inRow }: Hours): Promise<HoursRow[]> {
   const [beds, plantings] = [await bedsOf(tx, groupId), await plantingsOf(tx, groupId)]
-  const ground = { seasons: await seasonsOf(tx, groupId), beds, plantings }
+  const [seasons, assignments] = [await seasonsOf(tx, groupId), await assignmentsOf(tx, groupId)]
+  const ground = { seasons, beds, plantings, assignments }
   const standing = and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt))
   const rows = await tx.select().from(labourEntries).where(standing).orderBy(asc(labourEntries.id))
   const sharing = and(eq(labourShares.groupId, groupId), isNull(labourShares.removedAt))
-  const shares = await tx.select().from(labourShares).where(sharing).orderBy(asc(labourShares.gardenId))
+  const shares = await tx
+    .select()
+    .from(labourShares)
+    .where(sharing)
+    .orderBy(asc(labourShares.gardenId), asc(labourShares.bedId))
   const bedOf = new Map(ground.plantings.map((one) => [one.id, one.bedId]))
-  const inSeason = rows.map((row) => ({
-    ...row,
-    plantingId: row.plantingId && inRow.inSeason(row.plantingId, row.seasonId),
-  }))
-  return inSeason.filter(kept.keepsHours).flatMap((row): HoursRow[] => {
-    const { id, seasonId, isoWeek, task, phase, personMinutes, people, gardenId, plantingId } = row
-    const start = { id, seasonId, isoWeek, task, phase, people, plantingId, ...written(id) }
-    const bedId = row.bedId ?? bedOf.get(plantingIdOf(plantingId ?? '')) ?? null
-    if (!row.shareRule) return [{ ...start, personMinutes, gardenId, bedId, shared: false, byRule: false }]
+  return rows.flatMap((row): HoursRow[] => {
+    const { id, seasonId, isoWeek, task, people } = row
+    const plantingId = row.plantingId && inRow.inSeason(row.plantingId, seasonId)
     const own = shares.filter((share) => share.labourEntryId === id)
-    const work = { minutes: personMinutes, rule: row.shareRule, seasonId }
-    return partsOfWork(work, own, ground).map((part) => ({
-      ...start,
-      personMinutes: part.minutes,
-      gardenId: part.gardenId,
-      bedId: null,
-      shared: true,
-      byRule: row.shareRule !== 'given',
-    }))
+    const overGardens = row.shareRule !== null && own.every((one) => one.bedId === null)
+    const bedId = row.bedId ?? bedOf.get(row.plantingId ?? '') ?? null
+    const start = { id, seasonId, isoWeek, task, people, plantingId, bedId, ...written(id) }
+    return partsOfEntry(row, own, ground)
+      .map(({ gardenId, bedIds, phase, minutes, someBeds, writtenFor }) => ({
+        ...start,
+        phase,
+        personMinutes: minutes,
+        gardenId,
+        shared: row.shareRule !== null || writtenFor !== null,
+        byRule: overGardens && row.shareRule !== 'given',
+        beds: someBeds || writtenFor ? bedIds : null,
+        writtenFor: someBeds ? (writtenFor ?? bedIds) : null,
+      }))
+      .filter(kept.keepsHours)
   })
 }
 

@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { idOf } from '../../src/db/new-id.ts'
 import { closingRuled } from '../../src/diary/closing-rule.ts'
-import { type HoursTyped, hoursByPhase, hoursRuled } from '../../src/diary/hours-rule.ts'
+import { type HoursTyped, hoursRuled } from '../../src/diary/hours-rule.ts'
 import { closedKey, type Known, labelKey, sealedKey, weighedKey } from '../../src/diary/known.ts'
 import { lossRuled } from '../../src/diary/loss-rule.ts'
 import { type WeighingTyped, weighingRuled } from '../../src/diary/weighing-rule.ts'
@@ -26,11 +25,11 @@ const known: Known = {
     ['other', areasOf({ from: null, areaCm2: 100_000 }, [{ from: '2025-08-01', areaCm2: 0 }])],
   ]),
   ground: [
-    { gardenId: 'lower', areaCm2: 200_000 },
-    { gardenId: 'bank', areaCm2: 100_000 },
+    { id: 'bed', gardenId: 'lower', areaCm2: 200_000 },
+    { id: 'other', gardenId: 'bank', areaCm2: 100_000 },
   ],
   seasons: [{ id: 's', startsOn: '2025-08-01', endsOn: '2026-05-31', closed: false }],
-  assignments: [{ seasonId: 's', gardenId: 'lower', bedId: null, phase: 'established' }],
+  assignments: [{ seasonId: 's', gardenId: 'lower', bedId: null, methodId: 'dug', phase: 'established' }],
   plantings: new Map([
     ['carrot', carrot],
     ['bean', { ...carrot, id: 'bean', crop: 'bean', bedId: 'other' }],
@@ -68,48 +67,75 @@ const weighed = (typed: Partial<WeighingTyped>, more: Partial<Known> = {}) =>
 const worked = (typed: Partial<HoursTyped>, more: Partial<Known> = {}) =>
   hoursRuled({ ...known, ...more }, { ...hours, ...typed })
 
-describe('hours over gardens in several phases', () => {
+describe('hours on ground in several phases', () => {
   const all: HoursTyped = {
     ...hours,
     place: ['lower', 'bank'],
     shareRule: 'area',
     time: { people: 2, personMinutes: 100 },
   }
-  const phases = (bank: string | null) => ({
+  const laid = (bank: string | null) => [
+    ...known.assignments,
+    ...(bank ? [{ seasonId: 's', gardenId: 'bank', bedId: 'other', methodId: 'mulch', phase: bank }] : []),
+  ]
+  const phases = (bank: string | null) => ({ ...known, assignments: laid(bank) })
+  /** A second bed in the lower garden, which is new. */
+  const parted = {
     ...known,
+    ground: [...known.ground, { id: 'new', gardenId: 'lower', areaCm2: 50_000 }],
+    gardenOfBed: new Map([...known.gardenOfBed, ['new', 'lower'] as const]),
     assignments: [
-      ...known.assignments,
-      ...(bank ? [{ seasonId: 's', gardenId: 'bank', bedId: 'other', phase: bank }] : []),
+      ...laid('established'),
+      { seasonId: 's', gardenId: 'lower', bedId: 'new', methodId: 'mulch', phase: 'establishing' },
     ],
+  }
+  const row = (answer: ReturnType<typeof hoursRuled>) =>
+    answer.kind === 'answer' ? answer.row : expect.fail(answer.code)
+
+  it('are one entry without a phase of its own, over gardens and in one garden', () => {
+    expect(row(hoursRuled(phases('establishing'), all)).labour).toMatchObject({ phase: null, personMinutes: 100 })
+    expect(row(hoursRuled(phases('established'), all)).labour.phase).toBe('established')
+    expect(row(hoursRuled(parted, { ...hours, place: 'garden:lower' })).labour).toMatchObject({
+      ...{ phase: null, gardenId: 'lower', shareRule: null },
+    })
+    expect(row(hoursRuled(parted, { ...hours, place: 'garden:lower', phase: 'established' })).labour.phase).toBe(
+      'established',
+    )
+    expect(row(hoursRuled(parted, { ...hours, place: 'bed:new' })).labour.phase).toBe('establishing')
   })
 
-  it('are divided by area, a part for each phase, and add up', () => {
-    const parts = hoursByPhase(phases('establishing'), all, idOf)
-    expect(parts.map((one) => [one.place, one.time.personMinutes])).toEqual([
-      ...[
-        [['lower'], 67],
-        [['bank'], 33],
-      ],
-    ])
-    const rows = parts.map((one) => hoursRuled(phases('establishing'), one))
-    expect(rows.map((one) => (one.kind === 'answer' ? one.row.labour.phase : one.code))).toEqual([
-      ...['established', 'establishing'],
-    ])
-    expect(new Set([all.id, ...parts.map((one) => one.id)]).size).toBe(3)
-    expect(hoursByPhase(phases('establishing'), all, idOf)).toEqual(parts)
-  })
-
-  it('stay one entry where all are alike, where one says none, and where they are in one place', () => {
-    expect(hoursByPhase(phases('established'), all, idOf)).toEqual([all])
-    expect(hoursByPhase(phases(null), all, idOf)).toEqual([all])
+  it('ask where some of the gardens lie under no method', () => {
     expect(code(hoursRuled(phases(null), all))).toBe('phase phaseUnknown')
-    expect(hoursByPhase(phases('establishing'), hours, idOf)).toEqual([hours])
   })
 
   it('of a garden that is parted between methods have the phase of its beds, where they agree', () => {
     const inBank: HoursTyped = { ...hours, place: 'garden:bank' }
-    const answer = hoursRuled(phases('establishing'), inBank)
-    expect(answer.kind === 'answer' && answer.row.labour.phase).toBe('establishing')
+    expect(row(hoursRuled(phases('establishing'), inBank)).labour.phase).toBe('establishing')
+  })
+
+  it('on the beds of one method in a garden are over those beds; on its only bed they are on that bed', () => {
+    const two = {
+      ...parted,
+      ground: [...parted.ground, { id: 'newer', gardenId: 'lower', areaCm2: 40_000 }],
+      assignments: [
+        ...parted.assignments,
+        { seasonId: 's', gardenId: 'lower', bedId: 'newer', methodId: 'mulch', phase: 'establishing' },
+      ],
+    }
+    const onMulch: HoursTyped = { ...hours, place: 'part:lower.mulch' }
+    const several = row(hoursRuled(two, onMulch))
+    expect(several.labour).toMatchObject({ gardenId: null, bedId: null, shareRule: 'area', phase: 'establishing' })
+    expect(several.shares).toEqual([
+      { gardenId: 'lower', bedId: 'new', share: null },
+      { gardenId: 'lower', bedId: 'newer', share: null },
+    ])
+    const one = row(hoursRuled(parted, onMulch))
+    expect(one.labour).toMatchObject({ gardenId: null, bedId: 'new', shareRule: null, phase: 'establishing' })
+    expect(one.shares).toEqual([])
+    expect(code(hoursRuled(parted, { ...hours, place: 'part:bank.dug' }))).toBe('place notChosen')
+    expect(code(hoursRuled({ ...two, closed: new Set([closedKey('hours', 'lower', week)]) }, onMulch))).toBe(
+      'place isClosed',
+    )
   })
 })
 

@@ -178,16 +178,21 @@ export function oddTrial(shape: Shape): OddTrial {
         const planting = plantings.find((one) => one.bedId === bed?.id && one.seasonId === season.id)
         const forCrop = draw.is(0.4) && planting !== undefined
         const whole = !forCrop && draw.is(0.6)
-        return [
-          {
-            ...{ id: `l${season.id} ${g} ${w}`, seasonId: season.id, isoWeek, shared: draw.is(0.3) },
-            ...{ task: taskNames[draw.below(taskNames.length)] ?? '', personMinutes: 5 + draw.below(400) },
-            ...{ phase: draw.is(0.2) ? 'establishing' : 'established', people: 1 + draw.below(4) },
-            ...{ gardenId: whole ? garden.id : null, bedId: whole ? null : (bed?.id ?? null) },
-            ...{ plantingId: forCrop ? planting.id : null, paper: draw.is(0.1), late: draw.is(0.3) },
-            byRule: w === 5,
-          },
-        ]
+        const entry: HoursRow = {
+          ...{ id: `l${season.id} ${g} ${w}`, seasonId: season.id, isoWeek, shared: draw.is(0.3) },
+          ...{ task: taskNames[draw.below(taskNames.length)] ?? '', personMinutes: 5 + draw.below(400) },
+          ...{ phase: draw.is(0.2) ? 'establishing' : 'established', people: 1 + draw.below(4) },
+          ...{ gardenId: whole ? garden.id : null, bedId: whole ? null : (bed?.id ?? null) },
+          ...{ plantingId: forCrop ? planting.id : null, paper: draw.is(0.1), late: draw.is(0.3) },
+          ...{ byRule: w === 5, beds: null, writtenFor: null },
+        }
+        return whole && own.length > 2 && w % 3 === 0
+          ? inParts(
+              entry,
+              own.map((one) => one.id),
+              w % 2 === 0,
+            )
+          : [entry]
       }),
     ),
   )
@@ -196,3 +201,14 @@ export function oddTrial(shape: Shape): OddTrial {
 
 const seasonOf = <T extends { id: string }>(seasons: readonly T[], id: string) =>
   seasons.find((one) => one.id === id) as T
+
+/** The parts of two phases, of a whole garden or of its beds but for the last. */
+function inParts(entry: HoursRow, bedIds: readonly string[], wholeGarden: boolean): HoursRow[] {
+  const written = wholeGarden ? bedIds : bedIds.slice(0, -1)
+  const part = { ...entry, shared: true, writtenFor: wholeGarden ? null : written }
+  const first = Math.floor(entry.personMinutes / 3)
+  return [
+    { ...part, phase: 'establishing', beds: written.slice(0, 1), personMinutes: first },
+    { ...part, phase: 'established', beds: written.slice(1), personMinutes: entry.personMinutes - first },
+  ]
+}

@@ -44,12 +44,13 @@ export interface OddTrial {
 
 /** The record as the database would give it. */
 export function recordFrom({ record, weighings, hours }: OddTrial): TrialRecord {
-  const bedsAt = (one: HoursRow) =>
+  const placeOf = (one: HoursRow) =>
     one.gardenId
       ? record.beds.filter((bed) => bed.gardenId === one.gardenId).map((bed) => bed.id)
       : one.bedId
         ? [one.bedId]
         : []
+  const bedsAt = (one: HoursRow) => one.beds ?? placeOf(one)
   const entries = new Map<string, EntryRecord>()
   const enter = ({ id, seasonId, paper, late }: HoursRow | WeighingRow, bedIds: readonly string[]) =>
     entries.set(id, { seasonId, paper, late, bedIds: [...new Set([...(entries.get(id)?.bedIds ?? []), ...bedIds])] })
@@ -63,10 +64,11 @@ export function recordFrom({ record, weighings, hours }: OddTrial): TrialRecord 
       const sum = (of: 'marketableG' | 'unmarketableG') => weighed.reduce((total, own) => total + own[of], 0)
       return { ...one, weighed, marketableG: sum('marketableG'), unmarketableG: sum('unmarketableG') }
     }),
-    labour: hours.map(({ seasonId, task, phase, personMinutes, isoWeek, plantingId, byRule, ...at }) => ({
-      ...{ seasonId, task, phase, personMinutes, isoWeek, plantingId, sharedByRule: byRule },
-      bedIds: bedsAt({ ...at, seasonId, task, phase, personMinutes, isoWeek, plantingId, byRule }),
-    })),
+    labour: hours.map((one) => {
+      const { seasonId, task, phase, personMinutes, isoWeek, plantingId, byRule } = one
+      const row = { seasonId, task, phase, personMinutes, isoWeek, plantingId, sharedByRule: byRule }
+      return { ...row, bedIds: bedsAt(one), writtenFor: one.writtenFor ?? placeOf(one) }
+    }),
     entries: [...entries.values()],
   }
 }

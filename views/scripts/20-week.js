@@ -64,12 +64,13 @@ function quicken(form) {
 
   const sums = () => {
     const totals = { weights: new Map(), hours: new Map() }
-    for (const cell of form.querySelectorAll('td[data-garden]')) {
-      const { garden } = cell.dataset
-      const add = (kind, more) => totals[kind].set(garden, (totals[kind].get(garden) ?? 0) + more)
+    for (const cell of form.querySelectorAll('td[data-column]')) {
+      const { column } = cell.dataset
+      const add = (kind, more) => totals[kind].set(column, (totals[kind].get(column) ?? 0) + more)
       for (const field of cell.querySelectorAll('.week-in')) {
         const weight = weightIn(field)
-        if (weight) add('weights', weight.picked)
+        const isTyped = [...field.querySelectorAll('input')].some((input) => input.value.trim() !== '')
+        if (weight && isTyped) add('weights', weight.picked)
         const echo = field.parentElement.querySelector('[data-echo]')
         if (echo) {
           echo.hidden = !weight?.stroke
@@ -79,13 +80,17 @@ function quicken(form) {
               .replace('{picked}', said(weight.picked))
               .replace('{good}', said(weight.good))
         }
-        if (field.querySelector('[data-time]')) add('hours', minutesIn(field))
+        if (isTyped && field.querySelector('[data-time]')) add('hours', minutesIn(field))
       }
     }
     for (const output of form.querySelectorAll('output[data-sum]')) {
-      const garden = output.closest('[data-garden]').dataset.garden
-      const base = Number(output.dataset.base)
-      const sum = base + (totals[output.dataset.sum].get(garden) ?? 0)
+      const typed = totals[output.dataset.sum].get(output.dataset.column)
+      // Nothing is written, and nothing typed: that is no nought.
+      if (typed === undefined && !('known' in output.dataset)) {
+        output.textContent = '–'
+        continue
+      }
+      const sum = Number(output.dataset.base) + (typed ?? 0)
       output.textContent = output.dataset.sum === 'hours' ? clock(sum) : kilograms.format(sum / 1000)
     }
   }

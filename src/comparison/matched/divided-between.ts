@@ -65,7 +65,7 @@ function onlyDivided(record: TrialRecord, seasonId: string, unit: Asked['unit'])
   }
   return {
     ...{ ...record, plantings: [], closings: [], entries: [] },
-    labour: record.labour.filter((one) => one.sharedByRule === true || several(one.bedIds)),
+    labour: record.labour.filter((one) => one.sharedByRule === true || several(one.writtenFor ?? one.bedIds)),
     spreadings: record.spreadings.filter((one) => several(one.bedIds)),
   }
 }

@@ -5,6 +5,12 @@ export interface Ground {
   readonly seasons: readonly (Span & { readonly id: string })[]
   readonly beds: readonly { readonly id: string; readonly gardenId: string; readonly areas: readonly AreaFrom[] }[]
   readonly plantings: readonly { readonly id: string; readonly bedId: string }[]
+  readonly assignments: readonly {
+    readonly seasonId: string
+    readonly gardenId: string
+    readonly bedId: string | null
+    readonly phase?: string
+  }[]
 }
 
 interface SharedWork {
@@ -14,7 +20,7 @@ interface SharedWork {
 }
 
 /** Divides shared minutes over gardens by their rule; the parts add up to the minute. By area: as it lay in the season of the work. */
-export function partsOfWork(
+function partsOfWork(
   { seasonId, minutes, rule }: SharedWork,
   shares: readonly { gardenId: string; share: number | null }[],
   ground: Ground,
@@ -43,6 +49,87 @@ interface Where {
   readonly bedId: string | null
   readonly plantingId: string | null
 }
+
+interface Work extends Where {
+  readonly phase: string | null
+  readonly personMinutes: number
+  readonly shareRule: string | null
+}
+
+interface ShareOfWork {
+  readonly gardenId: string
+  readonly bedId: string | null
+  readonly share: number | null
+}
+
+/** A part of an entry of hours: on some beds, in one phase. */
+interface PartOfWork {
+  readonly gardenId: string | null
+  readonly bedIds: readonly string[]
+  readonly phase: string
+  readonly minutes: number
+  /** Written for some beds of its garden, which are neither one nor all of them. */
+  readonly someBeds: boolean
+  /** The beds that it was written for, where they carry several phases and this is the part of one. */
+  readonly writtenFor: readonly string[] | null
+}
+
+/**
+ * An entry of hours in its parts: over gardens by their rule, and where its ground carries several phases by the area that each
+ * has of it in the season. The parts add up to the minute.
+ */
+export function partsOfEntry(work: Work, shares: readonly ShareOfWork[], ground: Ground): PartOfWork[] {
+  return placesOfEntry(work, shares, ground).flatMap((place) => byPhase(work, place, ground))
+}
+
+type PlaceOfWork = Pick<PartOfWork, 'gardenId' | 'bedIds' | 'minutes' | 'someBeds'>
+
+function placesOfEntry(work: Work, shares: readonly ShareOfWork[], ground: Ground): PlaceOfWork[] {
+  const { seasonId, personMinutes: minutes, shareRule: rule } = work
+  if (rule === null) return [{ gardenId: work.gardenId, bedIds: bedsAt(work, ground), minutes, someBeds: false }]
+  const beds = shares.flatMap((one) => one.bedId ?? [])
+  const [first] = shares
+  if (first && beds.length > 0) {
+    const lying = bedsAt({ ...nowhere, seasonId, gardenId: first.gardenId }, ground)
+    return [{ gardenId: first.gardenId, bedIds: lying.filter((id) => beds.includes(id)), minutes, someBeds: true }]
+  }
+  return partsOfWork({ seasonId, minutes, rule }, shares, ground).map((part) => ({
+    ...part,
+    bedIds: bedsAt({ ...nowhere, seasonId, gardenId: part.gardenId }, ground),
+    someBeds: false,
+  }))
+}
+
+function byPhase({ seasonId, phase }: Work, place: PlaceOfWork, ground: Ground): PartOfWork[] {
+  if (phase !== null) return [{ ...place, phase, writtenFor: null }]
+  const beds = new Map<string, string[]>()
+  for (const id of place.bedIds) {
+    const own = phaseOfBed(id, seasonId, ground)
+    beds.set(own, [...(beds.get(own) ?? []), id])
+  }
+  const groups = [...beds].sort(([one], [two]) => (one < two ? -1 : 1))
+  const area = (ids: readonly string[]) =>
+    ground.beds.reduce((sum, bed) => sum + (ids.includes(bed.id) ? areaIn(bed, seasonId, ground.seasons) : 0), 0)
+  const parts = splitExactly(
+    place.minutes,
+    groups.map(([, ids]) => area(ids)),
+  )
+  const writtenFor = groups.length > 1 ? place.bedIds : null
+  return groups.flatMap(([own, bedIds], i) => {
+    const minutes = parts?.[i]
+    return minutes === undefined ? [] : [{ ...place, phase: own, bedIds, minutes, writtenFor }]
+  })
+}
+
+/** A bed under no method brings nothing to any sum, whatever its phase is called. */
+function phaseOfBed(id: string, seasonId: string, { beds, assignments }: Ground): string {
+  const gardenId = beds.find((bed) => bed.id === id)?.gardenId
+  const lying = assignments.filter((one) => one.seasonId === seasonId && one.gardenId === gardenId)
+  const own = lying.find((one) => one.bedId === id) ?? lying.find((one) => one.bedId === null)
+  return own?.phase ?? 'established'
+}
+
+const nowhere = { bedId: null, plantingId: null }
 
 /** The beds on which something was done: of a whole garden those that had ground in that season. */
 export function bedsAt({ seasonId, ...where }: Where, { seasons, beds, plantings }: Ground): string[] {

@@ -16,7 +16,7 @@ import { inBedFrom } from '../../seasons/bed-course.ts'
 import { assignmentsOf, type PlantingRow, plantingsOf, seasonsOf } from '../../seasons/seasons.queries.ts'
 import { changesSinceClosing } from './changes-since.queries.ts'
 import { type RowsOfPlantings, rowsOfPlantings } from './in-each-season.ts'
-import { bedsAt, type Ground, partsOfWork } from './shared-work.ts'
+import { bedsAt, type Ground, partsOfEntry } from './shared-work.ts'
 import type {
   EntryRecord,
   LabourRecord,
@@ -33,7 +33,8 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
     await bedsOf(tx, groupId),
     await plantingsOf(tx, groupId),
   ]
-  const ground = { seasons, beds, plantings }
+  const assignments = await assignmentsOf(tx, groupId)
+  const ground = { seasons, beds, plantings, assignments }
   const rows = rowsOfPlantings(plantings, seasons)
   const grams = await weighedByPlanting(tx, groupId, plantings)
   const closed = new Set(seasons.filter((season) => season.closedAt !== null).map((season) => season.id))
@@ -51,11 +52,9 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
       ...{ id, name, areas, siteId, exposure, soil, groundBefore },
     })),
     beds: beds.map(({ id, gardenId, areas, name, blockId }) => ({ id, gardenId, areas, name, blockId })),
-    assignments: (await assignmentsOf(tx, groupId)).map(
-      ({ seasonId, gardenId, bedId, methodId, how, phase, yearOfMethod }) => ({
-        ...{ seasonId, gardenId, bedId, methodId, how, phase, yearOfMethod },
-      }),
-    ),
+    assignments: assignments.map(({ seasonId, gardenId, bedId, methodId, how, phase, yearOfMethod }) => ({
+      ...{ seasonId, gardenId, bedId, methodId, how, phase, yearOfMethod },
+    })),
     plantings: plantings.flatMap((one) => plantingRecords(one, { seasons, rows, weighed: grams.get(one.id) ?? [] })),
     losses: await lossesOf(tx, groupId, rows),
     labour: await labourOf(tx, groupId, ground, rows),
@@ -155,18 +154,26 @@ async function labourOf(tx: Tx, groupId: string, ground: Ground, inRow: RowsOfPl
   const standing = and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt))
   const rows = await tx.select().from(labourEntries).where(standing).orderBy(asc(labourEntries.id))
   const sharing = and(eq(labourShares.groupId, groupId), isNull(labourShares.removedAt))
-  const shares = await tx.select().from(labourShares).where(sharing).orderBy(asc(labourShares.gardenId))
+  const shares = await tx
+    .select()
+    .from(labourShares)
+    .where(sharing)
+    .orderBy(asc(labourShares.gardenId), asc(labourShares.bedId))
   return rows.flatMap((row): LabourRecord[] => {
-    const { seasonId, task, phase, personMinutes, isoWeek, who } = row
+    const { seasonId, task, isoWeek, who, id, workedOn } = row
     const plantingId = row.plantingId === null ? null : inRow.inSeason(row.plantingId, seasonId)
-    const entry = { seasonId, task, phase, isoWeek, plantingId, who, id: row.id, workedOn: row.workedOn }
-    if (!row.shareRule) return [{ ...entry, personMinutes, gardenId: row.gardenId, bedIds: bedsAt(row, ground) }]
-    const own = shares.filter((share) => share.labourEntryId === row.id)
-    const shared = { minutes: personMinutes, rule: row.shareRule, seasonId }
-    return partsOfWork(shared, own, ground).map(({ gardenId, minutes }) => ({
-      ...{ ...entry, gardenId, personMinutes: minutes, sharedMinutes: personMinutes },
-      sharedByRule: row.shareRule !== 'given',
-      bedIds: bedsAt({ seasonId, gardenId, bedId: null, plantingId: null }, ground),
+    const entry = { seasonId, task, isoWeek, plantingId, who, id, workedOn }
+    const own = shares.filter((share) => share.labourEntryId === id)
+    const overGardens = row.shareRule !== null && own.every((one) => one.bedId === null)
+    return partsOfEntry(row, own, ground).map(({ gardenId, bedIds, phase, minutes, someBeds, writtenFor }) => ({
+      ...entry,
+      phase,
+      bedIds,
+      personMinutes: minutes,
+      gardenId: someBeds ? null : gardenId,
+      ...(overGardens ? { sharedByRule: row.shareRule !== 'given' } : {}),
+      ...(overGardens || writtenFor ? { sharedMinutes: row.personMinutes } : {}),
+      ...(writtenFor ? { writtenFor } : {}),
     }))
   })
 }

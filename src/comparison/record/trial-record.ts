@@ -149,10 +149,12 @@ export interface LabourRecord {
   readonly workedOn?: string | null
   /** The garden that the entry, or this part of shared work, was written for as a whole. */
   readonly gardenId?: string | null
-  /** Person-minutes of the whole stretch of work, where this is one garden's part of it. */
+  /** Person-minutes of the whole stretch of work, where this is the part of one garden, or of one phase. */
   readonly sharedMinutes?: number
   /** The parts of it come from a rule, equal or by area, and were not written down. */
   readonly sharedByRule?: boolean
+  /** The beds of the whole entry, where they carry several phases and this is the part of one, divided by area. */
+  readonly writtenFor?: readonly string[]
 }
 
 export interface SpreadingRecord {

@@ -70,8 +70,8 @@ export const diary = {
   goneAsk: (crop: string, day: string) =>
     `Am ${day} wurde aufgeschrieben, dass alles davon verloren ist: ${crop}. Wurde trotzdem geerntet?`,
   notTaken: 'Was schon dasteht, spricht gegen diesen Eintrag. Sieh ihn noch einmal an.',
-  phaseUnknown:
-    'Sag die Phase: für diese Fläche steht in der Saison keine Methode da, oder die Gärten unterscheiden sich.',
+  byGround: 'nach Fläche geteilt: seine Beete sind in verschiedenen Phasen',
+  phaseUnknown: 'Sag die Phase: für diese Fläche steht in der Saison keine Methode da.',
   outsideTooLate:
     'Die Saison ist abgeschlossen: ob eine Ursache außerhalb der Methode lag, wird gesagt, bevor man das Ergebnis kennt.',
   sameAsk: 'Dasselbe Gewicht dieser Pflanzung steht an dem Tag schon da. Ist das ein weiteres?',

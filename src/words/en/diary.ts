@@ -58,6 +58,7 @@ export const diary = {
       : `${one.less} less than on ${one.day} (${one.weight}, ${one.state})`,
   stillToWeigh: 'Cleared, and their weight is still to come',
   sources: { field: 'in the field', paper: 'read off paper' },
+  byGround: 'divided by area: its beds are in different phases',
   hourRules: { area: 'by the area of their beds', equal: 'in equal parts', given: 'by the shares below' },
   crateRules: { area: 'by planted area', plants: 'by the number of plants', given: 'by the shares below' },
   find: 'Find',
@@ -222,7 +223,7 @@ export const diary = {
   goneAsk: (crop: string, day: string) =>
     `All of this ${crop} was written down as lost on ${day}. Was this picked all the same?`,
   notTaken: 'The record speaks against this entry. Look at it again.',
-  phaseUnknown: 'Say the phase: no method is written down for this ground in that season, or these gardens differ.',
+  phaseUnknown: 'Say the phase: no method is written down for this ground in that season.',
   needTwoGardens: 'Choose two gardens or more.',
   sharesMissing: 'Write a share for at least one of them.',
   plantsMissing: (crop: string) =>
