@@ -12,6 +12,7 @@ import { daysOf, type IsoWeek, weekAfter } from '../quantities/iso-week.ts'
 import { type Called, plantingNames } from '../seasons/planting-names.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { underLabel } from './crate-label.ts'
+import { inSheetOrder } from './sheet-order.ts'
 import { type LotWeighed, notesOf, stateSaid, type WeighedNoted } from './weighing-notes.page.ts'
 
 interface Labour {
@@ -20,6 +21,9 @@ interface Labour {
   readonly bedId: string | null
   readonly plantingId: string | null
   readonly shareRule: string | null
+  /** The beds that it was done on, where they are several of one garden. */
+  readonly overBeds: readonly string[]
+  readonly phase: string | null
   readonly task: string
   readonly personMinutes: number
   readonly people: number
@@ -98,11 +102,12 @@ export function ledgerPage(rows: WeekRows) {
     to: day(sunday),
     before: weekAfter(week, -1),
     after: weekAfter(week, 1),
-    labour: rows.labour.map((entry) => ({
+    labour: inSheetOrder(rows.labour, rows.gardens, (one) => gardenOf(one, rows)).map((entry) => ({
       id: entry.id,
       key: `labour:${entry.id}`,
       place: placeNamed(entry, rows, gardenName, names),
-      shareRule: entry.shareRule,
+      shareRule: entry.overBeds.length > 0 ? null : entry.shareRule,
+      byGround: entry.phase === null,
       task: entry.task,
       time: formatHours(entry.personMinutes, locale),
       people: String(entry.people),
@@ -147,13 +152,12 @@ export function ledgerPage(rows: WeekRows) {
       weightsClosed: isClosed(rows, garden.id, 'weights'),
       hoursHeld: false,
       weightsHeld: rows.keeperCloses.has(garden.id),
-      lastHours: formatHours(
-        rows.lastWeek.labour
-          .filter((entry) => gardenOf(entry, rows) === garden.id)
-          .reduce((sum, entry) => sum + entry.personMinutes, 0),
-        locale,
-      ),
     })),
+    hoursBefore: rows.gardens.flatMap(({ id, name }) => {
+      const own = rows.lastWeek.labour.filter((entry) => gardenOf(entry, rows) === id)
+      const minutes = own.reduce((sum, entry) => sum + entry.personMinutes, 0)
+      return own.length === 0 ? [] : [catalogue.diary.lastWeek(name, formatHours(minutes, locale))]
+    }),
     placeChoices: placesIn(rows, standing, names),
     plantingChoices: choices,
     lotChoices: rows.lots
@@ -275,16 +279,24 @@ function othersOfSets(standing: readonly PlantingOfWeek[], some: ReadonlySet<str
 }
 
 function gardenOf(entry: Labour, rows: WeekRows): string | undefined {
-  const bedId = entry.bedId ?? rows.plantings.find((planting) => planting.id === entry.plantingId)?.bedId
+  const bedId =
+    entry.overBeds[0] ?? entry.bedId ?? rows.plantings.find((planting) => planting.id === entry.plantingId)?.bedId
   return entry.gardenId ?? rows.beds.find((bed) => bed.id === bedId)?.gardenId
 }
 
 function placeNamed(entry: Labour, rows: WeekRows, gardenName: Map<string, string>, names: Map<string, string>) {
+  if (entry.overBeds.length > 0) return bedsNamed(entry.overBeds, rows, gardenName)
   if (entry.shareRule !== null) return null
   if (entry.plantingId !== null) return names.get(entry.plantingId) ?? ''
   const bed = rows.beds.find((one) => one.id === entry.bedId)
   const garden = gardenName.get(entry.gardenId ?? bed?.gardenId ?? '') ?? ''
   return bed ? `${garden}, ${bed.name}` : garden
+}
+
+/** "Long Bank, Bed 1, Bed 2". */
+function bedsNamed(ids: readonly string[], { beds }: WeekRows, gardenName: Map<string, string>): string {
+  const own = beds.filter((one) => ids.includes(one.id))
+  return [gardenName.get(own[0]?.gardenId ?? ''), ...own.map((one) => one.name)].join(', ')
 }
 
 /** Each planting with its garden and bed. */
