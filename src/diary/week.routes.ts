@@ -117,7 +117,8 @@ async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
   })
   const days = daysOf(week)
   const loads = loadsThen(rows.loads, days[6] ?? '')
-  const here = sheet.gardens.find((one) => one.id === shown.typed.garden) ?? sheet.gardens[0]
+  const overAll = shown.typed.garden === 'all' && sheet.gardens.length > 1
+  const here = overAll ? undefined : (sheet.gardens.find((one) => one.id === shown.typed.garden) ?? sheet.gardens[0])
   const next = sheet.gardens[here ? here.place % sheet.gardens.length : 0]
   const cell = cellTyped(shown)
   const fields = sheet.rows.flatMap((row) => row.cells.flatMap((one) => one.fields))
@@ -127,7 +128,8 @@ async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
     ...sheet,
     firstCell: first ? cell(first.name).id : '',
     gardens: sheet.gardens.map((one) => ({ ...one, next: sheet.gardens[one.place % sheet.gardens.length] ?? one })),
-    here: here?.id ?? '',
+    /** On a phone, the garden that is shown; or hours alone, over all of them. */
+    here: overAll ? 'all' : (here?.id ?? ''),
     /** More columns than stand side by side. */
     many: Math.max(sheet.columns.length, sheet.gardens.length) > 6,
     next: next && sheet.gardens.length > 1 ? next : null,
