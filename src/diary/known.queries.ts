@@ -7,7 +7,7 @@ import { deliveries } from '../inputs/inputs.table.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { daysOf, type IsoWeek, thursdayOf } from '../quantities/iso-week.ts'
 import { crops, cultivars, methodAssignments, plantings, seasons } from '../seasons/seasons.table.ts'
-import { containers, harvests, losses } from './diary.table.ts'
+import { containers, harvestShares, harvests, losses } from './diary.table.ts'
 import { closedKey, type Known, labelKey, sealedKey, type What, weighedKey } from './known.ts'
 import { labelsOf } from './sealed.queries.ts'
 import { closingsOf, holdClosings } from './week.queries.ts'
@@ -45,7 +45,8 @@ export async function knownIn(
   const hidden = new Set([...sealed.keys()].map((key) => key.split(' ')[0]))
   const ground = await bedsOf(tx, groupId)
   const latest = weeks.toSorted().at(-1)
-  const told = [...weighed.keys()].map((key) => key.split(' ')[0] ?? '').filter((id) => !hidden.has(id))
+  const alone = [...weighed.keys()].flatMap((key) => key.split(' ')[0] ?? [])
+  const told = [...alone, ...(await inCrates(tx, groupId, weeks))].filter((id) => !hidden.has(id))
   return {
     today,
     closed,
@@ -154,6 +155,22 @@ async function weighedIn(tx: Tx, groupId: string, weeks: readonly IsoWeek[]) {
     weighed.set(key, [...(weighed.get(key) ?? []), id])
   }
   return weighed
+}
+
+/** The plantings of crates from several: they were picked too. */
+async function inCrates(tx: Tx, groupId: string, weeks: readonly IsoWeek[]): Promise<string[]> {
+  const rows = await tx
+    .selectDistinct({ plantingId: harvestShares.plantingId })
+    .from(harvestShares)
+    .innerJoin(harvests, and(eq(harvests.groupId, groupId), eq(harvests.id, harvestShares.harvestId)))
+    .where(
+      and(
+        ...[eq(harvestShares.groupId, groupId), isNull(harvestShares.removedAt)],
+        ...[inArray(harvests.isoWeek, [...weeks]), isNull(harvests.removedAt)],
+      ),
+    )
+    .orderBy(asc(harvestShares.plantingId))
+  return rows.map((one) => one.plantingId)
 }
 
 const goneKnown = (tx: Tx, groupId: string) =>

@@ -12,7 +12,7 @@ import { daysOf, type IsoWeek, weekAfter } from '../quantities/iso-week.ts'
 import { type Called, plantingNames } from '../seasons/planting-names.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { underLabel } from './crate-label.ts'
-import { inSheetOrder } from './sheet-order.ts'
+import { asWalked, inSheetOrder } from './sheet-order.ts'
 import { type LotWeighed, notesOf, stateSaid, type WeighedNoted } from './weighing-notes.page.ts'
 
 interface Labour {
@@ -189,22 +189,6 @@ export function ledgerPage(rows: WeekRows) {
       ? []
       : rows.seasons.map(({ id, name }) => ({ value: id, label: name })),
   }
-}
-
-/** In the order of the sheet, so that paper can be checked: gardens, beds, days; what is under labels or shared last. */
-function asWalked<T extends { id: string; plantingId: string | null }>(
-  list: readonly T[],
-  rows: WeekRows,
-  day: (one: T) => string,
-): T[] {
-  const gardens = new Map(rows.gardens.map((garden, i) => [garden.id, i]))
-  const beds = new Map(rows.beds.map((bed, i) => [bed.id, 1000 * (gardens.get(bed.gardenId) ?? 0) + i]))
-  const bedOf = new Map(rows.plantings.map((one) => [one.id, beds.get(one.bedId)]))
-  const place = ({ plantingId }: T) =>
-    (plantingId === null || rows.sealed.has(plantingId) ? undefined : bedOf.get(plantingId)) ?? Number.MAX_SAFE_INTEGER
-  const sealedLast = (one: T) => rows.sealed.get(one.plantingId ?? '') ?? ''
-  const key = (one: T) => `${sealedLast(one)} ${day(one)} ${one.id}`
-  return [...list].sort((a, b) => place(a) - place(b) || (key(a) < key(b) ? -1 : 1))
 }
 
 const isClosed = (rows: WeekRows, gardenId: string, what: string) =>

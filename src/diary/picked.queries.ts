@@ -1,4 +1,4 @@
-import { and, asc, eq, isNull, not } from 'drizzle-orm'
+import { and, asc, eq, inArray, isNull, not } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { partsOfCrate } from './crate-parts.ts'
 import { harvestShares, harvests } from './diary.table.ts'
@@ -76,6 +76,35 @@ type Weighing = Pick<typeof harvests.$inferSelect, 'plantingId' | 'shareRule' | 
 function partsOfWeighing(row: Weighing, shares: readonly Share[], plantings: Plantings) {
   const { plantingId, marketableG, unmarketableG } = row
   return plantingId === null ? partsOfCrate(row, shares, plantings) : [{ plantingId, marketableG, unmarketableG }]
+}
+
+/** The crates from several plantings that were weighed in a week, in the part of each. */
+export async function cratesOfWeek(tx: Tx, groupId: string, isoWeek: string, plantings: Plantings) {
+  const crates = await tx
+    .select()
+    .from(harvests)
+    .where(
+      and(
+        ...[eq(harvests.groupId, groupId), eq(harvests.isoWeek, isoWeek)],
+        ...[isNull(harvests.plantingId), isNull(harvests.removedAt), eq(harvests.counts, 1)],
+      ),
+    )
+    .orderBy(asc(harvests.id))
+  if (crates.length === 0) return []
+  const ids = crates.map((one) => one.id)
+  const shares = await tx
+    .select()
+    .from(harvestShares)
+    .where(
+      and(
+        ...[eq(harvestShares.groupId, groupId), inArray(harvestShares.harvestId, ids), isNull(harvestShares.removedAt)],
+      ),
+    )
+    .orderBy(asc(harvestShares.plantingId))
+  return crates.flatMap((crate) => {
+    const own = shares.filter((one) => one.harvestId === crate.id)
+    return partsOfCrate(crate, own, plantings).map((part) => ({ ...crate, ...part, ofCrate: true }))
+  })
 }
 
 /** What was picked of each planting in all. */

@@ -23,3 +23,26 @@ export function inSheetOrder<T extends Worked>(
   const key = (one: T) => `${one.workedOn === null ? '' : one.workedOn} ${one.id}`
   return [...list].sort((a, b) => garden(a) - garden(b) || task(a) - task(b) || (key(a) < key(b) ? -1 : 1))
 }
+
+interface Walked {
+  readonly gardens: readonly { readonly id: string }[]
+  readonly beds: readonly { readonly id: string; readonly gardenId: string }[]
+  readonly plantings: readonly { readonly id: string; readonly bedId: string }[]
+  readonly sealed: ReadonlyMap<string, string>
+}
+
+/** In the order of the sheet, so that paper can be checked: gardens, beds, days; what is under labels or shared last. */
+export function asWalked<T extends { id: string; plantingId: string | null }>(
+  list: readonly T[],
+  rows: Walked,
+  day: (one: T) => string,
+): T[] {
+  const gardens = new Map(rows.gardens.map((garden, i) => [garden.id, i]))
+  const beds = new Map(rows.beds.map((bed, i) => [bed.id, 1000 * (gardens.get(bed.gardenId) ?? 0) + i]))
+  const bedOf = new Map(rows.plantings.map((one) => [one.id, beds.get(one.bedId)]))
+  const place = ({ plantingId }: T) =>
+    (plantingId === null || rows.sealed.has(plantingId) ? undefined : bedOf.get(plantingId)) ?? Number.MAX_SAFE_INTEGER
+  const sealedLast = (one: T) => rows.sealed.get(one.plantingId ?? '') ?? ''
+  const key = (one: T) => `${sealedLast(one)} ${day(one)} ${one.id}`
+  return [...list].sort((a, b) => place(a) - place(b) || (key(a) < key(b) ? -1 : 1))
+}

@@ -8,6 +8,7 @@ import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.querie
 import { totallyLost } from './first-picked.queries.ts'
 import { knownIn } from './known.queries.ts'
 import { pickedTooSoonIn } from './manure.queries.ts'
+import { cratesOfWeek } from './picked.queries.ts'
 import { gardensLabelled, sealedIn } from './sealed.queries.ts'
 import { closingsOf, containersOf, entriesOfWeek, lastUsed } from './week.queries.ts'
 import { seasonOfDay } from './week-rules.ts'
@@ -17,16 +18,22 @@ import { today } from './writing.routes.ts'
 export async function rowsOfSheet(tx: Tx, request: FastifyRequest, week: IsoWeek) {
   const { group, role } = request.member
   const seasons = await seasonsOf(tx, group.id)
+  const plantings = await plantingsOf(tx, group.id)
+  const written = async (of: IsoWeek) => {
+    const { harvests, ...others } = countingIn(await entriesOfWeek(tx, group.id, of))
+    const alone = harvests.filter((one) => one.plantingId !== null)
+    return { ...others, harvests: [...alone, ...(await cratesOfWeek(tx, group.id, of, plantings))] }
+  }
   return {
     gardens: await gardensOf(tx, group.id),
     beds: await bedsOf(tx, group.id),
     seasons,
     methodOf: await methodsIn(tx, group.id, seasonOfDay(seasons, thursdayOf(week))?.id),
-    plantings: await plantingsOf(tx, group.id),
+    plantings,
     containers: await containersOf(tx, group.id),
     known: await knownIn(tx, group.id, { weeks: [week], today: today(request) }),
-    ...countingIn(await entriesOfWeek(tx, group.id, week)),
-    lastWeek: countingIn(await entriesOfWeek(tx, group.id, weekAfter(week, -1))),
+    ...(await written(week)),
+    lastWeek: await written(weekAfter(week, -1)),
     closedBefore: new Set(
       (await closingsOf(tx, group.id, weekAfter(week, -1))).map((one) => `${one.what} ${one.gardenId}`),
     ),

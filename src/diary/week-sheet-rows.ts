@@ -11,6 +11,8 @@ export interface Weighed {
   readonly harvestedOn: string
   readonly marketableG: number
   readonly unmarketableG: number
+  /** The part that a planting has of a crate from several. */
+  readonly ofCrate?: boolean
 }
 
 export interface Worked {

@@ -159,7 +159,7 @@ function fieldOf(
     name: `w[${one.id}]`,
     bed: several ? bed : '',
     label: [row.name, at.name, at.method, several ? bed : ''].filter(Boolean).join(', '),
-    saved: sealed ? [] : now.harvests.filter((each) => each.plantingId === one.id).map((each) => savedOf(each, locale)),
+    saved: sealed ? [] : now.harvests.filter((each) => each.plantingId === one.id).map((each) => savedOf(each, now)),
     parts: now.losses
       .filter((loss) => loss.plantingId === one.id && loss.sharePermille < 1000)
       .map((loss) => ({ id: loss.id, text: `-${formatNumber(loss.sharePermille / 10, locale, 0)} %` })),
@@ -175,9 +175,10 @@ function fieldOf(
 const causeWord = (cause: string, words: Words) => words.diary.causes[cause as keyof Words['diary']['causes']]
 
 /** "1.83", or "2.5 / 0.4" with what is not marketable: kilograms, as they can be typed. */
-function savedOf({ id, marketableG, unmarketableG }: Weighed, locale: string) {
+function savedOf({ id, marketableG, unmarketableG, ofCrate }: Weighed, { locale, words }: SheetRows) {
   const good = kilograms(marketableG, locale)
-  return { id, text: unmarketableG > 0 ? `${good} / ${kilograms(unmarketableG, locale)}` : good }
+  const text = unmarketableG > 0 ? `${good} / ${kilograms(unmarketableG, locale)}` : good
+  return { id, text, ofCrate: ofCrate ? words.week.ofCrate : '' }
 }
 
 function labelRow(label: string, rows: SheetRows) {
@@ -187,7 +188,7 @@ function labelRow(label: string, rows: SheetRows) {
     label,
     name: `l[${label}]`,
     title: rows.words.weighing.labelled(label),
-    saved: own.map((one) => savedOf(one, rows.locale)),
+    saved: own.map((one) => savedOf(one, rows)),
   }
 }
 

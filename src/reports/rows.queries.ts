@@ -93,7 +93,7 @@ async function hoursRows(tx: Tx, groupId: string, { kept, written, inRow }: Hour
   return rows.flatMap((row): HoursRow[] => {
     const { id, seasonId, isoWeek, task, people } = row
     const plantingId = row.plantingId && inRow.inSeason(row.plantingId, seasonId)
-    const own = shares.filter((share) => share.labourEntryId === id)
+    const own = row.shareRule === null ? [] : shares.filter((share) => share.labourEntryId === id)
     const overGardens = row.shareRule !== null && own.every((one) => one.bedId === null)
     const bedId = row.bedId ?? bedOf.get(row.plantingId ?? '') ?? null
     const start = { id, seasonId, isoWeek, task, people, plantingId, bedId, ...written(id) }

@@ -83,7 +83,13 @@ describe('hours in a garden that is parted between methods and phases', () => {
     expect(weeding).toContain('2:00')
     expect(weeding).toContain('0:50')
     expect(rowOf(page, 'harvest').join(' ')).toContain('by area')
-    const ledger = plain((await trial.keeper.get(`${at('05')}/ledger`)).text)
+    const written = (await trial.keeper.get(`${at('05')}/ledger`)).text
+    // In the order of the sheet: task by task within a garden.
+    const order = [...written.matchAll(/correct\/labour\/[^>]*>\s*[^<]*<span class="unseen">\s*(\w+)/g)].map(
+      (one) => one[1],
+    )
+    expect(order).toEqual(['sowing', 'weeding', 'weeding', 'harvest'])
+    const ledger = plain(written)
     expect(ledger).toContain('Upper Bank, East 3, West 4')
     expect(ledger).not.toContain('in the week before')
     expect(ledger).toContain('divided by area: its beds are in different phases')

@@ -124,6 +124,20 @@ describe('the sheet of a week', () => {
     expect((await send('06', { closeWeights: ['all'], w: { [carrot('Long')]: { twin: 'later' } } })).status).toBe(303)
   })
 
+  it('a crate from several plantings stands in the cell of each, in its sum, and asks for no twin of its own', async () => {
+    const plantingIds = [carrot('Lower'), carrot('Long')]
+    const crate = { id: newId(), plantingIds, shareRule: 'area', marketable: '3', harvestedOn: '2026-03-10' }
+    expect((await trial.keeper.post(`${at('11')}/shared-harvests`, crate)).status).toBe(303)
+    const page = await sheet('11')
+    expect(rowOf(page, 'carrot, Kestrel').filter((one) => one.includes('1.50 saved, correct of a crate'))).toHaveLength(
+      2,
+    )
+    expect(rowOf(page, 'carrot, Kestrel').join(' ')).not.toContain('Not picked here')
+    expect(rowOf(page, 'Crop')[1]).toContain('1.50')
+    const closed = await send('11', { closeWeights: ['all'] })
+    expect(closed.status).toBe(303)
+  })
+
   it('a closed week opens for the sheet with one reason, and what is typed for it is taken in the same save', async () => {
     const { bank = '' } = trial.gardens
     const late = { w: { [carrot('Long')]: { good: '0.6' } }, day: '2026-02-03' }

@@ -163,7 +163,7 @@ async function labourOf(tx: Tx, groupId: string, ground: Ground, inRow: RowsOfPl
     const { seasonId, task, isoWeek, who, id, workedOn } = row
     const plantingId = row.plantingId === null ? null : inRow.inSeason(row.plantingId, seasonId)
     const entry = { seasonId, task, isoWeek, plantingId, who, id, workedOn }
-    const own = shares.filter((share) => share.labourEntryId === id)
+    const own = row.shareRule === null ? [] : shares.filter((share) => share.labourEntryId === id)
     const overGardens = row.shareRule !== null && own.every((one) => one.bedId === null)
     return partsOfEntry(row, own, ground).map(({ gardenId, bedIds, phase, minutes, someBeds, writtenFor }) => ({
       ...entry,

@@ -17,6 +17,7 @@ export const week = {
   weekBefore: (amount: string) => `zuvor ${amount}`,
   byArea: 'nach Fläche',
   wholeGarden: 'ganzer Garten, nach Fläche',
+  ofCrate: 'aus einer Kiste',
   several: 'Alle, nach Fläche',
   add: 'dazu',
   saved: 'gespeichert, berichtigen',

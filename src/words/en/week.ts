@@ -17,6 +17,7 @@ export const week = {
   weekBefore: (amount: string) => `before ${amount}`,
   byArea: 'by area',
   wholeGarden: 'whole garden, by area',
+  ofCrate: 'of a crate',
   several: 'All, by area',
   add: 'add',
   saved: 'saved, correct',
