@@ -77,38 +77,37 @@ export function gardenOfWork(one: Worked, known: Known): string | undefined {
 /** What is written in a column, and in the week before. Of nothing written there is no sum, unless the week is closed. */
 export function sumsOf(sheet: Sheet) {
   const { locale, known, week } = sheet
-  const closed = (what: string, at: Column) => known.closed.has(`${what} ${at.gardenId} ${week}`)
-  const closedBefore = (what: string, at: Column) => sheet.closedBefore.has(`${what} ${at.gardenId}`)
-  const said = (sum: number, known: boolean, write: (sum: number) => string) => (known ? write(sum) : '–')
-  const inColumn = (list: readonly Weighed[], at: Column, hidden: ReadonlySet<string | undefined>) =>
-    list.filter(({ plantingId: id }) => {
+  const inColumn = (list: readonly Weighed[], at: Column, hidden: ReadonlySet<string | undefined>) => {
+    const own = list.filter(({ plantingId: id }) => {
       const bedId = id === null || hidden.has(id) ? undefined : known.plantings.get(id)?.bedId
       return bedId !== undefined && at.bedIds.has(bedId)
     })
-  const grams = (list: readonly Weighed[]) => list.reduce((sum, one) => sum + one.marketableG + one.unmarketableG, 0)
-  const inKilograms = (sum: number) => kilograms(sum, locale)
+    return own.length === 0 ? undefined : own.reduce((sum, one) => sum + one.marketableG + one.unmarketableG, 0)
+  }
+  const shown = (what: 'weights' | 'hours', at: Column, sums: Sums, write: (sum: number) => string) => {
+    const now = sums.now === undefined && known.closed.has(`${what} ${at.gardenId} ${week}`) ? 0 : sums.now
+    const before = sums.before === undefined && sheet.closedBefore.has(`${what} ${at.gardenId}`) ? 0 : sums.before
+    const said = (sum: number | undefined) => (sum === undefined ? '–' : write(sum))
+    return { base: now === undefined ? 0 : now, isKnown: now !== undefined, sum: said(now), before: said(before) }
+  }
   const sealed = new Set([...known.sealed.keys()].map((key) => key.split(' ')[0]))
   const sealedBefore = new Set(sheet.sealedBefore.keys())
   return {
     weights: (at: Column) => {
       const now = inColumn(sheet.harvests, at, sealed)
       const before = inColumn(sheet.lastWeek.harvests, at, sealedBefore)
-      const isKnown = now.length > 0 || closed('weights', at)
-      return {
-        ...{ base: grams(now), isKnown, sum: said(grams(now), isKnown, inKilograms) },
-        before: said(grams(before), before.length > 0 || closedBefore('weights', at), inKilograms),
-      }
+      return shown('weights', at, { now, before }, (sum) => kilograms(sum, locale))
     },
     hours: (at: Column) => {
       const now = minutesIn(sheet.labour, at, sheet)
-      const before = minutesIn(sheet.lastWeek.labour, at, sheet)
-      const isKnown = now !== undefined || closed('hours', at)
-      return {
-        ...{ base: now ?? 0, isKnown, sum: said(now ?? 0, isKnown, clock) },
-        before: said(before ?? 0, before !== undefined || closedBefore('hours', at), clock),
-      }
+      return shown('hours', at, { now, before: minutesIn(sheet.lastWeek.labour, at, sheet) }, clock)
     },
   }
+}
+
+interface Sums {
+  readonly now: number | undefined
+  readonly before: number | undefined
 }
 
 /** Minutes of a column: of what was written for its garden as a whole the part that it has by its area. */
