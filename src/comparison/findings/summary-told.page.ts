@@ -2,7 +2,7 @@ import { formatMoney, formatNumber } from '../../quantities/formatting.ts'
 import type { Words } from '../../words/catalogue.ts'
 import type { Which } from '../../words/en/summary.ts'
 import { wordsFor } from '../../words/locales.ts'
-import type { Beside, MeasureSummary, Summary } from './summary.ts'
+import { type Beside, type MeasureSummary, type Summary, widest } from './summary.ts'
 
 /** The summary as it is read. */
 interface SummaryTold {
@@ -56,21 +56,24 @@ export function summaryTold(found: Summary, locale: string, currency: string): S
 type SummaryWords = Words['summary']
 
 function titleOf(found: Summary, w: SummaryWords): string {
-  const clauses = found.title.flatMap((measure) => {
-    const own = found.measures.find((one) => one.measure === measure)
-    return own ? [clauseOf(own, found.others, w)] : []
-  })
+  const own = found.title.flatMap((measure) => found.measures.find((one) => one.measure === measure) ?? [])
+  const [first] = own
+  const named = first !== undefined && first.more.length + first.less.length > 0
+  const clauses = own.map((one) => clauseOf(one, { others: found.others, named: named && one !== first }, w))
   return w.upper(clauses.join('; '))
 }
 
-function clauseOf(one: MeasureSummary, others: number, w: SummaryWords): string {
+/** The reference is named once: a clause after one that named it goes without. */
+function clauseOf(one: MeasureSummary, before: { others: number; named: boolean }, w: SummaryWords): string {
   const { measure, more, less, reference } = one
+  const { others } = before
+  const than = before.named ? null : reference
   const names = (own: readonly Beside[]) => own.map((beside) => beside.name)
   if (more.length > 0 && less.length > 0) return w.title.both(measure, names([...more, ...less]), reference)
   const carriers = one.carriedBy.length === 1 ? (one.carriedBy[0]?.crops ?? []) : []
   const carried = others === 1 && carriers.length === 1 ? `, ${w.title.carried(carriers[0] ?? '')}` : ''
-  if (more.length > 0) return `${w.title.told(measure, 'more', names(more), others, reference)}${carried}`
-  if (less.length > 0) return `${w.title.told(measure, 'less', names(less), others, reference)}${carried}`
+  if (more.length > 0) return `${w.title.told(measure, 'more', names(more), others, than)}${carried}`
+  if (less.length > 0) return `${w.title.told(measure, 'less', names(less), others, than)}${carried}`
   if (one.untold.length + one.open.length + one.unsayable.length > 0)
     return w.title.untold(measure, others, one.open.length === others)
   if (one.failed.length > 0) return w.title.failed(measure)
@@ -138,7 +141,9 @@ function whichUntold({ more, less, untold, ...rest }: MeasureSummary): Which {
 }
 
 function priceOf(found: Summary, w: SummaryWords, { locale, currency }: { locale: string; currency: string }) {
-  const dear = found.prices.filter((one) => one.price > 0)
+  // As of a ratio: ends so far apart say nothing.
+  const saying = ({ low, high }: { low: number; high: number }) => low <= 0 || high / low <= widest
+  const dear = found.prices.filter((one) => one.price > 0 && saying(one))
   const cheap = found.prices.filter((one) => one.price <= 0)
   const money = (minor: number) => formatMoney(minor, locale, currency)
   const parts = [

@@ -1,7 +1,7 @@
 type Measure = 'weight' | 'work' | 'workPerKg' | 'inputsPerKg'
 
 export const side = {
-  title: (first: string, last: string | null) => `Nebeneinander: ${first}${last === null ? '' : ` bis ${last}`}`,
+  title: (first: string, last: string | null) => `${first}${last === null ? '' : ` bis ${last}`}`,
   method: 'Methode',
   garden: 'Garten',
   reference: 'die anderen stehen neben ihr',
@@ -31,12 +31,12 @@ export const side = {
     'only divided': 'nicht je Anbauweise geschrieben, nur geteilt',
     reference: '',
   } as Record<string, string>,
-  keyMore: 'Wie es gezeichnet ist',
+  keyMore: 'Die Zeichnung',
   keyTold: 'unterschieden, wie vorher festgelegt',
   keyExploratory: 'fällt auf, nur ein Umsehen',
   keyRing: 'nicht zu unterscheiden',
   keySeasons: 'einzelne Saisonen',
-  keyOpen: 'mindestens, Wochen sind offen',
+  keyOpen: 'Wochen offen',
   keyTicks: 'Jeder Schritt der Achse verdoppelt.',
   keyLine: (level: string) => `Linie: Intervall zu ${level} %, für alle Paare einer Spalte zusammen.`,
   keyText:

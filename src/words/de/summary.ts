@@ -51,10 +51,11 @@ const nach: Record<Measure, string> = {
   cost: 'nach Betriebsmitteln für ein Kilogramm',
 }
 const verb = (names: readonly string[], measure: Measure) => tat[measure][names.length === 1 ? 0 : 1]
-const mehr = (measure: Measure, way: 'more' | 'less', reference: string) => {
+const mehr = (measure: Measure, way: 'more' | 'less', reference: string | null) => {
   const much = way === 'more' ? 'mehr' : 'weniger'
-  if (measure === 'work') return `${much} Arbeit als ${reference}`
-  return measure === 'weight' ? `${much} als ${reference}` : `${much} für ein Kilogramm aus als ${reference}`
+  const als = reference === null ? '' : ` als ${reference}`
+  if (measure === 'work') return `${much} Arbeit${als}`
+  return measure === 'weight' ? `${much}${als}` : `${much} für ein Kilogramm aus${als}`
 }
 const aus = (measure: Measure) => (measure === 'cost' ? ' aus' : '')
 
@@ -62,7 +63,13 @@ export const summary = {
   nothing: 'Noch gibt es nichts zu vergleichen',
   nothingSay: 'Es braucht eine Saison und eine Kultur, die unter zwei Anbauweisen stand und geräumt ist.',
   title: {
-    told: (measure: Measure, way: 'more' | 'less', names: readonly string[], others: number, reference: string) =>
+    told: (
+      measure: Measure,
+      way: 'more' | 'less',
+      names: readonly string[],
+      others: number,
+      reference: string | null,
+    ) =>
       `${names.length === others && others > 2 ? `Alle ${zahl(others)}` : alle(names)} ${verb(names, measure)} ${mehr(measure, way, reference)}`,
     both: (measure: Measure, names: readonly string[], reference: string) =>
       `${alle(names)} ${names.length === 1 ? 'weicht' : 'weichen'} ${nach[measure]} von ${reference} ab, teils nach oben, teils nach unten`,
@@ -98,12 +105,12 @@ export const summary = {
       ? `bei ${alle(names)} war nichts zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen`
       : which === 'the others'
         ? `bei ${names.length === 1 ? 'dem anderen' : `den anderen ${zahl(names.length)}`} war nichts zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen`
-        : `${which === 'all' ? `von den ${zahl(names.length)} war ${nach[measure]} nichts` : `${alle(names)} ${names.length === 1 ? 'war' : 'waren'} ${nach[measure]} nicht`} von ${reference} zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen passt zu diesen Zahlen`,
+        : `${which === 'all' ? `von den ${zahl(names.length)} war ${nach[measure]} nichts` : `${alle(names)} ${names.length === 1 ? 'war' : 'waren'} ${nach[measure]} nicht`} von ${reference} zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen passt`,
   open: (measure: Measure, names: readonly string[], reference: string) =>
     `${alle(names)} ${names.length === 1 ? 'ist' : 'sind'} ${nach[measure]} nicht von ${reference} unterschieden, solange Wochen offen sind: sie könnten es umkehren`,
   unsayable: (measure: Measure, names: readonly string[], seasonsSeen: number, reference: string | null) =>
     reference === null
-      ? `${saisonen(seasonsSeen)} ${seasonsSeen === 1 ? 'sagt' : 'sagen'} über ${alle(names)} noch nichts`
+      ? `zu wenige Saisonen für ${alle(names)}`
       : `${saisonen(seasonsSeen)} ${seasonsSeen === 1 ? 'kann' : 'können'} ${alle(names)} ${nach[measure]} nicht von ${reference} unterscheiden`,
   carried: (name: string | null, crops: readonly string[]) =>
     crops.length > 3
@@ -116,7 +123,7 @@ export const summary = {
   refused: (measure: Measure, names: readonly string[]) =>
     names.length === 0 ? '' : `${alle(names)}: ${nach[measure]} nicht zu vergleichen`,
   limits: {
-    'these people': 'durch die Hände, die dort arbeiteten',
+    'these people': 'wie diese Leute arbeiten',
     'own crops': 'jeder Garten mit seinen eigenen Kulturen',
     'few seasons': 'nur über wenige Saisonen',
     'one season': 'wie sicher das ist, kann eine Saison nicht sagen',
@@ -126,8 +133,8 @@ export const summary = {
   aboutMethods: 'und über die Anbauweisen',
   sureGardens: (levels: readonly string[], because: string | null, work: number, cost: number): string[] => [
     ...(levels.length > 0 ? [`Gewicht: ${levels.join(' bis ')}${because === null ? '' : ` (${because})`}`] : []),
-    ...(work > 0 ? [`Arbeit: ruht auf ${saisonen(work)} mit neun Zehnteln der Wochen abgeschlossen`] : []),
-    ...(cost > 0 ? [`Betriebsmittel: ruht auf ${saisonen(cost)} mit allen Preisen`] : []),
+    ...(work > 0 ? [`Arbeit: ${saisonen(work)}, zu neun Zehnteln abgeschlossen`] : []),
+    ...(cost > 0 ? [`Betriebsmittel: ${saisonen(cost)}, alle mit Preis`] : []),
   ],
   sureOneSeason: 'eine Saison hat kein Intervall',
   sureMethods: (levels: readonly string[]) => `${levels.join(' bis ')}, danach, wie das Land aufgeteilt war`,

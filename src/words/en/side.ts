@@ -2,7 +2,7 @@ type Measure = 'weight' | 'work' | 'workPerKg' | 'inputsPerKg'
 
 /** The table that is the picture: every method beside the reference. */
 export const side = {
-  title: (first: string, last: string | null) => `Side by side: ${first}${last === null ? '' : ` to ${last}`}`,
+  title: (first: string, last: string | null) => `${first}${last === null ? '' : ` to ${last}`}`,
   method: 'Method',
   garden: 'Garden',
   reference: 'the reference',
@@ -27,12 +27,12 @@ export const side = {
     'only divided': 'not written by method, only divided',
     reference: '',
   } as Record<string, string>,
-  keyMore: 'How it is drawn',
+  keyMore: 'The drawing',
   keyTold: 'told apart, as a question fixed beforehand',
   keyExploratory: 'stands out, exploratory',
   keyRing: 'not told apart',
   keySeasons: 'single seasons',
-  keyOpen: 'at least, weeks are open',
+  keyOpen: 'weeks open',
   keyTicks: 'Each step along the scale doubles.',
   keyLine: (level: string) => `Line: ${level} % interval, for all pairs of a column together.`,
   keyText: 'Figures are of all crops, marks of the same crops or seasons.',

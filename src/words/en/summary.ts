@@ -45,12 +45,12 @@ const of: Record<Measure, (reference: string) => string> = {
 const did: Record<Measure, string> = { weight: 'gave', work: 'took', cost: 'spent' }
 const by: Record<Measure, string> = { weight: 'by weight', work: 'by hours', cost: 'by inputs for a kilogram' }
 const more: Record<Measure, readonly [string, string]> = {
-  weight: ['gave more than', 'gave less than'],
-  work: ['took more work than', 'took less work than'],
-  cost: ['spent more on a kilogram than', 'spent less on a kilogram than'],
+  weight: ['gave more', 'gave less'],
+  work: ['took more work', 'took less work'],
+  cost: ['spent more on a kilogram', 'spent less on a kilogram'],
 }
 const limits = {
-  'these people': 'by the hands that worked them',
+  'these people': 'as these people work',
   'own crops': 'each with its own crops',
   'few seasons': 'over a few seasons only',
   'one season': 'one season cannot say how sure this is',
@@ -60,9 +60,15 @@ export const summary = {
   nothing: 'There is nothing to compare yet',
   nothingSay: 'It takes a season, and a crop that stood under two methods and was cleared.',
   title: {
-    /** All of them, or those named, on one side. */
-    told: (measure: Measure, way: 'more' | 'less', names: readonly string[], others: number, reference: string) =>
-      `${names.length === others && others > 2 ? `All ${count(others)}` : both(names)} ${more[measure][way === 'more' ? 0 : 1]} ${reference}`,
+    /** All of them, or those named, on one side; without the reference where the title has named it. */
+    told: (
+      measure: Measure,
+      way: 'more' | 'less',
+      names: readonly string[],
+      others: number,
+      reference: string | null,
+    ) =>
+      `${names.length === others && others > 2 ? `All ${count(others)}` : both(names)} ${more[measure][way === 'more' ? 0 : 1]}${reference === null ? '' : ` than ${reference}`}`,
     both: (measure: Measure, names: readonly string[], reference: string) =>
       `${both(names)} ${names.length === 1 ? 'differs' : 'differ'} from ${reference} ${by[measure]}, some up and some down`,
     untold: (measure: Measure, others: number, open: boolean) =>
@@ -96,13 +102,13 @@ export const summary = {
   ) =>
     which === 'the others' || !first
       ? `${which === 'named' ? both(names) : `the other${names.length === 1 ? '' : ` ${count(names.length)}`}`} could not be told apart: anything from ${low} to ${high} times`
-      : `${which === 'all' ? `none of the ${count(names.length)} could` : `${both(names)} could not`} be told apart from ${reference} ${by[measure]}: anything from ${low} to ${high} times fits these figures`,
+      : `${which === 'all' ? `none of the ${count(names.length)} could` : `${both(names)} could not`} be told apart from ${reference} ${by[measure]}: anything from ${low} to ${high} times fits`,
   open: (measure: Measure, names: readonly string[], reference: string) =>
     `${both(names)} ${names.length === 1 ? 'is' : 'are'} not told apart from ${reference} ${by[measure]} while weeks are open, since those could turn it`,
   /** Without the reference where the sentence has named it. */
   unsayable: (measure: Measure, names: readonly string[], seasonsSeen: number, reference: string | null) =>
     reference === null
-      ? `${seasons(seasonsSeen)} ${seasonsSeen === 1 ? 'says' : 'say'} nothing yet of ${both(names)}`
+      ? `too few seasons for ${both(names)}`
       : `${seasons(seasonsSeen)} cannot tell ${both(names)} from ${reference} ${by[measure]}`,
   carried: (name: string | null, crops: readonly string[]) =>
     crops.length > 3
@@ -117,11 +123,11 @@ export const summary = {
   limits,
   sureTitle: 'How sure',
   aboutGardens: 'How sure about these gardens',
-  aboutMethods: 'and about the methods',
+  aboutMethods: 'and about methods',
   sureGardens: (levels: readonly string[], because: string | null, work: number, cost: number): string[] => [
     ...(levels.length > 0 ? [`weight: ${levels.join(' to ')}${because === null ? '' : ` (${because})`}`] : []),
-    ...(work > 0 ? [`work: rests on ${seasons(work)} with nine tenths of the weeks closed`] : []),
-    ...(cost > 0 ? [`inputs: rests on ${seasons(cost)} with every price`] : []),
+    ...(work > 0 ? [`work: ${seasons(work)} closed to nine tenths`] : []),
+    ...(cost > 0 ? [`inputs: ${seasons(cost)}, all priced`] : []),
   ],
   sureOneSeason: 'one season has no interval',
   sureMethods: (levels: readonly string[]) => `${levels.join(' to ')}, by how the ground was shared out`,
@@ -147,7 +153,7 @@ export const summary = {
     const between =
       n === null
         ? 'Between these gardens a second season is the first step'
-        : `Between these gardens it takes ${n === 'over sixty' ? 'more than sixty seasons' : `about ${seasons(n)}`} like these to see a quarter more or less`
+        : `Between these gardens ${n === 'over sixty' ? 'more than sixty' : `about ${count(n)}`} such seasons to see a quarter more or less`
     return `${between}; ${ofMethods}`
   },
 }
