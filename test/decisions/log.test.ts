@@ -49,12 +49,12 @@ it('what was decided, on what, what is expected and when to look again is kept, 
 
 it('it is named at home until somebody says what happened', async () => {
   const home = async () => plain((await trial.keeper.get(trial.base)).text)
-  expect(await home()).toContain('Compost to 3 cm on Long Bank again. due for a look since 1 July 2026')
+  expect(await home()).toContain('Compost to 3 cm on Long Bank again. due since 1 July 2026')
   const form = (await trial.keeper.get(`${trial.base}/decisions`)).text
   expect(Object.values(choicesIn(form)('decisionId'))).toEqual([decided])
   const happened = { decisionId: decided, happened: 'A tenth less, in a dry year.' }
   expect((await trial.keeper.post(`${trial.base}/decisions/happened`, happened)).status).toBe(303)
-  expect(await home()).not.toContain('due for a look')
+  expect(await home()).not.toContain('due since')
   const again = await trial.keeper.post(`${trial.base}/decisions/happened`, { ...happened, happened: 'No.' })
   expect([again.status, plain(again.text)]).toEqual([422, expect.stringContaining(words.happenedAlready)])
 })

@@ -28,7 +28,7 @@ it('the running season of the example shows its week, what waits, and kilograms 
   const page = await place.guest().get('/g/quern-hill')
   const text = plain(page.text)
   expect(text).toContain('Waiting for someone')
-  expect(text).toMatch(/Hours of Hay Meadow, week \d{1,2}|No season runs/)
+  expect(text).toMatch(/Finish the hours of Hay Meadow, week \d{1,2}|No season runs/)
   expect(text).toContain('Order the compost in June')
   expect(page.text.match(/class="course-before"/g)?.length ?? 0).toBe(5)
   // A guest corrects nothing.

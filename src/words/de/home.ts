@@ -1,6 +1,6 @@
 export const home = {
   title: 'Übersicht',
-  heading: (season: string, week: string) => `Saison ${season}, Woche ${week}`,
+  heading: (season: string, week: string) => `Woche ${week}, Saison ${season}`,
   noSeason: 'Vor der ersten Saison',
   toWeek: 'Diese Woche aufschreiben',
   seeWeek: 'Diese Woche ansehen',
@@ -14,18 +14,17 @@ export const home = {
   waiting: 'Das wartet auf jemanden',
   nothingWaits: 'Nichts. Alle vergangenen Wochen sind abgeschlossen.',
   waits: {
-    weights: (gardens: string, week: string) => `Gewichte von ${gardens}, Woche ${week}`,
-    hours: (gardens: string, week: string) => `Stunden von ${gardens}, Woche ${week}`,
+    weights: (gardens: string, week: string) => `Gewichte von ${gardens} fertig schreiben, Woche ${week}`,
+    hours: (gardens: string, week: string) => `Stunden von ${gardens} fertig schreiben, Woche ${week}`,
     openSay: 'offen: unbekannt, nicht null',
-    twin: (crop: string, picked: number, gardens: string) =>
-      `${crop}: in ${picked} Gärten geerntet, nicht in ${gardens}`,
-    twinSay: 'kommt noch, nichts da oder verloren?',
+    twin: (crop: string, gardens: string) => `Was wurde aus ${crop} in ${gardens}?`,
+    twinSay: (picked: number) => `in ${picked} anderen geerntet: kommt noch, nichts da oder verloren?`,
     'second week': (week: string) => `Woche ${week}: jemand Zweites wiegt mit`,
     secondSay: 'so zeigt sich, wie gut eine Kiste gewogen ist',
-    delivery: (input: string) => `${input}: bestellt, noch nicht da`,
+    delivery: (input: string) => `Ist es da? ${input}`,
     deliverySay: (day: string) => `bestellt am ${day}`,
-    decision: (decision: string) => `${decision}`,
-    decisionSay: (day: string) => `nachzusehen seit ${day}`,
+    decision: (decision: string) => `Nachsehen: ${decision}`,
+    decisionSay: (day: string) => `fällig seit ${day}`,
     'older weeks': (count: number) =>
       count === 1 ? 'Eine ältere Woche ist offen' : `${count} ältere Wochen sind offen`,
     rules: (method: string) => `Die Arbeitsregeln von „${method}“`,
