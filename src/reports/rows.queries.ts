@@ -1,5 +1,7 @@
 import { and, asc, eq, isNull, not } from 'drizzle-orm'
 import { plantingIdOf, type RowsOfPlantings, rowsOfPlantings } from '../comparison/record/in-each-season.ts'
+import { nurseries } from '../comparison/record/nursery.ts'
+import { partsOfNursery } from '../comparison/record/nursery-work.ts'
 import { partsOfEntry } from '../comparison/record/shared-work.ts'
 import { trialRecord } from '../comparison/record/trial-record.queries.ts'
 import { untilSeasons } from '../comparison/record/until-seasons.ts'
@@ -89,6 +91,7 @@ async function hoursRows(tx: Tx, groupId: string, { kept, written, inRow }: Hour
     .from(labourShares)
     .where(sharing)
     .orderBy(asc(labourShares.gardenId), asc(labourShares.bedId))
+  const nursery = nurseries(beds, plantings, seasons)
   const bedOf = new Map(ground.plantings.map((one) => [one.id, one.bedId]))
   return rows.flatMap((row): HoursRow[] => {
     const { id, seasonId, isoWeek, task, people } = row
@@ -98,13 +101,15 @@ async function hoursRows(tx: Tx, groupId: string, { kept, written, inRow }: Hour
     const bedId = row.bedId ?? bedOf.get(row.plantingId ?? '') ?? null
     const start = { id, seasonId, isoWeek, task, people, plantingId, bedId, ...written(id) }
     return partsOfEntry(row, own, ground)
-      .map(({ gardenId, bedIds, phase, minutes, someBeds, writtenFor }) => ({
+      .flatMap((part) => partsOfNursery(part, seasonId, nursery))
+      .map(({ gardenId, bedIds, phase, minutes, someBeds, writtenFor, ofNursery }) => ({
         ...start,
+        plantingId: ofNursery ? null : plantingId,
         phase,
         personMinutes: minutes,
         gardenId,
-        shared: row.shareRule !== null || writtenFor !== null,
-        byRule: overGardens && row.shareRule !== 'given',
+        shared: row.shareRule !== null || writtenFor !== null || ofNursery,
+        byRule: ofNursery || (overGardens && row.shareRule !== 'given'),
         beds: someBeds || writtenFor ? bedIds : null,
         writtenFor: someBeds ? (writtenFor ?? bedIds) : null,
       }))

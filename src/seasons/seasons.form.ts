@@ -76,6 +76,7 @@ const ofPlanting = (unit: AreaUnit) => ({
   seedLot: optionalText({ most: 80 }),
   spacing: optionalText({ most: 80 }),
   interplanted: tick(),
+  raisedInBedId: optional(uuid()),
   standsOverSeasons: tick(),
   establishingSeasons: optional(wholeNumber({ least: 0, most: 30 })),
 })
@@ -87,6 +88,8 @@ interface Days {
   readonly standsUntil?: string | null
   readonly standsOverSeasons: number
   readonly establishingSeasons?: number | null
+  readonly how: string
+  readonly raisedInBedId?: string | null
 }
 
 const daysInOrder = (given: Days, context: z.RefinementCtx) => {
@@ -97,6 +100,7 @@ const daysInOrder = (given: Days, context: z.RefinementCtx) => {
   if (first && given.standsUntil && given.standsUntil < first) say('standsUntil', words().clearedFirst)
   if (typeof given.establishingSeasons === 'number' && given.standsOverSeasons === 0)
     say('establishingSeasons', words().bearsAtOnce)
+  if (given.raisedInBedId && given.how !== 'transplanted') say('raisedInBedId', words().raisedNowhere)
   if (first && given.clearedOn && given.clearedOn < first) say('clearedOn', words().clearedFirst)
 }
 

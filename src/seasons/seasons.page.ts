@@ -130,6 +130,11 @@ export function seasonPage(rows: SeasonRows, locale: string) {
       establishing: catalogue.seasons.phases.establishing,
     }),
     howChoices: choices(catalogue.seasons.hows),
+    raisedChoices: rows.gardens.flatMap((garden) =>
+      rows.bedsThere
+        .filter((one) => one.gardenId === garden.id)
+        .map((one) => ({ value: one.id, label: `${garden.name}, ${one.name}` })),
+    ),
     cropChoices: rows.crops.map(({ id, name }) => ({ value: id, label: name })),
     bedChoices: gardenParts({ ...rows, beds: rows.bedsThere, laid: ofSeason }).map(({ name, key, beds }) => ({
       garden: name,

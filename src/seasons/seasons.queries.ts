@@ -154,6 +154,7 @@ export interface NewPlantings {
   /** 0 and null where they are not given. */
   readonly standsOverSeasons?: number
   readonly establishingSeasons?: number | null
+  readonly raisedInBedId?: string | null
   /** Of the matched set; the cultivar's where none is given. */
   readonly setName?: string
 }

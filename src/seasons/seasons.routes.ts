@@ -171,6 +171,7 @@ async function planted(request: SeasonRequest, wanted: NewPlantings): Promise<Re
     return await request.write((tx) => plantOrSay(tx, authorOf(request), wanted))
   } catch (error) {
     if (constraintOf(error) === 'plantings_fit_their_bed') return { areaCm2: words().bedFull }
+    if (constraintOf(error) === 'plantings_raised_in') return { raisedInBedId: wordsHere().fields.notChosen }
     if (constraintOf(error) === 'cultivars_crop') return { cropId: wordsHere().fields.notChosen }
     throw error
   }

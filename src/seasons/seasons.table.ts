@@ -206,6 +206,8 @@ export const plantings = pgTable(
     /** Until when it is meant to stand; what counts is the day of clearing once there is one. */
     standsUntil: date('stands_until'),
     interplanted: integer().notNull().default(0),
+    /** The nursery bed in which it was raised: its ground and work are divided over what was raised there. */
+    raisedInBedId: uuid('raised_in_bed_id'),
     /** 1: it stands over seasons (asparagus, rhubarb, bush fruit) and counts in each of them until it is cleared. */
     standsOverSeasons: integer('stands_over_seasons').notNull().default(0),
     /** Of those seasons how many, from its first, it takes to bear; null where that is not said. */
@@ -233,6 +235,12 @@ export const plantings = pgTable(
       columns: [t.groupId, t.matchedSetId],
       foreignColumns: [matchedSets.groupId, matchedSets.id],
     }),
+    foreignKey({
+      name: 'plantings_raised_in',
+      columns: [t.groupId, t.raisedInBedId],
+      foreignColumns: [beds.groupId, beds.id],
+    }),
+    check('plantings_raised_are_transplanted', sql`${t.raisedInBedId} is null or ${t.how} = 'transplanted'`),
     check('plantings_area_is_positive', sql`${t.areaCm2} > 0`),
     check('plantings_purpose_is_known', sql`${t.purpose} in ('harvest', 'green manure', 'seed', 'guard row')`),
     check('plantings_how_is_known', sql`${t.how} in ('direct', 'transplanted')`),

@@ -57,6 +57,13 @@ const planting: Correctable<PlantingToCorrect, Given> = {
       options: choicesOf(words().yesOrNo),
     },
     {
+      name: 'raisedInBedId',
+      label: f().raisedIn,
+      hint: f().raisedInHint,
+      value: orBlank(row.raisedInBedId),
+      options: [{ value: '', label: f().notRaised }, ...row.bedChoices],
+    },
+    {
       name: 'standsOverSeasons',
       label: f().standsOver,
       hint: f().standsOverHint,
@@ -88,6 +95,11 @@ const planting: Correctable<PlantingToCorrect, Given> = {
     },
     plantings_matched_set: {
       get matchedSetId() {
+        return wordsHere().fields.notChosen
+      },
+    },
+    plantings_raised_in: {
+      get raisedInBedId() {
         return wordsHere().fields.notChosen
       },
     },

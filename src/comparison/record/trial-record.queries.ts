@@ -16,6 +16,8 @@ import { inBedFrom } from '../../seasons/bed-course.ts'
 import { assignmentsOf, type PlantingRow, plantingsOf, seasonsOf } from '../../seasons/seasons.queries.ts'
 import { changesSinceClosing } from './changes-since.queries.ts'
 import { type RowsOfPlantings, rowsOfPlantings } from './in-each-season.ts'
+import { type Nurseries, nurseries } from './nursery.ts'
+import { nurseryCosts, partsOfNursery } from './nursery-work.ts'
 import { bedsAt, type Ground, partsOfEntry } from './shared-work.ts'
 import type {
   EntryRecord,
@@ -36,6 +38,7 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
   const assignments = await assignmentsOf(tx, groupId)
   const ground = { seasons, beds, plantings, assignments }
   const rows = rowsOfPlantings(plantings, seasons)
+  const nursery = nurseries(beds, plantings, seasons)
   const grams = await weighedByPlanting(tx, groupId, plantings)
   const closed = new Set(seasons.filter((season) => season.closedAt !== null).map((season) => season.id))
   const changedSince = await changesSinceClosing(tx, groupId, seasons)
@@ -51,17 +54,20 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
     gardens: (await gardensOf(tx, groupId)).map(({ id, name, areas, siteId, exposure, soil, groundBefore }) => ({
       ...{ id, name, areas, siteId, exposure, soil, groundBefore },
     })),
-    beds: beds.map(({ id, gardenId, areas, name, blockId }) => ({ id, gardenId, areas, name, blockId })),
+    beds: nursery.beds.map(({ id, gardenId, areas, name, blockId }) => ({ id, gardenId, areas, name, blockId })),
     assignments: assignments.map(({ seasonId, gardenId, bedId, methodId, how, phase, yearOfMethod }) => ({
       ...{ seasonId, gardenId, bedId, methodId, how, phase, yearOfMethod },
     })),
     plantings: plantings.flatMap((one) => plantingRecords(one, { seasons, rows, weighed: grams.get(one.id) ?? [] })),
     losses: await lossesOf(tx, groupId, rows),
-    labour: await labourOf(tx, groupId, ground, rows),
-    spreadings: await spreadingsOf(tx, groupId, ground, rows),
+    labour: await labourOf(tx, groupId, ground, { inRow: rows, nursery }),
+    spreadings: nurseryCosts(await spreadingsOf(tx, groupId, ground, rows), nursery),
     closings: await standingClosings(tx, groupId),
     closures: await closuresOf(tx, groupId),
-    entries: await entriesOf(tx, groupId, ground),
+    entries: (await entriesOf(tx, groupId, ground)).map((one) => ({
+      ...one,
+      bedIds: nursery.receiving(one.seasonId, one.bedIds),
+    })),
     readTwice: (await readTwiceOf(tx, groupId)).map((one) => readIn(one, rows)),
   }
 }
@@ -150,7 +156,17 @@ async function lossesOf(tx: Tx, groupId: string, inRow: RowsOfPlantings) {
   }))
 }
 
-async function labourOf(tx: Tx, groupId: string, ground: Ground, inRow: RowsOfPlantings): Promise<LabourRecord[]> {
+interface InRecord {
+  readonly inRow: RowsOfPlantings
+  readonly nursery: Nurseries
+}
+
+async function labourOf(
+  tx: Tx,
+  groupId: string,
+  ground: Ground,
+  { inRow, nursery }: InRecord,
+): Promise<LabourRecord[]> {
   const standing = and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt))
   const rows = await tx.select().from(labourEntries).where(standing).orderBy(asc(labourEntries.id))
   const sharing = and(eq(labourShares.groupId, groupId), isNull(labourShares.removedAt))
@@ -165,14 +181,16 @@ async function labourOf(tx: Tx, groupId: string, ground: Ground, inRow: RowsOfPl
     const entry = { seasonId, task, isoWeek, plantingId, who, id, workedOn }
     const own = row.shareRule === null ? [] : shares.filter((share) => share.labourEntryId === id)
     const overGardens = row.shareRule !== null && own.every((one) => one.bedId === null)
-    return partsOfEntry(row, own, ground).map(({ gardenId, bedIds, phase, minutes, someBeds, writtenFor }) => ({
+    const parts = partsOfEntry(row, own, ground).flatMap((part) => partsOfNursery(part, seasonId, nursery))
+    return parts.map(({ gardenId, bedIds, phase, minutes, someBeds, writtenFor, ofNursery }) => ({
       ...entry,
+      plantingId: ofNursery ? null : plantingId,
       phase,
       bedIds,
       personMinutes: minutes,
       gardenId: someBeds ? null : gardenId,
-      ...(overGardens ? { sharedByRule: row.shareRule !== 'given' } : {}),
-      ...(overGardens || writtenFor ? { sharedMinutes: row.personMinutes } : {}),
+      ...(overGardens || ofNursery ? { sharedByRule: ofNursery || row.shareRule !== 'given' } : {}),
+      ...(overGardens || writtenFor || ofNursery ? { sharedMinutes: row.personMinutes } : {}),
       ...(writtenFor ? { writtenFor } : {}),
     }))
   })

@@ -157,6 +157,7 @@ export const history = {
     spacing: 'Spacing',
     seed_lot: 'Seed lot',
     interplanted: 'Interplanted',
+    raised_in_bed_id: 'Raised in',
     stands_over_seasons: 'Stands over seasons',
     harvested_on: fields.harvestDay,
     iso_week: 'Week',

@@ -1,0 +1,3 @@
+ALTER TABLE "plantings" ADD COLUMN "raised_in_bed_id" uuid;--> statement-breakpoint
+ALTER TABLE "plantings" ADD CONSTRAINT "plantings_raised_in" FOREIGN KEY ("group_id","raised_in_bed_id") REFERENCES "public"."beds"("group_id","id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
+ALTER TABLE "plantings" ADD CONSTRAINT "plantings_raised_are_transplanted" CHECK ("plantings"."raised_in_bed_id" is null or "plantings"."how" = 'transplanted');
