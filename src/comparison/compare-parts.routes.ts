@@ -70,12 +70,18 @@ function drawnOf({ member }: FastifyRequest, { beside, figuresOf }: TableAsked, 
   return comparePictures(figures, member.group.locale).map((one) => one.picture)
 }
 
+/** The findings of one pair: of all of them together nobody reads any. */
+function ofPair(said: TableAsked['said'], beside: string | null): TableAsked['said'] {
+  const other = said.others.find((one) => one.id === beside)?.name
+  return { ...said, found: said.found.filter((one) => one.methodB === other) }
+}
+
 /** One part of the comparison: its pictures, and what the tables under them read. */
 function partShown(request: FastifyRequest, asked: TableAsked, part: PartKey) {
   const { table, said, beside, replicated, measuring, otherwise } = asked
   const { locale, currency, slug } = request.member.group
-  const paired = ['seasons', 'crops', 'why', 'otherwise'].includes(part)
-  const told = findingsTold(said, locale)
+  const paired = ['seasons', 'crops', 'why', 'otherwise', 'doubts'].includes(part)
+  const told = findingsTold(part === 'doubts' ? ofPair(said, beside) : said, locale)
   const none = { seasons: null, gaps: [], perKg: [], ifOnly: null, losses: null, labour: null }
   const ofPart = {
     seasons: { seasons: told.seasons },
@@ -98,13 +104,14 @@ function partShown(request: FastifyRequest, asked: TableAsked, part: PartKey) {
     besides: paired
       ? said.others.map((one) => ({
           label: one.name,
-          address: `?${new URLSearchParams({ ...keptOf(request), season: asked.chosen, beside: one.id }).toString()}`,
+          address: `?${new URLSearchParams({ ...keptOf(request), season: asked.chosen, beside: one.id }).toString()}${part === 'doubts' ? '#findings' : ''}`,
           current: one.id === beside,
         }))
       : [],
     beside,
     replicated: part === 'layout' && saysMore(replicated) ? replicated : null,
     asked: 'by' in (request.query as object),
+    pairAsked: 'beside' in (request.query as object),
     said: { ...told, ...none, ...ofPart[part] },
     behind: linksOf(request, asked),
   }
