@@ -1,5 +1,5 @@
 import { and, asc, eq, isNull, not } from 'drizzle-orm'
-import { plantingIdOf, type RowsOfPlantings, rowsOfPlantings } from '../comparison/record/in-each-season.ts'
+import { type RowsOfPlantings, rowsOfPlantings } from '../comparison/record/in-each-season.ts'
 import { nurseries } from '../comparison/record/nursery.ts'
 import { partsOfNursery } from '../comparison/record/nursery-work.ts'
 import { partsOfEntry } from '../comparison/record/shared-work.ts'
