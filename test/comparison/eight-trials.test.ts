@@ -50,7 +50,7 @@ function wholeText(record: TrialRecord): string {
     part('Side by side', 'side-by-side', { side }),
     part('Crop by crop', 'matched', { page }),
     part('Over the seasons, why, losses, work', 'explained', { page }),
-    part('What else can fool', 'doubts', { page }),
+    part('What else can fool', 'doubts', { page: { ...page, besides: [] } }),
     part('The layout', 'replicated', { page }),
     part('All crops', 'all-crops', { page }),
   ].join('\n')}\n`
