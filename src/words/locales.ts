@@ -20,6 +20,7 @@ import { shell } from './de/shell.ts'
 import { side } from './de/side.ts'
 import { summary } from './de/summary.ts'
 import { week } from './de/week.ts'
+import { weighing } from './de/weighing.ts'
 
 /** Some of the words, in another language: functions take what the English ones take. */
 type Translated<T> = T extends (...given: infer A) => string
@@ -50,6 +51,7 @@ const german: Translated<Words> = {
   side,
   summary,
   week,
+  weighing,
 }
 
 /** Every language beside English, as far as it is translated. */
