@@ -92,7 +92,7 @@ export const inviteForm = (today: IsoDate) =>
     role,
     places: optional(wholeNumber({ least: 1, most: 50 })).transform((places) => places ?? 1),
     lastDay: optional(
-      date().refine((day) => isSoon(today, day as IsoDate), { error: () => wordsHere().people.tooLate }),
+      date().refine((day) => isSoon(today, day), { error: () => wordsHere().people.tooLate }),
     ).transform((day) => day ?? usualLastDay(today)),
   })
 

@@ -1,3 +1,4 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import {
   formatArea,
   formatDay,
@@ -24,11 +25,11 @@ const inchMm = 25
 
 export interface CompostAsked {
   readonly product: Product | null
-  readonly today: string
+  readonly today: IsoDate
   readonly garden: string
   readonly plan: CompostPlan
   readonly seasons: number
-  readonly wantedOn: string | null
+  readonly wantedOn: IsoDate | null
   readonly densityIsOwn: boolean
   readonly minutesPerM3: number | null
   readonly offtake: (Offtake & { season: string; areaCm2: number }) | null

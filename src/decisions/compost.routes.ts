@@ -7,7 +7,7 @@ import { applicationsOf, placesOf } from '../inputs/applications.queries.ts'
 import { deliveriesOf } from '../inputs/deliveries.queries.ts'
 import { measuresOf } from '../inputs/measures.queries.ts'
 import { areaAsTyped, moneyAsTyped } from '../quantities/as-typed.ts'
-import { dayIn } from '../quantities/dates.ts'
+import { dateOf, dayIn, type IsoDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { decimalsOf } from '../quantities/money.ts'
 import { cropsOf } from '../seasons/seasons.queries.ts'
@@ -126,14 +126,15 @@ async function compostRows(request: FastifyRequest) {
 type Start = ReturnType<typeof compostStart>
 
 /** The first of the month in which the latest season began, in the first year in which that is still to come. */
-function nextStart(startsOn: string | undefined, today: string): string {
+function nextStart(startsOn: IsoDate | undefined, today: IsoDate): IsoDate | '' {
   if (!startsOn) return ''
-  const [year, monthAndDay] = [Number(today.slice(0, 4)), `${startsOn.slice(4, 8)}01`]
-  return `${year}${monthAndDay}` > today ? `${year}${monthAndDay}` : `${year + 1}${monthAndDay}`
+  const [year, month] = [Number(today.slice(0, 4)), Number(startsOn.slice(5, 7))]
+  const inThisYear = dateOf(year, month, 1)
+  return inThisYear > today ? inThisYear : dateOf(year + 1, month, 1)
 }
 
 interface Asking {
-  readonly wantedOn: string
+  readonly wantedOn: IsoDate | ''
   readonly request: FastifyRequest
 }
 

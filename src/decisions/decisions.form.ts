@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import type { IsoDate } from '../quantities/dates.ts'
 import { date, optionalDate, optionalText, text, uuid } from '../web/fields.ts'
 import { wordsHere } from '../web/words-here.ts'
 
@@ -13,7 +14,7 @@ const ofDecision = {
   lookAgainOn: optionalDate(),
 }
 
-const lookAfter = (given: { decidedOn: string; lookAgainOn: string | null }) =>
+const lookAfter = (given: { decidedOn: IsoDate; lookAgainOn: IsoDate | null }) =>
   given.lookAgainOn === null || given.lookAgainOn > given.decidedOn
 
 const afterwards = { error: () => words().lookFirst, path: ['lookAgainOn'] }

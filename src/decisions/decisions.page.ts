@@ -1,14 +1,15 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { dueForALook } from './due.ts'
 
 interface DecisionRow {
   readonly id: string
   readonly seasonId: string
-  readonly decidedOn: string
+  readonly decidedOn: IsoDate
   readonly decision: string
   readonly finding: string
   readonly expected: string
-  readonly lookAgainOn: string | null
+  readonly lookAgainOn: IsoDate | null
   readonly happened: string | null
 }
 
@@ -16,7 +17,7 @@ interface Rows {
   readonly decisions: readonly DecisionRow[]
   /** In the order of their days. */
   readonly seasons: readonly { id: string; name: string }[]
-  readonly today: string
+  readonly today: IsoDate
 }
 
 /** The log of decisions, the latest season first; within it as they were decided. */

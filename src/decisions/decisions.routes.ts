@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { ofTable, rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
@@ -54,7 +55,7 @@ export function decisionRoutes(app: FastifyInstance): void {
 
 interface Dated {
   readonly seasonId: string
-  readonly decidedOn: string
+  readonly decidedOn: IsoDate
 }
 
 async function decisionRefused(tx: Tx, groupId: string, given: Dated, request: FastifyRequest) {

@@ -1,14 +1,15 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import type { Answered } from './answered.ts'
 import { dueForALook } from './due.ts'
 
 interface Given {
   readonly slug: string
-  readonly today: string
-  readonly seasons: readonly { readonly name: string; readonly closedAt: Date | null; readonly endsOn: string }[]
+  readonly today: IsoDate
+  readonly seasons: readonly { readonly name: string; readonly closedAt: Date | null; readonly endsOn: IsoDate }[]
   readonly decisions: readonly {
     readonly id: string
     readonly decision: string
-    readonly lookAgainOn: string | null
+    readonly lookAgainOn: IsoDate | null
     readonly happened: string | null
   }[]
 }

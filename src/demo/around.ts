@@ -32,7 +32,7 @@ export function aroundTheRunning(making: Making): void {
     const bought = { orderedOn: ordered, deliveredOn: day, quantityThousandths, priceMinor: price }
     making.rows.deliveries.push({ id: deliveryId, inputId, ...bought, deliveryPriceMinor: carriage })
     if (day === null) continue
-    const appliedOn = addDays(day as IsoDate, 3)
+    const appliedOn = addDays(day, 3)
     const at = { seasonId: making.idOf('seasons', seasons.length), gardenId: making.idOf('gardens', garden) }
     const spread = { deliveryId, appliedOn, quantityThousandths, phase: 'established' }
     making.rows.applications.push({ id: making.newId(), ...at, ...spread })
@@ -72,7 +72,7 @@ function inputs(making: Making): void {
         id: making.newId(),
         seasonId: making.idOf('seasons', one.season),
         deliveryId,
-        appliedOn: addDays(one.day as IsoDate, 2),
+        appliedOn: addDays(one.day, 2),
       },
       ...{ gardenId: making.idOf('gardens', one.garden), quantityThousandths: 1000 * one.amount },
       phase: one.season === 0 ? 'establishing' : 'established',
@@ -87,7 +87,7 @@ function sharedThings(making: Making): void {
   const crate = making.newId()
   making.rows.containers.push({ id: making.newId(), name: 'Blue crate', tareG: 1_200 })
   const weighed = { marketableG: sharedCrate.marketableG, unmarketableG: 0, unmarketableReason: null }
-  const on = { harvestedOn: sharedCrate.day, isoWeek: weekOf(sharedCrate.day as IsoDate) }
+  const on = { harvestedOn: sharedCrate.day, isoWeek: weekOf(sharedCrate.day) }
   making.rows.harvests.push({ id: crate, seasonId, plantingId: null, shareRule: 'area', ...on, ...weighed })
   for (const garden of sharedCrate.gardens) {
     const from = plantingIn(making, { ...sharedCrate, garden })
@@ -128,7 +128,7 @@ function coveredBed(making: Making): void {
 /** Two laboratories and two extractants for phosphorus: values that must not be joined. */
 function soil(making: Making): void {
   const siteId = making.named('sites', 'Quern Hill')
-  const days = ['2023-08-05', '2024-08-06', '2025-08-05'].map((day) => making.day(day))
+  const days = (['2023-08-05', '2024-08-06', '2025-08-05'] as const).map((day) => making.day(day))
   for (const [year, sampledOn] of days.entries()) {
     for (const [garden] of making.truth.gardens.entries()) {
       const at = { siteId, gardenId: making.idOf('gardens', garden), sampledOn, depthMm: 150 }
@@ -163,7 +163,7 @@ function soil(making: Making): void {
 }
 
 function notesAndCounts(making: Making): void {
-  const note = (garden: number, seenOn: string, kind: string, words: string, severity: number | null) =>
+  const note = (garden: number, seenOn: IsoDate, kind: string, words: string, severity: number | null) =>
     making.rows.fieldNotes.push({
       id: making.newId(),
       gardenId: making.idOf('gardens', garden),
@@ -177,7 +177,9 @@ function notesAndCounts(making: Making): void {
   note(2, making.day('2024-10-30'), 'other', 'The compost came two months late; half the sowing was done.', null)
   note(4, making.day('2025-05-20'), 'weed', 'Couch grass has come in from the pasture side.', 4)
   note(0, making.day('2025-11-11'), 'germination', 'Carrots up in eleven days.', null)
-  for (const [year, countedOn] of ['2023-09-20', '2024-09-18', '2025-09-17'].map((day) => making.day(day)).entries()) {
+  for (const [year, countedOn] of (['2023-09-20', '2024-09-18', '2025-09-17'] as const)
+    .map((day) => making.day(day))
+    .entries()) {
     for (const garden of making.truth.gardens.keys()) {
       const worms = Math.max(0, Math.round(6 + 3 * garden + 2 * year + 2 * making.chance.normal()))
       const counted = { what: 'earthworms', method: 'hand sorting, one spade of 20 x 20 x 20 cm', unit: 'worms' }
@@ -201,9 +203,9 @@ function notesAndCounts(making: Making): void {
 }
 
 /** A maritime climate of the southern hemisphere: warmest late in January. */
-function weather(making: Making, seasons: readonly { startsOn: string; endsOn: string }[]): void {
+function weather(making: Making, seasons: readonly { startsOn: IsoDate; endsOn: IsoDate }[]): void {
   for (const season of seasons) {
-    for (let day = season.startsOn as IsoDate; day <= season.endsOn; day = addDays(day, 1)) {
+    for (let day = season.startsOn; day <= season.endsOn; day = addDays(day, 1)) {
       const year = (Date.parse(`${day}T00:00:00Z`) - Date.parse('2023-01-25T00:00:00Z')) / 86_400_000 / 365.25
       const mean = 120 + 55 * Math.cos(2 * Math.PI * year) + 20 * making.chance.normal()
       const half = 40 + 15 * making.chance.uniform()
@@ -217,7 +219,7 @@ function weather(making: Making, seasons: readonly { startsOn: string; endsOn: s
 }
 
 function decisions(making: Making): void {
-  const decide = (season: number, decidedOn: string, row: Record<string, string | null>) =>
+  const decide = (season: number, decidedOn: IsoDate, row: Record<string, string | null>) =>
     making.rows.decisions.push({ id: making.newId(), seasonId: making.idOf('seasons', season), decidedOn, ...row })
   decide(0, making.day('2024-06-10'), {
     decision: 'Keep all five methods another year, with the same cultivars.',
@@ -248,7 +250,7 @@ function decisions(making: Making): void {
  */
 function secondReadings(making: Making): void {
   for (const { id, startsOn, endsOn } of making.rows.seasons) {
-    for (const isoWeek of secondWeeksOf({ id, startsOn: String(startsOn), endsOn: String(endsOn) })) {
+    for (const isoWeek of secondWeeksOf({ id, startsOn, endsOn })) {
       const first = new Map<string, number>()
       for (const one of making.rows.harvests) {
         if (one.isoWeek !== isoWeek || one.plantingId === null) continue

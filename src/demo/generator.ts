@@ -17,7 +17,7 @@ export interface DemoGroup {
 }
 
 /** A day on which the third season is over and the next is not planned yet: tests ask about what is finished. */
-export const usualDay = '2026-06-08' as IsoDate
+export const usualDay = '2026-06-08'
 
 /**
  * The whole demo from its seed and the day that it is made for: rows for every table in whole units, and the

@@ -2,7 +2,7 @@ import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { weekOf, weeksBetween } from '../quantities/iso-week.ts'
 import type { Chance } from '../statistics/chance-from.ts'
 import { newBookkeeping } from './bookkeeping.ts'
-import { movedYears } from './moved-years.ts'
+import { movedDay } from './moved-years.ts'
 import { emptyRows, type Planted, type Rows } from './rows.ts'
 import * as written from './truth.ts'
 
@@ -76,7 +76,7 @@ export class Making {
       name,
       startsOn,
       endsOn,
-      closedAt: `${addDays(endsOn as IsoDate, 5)}T09:00:00Z`,
+      closedAt: `${addDays(endsOn, 5)}T09:00:00Z`,
     })
     for (const garden of this.truth.gardens.keys()) {
       this.rows.methodAssignments.push({
@@ -102,8 +102,8 @@ export class Making {
   private plant(at: SeasonAt, crop: number): Planted[] {
     const season = this.seasons[at] as Truth['seasons'][number]
     const about = this.truth.crops[crop] as Truth['crops'][number]
-    const sownOn = addDays(season.startsOn as IsoDate, about.sown)
-    const clearedOn = addDays(season.startsOn as IsoDate, Math.min(about.first + 50, 300))
+    const sownOn = addDays(season.startsOn, about.sown)
+    const clearedOn = addDays(season.startsOn, Math.min(about.first + 50, 300))
     const setId = this.newId()
     const [seasonId, cultivarId] = [this.idOf('seasons', at), this.idOf('cultivars', crop)]
     const window = { windowFrom: sownOn, windowTo: sownOn }
@@ -136,7 +136,7 @@ export class Making {
   private pick(one: Planted, gardenBySeason: readonly number[]): number {
     const about = this.truth.crops[one.crop] as Truth['crops'][number]
     const season = this.seasons[one.season] as Truth['seasons'][number]
-    const lost = this.lose(one, season.startsOn as IsoDate)
+    const lost = this.lose(one, season.startsOn)
     const log =
       (this.truth.methods[one.garden]?.effect ?? 0) +
       (this.truth.gardens[one.garden]?.effect ?? 0) +
@@ -148,7 +148,7 @@ export class Making {
     const total = about.kg * square * Math.exp(log) * (1 - lost.share)
     let kilograms = 0
     for (let picking = 0; picking < about.pickings; picking++) {
-      const day = addDays(season.startsOn as IsoDate, about.first + Math.round((picking * 45) / about.pickings))
+      const day = addDays(season.startsOn, about.first + Math.round((picking * 45) / about.pickings))
       if (one.lostFrom !== null && day >= one.lostFrom) continue
       const grams = Math.round((total * 1000) / about.pickings / 10) * 10
       const bad = Math.round((grams * this.truth.unmarketableShare * (0.5 + this.chance.uniform())) / 10) * 10
@@ -194,7 +194,7 @@ export class Making {
   /** Labour by week and task: each task has its months, and the first season of a method takes a third more. */
   private work(at: SeasonAt, garden: GardenAt, kilograms: number): void {
     const season = this.seasons[at] as Truth['seasons'][number]
-    const weeks = weeksBetween(season.startsOn as IsoDate, season.endsOn as IsoDate)
+    const weeks = weeksBetween(season.startsOn, season.endsOn)
     const square = (this.truth.bedsOfGarden * this.truth.bedAreaCm2) / 10_000
     for (const task of Object.keys(this.truth.labour) as (keyof Truth['labour'])[]) {
       const perM2 = this.truth.labour[task]
@@ -230,7 +230,7 @@ export class Making {
   private close(at: SeasonAt): void {
     const season = this.seasons[at] as Truth['seasons'][number]
     const { weeksNeverClosed } = this.truth.onPurpose
-    const weeks = weeksBetween(season.startsOn as IsoDate, season.endsOn as IsoDate)
+    const weeks = weeksBetween(season.startsOn, season.endsOn)
     for (const garden of this.truth.gardens.keys()) {
       const open: readonly string[] =
         at === weeksNeverClosed.season && garden === weeksNeverClosed.garden ? weeksNeverClosed.weeks : []
@@ -268,8 +268,8 @@ export class Making {
   }
 
   /** A day of the truth as it is written, in the years that this example is made for. */
-  day(asWritten: string): string {
-    return movedYears(asWritten, this.years)
+  day(asWritten: IsoDate): IsoDate {
+    return movedDay(asWritten, this.years)
   }
 
   idOf(kind: string, at: number): string {

@@ -1,5 +1,5 @@
-import type { IsoDate } from '../quantities/dates.ts'
-import { type IsoWeek, mondayOf, weekOf } from '../quantities/iso-week.ts'
+import { dateOf, type IsoDate, readDate } from '../quantities/dates.ts'
+import { mondayOf, readIsoWeek, weekOf } from '../quantities/iso-week.ts'
 
 /** The year in which the season that runs begins in the truth as it is written. */
 const baseYear = 2026
@@ -27,14 +27,15 @@ function movedText(text: string, years: number): string {
   const later = (year: string) => String(Number(year) + years)
   const season = /^(\d{4})\/\d\d$/.exec(text)
   if (season) return `${later(season[1] ?? '')}/${later(String(Number(season[1]) + 1)).slice(2)}`
-  if (/^\d{4}-W\d\d$/.test(text)) return weekOf(movedDay(mondayOf(text as IsoWeek), years))
-  return /^\d{4}-\d\d-\d\d$/.test(text) ? movedDay(text as IsoDate, years) : text
+  const [week, day] = [readIsoWeek(text), readDate(text)]
+  if (week) return weekOf(movedDay(mondayOf(week), years))
+  return day ? movedDay(day, years) : text
 }
 
 /** The last of February stands for the 29th where the year has none. */
-function movedDay(day: IsoDate, years: number): IsoDate {
+export function movedDay(day: IsoDate, years: number): IsoDate {
   const year = Number(day.slice(0, 4)) + years
   const leap = year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0)
-  const rest = day.slice(4) === '-02-29' && !leap ? '-02-28' : day.slice(4)
-  return `${year}${rest}` as IsoDate
+  const [month, date] = [Number(day.slice(5, 7)), Number(day.slice(8))]
+  return dateOf(year, month, month === 2 && date === 29 && !leap ? 28 : date)
 }

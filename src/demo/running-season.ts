@@ -29,7 +29,7 @@ export function cutAt(rows: Rows, over: Readonly<Record<string, number>>, cut: C
   const unweighed = missingTwin(rows, running('harvests'), cut)
   return {
     ...rows,
-    seasons: kept('seasons', ({ closedAt: _open, ...row }) => [row as Row]),
+    seasons: rows.seasons.map((row, at) => (at < (over.seasons ?? 0) ? row : opened(row))),
     plantings: kept('plantings', (row) => [String(row.clearedOn) <= day ? row : standing(row)]),
     harvests: kept('harvests', (row) => (String(row.harvestedOn) <= day && row.id !== unweighed ? [written(row)] : [])),
     losses: kept('losses', until('lostOn')),
@@ -47,6 +47,8 @@ export function cutAt(rows: Rows, over: Readonly<Record<string, number>>, cut: C
     decisions: rows.decisions.filter((row) => String(row.decidedOn) <= day),
   }
 }
+
+const opened = ({ closedAt: _closed, ...row }: Rows['seasons'][number]): Rows['seasons'][number] => row
 
 const weekBefore = (week: IsoWeek) => weekAfter(week, -1)
 

@@ -11,7 +11,7 @@ export interface ClosingTyped {
 
 interface ClosingRow {
   readonly gardenId: string
-  readonly isoWeek: string
+  readonly isoWeek: IsoWeek
   readonly what: What
 }
 
@@ -30,7 +30,7 @@ export function closingRuled(known: Known, typed: ClosingTyped): Ruled<ClosingRo
 }
 
 /** Gardens with a label in that week, sealed or opened. */
-function gardensLabelled(known: Known, isoWeek: string): ReadonlySet<string> {
+function gardensLabelled(known: Known, isoWeek: IsoWeek): ReadonlySet<string> {
   const ending = ` ${isoWeek}`
   const labelled = [...known.labels].filter(([key]) => key.endsWith(ending)).map(([, { plantingId }]) => plantingId)
   return new Set(

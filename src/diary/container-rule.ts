@@ -1,8 +1,10 @@
+import type { IsoDate } from '../quantities/dates.ts'
+
 /** One weighing with a container: what the scale showed, and what was left of it. */
 export interface InContainer {
   readonly id: string
   readonly version: number
-  readonly harvestedOn: string
+  readonly harvestedOn: IsoDate
   readonly marketableG: number
   readonly unmarketableG: number
   readonly grossG: number

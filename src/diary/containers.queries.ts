@@ -3,6 +3,7 @@ import { amend, rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { gardensOf } from '../gardens/gardens.queries.ts'
 import { beds } from '../gardens/gardens.table.ts'
+import type { IsoWeek } from '../quantities/iso-week.ts'
 import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { plantings } from '../seasons/seasons.table.ts'
@@ -13,7 +14,7 @@ import { labelsOf } from './sealed.queries.ts'
 import { closingsWaitedFor, standingClosings } from './week.queries.ts'
 
 export interface WeighedIn extends InContainer {
-  readonly isoWeek: string
+  readonly isoWeek: IsoWeek
   /** Its planting with its garden; null under a sealed label, and for a crate from several plantings. */
   readonly planting: string | null
   readonly label: string | null

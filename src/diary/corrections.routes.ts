@@ -5,7 +5,6 @@ import type { Tx } from '../db/database.ts'
 import { deliveriesOf } from '../inputs/deliveries.queries.ts'
 import { loadsThen } from '../inputs/load.ts'
 import { labourAsTyped } from '../quantities/as-typed.ts'
-import type { IsoDate } from '../quantities/dates.ts'
 import { type IsoWeek, weekOf } from '../quantities/iso-week.ts'
 import { seasonIsClosed } from '../seasons/seasons.queries.ts'
 import { type Correctable, choicesOf, correcting } from '../web/correcting.ts'
@@ -35,10 +34,10 @@ const f = () => words().fields
 const closedBefore = (
   tx: Tx,
   kind: 'labour' | 'harvests',
-  { groupId, id, isoWeek }: { groupId: string; id: string; isoWeek: string },
+  { groupId, id, isoWeek }: { groupId: string; id: string; isoWeek: IsoWeek },
 ) => closedForEntry(tx, groupId, { kind, id, isoWeek })
 
-const back = (row: { isoWeek: string }, request: FastifyRequest) =>
+const back = (row: { isoWeek: IsoWeek }, request: FastifyRequest) =>
   `/g/${request.member.group.slug}/weeks/${row.isoWeek}`
 
 /** Removes where the version that was seen still stands; shares go with it. */
@@ -114,7 +113,7 @@ const labour: Correctable<LabourRow, LabourGiven> = {
   correct: async (tx, { seen, row, given, request }) => {
     if (await closedBefore(tx, 'labour', row)) return { time: words().isClosedThere }
     const workedOn = given.workedOn === undefined ? row.workedOn : given.workedOn
-    const isoWeek = workedOn === null ? (row.isoWeek as IsoWeek) : weekOf(workedOn as IsoDate)
+    const isoWeek = workedOn === null ? row.isoWeek : weekOf(workedOn)
     const over = row.shareRule === null ? [] : await sharesOfWork(tx, row.groupId, row.id)
     const known = await knownForWriting(tx, row.groupId, { weeks: [isoWeek], today: today(request) })
     const ruled = hoursRuled(known, {
@@ -174,7 +173,7 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
   correct: async (tx, { seen, row, given, request }) => {
     if (await closedBefore(tx, 'harvests', row)) return { marketable: words().isClosedThere }
     const harvestedOn = given.harvestedOn ?? row.harvestedOn
-    const isoWeek = weekOf(harvestedOn as IsoDate)
+    const isoWeek = weekOf(harvestedOn)
     const said = (refusal: Refusal) => saidThere(refusal, request, namesOfWeighing(row))
     if (row.label !== null && isoWeek !== row.isoWeek) return said(refuse('day', 'sameWeek'))
     const parts = row.shareRule === null ? [] : await sharesOf(tx, row.groupId, row.id)
@@ -250,7 +249,7 @@ const loss: Correctable<typeof losses.$inferSelect, LossGiven> = {
   form: () => lossCorrection,
   closed: closedForLoss,
   correct: async (tx, { seen, row, given, request }) => {
-    const isoWeek = row.isoWeek as IsoWeek
+    const isoWeek = row.isoWeek
     const known = await knownForWriting(tx, row.groupId, { weeks: [isoWeek], today: today(request) })
     const ruled = lossRuled(known, {
       ...{ id: row.id, isoWeek, plantingId: row.plantingId, lostOn: row.lostOn, percent: given.percent },

@@ -15,6 +15,8 @@ import {
 import { recordColumns } from '../db/record-columns.table.ts'
 import { beds, gardens } from '../gardens/gardens.table.ts'
 import { deliveries } from '../inputs/inputs.table.ts'
+import type { IsoDate } from '../quantities/dates.ts'
+import type { IsoWeek } from '../quantities/iso-week.ts'
 import { plantings, seasons } from '../seasons/seasons.table.ts'
 
 export const containers = pgTable(
@@ -35,8 +37,8 @@ export const harvests = pgTable(
     seasonId: uuid('season_id').notNull(),
     plantingId: uuid('planting_id'),
     shareRule: text('share_rule'),
-    harvestedOn: date('harvested_on').notNull(),
-    isoWeek: text('iso_week').notNull(),
+    harvestedOn: date('harvested_on').$type<IsoDate>().notNull(),
+    isoWeek: text('iso_week').$type<IsoWeek>().notNull(),
     marketableG: integer('marketable_g').notNull().default(0),
     unmarketableG: integer('unmarketable_g').notNull().default(0),
     unmarketableReason: text('unmarketable_reason'),
@@ -48,7 +50,7 @@ export const harvests = pgTable(
     /** 1: it was the state that counts for yield; 0: shown, and never added. Said once, so that no crop changes it later. */
     counts: integer().notNull().default(1),
     /** Where it was lifted on another day than it was weighed. */
-    liftedOn: date('lifted_on'),
+    liftedOn: date('lifted_on').$type<IsoDate>(),
     /** The earlier weighing of the same lot. */
     sameLotAs: uuid('same_lot_as'),
     /** Of seed that was saved: the lot that it is kept and sown as. */
@@ -125,8 +127,8 @@ export const losses = pgTable(
   {
     ...recordColumns(),
     plantingId: uuid('planting_id').notNull(),
-    lostOn: date('lost_on').notNull(),
-    isoWeek: text('iso_week').notNull(),
+    lostOn: date('lost_on').$type<IsoDate>().notNull(),
+    isoWeek: text('iso_week').$type<IsoWeek>().notNull(),
     sharePermille: integer('share_permille').notNull(),
     cause: text().notNull(),
     outsideMethod: integer('outside_method').notNull().default(0),
@@ -156,8 +158,8 @@ export const labourEntries = pgTable(
   {
     ...recordColumns(),
     seasonId: uuid('season_id').notNull(),
-    isoWeek: text('iso_week').notNull(),
-    workedOn: date('worked_on'),
+    isoWeek: text('iso_week').$type<IsoWeek>().notNull(),
+    workedOn: date('worked_on').$type<IsoDate>(),
     task: text().notNull(),
     /** Null where its ground carries several: then each part of it has the phase of the bed that it falls on. */
     phase: text(),
@@ -249,7 +251,7 @@ export const weekClosings = pgTable(
   {
     ...recordColumns(),
     gardenId: uuid('garden_id').notNull(),
-    isoWeek: text('iso_week').notNull(),
+    isoWeek: text('iso_week').$type<IsoWeek>().notNull(),
     what: text().notNull(),
     closedAt: timestamp('closed_at', { withTimezone: true }).notNull().defaultNow(),
     reopenedAt: timestamp('reopened_at', { withTimezone: true }),
@@ -278,7 +280,7 @@ export const crateLabels = pgTable(
   'crate_labels',
   {
     ...recordColumns(),
-    isoWeek: text('iso_week').notNull(),
+    isoWeek: text('iso_week').$type<IsoWeek>().notNull(),
     plantingId: uuid('planting_id').notNull(),
     label: text().notNull(),
     seed: text().notNull(),
@@ -301,7 +303,7 @@ export const secondReadings = pgTable(
   'second_readings',
   {
     ...recordColumns(),
-    isoWeek: text('iso_week').notNull(),
+    isoWeek: text('iso_week').$type<IsoWeek>().notNull(),
     plantingId: uuid('planting_id').notNull(),
     weighedG: integer('weighed_g').notNull(),
   },

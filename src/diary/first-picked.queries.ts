@@ -1,9 +1,10 @@
 import { and, asc, eq, gt, isNull, ne, not, or, type SQL, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { harvestShares, harvests, losses } from './diary.table.ts'
 import { sealedWeighings } from './sealed.queries.ts'
 
-const first = sql<string>`min(${harvests.harvestedOn})::text`
+const first = sql<IsoDate>`min(${harvests.harvestedOn})::text`
 const weighed = (groupId: string, sealed: SQL) =>
   and(
     eq(harvests.groupId, groupId),
@@ -13,7 +14,7 @@ const weighed = (groupId: string, sealed: SQL) =>
   )
 
 /** The day on which something of each planting was first weighed, alone or in a shared crate. */
-export async function firstPicked(tx: Tx, groupId: string): Promise<Map<string, string>> {
+export async function firstPicked(tx: Tx, groupId: string): Promise<Map<string, IsoDate>> {
   const sealed = await sealedWeighings(tx, groupId)
   const alone = await tx
     .select({ plantingId: harvests.plantingId, day: first })
@@ -33,7 +34,7 @@ export async function firstPicked(tx: Tx, groupId: string): Promise<Map<string, 
       ),
     )
     .groupBy(harvestShares.plantingId)
-  const days = new Map<string, string>()
+  const days = new Map<string, IsoDate>()
   for (const { plantingId, day } of [...alone, ...shared]) {
     const known = days.get(plantingId ?? '')
     if (plantingId && (known === undefined || day < known)) days.set(plantingId, day)
@@ -42,9 +43,9 @@ export async function firstPicked(tx: Tx, groupId: string): Promise<Map<string, 
 }
 
 /** Plantings of which everything was lost, with the first day on which that was written down. */
-export async function whollyLost(tx: Tx, groupId: string): Promise<{ plantingId: string; lostOn: string }[]> {
+export async function whollyLost(tx: Tx, groupId: string): Promise<{ plantingId: string; lostOn: IsoDate }[]> {
   return tx
-    .select({ plantingId: losses.plantingId, lostOn: sql<string>`min(${losses.lostOn})::text` })
+    .select({ plantingId: losses.plantingId, lostOn: sql<IsoDate>`min(${losses.lostOn})::text` })
     .from(losses)
     .where(and(eq(losses.groupId, groupId), isNull(losses.removedAt), eq(losses.sharePermille, 1000)))
     .groupBy(losses.plantingId)

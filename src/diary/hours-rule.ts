@@ -1,4 +1,5 @@
 import { areaOver } from '../gardens/areas-held.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { daysOf, type IsoWeek, thursdayOf } from '../quantities/iso-week.ts'
 import { isClosed, type Known } from './known.ts'
 import { type Refusal, type Ruled, refuse } from './refusal.ts'
@@ -18,7 +19,7 @@ export interface HoursTyped {
   readonly time: { readonly people: number; readonly personMinutes: number }
   /** Said in a field of its own; null where it is not. */
   readonly people: number | null
-  readonly workedOn: string | null
+  readonly workedOn: IsoDate | null
   /** Counts only where the day lies in no season. */
   readonly seasonId: string | null
   /** Counts only where the ground does not say it. */
@@ -36,8 +37,8 @@ export interface HoursRow {
   readonly labour: {
     readonly id: string
     readonly seasonId: string
-    readonly isoWeek: string
-    readonly workedOn: string | null
+    readonly isoWeek: IsoWeek
+    readonly workedOn: IsoDate | null
     readonly task: string
     readonly phase: string | null
     readonly personMinutes: number

@@ -5,7 +5,7 @@ import { bedsOf } from '../gardens/gardens.queries.ts'
 import { gardens } from '../gardens/gardens.table.ts'
 import { deliveries } from '../inputs/inputs.table.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
-import { daysOf, type IsoWeek, thursdayOf } from '../quantities/iso-week.ts'
+import { type IsoWeek, mondayOf, thursdayOf } from '../quantities/iso-week.ts'
 import { crops, cultivars, methodAssignments, plantings, seasons } from '../seasons/seasons.table.ts'
 import { containers, harvestShares, harvests, losses } from './diary.table.ts'
 import { closedKey, type Known, labelKey, sealedKey, type What, weighedKey } from './known.ts'
@@ -19,7 +19,7 @@ const daysKept = 400
  * All that rows of these weeks are held against, in one reading; the closings stay as they are until the transaction ends.
  * Writers do not wait for each other.
  */
-export async function knownForWriting(tx: Tx, groupId: string, of: { weeks: readonly IsoWeek[]; today: string }) {
+export async function knownForWriting(tx: Tx, groupId: string, of: { weeks: readonly IsoWeek[]; today: IsoDate }) {
   await holdClosings(tx, groupId)
   return knownIn(tx, groupId, of)
 }
@@ -27,10 +27,10 @@ export async function knownForWriting(tx: Tx, groupId: string, of: { weeks: read
 export async function knownIn(
   tx: Tx,
   groupId: string,
-  { weeks, today }: { readonly weeks: readonly IsoWeek[]; readonly today: string },
+  { weeks, today }: { readonly weeks: readonly IsoWeek[]; readonly today: IsoDate },
 ): Promise<Known> {
-  const mondays = weeks.map((week) => daysOf(week)[0] as IsoDate).sort()
-  const since = addDays(mondays[0] ?? (today as IsoDate), -daysKept)
+  const mondays = weeks.map((week) => mondayOf(week)).sort()
+  const since = addDays(mondays[0] ?? today, -daysKept)
   const closed = new Set<string>()
   const labels = new Map<string, { plantingId: string; sealed: boolean }>()
   const sealed = new Map<string, string>()
@@ -96,7 +96,7 @@ const assignmentsKnown = (tx: Tx, groupId: string) =>
     .where(and(eq(methodAssignments.groupId, groupId), isNull(methodAssignments.removedAt)))
     .orderBy(asc(methodAssignments.id))
 
-const plantingsKnown = (tx: Tx, groupId: string, since: string) =>
+const plantingsKnown = (tx: Tx, groupId: string, since: IsoDate) =>
   tx
     .select({
       id: plantings.id,

@@ -1,9 +1,11 @@
 import type { AreaFrom } from '../gardens/areas-held.ts'
+import type { IsoDate } from '../quantities/dates.ts'
+import type { IsoWeek } from '../quantities/iso-week.ts'
 import type { Lot } from './state.ts'
 
 /** What the record holds that rows of the diary are held against: read once a request, and looked up through its keys. */
 export interface Known {
-  readonly today: string
+  readonly today: IsoDate
   readonly gardens: ReadonlySet<string>
   /** The garden of each bed. */
   readonly gardenOfBed: ReadonlyMap<string, string>
@@ -36,8 +38,8 @@ export interface Known {
 
 interface KnownSeason {
   readonly id: string
-  readonly startsOn: string
-  readonly endsOn: string
+  readonly startsOn: IsoDate
+  readonly endsOn: IsoDate
   readonly closed: boolean
 }
 
@@ -56,9 +58,9 @@ export interface KnownPlanting {
   readonly crop: string
   readonly areaCm2: number
   readonly plants: number | null
-  readonly sownOn: string | null
-  readonly plantedOn: string | null
-  readonly clearedOn: string | null
+  readonly sownOn: IsoDate | null
+  readonly plantedOn: IsoDate | null
+  readonly clearedOn: IsoDate | null
   readonly askAboveGPerM2: number | null
   /** The state that counts for yield; null where it is fresh from the bed. */
   readonly weighedAs: string | null
@@ -70,12 +72,12 @@ export interface KnownPlanting {
 
 export type What = 'hours' | 'weights'
 
-export const closedKey = (what: What, gardenId: string, isoWeek: string) => `${what} ${gardenId} ${isoWeek}`
-export const labelKey = (label: string, isoWeek: string) => `${label} ${isoWeek}`
-export const sealedKey = (plantingId: string, isoWeek: string) => `${plantingId} ${isoWeek}`
+export const closedKey = (what: What, gardenId: string, isoWeek: IsoWeek) => `${what} ${gardenId} ${isoWeek}`
+export const labelKey = (label: string, isoWeek: IsoWeek) => `${label} ${isoWeek}`
+export const sealedKey = (plantingId: string, isoWeek: IsoWeek) => `${plantingId} ${isoWeek}`
 
 interface Weight {
-  readonly harvestedOn: string
+  readonly harvestedOn: IsoDate
   readonly marketableG: number
   readonly unmarketableG: number
 }
@@ -83,7 +85,7 @@ interface Weight {
 export const weighedKey = (plantingId: string, { harvestedOn, marketableG, unmarketableG }: Weight) =>
   `${plantingId} ${harvestedOn} ${marketableG} ${unmarketableG}`
 
-export const isClosed = (known: Known, what: What, gardenIds: readonly string[], isoWeek: string): boolean =>
+export const isClosed = (known: Known, what: What, gardenIds: readonly string[], isoWeek: IsoWeek): boolean =>
   gardenIds.some((gardenId) => known.closed.has(closedKey(what, gardenId, isoWeek)))
 
 /** The garden of a planting; a planting lies in a bed and a bed in a garden, or the record could not hold it. */

@@ -2,6 +2,7 @@ import { markRemoved, rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
+import type { IsoWeek } from '../quantities/iso-week.ts'
 import { chanceFrom } from '../statistics/chance-from.ts'
 import { seedOf } from '../statistics/seed-of.ts'
 import { drawLabels } from './crate-label.ts'
@@ -12,7 +13,7 @@ import { labelsOf } from './sealed.queries.ts'
 export async function makeLabels(
   tx: Tx,
   author: Author,
-  given: { id: string; isoWeek: string; plantingIds: readonly string[] },
+  given: { id: string; isoWeek: IsoWeek; plantingIds: readonly string[] },
 ): Promise<void> {
   const there = await labelsOf(tx, author.groupId, given.isoWeek)
   const labelled = new Set(there.map((one) => one.plantingId))
@@ -28,7 +29,12 @@ export async function makeLabels(
 }
 
 /** Takes a label off: its planting is weighed by name again. False where it is gone already or of another week. */
-export async function takeLabelOff(tx: Tx, groupId: string, isoWeek: string, given: { label: string; reason: string }) {
+export async function takeLabelOff(
+  tx: Tx,
+  groupId: string,
+  isoWeek: IsoWeek,
+  given: { label: string; reason: string },
+) {
   const row = await rowOf(tx, crateLabels, groupId, given.label)
   return row?.isoWeek === isoWeek && (await markRemoved(tx, crateLabels, row, given.reason))
 }

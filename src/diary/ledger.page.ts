@@ -8,7 +8,7 @@ import {
   formatNumber,
   formatWeekday,
 } from '../quantities/formatting.ts'
-import { daysOf, type IsoWeek, weekAfter } from '../quantities/iso-week.ts'
+import { daysOf, type IsoWeek, mondayOf, weekAfter } from '../quantities/iso-week.ts'
 import { type Called, plantingNames } from '../seasons/planting-names.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { underLabel } from './crate-label.ts'
@@ -27,7 +27,7 @@ interface Labour {
   readonly task: string
   readonly personMinutes: number
   readonly people: number
-  readonly workedOn: string | null
+  readonly workedOn: IsoDate | null
   readonly who: string | null
 }
 
@@ -42,13 +42,13 @@ interface WeekRows {
   readonly gardens: readonly { id: string; name: string }[]
   readonly beds: readonly { id: string; gardenId: string; name: string }[]
   readonly bedsThere: readonly { id: string; gardenId: string; name: string }[]
-  readonly seasons: readonly { id: string; name: string; startsOn: string; endsOn: string }[]
+  readonly seasons: readonly { id: string; name: string; startsOn: IsoDate; endsOn: IsoDate }[]
   readonly plantings: readonly PlantingOfWeek[]
   readonly containers: readonly { id: string; name: string; tareG: number }[]
   readonly closings: readonly { gardenId: string; what: string }[]
   readonly labour: readonly Labour[]
   readonly harvests: readonly Harvest[]
-  readonly losses: readonly { id: string; plantingId: string; lostOn: string; sharePermille: number; cause: string }[]
+  readonly losses: readonly { id: string; plantingId: string; lostOn: IsoDate; sharePermille: number; cause: string }[]
   readonly lastWeek: { readonly labour: readonly Labour[]; readonly harvests: readonly Harvest[] }
   /** The day on which each planting was last picked. */
   readonly lastUsed: { readonly picked: ReadonlyMap<string, string> }
@@ -207,7 +207,7 @@ function inOrder(standing: readonly PlantingOfWeek[], rows: WeekRows, names: Map
   const words = rows.find.toLowerCase().split(/\s+/).filter(Boolean)
   const walk = new Map(rows.gardens.map((garden, place) => [garden.id, place]))
   const place = (one: PlantingOfWeek) => walk.get(rows.beds.find((bed) => bed.id === one.bedId)?.gardenId ?? '') ?? 0
-  const recent = addDays(daysOf(rows.week)[0] as IsoDate, -21)
+  const recent = addDays(mondayOf(rows.week), -21)
   const picked = (one: PlantingOfWeek) => {
     const last = rows.lastUsed.picked.get(one.id) ?? ''
     return last >= recent ? last : ''

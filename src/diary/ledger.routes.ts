@@ -7,7 +7,7 @@ import { loadsThen } from '../inputs/load.ts'
 import { manureWaitsOf } from '../inputs/manure.queries.ts'
 import { addDays } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
-import { daysOf, type IsoWeek, mondayOf, weekAfter } from '../quantities/iso-week.ts'
+import { daysOf, type IsoWeek, mondayOf, sundayOf, weekAfter } from '../quantities/iso-week.ts'
 import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm, saidOf } from '../web/form.ts'
 import type { Undo } from '../web/pages.ts'
@@ -248,7 +248,7 @@ async function show(request: WeekRequest, reply: FastifyReply, refused: (Refused
     waits: await manureWaitsOf(tx, group.id),
     gone: await whollyLost(tx, group.id),
     tooSoon: await pickedTooSoonIn(tx, group.id, { isoWeek: week }),
-    lastUsed: await lastUsed(tx, group.id, daysOf(week)[6] ?? ''),
+    lastUsed: await lastUsed(tx, group.id, sundayOf(week)),
     lots: await lotsSince(tx, group.id, addDays(mondayOf(week), -daysOfLots)),
     cuts: await cutDays(tx, group.id),
     stillToWeigh: await stillToWeigh(tx, group.id),
@@ -273,7 +273,7 @@ async function show(request: WeekRequest, reply: FastifyReply, refused: (Refused
     mayLabel: role === 'keeper',
     /** The section that was left: the notice stands there. */
     left: sectionOf[left ?? ''] ?? null,
-    loads: loadsThen(rows.loads, daysOf(week)[6] ?? '').map((one) => ({
+    loads: loadsThen(rows.loads, sundayOf(week)).map((one) => ({
       value: one.id,
       label: `${one.inputName}, ${formatDay(one.deliveredOn, group.locale)}`,
     })),

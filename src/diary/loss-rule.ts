@@ -1,3 +1,4 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import { daysOf, type IsoWeek } from '../quantities/iso-week.ts'
 import type { Known } from './known.ts'
 import { type Ruled, refuse } from './refusal.ts'
@@ -7,7 +8,7 @@ export interface LossTyped {
   readonly id: string
   readonly isoWeek: IsoWeek
   readonly plantingId: string
-  readonly lostOn: string
+  readonly lostOn: IsoDate
   readonly percent: number
   readonly cause: string
   readonly outside: boolean
@@ -23,8 +24,8 @@ export interface LossTyped {
 export interface LossRow {
   readonly id: string
   readonly plantingId: string
-  readonly lostOn: string
-  readonly isoWeek: string
+  readonly lostOn: IsoDate
+  readonly isoWeek: IsoWeek
   readonly sharePermille: number
   readonly cause: string
   readonly outsideMethod: number

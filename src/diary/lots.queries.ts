@@ -1,5 +1,6 @@
 import { and, desc, eq, gte, isNotNull, isNull, not, or, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { crops, cultivars, plantings, seasons } from '../seasons/seasons.table.ts'
 import { harvestShares, harvests, losses } from './diary.table.ts'
 import { sealedWeighings } from './sealed.queries.ts'
@@ -24,7 +25,7 @@ export async function lotsNamed(tx: Tx, groupId: string, id: string | null | und
 }
 
 /** Weighings since a day that may be weighed again: of what is kept, and whatever was weighed in a state that does not count. */
-export async function lotsSince(tx: Tx, groupId: string, day: string) {
+export async function lotsSince(tx: Tx, groupId: string, day: IsoDate) {
   const { id, plantingId, harvestedOn, state } = harvests
   return tx
     .select({ id, plantingId, harvestedOn, state, grams, weighedAs: crops.weighedAs })

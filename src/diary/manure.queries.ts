@@ -2,6 +2,7 @@ import { and, asc, eq, isNull, not } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { manuredGround } from '../inputs/manure.queries.ts'
 import { harvestsTooSoon, type PickedTooSoon } from '../inputs/manure-interval.ts'
+import type { IsoWeek } from '../quantities/iso-week.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
 import { harvestShares, harvests } from './diary.table.ts'
 import { sealedWeighings } from './sealed.queries.ts'
@@ -10,7 +11,7 @@ import { sealedWeighings } from './sealed.queries.ts'
 export async function pickedTooSoonIn(
   tx: Tx,
   groupId: string,
-  span: { readonly seasonId?: string; readonly isoWeek?: string },
+  span: { readonly seasonId?: string; readonly isoWeek?: IsoWeek },
 ): Promise<PickedTooSoon[]> {
   const manured = await manuredGround(tx, groupId)
   if (manured.length === 0) return []
@@ -19,7 +20,7 @@ export async function pickedTooSoonIn(
 }
 
 /** Each planting that was picked on a day, once; those of a shared crate too. */
-async function pickings(tx: Tx, groupId: string, { seasonId, isoWeek }: { seasonId?: string; isoWeek?: string }) {
+async function pickings(tx: Tx, groupId: string, { seasonId, isoWeek }: { seasonId?: string; isoWeek?: IsoWeek }) {
   const rows = await tx
     .select({ own: harvests.plantingId, shared: harvestShares.plantingId, harvestedOn: harvests.harvestedOn })
     .from(harvests)

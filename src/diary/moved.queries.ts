@@ -1,6 +1,7 @@
 import { rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
+import type { IsoWeek } from '../quantities/iso-week.ts'
 import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
 import { plantingsOf, seasonIsClosed, seasonsOf } from '../seasons/seasons.queries.ts'
 import { plantings } from '../seasons/seasons.table.ts'
@@ -42,7 +43,7 @@ export const placesOfWork = ({ ground, plantings }: { ground: readonly Choice[];
 export async function closedForEntry(
   tx: Tx,
   groupId: string,
-  entry: { kind: 'labour' | 'harvests'; id: string; isoWeek: string },
+  entry: { kind: 'labour' | 'harvests'; id: string; isoWeek: IsoWeek },
 ): Promise<boolean> {
   const touched = await gardensTouched(tx, groupId, entry.kind, entry.id)
   const what = entry.kind === 'labour' ? 'hours' : 'weights'

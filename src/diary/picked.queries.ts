@@ -1,5 +1,7 @@
 import { and, asc, eq, inArray, isNull, not } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
+import type { IsoDate } from '../quantities/dates.ts'
+import type { IsoWeek } from '../quantities/iso-week.ts'
 import { partsOfCrate } from './crate-parts.ts'
 import { harvestShares, harvests } from './diary.table.ts'
 import { sealedWeighings } from './sealed.queries.ts'
@@ -9,10 +11,10 @@ type Plantings = Parameters<typeof partsOfCrate>[2]
 interface Weighed {
   readonly id: string
   readonly seasonId: string
-  readonly on: string
+  readonly on: IsoDate
   /** A part of a crate from several plantings. */
   readonly shared: boolean
-  readonly isoWeek: string
+  readonly isoWeek: IsoWeek
   readonly marketableG: number
   readonly unmarketableG: number
 }
@@ -29,7 +31,7 @@ export async function weighedByPlanting(tx: Tx, groupId: string, plantings: Plan
 interface PickedInWeek extends Pick<Weighed, 'isoWeek' | 'marketableG' | 'unmarketableG'> {
   readonly plantingId: string
   /** The last day of that week on which it was weighed. */
-  readonly lastOn: string
+  readonly lastOn: IsoDate
 }
 
 /** What was weighed of each planting, a week a row; crates are divided over all the group's plantings. */

@@ -1,6 +1,7 @@
 import { and, asc, eq, inArray, isNull, type SQL, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { beds } from '../gardens/gardens.table.ts'
+import type { IsoWeek } from '../quantities/iso-week.ts'
 import { plantings, seasons } from '../seasons/seasons.table.ts'
 import { crateLabels, harvests, weekClosings } from './diary.table.ts'
 
@@ -11,7 +12,7 @@ const notOpened = sql`${seasons.closedAt} is null and not exists (select from ${
   and ${weekClosings.reopenedAt} is null and ${weekClosings.removedAt} is null)`
 
 /** The labels of the group, of one week or of all, in the order of their letters; each sealed or opened. */
-export const labelsOf = (tx: Tx, groupId: string, isoWeek?: string) =>
+export const labelsOf = (tx: Tx, groupId: string, isoWeek?: IsoWeek) =>
   tx
     .select({
       ...{ id: crateLabels.id, plantingId: crateLabels.plantingId, label: crateLabels.label },
@@ -42,13 +43,13 @@ export async function sealedWeighings(tx: Tx, groupId: string): Promise<SQL> {
 }
 
 /** Sealed labels of a week by planting. */
-export async function sealedIn(tx: Tx, groupId: string, isoWeek: string): Promise<Map<string, string>> {
+export async function sealedIn(tx: Tx, groupId: string, isoWeek: IsoWeek): Promise<Map<string, string>> {
   const labels = await labelsOf(tx, groupId, isoWeek)
   return new Map(labels.filter((one) => one.sealed).map((one) => [one.plantingId, one.label]))
 }
 
 /** Gardens with a label in that week, sealed or opened: their weights are closed and reopened by a keeper. */
-export async function gardensLabelled(tx: Tx, groupId: string, isoWeek: string): Promise<ReadonlySet<string>> {
+export async function gardensLabelled(tx: Tx, groupId: string, isoWeek: IsoWeek): Promise<ReadonlySet<string>> {
   return new Set((await labelsOf(tx, groupId, isoWeek)).map((one) => one.gardenId))
 }
 

@@ -2,9 +2,10 @@ import { and, asc, eq, isNull, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { type Stored, storeOnce } from '../db/store-once.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
+import type { IsoWeek } from '../quantities/iso-week.ts'
 import { harvestShares, harvests, secondReadings } from './diary.table.ts'
 
-export const secondReadingsOf = (tx: Tx, groupId: string, isoWeek: string) =>
+export const secondReadingsOf = (tx: Tx, groupId: string, isoWeek: IsoWeek) =>
   tx
     .select()
     .from(secondReadings)
@@ -24,7 +25,7 @@ const ownWeighing = (groupId: string, isoWeek: unknown, plantingId: unknown, per
 export async function weighedByThem(
   tx: Tx,
   groupId: string,
-  isoWeek: string,
+  isoWeek: IsoWeek,
   plantingId: string,
   personId: string | null,
 ) {
@@ -61,7 +62,7 @@ export const readTwiceOf = (tx: Tx, groupId: string) =>
 export async function saveSecondReading(
   tx: Tx,
   author: Author,
-  given: { id: string; isoWeek: string; plantingId: string; weighedG: number },
+  given: { id: string; isoWeek: IsoWeek; plantingId: string; weighedG: number },
 ): Promise<Stored> {
   return storeOnce(tx, secondReadings, { ...author, ...given })
 }

@@ -1,4 +1,5 @@
 import { constraintOf } from '../db/constraint.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { daysOf } from '../quantities/iso-week.ts'
 import { clearPlanting } from '../seasons/seasons.queries.ts'
@@ -40,7 +41,7 @@ export async function clearMany(at: Writing, sheet: WeekSheet, wrong: Map<string
 
 class NotCleared extends Error {}
 
-async function clearOne({ tx, author, known, words, locale }: Writing, plantingId: string, clearedOn: string) {
+async function clearOne({ tx, author, known, words, locale }: Writing, plantingId: string, clearedOn: IsoDate) {
   const planting = known.plantings.get(plantingId)
   if (!planting) throw new NotCleared(words.fields.notChosen)
   const { last } = await daysWritten(tx, author.groupId, plantingId)

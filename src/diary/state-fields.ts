@@ -1,15 +1,16 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import { isState, type State } from './state.ts'
 
 interface Row {
   readonly state: string | null
-  readonly liftedOn: string | null
+  readonly liftedOn: IsoDate | null
   readonly sameLotAs: string | null
   readonly seedLot: string | null
 }
 
 interface Typed {
   readonly state?: State | null | undefined
-  readonly liftedOn?: string | null | undefined
+  readonly liftedOn?: IsoDate | null | undefined
   readonly sameLotAs?: string | null | undefined
   readonly seedLot?: string | null | undefined
 }

@@ -1,3 +1,5 @@
+import type { IsoDate } from '../quantities/dates.ts'
+
 /** What was weighed. Seed that was saved is a harvest of its own kind. */
 export const states = ['fresh', 'trimmed', 'dried', 'from store', 'seed'] as const
 export type State = (typeof states)[number]
@@ -7,7 +9,7 @@ export const isState = (text: string): text is State => (states as readonly stri
 /** An earlier weighing of the same lot. */
 export interface Lot {
   readonly plantingId: string | null
-  readonly harvestedOn: string
+  readonly harvestedOn: IsoDate
   readonly counts: number
   readonly grams: number
 }

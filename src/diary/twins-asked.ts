@@ -1,8 +1,9 @@
+import type { IsoWeek } from '../quantities/iso-week.ts'
 import { gardenOf, type Known, type KnownPlanting, sealedKey } from './known.ts'
 import { standingRefused } from './week-rules.ts'
 
 interface Asked {
-  readonly isoWeek: string
+  readonly isoWeek: IsoWeek
   /** Monday to Sunday. */
   readonly days: readonly string[]
   /** What is weighed or lost in this save too. */

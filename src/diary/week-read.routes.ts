@@ -3,7 +3,7 @@ import type { Tx } from '../db/database.ts'
 import { bedsOf, gardensOf, methodsOf } from '../gardens/gardens.queries.ts'
 import { deliveriesOf, inputsOf } from '../inputs/deliveries.queries.ts'
 import { manureWaitsOf } from '../inputs/manure.queries.ts'
-import { daysOf, type IsoWeek, thursdayOf, weekAfter } from '../quantities/iso-week.ts'
+import { type IsoWeek, sundayOf, thursdayOf, weekAfter } from '../quantities/iso-week.ts'
 import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { totallyLost } from './first-picked.queries.ts'
 import { knownIn } from './known.queries.ts'
@@ -44,7 +44,7 @@ export async function rowsOfSheet(tx: Tx, request: FastifyRequest, week: IsoWeek
     tooSoon: await pickedTooSoonIn(tx, group.id, { isoWeek: week }),
     inputs: await inputsOf(tx, group.id),
     loads: await deliveriesOf(tx, group.id),
-    lastUsed: await lastUsed(tx, group.id, daysOf(week)[6] ?? ''),
+    lastUsed: await lastUsed(tx, group.id, sundayOf(week)),
   }
 }
 

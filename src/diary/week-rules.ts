@@ -1,8 +1,10 @@
+import type { IsoDate } from '../quantities/dates.ts'
+
 /** What holds of a day that is written down in a week. Answers are codes; the words for them stand in the catalogue. */
 interface DayOfWork {
   readonly day: string
   readonly daysOfWeek: readonly string[]
-  readonly today: string
+  readonly today: IsoDate
 }
 
 export function dayRefused({ day, daysOfWeek, today }: DayOfWork): 'notInWeek' | 'ahead' | undefined {
@@ -11,9 +13,9 @@ export function dayRefused({ day, daysOfWeek, today }: DayOfWork): 'notInWeek' |
 }
 
 interface Standing {
-  readonly sownOn: string | null
-  readonly plantedOn: string | null
-  readonly clearedOn: string | null
+  readonly sownOn: IsoDate | null
+  readonly plantedOn: IsoDate | null
+  readonly clearedOn: IsoDate | null
 }
 
 export function standingRefused(planting: Standing, day: string): 'beforeSown' | 'afterCleared' | undefined {
@@ -27,14 +29,14 @@ export function weighingRefused(planting: Standing, day: string): ReturnType<typ
   return refused === 'afterCleared' ? undefined : refused
 }
 
-export function seasonOfDay<T extends { startsOn: string; endsOn: string }>(seasons: readonly T[], day: string) {
+export function seasonOfDay<T extends { startsOn: IsoDate; endsOn: IsoDate }>(seasons: readonly T[], day: string) {
   return seasons.find((season) => season.startsOn <= day && day <= season.endsOn)
 }
 
 interface SeasonKnown {
   readonly id: string
-  readonly startsOn: string
-  readonly endsOn: string
+  readonly startsOn: IsoDate
+  readonly endsOn: IsoDate
   readonly closed: boolean
 }
 

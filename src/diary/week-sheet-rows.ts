@@ -1,4 +1,5 @@
 import type { ManureWait, PickedTooSoon } from '../inputs/manure-interval.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import type { IsoWeek } from '../quantities/iso-week.ts'
 import type { Called } from '../seasons/planting-names.ts'
 import type { Words } from '../words/catalogue.ts'
@@ -8,7 +9,7 @@ import type { Known } from './known.ts'
 export interface Weighed {
   readonly id: string
   readonly plantingId: string | null
-  readonly harvestedOn: string
+  readonly harvestedOn: IsoDate
   readonly marketableG: number
   readonly unmarketableG: number
   /** The part that a planting has of a crate from several. */
@@ -31,14 +32,14 @@ export interface Worked {
 interface LostRow {
   readonly id: string
   readonly plantingId: string
-  readonly lostOn: string
+  readonly lostOn: IsoDate
   readonly sharePermille: number
   readonly cause: string
 }
 
 export interface PlantingOfSheet extends Called {
   readonly matchedSetId: string | null
-  readonly standsUntil: string | null
+  readonly standsUntil: IsoDate | null
 }
 
 export interface SheetRows {

@@ -1,3 +1,4 @@
+import { firstOf, lastOf } from '../lookups/nth.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
 import { daysOf, thursdayOf, weekAfter, weekNumber } from '../quantities/iso-week.ts'
@@ -14,7 +15,7 @@ import type { PlantingOfSheet, SheetRows, Weighed, Worked } from './week-sheet-r
 /** Weights of crops down and columns of ground across; hours of tasks down and gardens across. */
 export function weekSheet(rows: SheetRows) {
   const days = daysOf(rows.week)
-  const [monday, sunday] = [days[0] as IsoDate, days[6] as IsoDate]
+  const [monday, sunday] = [firstOf(days), lastOf(days)]
   const columns = columnsOf(rows)
   // What counts dried or out of store is still weighed when its bed is cleared.
   const later = (one: PlantingOfSheet) => (rows.known.plantings.get(one.id)?.weighedAs ?? null) !== null

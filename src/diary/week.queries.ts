@@ -4,6 +4,8 @@ import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { storeOnce } from '../db/store-once.ts'
 import { type Author, bedsOf } from '../gardens/gardens.queries.ts'
+import type { IsoDate } from '../quantities/dates.ts'
+import type { IsoWeek } from '../quantities/iso-week.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
 import {
   containers,
@@ -19,7 +21,7 @@ import { sealedWeighings } from './sealed.queries.ts'
 const ofGroup = { labour: labourEntries, harvests, losses }
 export type Entry = keyof typeof ofGroup
 
-export async function entriesOfWeek(tx: Tx, groupId: string, isoWeek: string) {
+export async function entriesOfWeek(tx: Tx, groupId: string, isoWeek: IsoWeek) {
   const inWeek = <T extends typeof labourEntries | typeof harvests | typeof losses>(table: T) =>
     and(eq(table.groupId, groupId), eq(table.isoWeek, isoWeek), isNull(table.removedAt))
   const labour = await tx.select().from(labourEntries).where(inWeek(labourEntries)).orderBy(asc(labourEntries.id))
@@ -56,7 +58,7 @@ export const containersOf = (tx: Tx, groupId: string) =>
     .where(and(eq(containers.groupId, groupId), isNull(containers.removedAt)))
     .orderBy(asc(containers.id))
 
-export const closingsOf = (tx: Tx, groupId: string, isoWeek: string) =>
+export const closingsOf = (tx: Tx, groupId: string, isoWeek: IsoWeek) =>
   tx
     .select()
     .from(weekClosings)
@@ -67,7 +69,7 @@ export const closingsOf = (tx: Tx, groupId: string, isoWeek: string) =>
  * The closings of a week, for whoever is about to write into it: none is closed or opened again until that is stored. Writers
  * do not wait for each other.
  */
-export async function closingsHeld(tx: Tx, groupId: string, isoWeek: string) {
+export async function closingsHeld(tx: Tx, groupId: string, isoWeek: IsoWeek) {
   await holdClosings(tx, groupId)
   return closingsOf(tx, groupId, isoWeek)
 }
@@ -107,7 +109,7 @@ export const saveContainer = (tx: Tx, author: Author, given: { id: string; name:
 
 interface GardenWeek {
   readonly gardenId: string
-  readonly isoWeek: string
+  readonly isoWeek: IsoWeek
   readonly what: 'hours' | 'weights'
 }
 
@@ -189,7 +191,7 @@ export const sharesOf = (tx: Tx, groupId: string, harvestId: string) =>
     )
 
 /** The day each planting was last picked, by planting, up to a day; and who is known to have worked, to choose from. */
-export async function lastUsed(tx: Tx, groupId: string, before: string) {
+export async function lastUsed(tx: Tx, groupId: string, before: IsoDate) {
   const picked = await tx
     .select({ plantingId: harvests.plantingId, day: sql<string>`max(${harvests.harvestedOn})::text` })
     .from(harvests)

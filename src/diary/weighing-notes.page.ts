@@ -1,3 +1,4 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatKilograms, formatNumber } from '../quantities/formatting.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { cutNumber } from './cuts.ts'
@@ -5,12 +6,12 @@ import { shrinkage } from './state.ts'
 
 export interface WeighedNoted {
   readonly plantingId: string | null
-  readonly harvestedOn: string
+  readonly harvestedOn: IsoDate
   readonly marketableG: number
   readonly unmarketableG: number
   readonly state: string | null
   readonly counts: number
-  readonly liftedOn: string | null
+  readonly liftedOn: IsoDate | null
   readonly sameLotAs: string | null
   readonly seedLot: string | null
 }
@@ -18,7 +19,7 @@ export interface WeighedNoted {
 export interface LotWeighed {
   readonly id: string
   readonly plantingId: string | null
-  readonly harvestedOn: string
+  readonly harvestedOn: IsoDate
   readonly state: string | null
   readonly weighedAs: string | null
   readonly grams: number

@@ -1,3 +1,4 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import type { IsoWeek } from '../quantities/iso-week.ts'
 import { daysOf } from '../quantities/iso-week.ts'
 import { gardenOf, isClosed, type Known, type KnownPlanting, labelKey, sealedKey, weighedKey } from './known.ts'
@@ -13,7 +14,7 @@ export interface WeighingTyped {
   /** How a shared crate is divided; null for a weighing of one planting. */
   readonly shareRule: 'area' | 'plants' | 'given' | null
   readonly shares: ReadonlyMap<string, number>
-  readonly harvestedOn: string
+  readonly harvestedOn: IsoDate
   readonly marketable: number | null
   readonly unmarketable: number | null
   readonly why: string | null
@@ -22,7 +23,7 @@ export interface WeighingTyped {
   /** Left out or null: the state that its crop counts. */
   readonly state?: State | null
   /** Left out or null: on the day it was weighed. */
-  readonly liftedOn?: string | null
+  readonly liftedOn?: IsoDate | null
   /** An earlier weighing of the same lot, by its id. */
   readonly sameLotAs?: string | null
   readonly seedLot?: string | null
@@ -38,8 +39,8 @@ export interface WeighingRow {
     readonly seasonId: string
     readonly plantingId: string | null
     readonly shareRule: string | null
-    readonly harvestedOn: string
-    readonly isoWeek: string
+    readonly harvestedOn: IsoDate
+    readonly isoWeek: IsoWeek
     readonly marketableG: number
     readonly unmarketableG: number
     readonly unmarketableReason: string | null
@@ -48,7 +49,7 @@ export interface WeighingRow {
     readonly pieces: number | null
     readonly state: State
     readonly counts: number
-    readonly liftedOn: string | null
+    readonly liftedOn: IsoDate | null
     readonly sameLotAs: string | null
     readonly seedLot: string | null
     readonly source: string
@@ -208,7 +209,7 @@ function netOf(known: Known, typed: WeighingTyped): Ruled<Net> {
 
 interface Weighed {
   readonly from: Plantings
-  readonly row: Omit<Net, 'grossG'> & { readonly harvestedOn: string }
+  readonly row: Omit<Net, 'grossG'> & { readonly harvestedOn: IsoDate }
 }
 
 /** What is possible and yet unlikely is asked about once: the same weight again, what was lost before, a great deal. */

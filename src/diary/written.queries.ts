@@ -2,7 +2,7 @@ import { and, asc, eq, isNull, not, sql } from 'drizzle-orm'
 import { groups } from '../accounts/accounts.table.ts'
 import type { Tx } from '../db/database.ts'
 import { daysBetween, type IsoDate } from '../quantities/dates.ts'
-import { daysOf, type IsoWeek } from '../quantities/iso-week.ts'
+import { sundayOf } from '../quantities/iso-week.ts'
 import { harvestShares, harvests, labourEntries, labourShares } from './diary.table.ts'
 import { sealedWeighings } from './sealed.queries.ts'
 
@@ -19,7 +19,7 @@ interface Place {
 export async function entriesWritten(tx: Tx, groupId: string) {
   const [group] = await tx.select({ timeZone: groups.timeZone }).from(groups).where(eq(groups.id, groupId))
   const dayOf = (table: typeof labourEntries | typeof harvests) =>
-    sql<string>`(${table.createdAt} at time zone ${group?.timeZone ?? 'UTC'})::date::text`
+    sql<IsoDate>`(${table.createdAt} at time zone ${group?.timeZone ?? 'UTC'})::date::text`
   const { id, seasonId, isoWeek, source, gardenId, bedId, plantingId } = labourEntries
   const hours = await tx
     .select({
@@ -58,15 +58,14 @@ export async function entriesWritten(tx: Tx, groupId: string) {
     ...{ id: row.id, seasonId: row.seasonId, isoWeek: row.isoWeek, on: row.on, written: row.written },
     of: 'gardenId' in row ? ('hours' as const) : ('weights' as const),
     paper: row.source === 'paper',
-    late: isLate(row.on ?? daysOf(row.isoWeek as IsoWeek)[6] ?? row.written, row.written),
+    late: isLate(row.on ?? sundayOf(row.isoWeek), row.written),
   }))
   return { entries, places }
 }
 
 const nowhere: Place = { gardenId: null, bedId: null, plantingId: null }
 
-export const isLate = (day: string, written: string): boolean =>
-  daysBetween(day as IsoDate, written as IsoDate) > daysUntilLate
+export const isLate = (day: IsoDate, written: IsoDate): boolean => daysBetween(day, written) > daysUntilLate
 
 async function placesOfShared(tx: Tx, groupId: string): Promise<Map<string, Place[]>> {
   const places = new Map<string, Place[]>()

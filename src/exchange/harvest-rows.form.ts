@@ -2,7 +2,6 @@ import type { Field } from '../diary/refusal.ts'
 import { sentenceOf } from '../diary/said.ts'
 import { harvestForm } from '../diary/week.form.ts'
 import { weighingRuled } from '../diary/weighing-rule.ts'
-import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatKilograms } from '../quantities/formatting.ts'
 import { weekOf } from '../quantities/iso-week.ts'
 import { optionalDate } from '../web/fields.ts'
@@ -72,7 +71,7 @@ function readHarvest(id: string, cells: Cells, known: KnownRecord, form: ReturnT
   if (wrong.length > 0 || read.kind === 'refused' || !garden) return refusedRow(wrong)
 
   const given = read.value
-  const isoWeek = weekOf(given.harvestedOn as IsoDate)
+  const isoWeek = weekOf(given.harvestedOn)
   const cultivar = cells.of('cultivar').toLowerCase()
   const fitting = known
     .plantingsIn(garden.id, cells.of('crop'))

@@ -1,6 +1,8 @@
 import { closedKey, type Known, type What } from '../diary/known.ts'
 import { standingRefused } from '../diary/week-rules.ts'
 import { type AreaFrom, lyingOn } from '../gardens/areas-held.ts'
+import type { IsoDate } from '../quantities/dates.ts'
+import type { IsoWeek } from '../quantities/iso-week.ts'
 import { type Called, plantingNames } from '../seasons/planting-names.ts'
 import { plainName } from './row-cells.ts'
 
@@ -18,12 +20,12 @@ export interface KnownPlanting extends Called {
   readonly weighedAs: string | null
   readonly standsOverSeasons: number
   readonly countsWhenPicked: number
-  readonly standsUntil?: string | null
+  readonly standsUntil?: IsoDate | null
 }
 
 /** What stands in the record that the lines of a file speak of by name. */
 interface KnownRows {
-  readonly today: string
+  readonly today: IsoDate
   readonly locale: string
   readonly currency: string
   readonly weightUnit: 'kg' | 'lb'
@@ -32,8 +34,8 @@ interface KnownRows {
   readonly gardens: readonly (Named & { readonly siteId: string })[]
   readonly beds: readonly (Named & { readonly gardenId: string; readonly areas: readonly AreaFrom[] })[]
   readonly seasons: readonly (Named & {
-    readonly startsOn: string
-    readonly endsOn: string
+    readonly startsOn: IsoDate
+    readonly endsOn: IsoDate
     readonly closedAt: Date | null
   })[]
   readonly crops: readonly (Named & { readonly askAboveGPerM2: number | null })[]
@@ -49,10 +51,10 @@ interface KnownRows {
   /** "planting day g g" of the weights that stand already, where weights are read. */
   readonly weighed: ReadonlySet<string>
   /** The first day on which all of a planting was lost. */
-  readonly gone: readonly { readonly plantingId: string; readonly lostOn: string }[]
+  readonly gone: readonly { readonly plantingId: string; readonly lostOn: IsoDate }[]
   /** "planting week" (`sealedKey`) of what has a label that is not opened yet. */
   readonly sealed: ReadonlySet<string>
-  readonly closings: readonly { readonly gardenId: string; readonly isoWeek: string; readonly what: string }[]
+  readonly closings: readonly { readonly gardenId: string; readonly isoWeek: IsoWeek; readonly what: string }[]
 }
 
 export interface KnownRecord extends KnownRows {
@@ -68,7 +70,7 @@ export interface KnownRecord extends KnownRows {
   readonly diary: Known
   /** What a planting is called. */
   nameOf(plantingId: string): string
-  isClosed(gardenId: string, isoWeek: string, what: 'hours' | 'weights'): boolean
+  isClosed(gardenId: string, isoWeek: IsoWeek, what: 'hours' | 'weights'): boolean
 }
 
 /** Names are found without regard to capitals and spaces; each is looked up once for all lines. */

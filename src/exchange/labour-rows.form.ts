@@ -1,7 +1,6 @@
 import { hoursRuled } from '../diary/hours-rule.ts'
 import { sentenceOf } from '../diary/said.ts'
 import { hoursForm } from '../diary/week.form.ts'
-import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatHours } from '../quantities/formatting.ts'
 import { readIsoWeek, weekOf } from '../quantities/iso-week.ts'
 import { readForm } from '../web/form.ts'
@@ -76,7 +75,7 @@ type Hours = ReturnType<typeof hoursForm.parse>
 function underRules(id: string, given: Hours, { cells, known, garden, bedId }: Where): RowRead {
   const named = cells.of('week') ? readIsoWeek(cells.of('week').toUpperCase()) : undefined
   if (cells.of('week') && !named) return wrongAt('week', says.noWeek)
-  const isoWeek = named ?? (given.workedOn === null ? undefined : weekOf(given.workedOn as IsoDate))
+  const isoWeek = named ?? (given.workedOn === null ? undefined : weekOf(given.workedOn))
   if (!isoWeek) return wrongAt('day', says.dayOrWeek)
   const dayColumn = given.workedOn ? 'day' : 'week'
   const asked = (surely: boolean) =>

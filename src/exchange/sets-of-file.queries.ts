@@ -33,7 +33,7 @@ export async function makeSets(tx: Tx, author: Author, found: SetsOfFile): Promi
     const id = idOf(author.groupId, 'set', first.id)
     const [cropId = ''] = first.cultivar.split(' ')
     const cultivarId = await cultivarNamed(tx, author, cropId, first.cultivarName)
-    const days = members.map((one) => one.day).sort()
+    const days = members.flatMap((one) => one.day ?? []).sort()
     const window = { windowFrom: days[0] ?? null, windowTo: days.at(-1) ?? null }
     await tx
       .insert(matchedSets)

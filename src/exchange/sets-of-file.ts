@@ -1,3 +1,5 @@
+import { type IsoDate, readDate } from '../quantities/dates.ts'
+
 /** A planting that a file brings, as far as its matched set goes. */
 export interface Brought {
   readonly id: string
@@ -8,7 +10,7 @@ export interface Brought {
   readonly seasonId: string
   readonly bedId: string
   readonly purpose: string
-  readonly day: string
+  readonly day: IsoDate | null
   /** As the file names it; blank where it does not. */
   readonly setName: string
 }
@@ -18,8 +20,8 @@ export interface SetThere {
   readonly cultivar: string
   readonly seasonId: string
   readonly name: string
-  readonly windowFrom: string | null
-  readonly windowTo: string | null
+  readonly windowFrom: IsoDate | null
+  readonly windowTo: IsoDate | null
 }
 
 /** A set that the file makes, of two plantings or more. */
@@ -70,7 +72,8 @@ const plain = (name: string) => name.trim().toLowerCase()
 function isOf(set: SetThere, one: Brought): boolean {
   if (set.seasonId !== one.seasonId || set.cultivar !== one.cultivar) return false
   if (one.setName !== '') return plain(set.name) === plain(one.setName)
-  return set.windowFrom !== null && set.windowTo !== null && set.windowFrom <= one.day && one.day <= set.windowTo
+  if (set.windowFrom === null || set.windowTo === null || one.day === null) return false
+  return set.windowFrom <= one.day && one.day <= set.windowTo
 }
 
 /** Crop and cultivar as one text, as a line of a file and a set of the record are told to be of the same. */
@@ -88,6 +91,6 @@ export function broughtBy(row: Readonly<Record<string, unknown>>, line: number):
     seasonId: said('seasonId'),
     bedId: said('bedId'),
     purpose: said('purpose'),
-    day: said('sownOn') || said('plantedOn'),
+    day: readDate(said('sownOn') || said('plantedOn')) ?? null,
   }
 }

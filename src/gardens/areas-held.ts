@@ -2,13 +2,13 @@ import { daysBetween, type IsoDate } from '../quantities/dates.ts'
 
 /** An area in cm2 with the day from which it holds; null where it held from the beginning. 0 is ground given up. */
 export interface AreaFrom {
-  readonly from: string | null
+  readonly from: IsoDate | null
   readonly areaCm2: number
 }
 
 export interface Span {
-  readonly startsOn: string
-  readonly endsOn: string
+  readonly startsOn: IsoDate
+  readonly endsOn: IsoDate
 }
 
 /** An area that never changed. */
@@ -30,7 +30,7 @@ export const areaOn = (areas: readonly AreaFrom[], day: string): number =>
 /** The area that holds last of all, in cm2, whenever that begins. */
 export const areaAtLast = (areas: readonly AreaFrom[]): number => areaOn(areas, '9999-12-31')
 
-const daysFrom = (from: string, to: string) => daysBetween(from as IsoDate, to as IsoDate)
+const daysFrom = (from: IsoDate, to: IsoDate) => daysBetween(from, to)
 
 /**
  * The area over a span of days, first and last among them: the mean of its days, in whole cm2. 10 m2 to which 5 m2 come for the

@@ -1,3 +1,4 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import { formatArea } from '../quantities/formatting.ts'
 import { type AreaFrom, areaOn, lyingOn, sumOfAreas } from './areas-held.ts'
 
@@ -25,7 +26,7 @@ export interface FormState {
 /** The ledger of gardens, and the forms that add to it. */
 export function gardensPage(
   rows: Rows,
-  { locale, today }: { readonly locale: string; readonly today: string },
+  { locale, today }: { readonly locale: string; readonly today: IsoDate },
   state: FormState | null,
   freshIds: Readonly<Record<string, string>>,
   firstBedName: string,

@@ -1,6 +1,7 @@
 import { and, asc, eq, isNull } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { type AreaFrom, areasOf } from './areas-held.ts'
 import { bedAreas, beds, blocks, gardenAreas, gardens, methods, sites } from './gardens.table.ts'
 
@@ -80,7 +81,7 @@ export async function bedsOf(tx: Tx, groupId: string) {
 }
 
 /** The changes of each piece of ground, by its id. */
-function changesOf(rows: readonly { id: string; fromDay: string; areaCm2: number }[]) {
+function changesOf(rows: readonly { id: string; fromDay: IsoDate; areaCm2: number }[]) {
   const changes = new Map<string, AreaFrom[]>()
   for (const { id, fromDay, areaCm2 } of rows) {
     const own = changes.get(id)
@@ -158,7 +159,7 @@ interface NewBeds {
   readonly areaCm2: number
   readonly name: string
   /** Null where they were there from the first. */
-  readonly thereSince: string | null
+  readonly thereSince: IsoDate | null
 }
 
 /** Numbered on from the beds that are there. The first carries the form's id: a form sent twice adds nothing. */

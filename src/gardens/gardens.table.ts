@@ -1,6 +1,7 @@
 import { sql } from 'drizzle-orm'
 import { check, date, foreignKey, integer, pgTable, primaryKey, text, uniqueIndex, uuid } from 'drizzle-orm/pg-core'
 import { recordColumns } from '../db/record-columns.table.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 
 export const sites = pgTable(
   'sites',
@@ -72,7 +73,7 @@ export const beds = pgTable(
     /** As it was when it began; what it became after stands in `bed_areas`. */
     areaCm2: integer('area_cm2').notNull(),
     /** The day on which it began; null for a bed that was there from the first. */
-    thereSince: date('there_since'),
+    thereSince: date('there_since').$type<IsoDate>(),
     position: integer().notNull().default(0),
   },
   (t) => [
@@ -94,7 +95,7 @@ export const bedAreas = pgTable(
   {
     ...recordColumns(),
     bedId: uuid('bed_id').notNull(),
-    fromDay: date('from_day').notNull(),
+    fromDay: date('from_day').$type<IsoDate>().notNull(),
     areaCm2: integer('area_cm2').notNull(),
   },
   (t) => [
@@ -111,7 +112,7 @@ export const gardenAreas = pgTable(
   {
     ...recordColumns(),
     gardenId: uuid('garden_id').notNull(),
-    fromDay: date('from_day').notNull(),
+    fromDay: date('from_day').$type<IsoDate>().notNull(),
     grossAreaCm2: integer('gross_area_cm2').notNull(),
   },
   (t) => [
@@ -131,8 +132,8 @@ export const bedClosures = pgTable(
   {
     ...recordColumns(),
     bedId: uuid('bed_id').notNull(),
-    fromDay: date('from_day').notNull(),
-    toDay: date('to_day'),
+    fromDay: date('from_day').$type<IsoDate>().notNull(),
+    toDay: date('to_day').$type<IsoDate>(),
     why: text().notNull(),
     material: text(),
     regrowth: text(),

@@ -1,3 +1,4 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import { type AreaFrom, areaOn } from './areas-held.ts'
 
 /** A bed of the garden, as far as its ground goes. */
@@ -8,7 +9,7 @@ interface BedKnown {
 }
 
 interface From {
-  readonly fromDay: string
+  readonly fromDay: IsoDate
 }
 
 /** What is done to the ground of a garden on a day. Areas in cm2. */
@@ -25,10 +26,10 @@ export interface GroundRows {
   readonly bed: {
     readonly name: string
     readonly areaCm2: number
-    readonly thereSince: string
+    readonly thereSince: IsoDate
     readonly blockId: string | null
   } | null
-  readonly areas: readonly { readonly bedId: string; readonly fromDay: string; readonly areaCm2: number }[]
+  readonly areas: readonly { readonly bedId: string; readonly fromDay: IsoDate; readonly areaCm2: number }[]
 }
 
 export interface GroundRefused {
@@ -92,7 +93,7 @@ interface Known {
 function known(
   beds: readonly BedKnown[],
   id: string,
-  fromDay: string,
+  fromDay: IsoDate,
   field: 'bedId' | 'otherId',
   /** A bed is parted into as many as are wanted, all from one day. */
   sameDay = false,

@@ -14,10 +14,10 @@ export interface HomeRows {
   readonly deliveries: readonly {
     readonly id: string
     readonly inputName: string
-    readonly orderedOn: string | null
-    readonly deliveredOn: string | null
+    readonly orderedOn: IsoDate | null
+    readonly deliveredOn: IsoDate | null
   }[]
-  readonly due: readonly { readonly id: string; readonly decision: string; readonly lookAgainOn: string | null }[]
+  readonly due: readonly { readonly id: string; readonly decision: string; readonly lookAgainOn: IsoDate | null }[]
   readonly questions: readonly { readonly seasonId: string; readonly lockedAt: Date | null }[]
   readonly last: readonly LastWritten[]
   readonly names: ReadonlyMap<string, string>
@@ -164,11 +164,11 @@ function waitingFor(rows: HomeRows, season: Season, where: Where): Waiting[] {
 
 /** The latest two weeks that are over and open somewhere, by what is open; of older ones how many there are. */
 function openWeeks({ record, today }: HomeRows, season: Season, base: string): Waiting[] {
-  const last = today < season.endsOn ? today : (season.endsOn as IsoDate)
+  const last = today < season.endsOn ? today : season.endsOn
   if (last < season.startsOn) return []
   const closed = closedIn(record)
   const gardens = assignedGardens(record, season)
-  const over = weeksBetween(season.startsOn as IsoDate, last).filter((week) => week < weekOf(today))
+  const over = weeksBetween(season.startsOn, last).filter((week) => week < weekOf(today))
   const open = over.flatMap((week) =>
     (['weights', 'hours'] as const).flatMap((what) => {
       const missing = gardens.filter((garden) => !closed.has(`${garden.id} ${week} ${what}`))
@@ -207,7 +207,7 @@ function courses({ record, today }: HomeRows, season: Season, locale: string) {
     }),
   )
   if (own.every((one) => (one.now.at(-1) ?? 0) + (one.before.at(-1) ?? 0) === 0)) return []
-  const weeks = weeksBetween(season.startsOn as IsoDate, season.endsOn as IsoDate).length
+  const weeks = weeksBetween(season.startsOn, season.endsOn).length
   return kilogramsPage(own, weeks, locale)
 }
 

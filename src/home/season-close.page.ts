@@ -1,5 +1,6 @@
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
+import type { IsoWeek } from '../quantities/iso-week.ts'
 import { weekOf, weeksBetween } from '../quantities/iso-week.ts'
 import { type Called, plantingNames } from '../seasons/planting-names.ts'
 
@@ -7,20 +8,20 @@ interface Rows {
   readonly season: {
     readonly id: string
     readonly name: string
-    readonly startsOn: string
-    readonly endsOn: string
+    readonly startsOn: IsoDate
+    readonly endsOn: IsoDate
     readonly version: number
     readonly closedAt: Date | null
   }
   readonly gardens: readonly { id: string; name: string }[]
   readonly standing: readonly { id: string }[]
-  readonly closings: readonly { gardenId: string; isoWeek: string; what: string }[]
+  readonly closings: readonly { gardenId: string; isoWeek: IsoWeek; what: string }[]
   readonly planted: readonly (Called & { purpose: string; standsOverSeasons: number })[]
   /** Plantings of which anything was weighed. */
   readonly weighed: ReadonlySet<string>
-  readonly losses: readonly { id: string; plantingId: string; cause: string; lostOn: string; isoWeek: string }[]
-  readonly unsplit: Record<'crates' | 'hours', readonly { id: string; isoWeek: string }[]>
-  readonly unpriced: readonly { name: string; deliveredOn: string | null }[]
+  readonly losses: readonly { id: string; plantingId: string; cause: string; lostOn: IsoDate; isoWeek: IsoWeek }[]
+  readonly unsplit: Record<'crates' | 'hours', readonly { id: string; isoWeek: IsoWeek }[]>
+  readonly unpriced: readonly { name: string; deliveredOn: IsoDate | null }[]
   /** Weighings under labels that are not opened yet: closing the season opens them. */
   readonly sealed: number
   readonly changedSince: number
@@ -28,7 +29,7 @@ interface Rows {
 
 /** What is still open before a season closes, each thing with the address where it is settled. */
 export function seasonClosePage(rows: Rows, base: string, locale: string) {
-  const weeks = weeksBetween(rows.season.startsOn as IsoDate, rows.season.endsOn as IsoDate)
+  const weeks = weeksBetween(rows.season.startsOn, rows.season.endsOn)
   const names = plantingNames(rows.planted, locale)
   const openOf = (what: string) =>
     rows.gardens.flatMap((garden) => {
@@ -57,7 +58,7 @@ export function seasonClosePage(rows: Rows, base: string, locale: string) {
     })),
     unmarked: unmarkedLosses(rows).map((one) => ({
       name: names.get(one.id) ?? '',
-      href: `${base}/weeks/${weekOf((one.clearedOn ?? '') as IsoDate)}/ledger?left=losses#losses`,
+      href: `${base}/weeks/${weekOf(one.clearedOn)}/ledger?left=losses#losses`,
     })),
     unsplit: (['crates', 'hours'] as const).flatMap((what) =>
       rows.unsplit[what].map((one) => ({ what, week: one.isoWeek, href: `${base}/weeks/${one.isoWeek}` })),
@@ -73,12 +74,9 @@ function unmarkedLosses({ season, planted, weighed, losses }: Rows) {
   const standsOn = (one: Rows['planted'][number]) =>
     one.standsOverSeasons === 1 && one.clearedOn !== null && one.clearedOn > season.endsOn
   const lost = new Set(losses.map((loss) => loss.plantingId))
-  return planted.filter(
-    (one) =>
-      one.purpose === 'harvest' &&
-      one.clearedOn !== null &&
-      !standsOn(one) &&
-      !weighed.has(one.id) &&
-      !lost.has(one.id),
-  )
+  return planted.flatMap((one) => {
+    const { id, purpose, clearedOn } = one
+    const isOpen = purpose === 'harvest' && !standsOn(one) && !weighed.has(id) && !lost.has(id)
+    return isOpen && clearedOn !== null ? [{ id, clearedOn }] : []
+  })
 }

@@ -36,13 +36,13 @@ export function gardenWeeks(record: TrialRecord, seasonId: string): GardenWeeks[
 /** The kilograms so far at the end of each week of a season, until a day; in whole grams. */
 export function runningGrams(
   grams: ReadonlyMap<string, number>,
-  season: { readonly startsOn: string; readonly endsOn: string },
-  until: string,
+  season: { readonly startsOn: IsoDate; readonly endsOn: IsoDate },
+  until: IsoDate,
 ): number[] {
   const last = until < season.endsOn ? until : season.endsOn
   if (last < season.startsOn) return []
   let sum = 0
-  return weeksBetween(season.startsOn as IsoDate, last as IsoDate).map((week: IsoWeek) => (sum += grams.get(week) ?? 0))
+  return weeksBetween(season.startsOn, last).map((week: IsoWeek) => (sum += grams.get(week) ?? 0))
 }
 
 interface MissingTwin {
@@ -81,7 +81,7 @@ export interface LastWritten {
   readonly kind: 'harvests' | 'labour' | 'losses'
   readonly id: string
   readonly at: Date
-  readonly isoWeek: string
+  readonly isoWeek: IsoWeek
   readonly plantingId: string | null
   readonly gardenId: string | null
   readonly task: string | null

@@ -1,3 +1,5 @@
+import type { IsoDate } from '../quantities/dates.ts'
+
 /** What the two tables of setting up say, and how crops that stand in all gardens share the beds of each. */
 
 export interface GardensGiven {
@@ -17,8 +19,8 @@ interface GardenGiven {
 
 export interface SeasonGiven {
   readonly id: string
-  readonly startsOn: string
-  readonly endsOn: string
+  readonly startsOn: IsoDate
+  readonly endsOn: IsoDate
   readonly lies: Readonly<Record<string, { readonly methodId: string; readonly since?: number | null | undefined }>>
   readonly rows: Readonly<Record<string, CropGiven>>
 }
@@ -26,8 +28,8 @@ export interface SeasonGiven {
 interface CropGiven {
   readonly crop: string
   readonly cultivar: string
-  readonly sownOn: string | null
-  readonly plantedOn?: string | null | undefined
+  readonly sownOn: IsoDate | null
+  readonly plantedOn?: IsoDate | null | undefined
   readonly areaCm2?: number | null | undefined
 }
 
@@ -68,7 +70,7 @@ export function cropNamed<T extends { readonly name: string }>(crops: readonly T
 }
 
 /** "2026", or "2026/27" where it crosses a new year. */
-export function seasonName(startsOn: string, endsOn: string): string {
+export function seasonName(startsOn: IsoDate, endsOn: IsoDate): string {
   const [from, to] = [startsOn.slice(0, 4), endsOn.slice(0, 4)]
   return from === to ? from : `${from}/${to.slice(2)}`
 }

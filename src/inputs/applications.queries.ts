@@ -3,6 +3,7 @@ import type { Tx } from '../db/database.ts'
 import { type Stored, storeOnce } from '../db/store-once.ts'
 import { always } from '../gardens/areas-held.ts'
 import { type Author, bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
 import { seasons } from '../seasons/seasons.table.ts'
@@ -92,7 +93,7 @@ interface NewApplication {
   readonly seasonId: string
   readonly deliveryId: string
   readonly place: { readonly kind: Place['kind']; readonly id: string }
-  readonly appliedOn: string
+  readonly appliedOn: IsoDate
   readonly quantityThousandths: number
   readonly depthMm: number | null
   readonly phase: string

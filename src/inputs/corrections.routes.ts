@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { amend, ofTable } from '../db/amend.ts'
 import { weightAsTyped } from '../quantities/as-typed.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { type Correctable, choicesOf, correcting, stillUsed } from '../web/correcting.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { heapCorrection } from './heaps.form.ts'
@@ -26,7 +27,7 @@ interface InputGiven {
   readonly ownMade: boolean
   readonly rawManure: ManureState | null
   readonly usefulLifeSeasons: number
-  readonly lifeSince?: string | null | undefined
+  readonly lifeSince?: IsoDate | null | undefined
 }
 
 const input: Correctable<Input, InputGiven> = {
@@ -98,7 +99,7 @@ const measure: Correctable<typeof measures.$inferSelect, object> = {
   back,
 }
 
-const heap: Correctable<typeof stocks.$inferSelect, { readyOn: string | null; startedOn: string }> = {
+const heap: Correctable<typeof stocks.$inferSelect, { readyOn: IsoDate | null; startedOn: IsoDate }> = {
   ...ofTable(stocks),
   kind: 'stocks',
   access: 'recorder',

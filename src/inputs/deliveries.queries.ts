@@ -4,6 +4,7 @@ import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { type Stored, standsUnder, storeOnce } from '../db/store-once.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { applications, deliveries, inputs } from './inputs.table.ts'
 import type { DeliveryRow } from './load.ts'
 import { type ManureState, manureStates } from './manure-interval.ts'
@@ -107,8 +108,8 @@ async function addInput(tx: Tx, author: Author, given: NewInput): Promise<string
 interface NewDelivery {
   readonly id: string
   readonly inputId: string
-  readonly orderedOn: string | null
-  readonly deliveredOn: string | null
+  readonly orderedOn: IsoDate | null
+  readonly deliveredOn: IsoDate | null
   readonly quantityThousandths: number
   readonly priceMinor: number | null
   readonly deliveryPriceMinor: number
@@ -127,7 +128,7 @@ export const isAnotherLoad = async (tx: Tx, author: Author, given: NewDelivery):
 export async function saveArrival(
   tx: Tx,
   seen: { groupId: string; id: string; version: number },
-  given: { deliveredOn: string; quantityThousandths?: number; priceMinor?: number },
+  given: { deliveredOn: IsoDate; quantityThousandths?: number; priceMinor?: number },
 ): Promise<boolean> {
   return amend(tx, deliveries, seen, given)
 }

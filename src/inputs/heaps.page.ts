@@ -1,3 +1,4 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
 import { type HeapEntry, heapSaid, inOrderOfDays } from './heap.ts'
 
@@ -5,8 +6,8 @@ interface HeapRow {
   readonly id: string
   readonly name: string
   readonly input: string
-  readonly startedOn: string
-  readonly readyOn: string | null
+  readonly startedOn: IsoDate
+  readonly readyOn: IsoDate | null
   readonly log: readonly HeapEntry[]
 }
 

@@ -2,6 +2,7 @@ import { and, asc, eq, isNull } from 'drizzle-orm'
 import { amend } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import type { HeapEntry } from './heap.ts'
 import { inputs, stocks } from './inputs.table.ts'
 
@@ -18,7 +19,7 @@ export async function heapsOf(tx: Tx, groupId: string) {
 export async function saveHeap(
   tx: Tx,
   author: Author,
-  given: { id: string; inputId: string; name: string; startedOn: string },
+  given: { id: string; inputId: string; name: string; startedOn: IsoDate },
 ): Promise<void> {
   await tx
     .insert(stocks)
@@ -44,4 +45,4 @@ export async function addToLog(tx: Tx, heap: Heap, entry: HeapEntry): Promise<vo
   await amend(tx, stocks, heap, { log: [...heap.log, entry] })
 }
 
-export const sayReady = (tx: Tx, heap: Heap, readyOn: string): Promise<boolean> => amend(tx, stocks, heap, { readyOn })
+export const sayReady = (tx: Tx, heap: Heap, readyOn: IsoDate): Promise<boolean> => amend(tx, stocks, heap, { readyOn })

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import type { IsoDate } from '../quantities/dates.ts'
 import {
   choice,
   date,
@@ -71,7 +72,10 @@ const manureSaid = (given: { kind: string; rawManure: string | null }, context: 
     context.addIssue({ code: 'custom', path: ['rawManure'], message: words().rawManureMissing })
 }
 
-const comesAfterOrder = (given: { orderedOn: string | null; deliveredOn: string | null }, context: z.RefinementCtx) => {
+const comesAfterOrder = (
+  given: { orderedOn: IsoDate | null; deliveredOn: IsoDate | null },
+  context: z.RefinementCtx,
+) => {
   const say = (path: string, message: string) => context.addIssue({ code: 'custom', path: [path], message })
   if (given.orderedOn === null && given.deliveredOn === null) say('deliveredOn', wordsHere().fields.missing)
   if (given.orderedOn && given.deliveredOn && given.deliveredOn < given.orderedOn)

@@ -3,6 +3,7 @@ import type { z } from 'zod'
 import { constraintOf } from '../db/constraint.ts'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { writeCsv } from '../web/csv.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
@@ -111,7 +112,7 @@ async function written(request: FastifyRequest, work: (tx: Tx) => Promise<Errors
 }
 
 /** Where it may carry residues, the notice says what to do before it is spread. */
-function deliverySaid(given: { kind: string; ownMade: boolean; deliveredOn: string | null }): string {
+function deliverySaid(given: { kind: string; ownMade: boolean; deliveredOn: IsoDate | null }): string {
   if (given.deliveredOn === null) return words().ordered
   const maybeSprayed = given.kind === 'mulch' || given.kind === 'manure' || (given.kind === 'compost' && !given.ownMade)
   return maybeSprayed ? `${words().delivered} ${words().bioassay}` : words().delivered

@@ -14,6 +14,7 @@ import {
 } from 'drizzle-orm/pg-core'
 import { money, recordColumns } from '../db/record-columns.table.ts'
 import { beds, gardens } from '../gardens/gardens.table.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { plantings, seasons } from '../seasons/seasons.table.ts'
 
 /** What is bought or made. Quantities are thousandths of `unit`, so that half a barrow is a whole number. */
@@ -72,8 +73,8 @@ export const deliveries = pgTable(
   {
     ...recordColumns(),
     inputId: uuid('input_id').notNull(),
-    orderedOn: date('ordered_on'),
-    deliveredOn: date('delivered_on'),
+    orderedOn: date('ordered_on').$type<IsoDate>(),
+    deliveredOn: date('delivered_on').$type<IsoDate>(),
     quantityThousandths: integer('quantity_thousandths').notNull(),
     priceMinor: money('price_minor'),
     deliveryPriceMinor: money('delivery_price_minor').notNull().default(0),
@@ -101,8 +102,8 @@ export const stocks = pgTable(
     ...recordColumns(),
     inputId: uuid('input_id').notNull(),
     name: text().notNull(),
-    startedOn: date('started_on').notNull(),
-    readyOn: date('ready_on'),
+    startedOn: date('started_on').$type<IsoDate>().notNull(),
+    readyOn: date('ready_on').$type<IsoDate>(),
     /** Dated additions, turnings and temperatures in the order they happened. */
     log: jsonb().notNull().default([]),
   },
@@ -122,7 +123,7 @@ export const applications = pgTable(
     gardenId: uuid('garden_id'),
     bedId: uuid('bed_id'),
     plantingId: uuid('planting_id'),
-    appliedOn: date('applied_on').notNull(),
+    appliedOn: date('applied_on').$type<IsoDate>().notNull(),
     quantityThousandths: integer('quantity_thousandths').notNull(),
     depthMm: integer('depth_mm'),
     phase: text().notNull(),

@@ -1,5 +1,6 @@
 import { and, eq, isNull, lt, or, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { seasons } from '../seasons/seasons.table.ts'
 import { applications, deliveries } from './inputs.table.ts'
 
@@ -9,7 +10,7 @@ interface Changed {
   /** How many seasons it lasted until now. */
   readonly before: number
   /** What was spread from that day on lasts otherwise; null: all that was spread in seasons that are open. */
-  readonly since: string | null
+  readonly since: IsoDate | null
 }
 
 /** Another useful life of an input holds from a day: what was spread before, or in a closed season, keeps its own. */

@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { amend, ofTable, rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { moneyAsTyped, thousandthsAsTyped } from '../quantities/as-typed.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { formatNumber } from '../quantities/formatting.ts'
 import { decimalsOf } from '../quantities/money.ts'
 import { seasonIsClosed, seasonsOf } from '../seasons/seasons.queries.ts'
@@ -22,8 +23,8 @@ const back = (_row: unknown, request: FastifyRequest) => `/g/${request.member.gr
 type Input = typeof inputs.$inferSelect
 
 interface Delivered {
-  readonly orderedOn: string | null
-  readonly deliveredOn: string | null
+  readonly orderedOn: IsoDate | null
+  readonly deliveredOn: IsoDate | null
   readonly quantity: Counted
 }
 
@@ -92,7 +93,7 @@ async function deliveryRefused(
 interface Spread {
   readonly place: string
   readonly quantity: Counted
-  readonly appliedOn: string
+  readonly appliedOn: IsoDate
   readonly seasonId: string | null
   readonly phase: string | null
 }

@@ -1,3 +1,4 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import { proportion } from '../quantities/split-exactly.ts'
 
 export interface DeliveryRow {
@@ -6,9 +7,9 @@ export interface DeliveryRow {
   readonly inputName: string
   readonly kind: string
   readonly unit: string
-  readonly orderedOn: string | null
+  readonly orderedOn: IsoDate | null
   /** Null while it is ordered and has not come. */
-  readonly deliveredOn: string | null
+  readonly deliveredOn: IsoDate | null
   readonly quantityThousandths: number
   readonly spreadThousandths: number
   readonly priceMinor: number | null
@@ -31,7 +32,7 @@ export interface SpreadingRow {
   readonly gardenId: string | null
   readonly bedId: string | null
   readonly plantingId: string | null
-  readonly appliedOn: string
+  readonly appliedOn: IsoDate
   readonly quantityThousandths: number
   /** Of the same load, what was spread before. */
   readonly beforeThousandths: number
@@ -78,7 +79,7 @@ export function partOf(minor: number, { beforeThousandths, quantityThousandths }
 interface Spread {
   readonly id: string
   readonly deliveryId: string
-  readonly appliedOn: string
+  readonly appliedOn: IsoDate
   readonly quantityThousandths: number
 }
 

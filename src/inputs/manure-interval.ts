@@ -19,22 +19,22 @@ export const manureStateOf = (stored: number): ManureState =>
 type TouchesSoil = number | null
 
 interface Waiting {
-  readonly appliedOn: string
+  readonly appliedOn: IsoDate
   readonly touchesSoil: TouchesSoil
 }
 
 export function manureInterval({ appliedOn, touchesSoil }: Waiting) {
   const days = touchesSoil === 0 ? daysOtherwise : daysWhereTouching
-  return { days, earliest: addDays(appliedOn as IsoDate, days) }
+  return { days, earliest: addDays(appliedOn, days) }
 }
 
 /**
  * A harvest on the last day itself is late enough: "not less than 120 days prior". Null where it waited, or was picked
  * before the manure went on.
  */
-export function pickedTooSoon(waiting: Waiting, harvestedOn: string) {
+export function pickedTooSoon(waiting: Waiting, harvestedOn: IsoDate) {
   const { days, earliest } = manureInterval(waiting)
-  const waited = daysBetween(waiting.appliedOn as IsoDate, harvestedOn as IsoDate)
+  const waited = daysBetween(waiting.appliedOn, harvestedOn)
   return waited < 0 || waited >= days ? null : { days, waited, earliest }
 }
 
@@ -42,15 +42,15 @@ interface Grown {
   readonly id: string
   readonly bedId: string
   readonly purpose: string
-  readonly sownOn: string | null
-  readonly plantedOn: string | null
-  readonly clearedOn: string | null
+  readonly sownOn: IsoDate | null
+  readonly plantedOn: IsoDate | null
+  readonly clearedOn: IsoDate | null
   readonly touchesSoil: TouchesSoil
 }
 
 /** Raw or partly rotted manure on its beds. */
 export interface Manured {
-  readonly appliedOn: string
+  readonly appliedOn: IsoDate
   readonly input: string
   readonly bedIds: readonly string[]
 }
@@ -58,7 +58,7 @@ export interface Manured {
 export interface ManureWait {
   readonly plantingId: string
   readonly input: string
-  readonly appliedOn: string
+  readonly appliedOn: IsoDate
   readonly touchesSoil: TouchesSoil
   readonly days: number
   readonly earliest: IsoDate
@@ -91,12 +91,12 @@ export function manureWaits(plantings: readonly Grown[], manured: readonly Manur
 
 interface Picked {
   readonly plantingId: string
-  readonly harvestedOn: string
+  readonly harvestedOn: IsoDate
 }
 
 export interface PickedTooSoon extends Picked {
   readonly input: string
-  readonly appliedOn: string
+  readonly appliedOn: IsoDate
   readonly touchesSoil: TouchesSoil
   readonly days: number
   readonly waited: number

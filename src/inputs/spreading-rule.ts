@@ -1,8 +1,10 @@
+import type { IsoDate } from '../quantities/dates.ts'
+
 interface Season {
   readonly id: string
   readonly name: string
-  readonly startsOn: string
-  readonly endsOn: string
+  readonly startsOn: IsoDate
+  readonly endsOn: IsoDate
 }
 
 interface Assigned {

@@ -1,6 +1,7 @@
 import type { z } from 'zod'
 import type { Tx } from '../db/database.ts'
 import { idAfter } from '../db/new-id.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { formatNumber } from '../quantities/formatting.ts'
 import { splitExactly } from '../quantities/split-exactly.ts'
 import { assignmentsOf, seasonsOf } from '../seasons/seasons.queries.ts'
@@ -98,7 +99,7 @@ interface Taking {
   readonly seasonId: string | null
   readonly phase: string | null
   readonly place: Place
-  readonly appliedOn: string
+  readonly appliedOn: IsoDate
   readonly quantity: Amount
 }
 

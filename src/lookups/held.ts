@@ -11,3 +11,10 @@ export function under<V>(record: Readonly<Record<string, V>>, key: string): V {
   if (found === undefined) throw new RangeError(`Nothing stands under ${key}.`)
   return found
 }
+
+/** The first of a list that is meant, where one must be. */
+export function theOne<T>(list: readonly T[], isMeant: (one: T) => boolean): T {
+  const found = list.find(isMeant)
+  if (found === undefined) throw new RangeError(`None of ${list.length} is the one that is meant.`)
+  return found
+}

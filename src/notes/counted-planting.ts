@@ -1,3 +1,4 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { standsIn } from '../seasons/seasons-stood.ts'
 import { catalogue } from '../words/catalogue.ts'
@@ -14,9 +15,9 @@ interface PlantingThere {
   readonly cultivar: string
   readonly areaCm2: number
   readonly how: string
-  readonly sownOn: string | null
-  readonly plantedOn: string | null
-  readonly clearedOn: string | null
+  readonly sownOn: IsoDate | null
+  readonly plantedOn: IsoDate | null
+  readonly clearedOn: IsoDate | null
   readonly interplanted: number
   readonly standsOverSeasons: number
   readonly establishingSeasons: number | null
@@ -32,7 +33,7 @@ interface Counted {
   readonly place: string
   readonly plantingId: string | null
   readonly what: string
-  readonly countedOn: string
+  readonly countedOn: IsoDate
 }
 
 type CountedAt =
@@ -76,7 +77,7 @@ const answerOf = (where: NotePlace | undefined, plantingId: string | null): Coun
 /** The plantings that a count can name: those of the latest season first, in the order of the walk. */
 export function plantingChoices(
   { places, plantings }: Around,
-  seasons: readonly { id: string; name: string; startsOn: string }[],
+  seasons: readonly { id: string; name: string; startsOn: IsoDate }[],
   locale: string,
 ) {
   const byDay = [...seasons].sort((a, b) => (a.startsOn < b.startsOn ? -1 : 1))

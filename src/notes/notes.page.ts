@@ -1,3 +1,4 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatDay, formatNumber } from '../quantities/formatting.ts'
 import type { Answer, Refusal } from '../statistics/answer.ts'
 import { type NotePlace, placeOf } from './ground.ts'
@@ -11,12 +12,12 @@ interface At {
 
 interface NotesRows {
   readonly places: readonly NotePlace[]
-  readonly notes: readonly (At & { seenOn: string; kind: string; words: string; severity: number | null })[]
+  readonly notes: readonly (At & { seenOn: IsoDate; kind: string; words: string; severity: number | null })[]
   readonly pictures: readonly { id: string; noteId: string; caption: string | null; width: number; height: number }[]
   readonly plantings: readonly { id: string; crop: string; cultivar: string }[]
   readonly counts: readonly (At & {
     plantingId: string | null
-    countedOn: string
+    countedOn: IsoDate
     what: string
     method: string
     value: string
@@ -24,7 +25,7 @@ interface NotesRows {
     unit: string
   })[]
   readonly patches: readonly (At & PatchSeen)[]
-  readonly seasons: readonly { name: string; startsOn: string; endsOn: string }[]
+  readonly seasons: readonly { name: string; startsOn: IsoDate; endsOn: IsoDate }[]
 }
 
 /** What the address asks to see; empty for all. */

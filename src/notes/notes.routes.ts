@@ -3,6 +3,7 @@ import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { isThereOn } from '../gardens/areas-held.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
@@ -30,8 +31,8 @@ const words = () => wordsHere().notes
 
 interface Placed {
   readonly place: string
-  readonly seenOn?: string
-  readonly countedOn?: string
+  readonly seenOn?: IsoDate
+  readonly countedOn?: IsoDate
 }
 
 type NewOf<Given> = Given & { readonly id: string }
@@ -99,7 +100,7 @@ interface Adding<T extends Placed, W extends At> {
 async function placeAsked(
   tx: Tx,
   groupId: string,
-  { place, seenOn }: Placed & { readonly seenOn: string },
+  { place, seenOn }: Placed & { readonly seenOn: IsoDate },
 ): Promise<Where<At>> {
   const where = (await notePlacesOf(tx, groupId)).find((one) => one.value === place)
   if (!where) return { kind: 'refused', errors: { place: wordsHere().fields.notChosen } }
@@ -111,7 +112,7 @@ export const placeName = (place: NotePlace): string =>
   place.bedId ? words().bed(place.garden, place.bed) : words().wholeGarden(place.garden)
 
 /** A note as it is called in a list: its day and its first words(). */
-const noteName = (note: { seenOn: string; words: string }, locale: string) =>
+const noteName = (note: { seenOn: IsoDate; words: string }, locale: string) =>
   `${formatDay(note.seenOn, locale)}: ${note.words.slice(0, 60)}`
 
 type Refused = (RefusedForm & { form: string }) | null

@@ -13,6 +13,7 @@ import {
 } from 'drizzle-orm/pg-core'
 import { recordColumns } from '../db/record-columns.table.ts'
 import { beds, gardens } from '../gardens/gardens.table.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { plantings } from '../seasons/seasons.table.ts'
 
 const places = () => ({ gardenId: uuid('garden_id').notNull(), bedId: uuid('bed_id'), plantingId: uuid('planting_id') })
@@ -22,7 +23,7 @@ export const fieldNotes = pgTable(
   {
     ...recordColumns(),
     ...places(),
-    seenOn: date('seen_on').notNull(),
+    seenOn: date('seen_on').$type<IsoDate>().notNull(),
     kind: text().notNull(),
     words: text().notNull(),
     severity: integer(),
@@ -54,7 +55,7 @@ export const counts = pgTable(
   {
     ...recordColumns(),
     ...places(),
-    countedOn: date('counted_on').notNull(),
+    countedOn: date('counted_on').$type<IsoDate>().notNull(),
     what: text().notNull(),
     method: text().notNull(),
     value: numeric().notNull(),
@@ -82,7 +83,7 @@ export const weedPatches = pgTable(
   {
     ...recordColumns(),
     ...places(),
-    seenOn: date('seen_on').notNull(),
+    seenOn: date('seen_on').$type<IsoDate>().notNull(),
     species: text().notNull(),
     /** Null where the weed is spread over the place as a whole. */
     areaCm2: integer('area_cm2'),
@@ -110,7 +111,7 @@ export const weatherDays = pgTable(
   {
     ...recordColumns(),
     station: text().notNull(),
-    day: date().notNull(),
+    day: date().$type<IsoDate>().notNull(),
     minimumTenthsC: integer('minimum_tenths_c'),
     maximumTenthsC: integer('maximum_tenths_c'),
     rainTenthsMm: integer('rain_tenths_mm'),

@@ -1,16 +1,17 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import { type InBed, inBedFrom } from '../seasons/bed-course.ts'
 
 export interface Counted {
   readonly plantingId: string | null
   readonly bedId: string | null
-  readonly countedOn: string
+  readonly countedOn: IsoDate
   readonly standing: number
   readonly sown: number
 }
 
 export interface Stand {
   readonly plantingId: string
-  readonly countedOn: string
+  readonly countedOn: IsoDate
   readonly standing: number
   readonly sown: number
 }

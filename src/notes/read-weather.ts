@@ -1,4 +1,4 @@
-import { readDate } from '../quantities/dates.ts'
+import { type IsoDate, readDate } from '../quantities/dates.ts'
 import { readSigned } from '../quantities/decimals.ts'
 import { type Line, readSeparated } from '../quantities/separated.ts'
 import type { WeatherDay } from './weather-sums.ts'
@@ -49,7 +49,7 @@ const limits = { minimum: [-950, 650], maximum: [-950, 650], rain: [0, 20_000] }
  * whatever their order; degrees Celsius and millimetres. Each wrong cell is said with its line and its reason: while
  * there is one, nothing of the file may be stored.
  */
-export function readWeather(text: string, today: string, locale?: string): WeatherFile {
+export function readWeather(text: string, today: IsoDate, locale?: string): WeatherFile {
   const [head, ...lines] = readSeparated(text).lines
   const nothing = { columns: {}, leftOut: [], days: [], wrong: [] }
   if (!head || lines.length === 0) return { ...nothing, refused: 'empty' }
@@ -81,7 +81,7 @@ function columnsOf({ cells }: Line): Map<WeatherField, number> {
 
 interface Within {
   readonly seen: Set<string>
-  readonly today: string
+  readonly today: IsoDate
   readonly locale: string | undefined
 }
 

@@ -3,7 +3,7 @@ import { degreeDaysByAverage, degreeDaysBySine } from './degree-days.ts'
 
 /** Tenths of a degree and of a millimetre; null where the station has no figure. */
 export interface WeatherDay {
-  readonly day: string
+  readonly day: IsoDate
   readonly minimumTenthsC: number | null
   readonly maximumTenthsC: number | null
   readonly rainTenthsMm: number | null
@@ -26,7 +26,7 @@ export interface WeatherSums {
  * known. `weather` holds each day of a station once, oldest first: only those asked for are looked at, however long the
  * span.
  */
-export function weatherBetween(weather: readonly WeatherDay[], from: string, to: string, base: number): WeatherSums {
+export function weatherBetween(weather: readonly WeatherDay[], from: IsoDate, to: IsoDate, base: number): WeatherSums {
   const sums = { rainTenthsMm: 0, rainDays: 0, rainKnown: 0, byAverage: 0, bySine: 0, warmthKnown: 0 }
   for (let i = firstFrom(weather, from); i < weather.length; i++) {
     const one = weather[i]
@@ -43,7 +43,7 @@ export function weatherBetween(weather: readonly WeatherDay[], from: string, to:
       sums.bySine += degreeDaysBySine(extremes, base)
     }
   }
-  return { days: Math.max(0, daysBetween(from as IsoDate, to as IsoDate) + 1), ...sums }
+  return { days: Math.max(0, daysBetween(from, to) + 1), ...sums }
 }
 
 /** The place of the first day that is not before `from`, by halving. */

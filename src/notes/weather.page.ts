@@ -1,20 +1,20 @@
-import { addDays, daysBetween, readDate } from '../quantities/dates.ts'
+import { addDays, daysBetween, type IsoDate, readDate } from '../quantities/dates.ts'
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
 import type { WeatherFile, WrongCell } from './read-weather.ts'
 import { type WeatherDay, type WeatherSums, weatherBetween } from './weather-sums.ts'
 
 interface WeatherRows {
   readonly weather: readonly (WeatherDay & { id: string; station: string })[]
-  readonly seasons: readonly { id: string; name: string; startsOn: string; endsOn: string }[]
+  readonly seasons: readonly { id: string; name: string; startsOn: IsoDate; endsOn: IsoDate }[]
   readonly plantings: readonly {
     seasonId: string
     crop: string
     cultivar: string
     bedId: string
     how: string
-    sownOn: string | null
-    plantedOn: string | null
-    clearedOn: string | null
+    sownOn: IsoDate | null
+    plantedOn: IsoDate | null
+    clearedOn: IsoDate | null
   }[]
   readonly beds: readonly { id: string; gardenId: string; name: string }[]
   readonly gardens: readonly { id: string; name: string }[]
@@ -23,8 +23,8 @@ interface WeatherRows {
 interface Asked {
   readonly station: string | null
   readonly base: number
-  readonly from: string | null
-  readonly to: string | null
+  readonly from: IsoDate | null
+  readonly to: IsoDate | null
   readonly season: string | null
 }
 
@@ -36,21 +36,21 @@ function stationsOf(weather: readonly { station: string }[]): string[] {
 }
 
 /** What was raised elsewhere has had no weather before it was planted out. */
-const inBedFrom = (one: { how: string; sownOn: string | null; plantedOn: string | null }) =>
+const inBedFrom = (one: { how: string; sownOn: IsoDate | null; plantedOn: IsoDate | null }) =>
   one.how === 'transplanted' ? (one.plantedOn ?? one.sownOn) : (one.sownOn ?? one.plantedOn)
 
 /**
  * Rain and degree days of one station between two days, by season, and for each planting of a season while it stood.
  */
-export function weatherPage(rows: WeatherRows, asked: Asked, today: string, locale: string) {
+export function weatherPage(rows: WeatherRows, asked: Asked, today: IsoDate, locale: string) {
   const stations = stationsOf(rows.weather)
   const station = stations.find((one) => one === asked.station) ?? stations[0] ?? ''
   const own = rows.weather.filter((one) => one.station === station)
   const season = rows.seasons.find((one) => one.id === asked.season) ?? rows.seasons.at(-1)
   const from = asked.from ?? own.at(0)?.day ?? today
   const to = asked.to ?? own.at(-1)?.day ?? today
-  const sums = (start: string, end: string) => sumsShown(weatherBetween(own, start, end, asked.base), locale)
-  const earlier = (day: string) => (day < today ? day : today)
+  const sums = (start: IsoDate, end: IsoDate) => sumsShown(weatherBetween(own, start, end, asked.base), locale)
+  const earlier = (day: IsoDate) => (day < today ? day : today)
   return {
     stations,
     station,

@@ -26,7 +26,7 @@ export interface PatchSeen {
   readonly bedId: string | null
   readonly species: string
   readonly position: string | null
-  readonly seenOn: string
+  readonly seenOn: IsoDate
   readonly areaCm2: number | null
   readonly coverPermille: number | null
   readonly shootsPerM2: number | null
@@ -55,7 +55,7 @@ export function patchCourses<T extends PatchSeen>(patches: readonly T[]): PatchC
     sightings: own.map((seen, i) => {
       const before = own[i - 1]
       if (!before) return { seen, area: null, shoots: null }
-      const weeks = daysBetween(before.seenOn as IsoDate, seen.seenOn as IsoDate) / 7
+      const weeks = daysBetween(before.seenOn, seen.seenOn) / 7
       const since = (was: number | null, is: number | null) =>
         was === null || is === null ? null : changeRate(was, is, weeks)
       return {

@@ -1,3 +1,4 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import type { How } from '../seasons/layout.ts'
 import { yearOfMethod } from '../seasons/year-of-method.ts'
 import { type Chance, chanceFrom } from '../statistics/chance-from.ts'
@@ -6,7 +7,7 @@ import { deal, halves, type Place, turn } from './deal.ts'
 
 export interface LayoutRows {
   readonly seasonId: string
-  readonly seasons: readonly { id: string; name: string; startsOn: string }[]
+  readonly seasons: readonly { id: string; name: string; startsOn: IsoDate }[]
   readonly methods: readonly { id: string; name: string }[]
   readonly gardens: readonly { id: string; name: string; siteId: string }[]
   readonly beds: readonly { id: string; gardenId: string; blockId: string | null; name: string }[]
@@ -227,7 +228,8 @@ function ageOf(
   since: number | undefined,
 ) {
   const season = rows.seasons.find((one) => one.id === rows.seasonId)
-  const year = since === undefined ? yearAfter(rows, at, methodId) : yearOfMethod(since, season?.startsOn ?? '')
+  const year =
+    since === undefined ? yearAfter(rows, at, methodId) : season ? yearOfMethod(since, season.startsOn) : since
   return { phase: year === 1 ? 'establishing' : 'established', yearOfMethod: year }
 }
 

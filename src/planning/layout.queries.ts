@@ -5,6 +5,7 @@ import { newId } from '../db/new-id.ts'
 import { type Author, bedsOf, blocksOf, gardensOf, saveBlock } from '../gardens/gardens.queries.ts'
 import { beds } from '../gardens/gardens.table.ts'
 import { type GroundRefused, groundChange } from '../gardens/ground-change.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { groundOf, layPartAlike, saveGround } from '../seasons/ground.queries.ts'
 import { assignmentsOf } from '../seasons/seasons.queries.ts'
 import { methodAssignments, seasons } from '../seasons/seasons.table.ts'
@@ -59,7 +60,7 @@ interface Parting {
 export async function partBed(
   tx: Tx,
   author: Author,
-  given: Parting & { readonly fromDay: string },
+  given: Parting & { readonly fromDay: IsoDate },
 ): Promise<'parted' | 'no bed' | GroundRefused> {
   const bed = await rowHeld(tx, beds, author.groupId, given.bedId)
   const known = bed && (await groundOf(tx, author.groupId, bed.gardenId))

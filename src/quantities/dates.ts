@@ -1,5 +1,5 @@
 /** A day of the calendar, "2027-03-28": no time, no zone. */
-export type IsoDate = string & { readonly unit: 'date' }
+export type IsoDate = `${number}-${number}-${number}`
 
 /** Days since 1 January 1970. */
 export type DayNumber = number & { readonly unit: 'day' }
@@ -24,11 +24,15 @@ export function dayNumber(date: IsoDate): DayNumber {
   return (Date.parse(`${date}T00:00:00Z`) / msPerDay) as DayNumber
 }
 
-export function isoDateOf(day: DayNumber): IsoDate {
+/** The day of a year, a month (1 to 12) and a day of it. */
+export const dateOf = (year: number, month: number, day: number): IsoDate =>
+  isoDateOf(Date.UTC(year, month - 1, day) / msPerDay)
+
+export function isoDateOf(day: number): IsoDate {
   return new Date(day * msPerDay).toISOString().slice(0, 10) as IsoDate
 }
 
-export const addDays = (date: IsoDate, days: number): IsoDate => isoDateOf((dayNumber(date) + days) as DayNumber)
+export const addDays = (date: IsoDate, days: number): IsoDate => isoDateOf(dayNumber(date) + days)
 
 export const daysBetween = (from: IsoDate, to: IsoDate): number => dayNumber(to) - dayNumber(from)
 
@@ -37,5 +41,5 @@ export function dayIn(timeZone: string, instant: Date): IsoDate {
   const parts = new Intl.DateTimeFormat('en-CA', { timeZone, year: 'numeric', month: '2-digit', day: '2-digit' })
     .formatToParts(instant)
     .reduce<Record<string, string>>((read, part) => Object.assign(read, { [part.type]: part.value }), {})
-  return `${parts.year}-${parts.month}-${parts.day}` as IsoDate
+  return dateOf(Number(parts.year), Number(parts.month), Number(parts.day))
 }

@@ -1,7 +1,7 @@
-import { addDays, type DayNumber, dayNumber, type IsoDate, isoDateOf, isYearOfRecord } from './dates.ts'
+import { addDays, dateOf, dayNumber, type IsoDate, isoDateOf, isYearOfRecord } from './dates.ts'
 
 /** A week of ISO 8601: Monday first, week 1 holds the first Thursday of the year. Written "2027-W05". */
-export type IsoWeek = string & { readonly unit: 'iso-week' }
+export type IsoWeek = `${number}-W${number}`
 
 /** Reads "2027-W05"; undefined where that year has no such week (2025-W53 does not exist) or is none of a record. */
 export function readIsoWeek(text: string): IsoWeek | undefined {
@@ -13,9 +13,9 @@ export function readIsoWeek(text: string): IsoWeek | undefined {
 
 export function weekOf(date: IsoDate): IsoWeek {
   const day = dayNumber(date)
-  const thursday = isoDateOf((day + 3 - weekday(day)) as DayNumber)
+  const thursday = isoDateOf(day + 3 - weekday(day))
   const year = Number(thursday.slice(0, 4))
-  const week = Math.floor((dayNumber(thursday) - dayNumber(`${thursday.slice(0, 4)}-01-01` as IsoDate)) / 7) + 1
+  const week = Math.floor((dayNumber(thursday) - dayNumber(dateOf(year, 1, 1))) / 7) + 1
   return `${String(year).padStart(4, '0')}-W${String(week).padStart(2, '0')}` as IsoWeek
 }
 
@@ -26,9 +26,11 @@ export function daysOf(week: IsoWeek): IsoDate[] {
 }
 
 export function mondayOf(week: IsoWeek): IsoDate {
-  const fourth = `${week.slice(0, 4)}-01-04` as IsoDate
+  const fourth = dateOf(Number(week.slice(0, 4)), 1, 4)
   return addDays(fourth, 7 * (Number(week.slice(6)) - 1) - weekday(dayNumber(fourth)))
 }
+
+export const sundayOf = (week: IsoWeek): IsoDate => addDays(mondayOf(week), 6)
 
 export const thursdayOf = (week: IsoWeek): IsoDate => addDays(mondayOf(week), 3)
 
@@ -43,17 +45,17 @@ export function weeksBetween(first: IsoDate, last: IsoDate): IsoWeek[] {
   const from = dayNumber(first)
   // Counted by days: beyond the year 9999 no week can be written, and none would follow.
   for (let thursday = from + 3 - weekday(from); thursday <= dayNumber(last); thursday += 7) {
-    if (thursday >= from) weeks.push(weekOf(isoDateOf(thursday as DayNumber)))
+    if (thursday >= from) weeks.push(weekOf(isoDateOf(thursday)))
   }
   return weeks
 }
 
 export function weeksInYear(year: number): number {
-  const lastWeek = weekOf(`${String(year).padStart(4, '0')}-12-28` as IsoDate)
+  const lastWeek = weekOf(dateOf(year, 12, 28))
   return Number(lastWeek.slice(6))
 }
 
 /** Monday is 0. Day 0 of the count, 1 January 1970, was a Thursday. */
-function weekday(day: DayNumber): number {
+function weekday(day: number): number {
   return (((day + 3) % 7) + 7) % 7
 }

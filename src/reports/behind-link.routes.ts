@@ -1,7 +1,7 @@
 import type { FastifyRequest } from 'fastify'
 import type { Database } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
-import { dayIn } from '../quantities/dates.ts'
+import { dayIn, type IsoDate } from '../quantities/dates.ts'
 import { notFound } from '../web/problem.ts'
 import { type OpenLink, openLink } from './links.queries.ts'
 import { namesAgreed } from './names.queries.ts'
@@ -33,7 +33,7 @@ interface Made {
   readonly wanted: { readonly id: string } | undefined
   readonly changes: number | null
   readonly names: readonly string[]
-  readonly today: string
+  readonly today: IsoDate
 }
 
 /** All that a rendered page is made of, so that one kept under the same name is the same page. */

@@ -8,6 +8,7 @@ import type { Database, Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { asDoor } from '../db/transaction.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { linkOpenings, shareLinks } from './reports.table.ts'
 
 const hashOf = (text: string) => createHash('sha256').update(text).digest('hex')
@@ -24,7 +25,7 @@ interface NewLink {
   /** The first edition: the link leads to the latest finished one. */
   readonly reportId: string
   /** The last day, in the group's zone; without it the link does not end. */
-  readonly endsOn: string | null
+  readonly endsOn: IsoDate | null
   readonly timeZone: string
   readonly passphrase: string | null
 }
@@ -83,7 +84,7 @@ export const isPassphrase = async (passphraseHash: string, typed: string) =>
 export async function addOpenings(
   tx: Tx,
   groupId: string,
-  opened: { linkId: string; day: string; openings: number },
+  opened: { linkId: string; day: IsoDate; openings: number },
 ): Promise<void> {
   await tx
     .insert(linkOpenings)

@@ -1,10 +1,12 @@
+import type { IsoDate } from '../quantities/dates.ts'
+
 interface Opening {
   readonly groupId: string
   readonly linkId: string
-  readonly day: string
+  readonly day: IsoDate
 }
 
-type Write = (groupId: string, counted: { linkId: string; day: string; openings: number }) => Promise<void>
+type Write = (groupId: string, counted: { linkId: string; day: IsoDate; openings: number }) => Promise<void>
 
 const waitMs = 2000
 

@@ -16,6 +16,7 @@ import {
 } from 'drizzle-orm/pg-core'
 import { recordColumns } from '../db/record-columns.table.ts'
 import { methods } from '../gardens/gardens.table.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { seasons } from '../seasons/seasons.table.ts'
 
 /**
@@ -90,7 +91,7 @@ export const linkOpenings = pgTable(
     groupId: uuid('group_id').notNull(),
     id: uuid().notNull(),
     linkId: uuid('link_id').notNull(),
-    day: date().notNull(),
+    day: date().$type<IsoDate>().notNull(),
     openings: integer().notNull(),
   },
   (t) => [

@@ -1,6 +1,8 @@
 import { plantingIdOf } from '../comparison/record/in-each-season.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import type { Manured } from '../inputs/manure-interval.ts'
+import type { IsoDate } from '../quantities/dates.ts'
+import type { IsoWeek } from '../quantities/iso-week.ts'
 
 /** The tables that stand behind a report, in the order in which they are listed on it. */
 export const rowTableNames = [
@@ -24,7 +26,7 @@ export const rowTablesIn = (rows: RowTables) => rowTableNames.filter((name) => r
 interface Written {
   readonly id: string
   readonly seasonId: string
-  readonly isoWeek: string
+  readonly isoWeek: IsoWeek
   readonly shared: boolean
   readonly paper: boolean
   readonly late: boolean
@@ -33,7 +35,7 @@ interface Written {
 /** A weighing, or the part of one planting in a shared crate. */
 export interface WeighingRow extends Written {
   readonly plantingId: string
-  readonly harvestedOn: string
+  readonly harvestedOn: IsoDate
   readonly marketableG: number
   readonly unmarketableG: number
 }

@@ -1,6 +1,7 @@
 import { nearWeeks, seasonWeeks } from '../comparison/record/near-weeks.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { methodsOfBeds } from '../comparison/totals/method-totals.ts'
+import type { IsoWeek } from '../quantities/iso-week.ts'
 
 export interface RowsKept {
   readonly record: TrialRecord
@@ -9,7 +10,7 @@ export interface RowsKept {
     readonly seasonId: string
     readonly phase: string
     readonly plantingId: string | null
-    readonly isoWeek: string | null
+    readonly isoWeek: IsoWeek | null
   }) => boolean
 }
 

@@ -1,3 +1,5 @@
+import type { IsoDate } from '../quantities/dates.ts'
+
 /** What a newcomer asks first: where the gardens lie, how large, on what ground, and how many work there; no names. */
 export interface GardenTold {
   readonly garden: string
@@ -27,7 +29,7 @@ export interface TooSoonTold {
   readonly planting: string
   readonly garden: string
   readonly input: string
-  readonly pickedOn: string
+  readonly pickedOn: IsoDate
   readonly waited: number
   readonly days: number
   readonly notKnown: boolean

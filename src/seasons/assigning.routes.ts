@@ -19,7 +19,7 @@ export function assigned(
   const { group, personId } = request.member
   return request.write(async (tx) => {
     const season = (await seasonsOf(tx, group.id)).find((one) => one.id === request.params.season)
-    const year = yearOfMethod(typed, season?.startsOn ?? '')
+    const year = season ? yearOfMethod(typed, season.startsOn) : typed
     const [kind, id = ''] = place.split(':')
     const bed = kind === 'bed' ? (await bedsOf(tx, group.id)).find((one) => one.id === id) : undefined
     if (kind === 'bed' && !bed) throw notFound()

@@ -5,33 +5,33 @@ export interface InBed {
   readonly id: string
   readonly areaCm2: number
   readonly how: string
-  readonly sownOn: string | null
-  readonly plantedOn: string | null
-  readonly clearedOn: string | null
+  readonly sownOn: IsoDate | null
+  readonly plantedOn: IsoDate | null
+  readonly clearedOn: IsoDate | null
   /** As it is planned, until it is cleared. */
-  readonly standsUntil?: string | null
+  readonly standsUntil?: IsoDate | null
   readonly interplanted: number
 }
 
 export interface Span {
-  readonly from: string
-  readonly to: string
+  readonly from: IsoDate
+  readonly to: IsoDate
 }
 
 /** Days on which nothing stood, first and day after the last; `days` between them. */
 export interface Empty {
   readonly kind: 'empty'
-  readonly from: string
-  readonly to: string
+  readonly from: IsoDate
+  readonly to: IsoDate
   readonly days: number
 }
 
 export interface Standing<P extends InBed> {
   readonly kind: 'planting'
   readonly planting: P
-  readonly from: string
+  readonly from: IsoDate
   /** Null where it is not known when it goes. */
-  readonly until: string | null
+  readonly until: IsoDate | null
   /** What was cleared last before it came, where nothing stood any more on its first day. */
   readonly after: readonly P[]
   readonly emptyDays: number | null
@@ -46,12 +46,14 @@ interface BedCourse<P extends InBed> {
 }
 
 /** The day from which a planting takes room in its bed: planted out, where it was raised elsewhere. */
-export function inBedFrom({ how, sownOn, plantedOn }: Pick<InBed, 'how' | 'sownOn' | 'plantedOn'>): string {
-  return (how === 'transplanted' ? (plantedOn ?? sownOn) : (sownOn ?? plantedOn)) ?? ''
+export function inBedFrom({ how, sownOn, plantedOn }: Pick<InBed, 'how' | 'sownOn' | 'plantedOn'>): IsoDate {
+  const day = how === 'transplanted' ? (plantedOn ?? sownOn) : (sownOn ?? plantedOn)
+  if (day === null) throw new RangeError('The record holds no planting that was neither sown nor planted.')
+  return day
 }
 
 /** The day on which it was cleared, or is meant to go; null where neither is known. */
-export const endOf = ({ clearedOn, standsUntil }: Pick<InBed, 'clearedOn' | 'standsUntil'>): string | null =>
+export const endOf = ({ clearedOn, standsUntil }: Pick<InBed, 'clearedOn' | 'standsUntil'>): IsoDate | null =>
   clearedOn ?? standsUntil ?? null
 
 /**
@@ -64,7 +66,7 @@ export function bedCourse<P extends InBed>(plantings: readonly P[], span: Span):
     .filter((one) => one.from <= span.to && (one.until === null || one.until > span.from))
     .sort((a, b) => (a.from < b.from ? -1 : a.from > b.from ? 1 : a.planting.id < b.planting.id ? -1 : 1))
   const steps: (Empty | Standing<P>)[] = []
-  let freeFrom: string | null = span.from
+  let freeFrom: IsoDate | null = span.from
   held.forEach(({ planting, from, until }, i) => {
     if (freeFrom !== null && freeFrom < from) steps.push(emptyBetween(freeFrom, from))
     const earlier = held.slice(0, i)
@@ -74,7 +76,7 @@ export function bedCourse<P extends InBed>(plantings: readonly P[], span: Span):
     steps.push({
       ...{ kind: 'planting', planting, from, until },
       after: after.map((one) => one.planting),
-      emptyDays: last === null ? null : daysBetween(last as IsoDate, from as IsoDate),
+      emptyDays: last === null ? null : daysBetween(last, from),
       beside: beside.map((one) => one.planting),
     })
     freeFrom = freeFrom === null || until === null ? null : latest([freeFrom, until])
@@ -83,16 +85,16 @@ export function bedCourse<P extends InBed>(plantings: readonly P[], span: Span):
   return { steps, fullestCm2: fullest(held) }
 }
 
-const emptyBetween = (from: string, to: string): Empty => ({
+const emptyBetween = (from: IsoDate, to: IsoDate): Empty => ({
   ...{ kind: 'empty', from, to },
-  days: daysBetween(from as IsoDate, to as IsoDate),
+  days: daysBetween(from, to),
 })
 
-const latest = (days: readonly (string | null)[]) =>
+const latest = (days: readonly (IsoDate | null)[]) =>
   days.reduce((most, day) => (day !== null && (most === null || day > most) ? day : most), null)
 
 /** A bed is fullest on a day on which something starts in it. */
-function fullest(held: readonly { planting: InBed; from: string; until: string | null }[]): number {
+function fullest(held: readonly { planting: InBed; from: IsoDate; until: IsoDate | null }[]): number {
   const roomy = held.filter((one) => !one.planting.interplanted)
   const on = (day: string) =>
     roomy

@@ -1,7 +1,7 @@
-import { addDays, daysBetween } from '../quantities/dates.ts'
+import { addDays, daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { endOf, inBedFrom } from './bed-course.ts'
 import { carriedAlready } from './carried-already.page.ts'
-import { asDay, carriedDays, yearsBetween } from './carried-days.ts'
+import { carriedDays, yearsBetween } from './carried-days.ts'
 import type { PlanPlanting, PlanRows } from './plan.page.ts'
 import { fitsIn } from './room-in-bed.ts'
 
@@ -29,9 +29,9 @@ export interface LinesAsked {
   readonly ticked: ReadonlySet<number>
   /** The place of a bed among those of its garden. */
   readonly beds: ReadonlyMap<number, number>
-  readonly days: ReadonlyMap<number, string>
+  readonly days: ReadonlyMap<number, IsoDate>
   /** The first day of sowing; null where the days of the year are kept. */
-  readonly first: string | null
+  readonly first: IsoDate | null
 }
 
 type Bed = PlanRows['beds'][number]
@@ -42,7 +42,7 @@ export interface Line {
   /** All beds of the garden, in the order of the walk. */
   readonly beds: readonly Bed[]
   readonly bed: Bed
-  readonly day: string
+  readonly day: IsoDate
   readonly ticked: boolean
   /** It stands on through the whole of this season: a perennial. */
   readonly staysOn: boolean
@@ -121,9 +121,9 @@ function inTurn(rows: CarryRows, planting: PlanPlanting, beds: readonly Bed[]): 
 }
 
 /** A planting as it would stand in this season: all its days move as the one on which it comes into its bed. */
-export function movedTo(planting: PlanPlanting, to: { bedId: string; day: string; seasonId: string }): PlanPlanting {
-  const days = daysBetween(asDay(inBedFrom(planting)), asDay(to.day))
-  const moved = (day: string | null) => (day === null ? null : addDays(asDay(day), days))
+export function movedTo(planting: PlanPlanting, to: { bedId: string; day: IsoDate; seasonId: string }): PlanPlanting {
+  const days = daysBetween(inBedFrom(planting), to.day)
+  const moved = (day: IsoDate | null) => (day === null ? null : addDays(day, days))
   return {
     ...planting,
     id: `would be ${planting.id}`,

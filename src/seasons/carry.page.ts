@@ -1,3 +1,4 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatDay } from '../quantities/formatting.ts'
 import { inBedFrom } from './bed-course.ts'
 import { type CarryRows, type Line, type LinesAsked, linesOf, movedTo, seasonBefore } from './carry-lines.page.ts'
@@ -7,7 +8,7 @@ import { cropAndCultivar } from './planting-names.ts'
 export interface LineKept {
   readonly plantingId: string
   readonly bedId: string
-  readonly day: string
+  readonly day: IsoDate
 }
 
 /** Lines as they were confirmed, by the numbers that the page gives them. */

@@ -1,13 +1,14 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import { inBedFrom } from './bed-course.ts'
 
 interface Days {
   readonly how: string
-  readonly sownOn: string | null
-  readonly plantedOn: string | null
+  readonly sownOn: IsoDate | null
+  readonly plantedOn: IsoDate | null
 }
 
 /** The first day of a planting in its bed, seen from the season it counts toward: garlic may stand since the one before. */
-export function seenFrom(season: { startsOn: string; endsOn: string }, days: Days): 'before' | 'within' | 'after' {
+export function seenFrom(season: { startsOn: IsoDate; endsOn: IsoDate }, days: Days): 'before' | 'within' | 'after' {
   const day = inBedFrom(days)
   return day < season.startsOn ? 'before' : day > season.endsOn ? 'after' : 'within'
 }

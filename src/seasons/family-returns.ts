@@ -1,3 +1,4 @@
+import { held } from '../lookups/held.ts'
 import { daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { endOf, inBedFrom } from './bed-course.ts'
 
@@ -10,10 +11,10 @@ export interface Rotated {
   readonly cropId: string
   readonly seasonId: string
   readonly how: string
-  readonly sownOn: string | null
-  readonly plantedOn: string | null
-  readonly clearedOn: string | null
-  readonly standsUntil?: string | null
+  readonly sownOn: IsoDate | null
+  readonly plantedOn: IsoDate | null
+  readonly clearedOn: IsoDate | null
+  readonly standsUntil?: IsoDate | null
 }
 
 export interface FamilyReturn {
@@ -34,7 +35,7 @@ export interface FamilyReturn {
 export function familyReturns(
   plantings: readonly Rotated[],
   crops: readonly { id: string; family: string | null }[],
-  seasons: readonly { id: string; startsOn: string }[],
+  seasons: readonly { id: string; startsOn: IsoDate }[],
   years = usualYears,
 ): FamilyReturn[] {
   const familyOf = new Map(crops.map((crop) => [crop.id, crop.family?.trim().toLowerCase() ?? '']))
@@ -48,7 +49,7 @@ export function familyReturns(
       .filter((one) => cameBefore(one, later, startOf))
       .sort((a, b) => (inBedFrom(a) < inBedFrom(b) ? 1 : inBedFrom(a) > inBedFrom(b) ? -1 : a.id < b.id ? -1 : 1))
     if (!last) return []
-    const between = yearsBetween(startOf.get(last.seasonId) ?? '', startOf.get(later.seasonId) ?? '')
+    const between = yearsBetween(held(startOf, last.seasonId), held(startOf, later.seasonId))
     const family = crops.find((crop) => crop.id === later.cropId)?.family?.trim() ?? ''
     return between < years ? [{ plantingId: later.id, earlierId: last.id, family, years: between }] : []
   })
@@ -61,4 +62,4 @@ function cameBefore(one: Rotated, later: Rotated, startOf: ReadonlyMap<string, s
   return (startOf.get(one.seasonId) ?? '') < (startOf.get(later.seasonId) ?? '')
 }
 
-const yearsBetween = (from: string, to: string) => Math.round(daysBetween(from as IsoDate, to as IsoDate) / 365.25)
+const yearsBetween = (from: IsoDate, to: IsoDate) => Math.round(daysBetween(from, to) / 365.25)

@@ -5,6 +5,7 @@ import { idAfter, newId } from '../db/new-id.ts'
 import { type Author, bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { bedAreas, beds, gardenAreas } from '../gardens/gardens.table.ts'
 import type { GroundRows } from '../gardens/ground-change.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { methodAssignments, seasons } from './seasons.table.ts'
 
 /** A garden, its beds, and each change of their areas with its row, by their days; undefined where it is not of this group. */
@@ -48,7 +49,7 @@ export async function saveGround(tx: Tx, author: Author, at: { id: string; garde
 }
 
 /** What is written down already of a bed's area from a day on: a bed that is parted again on it becomes smaller still. */
-async function changeOn(tx: Tx, groupId: string, { bedId, fromDay }: { bedId: string; fromDay: string }) {
+async function changeOn(tx: Tx, groupId: string, { bedId, fromDay }: { bedId: string; fromDay: IsoDate }) {
   const own = and(eq(bedAreas.groupId, groupId), eq(bedAreas.bedId, bedId), eq(bedAreas.fromDay, fromDay))
   const [found] = await tx
     .select()
@@ -58,7 +59,7 @@ async function changeOn(tx: Tx, groupId: string, { bedId, fromDay }: { bedId: st
 }
 
 /** A part of a bed lies under what the bed has of its own, in the seasons that end on its first day or after it. */
-export async function layPartAlike(tx: Tx, author: Author, part: { id: string; of: string; fromDay: string }) {
+export async function layPartAlike(tx: Tx, author: Author, part: { id: string; of: string; fromDay: IsoDate }) {
   const laid = await tx
     .select({ assignment: methodAssignments, endsOn: seasons.endsOn })
     .from(methodAssignments)
@@ -85,7 +86,7 @@ export async function layPartAlike(tx: Tx, author: Author, part: { id: string; o
 export async function saveGross(
   tx: Tx,
   author: Author,
-  given: { id: string; gardenId: string; fromDay: string; grossAreaCm2: number },
+  given: { id: string; gardenId: string; fromDay: IsoDate; grossAreaCm2: number },
 ) {
   await tx
     .insert(gardenAreas)

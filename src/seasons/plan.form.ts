@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import type { AreaUnit } from '../quantities/areas.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { area, choice, date, optional, optionalText, text, uuid, wholeNumber } from '../web/fields.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { purposes } from './seasons.form.ts'
@@ -75,7 +76,7 @@ export function linesAsked(query: Record<string, unknown>) {
   return {
     ticked: new Set([query.t ?? []].flat().flatMap(whole)),
     beds: numbered('b', whole),
-    days: follows ? new Map<number, string>() : numbered('d', dayIn),
+    days: follows ? new Map<number, IsoDate>() : numbered('d', dayIn),
     first: dayIn(query.first)[0] ?? null,
   }
 }

@@ -1,4 +1,5 @@
 import { type AreaFrom, areaOn, areaOver } from '../gardens/areas-held.ts'
+import { theOne } from '../lookups/held.ts'
 import { addDays, daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatDay, formatNumber } from '../quantities/formatting.ts'
 import { bedCourse, type Empty, type InBed, type Span, type Standing } from './bed-course.ts'
@@ -15,7 +16,7 @@ export interface PlanPlanting extends InBed, Rotated, Called {
 
 export interface PlanRows {
   readonly seasonId: string
-  readonly seasons: readonly { id: string; name: string; startsOn: string; endsOn: string }[]
+  readonly seasons: readonly { id: string; name: string; startsOn: IsoDate; endsOn: IsoDate }[]
   readonly gardens: readonly { id: string; name: string }[]
   readonly beds: readonly { id: string; gardenId: string; name: string; areas: readonly AreaFrom[] }[]
   readonly crops: readonly { id: string; name: string; family: string | null }[]
@@ -25,14 +26,14 @@ export interface PlanRows {
 /** What other chapters know of plantings, by planting. */
 export interface Seen {
   /** The day on which something of it was first weighed. */
-  readonly picked: ReadonlyMap<string, string>
-  readonly stands: readonly { plantingId: string; countedOn: string; standing: number; sown: number }[]
+  readonly picked: ReadonlyMap<string, IsoDate>
+  readonly stands: readonly { plantingId: string; countedOn: IsoDate; standing: number; sown: number }[]
 }
 
 /** A season's beds in the order in which they are walked, each with what follows what in it. */
 export function planPage(rows: PlanRows, { locale, years, seen }: { locale: string; years: number; seen: Seen }) {
-  const season = rows.seasons.find((one) => one.id === rows.seasonId)
-  const span = { from: season?.startsOn ?? '', to: addDays((season?.endsOn ?? '') as IsoDate, 1) }
+  const season = theOne(rows.seasons, (one) => one.id === rows.seasonId)
+  const span = { from: season.startsOn, to: addDays(season.endsOn, 1) }
   const returns = returnsSaid(rows, years)
   const ofSeason = rows.plantings.filter((one) => standsIn(one, rows.seasonId, rows.seasons))
   const names = plantingNames(rows.plantings, locale)
@@ -103,7 +104,7 @@ function bedSaid(bed: PlanRows['beds'][number], span: Span, said: Said) {
 const emptySaid = ({ from, to, days }: Empty, { locale }: Said) => ({
   kind: 'empty' as const,
   from: formatDay(from, locale),
-  to: formatDay(addDays(to as IsoDate, -1), locale),
+  to: formatDay(addDays(to, -1), locale),
   days,
 })
 
@@ -136,7 +137,7 @@ function standingSaid({ planting, from, until, after, emptyDays, beside }: Stand
 function pickedSaid({ id, sownOn, plantedOn }: PlanPlanting, { seen, locale }: Said) {
   const [on, from] = [seen.picked.get(id), sownOn ?? plantedOn]
   if (!on || !from) return null
-  return { on: formatDay(on, locale), days: daysBetween(from as IsoDate, on as IsoDate), sown: sownOn !== null }
+  return { on: formatDay(on, locale), days: daysBetween(from, on), sown: sownOn !== null }
 }
 
 function cameUpSaid({ id }: PlanPlanting, { seen, locale }: Said) {

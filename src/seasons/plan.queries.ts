@@ -2,9 +2,8 @@ import { and, eq, inArray } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { idOf } from '../db/new-id.ts'
 import { type Author, bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
-import { addDays, daysBetween } from '../quantities/dates.ts'
+import { addDays, daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { endOf, inBedFrom } from './bed-course.ts'
-import { asDay } from './carried-days.ts'
 import { cropsOf, matchedSetsOf, plantingsOf, savePlantings, seasonsOf } from './seasons.queries.ts'
 import { matchedSets, plantings } from './seasons.table.ts'
 
@@ -27,7 +26,7 @@ interface Sowings {
   readonly bedIds: readonly string[]
   readonly areaCm2: number
   readonly how: string
-  readonly days: readonly string[]
+  readonly days: readonly IsoDate[]
   /** How many days each is meant to stand, where that is said. */
   readonly standsDays: number | null
   readonly spacing: string | null
@@ -49,7 +48,7 @@ export async function saveSowings(
       ...usual,
       id: i === 0 ? id : idOf(id, `sowing ${i}`),
       setName: setName(i + 1),
-      standsUntil: standsDays === null ? null : addDays(asDay(day), standsDays),
+      standsUntil: standsDays === null ? null : addDays(day, standsDays),
       ...(given.how === 'transplanted' ? { sownOn: null, plantedOn: day } : { sownOn: day, plantedOn: null }),
     })
   }
@@ -57,7 +56,7 @@ export async function saveSowings(
 
 interface Carried {
   readonly seasonId: string
-  readonly lines: readonly { readonly plantingId: string; readonly bedId: string; readonly day: string }[]
+  readonly lines: readonly { readonly plantingId: string; readonly bedId: string; readonly day: IsoDate }[]
 }
 
 /** How often one planting can be carried into one season and removed again. */
@@ -90,8 +89,8 @@ export async function carryOver(tx: Tx, author: Author, { seasonId, lines }: Car
     const ids = idsCarried(seasonId, one.id)
     const id = ids.find((candidate) => !known.has(candidate))
     if (!line || !id || ids.some((candidate) => standing.has(candidate))) return []
-    const days = daysBetween(asDay(inBedFrom(one)), asDay(line.day))
-    const moved = (day: string | null) => (day === null ? null : addDays(asDay(day), days))
+    const days = daysBetween(inBedFrom(one), line.day)
+    const moved = (day: IsoDate | null) => (day === null ? null : addDays(day, days))
     return [
       {
         ...author,
@@ -136,7 +135,7 @@ async function setsAgain(tx: Tx, author: Author, { seasonId, from }: { seasonId:
     const here = all.filter((one) => came.has(one.id) && one.cultivarId === set.cultivarId)
     const own = here.filter((one) => one.matchedSetId === null || one.matchedSetId === id)
     if (own.length < 2) continue
-    const days = own.map((one) => one.sownOn ?? one.plantedOn ?? '').sort()
+    const days = own.flatMap((one) => one.sownOn ?? one.plantedOn ?? []).sort()
     const { name, cultivarId } = set
     const window = { windowFrom: days[0] ?? null, windowTo: days.at(-1) ?? null }
     await tx

@@ -4,7 +4,7 @@ import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { lyingOver } from '../gardens/areas-held.ts'
 import { methodsOf } from '../gardens/gardens.queries.ts'
-import { addDays, type IsoDate } from '../quantities/dates.ts'
+import { addDays } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
@@ -60,7 +60,7 @@ async function sownNotice(request: SeasonRequest, { id }: Successions): Promise<
 /** All of the sowings or none: each bed holds them together, or the sentence says that one does not. */
 async function sown(request: SeasonRequest, { beds, firstOn, everyDays, times, ...given }: Successions) {
   const { group, personId } = request.member
-  const days = Array.from({ length: times }, (_, i) => addDays(firstOn as IsoDate, i * everyDays))
+  const days = Array.from({ length: times }, (_, i) => addDays(firstOn, i * everyDays))
   const rows = await request.read((tx) => planRowsOf(tx, group.id))
   const season = rows.seasons.find((one) => one.id === request.params.season)
   if (!season) throw notFound()

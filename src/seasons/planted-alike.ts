@@ -1,3 +1,5 @@
+import type { IsoDate } from '../quantities/dates.ts'
+
 /** A planting as far as its row among those of one cultivar goes. */
 export interface Laid {
   readonly cultivarId: string
@@ -6,7 +8,7 @@ export interface Laid {
   readonly garden: string
   readonly bed: string
   readonly areaCm2: number
-  readonly clearedOn: string | null
+  readonly clearedOn: IsoDate | null
 }
 
 interface Alike<L extends Laid> {
@@ -16,7 +18,7 @@ interface Alike<L extends Laid> {
   /** What most of them share; where one differs, it is told apart. */
   readonly bed: string
   readonly areaCm2: number
-  readonly clearedOn: string | null
+  readonly clearedOn: IsoDate | null
   readonly apart: readonly L[]
 }
 

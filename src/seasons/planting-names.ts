@@ -11,9 +11,9 @@ export interface Called {
   readonly crop: string
   readonly cultivar: string
   readonly how: string
-  readonly sownOn: string | null
-  readonly plantedOn: string | null
-  readonly clearedOn: string | null
+  readonly sownOn: IsoDate | null
+  readonly plantedOn: IsoDate | null
+  readonly clearedOn: IsoDate | null
 }
 
 const words = catalogue.seasons
@@ -55,4 +55,4 @@ const mayBeMixedUp = (one: Called, other: Called) =>
 
 /** Whether one is there before the other is gone, or in the same week. */
 const comesBefore = (one: Called, other: Called) =>
-  other.clearedOn === null || inBedFrom(one) <= addDays(other.clearedOn as IsoDate, 6)
+  other.clearedOn === null || inBedFrom(one) <= addDays(other.clearedOn, 6)

@@ -1,9 +1,11 @@
+import type { IsoDate } from '../quantities/dates.ts'
+
 /** A planting as far as the seasons it stands in go. */
 export interface Standing {
   readonly seasonId: string
   readonly standsOverSeasons: number
   readonly establishingSeasons: number | null
-  readonly clearedOn: string | null
+  readonly clearedOn: IsoDate | null
 }
 
 interface Stood {
@@ -18,7 +20,7 @@ interface Stood {
  */
 export function seasonsStood(
   planting: Standing,
-  seasons: readonly { readonly id: string; readonly startsOn: string }[],
+  seasons: readonly { readonly id: string; readonly startsOn: IsoDate }[],
 ): readonly [Stood, ...Stood[]] {
   const { seasonId, clearedOn } = planting
   const own = { seasonId, establishing: bearsNotYet(planting, 0) }
@@ -42,6 +44,6 @@ const bearsNotYet = ({ standsOverSeasons, establishingSeasons }: Standing, nth: 
 export const standsIn = (
   planting: Standing,
   seasonId: string,
-  seasons: readonly { readonly id: string; readonly startsOn: string }[],
+  seasons: readonly { readonly id: string; readonly startsOn: IsoDate }[],
 ): boolean =>
   planting.seasonId === seasonId || seasonsStood(planting, seasons).some((stood) => stood.seasonId === seasonId)

@@ -31,10 +31,10 @@ const ofSeason = () => ({ name: text({ most: 80 }), startsOn: date(), endsOn: da
 /** Two years, one of them a leap year. The record itself refuses a longer one too. */
 const mostDays = 731
 
-const spanOfSeason = ({ startsOn, endsOn }: { startsOn: string; endsOn: string }, context: z.RefinementCtx) => {
+const spanOfSeason = ({ startsOn, endsOn }: { startsOn: IsoDate; endsOn: IsoDate }, context: z.RefinementCtx) => {
   const say = (message: string) => context.addIssue({ code: 'custom', path: ['endsOn'], message })
   if (endsOn <= startsOn) say(words().endFirst)
-  if (daysBetween(startsOn as IsoDate, endsOn as IsoDate) > mostDays) say(words().tooLong)
+  if (daysBetween(startsOn, endsOn) > mostDays) say(words().tooLong)
 }
 
 export const seasonForm = z.object({ id: uuid(), ...ofSeason() }).superRefine(spanOfSeason)
@@ -82,10 +82,10 @@ const ofPlanting = (unit: AreaUnit) => ({
 })
 
 interface Days {
-  readonly sownOn: string | null
-  readonly plantedOn: string | null
-  readonly clearedOn?: string | null
-  readonly standsUntil?: string | null
+  readonly sownOn: IsoDate | null
+  readonly plantedOn: IsoDate | null
+  readonly clearedOn?: IsoDate | null
+  readonly standsUntil?: IsoDate | null
   readonly standsOverSeasons: number
   readonly establishingSeasons?: number | null
   readonly how: string

@@ -1,4 +1,5 @@
 import { methodMark } from '../drawing/method-marks.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatDay } from '../quantities/formatting.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { gardenParts } from './garden-parts.ts'
@@ -10,7 +11,7 @@ import { seasonsStood, standsIn } from './seasons-stood.ts'
 
 interface SeasonRows {
   readonly seasonId: string
-  readonly seasons: readonly { id: string; startsOn: string }[]
+  readonly seasons: readonly { id: string; startsOn: IsoDate }[]
   readonly gardens: readonly { id: string; name: string; siteId: string }[]
   readonly beds: readonly { id: string; gardenId: string; blockId: string | null; name: string }[]
   /** Those of the beds that have ground in the season: what else is planted or laid is chosen among them. */
@@ -38,7 +39,7 @@ interface SeasonRows {
 export interface PlantingWait {
   readonly plantingId: string
   readonly input: string
-  readonly appliedOn: string
+  readonly appliedOn: IsoDate
   readonly days: number
   readonly earliest: string
   readonly touchesSoil: number | null
@@ -48,7 +49,7 @@ export interface PlantingWait {
 export interface SeedSaved {
   readonly lot: string | null
   readonly plantingId: string | null
-  readonly savedOn: string
+  readonly savedOn: IsoDate
 }
 
 interface PlantingShown extends Called {

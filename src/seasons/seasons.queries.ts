@@ -3,6 +3,7 @@ import { rowHeld } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { idAfter, newId } from '../db/new-id.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { firstCrops } from './first-crops.ts'
 import { crops, cultivars, matchedSets, methodAssignments, plantings, seasons } from './seasons.table.ts'
 import { usuallyTouchesSoil } from './touches-soil.ts'
@@ -78,7 +79,7 @@ export async function addFirstCrops(tx: Tx, groupId: string): Promise<void> {
 export async function saveSeason(
   tx: Tx,
   author: Author,
-  given: { id: string; name: string; startsOn: string; endsOn: string; isUniformYear: number },
+  given: { id: string; name: string; startsOn: IsoDate; endsOn: IsoDate; isUniformYear: number },
 ): Promise<void> {
   await tx
     .insert(seasons)
@@ -143,9 +144,9 @@ export interface NewPlantings {
   /** In each bed; a list gives each bed its own. */
   readonly areaCm2: number | readonly number[]
   readonly how: string
-  readonly sownOn: string | null
-  readonly plantedOn: string | null
-  readonly standsUntil?: string | null
+  readonly sownOn: IsoDate | null
+  readonly plantedOn: IsoDate | null
+  readonly standsUntil?: IsoDate | null
   readonly plants: number | null
   readonly purpose: string
   readonly seedLot: string | null
@@ -207,7 +208,7 @@ interface Cleared {
   readonly groupId: string
   readonly seasonId: string
   readonly plantingId: string
-  readonly clearedOn: string
+  readonly clearedOn: IsoDate
 }
 
 /**

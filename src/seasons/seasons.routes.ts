@@ -4,6 +4,7 @@ import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { lyingOver } from '../gardens/areas-held.ts'
 import { type Author, bedsOf, gardensOf, methodsOf } from '../gardens/gardens.queries.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { formAsked, type RefusedForm, readForm, refuseForm } from '../web/form.ts'
@@ -119,7 +120,11 @@ export function seasonRoutes(app: FastifyInstance, options: SeasonOptions): void
   })
 }
 
-async function cleared(request: SeasonRequest, written: DaysWritten, given: { plantingId: string; clearedOn: string }) {
+async function cleared(
+  request: SeasonRequest,
+  written: DaysWritten,
+  given: { plantingId: string; clearedOn: IsoDate },
+) {
   const { id: groupId, locale } = request.member.group
   const { plantingId, clearedOn } = given
   try {
@@ -139,7 +144,7 @@ async function cleared(request: SeasonRequest, written: DaysWritten, given: { pl
 }
 
 /** Names what was planned to follow it, and comes while it would still stand. */
-async function noRoomSaid(request: SeasonRequest, plantingId: string, clearedOn: string): Promise<string> {
+async function noRoomSaid(request: SeasonRequest, plantingId: string, clearedOn: IsoDate): Promise<string> {
   const { id, locale } = request.member.group
   const plantings = await request.read((tx) => plantingsOf(tx, id))
   const planting = plantings.find((one) => one.id === plantingId)

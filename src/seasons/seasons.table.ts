@@ -15,6 +15,7 @@ import {
 } from 'drizzle-orm/pg-core'
 import { money, recordColumns } from '../db/record-columns.table.ts'
 import { beds, gardens, methods } from '../gardens/gardens.table.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 
 /** Seasons of a group never overlap and last two years at most (constraints in the migrations say so); gaps are allowed. */
 export const seasons = pgTable(
@@ -22,8 +23,8 @@ export const seasons = pgTable(
   {
     ...recordColumns(),
     name: text().notNull(),
-    startsOn: date('starts_on').notNull(),
-    endsOn: date('ends_on').notNull(),
+    startsOn: date('starts_on').$type<IsoDate>().notNull(),
+    endsOn: date('ends_on').$type<IsoDate>().notNull(),
     closedAt: timestamp('closed_at', { withTimezone: true }),
     closedBy: uuid('closed_by'),
     isUniformYear: integer('is_uniform_year').notNull().default(0),
@@ -123,7 +124,7 @@ export const crops = pgTable(
     family: text(),
     edibleUnit: text('edible_unit'),
     priceMinorPerKg: money('price_minor_per_kg'),
-    pricedOn: date('priced_on'),
+    pricedOn: date('priced_on').$type<IsoDate>(),
     /** kcal and milligrams per 100 g edible, as the source gives them. */
     energyKcalPer100g: integer('energy_kcal_per_100g'),
     proteinMgPer100g: integer('protein_mg_per_100g'),
@@ -170,8 +171,8 @@ export const matchedSets = pgTable(
     seasonId: uuid('season_id').notNull(),
     cultivarId: uuid('cultivar_id').notNull(),
     name: text().notNull(),
-    windowFrom: date('window_from'),
-    windowTo: date('window_to'),
+    windowFrom: date('window_from').$type<IsoDate>(),
+    windowTo: date('window_to').$type<IsoDate>(),
   },
   (t) => [
     primaryKey({ columns: [t.groupId, t.id] }),
@@ -200,11 +201,11 @@ export const plantings = pgTable(
     plants: integer(),
     purpose: text().notNull().default('harvest'),
     how: text().notNull().default('direct'),
-    sownOn: date('sown_on'),
-    plantedOn: date('planted_on'),
-    clearedOn: date('cleared_on'),
+    sownOn: date('sown_on').$type<IsoDate>(),
+    plantedOn: date('planted_on').$type<IsoDate>(),
+    clearedOn: date('cleared_on').$type<IsoDate>(),
     /** Until when it is meant to stand; what counts is the day of clearing once there is one. */
-    standsUntil: date('stands_until'),
+    standsUntil: date('stands_until').$type<IsoDate>(),
     interplanted: integer().notNull().default(0),
     /** The nursery bed in which it was raised: its ground and work are divided over what was raised there. */
     raisedInBedId: uuid('raised_in_bed_id'),

@@ -1,3 +1,5 @@
+import type { IsoDate } from '../quantities/dates.ts'
+
 /** A planting as far as its twins in other gardens go. */
 export interface Twin {
   readonly id: string
@@ -6,7 +8,7 @@ export interface Twin {
   readonly cultivarId: string
   readonly matchedSetId: string | null
   readonly purpose: string
-  readonly clearedOn: string | null
+  readonly clearedOn: IsoDate | null
 }
 
 export interface TwinRows<P extends Twin> {
@@ -62,7 +64,7 @@ export function gardensBehind<P extends Twin>(rows: TwinRows<P>, { cultivarId, b
 
 export interface Gone {
   readonly plantingId: string
-  readonly lostOn: string
+  readonly lostOn: IsoDate
 }
 
 interface StillStanding<P extends Twin> {

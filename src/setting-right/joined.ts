@@ -1,3 +1,4 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import { proportion } from '../quantities/split-exactly.ts'
 
 /** A planting as far as two of them can be one. */
@@ -5,10 +6,10 @@ export interface Half {
   readonly id: string
   readonly areaCm2: number
   readonly plants: number | null
-  readonly sownOn: string | null
-  readonly plantedOn: string | null
-  readonly clearedOn: string | null
-  readonly standsUntil: string | null
+  readonly sownOn: IsoDate | null
+  readonly plantedOn: IsoDate | null
+  readonly clearedOn: IsoDate | null
+  readonly standsUntil: IsoDate | null
   readonly matchedSetId: string | null
 }
 
@@ -30,18 +31,18 @@ export function joined(kept: Half, other: Half, ground: Ground): Omit<Half, 'id'
 }
 
 const added = (a: number | null, b: number | null) => (a === null || b === null ? null : a + b)
-const sorted = (days: readonly (string | null)[]) => days.filter((day): day is string => day !== null).sort()
-const earliest = (days: readonly (string | null)[]) => sorted(days)[0] ?? null
-const latest = (days: readonly (string | null)[]) => sorted(days).at(-1) ?? null
+const sorted = (days: readonly (IsoDate | null)[]) => days.filter((day) => day !== null).sort()
+const earliest = (days: readonly (IsoDate | null)[]) => sorted(days)[0] ?? null
+const latest = (days: readonly (IsoDate | null)[]) => sorted(days).at(-1) ?? null
 
 /** What stands on in one half stands on as a whole; of what was written twice one day may be missing. */
-const goneOn = (a: string | null, b: string | null, ground: Ground) =>
+const goneOn = (a: IsoDate | null, b: IsoDate | null, ground: Ground) =>
   ground === 'each' && (a === null || b === null) ? null : latest([a, b])
 
 interface LossOfHalf {
   readonly id: string
   readonly plantingId: string
-  readonly lostOn: string
+  readonly lostOn: IsoDate
   readonly sharePermille: number
   readonly cause: string
 }

@@ -1,12 +1,13 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import { firstDayOf, seenFrom } from '../seasons/days-of-season.ts'
 
 /** A planting as it stands, and what it would be. */
 interface Planting {
   readonly seasonId: string
   readonly how: string
-  readonly sownOn: string | null
-  readonly plantedOn: string | null
-  readonly clearedOn: string | null
+  readonly sownOn: IsoDate | null
+  readonly plantedOn: IsoDate | null
+  readonly clearedOn: IsoDate | null
   readonly cultivarId: string
   readonly bedId: string
   readonly matchedSetId: string | null
@@ -19,10 +20,10 @@ export interface PlantingTyped extends Planting {
 
 /** What the record holds that the correction of a planting is held against. */
 export interface PlantingKnown {
-  readonly today: string
+  readonly today: IsoDate
   readonly stands: Planting
   /** Of the group, by their ids. */
-  readonly seasons: ReadonlyMap<string, { readonly startsOn: string; readonly endsOn: string }>
+  readonly seasons: ReadonlyMap<string, { readonly startsOn: IsoDate; readonly endsOn: IsoDate }>
   /** The first and the last day for which something of it was weighed or lost. */
   readonly written: { readonly first: string | null; readonly last: string | null }
   /** Sets of its season, of any cultivar. */
@@ -38,8 +39,8 @@ export interface PlantingKnown {
 interface SetKnown {
   readonly id: string
   readonly cultivarId: string
-  readonly windowFrom: string | null
-  readonly windowTo: string | null
+  readonly windowFrom: IsoDate | null
+  readonly windowTo: IsoDate | null
 }
 
 type PlantingRefused = {
@@ -97,7 +98,7 @@ export function plantingCorrected(known: PlantingKnown, typed: PlantingTyped): C
 
 function dayRefused(
   { today, written }: PlantingKnown,
-  season: { readonly startsOn: string; readonly endsOn: string },
+  season: { readonly startsOn: IsoDate; readonly endsOn: IsoDate },
   typed: PlantingTyped,
 ): PlantingRefused | undefined {
   const { clearedOn, sownOn, plantedOn } = typed

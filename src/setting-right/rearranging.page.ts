@@ -1,4 +1,6 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatDay, formatHours, formatKilograms, formatNumber } from '../quantities/formatting.ts'
+import type { IsoWeek } from '../quantities/iso-week.ts'
 import { catalogue } from '../words/catalogue.ts'
 
 const words = catalogue.settingRight
@@ -8,22 +10,22 @@ const diary = catalogue.diary
 interface Written {
   readonly weights: readonly Weight[]
   readonly crates: readonly Weight[]
-  readonly losses: readonly { id: string; lostOn: string; sharePermille: number; cause: string }[]
+  readonly losses: readonly { id: string; lostOn: IsoDate; sharePermille: number; cause: string }[]
   readonly labour: readonly {
     id: string
-    isoWeek: string
-    workedOn: string | null
+    isoWeek: IsoWeek
+    workedOn: IsoDate | null
     task: string
     personMinutes: number
   }[]
-  readonly loads: readonly { id: string; appliedOn: string; quantityThousandths: number }[]
-  readonly notes: readonly { id: string; seenOn: string; words: string }[]
-  readonly counts: readonly { id: string; countedOn: string; what: string; value: string }[]
+  readonly loads: readonly { id: string; appliedOn: IsoDate; quantityThousandths: number }[]
+  readonly notes: readonly { id: string; seenOn: IsoDate; words: string }[]
+  readonly counts: readonly { id: string; countedOn: IsoDate; what: string; value: string }[]
 }
 
 interface Weight {
   readonly id: string
-  readonly harvestedOn: string
+  readonly harvestedOn: IsoDate
   readonly marketableG: number
   readonly unmarketableG: number
 }
@@ -67,8 +69,8 @@ export function linesWritten(written: Written, loadNames: ReadonlyMap<string, st
 interface Standing {
   readonly id: string
   readonly areaCm2: number
-  readonly sownOn: string | null
-  readonly plantedOn: string | null
+  readonly sownOn: IsoDate | null
+  readonly plantedOn: IsoDate | null
 }
 
 /** How the plantings of the same cultivar in the same bed are told apart in a list. */

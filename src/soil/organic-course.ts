@@ -1,3 +1,4 @@
+import { firstOf } from '../lookups/nth.ts'
 import { daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { type Answer, answer, type Refusal, refused } from '../statistics/answer.ts'
 import { type FittedOrganicMatter, fitOrganicMatter } from '../statistics/fit-organic-matter.ts'
@@ -19,7 +20,7 @@ interface Assumptions {
 }
 
 interface OrganicTest {
-  readonly day: string
+  readonly day: IsoDate
   readonly percent: number
 }
 
@@ -48,7 +49,7 @@ export interface OrganicCourse {
   readonly halfTime: number
   readonly course: readonly { readonly year: number; readonly stock: number; readonly percent: number }[]
   /** Each test, and what the course says for its day. */
-  readonly tested: readonly { readonly day: string; readonly percent: number; readonly expected: number }[]
+  readonly tested: readonly { readonly day: IsoDate; readonly percent: number; readonly expected: number }[]
   /** Decay as these tests themselves show it, where they are enough. */
   readonly fit: Answer<FittedOrganicMatter> | Refusal
 }
@@ -65,13 +66,13 @@ export function organicCourse(
   depthMm: number,
   assumed: Assumptions,
 ): Answer<OrganicCourse> | Refusal {
-  const first = tests[0]?.day ?? ''
+  const first = firstOf(tests).day
   const starting = tests.filter((test) => test.day === first)
   const startPercent = starting.reduce((sum, test) => sum + test.percent, 0) / starting.length
   const perPercent = stockOf(1, assumed.bulkDensity, depthMm)
   const [start, input] = [startPercent * perPercent, assumed.broughtGPerM2]
   const { humified, years } = assumed
-  const since = (day: string) => daysBetween(first as IsoDate, day as IsoDate) / daysOfYear
+  const since = (day: IsoDate) => daysBetween(first, day) / daysOfYear
   const points = tests.map((test) => ({ year: since(test.day), stock: test.percent * perPercent }))
   const fit = fitOrganicMatter(points, { input, humified })
   const own = fit.kind === 'answer' && fit.decay.estimate > 0 ? fit.decay.estimate : null

@@ -1,3 +1,4 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import { type Balance, type BalanceRows, balanceOf } from './balance.ts'
 import { bandsFrom } from './bands.ts'
 import { nutrientNames } from './nutrients.ts'
@@ -11,7 +12,7 @@ interface Test extends Measured {
   readonly siteId: string
   readonly gardenId: string | null
   readonly bedId: string | null
-  readonly sampledOn: string
+  readonly sampledOn: IsoDate
   readonly value: string
   readonly bands: unknown
 }

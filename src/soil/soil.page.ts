@@ -1,3 +1,4 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
 import { type Band, bandOf, bandsFrom } from './bands.ts'
 import { placeValue, type SamplePlace } from './places.ts'
@@ -8,7 +9,7 @@ export interface TestRow extends Measured {
   readonly siteId: string
   readonly gardenId: string | null
   readonly bedId: string | null
-  readonly sampledOn: string
+  readonly sampledOn: IsoDate
   readonly value: string
   readonly bands: unknown
 }

@@ -1,6 +1,7 @@
 import { and, asc, eq, isNull } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { type Author, bedsOf, gardensOf, sitesOf } from '../gardens/gardens.queries.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { samplePlaces } from './places.ts'
 import { soilTests } from './soil.table.ts'
 
@@ -24,7 +25,7 @@ interface NewSoilTest {
   readonly siteId: string
   readonly gardenId: string | null
   readonly bedId: string | null
-  readonly sampledOn: string
+  readonly sampledOn: IsoDate
   readonly laboratory: string
   readonly analyte: string
   readonly extractant: string | null

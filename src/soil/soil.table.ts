@@ -1,6 +1,7 @@
 import { date, foreignKey, integer, jsonb, numeric, pgTable, primaryKey, text, uuid } from 'drizzle-orm/pg-core'
 import { recordColumns } from '../db/record-columns.table.ts'
 import { beds, gardens, sites } from '../gardens/gardens.table.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 
 /** One value of one sample. Values by different extractants are different quantities and are never joined. */
 export const soilTests = pgTable(
@@ -10,7 +11,7 @@ export const soilTests = pgTable(
     siteId: uuid('site_id').notNull(),
     gardenId: uuid('garden_id'),
     bedId: uuid('bed_id'),
-    sampledOn: date('sampled_on').notNull(),
+    sampledOn: date('sampled_on').$type<IsoDate>().notNull(),
     laboratory: text().notNull(),
     extractant: text(),
     analyte: text().notNull(),

@@ -1,3 +1,5 @@
+import type { IsoDate } from '../quantities/dates.ts'
+
 /** So many entries are read at once; with more, a garden's year comes a month at a time. */
 export const mostAtOnce = 40
 
@@ -16,7 +18,7 @@ export const monthsOf = (happened: readonly Dated[]): string[] => [
  */
 export function monthShown(
   happened: readonly Dated[],
-  { month, today }: { month: string; today: string },
+  { month, today }: { month: string; today: IsoDate },
 ): string | null {
   const months = monthsOf(happened)
   if (month === 'all') return null

@@ -1,4 +1,5 @@
 import { type AreaFrom, areaOn } from '../gardens/areas-held.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatHours, formatNumber } from '../quantities/formatting.ts'
 import { type BedLabour, type Closure, restartOf } from './restart.ts'
 
@@ -14,7 +15,7 @@ interface Rows {
 }
 
 /** Each covered bed with what starting it again took and what came of it. */
-export function closuresShown(rows: Rows, locale: string, today: string) {
+export function closuresShown(rows: Rows, locale: string, today: IsoDate) {
   return rows.closures.map((closure) => {
     const bed = rows.beds.find((one) => one.id === closure.bedId)
     const found = restartOf(closure, areaOn(bed?.areas ?? [], closure.fromDay), rows.bedLabour, today)

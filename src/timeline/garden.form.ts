@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import type { IsoDate } from '../quantities/dates.ts'
 import { date, optional, optionalDate, optionalText, text, uuid, wholeNumber } from '../web/fields.ts'
 import { wordsHere } from '../web/words-here.ts'
 
@@ -9,7 +10,7 @@ const ofClosure = () => ({
   material: optionalText({ most: 80 }),
 })
 
-const inOrder = (given: { fromDay: string; toDay: string | null }) =>
+const inOrder = (given: { fromDay: IsoDate; toDay: IsoDate | null }) =>
   given.toDay === null || given.toDay >= given.fromDay
 const endsFirst = { error: () => wordsHere().seasons.endFirst, path: ['toDay'] }
 

@@ -1,10 +1,10 @@
 import { type AreaFrom, areaOn, lyingOn, sumOfAreas } from '../gardens/areas-held.ts'
 import { daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatDay, formatKilograms, formatNumber } from '../quantities/formatting.ts'
+import { inBedFrom } from '../seasons/bed-course.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { monthShown, monthsOf } from './by-month.ts'
 import { type Asked, askedOf, type Ground, type Happened, happenedOn } from './happened.ts'
-import { inBedFrom } from './spread-to-sowing.ts'
 
 interface GardenRows extends Ground {
   readonly garden: { readonly id: string; readonly name: string; readonly areas: readonly AreaFrom[] }
@@ -23,7 +23,7 @@ interface AskedMonth extends Asked {
 }
 
 /** A garden's beds with what stands in each, and what happened there as dated events with the days that lie between. */
-export function gardenPage(rows: GardenRows, asked: AskedMonth, locale: string, today: string) {
+export function gardenPage(rows: GardenRows, asked: AskedMonth, locale: string, today: IsoDate) {
   const beds = lyingOn(rows.beds, today)
   const bedName = new Map(rows.beds.map((bed) => [bed.id, bed.name]))
   const named = <T extends { id: string; name: string }>(list: readonly T[], id: string | null) =>
@@ -58,7 +58,7 @@ export function gardenPage(rows: GardenRows, asked: AskedMonth, locale: string, 
     events: events.map((event, i) => ({
       what: event.what,
       day: formatDay(event.date, locale),
-      after: i === 0 ? null : daysBetween((events[i - 1]?.date ?? event.date) as IsoDate, event.date as IsoDate),
+      after: i === 0 ? null : daysBetween(events[i - 1]?.date ?? event.date, event.date),
       told: {
         bed: bedName.get(event.bedId ?? '') ?? '',
         subject: event.subject,

@@ -6,6 +6,7 @@ import { bedsOf, blocksOf, gardensOf, methodsOf, sitesOf } from '../gardens/gard
 import { bedClosures } from '../gardens/gardens.table.ts'
 import { applications, deliveries, inputs } from '../inputs/inputs.table.ts'
 import { countsOf, notesOf, patchesOf } from '../notes/notes.queries.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
 import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { soilTestsOf } from '../soil/soil.queries.ts'
@@ -101,8 +102,8 @@ const spreadingsOf = (tx: Tx, groupId: string) =>
 interface NewClosure {
   readonly id: string
   readonly bedId: string
-  readonly fromDay: string
-  readonly toDay: string | null
+  readonly fromDay: IsoDate
+  readonly toDay: IsoDate | null
   readonly why: string
   readonly material: string | null
 }

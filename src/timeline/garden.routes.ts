@@ -1,7 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { newId } from '../db/new-id.ts'
 import { lyingOn } from '../gardens/areas-held.ts'
-import { dayIn } from '../quantities/dates.ts'
+import { dayIn, type IsoDate } from '../quantities/dates.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { wordsHere } from '../web/words-here.ts'
@@ -79,7 +79,7 @@ async function show(request: GardenRequest, reply: FastifyReply, refused: Refuse
  * "?kind=" and "?season=", a season's id or "all"; without one the latest in which anything happened. Another is not
  * there.
  */
-function askedIn(request: FastifyRequest, rows: GardenYear, today: string) {
+function askedIn(request: FastifyRequest, rows: GardenYear, today: IsoDate) {
   const { kind = '', season, month = '' } = request.query as Record<'kind' | 'season' | 'month', string | undefined>
   const chosen = season
     ? rows.seasons.find((one) => one.id === season)

@@ -1,18 +1,19 @@
 import { type AreaFrom, lyingOn } from '../gardens/areas-held.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatDay } from '../quantities/formatting.ts'
 
 /** What of a garden's ground the page needs: its beds with their areas, and the rows that say when they changed. */
 interface GroundRows {
   readonly garden: { readonly id: string; readonly name: string; readonly areas: readonly AreaFrom[] }
   readonly beds: readonly { readonly id: string; readonly name: string; readonly areas: readonly AreaFrom[] }[]
-  readonly ofBeds: readonly { readonly id: string; readonly bedId: string; readonly fromDay: string }[]
-  readonly ofGarden: readonly { readonly id: string; readonly fromDay: string; readonly grossAreaCm2: number }[]
+  readonly ofBeds: readonly { readonly id: string; readonly bedId: string; readonly fromDay: IsoDate }[]
+  readonly ofGarden: readonly { readonly id: string; readonly fromDay: IsoDate; readonly grossAreaCm2: number }[]
 }
 
 type GroundEvent = 'began' | 'grew' | 'shrank' | 'gave up' | 'garden'
 
 interface Line {
-  readonly fromDay: string
+  readonly fromDay: IsoDate
   readonly day: string
   readonly what: GroundEvent
   readonly bed: string
@@ -24,9 +25,9 @@ interface Line {
 }
 
 /** What the ground of a garden was from which day on, the latest first, and the beds that are there on a day. */
-export function groundPage(rows: GroundRows, { locale, today }: { readonly locale: string; readonly today: string }) {
+export function groundPage(rows: GroundRows, { locale, today }: { readonly locale: string; readonly today: IsoDate }) {
   const area = (cm2: number) => formatArea(cm2, locale)
-  const line = (fromDay: string, more: Omit<Line, 'fromDay' | 'day'>): Line => ({
+  const line = (fromDay: IsoDate, more: Omit<Line, 'fromDay' | 'day'>): Line => ({
     fromDay,
     day: formatDay(fromDay, locale),
     ...more,

@@ -1,3 +1,5 @@
+import type { IsoDate } from '../quantities/dates.ts'
+import type { IsoWeek } from '../quantities/iso-week.ts'
 import { type Called, cropAndCultivar } from '../seasons/planting-names.ts'
 import { spreadToSowing } from './spread-to-sowing.ts'
 
@@ -8,8 +10,8 @@ interface Planting extends Called {
 /** All that was weighed of one planting in one week, dated by its last day. */
 interface PickedInWeek {
   readonly plantingId: string
-  readonly isoWeek: string
-  readonly lastOn: string
+  readonly isoWeek: IsoWeek
+  readonly lastOn: IsoDate
   readonly marketableG: number
   readonly unmarketableG: number
 }
@@ -17,7 +19,7 @@ interface PickedInWeek {
 interface Spreading {
   readonly bedId: string | null
   readonly plantingId: string | null
-  readonly day: string
+  readonly day: IsoDate
   readonly quantityThousandths: number
   readonly input: string
   readonly unit: string
@@ -32,20 +34,20 @@ export interface Ground {
   /** What each planting is called, by its id. */
   readonly names: ReadonlyMap<string, string>
   readonly picked: readonly PickedInWeek[]
-  readonly losses: readonly { plantingId: string; lostOn: string; sharePermille: number; cause: string }[]
+  readonly losses: readonly { plantingId: string; lostOn: IsoDate; sharePermille: number; cause: string }[]
   readonly spreadings: readonly Spreading[]
   readonly closures: readonly {
     bedId: string
-    fromDay: string
-    toDay: string | null
+    fromDay: IsoDate
+    toDay: IsoDate | null
     why: string
     material: string | null
   }[]
-  readonly notes: readonly (At & { seenOn: string; kind: string; words: string; severity: number | null })[]
+  readonly notes: readonly (At & { seenOn: IsoDate; kind: string; words: string; severity: number | null })[]
   readonly counts: readonly (At &
-    Omit<Counted, 'planting'> & { what: string; countedOn: string; plantingId: string | null })[]
-  readonly patches: readonly (At & Patch & { seenOn: string; species: string })[]
-  readonly soilTests: readonly (At & { gardenId: string | null; sampledOn: string; analyte: string } & Omit<
+    Omit<Counted, 'planting'> & { what: string; countedOn: IsoDate; plantingId: string | null })[]
+  readonly patches: readonly (At & Patch & { seenOn: IsoDate; species: string })[]
+  readonly soilTests: readonly (At & { gardenId: string | null; sampledOn: IsoDate; analyte: string } & Omit<
       Tested,
       'wholeSite'
     >)[]
@@ -76,12 +78,12 @@ interface Tested {
 }
 
 /** What is dated, by what it is; `bedId` is null where it is of the whole garden. */
-type Dated = { readonly date: string; readonly bedId: string | null; readonly subject: string } & (
+type Dated = { readonly date: IsoDate; readonly bedId: string | null; readonly subject: string } & (
   | { readonly what: 'sown' | 'planted'; readonly areaCm2: number }
   | { readonly what: 'cleared' | 'uncovered' }
   | { readonly what: 'covered'; readonly material: string | null }
   | { readonly what: 'sownAfter'; readonly days: number; readonly after: string }
-  | { readonly what: 'picked'; readonly isoWeek: string; readonly marketableG: number; readonly unmarketableG: number }
+  | { readonly what: 'picked'; readonly isoWeek: IsoWeek; readonly marketableG: number; readonly unmarketableG: number }
   | { readonly what: 'lost'; readonly sharePermille: number; readonly cause: string }
   | { readonly what: 'spread'; readonly quantityThousandths: number; readonly unit: string }
   | { readonly what: 'noted'; readonly noteKind: string; readonly severity: number | null }
@@ -115,7 +117,7 @@ const order: readonly What[] = [
 ]
 
 /** Everything dated on this ground, oldest first; what comes after today is planned. */
-export function happenedOn(ground: Ground, today: string): Happened[] {
+export function happenedOn(ground: Ground, today: IsoDate): Happened[] {
   const dated = [...grown(ground), ...brought(ground), ...seen(ground)].sort((a, b) =>
     a.date === b.date ? order.indexOf(a.what) - order.indexOf(b.what) : a.date < b.date ? -1 : 1,
   )
@@ -186,7 +188,7 @@ function seen(ground: Ground): Dated[] {
 /** What an address asks to see of it: one kind, or the days of one season; null for all. */
 export interface Asked {
   readonly kind: Kind | null
-  readonly season: { readonly startsOn: string; readonly endsOn: string } | null
+  readonly season: { readonly startsOn: IsoDate; readonly endsOn: IsoDate } | null
 }
 
 export function askedOf(happened: readonly Happened[], { kind, season }: Asked): Happened[] {
@@ -199,7 +201,7 @@ export function askedOf(happened: readonly Happened[], { kind, season }: Asked):
 }
 
 /** The latest season in which anything happened; null where nothing did. */
-export const latestOf = <S extends { startsOn: string; endsOn: string }>(
+export const latestOf = <S extends { startsOn: IsoDate; endsOn: IsoDate }>(
   happened: readonly Happened[],
   seasons: readonly S[],
 ) => seasons.findLast((season) => askedOf(happened, { kind: null, season }).some((one) => !one.planned)) ?? null

@@ -4,8 +4,8 @@ import { type InBed, inBedFrom } from '../seasons/bed-course.ts'
 
 export interface Closure {
   readonly bedId: string
-  readonly fromDay: string
-  readonly toDay: string | null
+  readonly fromDay: IsoDate
+  readonly toDay: IsoDate | null
   readonly regrowthAfter4Weeks: number | null
   readonly regrowthAfter8Weeks: number | null
   readonly regrowthAfter12Weeks: number | null
@@ -13,8 +13,8 @@ export interface Closure {
 
 export interface BedLabour {
   readonly bedId: string
-  readonly isoWeek: string
-  readonly workedOn: string | null
+  readonly isoWeek: IsoWeek
+  readonly workedOn: IsoDate | null
   readonly personMinutes: number
 }
 
@@ -37,14 +37,14 @@ interface Restart {
  * Thursday of its week), the ground that bore nothing, as area times days, and what came up again 4, 8 and 12 weeks
  * after uncovering.
  */
-export function restartOf(closure: Closure, areaCm2: number, labour: readonly BedLabour[], today: string): Restart {
+export function restartOf(closure: Closure, areaCm2: number, labour: readonly BedLabour[], today: IsoDate): Restart {
   const end = closure.toDay ?? today
-  const days = Math.max(0, daysBetween(closure.fromDay as IsoDate, end as IsoDate))
+  const days = Math.max(0, daysBetween(closure.fromDay, end))
   const meanwhile = labour.filter((one) => {
-    const day = one.workedOn ?? thursdayOf(one.isoWeek as IsoWeek)
+    const day = one.workedOn ?? thursdayOf(one.isoWeek)
     return one.bedId === closure.bedId && closure.fromDay <= day && day <= end
   })
-  const due = (weeks: number) => (closure.toDay ? addDays(closure.toDay as IsoDate, 7 * weeks) : null)
+  const due = (weeks: number) => (closure.toDay ? addDays(closure.toDay, 7 * weeks) : null)
   return {
     days,
     idleCm2Days: areaCm2 * days,
@@ -61,14 +61,14 @@ export function restartOf(closure: Closure, areaCm2: number, labour: readonly Be
 type CountedAfter = Pick<Closure, 'regrowthAfter4Weeks' | 'regrowthAfter8Weeks' | 'regrowthAfter12Weeks'>
 
 /** The counts that are written down before the day that they are due on. */
-export function countedTooSoon(closure: CountedAfter & Pick<Closure, 'toDay'>, today: string) {
+export function countedTooSoon(closure: CountedAfter & Pick<Closure, 'toDay'>, today: IsoDate) {
   const counts = [
     { weeks: 4, field: 'regrowthAfter4Weeks' },
     { weeks: 8, field: 'regrowthAfter8Weeks' },
     { weeks: 12, field: 'regrowthAfter12Weeks' },
   ] as const
   return counts.flatMap(({ weeks, field }) => {
-    const due = closure.toDay === null ? null : addDays(closure.toDay as IsoDate, 7 * weeks)
+    const due = closure.toDay === null ? null : addDays(closure.toDay, 7 * weeks)
     return due !== null && due > today && closure[field] !== null ? [{ weeks, field, due }] : []
   })
 }

@@ -1,11 +1,12 @@
 import { daysBetween, type IsoDate } from '../quantities/dates.ts'
+import { inBedFrom } from '../seasons/bed-course.ts'
 
 interface Planting {
   readonly id: string
   readonly bedId: string
   readonly how: string
-  readonly sownOn: string | null
-  readonly plantedOn: string | null
+  readonly sownOn: IsoDate | null
+  readonly plantedOn: IsoDate | null
 }
 
 interface Rows<P extends Planting> {
@@ -14,7 +15,7 @@ interface Rows<P extends Planting> {
   readonly spreadings: readonly {
     readonly bedId: string | null
     readonly plantingId: string | null
-    readonly day: string
+    readonly day: IsoDate
     readonly input: string
   }[]
 }
@@ -22,14 +23,10 @@ interface Rows<P extends Planting> {
 interface SownAfter<P> {
   readonly planting: P
   /** The day from which it stood in its bed. */
-  readonly date: string
+  readonly date: IsoDate
   readonly days: number
   readonly input: string
 }
-
-/** The day from which a planting takes room in its bed: what was raised elsewhere comes in when it is planted out. */
-export const inBedFrom = (one: Pick<Planting, 'how' | 'sownOn' | 'plantedOn'>): string =>
-  (one.how === 'transplanted' ? (one.plantedOn ?? one.sownOn) : (one.sownOn ?? one.plantedOn)) ?? ''
 
 /**
  * From each spreading to what next came into the ground that it lay on: every planting of the first day on which one
@@ -39,22 +36,19 @@ export const inBedFrom = (one: Pick<Planting, 'how' | 'sownOn' | 'plantedOn'>): 
  * common practice, no source.
  */
 export function spreadToSowing<P extends Planting>({ beds, plantings, spreadings }: Rows<P>): SownAfter<P>[] {
-  const dated = plantings.filter((one) => inBedFrom(one) !== '')
+  const dated = plantings.map((planting) => ({ planting, date: inBedFrom(planting) }))
   const found = spreadings.flatMap(({ bedId, plantingId, day, input }) => {
     const ground = plantingId
-      ? [dated.filter((one) => one.id === plantingId)]
+      ? [dated.filter((one) => one.planting.id === plantingId)]
       : beds
           .filter((bed) => bedId === null || bed.id === bedId)
-          .map((bed) => dated.filter((one) => one.bedId === bed.id))
+          .map((bed) => dated.filter((one) => one.planting.bedId === bed.id))
     return ground.flatMap((there) => {
-      const later = there.filter((one) => inBedFrom(one) >= day)
-      const next = later.map(inBedFrom).sort()[0]
+      const later = there.filter((one) => one.date >= day)
+      const next = later.map((one) => one.date).sort()[0]
       return later
-        .filter((one) => inBedFrom(one) === next)
-        .map((planting) => {
-          const date = inBedFrom(planting)
-          return { planting, date, days: daysBetween(day as IsoDate, date as IsoDate), input }
-        })
+        .filter((one) => one.date === next)
+        .map(({ planting, date }) => ({ planting, date, days: daysBetween(day, date), input }))
     })
   })
   const later = (a: SownAfter<P>) => (b: SownAfter<P>) =>

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { type AreaUnit, readArea } from '../quantities/areas.ts'
-import { readDate } from '../quantities/dates.ts'
+import { type IsoDate, readDate } from '../quantities/dates.ts'
 import { type Reading, readAsPrinted, readDecimal, type TwoReadings } from '../quantities/decimals.ts'
 import { type LengthUnit, readLength } from '../quantities/lengths.ts'
 import { readMeasured } from '../quantities/measured.ts'
@@ -168,7 +168,7 @@ function sentenceOf({ reason, readings }: Refused, otherwise: Say): string {
 
 const askedOf = ([asDecimal, asThousands]: TwoReadings) => wordsHere().fields.twoReadings(asDecimal, asThousands)
 
-function fromDate(text: string): Reading<string> {
+function fromDate(text: string): Reading<IsoDate> {
   if (text.trim() === '') return { kind: 'refused', reason: 'empty' }
   const day = readDate(text)
   return day ? { kind: 'answer', value: day } : { kind: 'refused', reason: 'not-a-number' }

@@ -20,7 +20,7 @@ import { entriesOf } from '../../src/exchange/exchange.routes.ts'
 import type { GroupOfRows } from '../../src/exchange/rows-in.queries.ts'
 import { startReading, startStoring } from '../../src/exchange/rows-job.routes.ts'
 import { bedsOf, gardensOf } from '../../src/gardens/gardens.queries.ts'
-import { addDays, type IsoDate } from '../../src/quantities/dates.ts'
+import { addDays } from '../../src/quantities/dates.ts'
 import { plantingsOf } from '../../src/seasons/seasons.queries.ts'
 import { writeZip } from '../../src/web/zip.ts'
 
@@ -83,7 +83,7 @@ async function writeWeights(database: Database, groupId: string, file: string, r
     const beds = new Map((await bedsOf(tx, groupId)).map((bed) => [bed.id, bed]))
     return (await plantingsOf(tx, groupId)).flatMap((planting) => {
       const bed = beds.get(planting.bedId)
-      const day = planting.clearedOn ? addDays(planting.clearedOn as IsoDate, -3) : ''
+      const day = planting.clearedOn ? addDays(planting.clearedOn, -3) : ''
       return bed && day
         ? [`${day},"${gardens.get(bed.gardenId)}","${bed.name}","${planting.crop}","${planting.cultivar}"`]
         : []

@@ -14,6 +14,7 @@ import { hoursBounds } from '../../src/comparison/totals/missing-hours.ts'
 import { atMostWeights } from '../../src/comparison/totals/missing-weights.ts'
 import { regrouped } from '../../src/comparison/totals/regrouped.ts'
 import { always } from '../../src/gardens/areas-held.ts'
+import { aDay, aWeek } from '../support/calendar.ts'
 import { got, pair, recordOf } from '../support/record.ts'
 
 const carrots = (a: number, b: number) => ({ carrot: { m2: 4, a, b } })
@@ -152,7 +153,15 @@ it('hours and costs of a crop exist only where they were written for its plantin
 describe('losses by cause, worked by hand', () => {
   const base = recordOf([{ carrot: { m2: 4, a: 6, b: 8 }, potato: { m2: 4, a: 8, b: 0 } }])
   const lost = (plantingId: string, sharePermille: number, cause: string, more = {}) => ({
-    ...{ plantingId, lostOn: '2020-01-08', sharePermille, cause, outsideMethod: false, alsoNextDoor: 'no', ...more },
+    ...{
+      plantingId,
+      lostOn: aDay('2020-01-08'),
+      sharePermille,
+      cause,
+      outsideMethod: false,
+      alsoNextDoor: 'no',
+      ...more,
+    },
   })
   const record: TrialRecord = {
     ...base,
@@ -222,7 +231,7 @@ it('labour by task adds up to the totals, and keeps the weeks apart', () => {
       hours('s0', 'a', 61, { bedIds: ['a', 'b'], isoWeek: '2020-W02' }),
       hours('s0', 'b', 30, { task: 'harvest', isoWeek: '2020-W03', phase: 'establishing' }),
     ],
-  }
+  } as const
   const [dug, mulch] = labourByTask(record, ['s0'])
   expect([dug?.byTask.weeding?.minutes, mulch?.byTask.weeding?.minutes]).toEqual([31, 30])
   expect(mulch?.byTask.harvest).toEqual({ minutes: 30, establishing: 30 })
@@ -234,7 +243,7 @@ it('labour by task adds up to the totals, and keeps the weeks apart', () => {
 
 describe('open weeks', () => {
   /** Twenty weeks of carrots; the garden of the mulch has one week of weights and one of hours open. */
-  const weeks = Array.from({ length: 20 }, (_, i) => `2020-W${String(i + 2).padStart(2, '0')}`)
+  const weeks = Array.from({ length: 20 }, (_, i) => aWeek(`2020-W${String(i + 2).padStart(2, '0')}`))
   const [base] = [recordOf([carrots(20, 20)])]
   const open = '2020-W10'
   const closings = ['A', 'B'].flatMap((gardenId) =>

@@ -66,7 +66,7 @@ describe('every sensible way', () => {
       cause: 'weather',
       outsideMethod: true,
       alsoNextDoor: 'yes',
-    }
+    } as const
     const record = { ...base, losses: [{ ...hail, plantingId: '0 carrot b' }] }
     const { ways, counted, sameOrder, turning } = everyWay(record, seasonIds, pair)
     expect(ways.filter((way) => way.ratio === null).map((way) => way.rules.outsideLosses)).toEqual(

@@ -44,7 +44,7 @@ describe('how well it is weighed, by hand', () => {
 })
 
 describe('the two weeks that are read twice', () => {
-  const season = { id: 'a', startsOn: '2025-08-01', endsOn: '2026-05-31' }
+  const season = { id: 'a', startsOn: '2025-08-01', endsOn: '2026-05-31' } as const
 
   it('lie in the season, one in its middle third and one in its last, and stay the same', () => {
     expect(secondWeeksOf(season)).toEqual(secondWeeksOf({ ...season }))
@@ -111,7 +111,7 @@ describe('on Compare', () => {
         plantingId: plantingOf(trial, crop, garden),
         harvestedOn: '2026-01-28',
         marketable: '2',
-      }
+      } as const
       return keeper.post(`${base}/weeks/2026-W05/harvests`, { ...sent, ...more })
     }
     expect((await weigh('carrot', 'Lower', { source: 'paper' })).status).toBe(303)

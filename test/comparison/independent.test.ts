@@ -10,6 +10,7 @@ import { harvestShares, harvests, labourEntries, labourShares } from '../../src/
 import { beds, gardens, methods, sites } from '../../src/gardens/gardens.table.ts'
 import { applications, deliveries, inputs } from '../../src/inputs/inputs.table.ts'
 import { crops, cultivars, methodAssignments, plantings, seasons } from '../../src/seasons/seasons.table.ts'
+import { aDay, aWeek } from '../support/calendar.ts'
 import { openTestDatabase } from '../support/database.ts'
 import { totalsInPlainSql } from './plain-sql.ts'
 
@@ -93,7 +94,7 @@ async function store(generated: Year) {
     await tx.insert(seasons).values(
       seasonIds.map((id, i) => ({
         ...{ groupId, id, name: `Season ${i}` },
-        ...{ startsOn: `${2024 + i}-08-01`, endsOn: `${2025 + i}-05-31` },
+        ...{ startsOn: aDay(`${2024 + i}-08-01`), endsOn: aDay(`${2025 + i}-05-31`) },
       })),
     )
     const assigned = { groupId, seasonId, phase: 'established', how: 'choice' }
@@ -116,7 +117,7 @@ async function store(generated: Year) {
       }
       const planted = bedRows.map(({ row }) => ({
         ...{ groupId, id: newId(), seasonId, bedId: row.id, cultivarId },
-        ...{ areaCm2: row.areaCm2, sownOn: '2025-10-01' },
+        ...{ areaCm2: row.areaCm2, sownOn: aDay('2025-10-01') },
       }))
       await tx.insert(plantings).values(planted)
       for (const one of garden.harvests) {
@@ -151,11 +152,11 @@ async function store(generated: Year) {
       const [inputId, deliveryId] = [newId(), newId()]
       const input = { name: `Compost ${i}`, kind: 'compost', unit: 'barrow', usefulLifeSeasons: one.life }
       await tx.insert(inputs).values({ groupId, id: inputId, ...input })
-      const bought = { deliveredOn: '2024-08-02', quantityThousandths: one.delivered, priceMinor: one.price }
+      const bought = { deliveredOn: '2024-08-02', quantityThousandths: one.delivered, priceMinor: one.price } as const
       await tx.insert(deliveries).values({ groupId, id: deliveryId, inputId, ...bought, deliveryPriceMinor: 777 })
       const there = ground[one.garden % ground.length]
       const at = one.oneBed ? { bedId: there?.bedIds[0] ?? '' } : { gardenId: there?.gardenId ?? '' }
-      const spread = { quantityThousandths: one.spread, phase: 'established', appliedOn: '2025-09-01' }
+      const spread = { quantityThousandths: one.spread, phase: 'established', appliedOn: '2025-09-01' } as const
       await tx
         .insert(applications)
         .values({ groupId, id: newId(), deliveryId, seasonId: seasonIds[one.season] ?? '', ...at, ...spread })
@@ -165,11 +166,11 @@ async function store(generated: Year) {
 }
 
 const weighed = (groupId: string, seasonId: string, one: { good: number; bad: number; removed: boolean }) => ({
-  ...{ groupId, seasonId, harvestedOn: '2026-01-28', isoWeek: '2026-W05' },
+  ...{ groupId, seasonId, harvestedOn: aDay('2026-01-28'), isoWeek: aWeek('2026-W05') },
   ...{ marketableG: one.good, unmarketableG: one.bad, unmarketableReason: 'small' },
   removedAt: one.removed ? new Date() : null,
 })
 
 const worked = (groupId: string, seasonId: string, personMinutes: number) => ({
-  ...{ groupId, seasonId, isoWeek: '2026-W05', task: 'weeding', phase: 'established', personMinutes },
+  ...{ groupId, seasonId, isoWeek: aWeek('2026-W05'), task: 'weeding', phase: 'established', personMinutes },
 })

@@ -7,7 +7,9 @@ import { summaryOfRecord } from '../../src/comparison/findings/summary-of-record
 import { summaryTold } from '../../src/comparison/findings/summary-told.page.ts'
 import { overSeasons } from '../../src/comparison/matched/over-seasons.ts'
 import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
+import type { IsoWeek } from '../../src/quantities/iso-week.ts'
 import { wordsFor } from '../../src/words/locales.ts'
+import { aDay } from '../support/calendar.ts'
 import { allClosed, got, pair, recordOf } from '../support/record.ts'
 
 const seasonIds = ['s0', 's1', 's2']
@@ -16,7 +18,11 @@ const carrots = (ratio: number) => ({ carrot: { m2: 4, a: 20, b: 20 * ratio } })
 /** Seasons of twenty weeks in which carrots gave a kilogram a week under the one, and so many times that under the other. */
 function weekly(ratios: readonly number[], open: readonly string[] = []): TrialRecord {
   const base = recordOf(ratios.map(carrots))
-  const years = base.seasons.map((one, i) => ({ ...one, startsOn: `${2020 + i}-01-06`, endsOn: `${2020 + i}-05-22` }))
+  const years = base.seasons.map((one, i) => ({
+    ...one,
+    startsOn: aDay(`${2020 + i}-01-06`),
+    endsOn: aDay(`${2020 + i}-05-22`),
+  }))
   const seasons = { ...base, seasons: years }
   const weeksOf = (id: string) => [
     ...new Set(allClosed({ ...seasons, seasons: years.filter((one) => one.id === id) }).map((one) => one.isoWeek)),
@@ -111,7 +117,7 @@ describe('open weeks', () => {
       ...{ seasonId: `s${Number(isoWeek.slice(0, 4)) - 2020}`, task: 'weeding', phase: 'established', isoWeek },
       ...{ bedIds: [gardenId === 'A' ? 'a' : 'b'], personMinutes: gardenId === 'B' && /W08/.test(isoWeek) ? 0 : 100 },
     }))
-    const isOpen = (one: { gardenId: string; isoWeek: string; what: string }) =>
+    const isOpen = (one: { gardenId: string; isoWeek: IsoWeek; what: string }) =>
       one.what === 'hours' && one.gardenId === 'B' && /W08/.test(one.isoWeek)
     const closings = base.closings.filter((one) => !isOpen(one))
     const found = findingsOf({ ...base, labour, closings }, asked).find((one) => one.code.startsWith('labour'))

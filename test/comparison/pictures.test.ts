@@ -140,7 +140,7 @@ describe('why two methods differ', () => {
 })
 
 describe('labour through the season', () => {
-  const weeks = ['2026-W31', '2026-W32', '2026-W33', '2026-W34']
+  const weeks = ['2026-W31', '2026-W32', '2026-W33', '2026-W34'] as const
 
   it('has a gap in an open week, in the picture and in the table', () => {
     const groups = [
@@ -214,7 +214,7 @@ describe('soil over the years', () => {
       { day: '2024-08-01', value: 5.9 },
       { day: '2025-08-01', value: null },
       { day: '2027-08-01', value: 6.2 },
-    ]
+    ] as const
     const picture = soilPicture({ analyte: 'pH', unit: '', decimals: 1, series: [{ where: 'Long Bank', tests }] }, told)
     expect(picture.table.rows.map((row) => row[1])).toEqual(['5.9', 'not known', '6.1', '6.2'])
     const [line, ...others] = picture.drawing.paths.filter((path) => path.points[0]?.[0] !== path.points[1]?.[0])

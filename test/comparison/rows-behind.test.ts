@@ -17,6 +17,7 @@ import { plainMeasureRules } from '../../src/comparison/totals/measures.ts'
 import { methodTotals, sumOfParts, sumOfSeasons } from '../../src/comparison/totals/method-totals.ts'
 import { onlyIn, regrouped } from '../../src/comparison/totals/regrouped.ts'
 import { always } from '../../src/gardens/areas-held.ts'
+import { aDay } from '../support/calendar.ts'
 import { got, recordOf } from '../support/record.ts'
 
 /** Three seasons; a garden that is split between the methods, and one whose beds are unlike in area. */
@@ -198,7 +199,7 @@ it('work of establishing that is spread into a later season stands among its row
 it('a method that failed entirely has all of its rows, and figures of zero', () => {
   const losses = base.plantings
     .filter((one) => one.bedId === 'b')
-    .map((one) => ({ plantingId: one.id, lostOn: '2020-01-08', sharePermille: 1000, cause: 'weather' }))
+    .map((one) => ({ plantingId: one.id, lostOn: aDay('2020-01-08'), sharePermille: 1000, cause: 'weather' }))
   const plantings = base.plantings.map((one) => (one.bedId === 'b' ? { ...one, marketableG: 0 } : one))
   const record = { ...base, losses, plantings }
   const rows = rowsBehind(record, ['s0'], 'mulch')

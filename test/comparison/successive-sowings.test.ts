@@ -6,6 +6,7 @@ import { matchedSeason, plainRules } from '../../src/comparison/matched/matched-
 import { overSeasons } from '../../src/comparison/matched/over-seasons.ts'
 import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
 import { pairBehind } from '../../src/comparison/rows/rows-matched.ts'
+import { aDay } from '../support/calendar.ts'
 import { type Grown, got, pair, recordOf } from '../support/record.ts'
 
 /** "lettuce 1", "lettuce 2": sowings of one cultivar, each a matched set of its own. */
@@ -56,7 +57,9 @@ describe('a crop sown three times in a season is one crop, worked by hand', () =
 
   it('a loss from outside takes out the sowing it befell and no other', () => {
     const hit = sown([{ 'lettuce 1': lettuce, 'lettuce 2': { m2: 1, a: 1, b: 5 }, 'lettuce 3': { m2: 2, a: 2, b: 3 } }])
-    const losses = [{ plantingId: '0 lettuce 2 b', lostOn: '', sharePermille: 200, outsideMethod: true }]
+    const losses = [
+      { plantingId: '0 lettuce 2 b', lostOn: aDay('2020-01-08'), sharePermille: 200, outsideMethod: true },
+    ]
     const found = got(matchedSeason({ ...hit, losses }, 's0', pair, { ...plainRules, outsideLosses: 'set left out' }))
     // 3 m2 each: 3 kg and 5 kg.
     expect(found.rateA).toBeCloseTo(1, 12)

@@ -53,13 +53,13 @@ describe('the week in which the hours of two methods cross', () => {
 })
 
 describe('labour by week', () => {
-  const weeks = ['2026-W32', '2026-W33', '2026-W34']
+  const weeks = ['2026-W32', '2026-W33', '2026-W34'] as const
   const entries = [
     { week: '2026-W32', task: 'weeding', minutes: 90 },
     { week: '2026-W32', task: 'watering', minutes: 30 },
     { week: '2026-W33', task: 'harvest', minutes: 60 },
     { week: '2026-W34', task: 'mending the gate', minutes: 15 },
-  ]
+  ] as const
 
   it('is nothing in a closed week without an entry, and unknown in an open one', () => {
     const byGroup = new Map(
@@ -81,7 +81,7 @@ describe('labour by week', () => {
 
 describe('names along the time', () => {
   it('are the months in which a week begins one', () => {
-    const weeks = ['2026-W52', '2026-W53', '2027-W01', '2027-W04', '2027-W05']
+    const weeks = ['2026-W52', '2026-W53', '2027-W01', '2027-W04', '2027-W05'] as const
     expect(weekTicks(weeks, 'en-NZ')).toEqual([
       { at: 1, label: 'Jan' },
       { at: 4, label: 'Feb' },
@@ -89,8 +89,7 @@ describe('names along the time', () => {
   })
 
   it('are years over a long time and months over a short one', () => {
-    const labels = (first: string, last: string) =>
-      dayTicks(first as IsoDate, last as IsoDate, 'en-NZ').map((tick) => tick.label)
+    const labels = (first: IsoDate, last: IsoDate) => dayTicks(first, last, 'en-NZ').map((tick) => tick.label)
     expect(labels('2024-07-12', '2027-08-12')).toEqual(['2025', '2026', '2027'])
     expect(labels('2026-07-12', '2026-11-02')).toEqual(['Aug 2026', 'Sept 2026', 'Oct 2026', 'Nov 2026'])
     expect(labels('2026-07-12', '2026-07-12')).toEqual([])

@@ -7,6 +7,7 @@ import { burdenKeys } from '../../src/comparison/matched/burdens.ts'
 import { firstTable } from '../../src/comparison/matched/first-table.ts'
 import { plainRules } from '../../src/comparison/matched/matched-season.ts'
 import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
+import { aDay } from '../support/calendar.ts'
 import { laidBeds } from '../support/layouts.ts'
 import { allClosed } from '../support/record.ts'
 
@@ -106,7 +107,7 @@ describe('work and cost of replicated layouts, gardens first', () => {
 
 it('a season in which one place alone has too many open weeks is left out, and named', () => {
   const record = laidBeds(whole)
-  const seasons = record.seasons.map((one, i) => ({ ...one, endsOn: `${2020 + i}-03-15` }))
+  const seasons = record.seasons.map((one, i) => ({ ...one, endsOn: aDay(`${2020 + i}-03-15`) }))
   const long = { ...record, seasons }
   // Two of the ten weeks of one garden in three: eight tenths there, and over nine tenths of the method.
   const closings = allClosed(long).filter(

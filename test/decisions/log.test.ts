@@ -29,7 +29,7 @@ beforeAll(async () => {
 afterAll(() => place.close())
 
 it('a decision is due on the day to look again, and no longer once somebody said what happened', () => {
-  const one = { lookAgainOn: '2026-07-01', happened: null }
+  const one = { lookAgainOn: '2026-07-01', happened: null } as const
   expect(dueForALook([one], '2026-06-30')).toEqual([])
   expect(dueForALook([one], '2026-07-01')).toEqual([one])
   expect(dueForALook([{ ...one, happened: 'It did not come.' }], '2026-07-02')).toEqual([])
@@ -61,7 +61,7 @@ it('it is named at home until somebody says what happened', async () => {
 
 it('the page of the next season puts what was expected beside what happened', async () => {
   const next = newId()
-  const year = { id: next, name: '2026/27', startsOn: '2026-08-01', endsOn: '2027-05-31' }
+  const year = { id: next, name: '2026/27', startsOn: '2026-08-01', endsOn: '2027-05-31' } as const
   await trial.keeper.post(`${trial.base}/seasons`, year)
   const text = (await trial.keeper.get(`${trial.base}/seasons/${next}`)).text
   expect(plain(text)).toContain(
@@ -80,7 +80,7 @@ it('it is corrected on its page, and a recorder reads it and decides nothing', a
     decidedOn: '2026-06-02',
     decision: 'Compost to 2 cm.',
     finding: 'As before.',
-  }
+  } as const
   const corrected = { version, ...fields, expected: 'The same.', lookAgainOn: '', happened: '' }
   expect((await trial.keeper.post(address, corrected)).status).toBe(303)
   const text = plain((await trial.keeper.get(`${trial.base}/decisions`)).text)

@@ -68,7 +68,7 @@ describe('a layer of compost', () => {
       { orderedOn: '2025-06-10', deliveredOn: '2025-07-08' },
       { orderedOn: '2024-08-20', deliveredOn: '2024-10-29' },
       { orderedOn: '2026-06-20', deliveredOn: null },
-    ]
+    ] as const
     expect(longestLead(loads)).toBe(70)
     expect(orderBy('2026-08-01', 70)).toBe('2026-05-23')
     expect(longestLead(loads.slice(2))).toBeNull()

@@ -15,6 +15,7 @@ import {
 import { type Assumptions, assumedKeys, decidedBy, restartChances } from '../../src/decisions/restart-chances.ts'
 import { restartStart } from '../../src/decisions/restart-start.ts'
 import { always } from '../../src/gardens/areas-held.ts'
+import type { IsoDate } from '../../src/quantities/dates.ts'
 import { triangular } from '../../src/statistics/triangular.ts'
 
 /** 10 m2 that give 20 kg for 5 h of work in a season, the weed another 5 h; 4 h of covering for one season of three. */
@@ -218,7 +219,7 @@ describe('what the record knows of a weedy bed', () => {
     spreadings: [],
     closings: [],
   } satisfies TrialRecord
-  const seen = (seenOn: string, areaCm2: number) => ({
+  const seen = (seenOn: IsoDate, areaCm2: number) => ({
     gardenId: 'g',
     bedId: 'weedy',
     species: 'couch',

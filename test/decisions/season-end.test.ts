@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { seasonEndPage } from '../../src/decisions/season-end.page.ts'
+import type { IsoDate } from '../../src/quantities/dates.ts'
 import { catalogue } from '../../src/words/catalogue.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
 import { plain } from '../support/page-checks.ts'
@@ -53,7 +54,7 @@ it('offers the way into the log to keepers alone, and says what is not known yet
 })
 
 it('says which season has ended and whether it is closed, and what is due for a look', () => {
-  const season = (name: string, endsOn: string, closedAt: Date | null) => ({ name, endsOn, closedAt })
+  const season = (name: string, endsOn: IsoDate, closedAt: Date | null) => ({ name, endsOn, closedAt })
   const answers = [{ key: 'restart', about: null, answer: 'Covering pays.', sure: [], change: null }] as const
   const page = seasonEndPage(answers, {
     ...{ slug: 'quern-hill', today: '2026-11-28' },

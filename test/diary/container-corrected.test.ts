@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { reckonedAnew, tareThen } from '../../src/diary/container-rule.ts'
+import type { IsoDate } from '../../src/quantities/dates.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain } from '../support/page-checks.ts'
 import { plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
@@ -24,7 +25,7 @@ const address = () => `${trial.base}/correct/containers/${crate}`
 const row = (html: string) =>
   [...html.matchAll(/<tr>\s*<th scope="row">([\s\S]*?)<\/tr>/g)].map((one) => plain(one[1] ?? '').replace(/\s+/g, ' '))
 
-async function weigh(number: string, garden: string, harvestedOn: string, typed: object) {
+async function weigh(number: string, garden: string, harvestedOn: IsoDate, typed: object) {
   const id = newId()
   const plantingId = plantingOf(trial, 'potato', garden)
   const answer = await trial.keeper.post(`${week(number)}/harvests`, {
@@ -43,7 +44,7 @@ it('an empty weight that was wrong says which weights it changes, and changes th
     ['4.0 kg', '2.8 kg', '2.8 kg'],
     ['3.0 kg', '1.8 kg', '1.8 kg'],
   ])
-  const typed = { version: '1', name: 'Blue crate', tareG: '1.4 kg', since: '2026-02-01', surely: '' }
+  const typed = { version: '1', name: 'Blue crate', tareG: '1.4 kg', since: '2026-02-01', surely: '' } as const
   const asked = await trial.keeper.post(address(), typed)
   expect([asked.status, plain(asked.text).includes('This changes 2 weights')]).toEqual([422, true])
   expect(row(asked.text).map((one) => one.match(/[\d.]+ kg/g)?.[2])).toEqual(['3.8 kg', '2.6 kg', '1.6 kg'])
@@ -86,7 +87,7 @@ it('it cannot weigh more than the scale showed, nor go while weights rest on it,
 it('the weight of a corrected entry is reckoned with the crate as it weighed on its day', async () => {
   const page = await trial.keeper.get(address())
   const version = /name="version" value="(\d+)"/.exec(page.text)?.[1] ?? ''
-  const later = { version, name: 'Blue crate', tareG: '2 kg', since: '2026-02-10', surely: 'yes' }
+  const later = { version, name: 'Blue crate', tareG: '2 kg', since: '2026-02-10', surely: 'yes' } as const
   expect((await trial.keeper.post(address(), later)).status).toBe(303)
   const entry = `${trial.base}/correct/harvests/${weights[0]}`
   const shown = (await trial.keeper.get(entry)).text
@@ -101,7 +102,14 @@ it('the weight of a corrected entry is reckoned with the crate as it weighed on 
 })
 
 it('reckons by hand', () => {
-  const one = { id: 'a', version: 1, harvestedOn: '2026-01-29', marketableG: 3800, unmarketableG: 200, grossG: 5000 }
+  const one = {
+    id: 'a',
+    version: 1,
+    harvestedOn: '2026-01-29',
+    marketableG: 3800,
+    unmarketableG: 200,
+    grossG: 5000,
+  } as const
   const bad = { ...one, id: 'b', marketableG: 0, unmarketableG: 1800, grossG: 3000 }
   expect([tareThen(one), tareThen(bad)]).toEqual([1200, 1200])
   const rows = [

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
+import type { IsoDate } from '../../src/quantities/dates.ts'
 import { addDays, dayIn } from '../../src/quantities/dates.ts'
 import { weekOf } from '../../src/quantities/iso-week.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
@@ -19,7 +20,7 @@ async function oneGarden(keeper: Client) {
   await keeper.post(`${base}/gardens/gardens`, { id: garden, siteId: site, name: 'Long Bank', grossAreaCm2: '40' })
   const beds = { id: newId(), gardenId: garden, count: '1', areaCm2: '20', name: 'Bed' }
   await keeper.post(`${base}/gardens/beds`, beds)
-  const season = async (name: string, startsOn: string, endsOn: string) => {
+  const season = async (name: string, startsOn: IsoDate, endsOn: IsoDate) => {
     const id = newId()
     await keeper.post(`${base}/seasons`, { id, name, startsOn, endsOn })
     const lies = { phase: 'established', yearOfMethod: '1', how: 'choice', methodId: method }

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
+import type { IsoDate } from '../../src/quantities/dates.ts'
 import { dayIn } from '../../src/quantities/dates.ts'
 import { weekAfter, weekOf } from '../../src/quantities/iso-week.ts'
 import { openPlace, type Place } from '../support/app.ts'
@@ -66,7 +67,7 @@ it('shared hours and shared crates do not move into a week that is closed for on
   expect((await trial.keeper.post(`${week('05')}/shared-harvests`, crate)).status).toBe(303)
   await trial.keeper.post(`${week('06')}/closings`, { gardenId: bank, what: 'weights' })
   const atCrate = `${trial.base}/correct/harvests/${crate.id}`
-  const correct = async (harvestedOn: string) => {
+  const correct = async (harvestedOn: IsoDate) => {
     const given = { harvestedOn, marketable: '4', unmarketable: '0', why: '', pieces: '' }
     return trial.keeper.post(atCrate, { ...given, version: await versionIn(atCrate) })
   }

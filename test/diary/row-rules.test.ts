@@ -6,11 +6,18 @@ import { lossRuled } from '../../src/diary/loss-rule.ts'
 import { type WeighingTyped, weighingRuled } from '../../src/diary/weighing-rule.ts'
 import { always, areasOf } from '../../src/gardens/areas-held.ts'
 import type { IsoWeek } from '../../src/quantities/iso-week.ts'
+import { aDay } from '../support/calendar.ts'
 
-const week = '2026-W05' as IsoWeek
+const week: IsoWeek = '2026-W05'
 const carrot = {
   ...{ id: 'carrot', seasonId: 's', bedId: 'bed', crop: 'carrot', areaCm2: 40_000, plants: null },
-  ...{ sownOn: '2025-10-01', plantedOn: null, clearedOn: '2026-03-01', askAboveGPerM2: 10_000, matchedSetId: null },
+  ...{
+    sownOn: aDay('2025-10-01'),
+    plantedOn: null,
+    clearedOn: aDay('2026-03-01'),
+    askAboveGPerM2: 10_000,
+    matchedSetId: null,
+  },
   ...{ weighedAs: null, standsOverSeasons: 0, countsWhenPicked: 0 },
 }
 const known: Known = {
@@ -55,9 +62,9 @@ const hours: HoursTyped = {
   ...{ who: null, effort: null, deliveryId: null, source: 'field', surely: false },
 }
 const loss = {
-  ...{ id: 'one', isoWeek: week, plantingId: 'carrot', lostOn: '2026-01-28', percent: 100, cause: 'pest' },
+  ...{ id: 'one', isoWeek: week, plantingId: 'carrot', lostOn: aDay('2026-01-28'), percent: 100, cause: 'pest' },
   ...{ outside: false, outsideBefore: false, alsoNextDoor: null, note: null, surely: false },
-}
+} as const
 const code = (answer: { kind: string }) =>
   answer.kind === 'refused'
     ? `${(answer as unknown as { field: string }).field} ${(answer as unknown as { code: string }).code}`
@@ -141,9 +148,9 @@ describe('hours on ground in several phases', () => {
 
 describe('a weighing', () => {
   it('follows the clearing of what counts dried, trimmed or out of store, and of nothing else', () => {
-    const after = { isoWeek: '2026-W10' as IsoWeek, harvestedOn: '2026-03-05' }
+    const after = { isoWeek: '2026-W10', harvestedOn: '2026-03-05' } as const
     const crops = (weighedAs: string | null) => ({
-      today: '2026-03-06',
+      today: aDay('2026-03-06'),
       plantings: new Map([['carrot', { ...carrot, weighedAs }]]),
     })
     expect(code(weighed(after, crops(null)))).toBe('day afterCleared')
@@ -199,7 +206,7 @@ describe('a weighing', () => {
     expect(code(weighed({ from: { label: 'CD3' } }, sealed))).toBe('from noSuchLabel')
     const much = weighed({ from: { label: 'AB2' }, marketable: 50_000 }, sealed)
     expect(much).toEqual({ kind: 'refused', field: 'surely', code: 'muchAsk', about: { label: 'AB2' } })
-    const gone = { ...sealed, gone: new Map([['carrot', '2026-01-20']]) }
+    const gone = { ...sealed, gone: new Map([['carrot', '2026-01-20']]) } as const
     expect(code(weighed({ from: { label: 'AB2' } }, gone))).toBe('taken')
     const opened = { labels: new Map([[labelKey('AB2', week), { plantingId: 'carrot', sealed: false }]]) }
     expect(code(weighed({ from: { label: 'AB2' } }, opened))).toBe('from isClosed')
@@ -237,11 +244,14 @@ describe('hours', () => {
 
 describe('a loss and a closing', () => {
   it('an outside cause is named before the season closes, and what was lost wholly is asked about', () => {
-    const closed = { ...known, seasons: [{ id: 's', startsOn: '2025-08-01', endsOn: '2026-05-31', closed: true }] }
+    const closed = {
+      ...known,
+      seasons: [{ id: 's', startsOn: '2025-08-01', endsOn: '2026-05-31', closed: true }],
+    } as const
     expect(code(lossRuled(closed, { ...loss, outside: true }))).toBe('outside outsideTooLate')
     expect(code(lossRuled(closed, { ...loss, outside: true, outsideBefore: true }))).toBe('taken')
     expect(code(lossRuled(closed, { ...loss, outsideBefore: true }))).toBe('outside outsideTooLate')
-    const gone = { ...known, gone: new Map([['carrot', '2026-01-20']]) }
+    const gone = { ...known, gone: new Map([['carrot', '2026-01-20']]) } as const
     expect([code(lossRuled(gone, loss)), code(lossRuled(gone, { ...loss, surely: true }))]).toEqual([
       'surely goneAsk',
       'taken',

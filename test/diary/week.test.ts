@@ -4,6 +4,7 @@ import { memberOf } from '../../src/accounts/members.queries.ts'
 import { newId } from '../../src/db/new-id.ts'
 import { asDoor, asMember } from '../../src/db/transaction.ts'
 import { harvests } from '../../src/diary/diary.table.ts'
+import type { IsoDate } from '../../src/quantities/dates.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 import { plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
@@ -95,7 +96,7 @@ it('the container comes off, and less than it weighs is refused', async () => {
 })
 
 it('days that cannot be are refused, and a week that does not exist is not there', async () => {
-  const day = async (harvestedOn: string) =>
+  const day = async (harvestedOn: IsoDate) =>
     (
       await trial.keeper.post(`${week()}/harvests`, {
         id: newId(),

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
+import type { IsoDate } from '../../src/quantities/dates.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain } from '../support/page-checks.ts'
 import { choicesIn, plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
@@ -18,7 +19,7 @@ const weigh = (marketable: string) =>
   trial.keeper.post(`${trial.base}/weeks/2026-W07/harvests`, {
     ...{ id: newId(), plantingId: carrot, harvestedOn: '2026-02-11', marketable },
   })
-const clear = (clearedOn: string) =>
+const clear = (clearedOn: IsoDate) =>
   trial.keeper.post(`${trial.base}/seasons/${trial.season}/clearings`, { plantingId: carrot, clearedOn })
 
 it('what counts dried is weighed after its bed was cleared, and is cleared after it was weighed', async () => {

@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { secondWeeksOf } from '../../src/diary/second-weeks.ts'
+import type { IsoDate } from '../../src/quantities/dates.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 import { plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
@@ -19,7 +20,7 @@ afterAll(() => place.close())
 const at = (week: string, form = '') => `${trial.base}/weeks/${week}${form && `/${form}`}`
 const draw = (week: string, ...plantingIds: string[]) =>
   trial.keeper.post(at(week, 'labels'), { id: newId(), plantingIds })
-const weigh = async (week: string, harvestedOn: string, plantingId: string, marketable = '1') => {
+const weigh = async (week: string, harvestedOn: IsoDate, plantingId: string, marketable = '1') => {
   const id = newId()
   const sent = await recorder.post(at(week, 'harvests'), { id, plantingId, harvestedOn, marketable })
   expect(sent.status).toBe(303)

@@ -13,8 +13,8 @@ import {
   soilPicture,
 } from '../../src/comparison/pictures/season-pictures.page.ts'
 import { labourByWeek } from '../../src/comparison/totals/labour-by-week.ts'
-import type { IsoDate } from '../../src/quantities/dates.ts'
 import { weeksBetween } from '../../src/quantities/iso-week.ts'
+import { aDay } from '../support/calendar.ts'
 
 /** Invented figures of the demo's kind, enough to show what each picture can come to. */
 const locale = 'en-NZ'
@@ -27,7 +27,7 @@ const [dug, fork, mulch, hay, clover] = [
 ]
 const methods = [dug, fork, mulch, hay, clover]
 const pair = { methodA: dug, methodB: mulch }
-const weeks: string[] = weeksBetween('2026-08-01' as IsoDate, '2027-05-31' as IsoDate)
+const weeks: string[] = weeksBetween('2026-08-01', '2027-05-31')
 
 /** Hours that rise to a height at one week and fall again; whole quarters. */
 const hump = (week: number, at: number, width: number, height: number) =>
@@ -155,5 +155,5 @@ export function samplePictures(): Picture[] {
 }
 
 function soilTests(values: readonly (number | null)[]) {
-  return values.map((value, i) => ({ day: `${2024 + i}-0${7 + (i % 2)}-12`, value }))
+  return values.map((value, i) => ({ day: aDay(`${2024 + i}-0${7 + (i % 2)}-12`), value }))
 }

@@ -10,7 +10,7 @@ import {
   sumOfAreas,
 } from '../../src/gardens/areas-held.ts'
 
-const span = { startsOn: '2025-03-01', endsOn: '2025-03-10' }
+const span = { startsOn: '2025-03-01', endsOn: '2025-03-10' } as const
 
 describe('areas with the day from which they hold', () => {
   const grown = areasOf({ from: null, areaCm2: 100_000 }, [
@@ -52,7 +52,7 @@ describe('areas with the day from which they hold', () => {
     const ground = [
       { id: 'a', areas: grown },
       { id: 'b', areas: [{ from: '2025-03-11', areaCm2: 9 }] },
-    ]
+    ] as const
     expect(lyingOn(ground, '2025-03-09').map(({ id, areaCm2 }) => [id, areaCm2])).toEqual([['a', 150_000]])
     expect(lyingOver(ground, span).map(({ id, areaCm2 }) => [id, areaCm2])).toEqual([['a', 115_000]])
     expect(sumOfAreas(lyingOn(ground, '2026-01-01'))).toBe(9)

@@ -6,7 +6,7 @@ const beds = [
   { id: 'one', blockId: 'north', areas: always(80_000) },
   { id: 'two', blockId: null, areas: [{ from: '2024-03-01', areaCm2: 60_000 }] },
   { id: 'gone', blockId: null, areas: areasOf({ from: null, areaCm2: 50_000 }, [{ from: '2024-11-01', areaCm2: 0 }]) },
-]
+] as const
 const fromDay = '2025-11-15'
 
 describe('the ground of a garden changes on a day', () => {
@@ -58,13 +58,13 @@ describe('the ground of a garden changes on a day', () => {
   })
 
   it('a bed is parted again from the day of its last change, and changed in another way only later', () => {
-    const again = { act: 'parted' as const, fromDay: '2024-03-01', bedId: 'two', name: 'Two b', areaCm2: 1 }
+    const again = { act: 'parted' as const, fromDay: '2024-03-01', bedId: 'two', name: 'Two b', areaCm2: 1 } as const
     expect(groundChange(beds, again).kind).toBe('rows')
     expect(groundChange(beds, { ...again, fromDay: '2024-02-29' })).toMatchObject({ kind: 'refused', code: 'later' })
   })
 
   it('a change before one that is written down already is corrected there instead', () => {
-    const early = { act: 'resized' as const, fromDay: '2024-03-01', bedId: 'two', areaCm2: 1 }
+    const early = { act: 'resized' as const, fromDay: '2024-03-01', bedId: 'two', areaCm2: 1 } as const
     expect(groundChange(beds, early)).toEqual({ kind: 'refused', field: 'fromDay', code: 'later' })
     expect(groundChange(beds, { ...early, fromDay: '2024-03-02' }).kind).toBe('rows')
   })

@@ -3,8 +3,8 @@ import { makeDemo } from '../../src/demo/making.routes.ts'
 import { always } from '../../src/gardens/areas-held.ts'
 import { kilogramsPage } from '../../src/home/kilograms.page.ts'
 import { missingTwins, runningGrams } from '../../src/home/season-so-far.ts'
-import type { IsoDate } from '../../src/quantities/dates.ts'
 import { dayIn } from '../../src/quantities/dates.ts'
+import type { IsoWeek } from '../../src/quantities/iso-week.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 
@@ -37,7 +37,7 @@ it('the running season of the example shows its week, what waits, and kilograms 
 })
 
 it('grams add up week by week as far as the day, and not beyond the season', () => {
-  const season = { startsOn: '2026-08-03', endsOn: '2026-08-30' }
+  const season = { startsOn: '2026-08-03', endsOn: '2026-08-30' } as const
   const grams = new Map([
     ['2026-W33', 500],
     ['2026-W34', 250],
@@ -56,7 +56,7 @@ it('small pictures share one scale: half the grams stand half as high', () => {
 })
 
 it('a twin is asked for where it stands and was not picked, and not where it is lost or cleared', () => {
-  const planting = (id: string, bedId: string, weeks: readonly string[], cleared = false) => ({
+  const planting = (id: string, bedId: string, weeks: readonly IsoWeek[], cleared = false) => ({
     ...{
       id,
       bedId,
@@ -80,7 +80,7 @@ it('a twin is asked for where it stands and was not picked, and not where it is 
       ...[planting('d', '4', []), planting('e', '5', [], true)],
     ],
     losses: [{ plantingId: 'd', lostOn: '2026-09-01', sharePermille: 1000 }],
-  }
+  } as const
   expect(missingTwins(record, 's', [week])).toEqual([{ crop: 'kale', week, picked: 2, missing: ['Garden 3'] }])
-  expect(missingTwins(record, 's', ['2026-W41' as IsoDate & string])).toEqual([])
+  expect(missingTwins(record, 's', ['2026-W41'])).toEqual([])
 })

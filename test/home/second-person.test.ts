@@ -4,14 +4,14 @@ import { type HomeRows, homePage } from '../../src/home/home.page.ts'
 import { addDays, type IsoDate } from '../../src/quantities/dates.ts'
 import { mondayOf, weekNumber } from '../../src/quantities/iso-week.ts'
 
-const season = { id: 'a', name: '2025/26', startsOn: '2025-08-01', endsOn: '2026-05-31', closed: false }
+const season = { id: 'a', name: '2025/26', startsOn: '2025-08-01', endsOn: '2026-05-31', closed: false } as const
 const nothing: HomeRows = {
   record: {
     ...{ seasons: [season], methods: [], gardens: [], beds: [], assignments: [], plantings: [], losses: [] },
     ...{ labour: [], spreadings: [], closings: [] },
   },
   ...{ methods: [], deliveries: [], due: [], questions: [], last: [], names: new Map() },
-  today: '2025-08-01' as IsoDate,
+  today: '2025-08-01',
 }
 
 it('Home asks for a second person in the weeks that were drawn, and in none beside them', () => {

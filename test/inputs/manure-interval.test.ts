@@ -30,7 +30,7 @@ describe('the days between raw manure and harvest, as 7 CFR 205.203(c)(1) number
     [null, '2026-05-01', null],
     [1, '2026-01-01', 0],
     [1, '2025-12-31', null],
-  ])('touching %s, picked on %s: short after %s days', (touchesSoil, harvestedOn, waited) => {
+  ] as const)('touching %s, picked on %s: short after %s days', (touchesSoil, harvestedOn, waited) => {
     expect(pickedTooSoon({ appliedOn: '2026-01-01', touchesSoil }, harvestedOn)?.waited ?? null).toBe(waited)
   })
 
@@ -40,11 +40,18 @@ describe('the days between raw manure and harvest, as 7 CFR 205.203(c)(1) number
 })
 
 describe('plantings on ground with raw manure', () => {
-  const leek = { id: 'leek', bedId: 'a', purpose: 'harvest', sownOn: '2025-10-01', plantedOn: null, clearedOn: null }
+  const leek = {
+    id: 'leek',
+    bedId: 'a',
+    purpose: 'harvest',
+    sownOn: '2025-10-01',
+    plantedOn: null,
+    clearedOn: null,
+  } as const
   const manured = [
     { appliedOn: '2025-09-15', input: 'Cow manure', bedIds: ['a', 'b'] },
     { appliedOn: '2025-12-01', input: 'Cow manure', bedIds: ['a'] },
-  ]
+  ] as const
 
   it('wait for the latest of it', () => {
     expect(manureWaits([{ ...leek, touchesSoil: 1 }], manured)).toMatchObject([
@@ -81,10 +88,10 @@ describe('on the pages', () => {
     place = await openPlace()
     trial = await setUpTrial(place)
     const manure = { name: 'Cow manure', kind: 'manure', unit: 'm3', ownMade: 'bought', usefulLifeSeasons: '1' }
-    const came = { quantityThousandths: '2', deliveredOn: '2025-10-05', rawManure: 'raw' }
+    const came = { quantityThousandths: '2', deliveredOn: '2025-10-05', rawManure: 'raw' } as const
     await trial.keeper.post(`${trial.base}/inputs/deliveries`, { id: load, ...manure, ...came })
     const spread = { id: newId(), deliveryId: load, place: `garden:${trial.gardens.bank}`, quantityThousandths: '2' }
-    const on = { appliedOn: '2025-10-10', seasonId: trial.season, phase: 'established' }
+    const on = { appliedOn: '2025-10-10', seasonId: trial.season, phase: 'established' } as const
     await trial.keeper.post(`${trial.base}/inputs/spreadings`, { ...spread, ...on })
   })
   afterAll(() => place.close())

@@ -5,6 +5,7 @@ import { costOf, partOf, spreadBefore } from '../../src/inputs/load.ts'
 import { countedToward } from '../../src/inputs/spreading-rule.ts'
 import { catalogue } from '../../src/words/catalogue.ts'
 import { openPlace, type Place } from '../support/app.ts'
+import { aDay } from '../support/calendar.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 import { choicesIn, plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
 
@@ -35,7 +36,7 @@ beforeAll(async () => {
 afterAll(() => place.close())
 
 it('what is ordered is said to be, comes on a day, and cannot be spread before', async () => {
-  const ordered = { id: load, quantityThousandths: '4', orderedOn: '2025-08-02', priceMinor: '300' }
+  const ordered = { id: load, quantityThousandths: '4', orderedOn: '2025-08-02', priceMinor: '300' } as const
   expect((await deliver(ordered)).status).toBe(303)
   const waiting = await page()
   expect(rowOf(waiting, 'Compost bought · Correct Compost').slice(1, 4)).toEqual(['2 August 2025', 'not yet', '4 m3'])
@@ -142,7 +143,7 @@ it('the same input in another unit is asked back, and one more analysis goes to 
 })
 
 it('manure without its state is asked about, and residues are warned of when hay comes', async () => {
-  const manure = { name: 'Cow manure', kind: 'manure', quantityThousandths: '2', deliveredOn: '2025-09-04' }
+  const manure = { name: 'Cow manure', kind: 'manure', quantityThousandths: '2', deliveredOn: '2025-09-04' } as const
   expect(plain((await deliver(manure)).text)).toContain(words.rawManureMissing)
   expect((await deliver({ ...manure, rawManure: 'partly rotted' })).status).toBe(303)
   expect(plain(await page())).toContain('partly rotted manure')
@@ -157,7 +158,7 @@ it('manure without its state is asked about, and residues are warned of when hay
 
 it('a heap: what went in, turnings and temperatures by day, and when it was ready', async () => {
   const heapId = newId()
-  const started = { id: heapId, name: 'North heap', inputName: 'Own compost', startedOn: '2025-09-01' }
+  const started = { id: heapId, name: 'North heap', inputName: 'Own compost', startedOn: '2025-09-01' } as const
   expect((await post('heaps', started)).status).toBe(303)
   const write = (fields: Record<string, unknown>) => post('heap-entries', { heapId, words: '', celsius: '', ...fields })
   expect(plain((await write({ day: '2025-08-01', what: 'turned' })).text)).toContain(catalogue.heaps.beforeStart)
@@ -190,7 +191,13 @@ it('deliveries and spreadings are corrected on a page of their own, never below 
   const address = `${trial.base}/correct/deliveries/${load}`
   const form = (await trial.keeper.get(address)).text
   const version = /name="version" value="(\d+)"/.exec(form)?.[1] ?? ''
-  const standing = { version, orderedOn: '', deliveredOn: '2025-09-01', deliveryPriceMinor: '', priceMinor: '320' }
+  const standing = {
+    version,
+    orderedOn: '',
+    deliveredOn: '2025-09-01',
+    deliveryPriceMinor: '',
+    priceMinor: '320',
+  } as const
   const less = await trial.keeper.post(address, { ...standing, quantityThousandths: '2 m3' })
   expect([less.status, plain(less.text)]).toEqual([422, expect.stringContaining('is spread already')])
   const late = await trial.keeper.post(address, { ...standing, quantityThousandths: '4', deliveredOn: '2025-10-01' })
@@ -215,7 +222,7 @@ it('deliveries and spreadings are corrected on a page of their own, never below 
     phase: 'established',
     depthMm: '',
     place: `garden:${trial.gardens.bank}`,
-  }
+  } as const
   const much = await trial.keeper.post(at, { ...fields, quantityThousandths: '40' })
   expect([much.status, plain(much.text)]).toEqual([422, expect.stringContaining('of that delivery is left')])
   expect((await trial.keeper.post(at, { ...fields, quantityThousandths: '10 barrows' })).status).toBe(303)
@@ -253,7 +260,14 @@ it('a recorder takes back a measure and an entry of a heap from the notice', asy
     inputName: 'Own compost',
     startedOn: '2025-10-01',
   })
-  const entry = { id: newId(), heapId, day: '2025-10-02', what: 'note', words: 'smells of ammonia', celsius: '' }
+  const entry = {
+    id: newId(),
+    heapId,
+    day: '2025-10-02',
+    what: 'note',
+    words: 'smells of ammonia',
+    celsius: '',
+  } as const
   await recorder.post(`${base}/heap-entries`, entry)
   const after = plain(await undo())
   expect(after).toContain('South heap')
@@ -261,7 +275,7 @@ it('a recorder takes back a measure and an entry of a heap from the notice', asy
 })
 
 it('two people who write down the first load of an input at once are both kept, under one input', async () => {
-  const lime = { name: 'Sea lime', kind: 'amendment', unit: 'kg', deliveredOn: '2025-09-05' }
+  const lime = { name: 'Sea lime', kind: 'amendment', unit: 'kg', deliveredOn: '2025-09-05' } as const
   const both = await Promise.all(['20', '30'].map((kg) => deliver({ ...lime, quantityThousandths: kg })))
   expect(both.map((answer) => answer.status)).toEqual([303, 303])
   expect(plain(await page())).toContain('Sea lime: 50 kg came')
@@ -271,7 +285,7 @@ describe('a spreading counts toward the season of its day, in the phase of its g
   const seasons = [
     { id: 'one', name: '2024/25', startsOn: '2024-08-01', endsOn: '2025-05-31' },
     { id: 'two', name: '2025/26', startsOn: '2025-08-01', endsOn: '2026-05-31' },
-  ]
+  ] as const
   const at = (seasonId: string, bedId: string | null, phase: string) => ({ seasonId, gardenId: 'g', bedId, phase })
   const laid = [at('one', null, 'establishing'), at('two', null, 'established'), at('two', 'b2', 'establishing')]
   const ground = (...bedIds: string[]) => ({ gardenId: 'g', bedIds })
@@ -305,7 +319,7 @@ describe('the parts of a load add up to it', () => {
   it('103.34 in three parts, and no later part moves an earlier one', () => {
     const load = { quantityThousandths: 3000, priceMinor: 10_334, deliveryPriceMinor: 0 }
     const rows = [1, 2, 3].map((day) => ({
-      ...{ id: `${4 - day}`, deliveryId: 'load', appliedOn: `2025-09-0${day}`, quantityThousandths: 1000 },
+      ...{ id: `${4 - day}`, deliveryId: 'load', appliedOn: aDay(`2025-09-0${day}`), quantityThousandths: 1000 },
     }))
     const costs = (spread: typeof rows) => {
       const before = spreadBefore(spread)

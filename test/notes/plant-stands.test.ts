@@ -1,10 +1,11 @@
 import { expect, it } from 'vitest'
 import { type Counted, plantStands } from '../../src/notes/plant-stands.ts'
+import type { IsoDate } from '../../src/quantities/dates.ts'
 
-const planting = (id: string, sownOn: string, clearedOn: string | null = null) => ({
+const planting = (id: string, sownOn: IsoDate, clearedOn: IsoDate | null = null) => ({
   ...{ id, bedId: 'bed', areaCm2: 1, how: 'direct', sownOn, plantedOn: null, clearedOn, interplanted: 0 },
 })
-const counted = (countedOn: string, standing: number, sown: number, more: Partial<Counted> = {}): Counted => ({
+const counted = (countedOn: IsoDate, standing: number, sown: number, more: Partial<Counted> = {}): Counted => ({
   ...{ plantingId: null, bedId: 'bed', countedOn, standing, sown },
   ...more,
 })

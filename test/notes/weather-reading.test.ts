@@ -62,7 +62,7 @@ describe('degree days of a day', () => {
 
 describe('a station’s file', () => {
   it('is read by the names of its columns, in any order, with commas, semicolons or tabs', () => {
-    const day = { day: '2026-01-05', minimumTenthsC: 93, maximumTenthsC: 214, rainTenthsMm: 12 }
+    const day = { day: '2026-01-05', minimumTenthsC: 93, maximumTenthsC: 214, rainTenthsMm: 12 } as const
     const files = [
       'Date,Tmin (°C),Tmax (°C),Rain (mm)\n2026-01-05,9.3,21.4,1.2\n',
       'rain;day;humidity;maximum;minimum\r\n1,2;2026-01-05;88;21,4;9,3\r\n',
@@ -115,7 +115,7 @@ describe('a station’s file', () => {
   })
 
   it('adds what is new, and says what stands already with the same or with other figures', () => {
-    const day = (name: string, rainTenthsMm: number): WeatherDay => ({
+    const day = (name: IsoDate, rainTenthsMm: number): WeatherDay => ({
       ...{ day: name, minimumTenthsC: 90, maximumTenthsC: 200, rainTenthsMm },
     })
     const standing = new Map([day('2026-01-05', 0), day('2026-01-06', 0)].map((one) => [one.day, one]))
@@ -151,11 +151,11 @@ it('rain and warmth between two days count both, and say of how many days they a
 })
 
 it('looks at the days that the station has and not at the calendar, and of many only at those asked for', () => {
-  const day = (i: number) => addDays('2020-01-01' as IsoDate, i)
+  const day = (i: number) => addDays('2020-01-01', i)
   const days = Array.from({ length: 4096 }, (_, i) => ({
     ...{ day: day(i), minimumTenthsC: 60, maximumTenthsC: 180, rainTenthsMm: 1 },
   }))
-  const asked = (of: readonly WeatherDay[], from: string, to: string) => {
+  const asked = (of: readonly WeatherDay[], from: IsoDate, to: IsoDate) => {
     let looks = 0
     const counting = new Proxy(of, {
       get: (target, key) => {

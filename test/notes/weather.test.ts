@@ -1,7 +1,9 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { weatherPage } from '../../src/notes/weather.page.ts'
+import type { IsoDate } from '../../src/quantities/dates.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
+import { aDay } from '../support/calendar.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 import { choicesIn, setUpTrial, type Trial } from '../support/trial.ts'
 
@@ -166,7 +168,7 @@ it('three years at once are stored whole, and offer no undo that would take back
 })
 
 it('says what the running season had, beside the same days of earlier ones that are wholly known', () => {
-  const day = (on: string, rainTenthsMm: number | null) => ({
+  const day = (on: IsoDate, rainTenthsMm: number | null) => ({
     id: on,
     station: 'Quern Hill',
     day: on,
@@ -177,8 +179,8 @@ it('says what the running season had, beside the same days of earlier ones that 
   const season = (year: number) => ({
     id: String(year),
     name: `${year}/${year + 1 - 2000}`,
-    startsOn: `${year}-08-01`,
-    endsOn: `${year + 1}-07-31`,
+    startsOn: aDay(`${year}-08-01`),
+    endsOn: aDay(`${year + 1}-07-31`),
   })
   const weather = [
     // The rain of a day is not known: this season is not held beside.

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { readArea } from '../../src/quantities/areas.ts'
-import { addDays, dayIn, type IsoDate, readDate } from '../../src/quantities/dates.ts'
+import { addDays, dayIn, readDate } from '../../src/quantities/dates.ts'
 import { formatNumber } from '../../src/quantities/formatting.ts'
 import { daysOf, readIsoWeek, weekOf, weeksBetween, weeksInYear } from '../../src/quantities/iso-week.ts'
 import { readMoney } from '../../src/quantities/money.ts'
@@ -148,8 +148,8 @@ describe('weeks of ISO 8601', () => {
     ['2026-12-31', '2026-W53'],
     ['2027-01-03', '2026-W53'],
     ['2027-01-04', '2027-W01'],
-  ])('%s lies in %s', (date, week) => {
-    expect(weekOf(date as IsoDate)).toBe(week)
+  ] as const)('%s lies in %s', (date, week) => {
+    expect(weekOf(date)).toBe(week)
   })
 
   it('knows the years of 53 weeks and refuses a week that does not exist', () => {
@@ -162,7 +162,7 @@ describe('weeks of ISO 8601', () => {
   it('holds each of its days, whatever the day', () => {
     fc.assert(
       fc.property(fc.integer({ min: -30_000, max: 60_000 }), (days) => {
-        const date = addDays('2000-01-01' as IsoDate, days)
+        const date = addDays('2000-01-01', days)
         expect(daysOf(weekOf(date))).toContain(date)
       }),
     )
@@ -170,23 +170,23 @@ describe('weeks of ISO 8601', () => {
 
   it('counts a week astride two seasons toward the one that holds its Thursday', () => {
     const [first, second] = [
-      weeksBetween('2026-08-01' as IsoDate, '2027-05-31' as IsoDate),
-      weeksBetween('2027-06-01' as IsoDate, '2027-07-31' as IsoDate),
-    ]
+      weeksBetween('2026-08-01', '2027-05-31'),
+      weeksBetween('2027-06-01', '2027-07-31'),
+    ] as const
     expect(first.at(-1)).toBe('2027-W21')
     expect(second[0]).toBe('2027-W22')
   })
 
   it('comes to an end in the last year that four digits can write', () => {
-    const weeks = weeksBetween('9999-11-01' as IsoDate, '9999-12-31' as IsoDate)
+    const weeks = weeksBetween('9999-11-01', '9999-12-31')
     expect([weeks[0], weeks.at(-1), weeks.length]).toEqual(['9999-W44', '9999-W52', 9])
   })
 })
 
 it('reads the days and weeks of three centuries, and no further', () => {
-  const days = ['1900-01-01', '2199-12-31', '1899-12-31', '2200-01-01', '0000-01-01', '9999-12-31']
+  const days = ['1900-01-01', '2199-12-31', '1899-12-31', '2200-01-01', '0000-01-01', '9999-12-31'] as const
   expect(days.map(readDate)).toEqual(['1900-01-01', '2199-12-31', ...Array(4).fill(undefined)])
-  const weeks = ['1900-W01', '2199-W52', '1899-W52', '2200-W01', '0000-W01', '9999-W52']
+  const weeks = ['1900-W01', '2199-W52', '1899-W52', '2200-W01', '0000-W01', '9999-W52'] as const
   expect(weeks.map(readIsoWeek)).toEqual(['1900-W01', '2199-W52', ...Array(4).fill(undefined)])
 })
 

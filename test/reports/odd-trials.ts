@@ -2,8 +2,10 @@ import { seasonWeeks } from '../../src/comparison/record/near-weeks.ts'
 import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
 import { taskNames } from '../../src/diary/tasks.ts'
 import { type AreaFrom, always, areasOf } from '../../src/gardens/areas-held.ts'
+import { nth } from '../../src/lookups/nth.ts'
 import { mondayOf } from '../../src/quantities/iso-week.ts'
 import type { HoursRow, WeighingRow } from '../../src/reports/row-tables.ts'
+import { aDay } from '../support/calendar.ts'
 import type { OddTrial } from './recompute-folder.ts'
 
 /** The same numbers from the same seed (a linear congruence; Numerical Recipes, from memory). */
@@ -51,7 +53,7 @@ export function oddTrial(shape: Shape): OddTrial {
   const draw = chance(seed)
   const seasons = Array.from({ length: shape.seasons }, (_, i) => ({
     ...{ id: `s${i}`, name: `Year ${i + 1}`, closed: false, uniform: shape.uniformYear === true && i === 0 },
-    ...{ startsOn: `${2020 + i}-03-01`, endsOn: `${2020 + i}-06-30` },
+    ...{ startsOn: aDay(`${2020 + i}-03-01`), endsOn: aDay(`${2020 + i}-06-30`) },
   }))
   const methods = [...'ABCD'].slice(0, shape.methods).map((id, i) => ({
     ...{ id, name: ['Dug, each spring', 'Mulched', 'Broadforked', 'Strips'][i] ?? id },
@@ -98,7 +100,7 @@ export function oddTrial(shape: Shape): OddTrial {
               cultivar: shape.changing ? `Kestrel ${seasonId}` : 'Kestrel',
               ...{ matchedSetId: c === 2 && draw.is(0.3) ? null : `${seasonId} ${crop} ${c}`, purpose: 'harvest' },
               ...{ areaCm2: 8000 + draw.below(9000), cleared: !draw.is(standing) },
-              ...{ from: `${seasonOf(seasons, seasonId).startsOn.slice(0, 4)}-03-10`, to: null },
+              ...{ from: aDay(`${seasonOf(seasons, seasonId).startsOn.slice(0, 4)}-03-10`), to: null },
             },
           ],
     ),
@@ -158,11 +160,11 @@ export function oddTrial(shape: Shape): OddTrial {
     if (draw.is(failing)) return []
     const weeks = weeksOf(one.seasonId).slice(3)
     return Array.from({ length: 3 }, (_, i): WeighingRow => {
-      const isoWeek = weeks[draw.below(weeks.length)] ?? ''
+      const isoWeek = nth(weeks, draw.below(weeks.length))
       return {
         ...{ id: `h${i} ${one.id}`, plantingId: one.id, seasonId: one.seasonId, isoWeek, shared: false },
         ...{
-          harvestedOn: mondayOf(isoWeek as never),
+          harvestedOn: mondayOf(isoWeek),
           marketableG: 500 + draw.below(4000),
           unmarketableG: draw.below(500),
         },

@@ -9,6 +9,7 @@ import { figureTablesIn } from '../../src/reports/figure-tables.ts'
 import { rowTableNames } from '../../src/reports/row-tables.ts'
 import { sectionKeys } from '../../src/reports/sections.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
+import { aDay } from '../support/calendar.ts'
 import { wholeCompare } from '../support/compare.ts'
 import { setUpTrial } from '../support/trial.ts'
 import { oddTrial, type Shape } from './odd-trials.ts'
@@ -224,10 +225,10 @@ describe.skipIf(!hasR)('with R at hand (Rscript is not on every machine)', () =>
       deliveredOn: '2025-09-04',
       usefulLifeSeasons: '2',
       deliveryPriceMinor: '10',
-    }
+    } as const
     expect((await post('deliveries', { ...delivery, ...came })).status).toBe(303)
     const at = { place: `garden:${trial.gardens.lower}`, seasonId: trial.season, phase: 'established' }
-    const spread = { deliveryId: delivery.id, ...at, appliedOn: '2025-11-01', quantityThousandths: '1' }
+    const spread = { deliveryId: delivery.id, ...at, appliedOn: '2025-11-01', quantityThousandths: '1' } as const
     expect((await post('spreadings', spread)).status).toBe(303)
     expect((await weigh(trial, '5,25')).status).toBe(303)
     const { id } = await writeReport(trial, { rowsAgreed: 'yes' })
@@ -250,8 +251,8 @@ describe.skipIf(!hasR)('with R at hand (Rscript is not on every machine)', () =>
     } as const
     const question = {
       ...{ question: 'Which gives more?', referenceId: 'B', primaryMeasure: 'matched yield', seasonsToLookAt: 2 },
-      ...{ sentenceIfSeen: '', sentenceIfNotSeen: '', rules, lockedOn: '2020-01-01', marginPercent: 10 },
-    }
+      ...{ sentenceIfSeen: '', sentenceIfNotSeen: '', rules, lockedOn: aDay('2020-01-01'), marginPercent: 10 },
+    } as const
     const own = join(folder, newId())
     const trial = oddTrial({ seed: 8, methods: 3, seasons: 3, laid: ['AA', 'BB', 'CC'] })
     saveReport(own, reportOn(trial, null, question))

@@ -3,9 +3,9 @@ import { describe, expect, it } from 'vitest'
 import { addDays, daysBetween, type IsoDate } from '../../src/quantities/dates.ts'
 import { bedCourse, type InBed } from '../../src/seasons/bed-course.ts'
 
-const span = { from: '2025-08-01', to: '2026-06-01' }
+const span = { from: '2025-08-01', to: '2026-06-01' } as const
 let made = 0
-const planting = (sownOn: string, clearedOn: string | null, more: Partial<InBed> = {}): InBed => ({
+const planting = (sownOn: IsoDate, clearedOn: IsoDate | null, more: Partial<InBed> = {}): InBed => ({
   ...{ id: `p${++made}`, areaCm2: 40_000, how: 'direct', sownOn, plantedOn: null, clearedOn, interplanted: 0 },
   ...more,
 })
@@ -34,7 +34,7 @@ describe('the course of a bed', () => {
   })
 
   it('tells what stands beside what, and takes the day of clearing for the next', () => {
-    const [first, second] = [planting('2025-09-01', '2025-12-03'), planting('2025-10-01', '2025-11-01')]
+    const [first, second] = [planting('2025-09-01', '2025-12-03'), planting('2025-10-01', '2025-11-01')] as const
     expect(inWords([first, second, planting('2025-12-03', '2026-06-01')])).toEqual([
       'empty 2025-08-01 2025-09-01 31',
       '2025-09-01 2025-12-03 after 0 empty null beside 0',
@@ -61,19 +61,19 @@ describe('the course of a bed', () => {
       planting('2025-10-02', '2026-01-01', { interplanted: 1 }),
       planting('2025-12-03', null, { areaCm2: 30_000 }),
       planting('2024-10-02', '2025-07-01', { areaCm2: 90_000 }),
-    ]
+    ] as const
     expect(bedCourse(plantings, span).fullestCm2).toBe(55_000)
   })
 
   it('counts every day of the span once: as empty, or as one on which something stands', () => {
-    const day = (days: number) => addDays(span.from as IsoDate, days)
+    const day = (days: number) => addDays(span.from, days)
     const one = fc.record({ from: fc.integer({ min: -50, max: 340 }), days: fc.integer({ min: 1, max: 200 }) })
     fc.assert(
       fc.property(fc.array(one, { maxLength: 6 }), (given) => {
         const plantings = given.map(({ from, days }) => planting(day(from), day(from + days)))
         const steps = bedCourse(plantings, span).steps
         const empty = steps.reduce((sum, step) => sum + (step.kind === 'empty' ? step.days : 0), 0)
-        const all = Array.from({ length: daysBetween(span.from as IsoDate, span.to as IsoDate) }, (_, i) => day(i))
+        const all = Array.from({ length: daysBetween(span.from, span.to) }, (_, i) => day(i))
         const bare = all.filter(
           (on) => !plantings.some((own) => (own.sownOn ?? '') <= on && on < (own.clearedOn ?? '')),
         )

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
+import type { IsoDate } from '../../src/quantities/dates.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain } from '../support/page-checks.ts'
 import { choicesIn, plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
@@ -13,7 +14,7 @@ beforeAll(async () => {
 })
 afterAll(() => place.close())
 
-const clear = (plantingId: string, clearedOn: string) =>
+const clear = (plantingId: string, clearedOn: IsoDate) =>
   trial.keeper.post(`${season()}/clearings`, { plantingId, clearedOn })
 const refused = async (answer: Promise<{ status: number; text: string }>, sentence: string) => {
   const { status, text } = await answer

@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest'
+import type { IsoDate } from '../../src/quantities/dates.ts'
 import { familyReturns, type Rotated } from '../../src/seasons/family-returns.ts'
+import { aDay } from '../support/calendar.ts'
 
-const seasons = [2022, 2023, 2024, 2025].map((year) => ({ id: `s${year}`, startsOn: `${year}-08-01` }))
+const seasons = [2022, 2023, 2024, 2025].map((year) => ({ id: `s${year}`, startsOn: aDay(`${year}-08-01`) }))
 const crops = [
   { id: 'carrot', family: 'Apiaceae' },
   { id: 'parsnip', family: ' apiaceae' },
@@ -11,9 +13,9 @@ const crops = [
 ]
 
 /** "kale 2023 bed": sown on 1 October of the season unless said otherwise. */
-function stood(words: string, { sown = '', cleared = null as string | null } = {}): Rotated {
+function stood(words: string, { sown = '', cleared = null as IsoDate | null } = {}): Rotated {
   const [cropId = '', year = '', bedId = ''] = words.split(' ')
-  const sownOn = sown || `${year}-10-01`
+  const sownOn = aDay(sown || `${year}-10-01`)
   return {
     ...{ id: words, cropId, bedId, seasonId: `s${year}`, how: 'direct', plantedOn: null },
     sownOn,
@@ -53,7 +55,7 @@ describe('a family that returns to a bed', () => {
   })
 
   it('goes by season and not by the day: what was sown late in one is a year older in the next', () => {
-    const early = { ...stood('kale 2024 a'), sownOn: '2024-08-02' }
+    const early = { ...stood('kale 2024 a'), sownOn: '2024-08-02' } as const
     expect(found([stood('kale 2022 a', { sown: '2023-05-20' }), early])).toEqual(['kale 2024 a < kale 2022 a: 2'])
   })
 })

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
+import type { IsoDate } from '../../src/quantities/dates.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain } from '../support/page-checks.ts'
 import { choicesIn, plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
@@ -26,7 +27,7 @@ async function lineOf(garden: string, cultivar: string): Promise<string> {
 
 it('days from sowing to the first weighing, of a planting alone and of one in a shared crate', async () => {
   const carrot = (garden: string) => plantingOf(trial, 'carrot', garden)
-  const weigh = (harvestedOn: string, marketable: string) =>
+  const weigh = (harvestedOn: IsoDate, marketable: string) =>
     trial.keeper.post(`${week('2026-W05')}/harvests`, {
       ...{ id: newId(), plantingId: carrot('Lower Terrace'), harvestedOn, marketable },
     })

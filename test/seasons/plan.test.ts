@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
+import type { IsoDate } from '../../src/quantities/dates.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain } from '../support/page-checks.ts'
 import { choicesIn, setUpTrial, type Trial } from '../support/trial.ts'
@@ -36,7 +37,7 @@ it('shows each bed with what stands in it, what is free and what lies empty', as
 it('shows what follows what, with the days between, and a family that comes back', async () => {
   const choices = choicesIn(await season())
   const bed = choices(`beds[${trial.gardens.lower}]`)['Bed 2'] ?? ''
-  const plant = async (crop: string, cultivar: string, sownOn: string) => {
+  const plant = async (crop: string, cultivar: string, sownOn: IsoDate) => {
     const fields = { id: newId(), cropId: choices('cropId')[crop], cultivar, areaCm2: '10', how: 'direct', sownOn }
     const added = await trial.keeper.post(`${trial.base}/seasons/${trial.season}/plantings`, {
       ...fields,

@@ -1,11 +1,12 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
+import type { IsoDate } from '../../src/quantities/dates.ts'
 import { type Called, plantingNames } from '../../src/seasons/planting-names.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain } from '../support/page-checks.ts'
 import { choicesIn, setUpTrial, type Trial } from '../support/trial.ts'
 
-const lettuce = (id: string, sownOn: string | null, more: Partial<Called> = {}): Called => ({
+const lettuce = (id: string, sownOn: IsoDate | null, more: Partial<Called> = {}): Called => ({
   ...{ id, seasonId: 's', bedId: 'a', crop: 'lettuce, cos', cultivar: 'Dunlin', how: 'direct' },
   ...{ sownOn, plantedOn: null, clearedOn: null, ...more },
 })
@@ -18,14 +19,17 @@ describe('what plantings are called', () => {
       'lettuce, cos, Dunlin, sown 3 September 2026',
       'lettuce, cos, Dunlin, sown 17 September 2026',
     ])
-    const elsewhere = [lettuce('2', '2026-09-17', { bedId: 'b' }), lettuce('3', '2026-09-17', { cultivar: 'Plover' })]
+    const elsewhere = [
+      lettuce('2', '2026-09-17', { bedId: 'b' }),
+      lettuce('3', '2026-09-17', { cultivar: 'Plover' }),
+    ] as const
     expect(called(lettuce('1', '2026-09-03'), ...elsewhere)).toEqual([
       ...['lettuce, cos, Dunlin', 'lettuce, cos, Dunlin', 'lettuce, cos, Plover'],
     ])
   })
 
   it('tells the day on which it came into the bed, where it was raised elsewhere', () => {
-    const raised = { how: 'transplanted', plantedOn: '2026-10-01' }
+    const raised = { how: 'transplanted', plantedOn: '2026-10-01' } as const
     expect(called(lettuce('1', '2026-09-03', raised), lettuce('2', null, { plantedOn: '2026-10-20' }))).toEqual([
       'lettuce, cos, Dunlin, planted 1 October 2026',
       'lettuce, cos, Dunlin, planted 20 October 2026',
@@ -41,11 +45,11 @@ describe('what plantings are called', () => {
   })
 
   it('of two seasons tells the day only where both may stand in one week', () => {
-    const before = { seasonId: 'before', clearedOn: '2026-02-01' }
+    const before = { seasonId: 'before', clearedOn: '2026-02-01' } as const
     expect(called(lettuce('1', '2025-09-03', before), lettuce('2', '2026-09-03'))).toEqual([
       ...['lettuce, cos, Dunlin', 'lettuce, cos, Dunlin'],
     ])
-    for (const clearedOn of [null, '2026-09-01'])
+    for (const clearedOn of [null, '2026-09-01'] as const)
       expect(called(lettuce('1', '2025-09-03', { ...before, clearedOn }), lettuce('2', '2026-09-03'))[0]).toBe(
         'lettuce, cos, Dunlin, sown 3 September 2025',
       )
@@ -100,7 +104,7 @@ describe('two sowings of one cultivar in one bed', () => {
   it('are told apart where an entry is moved from one to the other', async () => {
     const chosen = choicesIn((await trial.keeper.get(`${week()}/ledger`)).text)('plantingId')
     const plantingId = chosen[`${early} · Lower Terrace, Bed 2, 1.0 m²`]
-    const weighing = { id: newId(), plantingId, harvestedOn: '2026-01-28', marketable: '0,5' }
+    const weighing = { id: newId(), plantingId, harvestedOn: '2026-01-28', marketable: '0,5' } as const
     expect((await trial.keeper.post(`${week()}/harvests`, weighing)).status).toBe(303)
     const hours = { id: newId(), place: `planting:${plantingId}`, task: 'weeding', time: '1' }
     expect((await trial.keeper.post(`${week()}/hours`, hours)).status).toBe(303)
@@ -118,7 +122,13 @@ describe('two sowings of one cultivar in one bed', () => {
         .find(([label]) => label.startsWith(early))
         ?.slice(1) ?? []
     expect(plain((await trial.keeper.get(`${trial.base}/correct/plantings/${id}`)).text)).toContain(early)
-    const load = { id: newId(), deliveredOn: '2025-12-01', quantityThousandths: '2', priceMinor: '', supplier: '' }
+    const load = {
+      id: newId(),
+      deliveredOn: '2025-12-01',
+      quantityThousandths: '2',
+      priceMinor: '',
+      supplier: '',
+    } as const
     const compost = { name: 'Green compost', kind: 'compost', unit: 'm3', ownMade: 'bought', usefulLifeSeasons: '1' }
     await trial.keeper.post(`${trial.base}/inputs/deliveries`, { ...compost, ...load, deliveryPriceMinor: '' })
     const inputs = plain((await trial.keeper.get(`${trial.base}/inputs`)).text)

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { always, areasOf } from '../../src/gardens/areas-held.ts'
+import type { IsoDate } from '../../src/quantities/dates.ts'
 import { fitsIn, fullestDay } from '../../src/seasons/room-in-bed.ts'
 
-const planting = (areaCm2: number, sownOn: string, clearedOn: string | null = null, interplanted = 0) => ({
+const planting = (areaCm2: number, sownOn: IsoDate, clearedOn: IsoDate | null = null, interplanted = 0) => ({
   ...{ areaCm2, sownOn, clearedOn, interplanted, how: 'direct', plantedOn: null, standsUntil: null },
 })
 

@@ -2,11 +2,12 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { seasonsStood } from '../../src/seasons/seasons-stood.ts'
 import { openPlace, type Place } from '../support/app.ts'
+import { aDay } from '../support/calendar.ts'
 import { plain } from '../support/page-checks.ts'
 import { choicesIn, setUpTrial, type Trial } from '../support/trial.ts'
 
 describe('the seasons that a planting counts in', () => {
-  const seasons = ['2026', '2027', '2028', '2029'].map((id) => ({ id, startsOn: `${id}-01-01` }))
+  const seasons = ['2026', '2027', '2028', '2029'].map((id) => ({ id, startsOn: aDay(`${id}-01-01`) }))
   const planted = { seasonId: '2027', standsOverSeasons: 1, establishingSeasons: 2, clearedOn: null }
   const stood = (of: Partial<typeof planted> & { clearedOn?: string | null }) =>
     seasonsStood({ ...planted, ...of }, seasons).map((one) => `${one.seasonId}${one.establishing ? ' not yet' : ''}`)
@@ -28,7 +29,7 @@ describe('asparagus in both gardens', () => {
   beforeAll(async () => {
     place = await openPlace()
     trial = await setUpTrial(place)
-    await post('seasons', { id: next, name: '2026/27', startsOn: '2026-06-01', endsOn: '2027-05-31' })
+    await post('seasons', { id: next, name: '2026/27', startsOn: aDay('2026-06-01'), endsOn: '2027-05-31' })
     for (const garden of Object.values(trial.gardens)) {
       const methods = choicesIn((await trial.keeper.get(`${trial.base}/seasons/${next}`)).text)('methodId')
       const methodId = methods[garden === trial.gardens.lower ? 'Dug every spring' : 'Compost mulch']

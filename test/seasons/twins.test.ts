@@ -36,13 +36,13 @@ describe('twins in other gardens', () => {
   })
 
   it('still stand where one was cleared or wholly lost, until none of the set does', () => {
-    const set = [stood('Kestrel a', { clearedOn: '2026-02-20' }), stood('Kestrel b'), stood('Kestrel c')]
+    const set = [stood('Kestrel a', { clearedOn: '2026-02-20' }), stood('Kestrel b'), stood('Kestrel c')] as const
     const inWords = (plantings: readonly Twin[], lost: readonly Gone[] = []) =>
       twinsStanding(plantings, 's', lost).map(
         (one) => `${one.planting.id} ${one.how} ${one.on}: ${one.standing.map(({ id }) => id)}`,
       )
     expect(inWords(set)).toEqual(['Kestrel a cleared 2026-02-20: Kestrel b,Kestrel c'])
-    const lost = [{ plantingId: 'Kestrel b', lostOn: '2026-01-10' }]
+    const lost = [{ plantingId: 'Kestrel b', lostOn: '2026-01-10' }] as const
     expect(inWords(set, lost)).toEqual([
       'Kestrel a cleared 2026-02-20: Kestrel c',
       'Kestrel b lost 2026-01-10: Kestrel c',
@@ -86,7 +86,13 @@ it('a cultivar planted alone is asked for in the other gardens', async () => {
   expect(again).toContain('Saved. In Long Bank it was sown or planted fewer times: do it there too')
   expect(await plant({ [bank]: bed(bank) }, '2025-10-29')).not.toContain('fewer times')
   const usual = { id: newId(), cropId: choices('cropId').beetroot, cultivar: 'Tern', areaCm2: '0.5', how: 'direct' }
-  const when = { purpose: 'harvest', firstOn: '2025-11-10', everyDays: '14', times: '2', beds: { [lower]: bed(lower) } }
+  const when = {
+    purpose: 'harvest',
+    firstOn: '2025-11-10',
+    everyDays: '14',
+    times: '2',
+    beds: { [lower]: bed(lower) },
+  } as const
   const sown = await trial.keeper.post(`${season()}/plan/successions`, { ...usual, ...when })
   expect(plain((await trial.keeper.get(sown.location)).text)).toContain(
     'In Long Bank it was sown or planted fewer times',
@@ -102,7 +108,7 @@ it('what was cleared or lost in one garden asks about what stands in the other',
   expect(await said()).toContain(
     'carrot, Kestrel: cleared in Lower Terrace, Bed 1 on 20 February 2026; still stands in Long Bank, Bed 1.',
   )
-  const loss = { id: newId(), plantingId: plantingOf(trial, 'potato', 'Long Bank'), lostOn: '2026-01-28' }
+  const loss = { id: newId(), plantingId: plantingOf(trial, 'potato', 'Long Bank'), lostOn: '2026-01-28' } as const
   const lost = { ...loss, percent: '100', outside: 'no', cause: 'disease', alsoNextDoor: 'no' }
   const saved = await trial.keeper.post(`${trial.base}/weeks/2026-W05/losses`, lost)
   const week = async () => plain((await trial.keeper.get(saved.location)).text)
@@ -116,7 +122,7 @@ it('what was cleared or lost in one garden asks about what stands in the other',
   expect((await trial.keeper.post(`${trial.base}/weeks/2026-W05/losses`, there)).status).toBe(303)
   expect(await week()).not.toContain('Look there too')
   // The twin that is wholly lost since is not asked for when more is lost of the other.
-  const later = { ...there, id: newId(), lostOn: '2026-02-04' }
+  const later = { ...there, id: newId(), lostOn: '2026-02-04' } as const
   const after = await trial.keeper.post(`${trial.base}/weeks/2026-W06/losses`, later)
   expect(plain((await trial.keeper.get(after.location)).text)).not.toContain('Look there too')
   expect((await clear(plantingOf(trial, 'carrot', 'Long Bank'))).status).toBe(303)

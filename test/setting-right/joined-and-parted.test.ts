@@ -1,4 +1,5 @@
 import { expect, it } from 'vitest'
+import type { IsoDate } from '../../src/quantities/dates.ts'
 import { type Half, joined, lossesOfJoined } from '../../src/setting-right/joined.ts'
 import { dividedByArea, type PartKnown, type PartTyped, parted, sharesParted } from '../../src/setting-right/parted.ts'
 
@@ -21,7 +22,7 @@ it.each([
   expect(joined(a, other, ground)).toMatchObject({ ...expected, matchedSetId: 'set' })
 })
 
-const loss = (id: string, plantingId: string, lostOn: string, sharePermille: number) => ({
+const loss = (id: string, plantingId: string, lostOn: IsoDate, sharePermille: number) => ({
   ...{ id, plantingId, lostOn, sharePermille, cause: 'pest' },
 })
 

@@ -4,9 +4,10 @@ import {
   type PlantingTyped,
   plantingCorrected,
 } from '../../src/setting-right/planting-corrected.ts'
+import { aDay } from '../support/calendar.ts'
 
 const stands = {
-  ...{ how: 'direct', sownOn: '2026-04-01', plantedOn: null, clearedOn: null },
+  ...{ how: 'direct', sownOn: aDay('2026-04-01'), plantedOn: null, clearedOn: null },
   ...{ seasonId: '2026', cultivarId: 'Kestrel', bedId: 'bed 1', matchedSetId: 'carrots' },
 }
 const known: PlantingKnown = {

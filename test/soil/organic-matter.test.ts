@@ -3,6 +3,7 @@ import { newId } from '../../src/db/new-id.ts'
 import { organicCourse, stockOf } from '../../src/soil/organic-course.ts'
 import { broughtTo } from '../../src/soil/organic-inputs.ts'
 import { openPlace, type Place } from '../support/app.ts'
+import { aDay } from '../support/calendar.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 import { choicesIn, setUpTrial, type Trial } from '../support/trial.ts'
 
@@ -39,7 +40,7 @@ describe('worked by hand', () => {
     // Made without error from 14.6 % lost a year, 600 g x 0.3 brought, starting at 8 %: 1 % is 1000 g a m2 here.
     const level = (600 * 0.3) / 0.146 / 1000
     const percent = (year: number) => level + (8 - level) * Math.exp(-0.146 * year)
-    const tests = [0, 2, 4, 6, 8].map((year) => ({ day: `${2016 + year}-01-01`, percent: percent(year) }))
+    const tests = [0, 2, 4, 6, 8].map((year) => ({ day: aDay(`${2016 + year}-01-01`), percent: percent(year) }))
     const assumed = { broughtGPerM2: 600, humified: 0.3, decay: null, bulkDensity: 1, years: 10 }
     const own = organicCourse(tests, 100, assumed)
     expect(own).toMatchObject({ kind: 'answer', decayFrom: 'tests', decay: expect.closeTo(0.146, 3) })
@@ -51,7 +52,7 @@ describe('worked by hand', () => {
     const tests = [
       { day: '2020-01-01', percent: 4 },
       { day: '2030-01-01', percent: 5 },
-    ]
+    ] as const
     const assumed = { broughtGPerM2: 20_000, humified: 1, decay: 0.0001, bulkDensity: 1.3, years: 10 }
     expect(organicCourse(tests, 300, assumed)).toMatchObject({ kind: 'refused', reason: 'out of range' })
   })

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
+import type { IsoDate } from '../../src/quantities/dates.ts'
 import { spreadToSowing } from '../../src/timeline/spread-to-sowing.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain } from '../support/page-checks.ts'
@@ -7,17 +8,19 @@ import { choicesIn, plantingOf, setUpTrial, type Trial } from '../support/trial.
 
 describe('the days from spreading to the next sowing, by hand', () => {
   const beds = [{ id: 'a' }, { id: 'b' }]
-  const planting = (id: string, bedId: string, sownOn: string | null, more: object = {}) => ({
-    ...{ id, bedId, sownOn, plantedOn: null as string | null, how: 'direct', ...more },
+  const planting = (id: string, bedId: string, sownOn: IsoDate | null, more: object = {}) => ({
+    ...{ id, bedId, sownOn, plantedOn: null as IsoDate | null, how: 'direct', ...more },
   })
-  const compost = (day: string, at: { bedId?: string; plantingId?: string } = {}) => ({
+  const compost = (day: IsoDate, at: { bedId?: string; plantingId?: string } = {}) => ({
     ...{ bedId: at.bedId ?? null, plantingId: at.plantingId ?? null, day, input: 'compost' },
   })
-  const found = (plantings: ReturnType<typeof planting>[], spreadings: ReturnType<typeof compost>[]) =>
-    spreadToSowing({ beds, plantings, spreadings }).map(({ planting: { id }, days }) => [id, days])
+  const found = (
+    plantings: readonly ReturnType<typeof planting>[],
+    spreadings: readonly ReturnType<typeof compost>[],
+  ) => spreadToSowing({ beds, plantings, spreadings }).map(({ planting: { id }, days }) => [id, days])
 
   it('count to the first planting that comes in, and not to those after it', () => {
-    const carrots = [planting('early', 'a', '2025-10-13'), planting('late', 'a', '2026-01-05')]
+    const carrots = [planting('early', 'a', '2025-10-13'), planting('late', 'a', '2026-01-05')] as const
     // 30 September has one day left, then 12 in October.
     expect(found(carrots, [compost('2025-10-01', { bedId: 'a' })])).toEqual([['early', 12]])
     expect(found(carrots, [compost('2025-10-13', { bedId: 'a' })])).toEqual([['early', 0]])
@@ -30,7 +33,7 @@ describe('the days from spreading to the next sowing, by hand', () => {
       planting('one', 'a', '2025-10-11'),
       planting('two', 'a', '2025-10-11'),
       planting('b', 'b', '2025-11-01'),
-    ]
+    ] as const
     expect(found(sown, [compost('2025-10-01')])).toEqual([
       ['one', 10],
       ['two', 10],
@@ -39,9 +42,9 @@ describe('the days from spreading to the next sowing, by hand', () => {
   })
 
   it('of the same thing spread twice before one sowing the later counts', () => {
-    const sown = [planting('one', 'a', '2025-10-11')]
+    const sown = [planting('one', 'a', '2025-10-11')] as const
     expect(found(sown, [compost('2024-10-01'), compost('2025-10-01')])).toEqual([['one', 10]])
-    const lime = { ...compost('2025-09-01'), input: 'lime' }
+    const lime = { ...compost('2025-09-01'), input: 'lime' } as const
     expect(found(sown, [lime, compost('2025-10-01')])).toEqual([
       ['one', 40],
       ['one', 10],
@@ -54,7 +57,7 @@ describe('the days from spreading to the next sowing, by hand', () => {
   })
 
   it('what was spread for one planting waits for that one, and feeding what stands is no waiting', () => {
-    const two = [planting('first', 'a', '2025-10-05'), planting('own', 'a', '2025-10-20')]
+    const two = [planting('first', 'a', '2025-10-05'), planting('own', 'a', '2025-10-20')] as const
     expect(found(two, [compost('2025-10-01', { plantingId: 'own' })])).toEqual([['own', 19]])
     expect(found(two, [compost('2025-10-21', { plantingId: 'own' })])).toEqual([])
   })
@@ -96,7 +99,7 @@ describe('a garden’s year on its page', () => {
   })
 
   it('adds a week’s weighings up, a crate by its rule, and leaves other gardens out', async () => {
-    const crate = { id: newId(), harvestedOn: '2026-02-10', marketable: '3', shareRule: 'given', pieces: '' }
+    const crate = { id: newId(), harvestedOn: '2026-02-10', marketable: '3', shareRule: 'given', pieces: '' } as const
     const [here, there] = [plantingOf(trial, 'carrot', 'Lower'), plantingOf(trial, 'carrot', 'Long')]
     const shares = { [here]: '1', [there]: '2' }
     const sent = { ...crate, plantingIds: [here, there], shares }
@@ -139,14 +142,26 @@ describe('a garden’s year on its page', () => {
   })
 
   it('tells the cause of a loss and what a bed was covered with', async () => {
-    const loss = { id: newId(), plantingId: plantingOf(trial, 'potato', 'Lower'), lostOn: '2026-02-11', percent: '40' }
+    const loss = {
+      id: newId(),
+      plantingId: plantingOf(trial, 'potato', 'Lower'),
+      lostOn: '2026-02-11',
+      percent: '40',
+    } as const
     const why = { cause: 'water', outside: 'no', alsoNextDoor: 'no' }
     expect((await trial.keeper.post(`${trial.base}/weeks/2026-W07/losses`, { ...loss, ...why })).status).toBe(303)
     expect(await shown('?kind=lost')).toEqual([
       'Lost in Bed 1: 40 % of what stood of potato, Heron (too wet or too dry).',
     ])
     const bedId = choicesIn((await trial.keeper.get(garden)).text)('bedId')['Bed 2']
-    const cover = { id: newId(), bedId, fromDay: '2026-02-12', toDay: '', why: 'couch grass', material: 'black sheet' }
+    const cover = {
+      id: newId(),
+      bedId,
+      fromDay: '2026-02-12',
+      toDay: '',
+      why: 'couch grass',
+      material: 'black sheet',
+    } as const
     expect((await trial.keeper.post(`${garden}/closures`, cover)).status).toBe(303)
     await trial.keeper.post(`${garden}/closures`, { ...cover, id: newId(), fromDay: '2026-03-12', material: '' })
     expect(await shown('?kind=covered&season=all')).toEqual([
@@ -156,16 +171,23 @@ describe('a garden’s year on its page', () => {
   })
 
   it('tells what is still to come as planned', async () => {
-    const year = { id: newId(), name: 'far ahead', startsOn: '2098-08-01', endsOn: '2099-05-31' }
+    const year = { id: newId(), name: 'far ahead', startsOn: '2098-08-01', endsOn: '2099-05-31' } as const
     await trial.keeper.post(`${trial.base}/seasons`, year)
     const season = `${trial.base}/seasons/${year.id}`
     const choices = choicesIn((await trial.keeper.get(season)).text)
     const beds = { [trial.gardens.lower ?? '']: choices(`beds[${trial.gardens.lower}]`)['Bed 2'] ?? '' }
     const leek = { id: newId(), cropId: choices('cropId').leek, cultivar: 'Smew', areaCm2: '2', how: 'transplanted' }
-    const days = { sownOn: '2098-09-01', plantedOn: '2098-12-03', purpose: 'harvest' }
+    const days = { sownOn: '2098-09-01', plantedOn: '2098-12-03', purpose: 'harvest' } as const
     expect((await trial.keeper.post(`${season}/plantings`, { ...leek, ...days, beds })).status).toBe(303)
     const bedId = choicesIn((await trial.keeper.get(garden)).text)('bedId')['Bed 2']
-    const cover = { id: newId(), bedId, fromDay: '2098-10-01', toDay: '2098-11-01', why: 'rest', material: 'straw' }
+    const cover = {
+      id: newId(),
+      bedId,
+      fromDay: '2098-10-01',
+      toDay: '2098-11-01',
+      why: 'rest',
+      material: 'straw',
+    } as const
     expect((await trial.keeper.post(`${garden}/closures`, cover)).status).toBe(303)
     expect(await shown(`?season=${year.id}`)).toEqual([
       'To be sown for Bed 2: leek, Smew, 2.0 m².',
@@ -197,7 +219,13 @@ async function writeAYear({ keeper, base, gardens, plantings, ...trial }: Trial,
   const acidity = { analyte: 'pH', extractant: 'water', value: '6.1', unit: 'pH', depthMm: '' }
   await saved('soil', { ...lab, ...acidity, place: site, sampledOn: '2025-08-05' })
   const compost = { name: 'Green compost', kind: 'compost', unit: 'm3', ownMade: 'bought', usefulLifeSeasons: '3' }
-  const load = { id: newId(), deliveredOn: '2025-09-01', quantityThousandths: '2', priceMinor: '100', supplier: '' }
+  const load = {
+    id: newId(),
+    deliveredOn: '2025-09-01',
+    quantityThousandths: '2',
+    priceMinor: '100',
+    supplier: '',
+  } as const
   await saved('inputs/deliveries', { ...compost, ...load, deliveryPriceMinor: '' })
   const spread = {
     deliveryId: load.id,
@@ -206,7 +234,7 @@ async function writeAYear({ keeper, base, gardens, plantings, ...trial }: Trial,
     quantityThousandths: '0,5',
     phase: 'established',
     seasonId: trial.season,
-  }
+  } as const
   await saved('inputs/spreadings', spread)
   const seen = { kind: 'germination', severity: '3', words: 'Carrots up in patches.' }
   await saved('notes/notes', { ...seen, place: bed, seenOn: '2025-10-20' })

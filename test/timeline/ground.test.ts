@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
+import type { IsoDate } from '../../src/quantities/dates.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain } from '../support/page-checks.ts'
 import { choicesIn, setUpTrial, type Trial } from '../support/trial.ts'
@@ -83,7 +84,7 @@ it('nothing stands in a bed before it was there', async () => {
     purpose: 'harvest',
     beds: { [trial.gardens.bank ?? '']: bed },
   }
-  const sown = (sownOn: string) =>
+  const sown = (sownOn: IsoDate) =>
     trial.keeper.post(`${trial.base}/seasons/${trial.season}/plantings`, { id: newId(), sownOn, ...planting })
   expect((await sown('2026-03-16')).status).toBe(422)
   expect((await sown('2026-03-17')).status).toBe(303)

@@ -3,14 +3,15 @@ import { newId } from '../../src/db/new-id.ts'
 import { addDays, type IsoDate } from '../../src/quantities/dates.ts'
 import { restartOf } from '../../src/timeline/restart.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
+import { aDay, aWeek } from '../support/calendar.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 import { choicesIn, setUpTrial, type Trial } from '../support/trial.ts'
 
 describe('worked by hand', () => {
   const uncounted = { regrowthAfter4Weeks: null, regrowthAfter8Weeks: null, regrowthAfter12Weeks: null }
-  const closure = { bedId: 'a', fromDay: '2025-08-15', toDay: '2025-10-10', ...uncounted }
+  const closure = { bedId: 'a', fromDay: '2025-08-15', toDay: '2025-10-10', ...uncounted } as const
   const work = (given: object) => ({
-    ...{ bedId: 'a', isoWeek: '2025-W34', workedOn: null as string | null, personMinutes: 60, ...given },
+    ...{ bedId: 'a', isoWeek: aWeek('2025-W34'), workedOn: null as IsoDate | null, personMinutes: 60, ...given },
   })
 
   it('eight weeks under cover of a bed of 7.2 m2 are 57.6 m2 weeks', () => {
@@ -27,7 +28,7 @@ describe('worked by hand', () => {
       work({ isoWeek: '2025-W33', personMinutes: 1000 }),
       work({ isoWeek: '2025-W34', personMinutes: 15 }),
       work({ bedId: 'b', personMinutes: 1000 }),
-    ]
+    ] as const
     const found = restartOf(closure, 72_000, labour, '2026-06-01')
     expect([found.personMinutes, found.entries]).toEqual([105, 3])
   })
@@ -56,7 +57,14 @@ describe('on the page', () => {
     const garden = `${base}/gardens/${gardens.bank}`
     const bedId = choicesIn((await recorder.get(garden)).text)('bedId')['Bed 2'] ?? ''
     const id = newId()
-    const covered = { id, bedId, fromDay: '2025-10-01', toDay: '2025-11-26', why: 'couch grass', material: 'woven' }
+    const covered = {
+      id,
+      bedId,
+      fromDay: '2025-10-01',
+      toDay: '2025-11-26',
+      why: 'couch grass',
+      material: 'woven',
+    } as const
     expect((await recorder.post(`${garden}/closures`, covered)).status).toBe(303)
     // 15 m2 for 8 weeks.
     const before = rowOf((await recorder.get(garden)).text, 'Bed 2 couch grass')
@@ -64,7 +72,13 @@ describe('on the page', () => {
       ...['1 October 2025 to 26 November 2025, 8.0 weeks', 'woven', 'none written for this bed', '120.0'],
       '4 weeks: not counted 8 weeks: not counted 12 weeks: not counted Write down what came again Bed 2, covered from 1 October 2025',
     ])
-    const hours = { id: newId(), place: `bed:${bedId}`, task: 'weeding', time: '2 x 1:30', workedOn: '2025-10-01' }
+    const hours = {
+      id: newId(),
+      place: `bed:${bedId}`,
+      task: 'weeding',
+      time: '2 x 1:30',
+      workedOn: '2025-10-01',
+    } as const
     expect((await recorder.post(`${base}/weeks/2025-W40/hours`, hours)).status).toBe(303)
 
     const address = `${base}/correct/bed-closures/${id}`
@@ -92,7 +106,7 @@ describe('on the page', () => {
   it('what stands in the bed is said and asked about once; a bed still covered waits with its counts', async () => {
     const garden = `${trial.base}/gardens/${trial.gardens.lower}`
     const bedId = choicesIn((await recorder.get(garden)).text)('bedId')['Bed 1'] ?? ''
-    const covered = { id: newId(), bedId, fromDay: '2026-03-01', toDay: '', why: 'couch grass', material: '' }
+    const covered = { id: newId(), bedId, fromDay: '2026-03-01', toDay: '', why: 'couch grass', material: '' } as const
     const asked = await recorder.post(`${garden}/closures`, covered)
     expect(asked.status).toBe(422)
     expect(plain(asked.text)).toContain('In this bed stand then: carrot, Kestrel; potato, Heron.')
@@ -105,8 +119,8 @@ describe('on the page', () => {
   it('a count is refused before its week', async () => {
     const garden = `${trial.base}/gardens/${trial.gardens.lower}`
     const bedId = choicesIn((await recorder.get(garden)).text)('bedId')['Bed 2'] ?? ''
-    const toDay = addDays(new Date().toISOString().slice(0, 10) as IsoDate, -35)
-    const covered = { id: newId(), bedId, fromDay: '2025-06-01', toDay, why: 'couch grass', material: '' }
+    const toDay = addDays(aDay(new Date().toISOString().slice(0, 10)), -35)
+    const covered = { id: newId(), bedId, fromDay: '2025-06-01', toDay, why: 'couch grass', material: '' } as const
     expect((await recorder.post(`${garden}/closures`, covered)).status).toBe(303)
     const { id, bedId: _bed, ...rest } = covered
     const counts = { regrowthAfter4Weeks: '12', regrowthAfter8Weeks: '3', regrowthAfter12Weeks: '', regrowth: '' }

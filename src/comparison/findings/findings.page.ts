@@ -1,3 +1,4 @@
+import type { IsoDate } from '../../quantities/dates.ts'
 import { lockedLate } from '../../seasons/locked-late.ts'
 import type { Burden } from '../matched/burdens.ts'
 import { oneGardenAMethod } from '../matched/laid-out.ts'
@@ -17,7 +18,7 @@ export interface Question {
   readonly sentenceIfSeen: string
   readonly sentenceIfNotSeen: string
   readonly rules: CountingRules
-  readonly lockedOn: string
+  readonly lockedOn: IsoDate
   readonly marginPercent: number | null
 }
 

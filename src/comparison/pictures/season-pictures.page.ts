@@ -1,6 +1,7 @@
 import { type BarRow, drawBarLedger } from '../../drawing/bar-ledger.ts'
 import { type CoursePoint, drawCourse } from '../../drawing/course.ts'
 import { drawStackedSteps, type StackedSteps } from '../../drawing/stacked-steps.ts'
+import { firstOf, lastOf } from '../../lookups/nth.ts'
 import { dayNumber, type IsoDate } from '../../quantities/dates.ts'
 import { formatDay, formatNumber } from '../../quantities/formatting.ts'
 import { crossingWeek, runningTotals } from '../record/crossing-week.ts'
@@ -150,7 +151,7 @@ interface SoilCourse {
   /** By garden or bed; a test without a result is null and breaks the line. */
   readonly series: readonly {
     readonly where: string
-    readonly tests: readonly { readonly day: string; readonly value: number | null }[]
+    readonly tests: readonly { readonly day: IsoDate; readonly value: number | null }[]
   }[]
   readonly decimals: number
 }
@@ -159,13 +160,13 @@ export function soilPicture({ analyte, unit, series, decimals }: SoilCourse, tol
   const words = wordsIn(told.locale)
   const w = words.soil
   const days = [...new Set(series.flatMap(({ tests }) => tests.map((test) => test.day)))].sort()
-  const ticks = days.length === 0 ? [] : dayTicks(days[0] as IsoDate, days.at(-1) as IsoDate, told.locale)
+  const ticks = days.length === 0 ? [] : dayTicks(firstOf(days), lastOf(days), told.locale)
   const drawing = drawCourse({
     series: series.map(({ where, tests }) => ({
       label: where,
       points: [...tests]
         .sort((a, b) => (a.day < b.day ? -1 : a.day > b.day ? 1 : 0))
-        .map(({ day, value }) => ({ x: dayNumber(day as IsoDate), y: value })),
+        .map(({ day, value }) => ({ x: dayNumber(day), y: value })),
     })),
     ...{ ticks, axis: unit === '' ? analyte : `${analyte}, ${unit}`, write: writeIn(told.locale), pegs: true },
   })

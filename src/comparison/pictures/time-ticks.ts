@@ -1,5 +1,5 @@
 import type { NamedTick } from '../../drawing/axes.ts'
-import { type DayNumber, dayNumber, type IsoDate, isoDateOf } from '../../quantities/dates.ts'
+import { addDays, dateOf, dayNumber, type IsoDate } from '../../quantities/dates.ts'
 import { type IsoWeek, mondayOf, readIsoWeek } from '../../quantities/iso-week.ts'
 
 /** First days of months between two days, as many as a narrow picture has room for: years alone over a long time. */
@@ -9,8 +9,8 @@ export function dayTicks(first: IsoDate, last: IsoDate, locale: string): NamedTi
   const from = Math.ceil(monthOf(first) / stride) * stride
   return Array.from({ length: Math.max(0, Math.floor((monthOf(last) - from) / stride) + 1) }, (_, i) => {
     const month = from + i * stride
-    const day = `${String(Math.floor(month / 12)).padStart(4, '0')}-${String((month % 12) + 1).padStart(2, '0')}-01`
-    return { at: dayNumber(day as IsoDate), label: stride < 12 ? named(day, locale, true) : day.slice(0, 4) }
+    const day = dateOf(Math.floor(month / 12), (month % 12) + 1, 1)
+    return { at: dayNumber(day), label: stride < 12 ? named(day, locale, true) : day.slice(0, 4) }
   }).filter((tick) => tick.at >= dayNumber(first) && tick.at <= dayNumber(last))
 }
 
@@ -32,6 +32,6 @@ const named = (day: string, locale: string, withYear: boolean) =>
   )
 
 function firstDayIn(monday: IsoDate): IsoDate | undefined {
-  const days = Array.from({ length: 7 }, (_, i) => isoDateOf((dayNumber(monday) + i) as DayNumber))
+  const days = Array.from({ length: 7 }, (_, i) => addDays(monday, i))
   return days.find((day) => day.endsWith('-01'))
 }

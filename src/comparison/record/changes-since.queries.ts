@@ -4,12 +4,13 @@ import { changedAfter } from '../../accounts/changed-after.queries.ts'
 import type { Tx } from '../../db/database.ts'
 import { beds } from '../../gardens/gardens.table.ts'
 import { applications, deliveries } from '../../inputs/inputs.table.ts'
+import type { IsoDate } from '../../quantities/dates.ts'
 import { methodAssignments, plantings, seasons } from '../../seasons/seasons.table.ts'
 
 export interface ClosedSeason {
   readonly id: string
-  readonly startsOn: string
-  readonly endsOn: string
+  readonly startsOn: IsoDate
+  readonly endsOn: IsoDate
   readonly closedAt: Date | null
   readonly createdAt: Date
 }

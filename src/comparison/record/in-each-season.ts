@@ -1,9 +1,10 @@
+import type { IsoDate } from '../../quantities/dates.ts'
 import { type Standing, seasonsStood } from '../../seasons/seasons-stood.ts'
 
 interface Season {
   readonly id: string
-  readonly startsOn: string
-  readonly endsOn: string
+  readonly startsOn: IsoDate
+  readonly endsOn: IsoDate
 }
 
 type Planting = Standing & { readonly id: string }

@@ -25,7 +25,7 @@ export function weeksOfSeason(record: TrialRecord, seasonId: string): readonly S
 const made = new WeakMap<SeasonRecord, readonly SeasonWeek[]>()
 
 const makeWeeks = ({ startsOn, endsOn }: SeasonRecord) =>
-  weeksBetween(startsOn as IsoDate, endsOn as IsoDate).map((week) => ({
+  weeksBetween(startsOn, endsOn).map((week) => ({
     ...{ week, monday: mondayOf(week), next: mondayOf(weekAfter(week, 1)) },
   }))
 

@@ -11,6 +11,8 @@ import { bedsOf, gardensOf, methodsOf } from '../../gardens/gardens.queries.ts'
 import { bedClosures } from '../../gardens/gardens.table.ts'
 import { applications, deliveries, inputs } from '../../inputs/inputs.table.ts'
 import { type Part, partOf, spreadBefore } from '../../inputs/load.ts'
+import type { IsoDate } from '../../quantities/dates.ts'
+import type { IsoWeek } from '../../quantities/iso-week.ts'
 import { readIsoWeek, thursdayOf } from '../../quantities/iso-week.ts'
 import { inBedFrom } from '../../seasons/bed-course.ts'
 import { assignmentsOf, type PlantingRow, plantingsOf, seasonsOf } from '../../seasons/seasons.queries.ts'
@@ -114,10 +116,10 @@ const numbered = (weighed: readonly WeighedRecord[]): WeighedRecord[] =>
   })
 
 /** What stands over seasons was not cleared in one that ended before its clearing. */
-const standsOnAfter = (one: PlantingRow, season: { readonly endsOn: string } | undefined): boolean =>
+const standsOnAfter = (one: PlantingRow, season: { readonly endsOn: IsoDate } | undefined): boolean =>
   one.standsOverSeasons === 1 && season !== undefined && (one.clearedOn === null || one.clearedOn > season.endsOn)
 
-function readIn<T extends { readonly plantingId: string; readonly isoWeek: string }>(
+function readIn<T extends { readonly plantingId: string; readonly isoWeek: IsoWeek }>(
   reading: T,
   rows: RowsOfPlantings,
 ) {

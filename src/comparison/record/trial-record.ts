@@ -1,4 +1,6 @@
 import type { AreaFrom } from '../../gardens/areas-held.ts'
+import type { IsoDate } from '../../quantities/dates.ts'
+import type { IsoWeek } from '../../quantities/iso-week.ts'
 
 /** What a comparison is computed from: whole numbers only, rows ordered by key. Areas in cm2, weights in g, time in min. */
 export interface TrialRecord {
@@ -11,12 +13,12 @@ export interface TrialRecord {
   readonly losses: readonly LossRecord[]
   readonly labour: readonly LabourRecord[]
   readonly spreadings: readonly SpreadingRecord[]
-  readonly closings: readonly { gardenId: string; isoWeek: string; what: string }[]
+  readonly closings: readonly { gardenId: string; isoWeek: IsoWeek; what: string }[]
   /** Beds that were covered or rested. */
-  readonly closures?: readonly { bedId: string; fromDay: string; toDay: string | null }[]
+  readonly closures?: readonly { bedId: string; fromDay: IsoDate; toDay: IsoDate | null }[]
   readonly entries?: readonly EntryRecord[]
   /** What a second person wrote down of a planting over a week: in no sum. */
-  readonly readTwice?: readonly { plantingId: string; isoWeek: string; weighedG: number }[]
+  readonly readTwice?: readonly { plantingId: string; isoWeek: IsoWeek; weighedG: number }[]
 }
 
 /** How an entry of hours or a weighing came into the record. */
@@ -24,9 +26,9 @@ export interface EntryRecord {
   readonly seasonId: string
   readonly id?: string
   readonly of?: 'hours' | 'weights'
-  readonly isoWeek?: string
+  readonly isoWeek?: IsoWeek
   /** Its day, where it has one, and the day on which it was written down. */
-  readonly on?: string | null
+  readonly on?: IsoDate | null
   readonly written?: string
   /** All the beds that it touches: one entry, however many. */
   readonly bedIds: readonly string[]
@@ -38,8 +40,8 @@ export interface EntryRecord {
 export interface SeasonRecord {
   readonly id: string
   readonly name: string
-  readonly startsOn: string
-  readonly endsOn: string
+  readonly startsOn: IsoDate
+  readonly endsOn: IsoDate
   readonly closed: boolean
   /** Every garden worked alike, to see how the ground differs. */
   readonly uniform?: boolean
@@ -93,7 +95,7 @@ interface AssignmentRecord {
 export interface LossRecord {
   readonly id?: string
   readonly plantingId: string
-  readonly lostOn: string
+  readonly lostOn: IsoDate
   readonly sharePermille: number
   readonly cause?: string
   /** The cause lay outside the method: said before the season closed. */
@@ -129,7 +131,7 @@ export interface WeighedRecord {
   readonly cut?: number
   /** A part of a crate from several plantings. */
   readonly shared?: boolean
-  readonly isoWeek: string
+  readonly isoWeek: IsoWeek
   readonly marketableG: number
   readonly unmarketableG: number
 }
@@ -141,12 +143,12 @@ export interface LabourRecord {
   readonly personMinutes: number
   /** The beds it was spent on; divided over them by area, exactly. */
   readonly bedIds: readonly string[]
-  readonly isoWeek?: string
+  readonly isoWeek?: IsoWeek
   /** Set where it was written for one planting: only then does it belong to a crop. */
   readonly plantingId?: string | null
   readonly who?: string | null
   readonly id?: string
-  readonly workedOn?: string | null
+  readonly workedOn?: IsoDate | null
   /** The garden that the entry, or this part of shared work, was written for as a whole. */
   readonly gardenId?: string | null
   /** Person-minutes of the whole stretch of work, where this is the part of one garden, or of one phase. */
@@ -169,7 +171,7 @@ export interface SpreadingRecord {
   readonly plantingId?: string | null
   readonly kind?: string
   readonly id?: string
-  readonly on?: string
+  readonly on?: IsoDate
   /** What was spread. */
   readonly input?: string
   readonly gardenId?: string | null

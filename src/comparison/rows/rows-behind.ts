@@ -1,3 +1,4 @@
+import type { IsoWeek } from '../../quantities/iso-week.ts'
 import { matchedCrops } from '../matched/matched-crops.ts'
 import { cropName } from '../record/crop-name.ts'
 import { lossSteps } from '../record/loss-steps.ts'
@@ -42,7 +43,7 @@ export interface RowsBehind {
   readonly hours: readonly (RowPart & { readonly entry: LabourRecord })[]
   readonly costs: readonly (RowPart & { readonly spreading: SpreadingRecord })[]
   readonly losses: readonly LossBehind[]
-  readonly weeks: readonly (RowPart & { readonly gardenId: string; readonly isoWeek: string })[]
+  readonly weeks: readonly (RowPart & { readonly gardenId: string; readonly isoWeek: IsoWeek })[]
   readonly entries: readonly (RowPart & { readonly entry: EntryRecord })[]
 }
 

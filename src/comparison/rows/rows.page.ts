@@ -1,4 +1,3 @@
-import type { IsoDate } from '../../quantities/dates.ts'
 import { formatKilograms, formatNumber } from '../../quantities/formatting.ts'
 import { weekOf } from '../../quantities/iso-week.ts'
 import type { CountingRules } from '../matched/matched-season.ts'
@@ -176,7 +175,7 @@ function costsShown({ costs }: RowsBehind, { rules, kept }: Asked, write: Writin
       const { spreading: one, part, seasonId } = row
       return {
         ...{ id: one.id ?? '', day: one.on ? write.day(one.on) : '', input: one.input ?? '', place: write.place(one) },
-        ...{ week: one.on ? weekOf(one.on as IsoDate) : '', earlier: write.earlier(one.seasonId, seasonId) },
+        ...{ week: one.on ? weekOf(one.on) : '', earlier: write.earlier(one.seasonId, seasonId) },
         ...{ season: write.season(seasonId), cost: one.costMinor === null ? null : write.money(one.costMinor) },
         life: one.usefulLifeSeasons,
         ...{ paid: write.money(part.cashMinor), valued: write.money(part.costMinor) },
@@ -198,7 +197,7 @@ function lossesShown({ losses }: RowsBehind, write: Writing) {
   return {
     rows: losses.map(({ seasonId, planting, loss, areaPermille }) => ({
       ...{ id: loss.id ?? '', planting: cropName(planting), place: write.bed(planting.bedId) },
-      ...{ season: write.season(seasonId), week: weekOf(loss.lostOn as IsoDate), day: write.day(loss.lostOn) },
+      ...{ season: write.season(seasonId), week: weekOf(loss.lostOn), day: write.day(loss.lostOn) },
       ...{ cause: loss.cause ?? 'unknown', outside: loss.outsideMethod ?? false },
       ...{ share: write.percent(loss.sharePermille), area: write.area(areaPermille / 1000) },
     })),

@@ -1,7 +1,7 @@
 import type { IsoWeek } from '../../quantities/iso-week.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
 import { nearWeeks, seasonWeeks, weeksOfSeason } from '../record/near-weeks.ts'
-import type { PlantingRecord, TrialRecord, WeighedRecord } from '../record/trial-record.ts'
+import type { PlantingRecord, TrialRecord } from '../record/trial-record.ts'
 import { methodsOfBeds } from './method-totals.ts'
 
 /** How many closed weeks near an open one must be there, before their most can stand for what it may hold. */
@@ -39,10 +39,10 @@ export function addedAtMost(
   seasonIds: readonly string[],
   methodId: string,
   meant: (planting: PlantingRecord) => boolean,
-): Answer<{ readonly more: ReadonlyMap<string, WeighedRecord>; readonly openWeeks: number }> | Refusal {
+): Answer<{ readonly more: ReadonlyMap<string, More>; readonly openWeeks: number }> | Refusal {
   const gardenOf = new Map(record.beds.map((bed) => [bed.id, bed.gardenId]))
   const closed = closedWeeks(record)
-  const more = new Map<string, WeighedRecord>()
+  const more = new Map<string, More>()
   let openWeeks = 0
   for (const seasonId of seasonIds) {
     const methodOf = methodsOfBeds(record, seasonId)
@@ -55,9 +55,8 @@ export function addedAtMost(
         const weeks = new Set(near.map((one) => one.week)).size
         if (weeks < fewestNearWeeks) return refused('too few', `${weeks} closed weeks near ${week}`)
         const added = moreThanEntered(planting, week, near)
-        const sum = more.get(planting.id) ?? { isoWeek: '', marketableG: 0, unmarketableG: 0 }
+        const sum = more.get(planting.id) ?? nothingMore
         more.set(planting.id, {
-          isoWeek: '',
           marketableG: sum.marketableG + added.marketableG,
           unmarketableG: sum.unmarketableG + added.unmarketableG,
         })
@@ -67,6 +66,14 @@ export function addedAtMost(
   }
   return answer({ more, openWeeks })
 }
+
+/** What may have been there beyond what was entered. */
+interface More {
+  readonly marketableG: number
+  readonly unmarketableG: number
+}
+
+const nothingMore: More = { marketableG: 0, unmarketableG: 0 }
 
 const closedWeeks = (record: TrialRecord) =>
   new Set(record.closings.filter((one) => one.what === 'weights').map((one) => `${one.gardenId} ${one.isoWeek}`))

@@ -1,6 +1,7 @@
 import { seasonWeeks } from '../../../src/comparison/record/near-weeks.ts'
 import type { TrialRecord } from '../../../src/comparison/record/trial-record.ts'
 import { always } from '../../../src/gardens/areas-held.ts'
+import { aDay } from '../../support/calendar.ts'
 
 interface Garden {
   readonly name: string
@@ -42,7 +43,7 @@ function rowsOf(trial: Trial): TrialRecord {
   const blocks = beds.length > trial.gardens.length && trial.gardens.length === 1
   const record: TrialRecord = {
     seasons: trial.seasons.map((name) => ({
-      ...{ id: name, name, startsOn: `${name}-03-02`, endsOn: `${name}-06-28`, closed: true },
+      ...{ id: name, name, startsOn: aDay(`${name}-03-02`), endsOn: aDay(`${name}-06-28`), closed: true },
       uniform: name === trial.uniform,
     })),
     methods: Object.entries(names).map(([id, name]) => ({ id, name })),
