@@ -4,6 +4,7 @@ import type { Tx } from '../db/database.ts'
 import { uuid } from '../web/fields.ts'
 import { readForm } from '../web/form.ts'
 import { notFound, Problem } from '../web/problem.ts'
+import { fieldsOf, partOf } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { roleForm, takeOutForm } from './accounts.form.ts'
 import { leave, memberNamed, saveRole, takeOut } from './membership.queries.ts'
@@ -39,14 +40,14 @@ export function peopleRoutes(app: FastifyInstance): void {
   app.post('/g/:group/people/leave', { config: { access: 'reader' } }, async (request, reply) => {
     const { group, personId } = request.member
     if (personId === null) throw new Problem('only-looking')
-    const { sure } = (request.body ?? {}) as { sure?: unknown }
+    const { sure } = fieldsOf(request.body)
     if (sure !== 'yes') return leaving(reply)
     const done = await withKeeperLeft(request, (tx) => leave(tx, group.id, personId))
     return done ? reply.backTo('/', words().left) : leaving(reply, { id: words().lastKeeper })
   })
 
   async function memberAsked(request: FastifyRequest) {
-    const { person } = request.params as { person: string }
+    const person = partOf(request, 'person')
     const member =
       uuid().safeParse(person).success && (await request.read((tx) => memberNamed(tx, request.member.group.id, person)))
     if (!member) throw notFound()

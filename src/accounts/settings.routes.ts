@@ -4,6 +4,7 @@ import { moneyAsTyped } from '../quantities/as-typed.ts'
 import { decimalsOf } from '../quantities/money.ts'
 import { readForm, type Typed } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
+import { fieldsOf } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { settingsForm } from './accounts.form.ts'
 import { settingChoices } from './group-choices.page.ts'
@@ -22,7 +23,7 @@ export function settingsRoutes(app: FastifyInstance, database: Database, { money
   app.get('/g/:group/settings', { config: { access: 'reader' } }, (request, reply) => show(request, reply, {}))
 
   app.post('/g/:group/settings', { config: { access: 'keeper' } }, async (request, reply) => {
-    const typed = (request.body ?? {}) as Typed
+    const typed = fieldsOf(request.body)
     const form = readForm(settingsForm(currencyTyped(request, typed)), typed)
     if (form.kind === 'refused') return show(request, reply, { typed, errors: form.errors, status: 422 })
     const { version, ...given } = form.value

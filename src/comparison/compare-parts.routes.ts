@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { drawnName } from '../web/drawn-files.ts'
 import { notFound } from '../web/problem.ts'
+import { queryOf } from '../web/query-of.ts'
 import { wordsFor } from '../words/locales.ts'
 import { comparePage, measuringShown, rowsShown } from './compare.page.ts'
 import {
@@ -110,8 +111,8 @@ function partShown(request: FastifyRequest, asked: TableAsked, part: PartKey) {
       : [],
     beside,
     replicated: part === 'layout' && saysMore(replicated) ? replicated : null,
-    asked: 'by' in (request.query as object),
-    pairAsked: 'beside' in (request.query as object),
+    asked: 'by' in queryOf(request),
+    pairAsked: 'beside' in queryOf(request),
     said: { ...told, ...none, ...ofPart[part] },
     behind: linksOf(request, asked),
   }

@@ -4,7 +4,7 @@ import { lockedLate } from '../seasons/locked-late.ts'
 import { questionsOf, type Terms } from '../seasons/question.queries.ts'
 import { writeCsv } from '../web/csv.ts'
 import { notFound } from '../web/problem.ts'
-import { queryOf } from '../web/query-of.ts'
+import { queryOf, textAsked } from '../web/query-of.ts'
 import { wordsFor } from '../words/locales.ts'
 import { readAsked } from './compare.form.ts'
 import { findingsPage, type Question } from './findings/findings.page.ts'
@@ -197,7 +197,7 @@ function joinableSaid({ member }: FastifyRequest, { record, seasonIds }: TableAs
 
 /** The rules of an address that go along from part to part. */
 export function keptOf(request: FastifyRequest): Record<string, string> {
-  const query = request.query as Readonly<Record<string, unknown>>
+  const query = queryOf(request)
   const names = [
     'reference',
     'beside',
@@ -255,4 +255,4 @@ export function lockedQuestion(
   }
 }
 
-export const seasonIn = (request: FastifyRequest) => (request.query as { season?: string }).season
+export const seasonIn = (request: FastifyRequest) => textAsked(request, 'season')

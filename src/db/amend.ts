@@ -23,11 +23,12 @@ export async function rowOf<T extends RecordTable>(
   groupId: string,
   id: string,
 ): Promise<T['$inferSelect'] | undefined> {
+  const plain: PgTable = table
   const [row] = await tx
     .select()
-    .from(table as PgTable)
+    .from(plain)
     .where(standing(table, groupId, id))
-  return row as T['$inferSelect'] | undefined
+  return row
 }
 
 /**
@@ -40,19 +41,21 @@ export async function rowHeld<T extends RecordTable>(
   groupId: string,
   id: string,
 ): Promise<T['$inferSelect'] | undefined> {
+  const plain: PgTable = table
   const [row] = await tx
     .select()
-    .from(table as PgTable)
+    .from(plain)
     .where(standing(table, groupId, id))
     .for('no key update')
-  return row as T['$inferSelect'] | undefined
+  return row
 }
 
 /** Writes over the version that was seen and no other; false where it has changed meanwhile or is gone. */
 export async function amend(tx: Tx, table: RecordTable, seen: Seen, changes: object): Promise<boolean> {
+  const plain: PgTable = table
   const written = await tx
-    .update(table as PgTable)
-    .set({ ...changes, version: seen.version + 1 } as never)
+    .update(plain)
+    .set({ ...changes, version: seen.version + 1 })
     .where(and(standing(table, seen.groupId, seen.id), eq(table.version, seen.version)))
     .returning({ id: table.id })
   return written.length === 1

@@ -1,6 +1,8 @@
 import { sql } from 'drizzle-orm'
 import { type MigrationMeta, readMigrationFiles } from 'drizzle-orm/migrator'
+import { firstOf } from '../lookups/nth.ts'
 import type { Tx } from './database.ts'
+import { rowsRead } from './rows-read.ts'
 
 /** A database that a later release has written: this one would misread or spoil it. */
 class WrittenByLaterRelease extends Error {
@@ -53,10 +55,12 @@ export async function runMigrations(tx: Tx, folder: string): Promise<void> {
 
 /** Of a database at the end of 0.1 it is noted down that the first migrations are in it; none of them is run. */
 async function stampFrom01(tx: Tx, at: number, same: readonly MigrationMeta[]): Promise<number> {
-  const found = (await tx.execute(
+  const hashes = await rowsRead(
+    tx,
     sql`select hash from drizzle.__drizzle_migrations where created_at = ${lastOf01.at}`,
-  )) as unknown as { rows: { hash: string }[] }
-  if (at !== lastOf01.at || found.rows[0]?.hash !== lastOf01.hash) throw new WrittenByEarlierRelease()
+    ({ hash }) => hash,
+  )
+  if (at !== lastOf01.at || hashes[0] !== lastOf01.hash) throw new WrittenByEarlierRelease()
   for (const { hash, folderMillis } of same) await noteDown(tx, hash, folderMillis)
   return Number(same.at(-1)?.folderMillis)
 }
@@ -66,8 +70,6 @@ const noteDown = (tx: Tx, hash: string, at: number) =>
 
 /** The last migration that the database has seen; 0 where none. */
 export async function migratedTo(tx: Pick<Tx, 'execute'>): Promise<number> {
-  const found = (await tx.execute(
-    sql`select coalesce(max(created_at), 0)::text as at from drizzle.__drizzle_migrations`,
-  )) as unknown as { rows: { at: string }[] }
-  return Number(found.rows[0]?.at ?? 0)
+  const last = sql`select coalesce(max(created_at), 0)::text as at from drizzle.__drizzle_migrations`
+  return firstOf(await rowsRead(tx, last, ({ at }) => Number(at)))
 }

@@ -2,9 +2,11 @@ import { sql } from 'drizzle-orm'
 import { drizzle } from 'drizzle-orm/node-postgres'
 import type { PgTransactionConfig } from 'drizzle-orm/pg-core'
 import pg from 'pg'
+import { firstOf } from '../lookups/nth.ts'
 import { isAway } from './away.ts'
 import type { Database, Tx } from './database.ts'
 import { runMigrations } from './migrating.ts'
+import { rowsRead } from './rows-read.ts'
 
 /** Chosen once, at random: the number of the lock under which one of several starting processes migrates. */
 const migrationLock = 720_616_284
@@ -49,26 +51,16 @@ async function inTransaction<T>(pool: pg.Pool, work: (tx: Tx) => Promise<T>, mod
  * transaction, and every later start would wait for it in silence.
  */
 async function alone(tx: Tx, say: (line: string) => void): Promise<void> {
-  const tried = (await tx.execute(
-    sql`select pg_try_advisory_xact_lock(${migrationLock}::bigint) as taken`,
-  )) as unknown as { rows: { taken: boolean }[] }
-  if (tried.rows[0]?.taken) return
-  const found = (await tx.execute(sql`select a.pid, a.usename, a.client_addr::text as address, a.state,
+  const tried = sql`select pg_try_advisory_xact_lock(${migrationLock}::bigint) as taken`
+  if (firstOf(await rowsRead(tx, tried, ({ taken }) => taken === true))) return
+  const holders = sql`select a.pid, a.usename, a.client_addr::text as address, a.state,
       to_char(a.backend_start at time zone 'UTC', 'YYYY-MM-DD HH24:MI') as since
     from pg_locks l join pg_stat_activity a on a.pid = l.pid
     where l.locktype = 'advisory' and l.database = (select oid from pg_database where datname = current_database())
-      and l.objid = ${migrationLock} and l.granted`)) as unknown as { rows: Holder[] }
-  for (const { pid, usename, address, state, since } of found.rows) {
+      and l.objid = ${migrationLock} and l.granted`
+  for (const { pid, usename, address, state, since } of await rowsRead(tx, holders, (row) => row)) {
     const from = `of ${usename} from ${address ?? 'this machine'}, ${state}, since ${since} UTC`
     say(`Waiting for another start that prepares the database: the connection with pid ${pid} (${from}).`)
   }
   await tx.execute(sql`select pg_advisory_xact_lock(${migrationLock}::bigint)`)
-}
-
-interface Holder {
-  readonly pid: number
-  readonly usename: string
-  readonly address: string | null
-  readonly state: string
-  readonly since: string
 }

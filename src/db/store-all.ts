@@ -39,21 +39,22 @@ export async function storeAll(
 }
 
 async function storeTogether(tx: Tx, table: RecordTable, rows: readonly Sent[]): Promise<Map<string, Stored>> {
+  const plain: PgTable = table
   const made = await tx
-    .insert(table as PgTable)
-    .values(rows as never)
+    .insert(plain)
+    .values([...rows])
     .onConflictDoNothing({ target: [table.groupId, table.id] })
     .returning({ id: table.id })
-  const stored = new Map<string, Stored>(made.map(({ id }) => [id as string, 'stored']))
+  const stored = new Map<string, Stored>(made.map(({ id }) => [String(id), 'stored']))
   const others = rows.filter((row) => !stored.has(row.id))
   if (others.length === 0) return stored
   const [{ groupId } = { groupId: '' }] = others
   const ids = others.map((row) => row.id)
   const found = await tx
     .select()
-    .from(table as PgTable)
+    .from(plain)
     .where(and(eq(table.groupId, groupId), inArray(table.id, ids)))
-  const standing = new Map(found.map((row) => [String(row.id), row as Readonly<Record<string, unknown>>]))
+  const standing = new Map(found.map((row) => [String(row.id), row]))
   for (const row of others) stored.set(row.id, sameAs(row, standing.get(row.id)) ? 'there' : 'another')
   return stored
 }

@@ -17,9 +17,10 @@ interface Sent {
  * it.
  */
 export async function storeOnce(tx: Tx, table: RecordTable, row: Sent): Promise<Stored> {
+  const plain: PgTable = table
   const made = await tx
-    .insert(table as PgTable)
-    .values(row as never)
+    .insert(plain)
+    .values(row)
     .onConflictDoNothing({ target: [table.groupId, table.id] })
     .returning({ id: table.id })
   if (made.length === 1) return 'stored'
@@ -28,12 +29,13 @@ export async function storeOnce(tx: Tx, table: RecordTable, row: Sent): Promise<
 
 /** What stands under the id of a row that was sent, before or instead of storing it. */
 export async function standsUnder(tx: Tx, table: RecordTable, row: Sent): Promise<'nothing' | 'there' | 'another'> {
+  const plain: PgTable = table
   const [found] = await tx
     .select()
-    .from(table as PgTable)
+    .from(plain)
     .where(and(eq(table.groupId, row.groupId), eq(table.id, row.id)))
   if (!found) return 'nothing'
-  return sameAs(row, found as Readonly<Record<string, unknown>>) ? 'there' : 'another'
+  return sameAs(row, found) ? 'there' : 'another'
 }
 
 /** Whether a row that stands says what was sent under its id, and was not removed since. */

@@ -11,17 +11,16 @@ import { labelsOf } from './sealed.queries.ts'
 import { secondReadingsOf } from './second-readings.queries.ts'
 import { closingsOf, entriesOfWeek } from './week.queries.ts'
 import { labelOffForm, labelsForm } from './weighing.form.ts'
-import { type WeekRequest, weekIn } from './writing.routes.ts'
+import { type WeekRequest, type WeekRoute, weekIn } from './writing.routes.ts'
 
 const words = () => wordsHere().weighing
 
 /** Labels for a week's crates: who picks puts them on, who weighs sees nothing else. */
 export function labelRoutes(app: FastifyInstance): void {
   const address = '/g/:group/weeks/:week/labels'
-  app.get(address, { config: { access: 'keeper' } }, (request, reply) => show(request as WeekRequest, reply, null))
+  app.get<WeekRoute>(address, { config: { access: 'keeper' } }, (request, reply) => show(request, reply, null))
 
-  app.post(address, { config: { access: 'keeper' } }, async (plain, reply) => {
-    const request = plain as WeekRequest
+  app.post<WeekRoute>(address, { config: { access: 'keeper' } }, async (request, reply) => {
     const week = weekIn(request)
     const form = readForm(labelsForm, request.body)
     if (form.kind === 'refused') return show(request, reply, form)
@@ -38,8 +37,7 @@ export function labelRoutes(app: FastifyInstance): void {
     return reply.backTo(`/g/${group.slug}/weeks/${week}/labels`, words().labelsMade)
   })
 
-  app.post(`${address}/removals`, { config: { access: 'keeper' } }, async (plain, reply) => {
-    const request = plain as WeekRequest
+  app.post<WeekRoute>(`${address}/removals`, { config: { access: 'keeper' } }, async (request, reply) => {
     const week = weekIn(request)
     const form = readForm(labelOffForm, request.body)
     if (form.kind === 'refused') return show(request, reply, form)

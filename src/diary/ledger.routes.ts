@@ -11,6 +11,7 @@ import { daysOf, type IsoWeek, mondayOf, sundayOf, weekAfter } from '../quantiti
 import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm, saidOf } from '../web/form.ts'
 import type { Undo } from '../web/pages.ts'
+import { fieldsOf, textAsked } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import type { Words } from '../words/catalogue.ts'
 import { wordsFor } from '../words/locales.ts'
@@ -57,14 +58,22 @@ import {
 } from './week.queries.ts'
 import { labelledForm, secondReadingForm } from './weighing.form.ts'
 import { enterSecondReading } from './weighing.routes.ts'
-import { type Errors, today, type WeekRequest, type Writing, weekIn, writeInWeek } from './writing.routes.ts'
+import {
+  type Errors,
+  today,
+  type WeekRequest,
+  type WeekRoute,
+  type Writing,
+  weekIn,
+  writeInWeek,
+} from './writing.routes.ts'
 
 const words = () => wordsHere().diary
 
 /** Everything of a week line by line, and a form for each kind of line: for what a cell of the sheet does not say. */
 export function ledgerRoutes(app: FastifyInstance): void {
-  app.get('/g/:group/weeks/:week/ledger', { config: { access: 'reader' } }, (request, reply) =>
-    show(request as WeekRequest, reply, null),
+  app.get<WeekRoute>('/g/:group/weeks/:week/ledger', { config: { access: 'reader' } }, (request, reply) =>
+    show(request, reply, null),
   )
   const unit = (request: FastifyRequest) => request.member.group.weightUnit
   writes(app, 'hours', (request) => readForm(hoursForm, request.body), enterHours, undoEntry('labour'))
@@ -154,8 +163,7 @@ function writes<T>(
   undo?: UndoOf<T>,
   notice: string = words().saved,
 ): void {
-  app.post(`/g/:group/weeks/:week/${form}`, { config: { access: 'recorder' } }, async (plain, reply) => {
-    const request = plain as WeekRequest
+  app.post<WeekRoute>(`/g/:group/weeks/:week/${form}`, { config: { access: 'recorder' } }, async (request, reply) => {
     const week = weekIn(request)
     const answer = read(request)
     if (answer.kind === 'refused') return show(request, reply, { form, ...answer })
@@ -174,7 +182,7 @@ function writes<T>(
 const chosenBefore = ['place', 'task', 'workedOn', 'harvestedOn', 'lostOn'] as const
 
 function leftWith(body: unknown, form: string): string {
-  const sent = (body ?? {}) as Record<string, unknown>
+  const sent = fieldsOf(body)
   const kept = chosenBefore.flatMap((name): [string, string][] =>
     typeof sent[name] === 'string' ? [[name, sent[name]]] : [],
   )
@@ -182,7 +190,7 @@ function leftWith(body: unknown, form: string): string {
 }
 
 function chosenIn(query: unknown, days: readonly string[]) {
-  const asked = query as Record<string, unknown>
+  const asked = fieldsOf(query)
   const text = (name: string) => (typeof asked[name] === 'string' ? asked[name].slice(0, 60) : '')
   const day = (name: string) => (days.includes(text(name)) ? text(name) : '')
   return {
@@ -230,7 +238,7 @@ async function removeOne(at: Writing, given: { entry: string; reason: string }):
 async function show(request: WeekRequest, reply: FastifyReply, refused: (RefusedForm & { form: string }) | null) {
   const week = weekIn(request)
   const { group, role } = request.member
-  const { left, find } = request.query as { left?: string; find?: string }
+  const [left, find] = [textAsked(request, 'left'), textAsked(request, 'find')]
   const rows = await request.read(async (tx) => ({
     gardens: await gardensOf(tx, group.id),
     beds: await bedsOf(tx, group.id),

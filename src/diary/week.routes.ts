@@ -8,7 +8,7 @@ import { daysOf, type IsoWeek, mondayOf, readIsoWeek, weekOf } from '../quantiti
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { readForm, type Typed } from '../web/form.ts'
 import { Problem } from '../web/problem.ts'
-import { queryOf } from '../web/query-of.ts'
+import { fieldsOf, queryOf, textAsked } from '../web/query-of.ts'
 import type { Words } from '../words/catalogue.ts'
 import { wordsFor } from '../words/locales.ts'
 import { secondWeeksOf } from './second-weeks.ts'
@@ -20,7 +20,7 @@ import { rowsOfSheet } from './week-read.routes.ts'
 import { seasonOfDay } from './week-rules.ts'
 import { type WeekSheet, weekSheetForm } from './week-sheet.form.ts'
 import { weekSheet } from './week-sheet.page.ts'
-import { today, type WeekRequest, weekIn, writeInWeek } from './writing.routes.ts'
+import { today, type WeekRequest, type WeekRoute, weekIn, writeInWeek } from './writing.routes.ts'
 
 /** The week as one sheet: crops and tasks down, gardens across, one Save. */
 export function weekRoutes(app: FastifyInstance): void {
@@ -28,14 +28,13 @@ export function weekRoutes(app: FastifyInstance): void {
     reply.redirect(`/g/${request.member.group.slug}/weeks/${await weekAsked(request)}`, 303),
   )
 
-  app.get('/g/:group/weeks/:week', { config: { access: 'reader' } }, (request, reply) =>
-    show(request as WeekRequest, reply, asAsked(request)),
+  app.get<WeekRoute>('/g/:group/weeks/:week', { config: { access: 'reader' } }, (request, reply) =>
+    show(request, reply, asAsked(request)),
   )
 
-  app.post('/g/:group/weeks/:week', { config: { access: 'recorder' } }, async (plain, reply) => {
-    const request = plain as WeekRequest
+  app.post<WeekRoute>('/g/:group/weeks/:week', { config: { access: 'recorder' } }, async (request, reply) => {
     const week = weekIn(request)
-    const typed = (request.body ?? {}) as Typed
+    const typed = fieldsOf(request.body)
     // What waited for a signal is of the one who typed it, whoever is signed in by now.
     if (typeof typed.person === 'string' && typed.person !== request.member.personId) throw new Problem('other-person')
     const form = readForm(weekSheetForm, typed)
@@ -92,7 +91,7 @@ const refusedWhole = (request: WeekRequest, reply: FastifyReply, typed: Typed) =
 
 /** The week of a day that is looked for; this week; or, where no season holds today, the latest that was written. */
 async function weekAsked(request: FastifyRequest): Promise<IsoWeek> {
-  const asked = readDate(String((request.query as { day?: string }).day ?? ''))
+  const asked = readDate(textAsked(request, 'day') ?? '')
   const now = weekOf(today(request))
   if (asked) return weekOf(asked)
   const { id } = request.member.group

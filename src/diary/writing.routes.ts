@@ -4,12 +4,17 @@ import type { Author } from '../gardens/gardens.queries.ts'
 import { dayIn, type IsoDate } from '../quantities/dates.ts'
 import { type IsoWeek, readIsoWeek } from '../quantities/iso-week.ts'
 import { notFound } from '../web/problem.ts'
+import { partOf } from '../web/query-of.ts'
 import type { Words } from '../words/catalogue.ts'
 import { wordsFor } from '../words/locales.ts'
 import { knownForWriting } from './known.queries.ts'
 import type { Known } from './known.ts'
 
-export type WeekRequest = FastifyRequest<{ Params: { week: string } }>
+export interface WeekRoute {
+  Params: { week: string }
+}
+
+export type WeekRequest = FastifyRequest<WeekRoute>
 export type Errors = Record<string, string>
 
 /** One form of a week on its way into the record. */
@@ -27,7 +32,7 @@ export interface Writing {
 export const today = (request: FastifyRequest): IsoDate => dayIn(request.member.group.timeZone, new Date())
 
 export function weekIn(request: FastifyRequest): IsoWeek {
-  const week = readIsoWeek((request.params as { week: string }).week)
+  const week = readIsoWeek(partOf(request, 'week'))
   if (!week) throw notFound()
   return week
 }

@@ -1,6 +1,7 @@
 import { and, desc, eq, inArray, min, type SQL, sql } from 'drizzle-orm'
 import { changes } from '../accounts/accounts.table.ts'
 import type { Tx } from '../db/database.ts'
+import { rowsRead } from '../db/rows-read.ts'
 import { catalogue } from '../words/catalogue.ts'
 
 const words = catalogue.rows
@@ -126,5 +127,4 @@ const closedSince = (groupId: string, first: number, written: SQL): SQL =>
           and s.closed_at >= begin.changed_at and s.id::text in (select after ->> 'season_id' from own)
       ) as closed`
 
-const rowsFrom = async (tx: Tx, query: SQL) =>
-  ((await tx.execute(query)) as unknown as { rows: Record<string, unknown>[] }).rows
+const rowsFrom = (tx: Tx, query: SQL) => rowsRead(tx, query, (row) => row)

@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { mayOpen } from '../accounts/role.ts'
 import type { Database } from '../db/database.ts'
 import { notFound, Problem } from '../web/problem.ts'
+import { partOf, textAsked } from '../web/query-of.ts'
 import { keepText, removeFolder } from '../web/temporary.ts'
 import { readUpload, type Upload } from '../web/uploads.ts'
 import { catalogue } from '../words/catalogue.ts'
@@ -48,7 +49,7 @@ export function rowsInRoutes(app: FastifyInstance, database: Database): void {
   app.get('/g/:group/exchange/rows/:job', { config: { access: 'recorder' } }, async (request, reply) => {
     const job = jobAsked(request, waiting)
     if (!job) return showForm(request, reply, { error: words.gone, status: 404 })
-    const from = Math.max(0, Math.floor(Number((request.query as { from?: string }).from) || 0))
+    const from = Math.max(0, Math.floor(Number(textAsked(request, 'from')) || 0))
     const page = readingPage(job, request.member.group.locale, from)
     return reply.page('exchange/rows-check', page, { title: words.checkTitle })
   })
@@ -71,7 +72,7 @@ export function rowsInRoutes(app: FastifyInstance, database: Database): void {
 }
 
 const jobAsked = (request: FastifyRequest, waiting: WaitingFiles<RowsJob>) =>
-  waiting.find(request.member.group.id, (request.params as { job: string }).job)
+  waiting.find(request.member.group.id, partOf(request, 'job'))
 
 /** The chosen file, or what was pasted written down beside it; null where there is neither. */
 async function fileIn({ file, folder, fields }: Upload): Promise<string | null> {

@@ -8,28 +8,34 @@ import { seasonClosePage } from './season-close.page.ts'
 import { closeSeason, reopenSeason, seasonToClose } from './season-close.queries.ts'
 
 const words = () => wordsHere().close
-type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
+interface SeasonRoute {
+  Params: { season: string }
+}
+type SeasonRequest = FastifyRequest<SeasonRoute>
 const versionForm = z.object({ version: wholeNumber({ least: 1, most: 1_000_000 }) })
 
 /** The end of a season: what is still open, and the closing that fixes what its figures rest on. */
 export function seasonCloseRoutes(app: FastifyInstance): void {
-  app.get('/g/:group/seasons/:season/close', { config: { access: 'reader' } }, (request, reply) =>
-    show(request as SeasonRequest, reply),
+  app.get<SeasonRoute>('/g/:group/seasons/:season/close', { config: { access: 'reader' } }, (request, reply) =>
+    show(request, reply),
   )
   for (const [path, save, notice] of [
     ['close', closeSeason, words().closed],
     ['reopen', reopenSeason, words().reopened],
   ] as const) {
-    app.post(`/g/:group/seasons/:season/${path}`, { config: { access: 'keeper' } }, async (plain, reply) => {
-      const request = plain as SeasonRequest
-      const { group, personId } = request.member
-      const form = readForm(versionForm, request.body)
-      if (!(await request.read((tx) => seasonToClose(tx, group.id, idIn(request))))) throw notFound()
-      const version = form.kind === 'answer' ? form.value.version : 0
-      const seen = { groupId: group.id, id: idIn(request), version, closedBy: personId }
-      if (!(await request.write((tx) => save(tx, seen)))) throw new Problem('changed-meanwhile')
-      return reply.backTo(`/g/${group.slug}/seasons/${request.params.season}/close`, notice)
-    })
+    app.post<SeasonRoute>(
+      `/g/:group/seasons/:season/${path}`,
+      { config: { access: 'keeper' } },
+      async (request, reply) => {
+        const { group, personId } = request.member
+        const form = readForm(versionForm, request.body)
+        if (!(await request.read((tx) => seasonToClose(tx, group.id, idIn(request))))) throw notFound()
+        const version = form.kind === 'answer' ? form.value.version : 0
+        const seen = { groupId: group.id, id: idIn(request), version, closedBy: personId }
+        if (!(await request.write((tx) => save(tx, seen)))) throw new Problem('changed-meanwhile')
+        return reply.backTo(`/g/${group.slug}/seasons/${request.params.season}/close`, notice)
+      },
+    )
   }
 }
 

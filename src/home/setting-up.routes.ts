@@ -5,6 +5,7 @@ import { dayIn } from '../quantities/dates.ts'
 import { weekOf } from '../quantities/iso-week.ts'
 import { assignmentsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm, type Typed } from '../web/form.ts'
+import { fieldsOf, textAsked } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { gardensForm, seasonForm } from './setting-up.form.ts'
 import {
@@ -131,7 +132,7 @@ async function showGardens(request: FastifyRequest, reply: FastifyReply, refused
   if ((await soFar(request)).gardens.length > 0 && refused === null) {
     return reply.redirect(`${baseOf(request)}/setting-up`, 303)
   }
-  const typed = (request.body ?? {}) as Typed
+  const typed = fieldsOf(request.body)
   const page = {
     id: refused?.typed.id ?? typed.id ?? newId(),
     ground: String(typed.ground ?? ''),
@@ -148,9 +149,9 @@ async function showSeason(request: FastifyRequest, reply: FastifyReply, refused:
   if (gardens.length === 0 || (plantings.length > 0 && refused === null)) {
     return reply.redirect(`${baseOf(request)}/setting-up`, 303)
   }
-  const typed = (request.body ?? {}) as Typed
+  const typed = fieldsOf(request.body)
   const said = typed.lies as Record<string, Lie> | undefined
-  const carried = unpackedLies((request.query as { lies?: string }).lies, gardens, methods)
+  const carried = unpackedLies(textAsked(request, 'lies'), gardens, methods)
   const page = {
     ...{ id: refused?.typed.id ?? typed.id ?? newId(), startsOn: typed.startsOn ?? '', endsOn: typed.endsOn ?? '' },
     // Asked only of somebody who comes back to it: on the way from the gardens the form carries it.

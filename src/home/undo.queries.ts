@@ -2,6 +2,7 @@ import { and, asc, between, eq, sql } from 'drizzle-orm'
 import { changes } from '../accounts/accounts.table.ts'
 import { mostToTakeBack } from '../accounts/saved.queries.ts'
 import type { Tx } from '../db/database.ts'
+import { rowsIn } from '../db/rows-read.ts'
 import { weekClosings } from '../diary/diary.table.ts'
 
 type Change = typeof changes.$inferSelect
@@ -93,4 +94,4 @@ export async function takeBack(tx: Tx, groupId: string, change: NetChange): Prom
   return touchedOne(await tx.execute(sql`${writing} from ${stood} where ${asLeft} returning t.id`))
 }
 
-const touchedOne = (answer: unknown) => (answer as { rows: readonly unknown[] }).rows.length === 1
+const touchedOne = (answer: unknown) => rowsIn(answer).length === 1

@@ -1,5 +1,6 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { writeCsv } from '../web/csv.ts'
+import { textAsked } from '../web/query-of.ts'
 import { weatherOf } from './weather.queries.ts'
 
 /** A station's days for programs, at the address of the page: tenths of a degree Celsius and of a millimetre. */
@@ -18,7 +19,7 @@ export function weatherFigureRoutes(app: FastifyInstance): void {
 
 /** Of the station and between the days that the address names; of all where it names none. */
 async function daysFor(request: FastifyRequest) {
-  const { station, from, to } = request.query as Partial<Record<'station' | 'from' | 'to', string>>
+  const [station, from, to] = ['station', 'from', 'to'].map((name) => textAsked(request, name))
   const rows = await request.read((tx) => weatherOf(tx, request.member.group.id))
   return rows
     .filter((row) => (!station || row.station === station) && (!from || row.day >= from) && (!to || row.day <= to))

@@ -6,6 +6,7 @@ import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { type FormWithFile, readFormWithFile } from '../web/form-with-file.ts'
+import { queryOf } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { weatherDays } from './notes.table.ts'
 import { readWeather, sortIn, type WeatherFile } from './read-weather.ts'
@@ -75,7 +76,7 @@ const usual = { station: '', base: '5', from: '', to: '', season: '' }
 
 async function show(request: FastifyRequest, reply: FastifyReply, refused: RefusedForm | null) {
   const { group, role } = request.member
-  const asked = { ...usual, ...(request.query as Record<string, string>) }
+  const asked = { ...usual, ...queryOf(request) }
   const form = readForm(askedForm, asked)
   const rows = await request.read(async (tx) => ({
     weather: await weatherOf(tx, group.id),

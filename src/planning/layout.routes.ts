@@ -16,7 +16,10 @@ import { linesOf, saidOf, tableOf } from './layout.page.ts'
 import { partBed, saveBlocks, saveLayout } from './layout.queries.ts'
 
 const words = () => wordsHere().layout
-type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
+interface SeasonRoute {
+  Params: { season: string }
+}
+type SeasonRequest = FastifyRequest<SeasonRoute>
 type Refused = RefusedForm & { form: string }
 
 const authorOf = ({ member }: FastifyRequest) => ({ groupId: member.group.id, createdBy: member.personId })
@@ -28,8 +31,7 @@ const pathOf = (request: SeasonRequest) => `/g/${request.member.group.slug}/seas
  */
 export function layoutRoutes(app: FastifyInstance): void {
   const address = '/g/:group/seasons/:season/layout'
-  app.get(address, { config: { access: 'reader' } }, async (plain, reply) => {
-    const request = plain as SeasonRequest
+  app.get<SeasonRoute>(address, { config: { access: 'reader' } }, async (request, reply) => {
     const asked = queryOf(request)
     if (asked.way === undefined) return show(request, reply, { refused: null, wanted: null })
     const form = readForm(wantedForm, asked)
@@ -40,8 +42,7 @@ export function layoutRoutes(app: FastifyInstance): void {
     return show(request, reply, { refused: null, wanted: form.value })
   })
 
-  app.post(address, { config: { access: 'keeper' } }, async (plain, reply) => {
-    const request = plain as SeasonRequest
+  app.post<SeasonRoute>(address, { config: { access: 'keeper' } }, async (request, reply) => {
     const form = readForm(wantedForm, request.body)
     if (form.kind === 'refused') return show(request, reply, { refused: { form: 'layout', ...form }, wanted: null })
     const rows = await rowsOf(request)
@@ -56,8 +57,7 @@ export function layoutRoutes(app: FastifyInstance): void {
     return reply.backTo(pathOf(request), words().kept)
   })
 
-  app.post(`${address}/blocks`, { config: { access: 'keeper' } }, async (plain, reply) => {
-    const request = plain as SeasonRequest
+  app.post<SeasonRoute>(`${address}/blocks`, { config: { access: 'keeper' } }, async (request, reply) => {
     const form = readForm(blocksForm, request.body)
     await rowsOf(request)
     if (form.kind === 'refused') throw notFound()
@@ -65,8 +65,7 @@ export function layoutRoutes(app: FastifyInstance): void {
     return reply.backTo(`${pathOf(request)}#make`, words().blocksKept(moved))
   })
 
-  app.post(`${address}/split-beds`, { config: { access: 'keeper' } }, async (plain, reply) => {
-    const request = plain as SeasonRequest
+  app.post<SeasonRoute>(`${address}/split-beds`, { config: { access: 'keeper' } }, async (request, reply) => {
     const form = readForm(partingForm(request.member.group.areaUnit), request.body)
     if (form.kind === 'refused') return show(request, reply, { refused: { form: 'split-beds', ...form }, wanted: null })
     await rowsOf(request)
@@ -80,8 +79,7 @@ export function layoutRoutes(app: FastifyInstance): void {
     return reply.backTo(pathOf(request), words().parted)
   })
 
-  app.post(`${address}/control-strips`, { config: { access: 'keeper' } }, async (plain, reply) => {
-    const request = plain as SeasonRequest
+  app.post<SeasonRoute>(`${address}/control-strips`, { config: { access: 'keeper' } }, async (request, reply) => {
     const form = readForm(stripForm(request.member.group.areaUnit), request.body)
     const refused = (errors: Record<string, string>) =>
       show(request, reply, { refused: { form: 'control-strips', ...refuseForm(request.body, errors) }, wanted: null })

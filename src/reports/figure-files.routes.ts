@@ -3,6 +3,7 @@ import { comparePictures, takenFrom } from '../comparison/pictures/compare-pictu
 import { writeCsv } from '../web/csv.ts'
 import { drawnName } from '../web/drawn-files.ts'
 import { notFound } from '../web/problem.ts'
+import { partOf, textAsked } from '../web/query-of.ts'
 import { figureTablesIn } from './figure-tables.ts'
 import { figuresIn } from './figures-of-today.routes.ts'
 import type { Standing } from './one-report.routes.ts'
@@ -10,7 +11,6 @@ import { recomputeScript } from './recompute-script.ts'
 import { isRowTable } from './row-tables.ts'
 
 type Find = (request: FastifyRequest, reply: FastifyReply) => Promise<Standing>
-type Asked = FastifyRequest<{ Params: { picture?: string }; Querystring: { table?: string; edition?: string } }>
 
 interface FilesAt {
   readonly address: string
@@ -33,13 +33,13 @@ export function figureFiles(app: FastifyInstance, { address, access, scriptParts
   })
   app.get(`${address}.csv`, { config: { access } }, async (request, reply) => {
     const report = await find(request, reply)
-    const rows = figureTablesIn(report.contents).get((request as Asked).query.table ?? 'methods')
+    const rows = figureTablesIn(report.contents).get(textAsked(request, 'table') ?? 'methods')
     if (!rows) throw notFound()
     return reply.type(csv).send(writeCsv(rows))
   })
   app.get(`${address}/pictures/:picture`, { config: { access } }, async (request, reply) => {
     const { contents } = await find(request, reply)
-    const named = drawnName((request as Asked).params.picture ?? '')
+    const named = drawnName(partOf(request, 'picture'))
     const { locale, seasons = [] } = contents
     const drawn = comparePictures(contents.pictures ?? [], locale).find((one) => one.picture.id === named?.id)
     if (!named || !drawn) throw notFound()
@@ -48,14 +48,14 @@ export function figureFiles(app: FastifyInstance, { address, access, scriptParts
   })
   app.get(`${address}/rows.csv`, { config: { access } }, async (request, reply) => {
     const { rows } = await find(request, reply)
-    const { table } = (request as Asked).query
+    const table = textAsked(request, 'table')
     if (!rows || !isRowTable(table)) throw notFound()
     return reply.type(csv).send(writeCsv(rows[table] ?? []))
   })
   app.get(`${address}/recompute.R`, { config: { access } }, async (request, reply) => {
     const { rows, contents } = await find(request, reply)
     if (!rows) throw notFound()
-    const { edition } = (request as Asked).query
+    const edition = textAsked(request, 'edition')
     const from = `${request.protocol}://${request.host}${request.url.split('?')[0]?.replace(/\/recompute\.R$/, '')}`
     const query = edition && /^\d{1,6}$/.test(edition) ? `&edition=${edition}` : ''
     const script = recomputeScript({ from, query, contents, parts: scriptParts })

@@ -2,6 +2,7 @@ import type { FastifyRequest } from 'fastify'
 import { pictureKeys } from '../comparison/pictures/picture-keys.ts'
 import { newId } from '../db/new-id.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
+import { textAsked } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { firstPictures, picturesIn, takes } from './pictures.ts'
 import { reportOf } from './reports.queries.ts'
@@ -14,7 +15,7 @@ export async function formPage(
   errors: Readonly<Record<string, string>>,
 ) {
   const { group } = request.member
-  const { after } = request.query as { after?: string }
+  const after = textAsked(request, 'after')
   const found = await request.read(async (tx) => ({
     seasons: await seasonsOf(tx, group.id),
     earlier: typed || !after ? undefined : await reportOf(tx, group.id, after),

@@ -14,16 +14,18 @@ import { guessRows, type SeasonGuessed } from './guesses.page.ts'
 import { type Guess, guessesOf, saveGuess } from './guesses.queries.ts'
 
 const words = () => wordsHere().guesses
-type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
+interface SeasonRoute {
+  Params: { season: string }
+}
+type SeasonRequest = FastifyRequest<SeasonRoute>
 
 /** A guess before looking: which method gives more, and by how much; the results stand beside it over the years. */
 export function guessRoutes(app: FastifyInstance): void {
-  app.get('/g/:group/guesses/:season', { config: { access: 'reader' } }, (request, reply) =>
-    show(request as SeasonRequest, reply, null),
+  app.get<SeasonRoute>('/g/:group/guesses/:season', { config: { access: 'reader' } }, (request, reply) =>
+    show(request, reply, null),
   )
 
-  app.post('/g/:group/guesses/:season', { config: { access: 'reader' } }, async (plain, reply) => {
-    const request = plain as SeasonRequest
+  app.post<SeasonRoute>('/g/:group/guesses/:season', { config: { access: 'reader' } }, async (request, reply) => {
     const { group, personId } = request.member
     if (!personId) throw new Problem('only-looking')
     const { season, methods, referenceId } = await seasonAsked(request)

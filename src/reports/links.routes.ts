@@ -14,16 +14,18 @@ import { editionsOf, firstOf, type Report, reportOf } from './reports.queries.ts
 import { rowTablesIn } from './row-tables.ts'
 
 const words = () => wordsHere().reports
-type ReportRequest = FastifyRequest<{ Params: { report: string } }>
+interface ReportRoute {
+  Params: { report: string }
+}
+type ReportRequest = FastifyRequest<ReportRoute>
 
 /** One report as the group sees it: a draft to write on, or a finished one with its links. */
 export function linkRoutes(app: FastifyInstance): void {
-  app.get('/g/:group/reports/:report', { config: { access: 'reader' } }, (request, reply) =>
-    showOne(request as ReportRequest, reply, null),
+  app.get<ReportRoute>('/g/:group/reports/:report', { config: { access: 'reader' } }, (request, reply) =>
+    showOne(request, reply, null),
   )
 
-  app.post('/g/:group/reports/:report/links', { config: { access: 'keeper' } }, async (plain, reply) => {
-    const request = plain as ReportRequest
+  app.post<ReportRoute>('/g/:group/reports/:report/links', { config: { access: 'keeper' } }, async (request, reply) => {
     const form = readForm(linkForm, request.body)
     const { group, personId } = request.member
     const report = await request.read((tx) => reportOf(tx, group.id, request.params.report))

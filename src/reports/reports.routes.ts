@@ -6,6 +6,7 @@ import { formatDay } from '../quantities/formatting.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
+import { fieldsOf, partOf, textAsked } from '../web/query-of.ts'
 import { serviceVersion } from '../web/version.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { figureFiles } from './figure-files.routes.ts'
@@ -37,7 +38,7 @@ export function reportRoutes(app: FastifyInstance, database: Database, options: 
   nameRoutes(app)
   linkRoutes(app)
   const find = async (request: FastifyRequest) => {
-    const { report } = request.params as { report: string }
+    const report = partOf(request, 'report')
     const found = await request.read((tx) => reportOf(tx, request.member.group.id, report))
     if (!found || found.state === 'draft') throw notFound()
     return standing(request, found)
@@ -88,7 +89,7 @@ async function showPreview(request: FastifyRequest, reply: FastifyReply, written
   const unfinished = { id, title, words: own ?? '', sections, pictures, state: 'preview', edition: 1, frozenAt: null }
   const figures = { ...today, serviceVersion, checksum: null }
   const page = await pageOf(request, { ...unfinished, ...figures }, { editions: [], addressOf: () => '' })
-  const form = await formPage(request, request.body as Record<string, unknown>, {})
+  const form = await formPage(request, fieldsOf(request.body), {})
   return reply.page('reports/preview', { ...page, form, mine: null }, { title: words().previewTitle })
 }
 
@@ -98,7 +99,7 @@ async function showAll(request: FastifyRequest, reply: FastifyReply, refused: Re
     all: await reportsOf(tx, group.id),
     seasons: await seasonsOf(tx, group.id),
   }))
-  const after = all.find((one) => one.id === (request.query as { after?: string }).after)
+  const after = all.find((one) => one.id === textAsked(request, 'after'))
   const page = {
     reports: all.map(({ id, title, state, edition, frozenAt }) => ({
       id,

@@ -30,7 +30,11 @@ export interface SharingOptions {
   readonly scriptParts: readonly string[]
 }
 
-type TokenRequest = FastifyRequest<{ Params: { token: string }; Querystring: { edition?: string } }>
+interface TokenRoute {
+  Params: { token: string }
+  Querystring: { edition?: string }
+}
+type TokenRequest = FastifyRequest<TokenRoute>
 
 /** What a guest sees who was sent a link: one report, read-only, without an account. */
 export function sharedRoutes(app: FastifyInstance, database: Database, options: SharingOptions): void {
@@ -69,8 +73,7 @@ export function sharedRoutes(app: FastifyInstance, database: Database, options: 
     return reply.page('reports/locked', { errors }, options)
   }
 
-  app.get('/r/:token', { config: { access: 'public' } }, async (plain, reply) => {
-    const request = plain as TokenRequest
+  app.get<TokenRoute>('/r/:token', { config: { access: 'public' } }, async (request, reply) => {
     const found = await asked(request, reply)
     const { link } = found
     if (!mayRead(request, link)) return showLocked(reply, link, {}, 200)
@@ -80,8 +83,7 @@ export function sharedRoutes(app: FastifyInstance, database: Database, options: 
     return reply.kept(keepAs) ?? showReport(request, reply, found, { keepAs, report: await figures(request, found) })
   })
 
-  app.post('/r/:token', { config: { access: 'public', withoutCookie: true } }, async (plain, reply) => {
-    const request = plain as TokenRequest
+  app.post<TokenRoute>('/r/:token', { config: { access: 'public', withoutCookie: true } }, async (request, reply) => {
     const { link } = await asked(request, reply)
     const base = `/r/${request.params.token}`
     if (link.passphraseHash === null) return reply.redirect(base, 303)
@@ -115,8 +117,7 @@ export function sharedRoutes(app: FastifyInstance, database: Database, options: 
   })
 
   // For a meeting: the link as a square code, large, with the title alone; nothing of the figures.
-  app.get('/r/:token/meeting', { config: { access: 'public' } }, async (plain, reply) => {
-    const request = plain as TokenRequest
+  app.get<TokenRoute>('/r/:token/meeting', { config: { access: 'public' } }, async (request, reply) => {
     const { link, finished } = await asked(request, reply)
     const { token } = request.params
     if (!mayRead(request, link)) return reply.redirect(`/r/${token}`, 303)

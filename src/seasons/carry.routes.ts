@@ -14,20 +14,21 @@ import { carriedFrom, carryOver, planRowsOf } from './plan.queries.ts'
 import { assignmentsOf } from './seasons.queries.ts'
 
 const words = () => wordsHere().plan.carry
-type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
+interface SeasonRoute {
+  Params: { season: string }
+}
+type SeasonRequest = FastifyRequest<SeasonRoute>
 
 /** The plantings of the season before, offered to this one; looked at first, stored whole when it is confirmed. */
 export function carryRoutes(app: FastifyInstance): void {
   const address = '/g/:group/seasons/:season/plan/carried'
-  app.get(address, { config: { access: 'keeper' } }, (plain, reply) => {
-    const request = plain as SeasonRequest
+  app.get<SeasonRoute>(address, { config: { access: 'keeper' } }, (request, reply) => {
     const query = queryOf(request)
     const asked = Object.keys(query).some((name) => name !== 'years') ? linesAsked(query) : null
     return show(request, reply, { asked, refused: null })
   })
 
-  app.post(address, { config: { access: 'keeper' } }, async (plain, reply) => {
-    const request = plain as SeasonRequest
+  app.post<SeasonRoute>(address, { config: { access: 'keeper' } }, async (request, reply) => {
     const form = readForm(carriedForm, request.body)
     if (form.kind === 'refused') return show(request, reply, { asked: null, refused: form })
     const wrong = await carried(request, form.value)

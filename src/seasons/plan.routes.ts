@@ -18,7 +18,10 @@ import { assignmentsOf } from './seasons.queries.ts'
 import { missingSaid, twinAsked } from './twins.page.ts'
 
 const words = () => wordsHere().plan
-type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
+interface SeasonRoute {
+  Params: { season: string }
+}
+type SeasonRequest = FastifyRequest<SeasonRoute>
 
 /** What other chapters know of plantings, handed in because this one stands below them. */
 interface PlanOptions {
@@ -29,12 +32,11 @@ interface PlanOptions {
 /** A season as it is planned: bed by bed, what follows what; and one cultivar sown again and again. */
 export function planRoutes(app: FastifyInstance, options: PlanOptions): void {
   const address = '/g/:group/seasons/:season/plan'
-  app.get(address, { config: { access: 'reader' } }, (request, reply) =>
-    show(request as SeasonRequest, reply, options, null),
+  app.get<SeasonRoute>(address, { config: { access: 'reader' } }, (request, reply) =>
+    show(request, reply, options, null),
   )
 
-  app.post(`${address}/successions`, { config: { access: 'keeper' } }, async (plain, reply) => {
-    const request = plain as SeasonRequest
+  app.post<SeasonRoute>(`${address}/successions`, { config: { access: 'keeper' } }, async (request, reply) => {
     const form = readForm(successionsForm(request.member.group.areaUnit), request.body)
     if (form.kind === 'refused') return show(request, reply, options, form)
     const errors = await sown(request, form.value)

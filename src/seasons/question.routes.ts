@@ -13,40 +13,49 @@ import { lockQuestion, questionOf, saveQuestion, type Terms } from './question.q
 import { cropsOf, plantingsOf, seasonsOf } from './seasons.queries.ts'
 
 const words = () => wordsHere().question
-type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
+interface SeasonRoute {
+  Params: { season: string }
+}
+type SeasonRequest = FastifyRequest<SeasonRoute>
 
 /** What the group wants to find out, fixed before the season with the sentence for either result. */
 export function questionRoutes(app: FastifyInstance): void {
-  app.get('/g/:group/seasons/:season/question', { config: { access: 'reader' } }, (request, reply) =>
-    show(request as SeasonRequest, reply, null),
+  app.get<SeasonRoute>('/g/:group/seasons/:season/question', { config: { access: 'reader' } }, (request, reply) =>
+    show(request, reply, null),
   )
 
-  app.post('/g/:group/seasons/:season/question', { config: { access: 'keeper' } }, async (plain, reply) => {
-    const request = plain as SeasonRequest
-    const form = readForm(questionForm, request.body)
-    if (form.kind === 'refused') return show(request, reply, form)
-    const { group, personId } = request.member
-    const { weights, mix, outsideLosses, crops, ...given } = form.value
-    const author = { groupId: group.id, createdBy: personId }
-    const terms = { weights, mix, outsideLosses, crops }
-    try {
-      const saved = await request.write((tx) => saveQuestion(tx, author, request.params.season, { ...given, terms }))
-      if (!saved) return showMeanwhile(request, reply)
-    } catch (error) {
-      const sentence = refusals[constraintOf(error) ?? '']
-      if (!sentence) throw error
-      return show(request, reply, refuseForm(request.body, sentence))
-    }
-    return reply.backTo(`/g/${group.slug}/seasons/${request.params.season}/question`, words().saved)
-  })
+  app.post<SeasonRoute>(
+    '/g/:group/seasons/:season/question',
+    { config: { access: 'keeper' } },
+    async (request, reply) => {
+      const form = readForm(questionForm, request.body)
+      if (form.kind === 'refused') return show(request, reply, form)
+      const { group, personId } = request.member
+      const { weights, mix, outsideLosses, crops, ...given } = form.value
+      const author = { groupId: group.id, createdBy: personId }
+      const terms = { weights, mix, outsideLosses, crops }
+      try {
+        const saved = await request.write((tx) => saveQuestion(tx, author, request.params.season, { ...given, terms }))
+        if (!saved) return showMeanwhile(request, reply)
+      } catch (error) {
+        const sentence = refusals[constraintOf(error) ?? '']
+        if (!sentence) throw error
+        return show(request, reply, refuseForm(request.body, sentence))
+      }
+      return reply.backTo(`/g/${group.slug}/seasons/${request.params.season}/question`, words().saved)
+    },
+  )
 
-  app.post('/g/:group/seasons/:season/question/lock', { config: { access: 'keeper' } }, async (plain, reply) => {
-    const request = plain as SeasonRequest
-    const { group } = request.member
-    const locked = await request.write((tx) => lockQuestion(tx, group.id, request.params.season))
-    if (!locked) throw notFound()
-    return reply.backTo(`/g/${group.slug}/seasons/${request.params.season}/question`, words().locked, null)
-  })
+  app.post<SeasonRoute>(
+    '/g/:group/seasons/:season/question/lock',
+    { config: { access: 'keeper' } },
+    async (request, reply) => {
+      const { group } = request.member
+      const locked = await request.write((tx) => lockQuestion(tx, group.id, request.params.season))
+      if (!locked) throw notFound()
+      return reply.backTo(`/g/${group.slug}/seasons/${request.params.season}/question`, words().locked, null)
+    },
+  )
 }
 
 const refusals: Record<string, Record<string, string>> = {

@@ -35,7 +35,10 @@ import type { Gone } from './twins.ts'
 import { comesBefore } from './what-follows.ts'
 
 const words = () => wordsHere().seasons
-type SeasonRequest = FastifyRequest<{ Params: { season: string } }>
+interface SeasonRoute {
+  Params: { season: string }
+}
+type SeasonRequest = FastifyRequest<SeasonRoute>
 
 const authorOf = (request: FastifyRequest): Author => ({
   groupId: request.member.group.id,
@@ -73,51 +76,63 @@ export function seasonRoutes(app: FastifyInstance, options: SeasonOptions): void
     return reply.backTo(`/g/${request.member.group.slug}/seasons/${form.value.id}`, words().saved)
   })
 
-  app.get('/g/:group/seasons/:season', { config: { access: 'reader' } }, (request, reply) =>
-    showOne(request as SeasonRequest, reply, null),
+  app.get<SeasonRoute>('/g/:group/seasons/:season', { config: { access: 'reader' } }, (request, reply) =>
+    showOne(request, reply, null),
   )
 
-  app.post('/g/:group/seasons/:season/assignments', { config: { access: 'keeper' } }, async (plain, reply) => {
-    const request = plain as SeasonRequest
-    const form = readForm(assignmentForm, request.body)
-    if (form.kind === 'refused') return showOne(request, reply, { form: 'assignments', ...form })
-    const refusal = await found404(() => assigned(request, form.value))
-    if (refusal) return showOne(request, reply, { form: 'assignments', ...refuseForm(request.body, refusal) })
-    return back(request, reply)
-  })
+  app.post<SeasonRoute>(
+    '/g/:group/seasons/:season/assignments',
+    { config: { access: 'keeper' } },
+    async (request, reply) => {
+      const form = readForm(assignmentForm, request.body)
+      if (form.kind === 'refused') return showOne(request, reply, { form: 'assignments', ...form })
+      const refusal = await found404(() => assigned(request, form.value))
+      if (refusal) return showOne(request, reply, { form: 'assignments', ...refuseForm(request.body, refusal) })
+      return back(request, reply)
+    },
+  )
 
-  app.post('/g/:group/seasons/:season/plantings', { config: { access: 'recorder' } }, async (plain, reply) => {
-    const request = plain as SeasonRequest
-    const form = readForm(plantingsForm(request.member.group.areaUnit), request.body)
-    if (form.kind === 'refused') return showOne(request, reply, { form: 'plantings', ...form })
-    const { beds, ...given } = form.value
-    const wanted = { ...given, bedIds: beds, seasonId: request.params.season }
-    const errors = await planted(request, wanted)
-    if (errors) return showOne(request, reply, { form: 'plantings', ...refuseForm(request.body, errors) })
-    return reply.backTo(pathOf(request), await plantedNotice(request, form.value.id))
-  })
+  app.post<SeasonRoute>(
+    '/g/:group/seasons/:season/plantings',
+    { config: { access: 'recorder' } },
+    async (request, reply) => {
+      const form = readForm(plantingsForm(request.member.group.areaUnit), request.body)
+      if (form.kind === 'refused') return showOne(request, reply, { form: 'plantings', ...form })
+      const { beds, ...given } = form.value
+      const wanted = { ...given, bedIds: beds, seasonId: request.params.season }
+      const errors = await planted(request, wanted)
+      if (errors) return showOne(request, reply, { form: 'plantings', ...refuseForm(request.body, errors) })
+      return reply.backTo(pathOf(request), await plantedNotice(request, form.value.id))
+    },
+  )
 
-  app.post('/g/:group/seasons/:season/matched-sets', { config: { access: 'keeper' } }, async (plain, reply) => {
-    const request = plain as SeasonRequest
-    const form = readForm(matchedSetForm, request.body)
-    if (form.kind === 'refused') return showOne(request, reply, { form: 'matched-sets', ...form })
-    const errors = await request.write((tx) => joinOrSay(tx, authorOf(request), request.params.season, form.value))
-    if (errors) return showOne(request, reply, { form: 'matched-sets', ...refuseForm(request.body, errors) })
-    return back(request, reply)
-  })
+  app.post<SeasonRoute>(
+    '/g/:group/seasons/:season/matched-sets',
+    { config: { access: 'keeper' } },
+    async (request, reply) => {
+      const form = readForm(matchedSetForm, request.body)
+      if (form.kind === 'refused') return showOne(request, reply, { form: 'matched-sets', ...form })
+      const errors = await request.write((tx) => joinOrSay(tx, authorOf(request), request.params.season, form.value))
+      if (errors) return showOne(request, reply, { form: 'matched-sets', ...refuseForm(request.body, errors) })
+      return back(request, reply)
+    },
+  )
 
-  app.post('/g/:group/seasons/:season/clearings', { config: { access: 'recorder' } }, async (plain, reply) => {
-    const request = plain as SeasonRequest
-    const form = readForm(clearingForm, request.body)
-    if (form.kind === 'refused') return showOne(request, reply, { form: 'clearings', ...form })
-    const { plantingId, clearedOn } = form.value
-    const ahead = clearedOn > dayIn(request.member.group.timeZone, new Date())
-    if (ahead)
-      return showOne(request, reply, { form: 'clearings', ...refuseForm(request.body, { clearedOn: words().ahead }) })
-    const errors = await cleared(request, options.written, { plantingId, clearedOn })
-    if (errors) return showOne(request, reply, { form: 'clearings', ...refuseForm(request.body, errors) })
-    return back(request, reply)
-  })
+  app.post<SeasonRoute>(
+    '/g/:group/seasons/:season/clearings',
+    { config: { access: 'recorder' } },
+    async (request, reply) => {
+      const form = readForm(clearingForm, request.body)
+      if (form.kind === 'refused') return showOne(request, reply, { form: 'clearings', ...form })
+      const { plantingId, clearedOn } = form.value
+      const ahead = clearedOn > dayIn(request.member.group.timeZone, new Date())
+      if (ahead)
+        return showOne(request, reply, { form: 'clearings', ...refuseForm(request.body, { clearedOn: words().ahead }) })
+      const errors = await cleared(request, options.written, { plantingId, clearedOn })
+      if (errors) return showOne(request, reply, { form: 'clearings', ...refuseForm(request.body, errors) })
+      return back(request, reply)
+    },
+  )
 }
 
 async function cleared(

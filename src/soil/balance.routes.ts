@@ -1,5 +1,6 @@
 import type { FastifyInstance } from 'fastify'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
+import { textAsked } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { balancePage } from './balance.page.ts'
 import { balanceRows } from './balance.queries.ts'
@@ -8,7 +9,7 @@ import { balanceRows } from './balance.queries.ts'
 export function balanceRoutes(app: FastifyInstance): void {
   app.get('/g/:group/soil/balance', { config: { access: 'reader' } }, async (request, reply) => {
     const { group } = request.member
-    const asked = String((request.query as { season?: unknown }).season ?? '')
+    const asked = textAsked(request, 'season') ?? ''
     const { seasons, season, rows } = await request.read(async (tx) => {
       const seasons = await seasonsOf(tx, group.id)
       const season = seasons.find((one) => one.id === asked) ?? seasons.at(-1)

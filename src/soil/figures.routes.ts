@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { writeCsv } from '../web/csv.ts'
 import { notFound } from '../web/problem.ts'
+import { textAsked } from '../web/query-of.ts'
 import { balanceRows } from './balance.queries.ts'
 import { samplePlacesOf, soilTestsOf } from './soil.queries.ts'
 import { balanceCells, balanceFigures, soilCells, soilFigures } from './soil-figures.ts'
@@ -30,7 +31,7 @@ const tests = (request: FastifyRequest) =>
 const balance = (request: FastifyRequest) =>
   request.read(async (tx) => {
     const { id } = request.member.group
-    const asked = (request.query as { season?: string }).season
+    const asked = textAsked(request, 'season')
     const seasons = await seasonsOf(tx, id)
     const season = asked ? seasons.find((one) => one.id === asked) : seasons.at(-1)
     if (!season) throw notFound()

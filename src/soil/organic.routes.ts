@@ -6,6 +6,7 @@ import { dayIn } from '../quantities/dates.ts'
 import { formatNumber } from '../quantities/formatting.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { readForm } from '../web/form.ts'
+import { queryOf, textAsked } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { spreadingsByGarden } from './balance.queries.ts'
 import { scenarioForm } from './organic.form.ts'
@@ -25,9 +26,9 @@ const usual = { brought: '', organicShare: '50', humified: '30', decay: '', bulk
 export function organicRoutes(app: FastifyInstance): void {
   app.get('/g/:group/soil/organic-matter', { config: { access: 'reader' } }, async (request, reply) => {
     const { group } = request.member
-    const asked = request.query as Record<string, string>
+    const asked = queryOf(request)
     const typed = { ...usual, ...asked }
-    const { series, places, brought } = await request.read((tx) => rowsFor(tx, request, asked.of ?? ''))
+    const { series, places, brought } = await request.read((tx) => rowsFor(tx, request, textAsked(request, 'of') ?? ''))
     const one = series.find((each) => each.id === asked.of) ?? series[0]
     const form = readForm(scenarioForm, typed)
     const page = {

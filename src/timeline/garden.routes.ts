@@ -4,6 +4,7 @@ import { lyingOn } from '../gardens/areas-held.ts'
 import { dayIn, type IsoDate } from '../quantities/dates.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
+import { textAsked } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { closuresShown } from './closures.page.ts'
 import { closureForm } from './garden.form.ts'
@@ -12,15 +13,17 @@ import { type GardenYear, gardenYear, saveClosure } from './garden.queries.ts'
 import { askedOf, happenedOn, type Kind, kinds, latestOf } from './happened.ts'
 import { standingUnder } from './restart.ts'
 
-type GardenRequest = FastifyRequest<{ Params: { garden: string } }>
+interface GardenRoute {
+  Params: { garden: string }
+}
+type GardenRequest = FastifyRequest<GardenRoute>
 
 export function gardenYearRoutes(app: FastifyInstance): void {
-  app.get('/g/:group/gardens/:garden', { config: { access: 'reader' } }, (request, reply) =>
-    show(request as GardenRequest, reply, null),
+  app.get<GardenRoute>('/g/:group/gardens/:garden', { config: { access: 'reader' } }, (request, reply) =>
+    show(request, reply, null),
   )
 
-  app.get('/g/:group/gardens/:garden.json', { config: { access: 'reader' } }, async (plain) => {
-    const request = plain as GardenRequest
+  app.get<GardenRoute>('/g/:group/gardens/:garden.json', { config: { access: 'reader' } }, async (request) => {
     const rows = await request.read((tx) => gardenYear(tx, request.member.group.id, request.params.garden))
     if (!rows) throw notFound()
     const today = dayIn(request.member.group.timeZone, new Date())
@@ -35,24 +38,27 @@ export function gardenYearRoutes(app: FastifyInstance): void {
     }
   })
 
-  app.post('/g/:group/gardens/:garden/closures', { config: { access: 'recorder' } }, async (plain, reply) => {
-    const request = plain as GardenRequest
-    const form = readForm(closureForm, request.body)
-    if (form.kind === 'refused') return show(request, reply, form)
-    const { group, personId } = request.member
-    const { surely, ...given } = form.value
-    const errors = await request.write(async (tx) => {
-      const year = await gardenYear(tx, group.id, request.params.garden)
-      if (!year) throw notFound()
-      if (!year.beds.some((bed) => bed.id === given.bedId)) return { bedId: wordsHere().fields.notChosen }
-      const standing = standingUnder(given, year.plantings)
-      if (standing.length > 0 && !surely) return { surely: wordsHere().timeline.standsThere(standing) }
-      await saveClosure(tx, { groupId: group.id, createdBy: personId }, given)
-      return null
-    })
-    if (errors) return show(request, reply, refuseForm(request.body, errors))
-    return reply.backTo(`/g/${group.slug}/gardens/${request.params.garden}`, wordsHere().timeline.closureSaved)
-  })
+  app.post<GardenRoute>(
+    '/g/:group/gardens/:garden/closures',
+    { config: { access: 'recorder' } },
+    async (request, reply) => {
+      const form = readForm(closureForm, request.body)
+      if (form.kind === 'refused') return show(request, reply, form)
+      const { group, personId } = request.member
+      const { surely, ...given } = form.value
+      const errors = await request.write(async (tx) => {
+        const year = await gardenYear(tx, group.id, request.params.garden)
+        if (!year) throw notFound()
+        if (!year.beds.some((bed) => bed.id === given.bedId)) return { bedId: wordsHere().fields.notChosen }
+        const standing = standingUnder(given, year.plantings)
+        if (standing.length > 0 && !surely) return { surely: wordsHere().timeline.standsThere(standing) }
+        await saveClosure(tx, { groupId: group.id, createdBy: personId }, given)
+        return null
+      })
+      if (errors) return show(request, reply, refuseForm(request.body, errors))
+      return reply.backTo(`/g/${group.slug}/gardens/${request.params.garden}`, wordsHere().timeline.closureSaved)
+    },
+  )
 }
 
 async function show(request: GardenRequest, reply: FastifyReply, refused: RefusedForm | null) {
@@ -80,7 +86,7 @@ async function show(request: GardenRequest, reply: FastifyReply, refused: Refuse
  * there.
  */
 function askedIn(request: FastifyRequest, rows: GardenYear, today: IsoDate) {
-  const { kind = '', season, month = '' } = request.query as Record<'kind' | 'season' | 'month', string | undefined>
+  const [kind = '', season, month = ''] = ['kind', 'season', 'month'].map((name) => textAsked(request, name))
   const chosen = season
     ? rows.seasons.find((one) => one.id === season)
     : latestOf(happenedOn(rows, today), rows.seasons)

@@ -13,18 +13,20 @@ import { groundPage } from './ground.page.ts'
 
 const words = () => wordsHere().timeline.ground
 
-type GroundRequest = FastifyRequest<{ Params: { garden: string } }>
+interface GroundRoute {
+  Params: { garden: string }
+}
+type GroundRequest = FastifyRequest<GroundRoute>
 type Given = z.output<ReturnType<typeof groundForms>[GroundAsked]>
 type Errors = Record<string, string>
 
 /** The ground of a garden with the days from which it holds, and what can be done to it. */
 export function groundRoutes(app: FastifyInstance): void {
   const address = '/g/:group/gardens/:garden/ground'
-  app.get(address, { config: { access: 'reader' } }, (request, reply) => show(request as GroundRequest, reply, null))
+  app.get<GroundRoute>(address, { config: { access: 'reader' } }, (request, reply) => show(request, reply, null))
 
   for (const act of groundActs) {
-    app.post(`${address}/${act}`, { config: { access: 'keeper' } }, async (plain, reply) => {
-      const request = plain as GroundRequest
+    app.post<GroundRoute>(`${address}/${act}`, { config: { access: 'keeper' } }, async (request, reply) => {
       const form = readForm<Given>(groundForms(request.member.group.areaUnit)[act], request.body)
       if (form.kind === 'refused') return show(request, reply, { act, ...form })
       const errors = await changed(request, act, form.value)

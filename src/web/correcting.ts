@@ -5,6 +5,7 @@ import type { Tx } from '../db/database.ts'
 import { optionalText, text, wholeNumber } from './fields.ts'
 import { readForm, type Typed } from './form.ts'
 import { notFound } from './problem.ts'
+import { fieldsOf, partOf } from './query-of.ts'
 import { wordsHere } from './words-here.ts'
 
 const words = () => wordsHere().correcting
@@ -94,7 +95,7 @@ export function correcting<Row extends Versioned, Given>(app: FastifyInstance, w
 
   app.post(address, { config }, async (request, reply) => {
     const row = await rowAsked(what, request)
-    const typed = (request.body ?? {}) as Typed
+    const typed = fieldsOf(request.body)
     const version = versionSeen(request)
     const form = readForm(what.form(request, row), typed)
     if (version !== row.version) return show(what, request, reply, row, { typed, meanwhile: true, status: 409 })
@@ -162,7 +163,7 @@ async function rowAsked<Row extends Versioned, Given>(
   what: Correctable<Row, Given>,
   request: FastifyRequest,
 ): Promise<Row> {
-  const id = z.uuid().safeParse((request.params as { id: string }).id)
+  const id = z.uuid().safeParse(partOf(request, 'id'))
   const row = id.success ? await request.read((tx) => what.find(tx, request.member.group.id, id.data)) : undefined
   if (!row) throw notFound()
   return row

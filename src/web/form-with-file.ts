@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises'
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import type { Typed } from './form.ts'
+import { fieldsOf } from './query-of.ts'
 import { removeFolder } from './temporary.ts'
 import { readUpload } from './uploads.ts'
 
@@ -18,7 +19,7 @@ export async function readFormWithFile(
   request: FastifyRequest,
   reply: FastifyReply,
 ): Promise<FormWithFile> {
-  if (!request.isMultipart()) return { typed: (request.body ?? {}) as Typed, bytes: null, tooLarge: false }
+  if (!request.isMultipart()) return { typed: fieldsOf(request.body), bytes: null, tooLarge: false }
   const { fields, file, folder, tooLarge } = await readUpload(app, request, reply)
   try {
     return { typed: fields, bytes: file === null ? null : await readFile(file), tooLarge }

@@ -1,6 +1,7 @@
 import type { z } from 'zod'
 import { newId } from '../db/new-id.ts'
 import type { Stored } from '../db/store-once.ts'
+import { fieldsOf, textAsked } from './query-of.ts'
 import { wordsHere } from './words-here.ts'
 
 export type Typed = Readonly<Record<string, unknown>>
@@ -15,7 +16,7 @@ export type FormAnswer<T> = { readonly kind: 'answer'; readonly value: T } | Ref
 
 /** Strings to values: a refusal carries the first message of each field and all that was typed. */
 export function readForm<T>(schema: z.ZodType<T>, body: unknown): FormAnswer<T> {
-  const typed = (body ?? {}) as Typed
+  const typed = fieldsOf(body)
   const read = schema.safeParse(typed)
   if (read.success) return { kind: 'answer', value: read.data }
   const errors: Record<string, string> = {}
@@ -25,7 +26,7 @@ export function readForm<T>(schema: z.ZodType<T>, body: unknown): FormAnswer<T> 
 
 /** The form as it was typed; with an id of its own from now on where another entry stands under the one it had. */
 export function refuseForm(body: unknown, errors: Record<string, string>): RefusedForm {
-  const typed = (body ?? {}) as Typed
+  const typed = fieldsOf(body)
   return { kind: 'refused', errors, typed: errors.id === undefined ? typed : { ...typed, id: newId() } }
 }
 
@@ -36,5 +37,4 @@ export const saidOf = (stored: Stored): Record<string, string> | undefined =>
   stored === 'another' ? { id: wordsHere().correcting.anotherEntry } : undefined
 
 /** The form that an address asks to have open: "?form=sites". */
-export const formAsked = (request: { readonly query: unknown }): string =>
-  String((request.query as { form?: unknown } | undefined)?.form ?? '')
+export const formAsked = (request: { readonly query: unknown }): string => textAsked(request, 'form') ?? ''

@@ -1,4 +1,21 @@
 import type { FastifyRequest } from 'fastify'
 
+type Sent = Readonly<Record<string, unknown>>
+
+/** What was sent, by name; nothing where it is no list of fields. */
+export const fieldsOf = (sent: unknown): Sent => (isFields(sent) ? sent : {})
+
+const isFields = (sent: unknown): sent is Sent => typeof sent === 'object' && sent !== null
+
 /** What the address asks after its "?": whatever a stranger wrote there, by name. */
-export const queryOf = (request: Pick<FastifyRequest, 'query'>) => request.query as Readonly<Record<string, unknown>>
+export const queryOf = (request: { readonly query: unknown }): Sent => fieldsOf(request.query)
+
+/** One text of an address: of "?season=a&season=b" there is none. */
+export function textAsked(request: { readonly query: unknown }, name: string): string | undefined {
+  const asked = queryOf(request)[name]
+  return typeof asked === 'string' ? asked : undefined
+}
+
+/** A part of the address that the route names, ":season". */
+export const partOf = (request: Pick<FastifyRequest, 'params'>, name: string): string =>
+  String(fieldsOf(request.params)[name] ?? '')
