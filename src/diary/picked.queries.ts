@@ -81,7 +81,7 @@ function partsOfWeighing(row: Weighing, shares: readonly Share[], plantings: Pla
 }
 
 /** The crates from several plantings that were weighed in a week, in the part of each. */
-export async function cratesOfWeek(tx: Tx, groupId: string, isoWeek: string, plantings: Plantings) {
+export async function cratesOfWeek(tx: Tx, groupId: string, isoWeek: IsoWeek, plantings: Plantings) {
   const crates = await tx
     .select()
     .from(harvests)

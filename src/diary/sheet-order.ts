@@ -1,9 +1,10 @@
+import type { IsoDate } from '../quantities/dates.ts'
 import { taskNames } from './tasks.ts'
 
 interface Worked {
   readonly id: string
   readonly task: string
-  readonly workedOn: string | null
+  readonly workedOn: IsoDate | null
 }
 
 /** Hours in the order of the sheet: garden by garden, task by task; what was done in several of them at the end. */

@@ -3,12 +3,13 @@ import { nurseries } from '../../src/comparison/record/nursery.ts'
 import { newId } from '../../src/db/new-id.ts'
 import { always, areaOver } from '../../src/gardens/areas-held.ts'
 import { openPlace, type Place } from '../support/app.ts'
+import { aDay } from '../support/calendar.ts'
 import { plain } from '../support/page-checks.ts'
 import { choicesIn, setUpTrial, type Trial } from '../support/trial.ts'
 
 const seasons = [
-  { id: 's1', startsOn: '2026-01-01', endsOn: '2026-12-31' },
-  { id: 's2', startsOn: '2027-01-01', endsOn: '2027-12-31' },
+  { id: 's1', startsOn: aDay('2026-01-01'), endsOn: aDay('2026-12-31') },
+  { id: 's2', startsOn: aDay('2027-01-01'), endsOn: aDay('2027-12-31') },
 ]
 
 it('ground of a nursery is divided over what was raised in it, to the last cm2, and only in that season', () => {

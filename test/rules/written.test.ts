@@ -38,7 +38,7 @@ it('a comment is at most 120 wide', () => {
 const widePlaces = /^src\/(comparison|diary|gardens|home|planning|seasons|words)\//
 
 /** Whoever takes some away lowers the number; nobody raises it. */
-const most = { casts: 218, blanks: 496, zeros: 195, spreads: 256 }
+const most = { casts: 218, blanks: 494, zeros: 195, spreads: 256 }
 
 it('there are fewer and fewer casts, zeros and blanks for what is not known, and spreads that save a line', () => {
   const sums = { casts: 324, blanks: 497, zeros: 196, spreads: 256 }

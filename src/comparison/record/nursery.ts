@@ -4,8 +4,8 @@ import { splitExactly } from '../../quantities/split-exactly.ts'
 
 interface Season {
   readonly id: string
-  readonly startsOn: string
-  readonly endsOn: string
+  readonly startsOn: IsoDate
+  readonly endsOn: IsoDate
 }
 
 interface Bed {
