@@ -2,7 +2,7 @@
 export type IsoDate = `${number}-${number}-${number}`
 
 /** Days since 1 January 1970. */
-export type DayNumber = number & { readonly unit: 'day' }
+type DayNumber = number & { readonly unit: 'day' }
 
 const msPerDay = 86_400_000
 

@@ -34,10 +34,9 @@ import { missingSaid, standingSaid, twinAsked } from './twins.page.ts'
 import type { Gone } from './twins.ts'
 import { comesBefore } from './what-follows.ts'
 
+const ofSeason = '/g/:group/seasons/:season'
 const words = () => wordsHere().seasons
-interface SeasonRoute {
-  Params: { season: string }
-}
+type SeasonRoute = { Params: { season: string } }
 type SeasonRequest = FastifyRequest<SeasonRoute>
 
 const authorOf = (request: FastifyRequest): Author => ({
@@ -80,59 +79,43 @@ export function seasonRoutes(app: FastifyInstance, options: SeasonOptions): void
     showOne(request, reply, null),
   )
 
-  app.post<SeasonRoute>(
-    '/g/:group/seasons/:season/assignments',
-    { config: { access: 'keeper' } },
-    async (request, reply) => {
-      const form = readForm(assignmentForm, request.body)
-      if (form.kind === 'refused') return showOne(request, reply, { form: 'assignments', ...form })
-      const refusal = await found404(() => assigned(request, form.value))
-      if (refusal) return showOne(request, reply, { form: 'assignments', ...refuseForm(request.body, refusal) })
-      return back(request, reply)
-    },
-  )
+  app.post<SeasonRoute>(`${ofSeason}/assignments`, { config: { access: 'keeper' } }, async (request, reply) => {
+    const form = readForm(assignmentForm, request.body)
+    if (form.kind === 'refused') return showOne(request, reply, { form: 'assignments', ...form })
+    const refusal = await found404(() => assigned(request, form.value))
+    if (refusal) return showOne(request, reply, { form: 'assignments', ...refuseForm(request.body, refusal) })
+    return back(request, reply)
+  })
 
-  app.post<SeasonRoute>(
-    '/g/:group/seasons/:season/plantings',
-    { config: { access: 'recorder' } },
-    async (request, reply) => {
-      const form = readForm(plantingsForm(request.member.group.areaUnit), request.body)
-      if (form.kind === 'refused') return showOne(request, reply, { form: 'plantings', ...form })
-      const { beds, ...given } = form.value
-      const wanted = { ...given, bedIds: beds, seasonId: request.params.season }
-      const errors = await planted(request, wanted)
-      if (errors) return showOne(request, reply, { form: 'plantings', ...refuseForm(request.body, errors) })
-      return reply.backTo(pathOf(request), await plantedNotice(request, form.value.id))
-    },
-  )
+  app.post<SeasonRoute>(`${ofSeason}/plantings`, { config: { access: 'recorder' } }, async (request, reply) => {
+    const form = readForm(plantingsForm(request.member.group.areaUnit), request.body)
+    if (form.kind === 'refused') return showOne(request, reply, { form: 'plantings', ...form })
+    const { beds, ...given } = form.value
+    const wanted = { ...given, bedIds: beds, seasonId: request.params.season }
+    const errors = await planted(request, wanted)
+    if (errors) return showOne(request, reply, { form: 'plantings', ...refuseForm(request.body, errors) })
+    return reply.backTo(pathOf(request), await plantedNotice(request, form.value.id))
+  })
 
-  app.post<SeasonRoute>(
-    '/g/:group/seasons/:season/matched-sets',
-    { config: { access: 'keeper' } },
-    async (request, reply) => {
-      const form = readForm(matchedSetForm, request.body)
-      if (form.kind === 'refused') return showOne(request, reply, { form: 'matched-sets', ...form })
-      const errors = await request.write((tx) => joinOrSay(tx, authorOf(request), request.params.season, form.value))
-      if (errors) return showOne(request, reply, { form: 'matched-sets', ...refuseForm(request.body, errors) })
-      return back(request, reply)
-    },
-  )
+  app.post<SeasonRoute>(`${ofSeason}/matched-sets`, { config: { access: 'keeper' } }, async (request, reply) => {
+    const form = readForm(matchedSetForm, request.body)
+    if (form.kind === 'refused') return showOne(request, reply, { form: 'matched-sets', ...form })
+    const errors = await request.write((tx) => joinOrSay(tx, authorOf(request), request.params.season, form.value))
+    if (errors) return showOne(request, reply, { form: 'matched-sets', ...refuseForm(request.body, errors) })
+    return back(request, reply)
+  })
 
-  app.post<SeasonRoute>(
-    '/g/:group/seasons/:season/clearings',
-    { config: { access: 'recorder' } },
-    async (request, reply) => {
-      const form = readForm(clearingForm, request.body)
-      if (form.kind === 'refused') return showOne(request, reply, { form: 'clearings', ...form })
-      const { plantingId, clearedOn } = form.value
-      const ahead = clearedOn > dayIn(request.member.group.timeZone, new Date())
-      if (ahead)
-        return showOne(request, reply, { form: 'clearings', ...refuseForm(request.body, { clearedOn: words().ahead }) })
-      const errors = await cleared(request, options.written, { plantingId, clearedOn })
-      if (errors) return showOne(request, reply, { form: 'clearings', ...refuseForm(request.body, errors) })
-      return back(request, reply)
-    },
-  )
+  app.post<SeasonRoute>(`${ofSeason}/clearings`, { config: { access: 'recorder' } }, async (request, reply) => {
+    const form = readForm(clearingForm, request.body)
+    if (form.kind === 'refused') return showOne(request, reply, { form: 'clearings', ...form })
+    const { plantingId, clearedOn } = form.value
+    const ahead = clearedOn > dayIn(request.member.group.timeZone, new Date())
+    if (ahead)
+      return showOne(request, reply, { form: 'clearings', ...refuseForm(request.body, { clearedOn: words().ahead }) })
+    const errors = await cleared(request, options.written, { plantingId, clearedOn })
+    if (errors) return showOne(request, reply, { form: 'clearings', ...refuseForm(request.body, errors) })
+    return back(request, reply)
+  })
 }
 
 async function cleared(

@@ -20,7 +20,7 @@ describe('the rules see a planted breach', () => {
 
   it('a cast, a zero and a blank for what is not known, a spread that saves a line', () => {
     const text = "const a = { ...{ b: c as Grams, d: e ?? 0 }, ...f, g: h ?? '', i: ['j'] as const }"
-    expect(countsOf({ path: 'src/a.ts', text })).toEqual({ casts: 324, blanks: 497, zeros: 196, spreads: 256 })
+    expect(countsOf({ path: 'src/a.ts', text })).toEqual({ casts: 1, zeros: 1, blanks: 1, spreads: 1 })
   })
 })
 
@@ -38,10 +38,10 @@ it('a comment is at most 120 wide', () => {
 const widePlaces = /^src\/(comparison|diary|gardens|home|planning|seasons|words)\//
 
 /** Whoever takes some away lowers the number; nobody raises it. */
-const most = { casts: 218, blanks: 494, zeros: 195, spreads: 256 }
+const most = { casts: 218, zeros: 195, blanks: 494, spreads: 256 }
 
 it('there are fewer and fewer casts, zeros and blanks for what is not known, and spreads that save a line', () => {
-  const sums = { casts: 324, blanks: 497, zeros: 196, spreads: 256 }
+  const sums = { casts: 0, zeros: 0, blanks: 0, spreads: 0 }
   const keys = Object.keys(sums) as (keyof typeof sums)[]
   for (const counts of house.map(countsOf)) for (const key of keys) sums[key] += counts[key]
   expect(keys.filter((key) => sums[key] > most[key]).map((key) => `${key}: ${sums[key]}`)).toEqual([])
