@@ -15,5 +15,6 @@ const slug = await makeDemo(database, read.settings.demoDay)
 await database.close()
 release()
 process.stdout.write(
-  `The demo group stands at http://${read.settings.host}:${read.settings.port}/g/${slug}; start the service to see it.\n`,
+  `The demo group stands at http://${read.settings.host}:${read.settings.port}/g/${slug}; start the service to ` +
+    'see it.\n',
 )

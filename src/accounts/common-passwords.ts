@@ -6,24 +6,25 @@
  */
 const words = new Set(
   `
-  password passwort passwords passw passwd pass word kennwort geheim secret letmein welcome willkommen hallo hello access
-  admin administrator root user guest login master superuser system server default changeme change please test testing
-  tester temp temporary example sample demo qwerty qwertz azerty asdf asdfgh asdfghjkl zxcvbn yxcvbn qazwsx qazwsxedc
-  iloveyou loveyou love lovely lover ichliebe liebe dich schatz schatzi sweetheart darling honey baby babygirl babyboy angel
-  princess prinzessin prince queen king dragon monkey tiger lion panther bear horse pferd hund katze mausi maus doggy puppy
-  kitty kitten butterfly schmetterling dolphin sunshine sonnenschein sonne sun moon star stars stern flower blume rainbow
-  summer sommer winter spring autumn herbst january february march april june july august september october november december
-  monday tuesday wednesday thursday friday saturday sunday football fussball soccer baseball basketball hockey tennis
-  superman batman spiderman starwars pokemon ninja samurai wizard merlin shadow ghost killer hunter ranger soldier freedom
-  freiheit hope trust faith jesus christ god heaven blessed forever family familie mother mutter mama father vater papa
-  sister brother friend friends freunde michael jennifer jessica daniel thomas andrew anthony joshua matthew robert jordan
-  charlie george maggie ashley nicole michelle hannah sophie andreas stefan martin peter sabine claudia computer internet
-  website google facebook youtube instagram samsung iphone windows microsoft linux apple banana orange cherry chocolate
-  schokolade cheese coffee kaffee cookie pepper ginger summerlove whatever nothing nichts something trustno trustnoone
-  mustang ferrari porsche mercedes corvette harley yamaha money geld bitcoin dollar lucky glueck happy smile purple yellow
-  green blue black white silver golden gold diamond london paris berlin germany deutschland america england austria
-  oesterreich garden garten gardener gaertner tomato tomate potato kartoffel farmer bauer harvest ernte compost kompost
-  evenground my mein meine the das ist is is it am ich you me new neu one two three abc abcd abcdef aaa xxx
+  password passwort passwords passw passwd pass word kennwort geheim secret letmein welcome willkommen hallo hello
+  access admin administrator root user guest login master superuser system server default changeme change please test
+  testing tester temp temporary example sample demo qwerty qwertz azerty asdf asdfgh asdfghjkl zxcvbn yxcvbn qazwsx
+  qazwsxedc iloveyou loveyou love lovely lover ichliebe liebe dich schatz schatzi sweetheart darling honey baby
+  babygirl babyboy angel princess prinzessin prince queen king dragon monkey tiger lion panther bear horse pferd hund
+  katze mausi maus doggy puppy kitty kitten butterfly schmetterling dolphin sunshine sonnenschein sonne sun moon star
+  stars stern flower blume rainbow summer sommer winter spring autumn herbst january february march april june july
+  august september october november december monday tuesday wednesday thursday friday saturday sunday football
+  fussball soccer baseball basketball hockey tennis superman batman spiderman starwars pokemon ninja samurai wizard
+  merlin shadow ghost killer hunter ranger soldier freedom freiheit hope trust faith jesus christ god heaven blessed
+  forever family familie mother mutter mama father vater papa sister brother friend friends freunde michael jennifer
+  jessica daniel thomas andrew anthony joshua matthew robert jordan charlie george maggie ashley nicole michelle
+  hannah sophie andreas stefan martin peter sabine claudia computer internet website google facebook youtube instagram
+  samsung iphone windows microsoft linux apple banana orange cherry chocolate schokolade cheese coffee kaffee cookie
+  pepper ginger summerlove whatever nothing nichts something trustno trustnoone mustang ferrari porsche mercedes
+  corvette harley yamaha money geld bitcoin dollar lucky glueck happy smile purple yellow green blue black white
+  silver golden gold diamond london paris berlin germany deutschland america england austria oesterreich garden garten
+  gardener gaertner tomato tomate potato kartoffel farmer bauer harvest ernte compost kompost evenground my mein meine
+  the das ist is is it am ich you me new neu one two three abc abcd abcdef aaa xxx
   `
     .trim()
     .split(/\s+/),

@@ -105,7 +105,9 @@ function partShown(request: FastifyRequest, asked: TableAsked, part: PartKey) {
     besides: paired
       ? said.others.map((one) => ({
           label: one.name,
-          address: `?${new URLSearchParams({ ...keptOf(request), season: asked.chosen, beside: one.id }).toString()}${part === 'doubts' ? '#findings' : ''}`,
+          address:
+            `?${new URLSearchParams({ ...keptOf(request), season: asked.chosen, beside: one.id }).toString()}` +
+            (part === 'doubts' ? '#findings' : ''),
           current: one.id === beside,
         }))
       : [],

@@ -27,7 +27,9 @@ interface CompareAsked {
   readonly reference: string | undefined
   readonly by: 'method' | 'garden' | 'bed' | 'crop'
   readonly measures: MeasureRules
-  /** The rules of matched crops that the address names; those it does not name are the question's, or the plain ones. */
+  /**
+   * The rules of matched crops that the address names; those it does not name are the question's, or the plain ones.
+   */
   readonly matched: Partial<CountingRules>
 }
 

@@ -234,7 +234,10 @@ const filesOf = (request: FastifyRequest, chosen: string) => {
 
 type Questions = Awaited<ReturnType<typeof questionsOf>>
 
-/** The latest question that was locked for one of these seasons before any of them began; else the latest that was locked late. */
+/**
+ * The latest question that was locked for one of these seasons before any of them began; else the latest that was
+ * locked late.
+ */
 export function lockedQuestion(
   questions: Questions,
   seasons: readonly SeasonRecord[],

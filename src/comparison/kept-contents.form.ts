@@ -106,8 +106,8 @@ const summary = z.looseObject({
 })
 
 /**
- * What a frozen report keeps, as far as its page and its files rest on it: the shape of every table and of what says whose it
- * is. Words inside are escaped where they are shown, and may be any. Reports of earlier releases have less.
+ * What a frozen report keeps, as far as its page and its files rest on it: the shape of every table and of what says
+ * whose it is. Words inside are escaped where they are shown, and may be any. Reports of earlier releases have less.
  */
 export const keptContentsForm = z.looseObject({
   page,

@@ -19,4 +19,4 @@ const away = new Set([
 
 /** The driver gives these no code. */
 const saidByDriver =
-  /^(Connection terminated|timeout expired|timeout exceeded when trying to connect|Client has encountered a connection error)/
+  /^(Connection terminated|timeout (expired|exceeded when trying to connect)|Client has encountered a connection error)/

@@ -45,7 +45,10 @@ function entryTyped(text: string): EntryTyped {
   return { day, good: sumParts(before), bad: sumParts(figure), why: word }
 }
 
-/** A day stands first: letters and perhaps a number ("Tu 5"), or figures that a colon closes ("5.5.: 1.2", "5 May: 1.2"). */
+/**
+ * A day stands first: letters and perhaps a number ("Tu 5"), or figures that a colon closes ("5.5.: 1.2", "5 May:
+ * 1.2").
+ */
 function withoutDay(text: string): { day: string; rest: string } {
   const closed = /^([^:/;+]{1,20}):\s+(\S.*)$/.exec(text)
   if (closed) return { day: (closed[1] ?? '').trim(), rest: closed[2] ?? '' }

@@ -16,8 +16,8 @@ interface ClosingRow {
 }
 
 /**
- * What every door asks of closing a week, and of opening it again. A week that is still to come is not known yet. Closing the
- * weights of a garden opens its labels: whoever weighs could close, read and reopen, so a keeper does both.
+ * What every door asks of closing a week, and of opening it again. A week that is still to come is not known yet.
+ * Closing the weights of a garden opens its labels: whoever weighs could close, read and reopen, so a keeper does both.
  */
 export function closingRuled(known: Known, typed: ClosingTyped): Ruled<ClosingRow> {
   const { gardenId, isoWeek, what, byKeeper } = typed

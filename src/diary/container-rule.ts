@@ -27,9 +27,9 @@ interface ReckonedAnew<Row> {
 }
 
 /**
- * What another empty weight makes of the weighings with that container, from a day on (null: all of them). A weighing keeps
- * what the scale showed, in whole grams, so that its net can be reckoned again; the container is read off the weight that it
- * was taken off when it was written: the marketable one, or the other where only that was weighed.
+ * What another empty weight makes of the weighings with that container, from a day on (null: all of them). A weighing
+ * keeps what the scale showed, in whole grams, so that its net can be reckoned again; the container is read off the
+ * weight that it was taken off when it was written: the marketable one, or the other where only that was weighed.
  */
 export function reckonedAnew<Row extends InContainer>(
   weighings: readonly Row[],

@@ -1,6 +1,9 @@
 import { dayNumber, type IsoDate } from '../quantities/dates.ts'
 
-/** "Tu", "Tu 5", "5.5.", "5 May", "5/5", "5" or "2026-05-05" as one of these seven days; undefined where it is none of them. */
+/**
+ * "Tu", "Tu 5", "5.5.", "5 May", "5/5", "5" or "2026-05-05" as one of these seven days; undefined where it is none of
+ * them.
+ */
 export function dayTyped(text: string, days: readonly IsoDate[], locale: string): IsoDate | undefined {
   const plain = text
     .trim()

@@ -4,8 +4,9 @@ import { crops, cultivars, plantings } from '../seasons/seasons.table.ts'
 import { harvestShares, harvests, losses } from './diary.table.ts'
 
 /**
- * The first day for which something was weighed, alone or in a shared crate, or lost of a planting, and the last on which it must
- * still have stood; null for none. What counts dried or out of store may be weighed long after it was cleared.
+ * The first day for which something was weighed, alone or in a shared crate, or lost of a planting, and the last on
+ * which it must still have stood; null for none. What counts dried or out of store may be weighed long after it was
+ * cleared.
  */
 export async function daysWritten(tx: Tx, groupId: string, plantingId: string) {
   const planting = await tx
@@ -17,7 +18,8 @@ export async function daysWritten(tx: Tx, groupId: string, plantingId: string) {
   const later = planting.some((one) => one.weighedAs !== null)
   const weighed = and(eq(harvests.groupId, groupId), isNull(harvests.removedAt))
   const days = sql<string>`coalesce(${harvests.liftedOn}, ${harvests.harvestedOn})::text`
-  const isFresh = sql<boolean>`coalesce(${harvests.state}, ${later ? 'kept' : 'fresh'}) = 'fresh' or ${harvests.liftedOn} is not null`
+  const isFresh = sql<boolean>`coalesce(${harvests.state}, ${later ? 'kept' : 'fresh'}) = 'fresh'
+    or ${harvests.liftedOn} is not null`
   const alone = await tx
     .select({ day: days, isFresh })
     .from(harvests)

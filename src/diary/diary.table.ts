@@ -47,7 +47,10 @@ export const harvests = pgTable(
     containerId: uuid('container_id'),
     /** What was weighed; null in rows from before it was asked: as the crop counts. */
     state: text(),
-    /** 1: it was the state that counts for yield; 0: shown, and never added. Said once, so that no crop changes it later. */
+    /**
+     * 1: it was the state that counts for yield; 0: shown, and never added. Said once, so that no crop changes it
+     * later.
+     */
     counts: integer().notNull().default(1),
     /** Where it was lifted on another day than it was weighed. */
     liftedOn: date('lifted_on').$type<IsoDate>(),
@@ -121,7 +124,13 @@ export const harvestShares = pgTable(
   ],
 )
 
-/** `sharePermille` is the part of what still stood that was lost: 1000 is a total loss, and a yield of zero from then on. */
+/**
+ * `sharePermille` is the part of what still stood that was lost: 1000 is a total loss, and a yield of zero from then
+ * on.
+ */
+const causesOfLosses =
+  "('pest', 'disease', 'weather', 'weeds', 'germination', 'water', 'animals', 'people', 'seed', 'unknown')"
+
 export const losses = pgTable(
   'losses',
   {
@@ -144,10 +153,7 @@ export const losses = pgTable(
       foreignColumns: [plantings.groupId, plantings.id],
     }),
     check('losses_share_is_a_part', sql`${t.sharePermille} between 1 and 1000`),
-    check(
-      'losses_cause_is_known',
-      sql`${t.cause} in ('pest', 'disease', 'weather', 'weeds', 'germination', 'water', 'animals', 'people', 'seed', 'unknown')`,
-    ),
+    check('losses_cause_is_known', sql`${t.cause} in ${sql.raw(causesOfLosses)}`),
     check('losses_next_door_is_known', sql`${t.alsoNextDoor} in ('yes', 'no', 'not grown')`),
   ],
 )
@@ -212,8 +218,8 @@ export const labourEntries = pgTable(
 )
 
 /**
- * The gardens over which shared labour is divided, or the beds of one garden that it was done on; `share` is read only under
- * the rule 'given'.
+ * The gardens over which shared labour is divided, or the beds of one garden that it was done on; `share` is read only
+ * under the rule 'given'.
  */
 export const labourShares = pgTable(
   'labour_shares',
@@ -273,8 +279,8 @@ export const weekClosings = pgTable(
 )
 
 /**
- * A label on a crate of one planting in one week, so that whoever weighs does not see which planting it is. Drawn from `seed`;
- * opened when that week's weights of the planting's garden are closed.
+ * A label on a crate of one planting in one week, so that whoever weighs does not see which planting it is. Drawn from
+ * `seed`; opened when that week's weights of the planting's garden are closed.
  */
 export const crateLabels = pgTable(
   'crate_labels',

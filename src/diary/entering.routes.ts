@@ -16,7 +16,9 @@ import type { labelledForm } from './weighing.form.ts'
 import { type WeighingTyped, weighingRuled } from './weighing-rule.ts'
 import type { Errors, Writing } from './writing.routes.ts'
 
-/** Every form of the diary: its fields to what a rule reads, and the rule's answer to a sentence at a field of the form. */
+/**
+ * Every form of the diary: its fields to what a rule reads, and the rule's answer to a sentence at a field of the form.
+ */
 const none: Entries = { weighings: [], hours: [], losses: [] }
 const noShares: ReadonlyMap<string, number> = new Map()
 

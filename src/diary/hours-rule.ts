@@ -9,8 +9,8 @@ export interface HoursTyped {
   readonly id: string
   readonly isoWeek: IsoWeek
   /**
-   * "garden:<id>", "bed:<id>", "planting:<id>"; "part:<garden>.<method>", the beds of a garden under one of its methods; or
-   * the gardens, or the beds of one garden, that one stretch of work was done in.
+   * "garden:<id>", "bed:<id>", "planting:<id>"; "part:<garden>.<method>", the beds of a garden under one of its
+   * methods; or the gardens, or the beds of one garden, that one stretch of work was done in.
    */
   readonly place: string | readonly string[]
   readonly shareRule: 'area' | 'equal' | 'given' | null
@@ -60,8 +60,8 @@ export interface HoursRow {
 }
 
 /**
- * What every door asks of hours. The season comes from the day, and the phase from the ground; where that carries several, the
- * entry stays one, and is divided by area over its beds wherever figures are made.
+ * What every door asks of hours. The season comes from the day, and the phase from the ground; where that carries
+ * several, the entry stays one, and is divided by area over its beds wherever figures are made.
  */
 export function hoursRuled(known: Known, typed: HoursTyped): Ruled<HoursRow> {
   const season = seasonOf(known, typed)
@@ -166,8 +166,8 @@ export function isDivided(known: Known, { gardenId, seasonId, phase }: HoursRow[
 }
 
 /**
- * The season of the day, or of the week's Thursday where none is known; where that lies in none, the one that was named. Hours on
- * a planting count toward the season that its kilograms count toward.
+ * The season of the day, or of the week's Thursday where none is known; where that lies in none, the one that was
+ * named. Hours on a planting count toward the season that its kilograms count toward.
  */
 function seasonOf(known: Known, typed: HoursTyped): Ruled<string> {
   const { workedOn, isoWeek } = typed

@@ -16,8 +16,8 @@ import { closingsOf, holdClosings } from './week.queries.ts'
 const daysKept = 400
 
 /**
- * All that rows of these weeks are held against, in one reading; the closings stay as they are until the transaction ends.
- * Writers do not wait for each other.
+ * All that rows of these weeks are held against, in one reading; the closings stay as they are until the transaction
+ * ends. Writers do not wait for each other.
  */
 export async function knownForWriting(tx: Tx, groupId: string, of: { weeks: readonly IsoWeek[]; today: IsoDate }) {
   await holdClosings(tx, groupId)

@@ -3,7 +3,9 @@ import type { IsoDate } from '../quantities/dates.ts'
 import type { IsoWeek } from '../quantities/iso-week.ts'
 import type { Lot } from './state.ts'
 
-/** What the record holds that rows of the diary are held against: read once a request, and looked up through its keys. */
+/**
+ * What the record holds that rows of the diary are held against: read once a request, and looked up through its keys.
+ */
 export interface Known {
   readonly today: IsoDate
   readonly gardens: ReadonlySet<string>

@@ -9,7 +9,10 @@ import { drawLabels } from './crate-label.ts'
 import { crateLabels } from './diary.table.ts'
 import { labelsOf } from './sealed.queries.ts'
 
-/** Draws a label for each of these plantings that has none yet in that week: the same form sent twice draws nothing more. */
+/**
+ * Draws a label for each of these plantings that has none yet in that week: the same form sent twice draws nothing
+ * more.
+ */
 export async function makeLabels(
   tx: Tx,
   author: Author,

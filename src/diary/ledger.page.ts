@@ -59,7 +59,9 @@ interface WeekRows {
   readonly sealed: ReadonlyMap<string, string>
   /** Sealed labels of the week before: its weights are not told either. */
   readonly sealedBefore: ReadonlyMap<string, string>
-  /** Gardens whose weights this person may neither close nor reopen: their crates have labels, and a keeper opens those. */
+  /**
+   * Gardens whose weights this person may neither close nor reopen: their crates have labels, and a keeper opens those.
+   */
   readonly keeperCloses: ReadonlySet<string>
   readonly secondReadings: readonly { readonly id: string; readonly plantingId: string }[]
   /** What is wholly lost by now, in whatever week. */
@@ -164,7 +166,9 @@ export function ledgerPage(rows: WeekRows) {
       .filter((one) => one.harvestedOn <= sunday && !rows.harvests.some((own) => own.sameLotAs === one.id))
       .map((one) => ({
         value: one.id,
-        label: `${named(one.plantingId)}: ${formatKilograms(one.grams, locale)}, ${stateSaid(one)}, ${day(one.harvestedOn)}`,
+        label:
+          `${named(one.plantingId)}: ${formatKilograms(one.grams, locale)}, ${stateSaid(one)}, ` +
+          `${day(one.harvestedOn)}`,
       })),
     stillToWeigh: rows.plantings.filter((one) => rows.stillToWeigh.has(one.id)).map((one) => named(one.id)),
     everyPlanting: all,

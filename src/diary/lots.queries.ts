@@ -24,7 +24,10 @@ export async function lotsNamed(tx: Tx, groupId: string, id: string | null | und
   return new Map(rows.map((row) => [row.id, row]))
 }
 
-/** Weighings since a day that may be weighed again: of what is kept, and whatever was weighed in a state that does not count. */
+/**
+ * Weighings since a day that may be weighed again: of what is kept, and whatever was weighed in a state that does not
+ * count.
+ */
 export async function lotsSince(tx: Tx, groupId: string, day: IsoDate) {
   const { id, plantingId, harvestedOn, state } = harvests
   return tx
@@ -68,9 +71,13 @@ export async function cutDays(tx: Tx, groupId: string) {
     )
 }
 
-/** Plantings cleared in seasons that are open, of which nothing was weighed yet in the state that counts, and that are not lost. */
+/**
+ * Plantings cleared in seasons that are open, of which nothing was weighed yet in the state that counts, and that are
+ * not lost.
+ */
 export async function stillToWeigh(tx: Tx, groupId: string): Promise<ReadonlySet<string>> {
-  const weighed = sql`exists (select from ${harvests} left join ${harvestShares} on ${harvestShares.groupId} = ${harvests.groupId}
+  const weighed = sql`exists (select from ${harvests}
+    left join ${harvestShares} on ${harvestShares.groupId} = ${harvests.groupId}
     and ${harvestShares.harvestId} = ${harvests.id} and ${harvestShares.removedAt} is null
     where ${harvests.groupId} = ${groupId} and ${harvests.removedAt} is null and ${harvests.counts} = 1
     and (${harvests.plantingId} = ${plantings.id} or ${harvestShares.plantingId} = ${plantings.id}))`

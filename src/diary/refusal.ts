@@ -1,6 +1,6 @@
 /**
- * Why a row is not taken: the field that speaks against it and a code; the words for a code are picked where a page is made.
- * `ask` is no refusal for good: the row is taken once its writer says that it is right.
+ * Why a row is not taken: the field that speaks against it and a code; the words for a code are picked where a page is
+ * made. `ask` is no refusal for good: the row is taken once its writer says that it is right.
  */
 export interface Refusal {
   readonly kind: 'refused'
@@ -12,7 +12,10 @@ export interface Refusal {
 /** What a rule says of what was typed: the row that is stored, or why not. */
 export type Ruled<Row> = { readonly kind: 'answer'; readonly row: Row } | Refusal
 
-/** `from`: the plantings or the label of a weighing; `place`: where hours were spent; each door has its own names for them. */
+/**
+ * `from`: the plantings or the label of a weighing; `place`: where hours were spent; each door has its own names for
+ * them.
+ */
 export type Field =
   | 'from'
   | 'place'
@@ -69,7 +72,9 @@ export type Code =
   | 'pickedAsk'
   | 'longAsk'
 
-/** What a sentence needs beside its code. Nothing of a planting under a sealed label: then `label` is set and no more. */
+/**
+ * What a sentence needs beside its code. Nothing of a planting under a sealed label: then `label` is set and no more.
+ */
 interface About {
   readonly grams?: number
   readonly areaCm2?: number

@@ -4,8 +4,8 @@ import { crops, cultivars, plantings, seasons } from '../seasons/seasons.table.t
 import { harvests } from './diary.table.ts'
 
 /**
- * Another state of a crop counts now: its weighings of seasons that are open are counted by it, each lot once. Those of closed
- * seasons stay as they counted.
+ * Another state of a crop counts now: its weighings of seasons that are open are counted by it, each lot once. Those of
+ * closed seasons stay as they counted.
  */
 export async function restated(tx: Tx, groupId: string, cropId: string): Promise<void> {
   const ofCrop = sql`${harvests.plantingId} in (select ${plantings.id} from ${plantings}

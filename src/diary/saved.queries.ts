@@ -14,7 +14,9 @@ interface Saving {
   readonly locale: string
 }
 
-/** "Saved: 8.4 kg potato, Lower Terrace, Bed 3." of the form that was stored just now; blank for a form of another kind. */
+/**
+ * "Saved: 8.4 kg potato, Lower Terrace, Bed 3." of the form that was stored just now; blank for a form of another kind.
+ */
 export async function savedTold(at: Saving, form: string, sent: unknown): Promise<string> {
   const { id } = (sent ?? {}) as { id?: unknown }
   if (typeof id !== 'string') return ''

@@ -31,9 +31,9 @@ export const labelsOf = (tx: Tx, groupId: string, isoWeek?: IsoWeek) =>
     .orderBy(asc(crateLabels.isoWeek), asc(crateLabels.label))
 
 /**
- * Of a weighing, whether it lies under a label that is not opened yet. It counts in no figure, list or file of rows until
- * then: a sum that grew would tell whoever weighs which method the crate came from. The few sealed labels are looked up
- * first: as a join over all weighings it takes minutes where the database has not counted its rows yet.
+ * Of a weighing, whether it lies under a label that is not opened yet. It counts in no figure, list or file of rows
+ * until then: a sum that grew would tell whoever weighs which method the crate came from. The few sealed labels are
+ * looked up first: as a join over all weighings it takes minutes where the database has not counted its rows yet.
  */
 export async function sealedWeighings(tx: Tx, groupId: string): Promise<SQL> {
   const sealed = (await labelsOf(tx, groupId)).filter((one) => one.sealed)

@@ -19,8 +19,10 @@ export const secondReadingsOf = (tx: Tx, groupId: string, isoWeek: IsoWeek) =>
 
 /** Weighings of the same planting and week that the same person wrote down: then two readings are one person's. */
 const ownWeighing = (groupId: string, isoWeek: unknown, plantingId: unknown, personId: unknown) =>
-  sql<boolean>`exists (select from ${harvests} where ${harvests.groupId} = ${groupId} and ${harvests.isoWeek} = ${isoWeek}
-    and ${harvests.plantingId} = ${plantingId} and ${harvests.createdBy} = ${personId} and ${harvests.removedAt} is null)`
+  sql<boolean>`exists (select from ${harvests} where ${harvests.groupId} = ${groupId}
+    and ${harvests.isoWeek} = ${isoWeek}
+    and ${harvests.plantingId} = ${plantingId} and ${harvests.createdBy} = ${personId}
+    and ${harvests.removedAt} is null)`
 
 export async function weighedByThem(
   tx: Tx,
@@ -36,11 +38,16 @@ export async function weighedByThem(
   return found?.own === true
 }
 
-/** A part of a crate from several plantings is reckoned and not weighed: there is nothing to hold a second reading against. */
+/**
+ * A part of a crate from several plantings is reckoned and not weighed: there is nothing to hold a second reading
+ * against.
+ */
 const inSharedCrate = (groupId: string) =>
-  sql<boolean>`exists (select from ${harvestShares} join ${harvests} on ${harvests.groupId} = ${harvestShares.groupId} and ${harvests.id} = ${harvestShares.harvestId}
+  sql<boolean>`exists (select from ${harvestShares}
+    join ${harvests} on ${harvests.groupId} = ${harvestShares.groupId} and ${harvests.id} = ${harvestShares.harvestId}
     where ${harvestShares.groupId} = ${groupId} and ${harvestShares.plantingId} = ${secondReadings.plantingId}
-    and ${harvests.isoWeek} = ${secondReadings.isoWeek} and ${harvestShares.removedAt} is null and ${harvests.removedAt} is null)`
+    and ${harvests.isoWeek} = ${secondReadings.isoWeek} and ${harvestShares.removedAt} is null
+    and ${harvests.removedAt} is null)`
 
 /** Second readings by someone other than who wrote down a weight of that planting in that week. */
 export const readTwiceOf = (tx: Tx, groupId: string) =>

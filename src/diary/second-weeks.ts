@@ -4,8 +4,9 @@ import { chanceFrom } from '../statistics/chance-from.ts'
 import { seedOf } from '../statistics/seed-of.ts'
 
 /**
- * The two weeks of a season in which a second person writes weights down too, drawn by chance from the season's id: one in the
- * middle third of its weeks and one in the last, since little is weighed in the first. The same season gives the same weeks.
+ * The two weeks of a season in which a second person writes weights down too, drawn by chance from the season's id: one
+ * in the middle third of its weeks and one in the last, since little is weighed in the first. The same season gives the
+ * same weeks.
  */
 export function secondWeeksOf(season: { id: string; startsOn: IsoDate; endsOn: IsoDate }): IsoWeek[] {
   const weeks = weeksBetween(season.startsOn, season.endsOn)

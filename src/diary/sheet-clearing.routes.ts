@@ -11,7 +11,10 @@ import { dayRefused } from './week-rules.ts'
 import type { WeekSheet } from './week-sheet.form.ts'
 import type { Writing } from './writing.routes.ts'
 
-/** Clears all that is ticked on one day, or none of it; how many were. What stands longer by its own rows is not cleared. */
+/**
+ * Clears all that is ticked on one day, or none of it; how many were. What stands longer by its own rows is not
+ * cleared.
+ */
 export async function clearMany(at: Writing, sheet: WeekSheet, wrong: Map<string, WrongCell>): Promise<number> {
   const { many } = sheet
   if (!many?.cleared?.trim() || wrong.has('many')) return 0

@@ -32,7 +32,9 @@ interface Walked {
   readonly sealed: ReadonlyMap<string, string>
 }
 
-/** In the order of the sheet, so that paper can be checked: gardens, beds, days; what is under labels or shared last. */
+/**
+ * In the order of the sheet, so that paper can be checked: gardens, beds, days; what is under labels or shared last.
+ */
 export function asWalked<T extends { id: string; plantingId: string | null }>(
   list: readonly T[],
   rows: Walked,

@@ -191,7 +191,9 @@ async function close(at: Writing, sheet: WeekSheet, { read, stored, wrong }: Wri
 
 const gardensTicked = (known: Known, ticked: ReadonlySet<string>) => [...(ticked.has('all') ? known.gardens : ticked)]
 
-/** Whether a cell speaks of that garden; one under a label is taken to speak of every garden, or it would tell which. */
+/**
+ * Whether a cell speaks of that garden; one under a label is taken to speak of every garden, or it would tell which.
+ */
 function touches(known: Known, one: CellRead, { gardenId, what }: { gardenId: string; what: What }): boolean {
   const hours = one.cell.startsWith('h[')
   if (hours !== (what === 'hours')) return false

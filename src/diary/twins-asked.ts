@@ -11,8 +11,8 @@ interface Asked {
 }
 
 /**
- * Plantings of a matched set that was picked this week, themselves neither weighed nor lost in it: still to come, nothing there,
- * or lost? Of what lies under a sealed label nothing is asked, and it asks for nothing elsewhere.
+ * Plantings of a matched set that was picked this week, themselves neither weighed nor lost in it: still to come,
+ * nothing there, or lost? Of what lies under a sealed label nothing is asked, and it asks for nothing elsewhere.
  */
 export function twinsAsked(known: Known, { isoWeek, days, also }: Asked): KnownPlanting[] {
   const hidden = (id: string) => known.sealed.has(sealedKey(id, isoWeek))

@@ -74,7 +74,9 @@ export function gardenOfWork(one: Worked, known: Known): string | undefined {
   return one.gardenId ?? (bedId === undefined ? undefined : known.gardenOfBed.get(bedId))
 }
 
-/** What is written in a column, and in the week before. Of nothing written there is no sum, unless the week is closed. */
+/**
+ * What is written in a column, and in the week before. Of nothing written there is no sum, unless the week is closed.
+ */
 export function sumsOf(sheet: Sheet) {
   const { locale, known, week } = sheet
   const inColumn = (list: readonly Weighed[], at: Column, hidden: ReadonlySet<string | undefined>) => {

@@ -23,7 +23,10 @@ export function standingRefused(planting: Standing, day: string): 'beforeSown' |
   return planting.clearedOn !== null && day > planting.clearedOn ? 'afterCleared' : undefined
 }
 
-/** As for whatever else stood: but what is kept trimmed, dried or in a store is weighed on days after it was cleared too. */
+/**
+ * As for whatever else stood: but what is kept trimmed, dried or in a store is weighed on days after it was cleared
+ * too.
+ */
 export function weighingRefused(planting: Standing, day: string): ReturnType<typeof standingRefused> {
   const refused = standingRefused(planting, day)
   return refused === 'afterCleared' ? undefined : refused
@@ -46,9 +49,9 @@ interface Counting {
 }
 
 /**
- * The season that something of a planting counts toward, hours and kilograms alike: the planting's own, whatever the day; of what
- * stands over seasons the one of the day. Refused where that season is closed and ended before that day: what is done later never
- * moves it.
+ * The season that something of a planting counts toward, hours and kilograms alike: the planting's own, whatever the
+ * day; of what stands over seasons the one of the day. Refused where that season is closed and ended before that day:
+ * what is done later never moves it.
  */
 export function seasonOfPlanting(
   seasons: readonly SeasonKnown[],
@@ -66,7 +69,9 @@ export function seasonOfPlanting(
   return isOver ? { kind: 'refused', code: 'seasonClosed' } : { kind: 'answer', seasonId: season.id }
 }
 
-/** Whether it is picked in another season than the one that it was written for, though it counts toward that of picking. */
+/**
+ * Whether it is picked in another season than the one that it was written for, though it counts toward that of picking.
+ */
 export function isPickedLater(
   seasons: readonly SeasonKnown[],
   planting: Counting & { readonly countsWhenPicked: number },
@@ -87,13 +92,17 @@ interface Picked {
   readonly askAboveGPerM2: number | null
 }
 
-/** Whether one weighing is above what a whole crop cycle of these plantings usually gives: then the service asks, once. */
+/**
+ * Whether one weighing is above what a whole crop cycle of these plantings usually gives: then the service asks, once.
+ */
 export function isMuch(grams: number, from: readonly Picked[]): boolean {
   const usual = from.reduce((sum, one) => sum + one.areaCm2 * (one.askAboveGPerM2 ?? muchPerM2), 0)
   return grams * 10_000 > usual
 }
 
-/** Longer than one person works: over 16 hours in a day, or over 80 in a week without a day. Common practice, no source. */
+/**
+ * Longer than one person works: over 16 hours in a day, or over 80 in a week without a day. Common practice, no source.
+ */
 export function isLong(personMinutes: number, people: number, dayKnown: boolean): boolean {
   return personMinutes > people * (dayKnown ? 16 : 80) * 60
 }
@@ -111,8 +120,8 @@ export interface Ground {
 }
 
 /**
- * The phase of the method on this ground: the bed's own assignment first, its garden's otherwise. Of a garden that is parted
- * between methods it is that of its beds, where they agree.
+ * The phase of the method on this ground: the bed's own assignment first, its garden's otherwise. Of a garden that is
+ * parted between methods it is that of its beds, where they agree.
  */
 export function phaseAt(assignments: readonly Assigned[], seasonId: string, { gardenId, bedId }: Ground) {
   const here = assignments.filter((one) => one.seasonId === seasonId && one.gardenId === gardenId)
@@ -129,8 +138,8 @@ interface Lying {
 }
 
 /**
- * One phase where all the ground agrees; null where it carries several, so that each bed's part has its own; undefined where
- * on some of it nothing is assigned.
+ * One phase where all the ground agrees; null where it carries several, so that each bed's part has its own; undefined
+ * where on some of it nothing is assigned.
  */
 export function phaseOf({ assignments, ground }: Lying, seasonId: string, places: readonly Ground[]) {
   const phases = new Set<string | undefined>()

@@ -76,8 +76,8 @@ interface CropRow {
 }
 
 /**
- * A row a cultivar and sowing: the plantings of a matched set together; of others those of one cultivar, the first sowing of
- * each column with the first of the others. In the order of the walk: gardens, beds, crops.
+ * A row a cultivar and sowing: the plantings of a matched set together; of others those of one cultivar, the first
+ * sowing of each column with the first of the others. In the order of the walk: gardens, beds, crops.
  */
 function cropRows(rows: SheetRows, standing: readonly PlantingOfSheet[], columns: readonly Column[]): CropRow[] {
   const place = new Map(rows.beds.map((bed, i) => [bed.id, i]))

@@ -168,7 +168,9 @@ export const labourCorrection = z.object({
   deliveryId: ofHours.deliveryId,
 })
 
-/** A weight as it was weighed: with its container, the net is reckoned anew. A field that is not sent stays as it was. */
+/**
+ * A weight as it was weighed: with its container, the net is reckoned anew. A field that is not sent stays as it was.
+ */
 export const harvestCorrection = (unit: 'kg' | 'lb') =>
   z.object({
     plantingId: uuid().optional(),

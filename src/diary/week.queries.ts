@@ -66,8 +66,8 @@ export const closingsOf = (tx: Tx, groupId: string, isoWeek: IsoWeek) =>
     .orderBy(asc(weekClosings.id))
 
 /**
- * The closings of a week, for whoever is about to write into it: none is closed or opened again until that is stored. Writers
- * do not wait for each other.
+ * The closings of a week, for whoever is about to write into it: none is closed or opened again until that is stored.
+ * Writers do not wait for each other.
  */
 export async function closingsHeld(tx: Tx, groupId: string, isoWeek: IsoWeek) {
   await holdClosings(tx, groupId)

@@ -37,7 +37,9 @@ export const stateSaid = ({ state, weighedAs }: Pick<LotWeighed, 'state' | 'weig
   return named[state ?? weighedAs ?? 'fresh'] ?? catalogue.diary.asItCounts
 }
 
-/** What is said beside a weight: its state where that does not count, its cut, when it was lifted, what its lot lost. */
+/**
+ * What is said beside a weight: its state where that does not count, its cut, when it was lifted, what its lot lost.
+ */
 export function notesOf(harvest: WeighedNoted, { plantings, cuts, lots, locale }: Around): string[] {
   const w = catalogue.diary
   const planting = plantings.find((one) => one.id === harvest.plantingId)

@@ -101,7 +101,9 @@ type Plantings = readonly [KnownPlanting, ...KnownPlanting[]]
 
 const shareOf = (typed: WeighingTyped, plantingId: string) => typed.shares.get(plantingId) ?? null
 
-/** The plantings behind the choice. One that lies under a sealed label is weighed by the label, and never by its name. */
+/**
+ * The plantings behind the choice. One that lies under a sealed label is weighed by the label, and never by its name.
+ */
 function plantingsMeant(known: Known, { from, isoWeek }: WeighingTyped): Ruled<Plantings> {
   if ('label' in from) {
     const found = known.labels.get(labelKey(from.label.toUpperCase(), isoWeek))

@@ -6,7 +6,9 @@ import { sundayOf } from '../quantities/iso-week.ts'
 import { harvestShares, harvests, labourEntries, labourShares } from './diary.table.ts'
 import { sealedWeighings } from './sealed.queries.ts'
 
-/** Fourteen days after its day, or after the end of its week: later than that it is written from memory or from paper. */
+/**
+ * Fourteen days after its day, or after the end of its week: later than that it is written from memory or from paper.
+ */
 const daysUntilLate = 14
 
 interface Place {

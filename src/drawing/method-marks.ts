@@ -9,8 +9,12 @@ export const methodMarks = 6
 export function methodMark(place: number, { x, y, reach }: { x: number; y: number; reach: number }): string {
   const form = ((place % methodMarks) + methodMarks) % methodMarks
   if (form === 0)
-    return `M${p(x - reach)} ${p(y)}a${p(reach)} ${p(reach)} 0 1 0 ${p(2 * reach)} 0a${p(reach)} ${p(reach)} 0 1 0 ${p(-2 * reach)} 0z`
-  return `${(corners[form - 1] ?? []).map(([dx, dy], i) => `${i === 0 ? 'M' : 'L'}${p(x + dx * reach)} ${p(y + dy * reach)}`).join('')}z`
+    return (
+      `M${p(x - reach)} ${p(y)}a${p(reach)} ${p(reach)} 0 1 0 ${p(2 * reach)} 0a${p(reach)} ${p(reach)} 0 1 0 ` +
+      `${p(-2 * reach)} 0z`
+    )
+  const points = (corners[form - 1] ?? []).map(([dx, dy]) => `${p(x + dx * reach)} ${p(y + dy * reach)}`)
+  return `M${points.join('L')}z`
 }
 
 type Corners = readonly (readonly [number, number])[]

@@ -128,7 +128,8 @@ function insert(table: string, columns: readonly PackageColumn[], rows: readonly
   const values = columns.map(({ name, type }) => readAs(sql`r.${sql.identifier(name)}`, type))
   const texts = columns.map(({ name }) => sql`${sql.identifier(name)} text`)
   return sql`insert into public.${sql.identifier(table)} (${sql.join(names, sql`, `)})
-    select ${sql.join(values, sql`, `)} from jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as r(${sql.join(texts, sql`, `)})`
+    select ${sql.join(values, sql`, `)}
+    from jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as r(${sql.join(texts, sql`, `)})`
 }
 
 const readAs = (text: SQL, type: string): SQL =>

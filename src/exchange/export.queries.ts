@@ -50,7 +50,8 @@ const saysOfWhatStays = (table: PackageTable, { name }: PackageColumn) =>
 const documents = ['before', 'after', 'reason']
 
 const toldOfNobody = ({ name }: PackageColumn) =>
-  sql`case when ${inArray(sql`t.table_name`, staysHere)} then null else t.${sql.identifier(name)}::text end as ${sql.identifier(name)}`
+  sql`case when ${inArray(sql`t.table_name`, staysHere)} then null
+    else t.${sql.identifier(name)}::text end as ${sql.identifier(name)}`
 
 /**
  * Days and instants in ISO 8601, instants in UTC to the microsecond; bytes in base64; all else as the database writes

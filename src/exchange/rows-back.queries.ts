@@ -65,7 +65,8 @@ export async function storedFile(tx: Tx, groupId: string, first: number): Promis
   const counted = await rowsFrom(
     tx,
     sql`select count(*) as rows, count(*) filter (where ${untouched}) as untouched
-      from (${written}) c left join ${sql.identifier(tableName)} t on t.group_id = ${groupId} and t.id = c.row_id::uuid`,
+      from (${written}) c left join ${sql.identifier(tableName)} t
+        on t.group_id = ${groupId} and t.id = c.row_id::uuid`,
   )
   const closed = await rowsFrom(tx, closedSince(groupId, first, written))
   return {

@@ -51,7 +51,8 @@ export async function recordKnown(tx: Tx, group: GroupOfRows, kind: KindOfRows):
 async function weightsOf(tx: Tx, groupId: string): Promise<ReadonlySet<string>> {
   const rows = await tx
     .select({
-      weighing: sql<string>`concat_ws(' ', ${harvests.plantingId}, ${harvests.harvestedOn}, ${harvests.marketableG}, ${harvests.unmarketableG})`,
+      weighing: sql<string>`concat_ws(' ', ${harvests.plantingId}, ${harvests.harvestedOn},
+        ${harvests.marketableG}, ${harvests.unmarketableG})`,
     })
     .from(harvests)
     .where(and(eq(harvests.groupId, groupId), isNull(harvests.removedAt), isNotNull(harvests.plantingId)))

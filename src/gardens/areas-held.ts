@@ -33,8 +33,8 @@ export const areaAtLast = (areas: readonly AreaFrom[]): number => areaOn(areas, 
 const daysFrom = (from: IsoDate, to: IsoDate) => daysBetween(from, to)
 
 /**
- * The area over a span of days, first and last among them: the mean of its days, in whole cm2. 10 m2 to which 5 m2 come for the
- * last 30 of 300 days are 10.5 m2.
+ * The area over a span of days, first and last among them: the mean of its days, in whole cm2. 10 m2 to which 5 m2 come
+ * for the last 30 of 300 days are 10.5 m2.
  */
 export function areaOver(areas: readonly AreaFrom[], { startsOn, endsOn }: Span): number {
   const inside = areas.filter(({ from }) => from !== null && from > startsOn && from <= endsOn)

@@ -36,15 +36,17 @@ export interface GroundRefused {
   readonly kind: 'refused'
   readonly field: 'bedId' | 'otherId' | 'areaCm2' | 'fromDay'
   /**
-   * `not there`: the bed had no ground before that day. `later`: its area changes on that day or after it already, which would be
-   * undone. `too large`: the part is no less than the bed. `alike`: nothing would change. `itself`: a bed is joined to itself.
+   * `not there`: the bed had no ground before that day. `later`: its area changes on that day or after it already,
+   * which would be undone. `too large`: the part is no less than the bed. `alike`: nothing would change. `itself`: a
+   * bed is joined to itself.
    */
   readonly code: 'not there' | 'later' | 'too large' | 'alike' | 'itself'
 }
 
 /**
- * The one rule for a change of a garden's ground: what is known of its beds and what was typed, to the rows that it writes. An area
- * holds from its day and no change reaches back, so that an earlier season keeps the ground that it had.
+ * The one rule for a change of a garden's ground: what is known of its beds and what was typed, to the rows that it
+ * writes. An area holds from its day and no change reaches back, so that an earlier season keeps the ground that it
+ * had.
  */
 export function groundChange(beds: readonly BedKnown[], typed: GroundAct): GroundRows | GroundRefused {
   const { fromDay } = typed

@@ -9,7 +9,9 @@ export interface GardenCourse {
 
 const frame = { width: 220, height: 84, foot: 4, labels: 68 }
 
-/** Small pictures side by side, all on one scale: kilograms through the season, and the season before as a thin line. */
+/**
+ * Small pictures side by side, all on one scale: kilograms through the season, and the season before as a thin line.
+ */
 export function kilogramsPage(courses: readonly GardenCourse[], weeks: number, locale: string) {
   const most = Math.max(1, ...courses.flatMap((one) => [...one.now, ...one.before]))
   const x = (week: number) => round((week * (frame.width - frame.labels)) / Math.max(1, weeks - 1))

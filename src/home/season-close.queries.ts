@@ -12,7 +12,9 @@ import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.querie
 import { plantings, seasons } from '../seasons/seasons.table.ts'
 import { standsIn } from '../seasons/seasons-stood.ts'
 
-/** What a season's closing rests on: its weeks' closings, what still stands, what has no price, what was changed since. */
+/**
+ * What a season's closing rests on: its weeks' closings, what still stands, what has no price, what was changed since.
+ */
 export async function seasonToClose(tx: Tx, groupId: string, seasonId: string) {
   const all = await seasonsOf(tx, groupId)
   const season = all.find((one) => one.id === seasonId)
@@ -65,7 +67,10 @@ async function plantingsWeighed(tx: Tx, groupId: string): Promise<ReadonlySet<st
   return new Set([...alone, ...shared].flatMap((row) => row.id ?? []))
 }
 
-/** Shared crates whose plants were not counted, and shared hours over gardens without a bed: their rule cannot divide them. */
+/**
+ * Shared crates whose plants were not counted, and shared hours over gardens without a bed: their rule cannot divide
+ * them.
+ */
 async function unsplitOf(tx: Tx, groupId: string, seasonId: string) {
   const crates = await tx
     .selectDistinct({ id: harvests.id, isoWeek: harvests.isoWeek })
@@ -79,7 +84,8 @@ async function unsplitOf(tx: Tx, groupId: string, seasonId: string) {
       ),
     )
     .orderBy(asc(harvests.isoWeek), asc(harvests.id))
-  const bedless = sql`not exists (select from ${beds} where ${beds.groupId} = ${groupId} and ${beds.gardenId} = ${labourShares.gardenId} and ${beds.removedAt} is null)`
+  const bedless = sql`not exists (select from ${beds} where ${beds.groupId} = ${groupId}
+    and ${beds.gardenId} = ${labourShares.gardenId} and ${beds.removedAt} is null)`
   const hours = await tx
     .selectDistinct({ id: labourEntries.id, isoWeek: labourEntries.isoWeek })
     .from(labourEntries)

@@ -52,7 +52,10 @@ interface MissingTwin {
   readonly missing: readonly string[]
 }
 
-/** What was picked in one of these weeks in two gardens or more and, sown alike, in another not; where that one still stands. */
+/**
+ * What was picked in one of these weeks in two gardens or more and, sown alike, in another not; where that one still
+ * stands.
+ */
 export function missingTwins(record: TrialRecord, seasonId: string, weeks: readonly string[]): MissingTwin[] {
   const gardenOfBed = new Map(record.beds.map((bed) => [bed.id, bed.gardenId]))
   const nameOf = new Map(record.gardens.map((one) => [one.id, one.name]))

@@ -78,7 +78,9 @@ interface ShownRows {
   readonly plantings: readonly { readonly seasonId: string; readonly matchedSetId: string | null }[]
 }
 
-/** What the layout can show, before any number of statistics: how many gardens each method has, and on how many grounds. */
+/**
+ * What the layout can show, before any number of statistics: how many gardens each method has, and on how many grounds.
+ */
 export function shownByLayout(rows: ShownRows, locale: string) {
   const here = rows.assignments.filter((one) => one.seasonId === rows.seasonId)
   const gardensOf = (id: string) => new Set(here.filter((one) => one.methodId === id).map((one) => one.gardenId)).size

@@ -41,7 +41,10 @@ interface Names {
   readonly bed: string
 }
 
-/** Sites, methods, gardens and beds as one table says them. Ids follow from the form's, so that it adds nothing when sent twice. */
+/**
+ * Sites, methods, gardens and beds as one table says them. Ids follow from the form's, so that it adds nothing when
+ * sent twice.
+ */
 export async function saveGardens(tx: Tx, author: Author, { id, ground, rows }: GardensGiven, names: Names) {
   const wanted = Object.values(rows)
   const about = { soil: null, exposure: null }

@@ -44,8 +44,9 @@ interface CropPlace {
 }
 
 /**
- * One place for each crop in a garden: a bed of its own in the order of the list, and from the start again where there are more
- * crops than beds. A bed is divided evenly among those that it holds; an area that was said is taken as it was said.
+ * One place for each crop in a garden: a bed of its own in the order of the list, and from the start again where there
+ * are more crops than beds. A bed is divided evenly among those that it holds; an area that was said is taken as it was
+ * said.
  */
 export function placesInGarden(beds: readonly BedOfGarden[], said: readonly (number | null)[]): CropPlace[] {
   return said.flatMap((areaCm2, crop) => {

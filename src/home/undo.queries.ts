@@ -18,7 +18,10 @@ interface NetChange {
   readonly after: number
 }
 
-/** The save of this person that wrote these numbers of the history, within the last quarter of an hour; empty for any other. */
+/**
+ * The save of this person that wrote these numbers of the history, within the last quarter of an hour; empty for any
+ * other.
+ */
 export async function savedChanges(tx: Tx, groupId: string, personId: string | null, first: number, last: number) {
   if (personId === null || last < first || last - first >= mostToTakeBack) return []
   const recent = sql<boolean>`${changes.changedAt} > now() - interval '15 minutes'`
@@ -49,7 +52,9 @@ export function netChanges(rows: readonly Change[]): NetChange[] {
   return [...byRow.values()].reverse()
 }
 
-/** Whether a week that these rows were written in has been closed since they were: then it must be opened again first. */
+/**
+ * Whether a week that these rows were written in has been closed since they were: then it must be opened again first.
+ */
 export async function closedSince(tx: Tx, groupId: string, rows: readonly Change[]): Promise<boolean> {
   const weeks = new Set(rows.flatMap((row) => [row.before, row.after].map((one) => (one as Stored | null)?.iso_week)))
   const since = rows[0]?.changedAt
@@ -70,14 +75,15 @@ export async function closedSince(tx: Tx, groupId: string, rows: readonly Change
 }
 
 /**
- * Writes back what stood before, or marks as removed what was new; false where the row has changed since. The database reads
- * its own history: on the way through a number of this language a printed 5.0 would come back as 5.
+ * Writes back what stood before, or marks as removed what was new; false where the row has changed since. The database
+ * reads its own history: on the way through a number of this language a printed 5.0 would come back as 5.
  */
 export async function takeBack(tx: Tx, groupId: string, change: NetChange): Promise<boolean> {
   const table = sql.identifier(change.tableName)
   const kept = (side: 'before' | 'after', number: number) =>
     sql`(select c.${sql.identifier(side)} from ${changes} c where c.group_id = ${groupId} and c.number = ${number})`
-  const asLeft = sql`t.group_id = ${groupId} and t.id = ${change.rowId} and to_jsonb(t.*) = ${kept('after', change.after)}`
+  const asLeft = sql`t.group_id = ${groupId} and t.id = ${change.rowId}
+    and to_jsonb(t.*) = ${kept('after', change.after)}`
   if (change.before === null) {
     // A closing that is taken back is an opening: marked as removed it would still bar a second closing of that week.
     const marked =

@@ -76,7 +76,9 @@ export function inputsPage(rows: InputsRows, written: Written) {
         : [
             {
               value: one.id,
-              label: `${one.inputName}, ${formatDay(one.deliveredOn, locale)}, ${amount(one.quantityThousandths - one.spreadThousandths, one.unit)}`,
+              label:
+                `${one.inputName}, ${formatDay(one.deliveredOn, locale)}, ` +
+                `${amount(one.quantityThousandths - one.spreadThousandths, one.unit)}`,
             },
           ],
     ),

@@ -54,8 +54,8 @@ interface Parting {
 }
 
 /**
- * Takes a part of a bed for a new one beside it from the first day of a season on, under the same method. Earlier seasons keep the
- * bed as it was. Two who part one bed at once wait for each other, and a form sent twice parts once.
+ * Takes a part of a bed for a new one beside it from the first day of a season on, under the same method. Earlier
+ * seasons keep the bed as it was. Two who part one bed at once wait for each other, and a form sent twice parts once.
  */
 export async function partBed(
   tx: Tx,

@@ -12,7 +12,10 @@ import { planKinds } from './plan.ts'
 
 const words = () => wordsHere().nextSeason
 
-/** Which comparisons next season's layout should be able to settle: a plan, what it can show, and what one more would buy. */
+/**
+ * Which comparisons next season's layout should be able to settle: a plan, what it can show, and what one more would
+ * buy.
+ */
 /** For the page of a season's end: gardens that hold both methods, with the group's own spreads. */
 export async function nextSeasonAnswered(request: FastifyRequest): Promise<Answered> {
   const { group } = request.member

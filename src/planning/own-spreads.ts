@@ -15,9 +15,9 @@ const fewest = 20
 const most = 400
 
 /**
- * How much the group's own matched plantings vary, on the log scale, by REML: method, crop and season taken out, then garden by
- * season, crop by garden, and the rest. With one garden a method the gardens themselves cannot be told from the methods, and
- * their spread stays unknown. Refused for fewer than twenty plantings; the latest 400 are looked at.
+ * How much the group's own matched plantings vary, on the log scale, by REML: method, crop and season taken out, then
+ * garden by season, crop by garden, and the rest. With one garden a method the gardens themselves cannot be told from
+ * the methods, and their spread stays unknown. Refused for fewer than twenty plantings; the latest 400 are looked at.
  */
 export function ownSpreads(record: TrialRecord): Answer<OwnSpreads> | Refusal {
   const gardenOf = new Map(record.beds.map((bed) => [bed.id, bed.gardenId]))

@@ -1,6 +1,9 @@
 import { powerOfContrast, smallestContrast } from '../statistics/power-of-contrast.ts'
 
-/** Ways to lay two methods out; `n` counts gardens a method, gardens that hold both, blocks of beds, or gardens in turns. */
+/**
+ * Ways to lay two methods out; `n` counts gardens a method, gardens that hold both, blocks of beds, or gardens in
+ * turns.
+ */
 export const planKinds = ['one garden', 'gardens', 'split gardens', 'blocks of beds', 'turns'] as const
 type PlanKind = (typeof planKinds)[number]
 
@@ -32,7 +35,10 @@ export const assumedSpreads: Spreads = {
 }
 
 interface Planned {
-  /** Standard error of the log ratio of the two methods, and its degrees of freedom; null where the plan has no error term. */
+  /**
+   * Standard error of the log ratio of the two methods, and its degrees of freedom; null where the plan has no error
+   * term.
+   */
   readonly se: number
   readonly df: number
   /** About the methods, or about two plots only. */
@@ -40,11 +46,12 @@ interface Planned {
 }
 
 /**
- * What a plan's interval will be made from. Gardens: v = garden^2 + gardenBySeason^2 / S + cropByGarden^2 / K + residual^2 / (K S)
- * for each, 2 v / n for the difference, 2 n - 2 degrees of freedom. Halves and beds side by side share their garden, season and
- * crop: 2 (half^2 + residual^2 / (K S)) / n, n - 1. One garden a method: seasons are the only replicates, and what lasts in the
- * ground is not in it. Turns: garden and season are fitted with the method: 4 (gardenBySeason^2 + residual^2 / K) / (n S), and over
- * 1 - 1 / S^2 for an odd number of seasons, since no garden then has both for as long.
+ * What a plan's interval will be made from. Gardens: v = garden^2 + gardenBySeason^2 / S + cropByGarden^2 / K +
+ * residual^2 / (K S) for each, 2 v / n for the difference, 2 n - 2 degrees of freedom. Halves and beds side by side
+ * share their garden, season and crop: 2 (half^2 + residual^2 / (K S)) / n, n - 1. One garden a method: seasons are the
+ * only replicates, and what lasts in the ground is not in it. Turns: garden and season are fitted with the method: 4
+ * (gardenBySeason^2 + residual^2 / K) / (n S), and over 1 - 1 / S^2 for an odd number of seasons, since no garden then
+ * has both for as long.
  */
 export function plannedOf({ kind, n, crops, seasons }: Plan, s: Spreads): Planned {
   const rest = s.residual ** 2 / (crops * seasons)

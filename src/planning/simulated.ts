@@ -10,10 +10,11 @@ interface Simulated {
 }
 
 /**
- * A plan tried out with made-up gardens, halves, seasons, crops and plantings of the given spreads: each trial is analysed as the
- * layout asks for (one value a place, Student's t). What is only looked at as a mean, over crops or over the seasons of a garden, is
- * drawn as one: a mean of independent normal numbers is a normal number. `mix` weighs the crops; alike where it is left out. Null for a plan without a
- * degree of freedom. The interval of one garden a method is asked whether it holds the methods' ratio: mostly it does not.
+ * A plan tried out with made-up gardens, halves, seasons, crops and plantings of the given spreads: each trial is
+ * analysed as the layout asks for (one value a place, Student's t). What is only looked at as a mean, over crops or
+ * over the seasons of a garden, is drawn as one: a mean of independent normal numbers is a normal number. `mix` weighs
+ * the crops; alike where it is left out. Null for a plan without a degree of freedom. The interval of one garden a
+ * method is asked whether it holds the methods' ratio: mostly it does not.
  */
 export function simulated(
   plan: Plan,
@@ -45,7 +46,9 @@ export function drawsOf({ kind, n, seasons }: Plan): number {
 interface Drawing {
   readonly effect: number
   readonly chance: Chance
-  /** The root of the sum of the squared weights: that many times one crop's spread is the spread of their weighed mean. */
+  /**
+   * The root of the sum of the squared weights: that many times one crop's spread is the spread of their weighed mean.
+   */
   readonly ofMean: number
 }
 
@@ -86,7 +89,10 @@ function seasonsOfPlots(plan: Plan, s: Spreads, { effect, chance, ofMean }: Draw
   return oneSample(Array.from({ length: plan.seasons }, () => ground + season() - season()))
 }
 
-/** Half of the gardens under each method, exchanged every season; garden and season taken out by least squares, balanced. */
+/**
+ * Half of the gardens under each method, exchanged every season; garden and season taken out by least squares,
+ * balanced.
+ */
 function turns(plan: Plan, s: Spreads, { effect, chance, ofMean }: Drawing) {
   const sign = (g: number, season: number) => ((g + season) % 2 === 0 ? 0.5 : -0.5)
   const ground = Array.from({ length: plan.n }, () => s.garden * chance.normal())

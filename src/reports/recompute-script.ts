@@ -50,9 +50,13 @@ function countingOf({ page, table }: FiguresKept): string[] {
   ]
 }
 
-const head = `# Counts the figures of one report again from the rows behind it. Needs R alone.
-#   Rscript recompute.R            reads from the address below
-#   Rscript recompute.R FOLDER     reads seasons.csv, harvests.csv, ... and figures-methods.csv, figures-gaps.csv, ... there
-# Writes every figure that it counted to the output, and how far the report's own are from them, table by table, beside it.
-# Of the report itself only these values are in it; all that follows them is the same for every report.
-`
+const head = [
+  '# Counts the figures of one report again from the rows behind it. Needs R alone.',
+  '#   Rscript recompute.R            reads from the address below',
+  '#   Rscript recompute.R FOLDER     reads seasons.csv, harvests.csv, ... and figures-methods.csv, ' +
+    'figures-gaps.csv, ... there',
+  "# Writes every figure that it counted to the output, and how far the report's own are from them, " +
+    'table by table, beside it.',
+  '# Of the report itself only these values are in it; all that follows them is the same for every report.',
+  '',
+].join('\n')

@@ -57,8 +57,8 @@ export const endOf = ({ clearedOn, standsUntil }: Pick<InBed, 'clearedOn' | 'sta
   clearedOn ?? standsUntil ?? null
 
 /**
- * What follows what in one bed over a span of days, with the ground that lies empty before, between and after. A planting whose
- * end is not known stands to the end of the span. A day on which one is cleared is free for the next.
+ * What follows what in one bed over a span of days, with the ground that lies empty before, between and after. A
+ * planting whose end is not known stands to the end of the span. A day on which one is cleared is free for the next.
  */
 export function bedCourse<P extends InBed>(plantings: readonly P[], span: Span): BedCourse<P> {
   const held = plantings

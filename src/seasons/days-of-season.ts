@@ -7,7 +7,9 @@ interface Days {
   readonly plantedOn: IsoDate | null
 }
 
-/** The first day of a planting in its bed, seen from the season it counts toward: garlic may stand since the one before. */
+/**
+ * The first day of a planting in its bed, seen from the season it counts toward: garlic may stand since the one before.
+ */
 export function seenFrom(season: { startsOn: IsoDate; endsOn: IsoDate }, days: Days): 'before' | 'within' | 'after' {
   const day = inBedFrom(days)
   return day < season.startsOn ? 'before' : day > season.endsOn ? 'after' : 'within'

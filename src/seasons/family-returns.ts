@@ -27,10 +27,10 @@ export interface FamilyReturn {
 }
 
 /**
- * Where a family comes back to a bed sooner than `years` years after it stood there, counted from the start of one season to the
- * start of the other in whole years: in a rotation over three years it comes back in the fourth season. Within one season it
- * comes back where the one was cleared, or is meant to be, before the other came; what stands together is no return. Crops without a family are not
- * looked at.
+ * Where a family comes back to a bed sooner than `years` years after it stood there, counted from the start of one
+ * season to the start of the other in whole years: in a rotation over three years it comes back in the fourth season.
+ * Within one season it comes back where the one was cleared, or is meant to be, before the other came; what stands
+ * together is no return. Crops without a family are not looked at.
  */
 export function familyReturns(
   plantings: readonly Rotated[],

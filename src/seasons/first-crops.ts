@@ -1,7 +1,7 @@
 /**
- * The vegetables that a new group starts with: energy (kcal), protein, phosphorus and potassium (mg) per 100 g edible, and the
- * part of the bought weight that is refuse (%), each of the raw food.
- * Source: USDA National Nutrient Database for Standard Reference (public domain), by its number there.
+ * The vegetables that a new group starts with: energy (kcal), protein, phosphorus and potassium (mg) per 100 g edible,
+ * and the part of the bought weight that is refuse (%), each of the raw food. Source: USDA National Nutrient Database
+ * for Standard Reference (public domain), by its number there.
  */
 interface FirstCrop {
   readonly name: string

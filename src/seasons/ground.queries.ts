@@ -8,7 +8,10 @@ import type { GroundRows } from '../gardens/ground-change.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { methodAssignments, seasons } from './seasons.table.ts'
 
-/** A garden, its beds, and each change of their areas with its row, by their days; undefined where it is not of this group. */
+/**
+ * A garden, its beds, and each change of their areas with its row, by their days; undefined where it is not of this
+ * group.
+ */
 export async function groundOf(tx: Tx, groupId: string, gardenId: string) {
   const garden = (await gardensOf(tx, groupId)).find((one) => one.id === gardenId)
   if (!garden) return undefined
@@ -27,7 +30,10 @@ export async function groundOf(tx: Tx, groupId: string, gardenId: string) {
   return { garden, beds: own, ofBeds: ofBeds.filter((one) => here.has(one.bedId)), ofGarden }
 }
 
-/** Smaller areas are written before the beds that take their ground. The form's id is that of the first row: sent twice it adds nothing. */
+/**
+ * Smaller areas are written before the beds that take their ground. The form's id is that of the first row: sent twice
+ * it adds nothing.
+ */
 export async function saveGround(tx: Tx, author: Author, at: { id: string; gardenId: string }, rows: GroundRows) {
   const { id, gardenId } = at
   for (const [i, one] of rows.areas.entries()) {
@@ -48,7 +54,9 @@ export async function saveGround(tx: Tx, author: Author, at: { id: string; garde
     .onConflictDoNothing({ target: [beds.groupId, beds.id] })
 }
 
-/** What is written down already of a bed's area from a day on: a bed that is parted again on it becomes smaller still. */
+/**
+ * What is written down already of a bed's area from a day on: a bed that is parted again on it becomes smaller still.
+ */
 async function changeOn(tx: Tx, groupId: string, { bedId, fromDay }: { bedId: string; fromDay: IsoDate }) {
   const own = and(eq(bedAreas.groupId, groupId), eq(bedAreas.bedId, bedId), eq(bedAreas.fromDay, fromDay))
   const [found] = await tx

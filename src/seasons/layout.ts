@@ -1,4 +1,7 @@
-/** What a season's assignments make of the ground: which kind of trial it is, what its error term is, and what it is about. */
+/**
+ * What a season's assignments make of the ground: which kind of trial it is, what its error term is, and what it is
+ * about.
+ */
 export type How = 'choice' | 'random' | 'rotation'
 
 export type LayoutKind =
@@ -12,7 +15,9 @@ export type LayoutKind =
   | 'split gardens'
   | 'uneven'
 
-/** What an answer would be about; decided by the layout alone, before any result (Hurlbert 1984, Ecol Monogr 54:187). */
+/**
+ * What an answer would be about; decided by the layout alone, before any result (Hurlbert 1984, Ecol Monogr 54:187).
+ */
 export type Scope = 'thesePlots' | 'methodAtSite' | 'methodElsewhere'
 
 interface Ground {
@@ -53,8 +58,8 @@ interface Cell {
 }
 
 /**
- * Reads one season's layout. Gardens come first: beds of one garden are replicates of a method only where no other garden
- * carries the comparison. A garden under several methods is a block that holds them.
+ * Reads one season's layout. Gardens come first: beds of one garden are replicates of a method only where no other
+ * garden carries the comparison. A garden under several methods is a block that holds them.
  */
 export function readLayout(ground: Ground, laid: readonly Laid[]): Layout {
   const cells = cellsOf(ground, laid)

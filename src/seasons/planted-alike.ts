@@ -23,8 +23,8 @@ interface Alike<L extends Laid> {
 }
 
 /**
- * Plantings of one cultivar on one day as one line, in the order of days: bed, area and clearing are said once, as most of
- * them have it, and only those that differ are named.
+ * Plantings of one cultivar on one day as one line, in the order of days: bed, area and clearing are said once, as most
+ * of them have it, and only those that differ are named.
  */
 export function plantedAlike<L extends Laid>(plantings: readonly L[]): Alike<L>[] {
   const together = new Map<string, [L, ...L[]]>()

@@ -21,8 +21,8 @@ const words = catalogue.seasons
 export const cropAndCultivar = ({ crop, cultivar }: Pick<Called, 'crop' | 'cultivar'>) => `${crop}, ${cultivar}`
 
 /**
- * What every planting is called, by its id: crop and cultivar, and the day it came into its bed where another of the same name
- * shares that bed, in one season or in one week of two. Two of one day are numbered in the order of the list.
+ * What every planting is called, by its id: crop and cultivar, and the day it came into its bed where another of the
+ * same name shares that bed, in one season or in one week of two. Two of one day are numbered in the order of the list.
  */
 export function plantingNames(plantings: readonly Called[], locale: string): ReadonlyMap<string, string> {
   const alike = new Map<string, Called[]>()

@@ -39,8 +39,8 @@ export async function questionOf(tx: Tx, groupId: string, seasonId: string) {
 }
 
 /**
- * A draft is written over until it is locked; the database refuses a change after that. False where somebody else has begun it
- * or written it meanwhile.
+ * A draft is written over until it is locked; the database refuses a change after that. False where somebody else has
+ * begun it or written it meanwhile.
  */
 export async function saveQuestion(tx: Tx, author: Author, seasonId: string, given: NewQuestion): Promise<boolean> {
   const { id, version, ...words } = given

@@ -12,9 +12,9 @@ interface Fullest {
 export type Taking = Omit<InBed, 'id'>
 
 /**
- * The day on which a bed has least room, of those on which something starts in it and those on which its area changes; null where
- * there is none. What stands together is no larger than the bed on that day (the database counts so too, `plantings_fit`). What is
- * interplanted takes no room. With `span`, only its days and its first.
+ * The day on which a bed has least room, of those on which something starts in it and those on which its area changes;
+ * null where there is none. What stands together is no larger than the bed on that day (the database counts so too,
+ * `plantings_fit`). What is interplanted takes no room. With `span`, only its days and its first.
  */
 export function fullestDay(
   areas: readonly AreaFrom[],
@@ -34,7 +34,10 @@ export function fullestDay(
   }, null)
 }
 
-/** Whether one planting more fits beside those that stand; an interplanted one needs no room of its own, but a bed that is there. */
+/**
+ * Whether one planting more fits beside those that stand; an interplanted one needs no room of its own, but a bed that
+ * is there.
+ */
 export function fitsIn(areas: readonly AreaFrom[], standing: readonly Taking[], more: Taking): boolean {
   if (areaOn(areas, inBedFrom(more)) === 0) return false
   const worst = fullestDay(areas, [...standing, more])

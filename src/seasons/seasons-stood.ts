@@ -15,8 +15,9 @@ interface Stood {
 }
 
 /**
- * The seasons that a planting counts in: the one it was written for, and of one that stands over seasons each later one that
- * began before it was cleared. Clearing it takes nothing from a season that had ended by then. `seasons` lie by their days.
+ * The seasons that a planting counts in: the one it was written for, and of one that stands over seasons each later one
+ * that began before it was cleared. Clearing it takes nothing from a season that had ended by then. `seasons` lie by
+ * their days.
  */
 export function seasonsStood(
   planting: Standing,

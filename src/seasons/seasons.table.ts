@@ -17,7 +17,9 @@ import { money, recordColumns } from '../db/record-columns.table.ts'
 import { beds, gardens, methods } from '../gardens/gardens.table.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 
-/** Seasons of a group never overlap and last two years at most (constraints in the migrations say so); gaps are allowed. */
+/**
+ * Seasons of a group never overlap and last two years at most (constraints in the migrations say so); gaps are allowed.
+ */
 export const seasons = pgTable(
   'seasons',
   {

@@ -18,7 +18,10 @@ export const missingSaid = (rows: Rows) =>
     missing,
   }))
 
-/** Asks for the twin of what was just planted: where the cultivar is not at all, or was sown fewer times. Blank where nothing lacks. */
+/**
+ * Asks for the twin of what was just planted: where the cultivar is not at all, or was sown fewer times. Blank where
+ * nothing lacks.
+ */
 export function twinAsked(rows: Rows, plantingId: string): string {
   const planting = rows.plantings.find((one) => one.id === plantingId)
   if (planting?.purpose !== 'harvest') return ''

@@ -35,7 +35,10 @@ interface Missing<P extends Twin> {
   readonly missing: readonly string[]
 }
 
-/** Cultivars for harvest that stand in some gardens of the season and not in others: nothing there can be compared with them. */
+/**
+ * Cultivars for harvest that stand in some gardens of the season and not in others: nothing there can be compared with
+ * them.
+ */
 export function twinsMissing<P extends Twin>(rows: TwinRows<P>): Missing<P>[] {
   const gardenOf = new Map(rows.beds.map((bed) => [bed.id, bed.gardenId]))
   const taking = gardensTakingPart(rows)
@@ -50,7 +53,10 @@ export function twinsMissing<P extends Twin>(rows: TwinRows<P>): Missing<P>[] {
   })
 }
 
-/** Gardens of the season in which a cultivar for harvest was planted fewer times than in the garden of one planting of it. */
+/**
+ * Gardens of the season in which a cultivar for harvest was planted fewer times than in the garden of one planting of
+ * it.
+ */
 export function gardensBehind<P extends Twin>(rows: TwinRows<P>, { cultivarId, bedId }: P): string[] {
   const gardenOf = new Map(rows.beds.map((bed) => [bed.id, bed.gardenId]))
   const own = rows.plantings.filter((one) => one.seasonId === rows.seasonId && one.purpose === 'harvest')

@@ -5,7 +5,10 @@ interface Placed extends InBed {
   readonly bedId: string
 }
 
-/** What comes into the bed of a planting from the day on which that was to be gone, and before the day it is cleared; first come first. */
+/**
+ * What comes into the bed of a planting from the day on which that was to be gone, and before the day it is cleared;
+ * first come first.
+ */
 export function comesBefore<P extends Placed>(plantings: readonly P[], one: P, clearedOn: IsoDate): P[] {
   const end = endOf(one) ?? clearedOn
   return plantings

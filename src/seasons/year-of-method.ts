@@ -4,8 +4,8 @@ import type { IsoDate } from '../quantities/dates.ts'
 const firstCalendarYear = 1900
 
 /**
- * In which year a method is on its ground in a season that starts on a day: typed as that count, 1 for the first year, or as the
- * calendar year in which it was begun. A year after the season's start counts as the first.
+ * In which year a method is on its ground in a season that starts on a day: typed as that count, 1 for the first year,
+ * or as the calendar year in which it was begun. A year after the season's start counts as the first.
  */
 export function yearOfMethod(typed: number, seasonStartsOn: IsoDate): number {
   if (typed < firstCalendarYear) return typed

@@ -29,7 +29,9 @@ export interface BurdenFinding extends OfPair {
   readonly about: AboutPlots | AboutLayout
 }
 
-/** Seasons by their names; besides those with open weeks, those left out since something still stands or has no price. */
+/**
+ * Seasons by their names; besides those with open weeks, those left out since something still stands or has no price.
+ */
 export interface BurdenRestsOn extends RestsOn {
   readonly left: readonly { readonly season: string; readonly why: Exclude<NotWhole, 'weeks open'> }[]
 }
@@ -56,8 +58,8 @@ export interface DividedFinding extends OfPair {
 }
 
 /**
- * Hours per m2, hours per kg and cost per kg of B over A, those that the data carry: gardens first where the layout replicates
- * the methods, by one log ratio a season where one garden stands for each.
+ * Hours per m2, hours per kg and cost per kg of B over A, those that the data carry: gardens first where the layout
+ * replicates the methods, by one log ratio a season where one garden stands for each.
  */
 export function burdenFindings(record: TrialRecord, pair: Pair, named: OfPair, context: Context) {
   const methodIds = [pair.methodA, pair.methodB]

@@ -1,6 +1,6 @@
 /**
- * Written by npm run simulate: crops, seasons, times the spread, losses, effect, trials, refused, and the shares of intervals
- * that hold these plots, that hold the methods, and that leave out 1.
+ * Written by npm run simulate: crops, seasons, times the spread, losses, effect, trials, refused, and the shares of
+ * intervals that hold these plots, that hold the methods, and that leave out 1.
  */
 export const calibration: readonly (readonly number[])[] = [
   [3, 1, 1, 0, 0, 5000, 5000, 0, 0, 0],

@@ -14,7 +14,10 @@ export type StepReason =
 export interface Certainty {
   readonly plots: Level
   readonly steps: readonly StepReason[]
-  /** With one garden a method it cannot be told from the plot, however many seasons; other layouts may not carry it either. */
+  /**
+   * With one garden a method it cannot be told from the plot, however many seasons; other layouts may not carry it
+   * either.
+   */
   readonly method: 'cannot be told from the plot' | 'not carried by the layout'
 }
 
@@ -39,8 +42,9 @@ interface Grounds {
 const levels: readonly Level[] = ['very low', 'low', 'moderate', 'high']
 
 /**
- * Starts at high and goes down a step for each reason that holds, two for two seasons. The domains are those of GRADE (Guyatt
- * et al. 2008, BMJ 336:924); the limits are common practice: 5 seasons, 3 crops, 90 % of weeks, the margin or a factor of 1.5.
+ * Starts at high and goes down a step for each reason that holds, two for two seasons. The domains are those of GRADE
+ * (Guyatt et al. 2008, BMJ 336:924); the limits are common practice: 5 seasons, 3 crops, 90 % of weeks, the margin or a
+ * factor of 1.5.
  */
 export function certaintyOf(grounds: Grounds): Certainty {
   const { seasons, gardens, matchedCrops, coverage, questionLocked, halfWidth, wideFrom = Math.log(1.5) } = grounds

@@ -12,7 +12,10 @@ interface Tested {
 
 type FindingWords = Words['findings']
 
-/** What a finding would be, counted otherwise: with crops and seasons left out, each crop once, and in every sensible way. */
+/**
+ * What a finding would be, counted otherwise: with crops and seasons left out, each crop once, and in every sensible
+ * way.
+ */
 export function countedOtherwise({ everyWay, without }: Tested, words: FindingWords, locale: string): string[] {
   const number = (value: number) => formatNumber(value, locale, 2)
   const { sameOrder, counted, low, high, turning } = everyWay

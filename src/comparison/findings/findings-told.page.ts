@@ -28,8 +28,8 @@ type Found = ReturnType<typeof findingsPage>
 type FindingWords = Words['findings']
 
 /**
- * Findings as sentences in the language of a locale: the one place where codes and figures become words. Of a report that was
- * frozen before it kept codes, what it kept as sentences stands as it was said then.
+ * Findings as sentences in the language of a locale: the one place where codes and figures become words. Of a report
+ * that was frozen before it kept codes, what it kept as sentences stands as it was said then.
  */
 export function findingsTold<S extends Found>(said: S & Partial<Told>, locale: string): S & Told {
   const words = wordsFor(locale)

@@ -199,7 +199,10 @@ function methodsIn(record: TrialRecord, seasonIds: readonly string[]): string[] 
   return record.methods.map((method) => method.id).filter((id) => assigned.has(id))
 }
 
-/** The seasons in which both methods lie; all where there is none. A uniform year before them is no season of the comparison. */
+/**
+ * The seasons in which both methods lie; all where there is none. A uniform year before them is no season of the
+ * comparison.
+ */
 function together(record: TrialRecord, seasonIds: readonly string[], { methodA, methodB }: Pair): readonly string[] {
   const lies = (seasonId: string, methodId: string) =>
     record.assignments.some((one) => one.seasonId === seasonId && one.methodId === methodId)

@@ -22,9 +22,9 @@ export interface LayoutLine {
 }
 
 /**
- * Written by npm run simulate:layouts; four matched crops; log-scale spreads of ground 0.20, ground and season 0.12, crops and
- * place 0.25, the rest 0.25; of hours and inputs place 0.10 and the rest 0.15. Methods do not suit one garden better than
- * another in these trials, and the soil carries nothing of a former method.
+ * Written by npm run simulate:layouts; four matched crops; log-scale spreads of ground 0.20, ground and season 0.12,
+ * crops and place 0.25, the rest 0.25; of hours and inputs place 0.10 and the rest 0.15. Methods do not suit one garden
+ * better than another in these trials, and the soil carries nothing of a former method.
  */
 export const layoutCalibration: readonly LayoutLine[] = (
   [

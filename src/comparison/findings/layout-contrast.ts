@@ -27,10 +27,10 @@ export interface LayoutContrast {
 }
 
 /**
- * Gardens first, then seasons: one value a garden (or one difference within each garden that holds both), Student's t with the
- * degrees of freedom that the units leave. Seasons, crops, and beds within a garden are never added to them. Where ground took
- * turns, garden and season are fitted with the method. Refused where one of the two stands on one place alone ("no error
- * term"); Hurlbert 1984, Ecological Monographs 54:187-211.
+ * Gardens first, then seasons: one value a garden (or one difference within each garden that holds both), Student's t
+ * with the degrees of freedom that the units leave. Seasons, crops, and beds within a garden are never added to them.
+ * Where ground took turns, garden and season are fitted with the method. Refused where one of the two stands on one
+ * place alone ("no error term"); Hurlbert 1984, Ecological Monographs 54:187-211.
  */
 export function layoutContrast(
   found: LayoutValues,
@@ -151,11 +151,11 @@ interface Grounds {
 const levels: readonly Level[] = ['very low', 'low', 'moderate', 'high']
 
 /**
- * At most high for gardens at random, moderate by choice, by turns and on one site, low for whole gardens by choice, where the
- * 95 % intervals held the truth of the methods less often the more gardens there were (layout-calibration.ts), and low for
- * ground that changed its method, whose soil carries the former one. A step lower each for two or three gardens a method, an
- * interval wider than a factor of 1.5 to either side, and places that gave nothing. One season is low at most: it is about that
- * season alone.
+ * At most high for gardens at random, moderate by choice, by turns and on one site, low for whole gardens by choice,
+ * where the 95 % intervals held the truth of the methods less often the more gardens there were
+ * (layout-calibration.ts), and low for ground that changed its method, whose soil carries the former one. A step lower
+ * each for two or three gardens a method, an interval wider than a factor of 1.5 to either side, and places that gave
+ * nothing. One season is low at most: it is about that season alone.
  */
 export function methodCertainty(grounds: Grounds): {
   readonly certainty: Level

@@ -18,7 +18,10 @@ interface MethodsTogether {
     /** Methods that share a letter were not shown to differ; it does not say that they are alike. */
     readonly letters: string
   }[]
-  /** As ratios: a difference of two methods beyond the second is more than chance gives once in twenty. Null where units differ. */
+  /**
+   * As ratios: a difference of two methods beyond the second is more than chance gives once in twenty. Null where units
+   * differ.
+   */
   readonly standardErrorRatio: number | null
   readonly leastDifferenceRatio: number | null
   /** What holds places of several methods, and is taken out of all spreads. */
@@ -26,16 +29,18 @@ interface MethodsTogether {
   /** Spread of units of one method, per cent of their mean: the standard deviation of the logarithms. */
   readonly cv: number
   readonly df: number
-  /** Largest over smallest spread of the units between methods, as weighed and in logarithms: why logarithms are taken. */
+  /**
+   * Largest over smallest spread of the units between methods, as weighed and in logarithms: why logarithms are taken.
+   */
   readonly spreads: { readonly asWeighed: number; readonly logs: number } | null
   readonly failed: number
 }
 
 /**
- * All methods of a replicated layout in one analysis of variance of the logarithms, one value a unit: completely randomised, or
- * with its blocks (gardens that hold every method, sites, blocks of beds); all pairs by Tukey's honest significant difference
- * (Tukey-Kramer where units differ). Refused for layouts without an error term, and for fewer than two methods.
- * Fisher 1925; Kramer 1956, Biometrics 12:307-310.
+ * All methods of a replicated layout in one analysis of variance of the logarithms, one value a unit: completely
+ * randomised, or with its blocks (gardens that hold every method, sites, blocks of beds); all pairs by Tukey's honest
+ * significant difference (Tukey-Kramer where units differ). Refused for layouts without an error term, and for fewer
+ * than two methods. Fisher 1925; Kramer 1956, Biometrics 12:307-310.
  */
 export function methodsTogether(
   record: TrialRecord,
@@ -82,8 +87,8 @@ interface Unit {
 }
 
 /**
- * Blocks taken out first. Null where a method has fewer than three units or no spread at all, and for two methods in blocks:
- * what is left of one is then what is left of the other.
+ * Blocks taken out first. Null where a method has fewer than three units or no spread at all, and for two methods in
+ * blocks: what is left of one is then what is left of the other.
  */
 function spreadsOf(units: readonly Unit[], methodIds: readonly string[], blocked: boolean): MethodsTogether['spreads'] {
   if (blocked && methodIds.length < 3) return null

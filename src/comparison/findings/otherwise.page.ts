@@ -19,7 +19,10 @@ interface Asked {
   readonly currency: string
 }
 
-/** Measures counted by the rules that were chosen, by method, garden, bed or crop; the choices themselves stand beside them. */
+/**
+ * Measures counted by the rules that were chosen, by method, garden, bed or crop; the choices themselves stand beside
+ * them.
+ */
 export function otherwisePage(
   record: TrialRecord,
   seasonIds: readonly string[],

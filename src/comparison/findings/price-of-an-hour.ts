@@ -16,10 +16,11 @@ export interface PriceOfAnHour {
 }
 
 /**
- * What an hour saved cost in inputs: the mean of what B spent more on a m2 of bed over the mean of what it worked less there,
- * without harvest work, with seasons as the replicates; harvests are not in it. Only seasons in which hours and prices are
- * whole. Refused where the hours saved cannot be told from none, by Fieller's theorem (1954, J. R. Stat. Soc. B 16:175-185);
- * where the layout replicates the methods, since seasons are no replicates of them; and where hours or inputs were only divided.
+ * What an hour saved cost in inputs: the mean of what B spent more on a m2 of bed over the mean of what it worked less
+ * there, without harvest work, with seasons as the replicates; harvests are not in it. Only seasons in which hours and
+ * prices are whole. Refused where the hours saved cannot be told from none, by Fieller's theorem (1954, J. R. Stat.
+ * Soc. B 16:175-185); where the layout replicates the methods, since seasons are no replicates of them; and where hours
+ * or inputs were only divided.
  */
 export function priceOfAnHour(
   record: TrialRecord,

@@ -5,8 +5,8 @@ const quarter = Math.log(1.25)
 const most = 60
 
 /**
- * How many seasons as unlike each other as these it would take until a true quarter more or less would be seen in four of
- * five trials, by the pair whose seasons lie furthest apart; null where no pair has two seasons.
+ * How many seasons as unlike each other as these it would take until a true quarter more or less would be seen in four
+ * of five trials, by the pair whose seasons lie furthest apart; null where no pair has two seasons.
  */
 export function seasonsToSettle(found: readonly Finding[]): number | 'over sixty' | null {
   const spreads = found.flatMap((one) => {

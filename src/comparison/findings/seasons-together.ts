@@ -15,10 +15,10 @@ import { methodsOfBeds } from '../totals/method-totals.ts'
 import { aboutMethods } from './about-methods.ts'
 
 /**
- * How much the difference of two methods moves from season to season, where each season has true replicates: one log ratio a
- * season, on the crops and the mix of all of them, with the variance that its own units give it, by random effects (REML) with the modified Hartung-Knapp interval. This is
- * about season by method; the interval of the methods themselves comes from the gardens. Refused for one garden a method, and
- * for fewer than two seasons.
+ * How much the difference of two methods moves from season to season, where each season has true replicates: one log
+ * ratio a season, on the crops and the mix of all of them, with the variance that its own units give it, by random
+ * effects (REML) with the modified Hartung-Knapp interval. This is about season by method; the interval of the methods
+ * themselves comes from the gardens. Refused for one garden a method, and for fewer than two seasons.
  */
 export function seasonsTogether(
   record: TrialRecord,
@@ -43,9 +43,9 @@ interface StableMethods {
 }
 
 /**
- * How steady each method's weight on the common mix was over the seasons: of these plots where there is one garden a method.
- * Estimators are those of the statistic's docstring; with few seasons all of them are noise for the most part. Refused for fewer
- * than three seasons.
+ * How steady each method's weight on the common mix was over the seasons: of these plots where there is one garden a
+ * method. Estimators are those of the statistic's docstring; with few seasons all of them are noise for the most part.
+ * Refused for fewer than three seasons.
  */
 export function stableMethods(
   record: TrialRecord,
@@ -62,7 +62,10 @@ export function stableMethods(
   })
 }
 
-/** kg per m2 of every method in every season on the crops that were matched in all of them, in one mix; null where none was. */
+/**
+ * kg per m2 of every method in every season on the crops that were matched in all of them, in one mix; null where none
+ * was.
+ */
 export function ratesBySeason(
   record: TrialRecord,
   seasonIds: readonly string[],
@@ -114,10 +117,11 @@ export const holderOf: Partial<Record<LayoutKind, Holder>> = {
 const fewestLevels = 5
 
 /**
- * Single plantings in one linear mixed model of their log rates by REML: method fixed, gardens (or beds) random, with crops,
- * seasons and what holds places of both methods (blocks, sites, gardens) random from five levels on and fixed below; Satterthwaite's degrees of freedom. Only plantings of whole matched sets:
- * under both methods and all of them cleared. Plantings off which nothing came have
- * no logarithm: it is about survivors. Refused for layouts without replicates, so that no planting stands in for a garden.
+ * Single plantings in one linear mixed model of their log rates by REML: method fixed, gardens (or beds) random, with
+ * crops, seasons and what holds places of both methods (blocks, sites, gardens) random from five levels on and fixed
+ * below; Satterthwaite's degrees of freedom. Only plantings of whole matched sets: under both methods and all of them
+ * cleared. Plantings off which nothing came have no logarithm: it is about survivors. Refused for layouts without
+ * replicates, so that no planting stands in for a garden.
  */
 export function plotModel(
   record: TrialRecord,

@@ -48,7 +48,10 @@ interface Telling {
   readonly sectionOf?: Readonly<Record<string, string>>
 }
 
-/** The table that is the picture: every cell a figure and, on the one scale of all columns, its mark beside the reference. */
+/**
+ * The table that is the picture: every cell a figure and, on the one scale of all columns, its mark beside the
+ * reference.
+ */
 export function sideBySideShown(side: SideBySide, telling: Telling) {
   const { locale, currency } = telling
   const words = wordsFor(locale).side

@@ -43,8 +43,8 @@ export interface SideCell {
   /** One a season; of replicated layouts none, since their units are gardens. */
   readonly seasons: readonly number[]
   /**
-   * Told apart at the level of all pairs in the column (Bonferroni): as a question fixed it beforehand, or exploratory; a
-   * difference that open weeks could turn is not told.
+   * Told apart at the level of all pairs in the column (Bonferroni): as a question fixed it beforehand, or exploratory;
+   * a difference that open weeks could turn is not told.
    */
   readonly told: 'told' | 'exploratory' | 'not told' | null
   readonly openWeeks: boolean
@@ -89,7 +89,10 @@ interface Asked {
   readonly byPair: readonly PairFindings[]
 }
 
-/** Every method beside the reference in weight, work, work per kg and inputs per kg: what the first page and a report show. */
+/**
+ * Every method beside the reference in weight, work, work per kg and inputs per kg: what the first page and a report
+ * show.
+ */
 export function sideBySide(record: TrialRecord, table: FirstTable, asked: Asked): SideBySide {
   const { referenceId, seasonIds, questionLocked } = asked
   const pairs = Math.max(1, table.methods.length - 1)
@@ -268,7 +271,9 @@ function gardensOf(record: TrialRecord, seasonIds: readonly string[], methodId: 
 const order: readonly Level[] = ['very low', 'low', 'moderate', 'high']
 const lowest = (levels: readonly Level[]) => [...levels].sort((a, b) => order.indexOf(a) - order.indexOf(b))[0] ?? null
 
-/** One answer for a layout: where it replicates the methods, that is what can be said of them; otherwise that it cannot. */
+/**
+ * One answer for a layout: where it replicates the methods, that is what can be said of them; otherwise that it cannot.
+ */
 function certaintyOf(table: FirstTable, { byPair }: Asked): SideBySide['certainty'] {
   const findings = byPair.flatMap((one) => one.findings)
   const plots = findings.flatMap((one) =>

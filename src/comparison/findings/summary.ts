@@ -17,7 +17,9 @@ export interface Beside {
   readonly high: number | null
 }
 
-/** What is found of one measure: who is told from the reference, who is not and in what range, who cannot be compared. */
+/**
+ * What is found of one measure: who is told from the reference, who is not and in what range, who cannot be compared.
+ */
 export interface MeasureSummary {
   readonly measure: SummaryMeasure
   readonly reference: string
@@ -35,7 +37,10 @@ export interface MeasureSummary {
   readonly limit: 'these people' | 'own crops' | 'few seasons' | 'one season' | null
   /** Crops that carry what was told of the weight: without any one of them it could not be. */
   readonly carriedBy: readonly { readonly name: string; readonly crops: readonly string[] }[]
-  /** A season off which nothing came on one side: all seasons together, without an interval; no ratio where A gave nothing. */
+  /**
+   * A season off which nothing came on one side: all seasons together, without an interval; no ratio where A gave
+   * nothing.
+   */
   readonly failed: readonly Beside[]
   readonly seasons: number
 }
@@ -66,7 +71,10 @@ export interface Summary {
     readonly weeks: number
   }
   readonly prices: readonly (PriceOfAnHour & { readonly name: string })[]
-  /** Seasons like these until a quarter more or less would be seen; gardens a method, drawn, until methods could be told. */
+  /**
+   * Seasons like these until a quarter more or less would be seen; gardens a method, drawn, until methods could be
+   * told.
+   */
   readonly settle: {
     readonly seasons: number | 'over sixty' | 'not by seasons' | null
     readonly gardens: number
@@ -88,9 +96,10 @@ export const widest = 10
 const gardensToSettle = 4
 
 /**
- * What a comparison says in a few sentences, as codes and figures: the same on every page that says it. A measure is told only
- * where its interval, at a level that allows for all the pairs beside each other (Bonferroni), leaves out 1; else its range is
- * given. Where the layout carries an answer about the methods, that is the answer and the one about the plots is not said.
+ * What a comparison says in a few sentences, as codes and figures: the same on every page that says it. A measure is
+ * told only where its interval, at a level that allows for all the pairs beside each other (Bonferroni), leaves out 1;
+ * else its range is given. Where the layout carries an answer about the methods, that is the answer and the one about
+ * the plots is not said.
  */
 export function summaryOf(given: Summarised): Summary {
   const { found, reference, table } = given

@@ -13,8 +13,8 @@ interface BurdenBounds {
 }
 
 /**
- * Hours or cost of a method in a season with what its open weeks can plausibly hold: each at nothing more than is entered, or at
- * the most of closed weeks near it. Refused where too few weeks near an open one are closed ("too few").
+ * Hours or cost of a method in a season with what its open weeks can plausibly hold: each at nothing more than is
+ * entered, or at the most of closed weeks near it. Refused where too few weeks near an open one are closed ("too few").
  */
 export function burdenBounds(
   record: TrialRecord,

@@ -18,9 +18,9 @@ export function burdenOf(burden: Burden, totals: MethodTotals): number {
 export type NotWhole = 'weeks open' | 'still stands' | 'no price'
 
 /**
- * Why not enough of what it rests on is known; null where it is: nine tenths of its weeks closed, of hours and per kg of weights
- * too, so that what the others may hold can be bounded; per kg no planting that still stands, of costs no input without a price.
- * What nobody closed is unknown, and never zero.
+ * Why not enough of what it rests on is known; null where it is: nine tenths of its weeks closed, of hours and per kg
+ * of weights too, so that what the others may hold can be bounded; per kg no planting that still stands, of costs no
+ * input without a price. What nobody closed is unknown, and never zero.
  */
 export function notWhole(t: MethodTotals, burden: Burden): NotWhole | null {
   const enough = (closed: number) => closed >= leastClosed * t.weeks

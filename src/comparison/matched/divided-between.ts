@@ -2,7 +2,9 @@ import type { TrialRecord } from '../record/trial-record.ts'
 import { methodsOfBeds, methodTotals } from '../totals/method-totals.ts'
 import { type Burden, spentOn } from './burdens.ts'
 
-/** From more than a tenth on, what was only divided compares nothing: it says how the ground is shared out and no more. */
+/**
+ * From more than a tenth on, what was only divided compares nothing: it says how the ground is shared out and no more.
+ */
 export const mostDivided = 0.1
 
 interface Asked {
@@ -12,8 +14,9 @@ interface Asked {
 }
 
 /**
- * The largest part, 0..1, of what one of these methods has that was written for several units together: for a garden that holds
- * two methods, for several beds where beds are compared, or for several gardens at once and shared out by a rule.
+ * The largest part, 0..1, of what one of these methods has that was written for several units together: for a garden
+ * that holds two methods, for several beds where beds are compared, or for several gardens at once and shared out by a
+ * rule.
  */
 export function dividedBetween(
   record: TrialRecord,

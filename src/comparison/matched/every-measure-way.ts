@@ -17,12 +17,11 @@ export interface EveryMeasureWay extends OrderKept {
 }
 
 /**
- * A measure of all crops under every sensible combination of the rules that touch it, for two methods, held against the rules
- * and over the seasons that the finding was counted by. Rules that change nothing
- * here (no establishing work, nothing of the group's own) are not varied; nothing is counted twice: the group's own compost is
- * either free with its hours or valued without them. A way that keeps under a tenth of a season's hours, or of its kilograms, on
- * either side is left out. After Steegen et al. 2016, Perspectives on Psychological Science 11:702
- * (from memory).
+ * A measure of all crops under every sensible combination of the rules that touch it, for two methods, held against the
+ * rules and over the seasons that the finding was counted by. Rules that change nothing here (no establishing work,
+ * nothing of the group's own) are not varied; nothing is counted twice: the group's own compost is either free with its
+ * hours or valued without them. A way that keeps under a tenth of a season's hours, or of its kilograms, on either side
+ * is left out. After Steegen et al. 2016, Perspectives on Psychological Science 11:702 (from memory).
  */
 export function everyMeasureWay(
   record: TrialRecord,

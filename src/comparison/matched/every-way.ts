@@ -26,9 +26,10 @@ const choices: { readonly [K in keyof Varied]: readonly Varied[K][] } = {
 }
 
 /**
- * The matched comparison under every sensible combination of the rules that touch it, held against the rules that the finding
- * was counted by. A way that keeps under a tenth of a season's kilograms on either side is left out. All crops on gross area is another estimand and is not mixed in; labour and cost are never matched.
- * After Steegen et al. 2016, Perspectives on Psychological Science 11:702, and Simonsohn et al. 2020 (both from memory).
+ * The matched comparison under every sensible combination of the rules that touch it, held against the rules that the
+ * finding was counted by. A way that keeps under a tenth of a season's kilograms on either side is left out. All crops
+ * on gross area is another estimand and is not mixed in; labour and cost are never matched. After Steegen et al. 2016,
+ * Perspectives on Psychological Science 11:702, and Simonsohn et al. 2020 (both from memory).
  */
 export function everyWay(
   record: TrialRecord,

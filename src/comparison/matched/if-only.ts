@@ -9,10 +9,10 @@ interface IfOnly extends StandardisedMany {
 }
 
 /**
- * Three methods or more at once: kg per m2 of bed over the crops that stood under all of them, and what it would have been if
- * only how fully the ground was used, only what was grown, or only how well it grew had differed (Das Gupta 1993, US Bureau of
- * the Census P23-186, chapter 6: so that each pair agrees with every other). Refused for fewer than three methods, or where no
- * crop is common to all.
+ * Three methods or more at once: kg per m2 of bed over the crops that stood under all of them, and what it would have
+ * been if only how fully the ground was used, only what was grown, or only how well it grew had differed (Das Gupta
+ * 1993, US Bureau of the Census P23-186, chapter 6: so that each pair agrees with every other). Refused for fewer than
+ * three methods, or where no crop is common to all.
  */
 export function ifOnly(record: TrialRecord, seasonId: string, methodIds: readonly string[]): Answer<IfOnly> | Refusal {
   if (methodIds.length < 3) return refused('too few', `${methodIds.length} methods`)

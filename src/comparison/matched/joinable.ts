@@ -11,8 +11,8 @@ interface Joinable {
 }
 
 /**
- * Cultivars that stood under every method of a season and are cleared, but in no matched set: joined to one they would count in
- * the comparison, where they are left out today. Seasons without any are left out.
+ * Cultivars that stood under every method of a season and are cleared, but in no matched set: joined to one they would
+ * count in the comparison, where they are left out today. Seasons without any are left out.
  */
 export function joinable(record: TrialRecord, seasonIds: readonly string[]): Joinable[] {
   return seasonIds.flatMap((seasonId) => {

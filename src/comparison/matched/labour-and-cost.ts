@@ -9,9 +9,9 @@ import { dividedBetween, mostDivided } from './divided-between.ts'
 import type { Pair } from './matched-season.ts'
 
 /**
- * Hours or costs of method B over method A as one log ratio a season, with plain t over the seasons; all crops. Weeks are no
- * units. Only whole seasons are counted; refused where fewer than two remain, where one side has nothing, and where more than a
- * tenth of a side was only divided between methods or gardens ("only divided").
+ * Hours or costs of method B over method A as one log ratio a season, with plain t over the seasons; all crops. Weeks
+ * are no units. Only whole seasons are counted; refused where fewer than two remain, where one side has nothing, and
+ * where more than a tenth of a side was only divided between methods or gardens ("only divided").
  */
 export function burdenOverSeasons(
   record: TrialRecord,
@@ -25,7 +25,8 @@ export function burdenOverSeasons(
   const divided = dividedBetween(record, wholeIds, [methodA, methodB], { burden, unit: 'method' })
   if (divided > mostDivided) return refused('only divided', String(divided))
   const effects = whole.map(({ a, b }) => Math.log(burdenOf(burden, b) / burdenOf(burden, a)))
-  // A season without a kilogram, an hour or a cost on one side has no logarithm, and is not left out as if it had not been.
+  // A season without a kilogram, an hour or a cost on one side has no logarithm, and is not left out as if it had not
+  // been.
   if (!effects.every(Number.isFinite)) return refused('zero total', 'a season with nothing on one side')
   if (effects.length === 0) return refused('too few', 'no whole season')
   const found = seasonContrast(effects, { comparisons })
@@ -53,15 +54,18 @@ export function seasonsWithBoth(record: TrialRecord, seasonIds: readonly string[
   })
 }
 
-/** Figures at the two ends of what open weeks may hold: of B as little and of A as much as can be, and the other way round. */
+/**
+ * Figures at the two ends of what open weeks may hold: of B as little and of A as much as can be, and the other way
+ * round.
+ */
 export interface AtTheEnds<T> {
   readonly low: T
   readonly high: T
 }
 
 /**
- * B over A, over the seasons that are compared, when the open weeks of each side hold as little as is entered or as much as closed
- * weeks near them: the two ends, each with its own interval. Null where no week is open.
+ * B over A, over the seasons that are compared, when the open weeks of each side hold as little as is entered or as
+ * much as closed weeks near them: the two ends, each with its own interval. Null where no week is open.
  */
 export function burdenAtTheEnds(
   record: TrialRecord,

@@ -9,14 +9,19 @@ export interface Unit {
   readonly unitId: string
   readonly gardenId: string
   readonly methodId: string
-  /** What holds it together with units of other methods: its garden where gardens are split, its site or block otherwise. */
+  /**
+   * What holds it together with units of other methods: its garden where gardens are split, its site or block
+   * otherwise.
+   */
   readonly blockId: string | null
 }
 
 /** How some seasons lie under some methods, and what counts as one place of a method. */
 export interface LaidOut {
   readonly layout: Layout
-  /** Whether some ground changed its method between these seasons: then ground and method can be told apart over them. */
+  /**
+   * Whether some ground changed its method between these seasons: then ground and method can be told apart over them.
+   */
   readonly turned: boolean
   readonly unit: 'garden' | 'bed'
   /** Seasons that have all of the methods. */
@@ -28,8 +33,8 @@ export interface LaidOut {
 const made = new WeakMap<TrialRecord, Map<string, Answer<LaidOut> | Refusal>>()
 
 /**
- * Reads the layout of the seasons. Refuses where they are laid out unlike one another without ground changing its method, and
- * layouts in which nothing replicates the methods ("no error term").
+ * Reads the layout of the seasons. Refuses where they are laid out unlike one another without ground changing its
+ * method, and layouts in which nothing replicates the methods ("no error term").
  */
 export function laidOut(
   record: TrialRecord,
@@ -51,8 +56,8 @@ export function replicates(record: TrialRecord, seasonIds: readonly string[], me
 }
 
 /**
- * Where no two methods are replicated and none has more than one garden, a method cannot be told from its ground. A season of
- * one method alone, such as a uniform year, compares nothing.
+ * Where no two methods are replicated and none has more than one garden, a method cannot be told from its ground. A
+ * season of one method alone, such as a uniform year, compares nothing.
  */
 export function oneGardenAMethod(record: TrialRecord, seasonIds: readonly string[]): boolean {
   const all = seasonIds.map((id) => methodTotals(record, id))

@@ -11,7 +11,9 @@ import { type MatchedCrop, matchedOver } from './matched-crops.ts'
 
 interface UnitValue extends Unit {
   readonly seasonId: string
-  /** kg per planted m2 on the common mix of the matched crops, 0 where all of them failed; or what a burden comes to. */
+  /**
+   * kg per planted m2 on the common mix of the matched crops, 0 where all of them failed; or what a burden comes to.
+   */
   readonly rate: number
 }
 
@@ -23,9 +25,9 @@ export interface LayoutValues extends LaidOut {
 }
 
 /**
- * Over the crops that stood matched under all the units of these methods and were cleared, on one common mix: that of these
- * seasons, or of the seasons among which each of them is looked at. Seasons with more than a tenth of their weeks open are left
- * out, unless there is no other, and so are those in which no crop stood matched under all of them.
+ * Over the crops that stood matched under all the units of these methods and were cleared, on one common mix: that of
+ * these seasons, or of the seasons among which each of them is looked at. Seasons with more than a tenth of their weeks
+ * open are left out, unless there is no other, and so are those in which no crop stood matched under all of them.
  */
 export function layoutValues(
   record: TrialRecord,
@@ -54,9 +56,9 @@ export function layoutValues(
 }
 
 /**
- * Hours or costs of every unit, all crops, over the seasons in which enough is known of every unit. Refuses where more than a
- * tenth of what a method has was written for several units together and only divided over them ("only divided"), and where a
- * unit has nothing at all in a season, which has no logarithm.
+ * Hours or costs of every unit, all crops, over the seasons in which enough is known of every unit. Refuses where more
+ * than a tenth of what a method has was written for several units together and only divided over them ("only divided"),
+ * and where a unit has nothing at all in a season, which has no logarithm.
  */
 export function burdenValues(
   record: TrialRecord,
@@ -135,7 +137,10 @@ const rateOf = (unitId: string, crops: Crops, mix: ReadonlyMap<string, number>) 
       return sum + (mix.get(crop.name) ?? 0) * ((10 * (own?.marketableG ?? 0)) / (own?.plantedAreaCm2 ?? 1))
     }, 0)
 
-/** One value a unit: the mean over its seasons of the logarithm of its rate; null where nothing came off it in some season. */
+/**
+ * One value a unit: the mean over its seasons of the logarithm of its rate; null where nothing came off it in some
+ * season.
+ */
 export function onePerUnit(values: readonly UnitValue[]) {
   return [...new Set(values.map((one) => one.unitId))].sort().map((unitId) => {
     const own = values.filter((one) => one.unitId === unitId)

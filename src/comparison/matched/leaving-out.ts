@@ -20,7 +20,9 @@ export interface LeavingOut {
   readonly cropsOnce: number
 }
 
-/** What of a ratio over seasons hangs on one crop, or on one season; `comparisons` as for the interval of the finding. */
+/**
+ * What of a ratio over seasons hangs on one crop, or on one season; `comparisons` as for the interval of the finding.
+ */
 export function leavingOut(seasons: readonly MatchedSeason[], comparisons: number): LeavingOut {
   const names = seasons[0]?.crops.map((crop) => crop.crop) ?? []
   const withoutCrop = names.map((name) => ({ name, logs: seasons.map((season) => logWithout(season, name)) }))

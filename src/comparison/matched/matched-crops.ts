@@ -49,7 +49,10 @@ export function matchedCrops(record: TrialRecord, seasonId: string, methodIds: r
 export const matchedOver = (record: TrialRecord, seasonIds: readonly string[], methodIds: readonly string[]) =>
   byCultivar(seasonIds.flatMap((seasonId) => matchedCrops(record, seasonId, methodIds)))
 
-/** Each cultivar once, its sowings summed: it weighs by all its ground, and counts as one crop however often it was sown. */
+/**
+ * Each cultivar once, its sowings summed: it weighs by all its ground, and counts as one crop however often it was
+ * sown.
+ */
 export function byCultivar(sowings: readonly MatchedCrop[]): MatchedCrop[] {
   const byName = new Map<string, MatchedCrop>()
   for (const { crop, name, plantedAreaCm2, byMethod } of sowings) {
@@ -93,7 +96,9 @@ export function atCommonMix(crops: readonly MatchedCrop[], methodId: string): nu
   return parts.length === 0 ? undefined : parts.reduce((sum, one) => sum + one.part, 0)
 }
 
-/** What each crop brings to it: its share of the mix, 0..1, times its kg per planted m2. None where nothing was planted. */
+/**
+ * What each crop brings to it: its share of the mix, 0..1, times its kg per planted m2. None where nothing was planted.
+ */
 export function partsOfMix(crops: readonly MatchedCrop[], methodId: string) {
   const area = crops.reduce((sum, crop) => sum + crop.plantedAreaCm2, 0)
   if (area === 0) return []

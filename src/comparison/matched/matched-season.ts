@@ -8,7 +8,9 @@ export interface CountingRules {
   readonly weights: 'marketable' | 'all'
   /** Weights of the common mix: pooled planted areas, or every crop once. */
   readonly mix: 'pooled areas' | 'equal parts'
-  /** Matched sets that lost plants to a cause outside the method: counted, or the whole set left out in both gardens. */
+  /**
+   * Matched sets that lost plants to a cause outside the method: counted, or the whole set left out in both gardens.
+   */
   readonly outsideLosses: 'counted' | 'set left out'
   /** Crops that a question fixed beforehand; all matched ones where none is named. */
   readonly crops?: readonly string[]
@@ -53,9 +55,9 @@ type NoRatio = Refusal & { readonly rates?: { readonly rateA: number; readonly r
 type Mix = ReadonlyMap<string, number>
 
 /**
- * Two methods in one season on the crops that stood and were cleared under both, weighed alike: the ratio of two totals on one
- * mix, never a mean of ratios. Refuses where no crop is common ("nothing in common") and where one side is all zero ("zero
- * total"): then only a difference can be given. Kitagawa 1955, JASA 50:1168-1194 (direct standardisation).
+ * Two methods in one season on the crops that stood and were cleared under both, weighed alike: the ratio of two totals
+ * on one mix, never a mean of ratios. Refuses where no crop is common ("nothing in common") and where one side is all
+ * zero ("zero total"): then only a difference can be given. Kitagawa 1955, JASA 50:1168-1194 (direct standardisation).
  */
 export function matchedSeason(
   record: TrialRecord,
@@ -96,7 +98,10 @@ export function mixOf(record: TrialRecord, seasonIds: readonly string[], pair: P
   return mix
 }
 
-/** Whole sets are left out before sowings of one cultivar are summed; in the order of their names, so that no float depends on the order of rows. */
+/**
+ * Whole sets are left out before sowings of one cultivar are summed; in the order of their names, so that no float
+ * depends on the order of rows.
+ */
 function countedCrops(record: TrialRecord, seasonId: string, pair: Pair, rules: CountingRules): MatchedCrop[] {
   const left = rules.outsideLosses === 'set left out' ? setsWithOutsideLoss(record) : new Set<string>()
   const sets = matchedCrops(record, seasonId, [pair.methodA, pair.methodB])

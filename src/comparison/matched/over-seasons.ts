@@ -20,8 +20,8 @@ export interface OverSeasons {
   readonly estimand: Estimand
   readonly seasons: readonly MatchedSeason[]
   /**
-   * Seasons in which nothing at all came off one side: they have no logarithm and no place in a mean of logarithms, so that with
-   * one of them there is no interval. Dropping them would count a failure as if it had not been.
+   * Seasons in which nothing at all came off one side: they have no logarithm and no place in a mean of logarithms, so
+   * that with one of them there is no interval. Dropping them would count a failure as if it had not been.
    */
   readonly failed: readonly { readonly seasonId: string; readonly rateA: number; readonly rateB: number }[]
   /** Seasons without a matched crop, and why. */
@@ -37,11 +37,11 @@ export interface OverSeasons {
 }
 
 /**
- * Two methods over seasons: one log ratio a season on one common mix, plain t with S - 1 degrees of freedom (rule of one
- * garden a method: seasons are the only replicates; crops, weeks and beds of one garden are none). Where the matched crops
- * changed between seasons only the constant set is compared; without one nothing is ("nothing in common", with the number of
- * seasons that have crops of their own). Seasons with more than a tenth of their weeks open are left out, unless there is no
- * other. A season off which nothing came on one side refuses the mean. "Student" 1908,
+ * Two methods over seasons: one log ratio a season on one common mix, plain t with S - 1 degrees of freedom (rule of
+ * one garden a method: seasons are the only replicates; crops, weeks and beds of one garden are none). Where the
+ * matched crops changed between seasons only the constant set is compared; without one nothing is ("nothing in common",
+ * with the number of seasons that have crops of their own). Seasons with more than a tenth of their weeks open are left
+ * out, unless there is no other. A season off which nothing came on one side refuses the mean. "Student" 1908,
  * Biometrika 6:1-25.
  */
 export function overSeasons(

@@ -16,10 +16,10 @@ interface PerKgGap extends GapParts {
 }
 
 /**
- * The gap in hours or cost per kg between two methods in a season, split into what was picked and how much each kilogram took,
- * over the crops for whose plantings it was written under both: shares are of kilograms, since that is the denominator (Kitagawa
- * 1955, Journal of the American Statistical Association 50:1168-1194). A garden's hours are never spread over its crops: refused
- * where no crop carries its own.
+ * The gap in hours or cost per kg between two methods in a season, split into what was picked and how much each
+ * kilogram took, over the crops for whose plantings it was written under both: shares are of kilograms, since that is
+ * the denominator (Kitagawa 1955, Journal of the American Statistical Association 50:1168-1194). A garden's hours are
+ * never spread over its crops: refused where no crop carries its own.
  */
 export function perKgGap(
   record: TrialRecord,

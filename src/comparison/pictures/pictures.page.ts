@@ -84,7 +84,9 @@ export function seasonRatiosPicture(of: SeasonRatios, told: Told): Picture {
   })
 }
 
-/** An interval whose ends lie more than so many times apart is a figure without meaning: that it cannot be told is said. */
+/**
+ * An interval whose ends lie more than so many times apart is a figure without meaning: that it cannot be told is said.
+ */
 const saysNothing = ({ low, high }: Pick<FigureOf, 'low' | 'high'>) =>
   typeof low === 'number' && typeof high === 'number' && high / low > widest
 

@@ -82,12 +82,17 @@ const fillOf = (group: TaskGroup) => 1 + Object.keys(taskGroups).indexOf(group)
 
 export interface LabourOfMethods {
   readonly weeks: readonly string[]
-  /** Hours a week, or hours a week per m2 of bed; null in a week whose hours are not closed. The first is the reference. */
+  /**
+   * Hours a week, or hours a week per m2 of bed; null in a week whose hours are not closed. The first is the reference.
+   */
   readonly methods: readonly { readonly method: string; readonly hours: readonly (number | null)[] }[]
   readonly perArea: boolean
 }
 
-/** The hours so far of two methods or more, and the week from which on the order beside the first is the other way round. */
+/**
+ * The hours so far of two methods or more, and the week from which on the order beside the first is the other way
+ * round.
+ */
 export function runningLabourPicture({ weeks, methods, perArea }: LabourOfMethods, told: Told): Picture {
   const words = wordsIn(told.locale)
   const w = words.running

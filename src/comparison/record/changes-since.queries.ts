@@ -33,14 +33,20 @@ export async function changesSinceClosing(
   return found
 }
 
-/** What was changed after a season closed in what its figures rest on: counted, listed in the history and said in reports by this alone. */
+/**
+ * What was changed after a season closed in what its figures rest on: counted, listed in the history and said in
+ * reports by this alone.
+ */
 export const changedSinceClosing = (season: ClosedSeason): SQL | undefined =>
   season.closedAt === null ? undefined : and(changedAfter(lateOf(season.closedAt, season.createdAt)), behind(season))
 
 /** A season that was written down after its end, whole, has not been changed by that. */
 const lateOf = (closedAt: Date, createdAt: Date): Date => (createdAt > closedAt ? createdAt : closedAt)
 
-/** How each kind of row reaches the figures of a season; what was moved into it or out of it counts, so both states are looked at. */
+/**
+ * How each kind of row reaches the figures of a season; what was moved into it or out of it counts, so both states are
+ * looked at.
+ */
 const behind = (season: ClosedSeason) =>
   or(
     ...ofSeason.map((table) => and(of(table), names('season_id', season.id))),
@@ -92,7 +98,10 @@ const names = (column: string, id: SQL | string) =>
 const differs = (...columns: readonly string[]) =>
   or(...columns.map((column) => sql`${changes.before} ->> ${column} is distinct from ${changes.after} ->> ${column}`))
 
-/** Ground that was there by the end of the season, before the change or after it; what begins later is in none of its figures. */
+/**
+ * Ground that was there by the end of the season, before the change or after it; what begins later is in none of its
+ * figures.
+ */
 const heldBy = (season: ClosedSeason, column: string) =>
   or(
     ...[changes.before, changes.after].map(

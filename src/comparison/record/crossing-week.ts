@@ -15,7 +15,10 @@ export function runningTotals(weekly: readonly (number | null)[]): RunningTotal[
 }
 
 interface Crossing {
-  /** The week, counted from 0, from whose end on the order of the two totals is the other way round; null where it never turned. */
+  /**
+   * The week, counted from 0, from whose end on the order of the two totals is the other way round; null where it never
+   * turned.
+   */
   readonly week: number | null
   /** The total of both at the end of that week. */
   readonly totals: readonly [number, number] | null
@@ -26,9 +29,10 @@ interface Crossing {
 }
 
 /**
- * The week in which the running total of one passes that of the other, such as the labour of a method that is dear to establish
- * and cheap to keep. Equal totals are no order: two that meet and part again as before have not crossed. By week 2 here, 3 + 3
- * against 5 + 2, the first is behind, by week 3 ahead: `crossingWeek([3, 3, 4], [5, 2, 1]).week` is 2.
+ * The week in which the running total of one passes that of the other, such as the labour of a method that is dear to
+ * establish and cheap to keep. Equal totals are no order: two that meet and part again as before have not crossed. By
+ * week 2 here, 3 + 3 against 5 + 2, the first is behind, by week 3 ahead: `crossingWeek([3, 3, 4], [5, 2, 1]).week` is
+ * 2.
  */
 export function crossingWeek(one: readonly (number | null)[], other: readonly (number | null)[]): Crossing {
   const sums: [number, number] = [0, 0]

@@ -8,8 +8,8 @@ export interface BedInSeason extends BedRecord {
 }
 
 /**
- * The beds that had ground in a season, with the area that they had in it. A bed that came later, or had been given up before, is
- * none of them: nothing done to the ground after a season changes what lay in it.
+ * The beds that had ground in a season, with the area that they had in it. A bed that came later, or had been given up
+ * before, is none of them: nothing done to the ground after a season changes what lay in it.
  */
 export function bedsIn(record: TrialRecord, seasonId: string): readonly BedInSeason[] {
   const season = record.seasons.find((one) => one.id === seasonId)

@@ -17,8 +17,8 @@ const rowIdOf = (planting: Planting, seasonId: string): string =>
 export const plantingIdOf = (rowId: string): string => rowId.split('@')[0] ?? rowId
 
 /**
- * Says to which row of the record something of a planting belongs: by the season it was written for, or by its day. What fits
- * none of its seasons stays with the first, so that nothing drops out.
+ * Says to which row of the record something of a planting belongs: by the season it was written for, or by its day.
+ * What fits none of its seasons stays with the first, so that nothing drops out.
  */
 export function rowsOfPlantings(plantings: readonly Planting[], seasons: readonly Season[]) {
   const byId = new Map(plantings.map((one) => [one.id, one]))

@@ -1,6 +1,8 @@
 import type { LossRecord } from './trial-record.ts'
 
-/** What each loss of one planting took, in whole permille of its area: its share of what still stood, one after another. */
+/**
+ * What each loss of one planting took, in whole permille of its area: its share of what still stood, one after another.
+ */
 export function lossSteps<T extends Pick<LossRecord, 'sharePermille'>>(losses: readonly T[]) {
   let left = 1000
   return losses.map((loss) => {

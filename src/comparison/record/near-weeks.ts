@@ -32,7 +32,9 @@ const makeWeeks = ({ startsOn, endsOn }: SeasonRecord) =>
 export const seasonWeeks = (record: TrialRecord, seasonId: string): IsoWeek[] =>
   weeksOfSeason(record, seasonId).map((one) => one.week)
 
-/** Weeks of any year that lie within three calendar weeks of one, over the turn of the year too; itself is none of them. */
+/**
+ * Weeks of any year that lie within three calendar weeks of one, over the turn of the year too; itself is none of them.
+ */
 export function nearWeeks(weeks: readonly IsoWeek[], week: IsoWeek): IsoWeek[] {
   const number = (one: string) => Number(one.slice(6))
   return weeks.filter((one) => {

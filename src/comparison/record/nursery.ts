@@ -27,8 +27,9 @@ interface Divided {
 }
 
 /**
- * A nursery bed's ground, and what is done on it, are those of the beds that received what was raised there in a season, by the
- * areas planted with it, exactly. In that season it is no bed by itself. What was raised for no bed stays where it is.
+ * A nursery bed's ground, and what is done on it, are those of the beds that received what was raised there in a
+ * season, by the areas planted with it, exactly. In that season it is no bed by itself. What was raised for no bed
+ * stays where it is.
  */
 export function nurseries<B extends Bed>(beds: readonly B[], plantings: readonly Raised[], seasons: readonly Season[]) {
   const raised = new Map<string, Map<string, number>>()

@@ -19,7 +19,10 @@ interface SharedWork {
   readonly rule: string
 }
 
-/** Divides shared minutes over gardens by their rule; the parts add up to the minute. By area: as it lay in the season of the work. */
+/**
+ * Divides shared minutes over gardens by their rule; the parts add up to the minute. By area: as it lay in the season
+ * of the work.
+ */
 function partsOfWork(
   { seasonId, minutes, rule }: SharedWork,
   shares: readonly { gardenId: string; share: number | null }[],
@@ -75,8 +78,8 @@ interface PartOfWork {
 }
 
 /**
- * An entry of hours in its parts: over gardens by their rule, and where its ground carries several phases by the area that each
- * has of it in the season. The parts add up to the minute.
+ * An entry of hours in its parts: over gardens by their rule, and where its ground carries several phases by the area
+ * that each has of it in the season. The parts add up to the minute.
  */
 export function partsOfEntry(work: Work, shares: readonly ShareOfWork[], ground: Ground): PartOfWork[] {
   return placesOfEntry(work, shares, ground).flatMap((place) => byPhase(work, place, ground))

@@ -30,7 +30,9 @@ import type {
   WeighedRecord,
 } from './trial-record.ts'
 
-/** Everything that the group's comparison rests on; shared crates and hours already divided, to the gram and the minute. */
+/**
+ * Everything that the group's comparison rests on; shared crates and hours already divided, to the gram and the minute.
+ */
 export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord> {
   const [seasons, beds, plantings] = [
     await seasonsOf(tx, groupId),

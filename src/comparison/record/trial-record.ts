@@ -2,7 +2,9 @@ import type { AreaFrom } from '../../gardens/areas-held.ts'
 import type { IsoDate } from '../../quantities/dates.ts'
 import type { IsoWeek } from '../../quantities/iso-week.ts'
 
-/** What a comparison is computed from: whole numbers only, rows ordered by key. Areas in cm2, weights in g, time in min. */
+/**
+ * What a comparison is computed from: whole numbers only, rows ordered by key. Areas in cm2, weights in g, time in min.
+ */
 export interface TrialRecord {
   readonly seasons: readonly SeasonRecord[]
   readonly methods: readonly MethodRecord[]
@@ -113,7 +115,9 @@ export interface PlantingRecord {
   readonly areaCm2: number
   readonly purpose: string
   readonly cleared: boolean
-  /** It stands over seasons and does not bear yet: its ground and weights count, and its yield is compared with none. */
+  /**
+   * It stands over seasons and does not bear yet: its ground and weights count, and its yield is compared with none.
+   */
   readonly establishing?: boolean
   readonly marketableG: number
   readonly unmarketableG: number
@@ -165,7 +169,10 @@ export interface SpreadingRecord {
   readonly costMinor: number | null
   readonly usefulLifeSeasons: number
   readonly bedIds: readonly string[]
-  /** The same without the value that the group states for something of its own: what was paid. The cost where none is given. */
+  /**
+   * The same without the value that the group states for something of its own: what was paid. The cost where none is
+   * given.
+   */
   readonly cashMinor?: number | null
   readonly phase?: string
   readonly plantingId?: string | null

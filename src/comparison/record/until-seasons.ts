@@ -1,8 +1,9 @@
 import type { TrialRecord } from './trial-record.ts'
 
 /**
- * The record as far as the latest of some seasons: what was planted, worked, spread or laid out in a season after it is left out, so
- * that nothing that comes later changes what was found. With all seasons, or without any, it is the record itself.
+ * The record as far as the latest of some seasons: what was planted, worked, spread or laid out in a season after it is
+ * left out, so that nothing that comes later changes what was found. With all seasons, or without any, it is the record
+ * itself.
  */
 export function untilSeasons(record: TrialRecord, seasonIds: readonly string[]): TrialRecord {
   const last = record.seasons.findLastIndex((season) => seasonIds.includes(season.id))

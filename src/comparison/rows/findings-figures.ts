@@ -98,7 +98,10 @@ export function seasonFigures(
   })
 }
 
-/** What stands as a figure under what else can fool: the ground in a uniform year, the ages of methods, later changes, sealed weights. */
+/**
+ * What stands as a figure under what else can fool: the ground in a uniform year, the ages of methods, later changes,
+ * sealed weights.
+ */
 export function cautionFigures(
   record: TrialRecord,
   seasonIds: readonly string[],

@@ -3,7 +3,9 @@ import { type FigureKey, figureKeys, type MeasureKey, measureKeys } from '../tot
 import type { Kept } from './rows-behind.ts'
 import type { LineKey } from './rows-figures.ts'
 
-/** What each line of sums is called, in the words of a reader; a crop, a task or a cause by what the rows are kept to. */
+/**
+ * What each line of sums is called, in the words of a reader; a crop, a task or a cause by what the rows are kept to.
+ */
 export function lineNames(words: Words, { task, cause }: Kept, currency: string): Readonly<Record<LineKey, string>> {
   const { names, counted } = words.measures
   const { figures } = words.rowsBehind

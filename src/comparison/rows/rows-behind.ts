@@ -56,9 +56,9 @@ interface LossBehind {
 }
 
 /**
- * Every row that counts into one method over these seasons, each with its own part of the totals: the parts are made by the very
- * functions that add up the totals, one row at a time, so that they add up to `methodTotals` in every key. What was done in
- * another season stands here only where a part of it falls on this one.
+ * Every row that counts into one method over these seasons, each with its own part of the totals: the parts are made by
+ * the very functions that add up the totals, one row at a time, so that they add up to `methodTotals` in every key.
+ * What was done in another season stands here only where a part of it falls on this one.
  */
 export function rowsBehind(record: TrialRecord, seasonIds: readonly string[], methodId: string): RowsBehind {
   const seasons = seasonIds.map((seasonId) => behindSeason(record, seasonId, methodId))
@@ -159,7 +159,9 @@ export interface Kept {
   readonly outside?: boolean | undefined
 }
 
-/** Only the rows of a crop, a task or a cause; of a crop only the hours and costs that were written for its plantings. */
+/**
+ * Only the rows of a crop, a task or a cause; of a crop only the hours and costs that were written for its plantings.
+ */
 export function keptOf(rows: RowsBehind, { crop, task, cause, outside }: Kept): RowsBehind {
   const isCrop = (planting: PlantingRecord) =>
     crop === undefined || planting.crop === crop || cropName(planting) === crop

@@ -53,7 +53,9 @@ interface Asked {
   readonly counted: boolean
 }
 
-/** The figures of Compare that the sums of each section make; of a crop, a task or a cause where only those are kept. */
+/**
+ * The figures of Compare that the sums of each section make; of a crop, a task or a cause where only those are kept.
+ */
 export function figureLines(record: TrialRecord, rows: RowsBehind, asked: Asked): FigureLines {
   const totals = totalsOf(rows)
   const { crop, task, cause } = asked.kept

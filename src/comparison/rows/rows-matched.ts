@@ -22,7 +22,10 @@ interface PairOfSeason {
   readonly rateB: number
 }
 
-/** Season by season, crop by crop: what stands behind the ratio of two methods over these seasons; null where nothing does. */
+/**
+ * Season by season, crop by crop: what stands behind the ratio of two methods over these seasons; null where nothing
+ * does.
+ */
 export function pairBehind(record: TrialRecord, seasonIds: readonly string[], pair: Pair, rules: CountingRules) {
   const found = overSeasons(record, seasonIds, pair, { rules })
   if (found.kind === 'refused') return null
@@ -63,7 +66,10 @@ export function unitsBehind(record: TrialRecord, seasonIds: readonly string[], m
   return { units, grown: values.length, kgPerM2 }
 }
 
-/** Kg per m2 of every season on the crops matched in all of them, and their mean; null below three seasons or without such a crop. */
+/**
+ * Kg per m2 of every season on the crops matched in all of them, and their mean; null below three seasons or without
+ * such a crop.
+ */
 export function steadyBehind(record: TrialRecord, seasonIds: readonly string[], methodId: string) {
   const methodIds = assignedIn(record, seasonIds)
   const rates = seasonIds.length < 3 ? null : ratesBySeason(record, seasonIds, methodIds)

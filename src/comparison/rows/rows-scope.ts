@@ -17,7 +17,10 @@ interface Asked {
   readonly bed?: string | undefined
 }
 
-/** Whose rows are asked for: a method's, all of them or those in one garden or bed; or a garden's, or a bed's. Null for none of the group's. */
+/**
+ * Whose rows are asked for: a method's, all of them or those in one garden or bed; or a garden's, or a bed's. Null for
+ * none of the group's.
+ */
 export function scopeOf(record: TrialRecord, { method, garden, bed }: Asked): Scope | null {
   const known = (of: readonly { id: string }[], id: string | undefined) =>
     id === undefined || of.some((one) => one.id === id)

@@ -12,7 +12,10 @@ import type {
 } from '../record/trial-record.ts'
 import type { MethodTotals, SumKey } from './figures.ts'
 
-/** Where one season is summed up: every function here adds what one row of the record comes to, and no more than that row. */
+/**
+ * Where one season is summed up: every function here adds what one row of the record comes to, and no more than that
+ * row.
+ */
 export interface Sums {
   readonly record: TrialRecord
   readonly seasonId: string
@@ -123,7 +126,9 @@ export function addLabour({ record, seasonId, ofBed, lifeOf }: Sums, entry: Labo
   })
 }
 
-/** A cost is divided in whole, equal parts over the seasons that it lasts; each part stays with the ground it lies on. */
+/**
+ * A cost is divided in whole, equal parts over the seasons that it lasts; each part stays with the ground it lies on.
+ */
 export function addSpreading({ record, seasonId, ofBed, lifeOf }: Sums, spreading: SpreadingRecord): void {
   const age = ageOf(record, spreading.seasonId, seasonId)
   if (age < 0) return
@@ -146,7 +151,8 @@ export function addSpreading({ record, seasonId, ofBed, lifeOf }: Sums, spreadin
       if (establishing) totals[`${key}Establishing`] += part
     })
     if (!establishing) continue
-    // Each bed's part is spread over the life stated for the method that lay on it, or over the input's own if that is longer.
+    // Each bed's part is spread over the life stated for the method that lay on it, or over the input's own if that is
+    // longer.
     overBeds(done, minor, ofBed, (totals, part, bedId) => {
       totals[`${key}Spread`] += partAt(part, Math.max(life, lifeOf(spreading.seasonId, bedId)), age)
     })
@@ -177,8 +183,8 @@ interface Done {
 }
 
 /**
- * Divides a whole total over beds by the area that they had in the season in which it was done, exactly; beds that belong to
- * nothing keep their part to themselves.
+ * Divides a whole total over beds by the area that they had in the season in which it was done, exactly; beds that
+ * belong to nothing keep their part to themselves.
  */
 export function overBeds<T>(
   { record, seasonId, bedIds }: Done,

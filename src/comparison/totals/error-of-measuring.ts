@@ -11,11 +11,11 @@ export interface ErrorOfMeasuring {
 }
 
 /**
- * How far one reading of a weight lies from another of the same: the standard deviation of the logarithms of second over first,
- * over the square root of 2, since each of the two readings has the error. The within-subject standard deviation of Bland & Altman
- * 1996 (BMJ 312:1654, from memory) for two readings each, on logarithms since an error of scales and of hands grows with what is
- * weighed; a difference of the two people as a whole is apart. Refused under two pairs.
- * Example: 10 and 11 kg, 20 and 20 kg: logarithms 0.0953 and 0, SD 0.0674, over the root of 2 0.0477.
+ * How far one reading of a weight lies from another of the same: the standard deviation of the logarithms of second
+ * over first, over the square root of 2, since each of the two readings has the error. The within-subject standard
+ * deviation of Bland & Altman 1996 (BMJ 312:1654, from memory) for two readings each, on logarithms since an error of
+ * scales and of hands grows with what is weighed; a difference of the two people as a whole is apart. Refused under two
+ * pairs. Example: 10 and 11 kg, 20 and 20 kg: logarithms 0.0953 and 0, SD 0.0674, over the root of 2 0.0477.
  */
 export function errorOfMeasuring(pairs: readonly (readonly [number, number])[]): Answer<ErrorOfMeasuring> | Refusal {
   const weighed = pairs.filter(([first, second]) => first > 0 && second > 0)

@@ -42,14 +42,18 @@ export const sums = {
   /** Of the minutes without harvest. */
   minutesOfMakingCompost: 'min',
   minutesOfEstablishing: 'min',
-  /** Establishing work by kind, as it was done in the season; `spread` is what falls on the season over the stated life. */
+  /**
+   * Establishing work by kind, as it was done in the season; `spread` is what falls on the season over the stated life.
+   */
   groundEstablishing: 'min',
   groundSpread: 'min',
   harvestEstablishing: 'min',
   harvestSpread: 'min',
   compostEstablishing: 'min',
   compostSpread: 'min',
-  /** Cost with the stated value of the group's own, and what was paid; then the part of establishing, and that spread. */
+  /**
+   * Cost with the stated value of the group's own, and what was paid; then the part of establishing, and that spread.
+   */
   costMinor: 'minor',
   costEstablishing: 'minor',
   costSpread: 'minor',
@@ -62,7 +66,10 @@ export const sums = {
   weeks: 'count',
   hoursClosed: 'count',
   weightsClosed: 'count',
-  /** Entries of hours and weighings, each once for a method that it touches; those read off paper, and those written late. */
+  /**
+   * Entries of hours and weighings, each once for a method that it touches; those read off paper, and those written
+   * late.
+   */
   entries: 'count',
   entriesFromPaper: 'count',
   entriesLate: 'count',
@@ -76,7 +83,9 @@ interface UnitDeclared {
   readonly sums: readonly [SumUnit, SumUnit]
   /** Turns the quotient of two sums into the unit. */
   readonly factor: number
-  /** The same in the order in which a figure beside the table is divided: one on the edge of two roundings falls alike. */
+  /**
+   * The same in the order in which a figure beside the table is divided: one on the edge of two roundings falls alike.
+   */
   readonly quotient: ((over: number, under: number) => number) | null
   readonly written: 'two decimals' | 'money' | 'per cent'
 }
@@ -133,7 +142,9 @@ interface MeasureDeclared {
   readonly rules: readonly (keyof MeasureRules)[]
 }
 
-/** The measures, each declared once: page, files, rows behind it and findings read it here, its words lie under its key. */
+/**
+ * The measures, each declared once: page, files, rows behind it and findings read it here, its words lie under its key.
+ */
 export const measures = {
   kgPerArea: {
     sums: [gramsOf, areaOf],

@@ -15,7 +15,10 @@ interface LabourOfWeek {
   readonly minutes: number
 }
 
-/** Minutes by task group and week; in a week that is not closed they are unknown (null), whatever is written down so far. */
+/**
+ * Minutes by task group and week; in a week that is not closed they are unknown (null), whatever is written down so
+ * far.
+ */
 export function labourByWeek(
   entries: readonly LabourOfWeek[],
   weeks: readonly string[],

@@ -83,8 +83,8 @@ function lossesOf(record: TrialRecord, methodId: string, plantings: readonly Pla
 }
 
 /**
- * Whether gardens of one method lost a planting whole more often than those of another: the units are gardens, since one
- * hailstorm fails six plantings at once. Refused where a method has fewer than two gardens.
+ * Whether gardens of one method lost a planting whole more often than those of another: the units are gardens, since
+ * one hailstorm fails six plantings at once. Refused where a method has fewer than two gardens.
  */
 export function gardensThatFailed(
   record: TrialRecord,

@@ -7,8 +7,8 @@ export interface MeasureRules {
   /** Work and inputs of establishing: in their season, left out, or spread over the seasons that the group states. */
   readonly establishing: 'counted' | 'left out' | 'spread'
   /**
-   * The group's own compost: free, with the hours of making it; or at its stated value, without them. Never the value and the
-   * hours both, and never neither.
+   * The group's own compost: free, with the hours of making it; or at its stated value, without them. Never the value
+   * and the hours both, and never neither.
    */
   readonly ownMade: 'free' | 'valued'
 }

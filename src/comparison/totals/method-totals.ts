@@ -63,7 +63,9 @@ export function sumsOf(record: TrialRecord, seasonId: string, totals: Map<string
   return { record, seasonId, methodOf, ofMethod, ofBed, weeks, lifeOf: livesOfBeds(record) }
 }
 
-/** Over how many seasons the establishing of the method that lay on a bed in a season is spread; 1 where it is not said. */
+/**
+ * Over how many seasons the establishing of the method that lay on a bed in a season is spread; 1 where it is not said.
+ */
 function livesOfBeds(record: TrialRecord): Sums['lifeOf'] {
   const life = new Map(record.methods.map((method) => [method.id, method.establishingSeasons ?? 1]))
   const laid = new Map<string, Map<string, string>>()

@@ -19,9 +19,10 @@ interface HoursBounds {
 type WorkMeant = 'without harvest' | 'all'
 
 /**
- * The least and the most that a method's work in a season can plausibly be: what is entered, and for each open week of each of
- * its gardens the most of the closed weeks within three calendar weeks, in any season of that garden under that method.
- * Refused where fewer than five such weeks are closed. Worst case after Manski 1989, Journal of Human Resources 24:343-360.
+ * The least and the most that a method's work in a season can plausibly be: what is entered, and for each open week of
+ * each of its gardens the most of the closed weeks within three calendar weeks, in any season of that garden under that
+ * method. Refused where fewer than five such weeks are closed. Worst case after Manski 1989, Journal of Human Resources
+ * 24:343-360.
  */
 export function hoursBounds(
   record: TrialRecord,

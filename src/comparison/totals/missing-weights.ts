@@ -8,10 +8,11 @@ import { methodsOfBeds } from './method-totals.ts'
 export const fewestNearWeeks = 5
 
 /**
- * The record with the matched plantings of one method at the most that their open weeks can plausibly hold: in each open week in
- * which it stood, the most that the same crop gave per m2 in a closed week of that garden within three calendar weeks, weeks of
- * nothing among them; never less than what is entered. The record itself is the low end. Unchanged where no week is open;
- * refused where fewer than five such weeks are closed. Worst case after Manski 1989, Journal of Human Resources 24:343-360.
+ * The record with the matched plantings of one method at the most that their open weeks can plausibly hold: in each
+ * open week in which it stood, the most that the same crop gave per m2 in a closed week of that garden within three
+ * calendar weeks, weeks of nothing among them; never less than what is entered. The record itself is the low end.
+ * Unchanged where no week is open; refused where fewer than five such weeks are closed. Worst case after Manski 1989,
+ * Journal of Human Resources 24:343-360.
  */
 export function atMostWeights(
   record: TrialRecord,

@@ -5,8 +5,8 @@ import { methodsOfBeds } from './method-totals.ts'
 export type By = 'method' | 'garden' | 'bed'
 
 /**
- * The same record with each garden, or each bed, in the place of a method, so that every measure of a method is there for it
- * too. Only ground that lies under some method in a season counts in that season.
+ * The same record with each garden, or each bed, in the place of a method, so that every measure of a method is there
+ * for it too. Only ground that lies under some method in a season counts in that season.
  */
 export function regrouped(record: TrialRecord, by: By): TrialRecord {
   if (by === 'method') return record

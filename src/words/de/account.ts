@@ -18,7 +18,8 @@ export const account = {
   wrong: 'Das ist nicht das jetzige Passwort.',
   short: 'Bitte mindestens zehn Zeichen.',
   common:
-    'Das gehört zu den Passwörtern, die zuerst versucht werden, oder ist deinem Namen nahe. Nimm einen Satz aus vier Wörtern oder mehr.',
+    'Das gehört zu den Passwörtern, die zuerst versucht werden, oder ist deinem Namen nahe. Nimm einen Satz aus ' +
+    'vier Wörtern oder mehr.',
   sessions: 'Wo du angemeldet bist',
   sessionsSay: (days: number) =>
     `Eine Sitzung endet von selbst, wenn ${days} Tage lang keine Seite geöffnet wird. Beende, was du nicht kennst.`,
@@ -39,7 +40,8 @@ export const account = {
   forgotten: 'Vergessen? Wer diesen Dienst betreibt, kann dir einen Link machen, über den du ein neues wählst.',
   deletion: 'Konto löschen',
   deletionSay:
-    'Dein Name und deine Adresse verschwinden, und du verlässt alle Gruppen. Was du aufgeschrieben hast, bleibt in ihrem Buch, von niemandem. Das lässt sich nicht zurücknehmen.',
+    'Dein Name und deine Adresse verschwinden, und du verlässt alle Gruppen. Was du aufgeschrieben hast, bleibt ' +
+    'in ihrem Buch, von niemandem. Das lässt sich nicht zurücknehmen.',
   keptAlone: (groups: string) =>
     `Noch nicht: Ohne dich hätte ${groups} niemanden, der sie verwaltet. Gib dort zuerst jemandem die Verwaltung.`,
   deleteNow: 'Das Konto jetzt löschen',
@@ -48,9 +50,13 @@ export const account = {
     title: 'Ein Code neben dem Passwort',
     off: 'Ein Code neben dem Passwort: wird nicht verlangt',
     on: 'Ein Code neben dem Passwort: wird verlangt',
-    say: 'Ein Code-Programm auf deinem Telefon zeigt sechs Ziffern, die alle halbe Minute wechseln. Damit öffnet ein gestohlenes Passwort allein nichts.',
+    say:
+      'Ein Code-Programm auf deinem Telefon zeigt sechs Ziffern, die alle halbe Minute wechseln. Damit öffnet ein ' +
+      'gestohlenes Passwort allein nichts.',
     begin: 'Einrichten',
-    scan: 'Lies dieses Quadrat mit einem Code-Programm ein oder tippe die Buchstaben dort ab. Schreib dann die sechs Ziffern, die es zeigt.',
+    scan:
+      'Lies dieses Quadrat mit einem Code-Programm ein oder tippe die Buchstaben dort ab. Schreib dann die sechs ' +
+      'Ziffern, die es zeigt.',
     square: 'Der Schlüssel als Quadrat',
     letters: 'Der Schlüssel in Buchstaben',
     code: 'Die sechs Ziffern',
@@ -59,7 +65,8 @@ export const account = {
     left: (codes: string) => `Von den zehn Codes für den Notfall sind noch ${codes} übrig.`,
     recoveryTitle: 'Zehn Codes für den Notfall',
     recoverySay:
-      'Sie werden nur jetzt gezeigt. Jeder öffnet das Konto einmal anstelle der sechs Ziffern, wenn das Telefon weg ist. Heb sie auf Papier auf.',
+      'Sie werden nur jetzt gezeigt. Jeder öffnet das Konto einmal anstelle der sechs Ziffern, wenn das Telefon ' +
+      'weg ist. Heb sie auf Papier auf.',
     end: 'Nicht mehr verlangen',
     ended: 'Es wird kein Code mehr verlangt.',
     wrong: 'Dieser Code stimmt nicht oder wurde schon benutzt. Warte auf den nächsten.',

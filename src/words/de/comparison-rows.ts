@@ -1,6 +1,9 @@
 export const rowsBehind = {
   title: (name: string, season: string) => `Die Zeilen hinter ${name}, ${season}`,
-  say: 'Jede Zeile der Aufzeichnungen, die hier zählt, und der Teil von ihr, der es tut: was für mehr als diesen Boden aufgeschrieben wurde, ist genau geteilt. Jede führt zu der Seite, auf der sie steht. Die Summen unter einer Tafel sind das, was die Zahlen des Vergleichs durcheinander teilen.',
+  say:
+    'Jede Zeile der Aufzeichnungen, die hier zählt, und der Teil von ihr, der es tut: was für mehr als diesen ' +
+    'Boden aufgeschrieben wurde, ist genau geteilt. Jede führt zu der Seite, auf der sie steht. Die Summen unter ' +
+    'einer Tafel sind das, was die Zahlen des Vergleichs durcheinander teilen.',
   lead: 'Jede Zahl führt zu den Zeilen, aus denen sie berechnet ist.',
   back: 'Zurück zum Vergleich',
   whichSeason: 'Dasselbe in einer anderen Saison',
@@ -11,7 +14,8 @@ export const rowsBehind = {
   outside: { yes: 'von außerhalb der Anbauweise', no: 'nicht von außerhalb der Anbauweise' },
   all: 'Alle Zeilen',
   besideSay: (other: string) =>
-    `Eine Zahl von zwei Anbauweisen ruht auf den Zeilen beider: dies sind die der einen, und hier sind die von ${other}.`,
+    'Eine Zahl von zwei Anbauweisen ruht auf den Zeilen beider: dies sind die der einen, und hier sind die von ' +
+    `${other}.`,
   parts: 'Auf dieser Seite',
   sections: {
     ground: 'Boden',

@@ -25,17 +25,22 @@ export const comparison = {
   intoReport: 'In einen Bericht aufnehmen',
   which: 'Welche Saison',
   oneGarden:
-    'Vor jeder Zahl: hier steht ein Garten für eine Anbauweise. Was sich unterscheidet, kann von der Anbauweise kommen oder vom Boden, und diese Zahlen können beides nicht trennen.',
+    'Vor jeder Zahl: hier steht ein Garten für eine Anbauweise. Was sich unterscheidet, kann von der Anbauweise ' +
+    'kommen oder vom Boden, und diese Zahlen können beides nicht trennen.',
   none: 'Noch gibt es nichts zu vergleichen. Es braucht eine Saison und eine Anbauweise auf jedem von zwei Gärten.',
   allCrops: 'Alle Kulturen, wie sie angebaut wurden',
   allCropsSay:
-    'Jede Anbauweise mit allem, was unter ihr wuchs. Ungleiche Kulturen wiegen ungleich: diese Tafel sagt, was vom Boden kam, nicht, wie gut eine Anbauweise wachsen lässt.',
+    'Jede Anbauweise mit allem, was unter ihr wuchs. Ungleiche Kulturen wiegen ungleich: diese Tafel sagt, was ' +
+    'vom Boden kam, nicht, wie gut eine Anbauweise wachsen lässt.',
   matched: 'Gepaarte Kulturen',
   matchedSay:
-    'Nur die Sorten, die unter jeder Anbauweise standen und geräumt sind, in Kilogramm je bepflanztem Quadratmeter. Die letzte Zeile wiegt sie für jede Anbauweise gleich: nach der Fläche, die jede über alle Anbauweisen hatte.',
+    'Nur die Sorten, die unter jeder Anbauweise standen und geräumt sind, in Kilogramm je bepflanztem ' +
+    'Quadratmeter. Die letzte Zeile wiegt sie für jede Anbauweise gleich: nach der Fläche, die jede über alle ' +
+    'Anbauweisen hatte.',
   seasonsOfMethod: 'Saisonen, in denen sie lag',
   joinable: (crops: readonly string[], season: string) =>
-    `${listed(crops, 'und')} ${crops.length === 1 ? 'stand' : 'standen'} in ${season} unter jeder Anbauweise und ${crops.length === 1 ? 'ist' : 'sind'} geräumt, aber nicht gepaart: gepaart würden sie hier zählen.`,
+    `${listed(crops, 'und')} ${crops.length === 1 ? 'stand' : 'standen'} in ${season} unter jeder Anbauweise und ` +
+    `${crops.length === 1 ? 'ist' : 'sind'} geräumt, aber nicht gepaart: gepaart würden sie hier zählen.`,
   joinThem: 'Unter der Saison paaren',
   noMatched: 'Noch keine Sorte stand unter jeder Anbauweise und ist geräumt.',
   commonMix: 'Alle zusammen, in gleicher Mischung',
@@ -55,9 +60,12 @@ export const comparison = {
     late: 'Einträge, mehr als 14 Tage danach geschrieben',
   },
   readTwice: (pairs: number, error: string, apart: string) =>
-    `Wie genau gewogen wird: ${pairs} Gewichte schrieben zwei Menschen auf, und eine Ablesung hat einen Fehler (eine Standardabweichung) von etwa ${error}; im Mittel lag die zweite Ablesung ${apart} neben der ersten. Kleinere Unterschiede können an der Waage liegen.`,
+    `Wie genau gewogen wird: ${pairs} Gewichte schrieben zwei Menschen auf, und eine Ablesung hat einen Fehler ` +
+    `(eine Standardabweichung) von etwa ${error}; im Mittel lag die zweite Ablesung ${apart} neben der ersten. ` +
+    'Kleinere Unterschiede können an der Waage liegen.',
   notReadTwice: (pairs: number) =>
-    `Wie genau gewogen wird, ist nicht bekannt: es braucht zwei Gewichte, die zwei Menschen aufschrieben, und es gibt ${pairs === 1 ? 'eines' : 'keines'}.`,
+    'Wie genau gewogen wird, ist nicht bekannt: es braucht zwei Gewichte, die zwei Menschen aufschrieben, und es ' +
+    `gibt ${pairs === 1 ? 'eines' : 'keines'}.`,
   of: (closed: number, all: number) => `${closed} von ${all}`,
   restsOnArea: (area: string, plantings: number) =>
     `auf ${area}, ${plantings} ${plantings === 1 ? 'Pflanzung' : 'Pflanzungen'}`,
@@ -66,7 +74,9 @@ export const comparison = {
   howMade: 'Wie es entsteht',
   otherwise: {
     title: 'Anders gezählt',
-    say: 'Alles, was angebaut wurde, je Anbauweise, Garten, Beet oder Kultur, nach selbst gewählten Regeln. Die Adresse behält die Wahl: sie lässt sich weitergeben.',
+    say:
+      'Alles, was angebaut wurde, je Anbauweise, Garten, Beet oder Kultur, nach selbst gewählten Regeln. Die ' +
+      'Adresse behält die Wahl: sie lässt sich weitergeben.',
     choose: 'Wählen, wie gezählt wird',
     by: 'Je',
     bys: { method: 'Anbauweise', garden: 'Garten', bed: 'Beet', crop: 'Kultur' },
@@ -81,7 +91,8 @@ export const comparison = {
     },
     hints: {
       establishing:
-        'Verteilt wird auf die Saisonen, die für jede Anbauweise angegeben sind; wo keine angegeben sind, zählt es in seiner Saison.',
+        'Verteilt wird auf die Saisonen, die für jede Anbauweise angegeben sind; wo keine angegeben sind, zählt ' +
+        'es in seiner Saison.',
       ownMade: 'Nie sein Wert und die Stunden, ihn zu machen, beide.',
     },
     choices: {
@@ -104,7 +115,8 @@ export const comparison = {
     kgPerM2: 'kg je bepflanztem m²',
     notWritten: 'nicht je Kultur aufgeschrieben',
     cropSay:
-      'Stunden und Betriebsmittel einer Kultur sind die, die bei ihren Pflanzungen stehen, und nicht mehr: was für einen Garten oder ein Beet aufgeschrieben wurde, ist nicht darin.',
+      'Stunden und Betriebsmittel einer Kultur sind die, die bei ihren Pflanzungen stehen, und nicht mehr: was ' +
+      'für einen Garten oder ein Beet aufgeschrieben wurde, ist nicht darin.',
     count: 'So zählen',
   },
   unpriced: (count: number) => `${count} ohne Preis`,

@@ -51,20 +51,25 @@ export const diary = {
   ahead: 'Dieser Tag kommt erst.',
   weekAhead: 'Diese Woche kommt erst: abschließen kann man sie von ihrem Montag an.',
   noGround:
-    'Dieses Beet hatte in der Saison keine Fläche: Stunden darauf stünden in keiner Zahl. Schreib sie für den Garten auf, oder sag zuerst, wann es das Beet gab.',
+    'Dieses Beet hatte in der Saison keine Fläche: Stunden darauf stünden in keiner Zahl. Schreib sie für den ' +
+    'Garten auf, oder sag zuerst, wann es das Beet gab.',
   liftedLater: 'Es kann nicht erst nach dem Wiegen aus der Erde gekommen sein.',
   twoStates: 'Was gewogen wurde, zählt in verschiedenem Zustand. Sag, in welchem es gewogen wurde.',
   otherLot: 'Das ist keine frühere Wägung dieser Pflanzung.',
   lotMissing: 'Sag, wie die Partie dieses Saatguts heißt: Die Pflanzung im nächsten Jahr nennt sie.',
   lotOfNoSeed: 'Nur eigenes Saatgut hat eine Partie.',
   pickedAsk: (crop: string) =>
-    `${crop} zählt zu der Saison, in der geerntet wird, und diese Pflanzung steht in einer anderen. Berichtige die Saison der Pflanzung, dann gehen ihre Stunden mit; oder speichere noch einmal, dann bleibt alles, wo es ist.`,
+    `${crop} zählt zu der Saison, in der geerntet wird, und diese Pflanzung steht in einer anderen. Berichtige ` +
+    'die Saison der Pflanzung, dann gehen ihre Stunden mit; oder speichere noch einmal, dann bleibt alles, wo es ' +
+    'ist.',
   noSeasonThen: (crop: string) =>
-    `Für ${crop} gibt es an diesem Tag keine Saison. Was über Saisons steht, zählt zu der des Tages: Schreib sie zuerst auf.`,
+    `Für ${crop} gibt es an diesem Tag keine Saison. Was über Saisons steht, zählt zu der des Tages: Schreib sie ` +
+    'zuerst auf.',
   seasonOver:
     'Diese Saison ist vorbei und geschlossen: Was du jetzt aufschreibst, ändert sie nicht mehr. Wähle die nächste.',
   seasonClosed: (crop: string) =>
-    `${crop} zählt hier zu einer Saison, die vorbei und geschlossen ist: Was du jetzt aufschreibst, ändert sie nicht mehr. Wer die Gruppe führt, kann sie wieder öffnen.`,
+    `${crop} zählt hier zu einer Saison, die vorbei und geschlossen ist: Was du jetzt aufschreibst, ändert sie ` +
+    'nicht mehr. Wer die Gruppe führt, kann sie wieder öffnen.',
   noSeason: 'Dieser Tag liegt in keiner Saison. Sag, zu welcher er zählt.',
   peopleTwice: 'Die Zeit sagt, wie viele Leute es waren, und dieses Feld eine andere Zahl. Sag es einmal.',
   goneAsk: (crop: string, day: string) =>
@@ -73,7 +78,8 @@ export const diary = {
   byGround: 'nach Fläche geteilt: seine Beete sind in verschiedenen Phasen',
   phaseUnknown: 'Sag die Phase: für diese Fläche steht in der Saison keine Methode da.',
   outsideTooLate:
-    'Die Saison ist abgeschlossen: ob eine Ursache außerhalb der Methode lag, wird gesagt, bevor man das Ergebnis kennt.',
+    'Die Saison ist abgeschlossen: ob eine Ursache außerhalb der Methode lag, wird gesagt, bevor man das ' +
+    'Ergebnis kennt.',
   sameAsk: 'Dasselbe Gewicht dieser Pflanzung steht an dem Tag schon da. Ist das ein weiteres?',
   longAsk: 'Das ist mehr, als ein Mensch in der Zeit arbeitet. Stimmt es?',
   beforeSown: 'Diese Pflanzung war an dem Tag noch nicht gesät.',

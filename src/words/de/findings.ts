@@ -29,7 +29,9 @@ const sagtNichts = ({ low, high }: Range) => high / low > 10
 const ohneEins = ({ low, high }: Range) => low > 1 || high < 1
 const zahlen = ['keine', 'eine', 'zwei', 'drei', 'vier', 'fünf', 'sechs', 'sieben', 'acht', 'neun', 'zehn']
 const unsagbar = (seasons: number) =>
-  `${zahlen[seasons] ?? seasons} ${seasons === 1 ? 'Saison kann' : 'Saisonen können'} es nicht sagen: was zu diesen Zahlen passt, ist weiter als das Zehnfache`
+  `${zahlen[seasons] ?? seasons} ` +
+  (seasons === 1 ? 'Saison kann' : 'Saisonen können') +
+  ' es nicht sagen: was zu diesen Zahlen passt, ist weiter als das Zehnfache'
 const offen = 'solange Wochen offen sind, sind die beiden nicht unterschieden'
 const ueber = ({ seasons, restsOn }: { seasons: number; restsOn?: RestsOn }) =>
   `Über ${saisonen(seasons)}${restsOn && seasons > 1 ? ` (${alle(restsOn.seasons)})` : ''}`
@@ -44,7 +46,8 @@ const unterschieden = (f: Range & { readonly code?: string }) =>
 const passt = (f: Range & { ratio: number; seasons: number }, locale: string) =>
   sagtNichts(f)
     ? unsagbar(f.seasons)
-    : `das Verhältnis war ${mal(f.ratio, locale)}, und alles von ${spanne(f, locale)} passt zu diesen Zahlen${beruehrt(f) ? ', was 1 berührt' : ''}`
+    : `das Verhältnis war ${mal(f.ratio, locale)}, und alles von ${spanne(f, locale)} passt zu diesen ` +
+      `Zahlen${beruehrt(f) ? ', was 1 berührt' : ''}`
 const intervall = (f: Range & { level: number }, locale: string) =>
   `${prozent(f.level, locale)}-Intervall ${reichweite(f, locale)}`
 const saisonen = (seasons: number) => (seasons === 1 ? '1 Saison' : `${seasons} Saisonen`)
@@ -83,7 +86,8 @@ const freiheit: Record<string, ((df: number) => string) | undefined> = {
   'beds of one garden': (df) => `${grade(df)}: die Beete, weniger eines je Anbauweise.`,
   'blocks of beds': (df) => `${grade(df)}: die Beete, weniger eines je Anbauweise und eines je Block nach dem ersten.`,
   'ground that took turns': (df) =>
-    `${grade(df)}, aus Gärten und Saisonen zusammen: jeder Garten in jeder Saison, weniger einen je Garten, je Saison nach der ersten und für die Anbauweise. So viele Gärten sind es nicht.`,
+    `${grade(df)}, aus Gärten und Saisonen zusammen: jeder Garten in jeder Saison, weniger einen je Garten, je ` +
+    'Saison nach der ersten und für die Anbauweise. So viele Gärten sind es nicht.',
 }
 const handeltVon = (f: { readonly scope: string; readonly seasons: number }) =>
   f.seasons === 1 ? 'Das handelt von dieser einen Saison und sagt nichts über andere.' : (geltung[f.scope] ?? '')
@@ -114,7 +118,11 @@ export const findings = {
     const weiter = sagtNichts(f.next)
       ? 'Was eine weitere Saison gäbe, ist daraus nicht zu sagen.'
       : `Eine weitere Saison wäre zwischen ${mal(f.next.low, locale)} und ${mal(f.next.high, locale)} zu erwarten.`
-    return `${ueber(f)} gab ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache des Gewichts je bepflanztem m² von ${seite(f.methodA, f.gardensA)}, bei ${kulturen(f.crops)}; ${intervall(f, locale)}. ${weiter} ${gaerten}`
+    return (
+      `${ueber(f)} gab ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache des Gewichts je ` +
+      `bepflanztem m² von ${seite(f.methodA, f.gardensA)}, bei ${kulturen(f.crops)}; ${intervall(f, locale)}. ` +
+      `${weiter} ${gaerten}`
+    )
   },
   'not seen': (
     f: Pair &
@@ -130,20 +138,30 @@ export const findings = {
   ) => {
     const [b, a] = [seite(f.methodB, f.gardensB), seite(f.methodA, f.gardensA)]
     if (ohneEins(f))
-      return `${ueber(f)} gab ${b} in den abgeschlossenen Wochen das ${mal(f.ratio, locale)}-Fache des Gewichts je bepflanztem m² von ${a}, bei ${kulturen(f.crops)}; ${intervall(f, locale)}; aber ${offen}. ${gaerten}`
+      return (
+        `${ueber(f)} gab ${b} in den abgeschlossenen Wochen das ${mal(f.ratio, locale)}-Fache des Gewichts je ` +
+        `bepflanztem m² von ${a}, bei ${kulturen(f.crops)}; ${intervall(f, locale)}; aber ${offen}. ${gaerten}`
+      )
     const klein = f.smallestSeen
     const ungesehen =
       klein === null || klein > 10
         ? ''
-        : ` Ein wahres Verhältnis zwischen ${mal(1 / klein, locale)} und ${mal(klein, locale)} wäre oft ungesehen geblieben.`
-    return `${ueber(f)} waren ${b} und ${a} nach Gewicht nicht zu unterscheiden, bei ${kulturen(f.crops)}: ${passt(f, locale)}.${ungesehen} Das heißt nicht, dass sie gleich sind. ${gaerten}`
+        : ` Ein wahres Verhältnis zwischen ${mal(1 / klein, locale)} und ${mal(klein, locale)} wäre oft ungesehen ` +
+          'geblieben.'
+    return (
+      `${ueber(f)} waren ${b} und ${a} nach Gewicht nicht zu unterscheiden, bei ${kulturen(f.crops)}: ` +
+      `${passt(f, locale)}.${ungesehen} Das heißt nicht, dass sie gleich sind. ${gaerten}`
+    )
   },
   alike: (
     f: Pair &
       Range & { ratio: number; seasons: number; crops: number; marginPercent: number | null; restsOn?: RestsOn },
     locale: string,
   ) =>
-    `${ueber(f)} gaben ${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} gleich viel innerhalb der ${f.marginPercent}\u00a0%, die die Gruppe vorher als wichtig festgelegt hatte, bei ${kulturen(f.crops)}: das Verhältnis war ${mal(f.ratio, locale)}, Intervall ${reichweite(f, locale)}. ${gaerten}`,
+    `${ueber(f)} gaben ${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} gleich viel innerhalb ` +
+    `der ${f.marginPercent}\u00a0%, die die Gruppe vorher als wichtig festgelegt hatte, bei ` +
+    `${kulturen(f.crops)}: das Verhältnis war ${mal(f.ratio, locale)}, Intervall ${reichweite(f, locale)}. ` +
+    `${gaerten}`,
   'one season': (
     f: Pair & {
       ratio: number
@@ -152,7 +170,13 @@ export const findings = {
     },
     locale: string,
   ) =>
-    `In dieser einen Saison gab ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache des Gewichts je bepflanztem m² von ${seite(f.methodA, f.gardensA)}, bei ${kulturen(f.crops)}${f.leavingOut ? `; lässt man je eine Kultur weg, ${mal(f.leavingOut.low, locale)} (ohne ${f.leavingOut.lowWithout}) bis ${mal(f.leavingOut.high, locale)} (ohne ${f.leavingOut.highWithout})` : ''}. Eine Saison hat kein Intervall: wie sicher das ist, ist nicht zu sagen. ${gaerten}`,
+    `In dieser einen Saison gab ${seite(f.methodB, f.gardensB)} das ${mal(f.ratio, locale)}-Fache des Gewichts ` +
+    `je bepflanztem m² von ${seite(f.methodA, f.gardensA)}, bei ${kulturen(f.crops)}` +
+    (f.leavingOut
+      ? `; lässt man je eine Kultur weg, ${mal(f.leavingOut.low, locale)} (ohne ${f.leavingOut.lowWithout}) bis ` +
+        `${mal(f.leavingOut.high, locale)} (ohne ${f.leavingOut.highWithout})`
+      : '') +
+    `. Eine Saison hat kein Intervall: wie sicher das ist, ist nicht zu sagen. ${gaerten}`,
   'failed season': (
     f: Pair & {
       seasons: number
@@ -168,47 +192,89 @@ export const findings = {
       ...(f.failedA.length > 0 ? [`von ${seite(f.methodA, f.gardensA)} in ${f.failedA.join('; ')}`] : []),
       ...(f.failedB.length > 0 ? [`von ${seite(f.methodB, f.gardensB)} in ${f.failedB.join('; ')}`] : []),
     ].join(', und ')
-    return `Von den gepaarten Kulturen kam nichts ${ausfaelle}. Ausfälle zählen als null, mit ihrer Fläche: über alle ${saisonen(f.seasons)} gab ${seite(f.methodB, f.gardensB)} ${mal(f.rateB, locale)} kg je bepflanztem m² und ${seite(f.methodA, f.gardensA)} ${mal(f.rateA, locale)}${f.ratio === null ? '' : `, das ${mal(f.ratio, locale)}-Fache`}. Eine Saison ohne Ertrag hat kein Verhältnis, also gibt es kein Intervall. ${gaerten}`
+    return (
+      `Von den gepaarten Kulturen kam nichts ${ausfaelle}. Ausfälle zählen als null, mit ihrer Fläche: über alle ` +
+      `${saisonen(f.seasons)} gab ${seite(f.methodB, f.gardensB)} ${mal(f.rateB, locale)} kg je bepflanztem m² und ` +
+      `${seite(f.methodA, f.gardensA)} ${mal(f.rateA, locale)}` +
+      (f.ratio === null ? '' : `, das ${mal(f.ratio, locale)}-Fache`) +
+      `. Eine Saison ohne Ertrag hat kein Verhältnis, also gibt es kein Intervall. ${gaerten}`
+    )
   },
   'nothing matched': (f: Pair & { unlikeSeasons?: number }) =>
     f.unlikeSeasons
-      ? `${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} haben in ${saisonen(f.unlikeSeasons)} gepaarte Kulturen, aber keine in allen davon: Saisonen mit ungleichen Kulturen lassen sich nicht zusammennehmen. Jede Saison für sich hat ihr Verhältnis.`
-      : `${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} haben keine gepaarte Kultur, die unter beiden geräumt ist: nichts lässt sich Gleiches mit Gleichem vergleichen.`,
+      ? `${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} haben in ${saisonen(f.unlikeSeasons)} ` +
+        'gepaarte Kulturen, aber keine in allen davon: Saisonen mit ungleichen Kulturen lassen sich nicht ' +
+        'zusammennehmen. Jede Saison für sich hat ihr Verhältnis.'
+      : `${seite(f.methodB, f.gardensB)} und ${seite(f.methodA, f.gardensA)} haben keine gepaarte Kultur, die ` +
+        'unter beiden geräumt ist: nichts lässt sich Gleiches mit Gleichem vergleichen.',
   'places say nothing': (f: Pair & { why: keyof typeof nichts }) =>
-    `${f.methodB} und ${f.methodA} liegen auf je mehreren Plätzen, aber ${nichts[f.why]}: nach Gewicht ist über diese Anbauweisen nichts zu sagen.`,
+    `${f.methodB} und ${f.methodA} liegen auf je mehreren Plätzen, aber ${nichts[f.why]}: nach Gewicht ist über ` +
+    'diese Anbauweisen nichts zu sagen.',
   'labour seen': (f: Burden, locale: string) => {
     const { a, b } = namen(f)
-    return `${ueber(f)} brauchte ${b} das ${mal(f.ratio, locale)}-Fache der Stunden von ${a} je m² Beet, ohne Erntearbeit; ${intervall(f, locale)}. Diese Gärten und die Leute, die darin arbeiten, nicht die Anbauweisen allein.`
+    return (
+      `${ueber(f)} brauchte ${b} das ${mal(f.ratio, locale)}-Fache der Stunden von ${a} je m² Beet, ohne ` +
+      `Erntearbeit; ${intervall(f, locale)}. Diese Gärten und die Leute, die darin arbeiten, nicht die Anbauweisen ` +
+      'allein.'
+    )
   },
   'labour not seen': (f: Burden, locale: string) => {
     const { a, b } = namen(f)
     if (ohneEins(f))
-      return `${ueber(f)} brauchte ${b} in den abgeschlossenen Wochen das ${mal(f.ratio, locale)}-Fache der Stunden von ${a} je m² Beet, ohne Erntearbeit; ${intervall(f, locale)}; aber ${offen}.`
-    return `${ueber(f)} waren ${b} und ${a} nach Stunden je m² Beet, ohne Erntearbeit, nicht zu unterscheiden: ${passt(f, locale)}.`
+      return (
+        `${ueber(f)} brauchte ${b} in den abgeschlossenen Wochen das ${mal(f.ratio, locale)}-Fache der Stunden von ` +
+        `${a} je m² Beet, ohne Erntearbeit; ${intervall(f, locale)}; aber ${offen}.`
+      )
+    return (
+      `${ueber(f)} waren ${b} und ${a} nach Stunden je m² Beet, ohne Erntearbeit, nicht zu unterscheiden: ` +
+      `${passt(f, locale)}.`
+    )
   },
   'per kg seen': (f: Burden, locale: string) => {
     const { a, b, bei } = namen(f)
     const was = f.burden === 'hoursPerKg' ? 'der Stunden' : 'der Betriebsmittel'
-    return `${ueber(f)} brauchte ein marktfähiges Kilogramm ${bei} ${b} das ${mal(f.ratio, locale)}-Fache ${was} wie ${bei} ${a}, mit allem, was dort wuchs; ${intervall(f, locale)}. Ungleiche Kulturen wiegen ungleich: das ist, was diese Gärten kosten, nicht, was eine Anbauweise kostet.`
+    return (
+      `${ueber(f)} brauchte ein marktfähiges Kilogramm ${bei} ${b} das ${mal(f.ratio, locale)}-Fache ${was} wie ` +
+      `${bei} ${a}, mit allem, was dort wuchs; ${intervall(f, locale)}. Ungleiche Kulturen wiegen ungleich: das ` +
+      'ist, was diese Gärten kosten, nicht, was eine Anbauweise kostet.'
+    )
   },
   'per kg not seen': (f: Burden, locale: string) => {
     const { a, b, bei } = namen(f)
     const was = f.burden === 'hoursPerKg' ? 'Stunden' : 'Betriebsmitteln'
     const brauchte = f.burden === 'hoursPerKg' ? 'der Stunden' : 'der Betriebsmittel'
     if (ohneEins(f))
-      return `${ueber(f)} brauchte ein marktfähiges Kilogramm ${bei} ${b} in den abgeschlossenen Wochen das ${mal(f.ratio, locale)}-Fache ${brauchte} von ${a}; ${intervall(f, locale)}; aber ${offen}.`
-    return `${ueber(f)} waren ${b} und ${a} nach ${was} für ein marktfähiges Kilogramm nicht zu unterscheiden: ${passt(f, locale)}.`
+      return (
+        `${ueber(f)} brauchte ein marktfähiges Kilogramm ${bei} ${b} in den abgeschlossenen Wochen das ` +
+        `${mal(f.ratio, locale)}-Fache ${brauchte} von ${a}; ${intervall(f, locale)}; aber ${offen}.`
+      )
+    return (
+      `${ueber(f)} waren ${b} und ${a} nach ${was} für ein marktfähiges Kilogramm nicht zu unterscheiden: ` +
+      `${passt(f, locale)}.`
+    )
   },
   burdenOfMethods: (
     f: Burden & { layout: string; df: number; unitsA: number; unitsB: number; scope: string },
     locale: string,
   ) =>
-    `Über die Anbauweisen, ${anlagen[f.layout]?.(f.unitsA, f.unitsB) ?? ''}, ${saisonenGenannt(f)}: ${lasten[f.burden]} waren unter ${f.methodB} das ${mal(f.ratio, locale)}-Fache von ${f.methodA}; ${intervall(f, locale)} bei ${f.df} ${f.df === 1 ? 'Freiheitsgrad' : 'Freiheitsgraden'}${unterschieden(f)} ${handeltVon(f)}`,
+    `Über die Anbauweisen, ${anlagen[f.layout]?.(f.unitsA, f.unitsB) ?? ''}, ${saisonenGenannt(f)}: ` +
+    `${lasten[f.burden]} waren unter ${f.methodB} das ${mal(f.ratio, locale)}-Fache von ${f.methodA}; ` +
+    `${intervall(f, locale)} bei ${f.df} ` +
+    (f.df === 1 ? 'Freiheitsgrad' : 'Freiheitsgraden') +
+    `${unterschieden(f)} ${handeltVon(f)}`,
   'only divided': (
     f: Pair & { divided: keyof typeof lasten; each: 'bed' | 'half' | 'garden'; share: number },
     locale: string,
   ) =>
-    `${lasten[f.divided]} lassen sich zwischen ${f.methodB} und ${f.methodA} nicht vergleichen: ${prozent(f.share, locale)} davon sind für mehrere ${mehrere[f.each]} zusammen geschrieben und nur geteilt. Zum Vergleich müssten ${f.divided === 'costPerKg' ? 'Betriebsmittel' : f.divided === 'hoursPerKg' ? 'Stunden, auch die der Ernte,' : 'Stunden'} ${geschrieben[f.each]} geschrieben werden.`,
+    `${lasten[f.divided]} lassen sich zwischen ${f.methodB} und ${f.methodA} nicht vergleichen: ` +
+    `${prozent(f.share, locale)} davon sind für mehrere ${mehrere[f.each]} zusammen geschrieben und nur geteilt. ` +
+    'Zum Vergleich müssten ' +
+    (f.divided === 'costPerKg'
+      ? 'Betriebsmittel'
+      : f.divided === 'hoursPerKg'
+        ? 'Stunden, auch die der Ernte,'
+        : 'Stunden') +
+    ` ${geschrieben[f.each]} geschrieben werden.`,
   aboutMethods: (
     f: Pair &
       Range & {
@@ -227,7 +293,13 @@ export const findings = {
     locale: string,
   ) => {
     const where = anlagen[f.layout]?.(f.unitsA, f.unitsB) ?? ''
-    return `${erinnert(f.layout)}Über die Anbauweisen, ${where}, ${saisonenGenannt(f)} bei ${kulturen(f.crops)}: ${f.methodB} gab das ${mal(f.ratio, locale)}-Fache des Gewichts je bepflanztem m² von ${f.methodA}; ${intervall(f, locale)} bei ${f.df} ${f.df === 1 ? 'Freiheitsgrad' : 'Freiheitsgraden'}${unterschieden(f)} ${handeltVon(f)}`
+    return (
+      `${erinnert(f.layout)}Über die Anbauweisen, ${where}, ${saisonenGenannt(f)} bei ${kulturen(f.crops)}: ` +
+      `${f.methodB} gab das ${mal(f.ratio, locale)}-Fache des Gewichts je bepflanztem m² von ${f.methodA}; ` +
+      `${intervall(f, locale)} bei ${f.df} ` +
+      (f.df === 1 ? 'Freiheitsgrad' : 'Freiheitsgraden') +
+      `${unterschieden(f)} ${handeltVon(f)}`
+    )
   },
   methodCertainty: {
     thesePlots: (level: string) => `Wie sicher über die Anbauweisen: ${stufen[level] ?? level}.`,
@@ -237,7 +309,8 @@ export const findings = {
       `Wie sicher über die Anbauweisen auf solchen Gärten: ${stufen[level] ?? level}.`,
   },
   methodInSeason: (level: string) =>
-    `Wie sicher über die Anbauweisen in dieser einen Saison: ${stufen[level] ?? level}. Über andere Saisonen sagt es nichts.`,
+    `Wie sicher über die Anbauweisen in dieser einen Saison: ${stufen[level] ?? level}. Über andere Saisonen ` +
+    'sagt es nichts.',
   becauseMethods: 'Nicht sicherer wegen: ',
   methodSteps: {
     'one site': 'ein einziger Ort',
@@ -253,26 +326,36 @@ export const findings = {
   degreesOf: (layout: string, df: number) => freiheit[layout]?.(df) ?? '',
   methodHow: {
     choice:
-      'Wo welche Anbauweise liegt, ist gewählt; mehr als mäßig sicher kann es nicht werden, und wenig sicher bei ganzen Gärten: in Versuchen, in denen für eine von zwei Anbauweisen der bessere Boden gewählt war, enthielten solche Intervalle des Gewichts die Wahrheit über die Anbauweisen in 71 bis 93 von 100.',
+      'Wo welche Anbauweise liegt, ist gewählt; mehr als mäßig sicher kann es nicht werden, und wenig sicher bei ' +
+      'ganzen Gärten: in Versuchen, in denen für eine von zwei Anbauweisen der bessere Boden gewählt war, ' +
+      'enthielten solche Intervalle des Gewichts die Wahrheit über die Anbauweisen in 71 bis 93 von 100.',
     random: 'Die Anbauweisen sind ausgelost.',
     rotation: 'Die Anbauweisen wechseln nach einer Regel.',
   },
   failedUnits: (failed: number, allIn: string) =>
-    `Von ${failed} ${failed === 1 ? 'Stelle' : 'Stellen'} kam nichts: sie haben keinen Logarithmus und sind oben weggelassen, sodass es um die geht, wo etwas wuchs. Mit Ausfällen als null stehen die Mittel wie 1 zu ${allIn}.`,
+    `Von ${failed} ${failed === 1 ? 'Stelle' : 'Stellen'} kam nichts: sie haben keinen Logarithmus und sind oben ` +
+    'weggelassen, sodass es um die geht, wo etwas wuchs. Mit Ausfällen als null stehen die Mittel wie 1 zu ' +
+    `${allIn}.`,
   widened: (pairs: number) =>
-    `Die Frage nennt ${pairs} Paare: jedes Intervall ist so erweitert, dass alle zusammen in 95 von 100 solchen Versuchen halten (Bonferroni).`,
+    `Die Frage nennt ${pairs} Paare: jedes Intervall ist so erweitert, dass alle zusammen in 95 von 100 solchen ` +
+    'Versuchen halten (Bonferroni).',
   manyPairs: (pairs: number) =>
-    `${pairs} Paare werden hier angesehen, und niemand hat sie vorher festgelegt: jedes Intervall ist für so viele erweitert (Bonferroni), und was auffällt, bleibt ein Umschauen.`,
+    `${pairs} Paare werden hier angesehen, und niemand hat sie vorher festgelegt: jedes Intervall ist für so ` +
+    'viele erweitert (Bonferroni), und was auffällt, bleibt ein Umschauen.',
   sealed: (count: string) =>
-    `Wägungen unter noch nicht geöffneten Kennzeichen: ${count}. Sie sind hier nicht mitgezählt und zählen, sobald die Gewichte ihrer Wochen abgeschlossen sind.`,
+    `Wägungen unter noch nicht geöffneten Kennzeichen: ${count}. Sie sind hier nicht mitgezählt und zählen, ` +
+    'sobald die Gewichte ihrer Wochen abgeschlossen sind.',
   missingUnknown:
-    'Wochen sind offen, und zu wenige Wochen nahe bei ihnen sind abgeschlossen, um zu sagen, was sie enthalten können: was sie ändern würden, ist nicht zu sagen.',
+    'Wochen sind offen, und zu wenige Wochen nahe bei ihnen sind abgeschlossen, um zu sagen, was sie enthalten ' +
+    'können: was sie ändern würden, ist nicht zu sagen.',
   missingRange: (low: string, high: string) =>
     `Mit den offenen Wochen im kleinsten und im größten Fall wäre das Verhältnis ${low} bis ${high}.`,
   methodWeeksOpen:
-    'Mehr als ein Zehntel der Wochen für Gewichte ist offen: was darin steht, ist unbekannt, und es ist eine Stufe weniger sicher.',
+    'Mehr als ein Zehntel der Wochen für Gewichte ist offen: was darin steht, ist unbekannt, und es ist eine ' +
+    'Stufe weniger sicher.',
   methodNotCarried:
-    'Über die Anbauweisen wird nichts gesagt: sie liegen auf mehr als einem Platz, aber keine gemeinsame Kultur ergab ein Maß dafür, wie sehr sich solche Plätze von selbst unterscheiden.',
+    'Über die Anbauweisen wird nichts gesagt: sie liegen auf mehr als einem Platz, aber keine gemeinsame Kultur ' +
+    'ergab ein Maß dafür, wie sehr sich solche Plätze von selbst unterscheiden.',
   leftOpen: (season: string, ratio: string) =>
     `${season} ist nicht darin: mehr als ein Zehntel ihrer Wochen ist offen. Bisher: das ${ratio}-Fache.`,
   leftStanding: (season: string) =>
@@ -281,38 +364,69 @@ export const findings = {
   gaps: (seasons: readonly string[]) =>
     `${alle(seasons)} ${seasons.length === 1 ? 'ist' : 'sind'} nicht darin: unter beiden war nichts Gepaartes geräumt.`,
   soFar:
-    'In jeder Saison ist mehr als ein Zehntel der Wochen offen: das alles gilt bisher, und noch ist nichts unterschieden.',
+    'In jeder Saison ist mehr als ein Zehntel der Wochen offen: das alles gilt bisher, und noch ist nichts ' +
+    'unterschieden.',
   cannotTell: (seasons: number) =>
     `${zahlen[seasons] ?? seasons} ${seasons === 1 ? 'Saison kann' : 'Saisonen können'} es nicht sagen`,
   missingEnds: (low: string, high: string, survives: boolean) =>
-    `Mit den offenen Wochen im kleinsten und im größten Fall wäre das Verhältnis ${low} bis ${high}; der Befund ${survives ? 'hält an beiden Enden' : 'hält nicht an beiden Enden'}.`,
+    `Mit den offenen Wochen im kleinsten und im größten Fall wäre das Verhältnis ${low} bis ${high}; der Befund ` +
+    (survives ? 'hält an beiden Enden' : 'hält nicht an beiden Enden') +
+    '.',
   cautionsTitle: 'Was hier sonst täuschen kann',
   caution: (caution: Caution, reference: string, methods: readonly string[], locale: string): string => {
     const andere = alle(methods)
     const paar = `${reference} und ${andere}`
     switch (caution.code) {
       case 'ground before':
-        return `Der Boden war vorher ein anderer, bei ${reference} neben ${andere}: was er war, nährt oder hemmt noch, was jetzt dort wächst.`
+        return (
+          `Der Boden war vorher ein anderer, bei ${reference} neben ${andere}: was er war, nährt oder hemmt noch, ` +
+          'was jetzt dort wächst.'
+        )
       case 'uniform year':
-        return `Im gleichen Jahr ${caution.season}, in dem alle gleich bearbeitet wurden, gab der Boden von ${andere} das ${mal(caution.ratio, locale)}-Fache von ${reference}: so viel macht der Boden von selbst.`
+        return (
+          `Im gleichen Jahr ${caution.season}, in dem alle gleich bearbeitet wurden, gab der Boden von ${andere} ` +
+          `das ${mal(caution.ratio, locale)}-Fache von ${reference}: so viel macht der Boden von selbst.`
+        )
       case 'no uniform year':
-        return `Vor ${paar} steht kein Jahr, in dem alle gleich bearbeitet wurden: wie sich ihr Boden von selbst unterscheidet, ist nicht bekannt.`
+        return (
+          `Vor ${paar} steht kein Jahr, in dem alle gleich bearbeitet wurden: wie sich ihr Boden von selbst ` +
+          'unterscheidet, ist nicht bekannt.'
+        )
       case 'unlike ages':
-        return `Die Anbauweisen sind nicht gleich alt: ${reference} ist im ${caution.a}. Jahr, ${andere} im ${caution.b}. Wo es geht, gehört gleiches Alter verglichen.`
+        return (
+          `Die Anbauweisen sind nicht gleich alt: ${reference} ist im ${caution.a}. Jahr, ${andere} im ` +
+          `${caution.b}. Wo es geht, gehört gleiches Alter verglichen.`
+        )
       case 'first years':
-        return `Die ersten Jahre einer Anbauweise sind nicht ihre Regel: ${paar} sind nicht beide über ihr zweites hinaus.`
+        return (
+          `Die ersten Jahre einer Anbauweise sind nicht ihre Regel: ${paar} sind nicht beide über ihr zweites ` +
+          'hinaus.'
+        )
       case 'unlike people':
-        return `In ${andere} machen andere Leute die meiste Arbeit als in ${reference}: wer arbeitet und was sie gelernt haben, steckt auch in diesen Zahlen.`
+        return (
+          `In ${andere} machen andere Leute die meiste Arbeit als in ${reference}: wer arbeitet und was sie ` +
+          'gelernt haben, steckt auch in diesen Zahlen.'
+        )
       case 'exposure':
         return `${paar} liegen anders zu Sonne und Wind.`
       case 'two sites':
         return `${paar} liegen an verschiedenen Orten.`
       case 'restarted bed':
-        return `Neben ${reference}, bei ${andere}: auf einer Seite wurde ein Beet abgedeckt, um neu zu beginnen. Das schlechteste Beet wäre ohnehin etwas besser geworden.`
+        return (
+          `Neben ${reference}, bei ${andere}: auf einer Seite wurde ein Beet abgedeckt, um neu zu beginnen. Das ` +
+          'schlechteste Beet wäre ohnehin etwas besser geworden.'
+        )
       case 'land elsewhere':
-        return `Neben ${reference}, bei ${andere}: gekauft und nur auf einer Seite ausgebracht: ${alle(caution.kinds.map((kind) => stoffe[kind] ?? kind))}. Gewachsen ist es auf Land, das hier nicht zählt.`
+        return (
+          `Neben ${reference}, bei ${andere}: gekauft und nur auf einer Seite ausgebracht: ` +
+          `${alle(caution.kinds.map((kind) => stoffe[kind] ?? kind))}. Gewachsen ist es auf Land, das hier nicht ` +
+          'zählt.'
+        )
       case 'changed after closing':
-        return `${caution.rows === 1 ? '1 Eintrag dieser Saisonen wurde' : `${caution.rows} Einträge dieser Saisonen wurden`} nach dem Abschluss der Saison geschrieben oder geändert.`
+        return (
+          (caution.rows === 1 ? '1 Eintrag dieser Saisonen wurde' : `${caution.rows} Einträge dieser Saisonen wurden`) +
+          ' nach dem Abschluss der Saison geschrieben oder geändert.'
+        )
     }
   },
   detail: 'Wie sicher, und anders gezählt',
@@ -320,7 +434,8 @@ export const findings = {
   exploratory: 'Niemand hat diese Frage vorher festgelegt; es ist ein Umschauen und keine Prüfung.',
   aboutPlots: (level: string) => `Wie sicher über diese Stücke Land: ${stufen[level] ?? level}.`,
   aboutMethod:
-    'Über die Anbauweise: vom Stück Land nicht zu trennen, bei einem Garten je Anbauweise, so viele Saisonen es auch sind.',
+    'Über die Anbauweise: vom Stück Land nicht zu trennen, bei einem Garten je Anbauweise, so viele Saisonen es ' +
+    'auch sind.',
   because: 'Herabgestuft wegen: ',
   steps: {
     'few seasons': 'weniger als fünf Saisonen',
@@ -333,14 +448,22 @@ export const findings = {
     'missing weeks turn it': 'offene Wochen könnten es umkehren',
   },
   everyWay: (same: number | null, counted: number, low: string, high: string) =>
-    `Auf jede vernünftige Weise gezählt (${counted}) ${low === high ? `ist das Verhältnis jedes Mal ${low}` : `liegt das Verhältnis zwischen ${low} und ${high}`}${same === null ? ', etwa gleich viel: es gibt keine Reihenfolge, die halten könnte' : `; die Reihenfolge hält in ${same} davon. Dieser Anteil ist keine Wahrscheinlichkeit`}.`,
+    `Auf jede vernünftige Weise gezählt (${counted}) ` +
+    (low === high ? `ist das Verhältnis jedes Mal ${low}` : `liegt das Verhältnis zwischen ${low} und ${high}`) +
+    (same === null
+      ? ', etwa gleich viel: es gibt keine Reihenfolge, die halten könnte'
+      : `; die Reihenfolge hält in ${same} davon. Dieser Anteil ist keine Wahrscheinlichkeit`) +
+    '.',
   leftOut: (what: 'crops' | 'seasons', left: LeftOutSaid) =>
-    `Lässt man je eine ${what === 'crops' ? 'Kultur' : 'Saison'} weg, geht das Verhältnis von ${left.low} (ohne ${left.lowWithout}) bis ${left.high} (ohne ${left.highWithout}).`,
+    `Lässt man je eine ${what === 'crops' ? 'Kultur' : 'Saison'} weg, geht das Verhältnis von ${left.low} (ohne ` +
+    `${left.lowWithout}) bis ${left.high} (ohne ${left.highWithout}).`,
   cropsOnce: (ratio: string) => `Zählt jede Kultur einmal, wie viel sie auch wiegt, ist das Verhältnis ${ratio}.`,
   carried: (crops: readonly string[]) =>
     crops.length > 3
       ? `Es hängt am Ganzen: ohne eine beliebige von ${crops.length} Kulturen wäre es nicht zu erkennen.`
-      : `Getragen wird es von ${alle(crops)}: ohne ${crops.length === 1 ? 'diese Kultur' : 'eine davon'} wäre es nicht zu erkennen.`,
+      : `Getragen wird es von ${alle(crops)}: ohne ` +
+        (crops.length === 1 ? 'diese Kultur' : 'eine davon') +
+        ' wäre es nicht zu erkennen.',
   turned: (rules: string) => `Was es umkehrt: ${rules}.`,
   rules: {
     weights: 'marktfähiges oder alles Gewicht',
@@ -386,7 +509,8 @@ export const findings = {
   beside: (method: string) => `Bilder von ${method}`,
   whyTitle: 'Woher der Abstand kommt',
   whySay:
-    'Der Abstand in marktfähigen kg je m² Beet, zerlegt in Teile, die sich aufaddieren: wie voll der Boden genutzt war, was angebaut wurde, wie gut es wuchs, und die Kulturen, die nur in einem von beiden standen.',
+    'Der Abstand in marktfähigen kg je m² Beet, zerlegt in Teile, die sich aufaddieren: wie voll der Boden ' +
+    'genutzt war, was angebaut wurde, wie gut es wuchs, und die Kulturen, die nur in einem von beiden standen.',
   pair: 'Neben der Bezugsweise',
   columns: {
     gap: 'Abstand',
@@ -415,7 +539,9 @@ export const findings = {
   perKgTitle: 'Woher der Abstand in Stunden und Kosten je kg kommt',
   perKgOf: { minutes: 'Stunden je kg', costMinor: 'Betriebsmittelkosten je kg' },
   perKgSay:
-    'Über die Kulturen, für deren Pflanzungen unter beiden Stunden oder Betriebsmittel aufgeschrieben sind; die Kilogramm sind die Anteile. Stunden und Betriebsmittel eines Gartens werden nie über seine Kulturen verteilt.',
+    'Über die Kulturen, für deren Pflanzungen unter beiden Stunden oder Betriebsmittel aufgeschrieben sind; die ' +
+    'Kilogramm sind die Anteile. Stunden und Betriebsmittel eines Gartens werden nie über seine Kulturen ' +
+    'verteilt.',
   perKgColumns: {
     gap: 'Abstand je kg',
     mix: 'Was geerntet wurde',
@@ -424,7 +550,9 @@ export const findings = {
   },
   ifOnlyTitle: 'Alle Anbauweisen zugleich',
   ifOnlySay: (crops: number) =>
-    `Marktfähige kg je m² Beet bei den ${kulturen(crops)}, die unter jeder Anbauweise standen, und was es gewesen wäre, wenn sich nur eines unterschieden hätte (Standardisierung nach Das Gupta: jedes Paar stimmt mit jedem anderen überein).`,
+    `Marktfähige kg je m² Beet bei den ${kulturen(crops)}, die unter jeder Anbauweise standen, und was es ` +
+    'gewesen wäre, wenn sich nur eines unterschieden hätte (Standardisierung nach Das Gupta: jedes Paar stimmt ' +
+    'mit jedem anderen überein).',
   ifOnlyRows: {
     crude: 'Wie es war',
     intensity: 'Wenn sich nur unterschieden hätte, wie voll der Boden genutzt war',
@@ -433,13 +561,16 @@ export const findings = {
   },
   lossesTitle: 'Ausfälle nach Ursache',
   lossesSay:
-    'Aufgeschriebene Ausfälle, der Anteil der Anbaufläche, den sie nahmen, jeder von dem, was noch stand, und darunter, wie viele davon auch nebenan ausfielen. Bei einem Garten je Anbauweise gibt es kein Intervall: ein Hagel trifft sechs Pflanzungen zugleich.',
+    'Aufgeschriebene Ausfälle, der Anteil der Anbaufläche, den sie nahmen, jeder von dem, was noch stand, und ' +
+    'darunter, wie viele davon auch nebenan ausfielen. Bei einem Garten je Anbauweise gibt es kein Intervall: ' +
+    'ein Hagel trifft sechs Pflanzungen zugleich.',
   lossesNone: 'Es ist kein Ausfall aufgeschrieben.',
   outsideMethod: 'außerhalb der Anbauweise',
   lossCell: (count: number, share: string) => `${count} · ${share}`,
   nextDoorCell: (yes: number) => `nebenan: ${yes}`,
   failedGardens: (method: string, reference: string, difference: string, low: string, high: string) =>
-    `Gärten, die eine Pflanzung ganz verloren, ${method} weniger ${reference}: ${difference} Prozentpunkte, ${low} bis ${high} (Intervall nach Newcombe; gezählt werden Gärten).`,
+    `Gärten, die eine Pflanzung ganz verloren, ${method} weniger ${reference}: ${difference} Prozentpunkte, ` +
+    `${low} bis ${high} (Intervall nach Newcombe; gezählt werden Gärten).`,
   failedRow: 'Pflanzungen, von denen am Ende nichts stand',
   ofPlantings: (failed: number, all: number) => `${failed} von ${all}`,
   lostRow: 'Wie oft es ausfiel: Anteil der Anbaufläche',
@@ -447,7 +578,8 @@ export const findings = {
   plantedRow: 'Beides zusammen: kg je bepflanztem m²',
   labourTitle: 'Arbeit nach Aufgabe',
   labourSay:
-    'Personenstunden je m² Beet, alle betrachteten Saisonen zusammen; die letzte Zeile ist der Teil, der als Einrichten aufgeschrieben ist.',
+    'Personenstunden je m² Beet, alle betrachteten Saisonen zusammen; die letzte Zeile ist der Teil, der als ' +
+    'Einrichten aufgeschrieben ist.',
   labourAll: 'Alle Aufgaben',
   labourEstablishing: 'Davon Einrichten',
 }

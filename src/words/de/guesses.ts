@@ -1,8 +1,11 @@
 export const guesses = {
   title: (season: string) => `Was ist von ${season} zu erwarten?`,
-  say: 'Erst aufschreiben, was zu erwarten ist, dann hinsehen. Was eine Saison ergab, steht hier, sobald sie abgeschlossen ist und eine eigene Schätzung dasteht; „Vergleichen“ zeigt es allen, also zuerst schätzen.',
+  say:
+    'Erst aufschreiben, was zu erwarten ist, dann hinsehen. Was eine Saison ergab, steht hier, sobald sie ' +
+    'abgeschlossen ist und eine eigene Schätzung dasteht; „Vergleichen“ zeigt es allen, also zuerst schätzen.',
   measure: (reference: string) =>
-    `Jede Anbauweise neben ${reference}: Gewicht je bepflanztem m² bei den gepaarten Kulturen, marktfähig, wie „Vergleichen“ es zählt.`,
+    `Jede Anbauweise neben ${reference}: Gewicht je bepflanztem m² bei den gepaarten Kulturen, marktfähig, wie ` +
+    '„Vergleichen“ es zählt.',
   ways: {
     more: (method: string, reference: string) => `${method} gibt mehr als ${reference}`,
     less: (method: string, reference: string) => `${method} gibt weniger als ${reference}`,

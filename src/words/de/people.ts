@@ -10,7 +10,8 @@ export const people = {
   roleSaved: 'Die Rolle ist gespeichert.',
   takeOut: 'Aus der Gruppe nehmen',
   takeOutSay:
-    'Schon die nächste Seite der Gruppe bleibt verschlossen. Was aufgeschrieben wurde, bleibt. Offene Einladungen enden mit, damit niemand über sie zurückkommt.',
+    'Schon die nächste Seite der Gruppe bleibt verschlossen. Was aufgeschrieben wurde, bleibt. Offene ' +
+    'Einladungen enden mit, damit niemand über sie zurückkommt.',
   reason: 'Warum (steht im Verlauf)',
   takeOutNow: 'Jetzt herausnehmen',
   takenOut: 'Herausgenommen. Alle offenen Einladungen sind beendet.',

@@ -39,25 +39,32 @@ export const pictures = {
   },
   cropRatios: {
     title: (b: string, a: string) => `${b} neben ${a}, Kultur für Kultur`,
-    how: `Das Wievielfache des Gewichts je bepflanztem m². Eine einzelne Kultur hat kein Intervall; die letzte Zeile ist alle zusammen in einer Mischung. ${doppelt} ${weiter}`,
+    how:
+      'Das Wievielfache des Gewichts je bepflanztem m². Eine einzelne Kultur hat kein Intervall; die letzte Zeile ' +
+      `ist alle zusammen in einer Mischung. ${doppelt} ${weiter}`,
     axis: (b: string, a: string) => `Gewicht unter ${b} auf je 1 unter ${a}`,
     pooled: 'Alle zusammen, in gleicher Mischung',
   },
   overSeasons: {
     title: (b: string, a: string) => `${b} neben ${a}, Saison für Saison`,
     how: (level: string) =>
-      `Das Wievielfache des Gewichts je bepflanztem m². Die dicke Linie ist das ${level}-%-Intervall des Mittels, die gestrichelte, wo eine weitere Saison zu erwarten wäre. ${doppelt} ${weiter}`,
+      `Das Wievielfache des Gewichts je bepflanztem m². Die dicke Linie ist das ${level}-%-Intervall des ` +
+      `Mittels, die gestrichelte, wo eine weitere Saison zu erwarten wäre. ${doppelt} ${weiter}`,
     pooled: 'Mittel über die Saisonen',
     predicted: 'Eine weitere Saison',
   },
   everyWay: {
     title: (b: string, a: string) => `${b} neben ${a}, auf jede Weise gezählt`,
-    how: `Jede vernünftige Zählweise in der Reihe ihres Verhältnisses; die erste Wahl der Regeln steht in kräftiger Schrift. Die Zählweisen sind keine Stichprobe: wie weit sie streuen, ist kein Intervall. ${doppelt}`,
+    how:
+      'Jede vernünftige Zählweise in der Reihe ihres Verhältnisses; die erste Wahl der Regeln steht in kräftiger ' +
+      `Schrift. Die Zählweisen sind keine Stichprobe: wie weit sie streuen, ist kein Intervall. ${doppelt}`,
   },
   alike: 'gleich',
   gap: {
     title: (b: string, a: string) => `Worin sich ${b} und ${a} unterscheiden`,
-    how: 'Nach rechts, was der ersten zugutekam, nach links, was ihr fehlte; der aufrechte Strich ist die Summe. Erst jeder Teil allein, dann alle zusammen, dann Kultur für Kultur.',
+    how:
+      'Nach rechts, was der ersten zugutekam, nach links, was ihr fehlte; der aufrechte Strich ist die Summe. Erst ' +
+      'jeder Teil allein, dann alle zusammen, dann Kultur für Kultur.',
     axis: (b: string) => `kg je m² Beet, ${b} weniger die andere`,
     parts: {
       intensity: 'Wie voll der Boden genutzt war',
@@ -73,7 +80,9 @@ export const pictures = {
     how: 'Oben die Stunden der Saison nach Art der Arbeit, darunter dieselben Woche für Woche, eine auf der anderen.',
     axis: 'Stunden je Woche',
     hours: (figure: string) => `${figure} Std.`,
-    open: 'Wo die Linie am Fuß unterbrochen ist, sind die Stunden der Woche nicht abgeschlossen: sie sind nicht bekannt, und das ist nicht null.',
+    open:
+      'Wo die Linie am Fuß unterbrochen ist, sind die Stunden der Woche nicht abgeschlossen: sie sind nicht ' +
+      'bekannt, und das ist nicht null.',
     groups: {
       ground: 'Beete, Mulch, Kompost',
       planting: 'Säen und Pflanzen',
@@ -84,20 +93,30 @@ export const pictures = {
   },
   running: {
     title: 'Arbeit durch die Saison, zusammengezählt',
-    how: 'Jede Linie ist, was bis dahin an Stunden zusammenkam. Nach einer nicht abgeschlossenen Woche wird eine Linie blasser: es sind so viele Stunden oder mehr.',
+    how:
+      'Jede Linie ist, was bis dahin an Stunden zusammenkam. Nach einer nicht abgeschlossenen Woche wird eine ' +
+      'Linie blasser: es sind so viele Stunden oder mehr.',
     axis: (perArea: boolean) => (perArea ? 'Stunden bisher je m² Beet' : 'Stunden bisher'),
     crossing: (lower: string, higher: string, week: string, times: number) =>
-      `Ab Woche ${week} hat ${higher} insgesamt mehr Stunden gebraucht als ${lower}${times > 1 ? `; die Reihenfolge kehrte sich ${times}-mal um, dies war das letzte Mal` : ''}.`,
+      `Ab Woche ${week} hat ${higher} insgesamt mehr Stunden gebraucht als ${lower}` +
+      (times > 1 ? `; die Reihenfolge kehrte sich ${times}-mal um, dies war das letzte Mal` : '') +
+      '.',
     noCrossing: (weeks: number, all: number) =>
-      `In den ersten ${weeks} von ${all} Wochen kreuzt keine Linie die der ersten Anbauweise${weeks < all ? '; die Wochen danach sind nicht alle abgeschlossen' : ''}.`,
+      `In den ersten ${weeks} von ${all} Wochen kreuzt keine Linie die der ersten Anbauweise` +
+      (weeks < all ? '; die Wochen danach sind nicht alle abgeschlossen' : '') +
+      '.',
   },
   losses: {
     title: 'Was ausfiel, nach Ursache',
-    how: 'Unter jeder Ursache eine Linie je Anbauweise, alle auf einer Skala. Nicht bekannt steht in Worten; es ist nicht null.',
+    how:
+      'Unter jeder Ursache eine Linie je Anbauweise, alle auf einer Skala. Nicht bekannt steht in Worten; es ist ' +
+      'nicht null.',
     area: (figure: string) => `${figure}\u00a0m²`,
   },
   soil: {
     title: (analyte: string) => `${analyte} über die Jahre`,
-    how: 'Ein Strich für jede Untersuchung, verbunden, wo dazwischen keine fehlt. Die Skala muss nicht bei null beginnen.',
+    how:
+      'Ein Strich für jede Untersuchung, verbunden, wo dazwischen keine fehlt. Die Skala muss nicht bei null ' +
+      'beginnen.',
   },
 }

@@ -17,7 +17,9 @@ export const problem = {
   },
   'foreign-form': {
     heading: 'Diesem Formular war nicht zu trauen',
-    say: 'Es war zu lange offen oder kam von einer anderen Seite. Geh zurück, lade die Seite neu und sende es noch einmal.',
+    say:
+      'Es war zu lange offen oder kam von einer anderen Seite. Geh zurück, lade die Seite neu und sende es noch ' +
+      'einmal.',
   },
   'too-often': { heading: 'Zu viele Versuche', say: 'Warte eine Stunde, dann versuch es noch einmal.' },
   'sign-in-first': { heading: 'Bitte melde dich zuerst an', say: 'Diese Seite gehört einer Gruppe.' },
@@ -27,7 +29,9 @@ export const problem = {
   },
   'other-person': {
     heading: 'Hier ist jemand anderes angemeldet',
-    say: 'Das hat eine andere Person auf diesem Gerät getippt. Nichts davon wurde gespeichert; es geht weiter, wenn sie sich wieder anmeldet.',
+    say:
+      'Das hat eine andere Person auf diesem Gerät getippt. Nichts davon wurde gespeichert; es geht weiter, wenn ' +
+      'sie sich wieder anmeldet.',
   },
   'against-rules': {
     heading: 'Das passt nicht zu den Aufzeichnungen',
@@ -35,7 +39,10 @@ export const problem = {
   },
   'unreadable-report': {
     heading: 'Was dieser Bericht aufbewahrt hat, ist nicht zu lesen',
-    say: 'Er war eingefroren, und seine Zahlen sind nicht so, wie dieser Dienst sie schreibt: sie wurden beschädigt oder außerhalb geändert. Die Aufzeichnungen selbst sind unberührt; die Leitung der Gruppe kann den Bericht neu machen.',
+    say:
+      'Er war eingefroren, und seine Zahlen sind nicht so, wie dieser Dienst sie schreibt: sie wurden beschädigt ' +
+      'oder außerhalb geändert. Die Aufzeichnungen selbst sind unberührt; die Leitung der Gruppe kann den Bericht ' +
+      'neu machen.',
   },
   'bad-request': {
     heading: 'Das war nicht zu lesen',
@@ -43,10 +50,14 @@ export const problem = {
   },
   away: {
     heading: 'Die Datenbank antwortet nicht',
-    say: 'Was als gespeichert gemeldet wurde, ist sicher. Was du gerade geschickt hast, vielleicht nicht: warte einen Augenblick, sieh nach, ob es da ist, und wenn nicht, sende es noch einmal.',
+    say:
+      'Was als gespeichert gemeldet wurde, ist sicher. Was du gerade geschickt hast, vielleicht nicht: warte einen ' +
+      'Augenblick, sieh nach, ob es da ist, und wenn nicht, sende es noch einmal.',
   },
   broken: {
     heading: 'Hier ging etwas schief',
-    say: 'Es liegt nicht an dir, und nichts wurde halb gespeichert. Versuch es noch einmal; bleibt es so, sag es denen, die diesen Dienst betreiben.',
+    say:
+      'Es liegt nicht an dir, und nichts wurde halb gespeichert. Versuch es noch einmal; bleibt es so, sag es ' +
+      'denen, die diesen Dienst betreiben.',
   },
 }

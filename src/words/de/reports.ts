@@ -15,7 +15,9 @@ interface ManureTold {
 export const reports = {
   title: 'Berichte',
   intro:
-    'Ein Bericht zeigt anderen einen Vergleich, mit einigen eigenen Sätzen. Eingefroren behält er die Zahlen, wie sie jetzt stehen, und ändert sich nie mehr; laufend zeigt er die Zahlen des Tages, an dem er geöffnet wird.',
+    'Ein Bericht zeigt anderen einen Vergleich, mit einigen eigenen Sätzen. Eingefroren behält er die Zahlen, ' +
+    'wie sie jetzt stehen, und ändert sich nie mehr; laufend zeigt er die Zahlen des Tages, an dem er geöffnet ' +
+    'wird.',
   none: 'Es gibt noch keinen Bericht.',
   add: 'Einen Bericht schreiben',
   addLater: (title: string) => `Eine spätere Ausgabe von „${title}“ schreiben`,
@@ -26,18 +28,21 @@ export const reports = {
     title: 'Titel',
     words: 'Einige eigene Sätze',
     wordsHint:
-      'Eine leere Zeile beginnt einen Absatz, eine Zeile mit "- " am Anfang eine Liste; *so* ist kursiv, **so** ist fett, [so](https://example.org) ist ein Link. Anderes wird nicht als Auszeichnung gelesen.',
+      'Eine leere Zeile beginnt einen Absatz, eine Zeile mit "- " am Anfang eine Liste; *so* ist kursiv, **so** ' +
+      'ist fett, [so](https://example.org) ist ein Link. Anderes wird nicht als Auszeichnung gelesen.',
     season: 'Aus welcher Saison',
     sections: 'Was darin steht',
     pictures: 'Bilder darin',
     picturesHint:
-      'Jedes steht bei dem Teil, zu dem es gehört, mit der Tafel, aus der es gezeichnet ist. „Erst ansehen“ zeigt, welche die Aufzeichnungen tragen.',
+      'Jedes steht bei dem Teil, zu dem es gehört, mit der Tafel, aus der es gezeichnet ist. „Erst ansehen“ ' +
+      'zeigt, welche die Aufzeichnungen tragen.',
     keeps: 'Wie er gehalten wird',
     rows: 'Die Zeilen hinter den Zahlen gehen mit hinaus, damit andere nachrechnen können. Namen stehen nicht darin.',
     ends: 'Letzter Tag des Links, falls er enden soll',
     passphrase: 'Ein Kennsatz, falls der Link allein nicht genügen soll',
     passphraseHint:
-      'Acht Zeichen oder mehr. Er gehört auf einem anderen Weg mitgeteilt als der Link und wird hier nicht aufbewahrt, nur geprüft.',
+      'Acht Zeichen oder mehr. Er gehört auf einem anderen Weg mitgeteilt als der Link und wird hier nicht ' +
+      'aufbewahrt, nur geprüft.',
   },
   sections: {
     findings: 'Was zu sehen war',
@@ -79,13 +84,15 @@ export const reports = {
   draftSay: 'Dies ist ein Entwurf: er kann sich noch ändern, und kein Link führt zu ihm.',
   finish: 'Fertigstellen',
   changedMeanwhile:
-    'Jemand anderes hat diesen Entwurf inzwischen geändert. Das Getippte steht unten und ist nicht gespeichert; die andere Fassung steht oben in der Liste. Noch einmal gesendet, tritt das Getippte an ihre Stelle.',
+    'Jemand anderes hat diesen Entwurf inzwischen geändert. Das Getippte steht unten und ist nicht gespeichert; ' +
+    'die andere Fassung steht oben in der Liste. Noch einmal gesendet, tritt das Getippte an ihre Stelle.',
   frozen: 'Eingefroren. Nichts darin ändert sich mehr.',
   live: 'Er läuft: ein Link zu ihm zeigt die Zahlen des Tages.',
   finishedAlready: 'Dieser Bericht war schon fertig und blieb, wie er ist.',
   frozenOn: (day: string) => `Eingefroren am ${day}.`,
   liveOn: (day: string) =>
-    `Laufend: dies sind die Zahlen vom ${day}. Sie ändern sich, solange weiter aufgeschrieben wird; ein zweiter Blick kann andere zeigen.`,
+    `Laufend: dies sind die Zahlen vom ${day}. Sie ändern sich, solange weiter aufgeschrieben wird; ein zweiter ` +
+    'Blick kann andere zeigen.',
   fromRecord: (number: string, version: string) =>
     `Aus den Aufzeichnungen bei ihrer Änderung Nummer ${number}; errechnet von Evenground ${version}.`,
   edition: (edition: number) => `Ausgabe ${edition}`,
@@ -95,7 +102,8 @@ export const reports = {
   allEditions: (count: number) => `Von diesem Bericht gibt es ${ausgaben(count)}.`,
   writeLater: 'Eine spätere Ausgabe schreiben',
   about: (group: string, seasons: string) =>
-    `Ein Bericht der Anbaugruppe ${group} über ihre Versuchsgärten (${seasons}): was gemessen wurde, auf welchem Boden, und was daraus nicht zu erkennen ist.`,
+    `Ein Bericht der Anbaugruppe ${group} über ihre Versuchsgärten (${seasons}): was gemessen wurde, auf welchem ` +
+    'Boden, und was daraus nicht zu erkennen ist.',
   aboutLocked: 'Ein Bericht einer Anbaugruppe über ihre Versuchsgärten. Er fragt nach einem Kennsatz.',
   first: {
     beside: 'Nebeneinander',
@@ -122,7 +130,11 @@ export const reports = {
             : mark === 'unsayable'
               ? 'so wenige Saisonen können es nicht sagen'
               : `das ${ratio}-Fache, ${range[0]} bis ${range[1]}`,
-    key: 'Unter jeder Zahl das Wievielfache der Bezugsweise: links ein Viertel, rechts das 32-Fache, jeder Schritt doppelt so weit. Erträge stehen auf Kulturen daneben, die beide anbauten. Die Bereiche gelten für alle Paare zugleich und sind darum weiter als die eines einzelnen. Gefüllt: zu unterscheiden, nach einer vorher festgelegten Frage. Halb gefüllt: beim Umsehen zu unterscheiden. Ring: nicht zu unterscheiden.',
+    key:
+      'Unter jeder Zahl das Wievielfache der Bezugsweise: links ein Viertel, rechts das 32-Fache, jeder Schritt ' +
+      'doppelt so weit. Erträge stehen auf Kulturen daneben, die beide anbauten. Die Bereiche gelten für alle ' +
+      'Paare zugleich und sind darum weiter als die eines einzelnen. Gefüllt: zu unterscheiden, nach einer vorher ' +
+      'festgelegten Frage. Halb gefüllt: beim Umsehen zu unterscheiden. Ring: nicht zu unterscheiden.',
   },
   copy: 'Link kopieren',
   copied: 'Kopiert',
@@ -154,7 +166,9 @@ export const reports = {
   },
   rowsTitle: 'Die Zeilen dahinter',
   rowsSay:
-    'Die Gruppe hat zugestimmt, dass die Zeilen mit den Zahlen hinausgehen: ganze Einheiten, keine Namen. Das Skript in R liest sie, zählt jede Zahl dieser Tabellen noch einmal und sagt Tabelle für Tabelle, wie weit sie davon entfernt sind; kann es eine Zahl aus den Zeilen nicht geben, sagt es warum.',
+    'Die Gruppe hat zugestimmt, dass die Zeilen mit den Zahlen hinausgehen: ganze Einheiten, keine Namen. Das ' +
+    'Skript in R liest sie, zählt jede Zahl dieser Tabellen noch einmal und sagt Tabelle für Tabelle, wie weit ' +
+    'sie davon entfernt sind; kann es eine Zahl aus den Zeilen nicht geben, sagt es warum.',
   rowTables: {
     seasons: 'Saisonen',
     methods: 'Anbauweisen',
@@ -184,7 +198,8 @@ export const reports = {
   revokedNow: 'Der Link ist zurückgezogen.',
   openedTitle: 'Wie oft er geöffnet wurde',
   openedSay:
-    'Nach Tagen gezählt, jedes Mal wenn die Seite gesendet wurde; auch Programme, die Links ansehen, zählen mit. Wer sie geöffnet hat, wird nicht festgehalten.',
+    'Nach Tagen gezählt, jedes Mal wenn die Seite gesendet wurde; auch Programme, die Links ansehen, zählen mit. ' +
+    'Wer sie geöffnet hat, wird nicht festgehalten.',
   openedDay: 'Tag',
   openedTimes: 'Mal',
   never: 'Er wurde noch nicht geöffnet.',
@@ -197,7 +212,10 @@ export const reports = {
   },
   names: {
     title: 'Wer in Berichten genannt werden darf',
-    say: 'Niemand wird in einem Bericht genannt, ohne zugestimmt zu haben und ohne dass es hier festgehalten ist. Wird es zurückgenommen, verschwindet der Name auch aus Berichten, die schon draußen sind; was andere gedruckt oder gespeichert haben, bleibt bei ihnen.',
+    say:
+      'Niemand wird in einem Bericht genannt, ohne zugestimmt zu haben und ohne dass es hier festgehalten ist. ' +
+      'Wird es zurückgenommen, verschwindet der Name auch aus Berichten, die schon draußen sind; was andere ' +
+      'gedruckt oder gespeichert haben, bleibt bei ihnen.',
     link: 'Wer genannt werden darf',
     tick: (name: string) => `${name} hat mir gesagt, dass der Name genannt werden darf`,
     save: 'Speichern',
@@ -208,7 +226,9 @@ export const reports = {
   oneSeason: 'Dieser Bericht handelt von einer Saison: noch steht nichts daneben.',
   whyOneSeason: 'Der Abstand wird Saison für Saison zerlegt; ein Bericht über eine Saison zeigt es.',
   gardens: {
-    say: 'Wo sie liegen, wie groß sie sind, was der Boden vorher war und wie viele dort arbeiten. Was sich hier unterscheidet, kann der Grund dafür sein, was sich in den Zahlen unterscheidet.',
+    say:
+      'Wo sie liegen, wie groß sie sind, was der Boden vorher war und wie viele dort arbeiten. Was sich hier ' +
+      'unterscheidet, kann der Grund dafür sein, was sich in den Zahlen unterscheidet.',
     columns: {
       garden: 'Garten',
       method: 'Anbauweise',
@@ -231,24 +251,38 @@ export const reports = {
     noRules: 'Es sind keine Arbeitsregeln aufgeschrieben.',
   },
   changedAfterClosing: (rows: number) =>
-    `Diese Zahlen beruhen auf ${rows === 1 ? '1 Eintrag, der' : `${rows} Einträgen, die`} nach dem Abschluss der Saison geschrieben oder geändert ${rows === 1 ? 'wurde' : 'wurden'}.`,
+    'Diese Zahlen beruhen auf ' +
+    (rows === 1 ? '1 Eintrag, der' : `${rows} Einträgen, die`) +
+    ` nach dem Abschluss der Saison geschrieben oder geändert ${rows === 1 ? 'wurde' : 'wurden'}.`,
   manure: {
     heading: 'Bald nach rohem Mist geerntet',
-    say: 'In diesen Zahlen sind Gewichte, die früher nach rohem Mist geerntet wurden, als die Wartezeit es vorsieht. Sie sind gezählt, wie es war. Ob man es essen durfte, ist damit nicht gesagt: Das entscheiden die Regeln vor Ort, vor allem bei dem, was roh gegessen wird.',
+    say:
+      'In diesen Zahlen sind Gewichte, die früher nach rohem Mist geerntet wurden, als die Wartezeit es vorsieht. ' +
+      'Sie sind gezählt, wie es war. Ob man es essen durfte, ist damit nicht gesagt: Das entscheiden die Regeln ' +
+      'vor Ort, vor allem bei dem, was roh gegessen wird.',
     tooSoon: (one: ManureTold) =>
-      `${one.planting}, ${one.garden}: geerntet am ${one.picked}, ${days(one.waited)} nachdem ${one.input} (roh) auf sein Beet kam; die Wartezeit ist ${days(one.days)}${one.notKnown ? ', weil nicht bekannt ist, ob der essbare Teil den Boden berührt' : ''}.`,
+      `${one.planting}, ${one.garden}: geerntet am ${one.picked}, ${days(one.waited)} nachdem ${one.input} (roh) ` +
+      `auf sein Beet kam; die Wartezeit ist ${days(one.days)}` +
+      (one.notKnown ? ', weil nicht bekannt ist, ob der essbare Teil den Boden berührt' : '') +
+      '.',
     source:
-      'Die Wartezeit ist die aus 7 CFR 205.203(c)(1), der Bio-Regel der Vereinigten Staaten: 120 Tage, wo der essbare Teil den Boden oder Erdteilchen berührt, sonst 90. Sie ist ein Anhaltspunkt und keine Freigabe.',
+      'Die Wartezeit ist die aus 7 CFR 205.203(c)(1), der Bio-Regel der Vereinigten Staaten: 120 Tage, wo der ' +
+      'essbare Teil den Boden oder Erdteilchen berührt, sonst 90. Sie ist ein Anhaltspunkt und keine Freigabe.',
   },
   counting: {
     seasons: (names: string) => `Gezählte Saisonen: ${names}.`,
     lines: [
-      'Ein Beet, das ausfiel, zählt als null, mit seiner Fläche; eine Pflanzung, die noch steht, macht eine Zahl zu „bisher“.',
-      'Eine Woche, die niemand abgeschlossen hat, ist unbekannt und nicht null: mit solchen Wochen sind Stunden „mindestens“.',
+      'Ein Beet, das ausfiel, zählt als null, mit seiner Fläche; eine Pflanzung, die noch steht, macht eine Zahl ' +
+        'zu „bisher“.',
+      'Eine Woche, die niemand abgeschlossen hat, ist unbekannt und nicht null: mit solchen Wochen sind Stunden ' +
+        '„mindestens“.',
       'Erträge sind je m² aller Beete einer Anbauweise, auch der leeren; gepaarte Kulturen je bepflanztem m².',
-      'Eine geteilte Kiste und geteilte Stunden werden nach der Regel geteilt, die dabeisteht, aufs Gramm und auf die Minute.',
-      'Die Kosten eines Betriebsmittels werden auf den Boden verteilt, auf dem es liegt, und auf die Saisonen, die es hält.',
-      'Kulturen, Wochen und Beete eines Gartens sind keine Wiederholungen einer Anbauweise; das sind nur Saisonen oder Gärten.',
+      'Eine geteilte Kiste und geteilte Stunden werden nach der Regel geteilt, die dabeisteht, aufs Gramm und ' +
+        'auf die Minute.',
+      'Die Kosten eines Betriebsmittels werden auf den Boden verteilt, auf dem es liegt, und auf die Saisonen, ' +
+        'die es hält.',
+      'Kulturen, Wochen und Beete eines Gartens sind keine Wiederholungen einer Anbauweise; das sind nur ' +
+        'Saisonen oder Gärten.',
     ],
     coverage: 'Abgeschlossene Wochen je Anbauweise',
     more: 'Wie jede Zahl entsteht, mit Beispielen',

@@ -7,10 +7,12 @@ export const sheet = {
   printHint: 'Drucke diese Seite: sie ist für A4 gemacht. Zeilen und Gärten stehen wie auf dem Bildschirm.',
   filledIn: 'Ausgefüllt von, und der Tag',
   weightsHint: (unit: string) =>
-    `Netto, in ${unit}; nach einem Strich, was nicht verkäuflich ist, und warum: 2,5 / 0,4 beinig. Ein anderer Tag davor: Di 1,2. Leer, wo nichts geerntet wurde.`,
+    `Netto, in ${unit}; nach einem Strich, was nicht verkäuflich ist, und warum: 2,5 / 0,4 beinig. Ein anderer ` +
+    'Tag davor: Di 1,2. Leer, wo nichts geerntet wurde.',
   labels: 'Kisten mit Etikett',
   labelsHint:
-    'In der Folge der Buchstaben. Für welche Pflanzung ein Etikett steht, zeigt sich, wenn die Woche abgeschlossen ist.',
+    'In der Folge der Buchstaben. Für welche Pflanzung ein Etikett steht, zeigt sich, wenn die Woche ' +
+    'abgeschlossen ist.',
   losses: 'Verluste',
   lossesHint: 'Was von dem verloren ging, was noch stand, in Prozent: 100, wo es alles war.',
   columns: {
@@ -21,5 +23,6 @@ export const sheet = {
     nextDoor: 'Nebenan auch verloren',
   },
   cellSentBefore:
-    'Aus diesem Feld wurde vorher etwas anderes gespeichert. Berichtige es auf der Seite der Woche, und tippe hier, was es damals sagte.',
+    'Aus diesem Feld wurde vorher etwas anderes gespeichert. Berichtige es auf der Seite der Woche, und tippe ' +
+    'hier, was es damals sagte.',
 }

@@ -40,5 +40,6 @@ export const side = {
   keyTicks: 'Jeder Schritt der Achse verdoppelt.',
   keyLine: (level: string) => `Linie: Intervall zu ${level} %, für alle Paare einer Spalte zusammen.`,
   keyText:
-    'Die Zahl gilt für alle Kulturen; das Zeichen hält dieselben Kulturen oder dieselben Saisonen neben die der ersten Zeile.',
+    'Die Zahl gilt für alle Kulturen; das Zeichen hält dieselben Kulturen oder dieselben Saisonen neben die der ' +
+    'ersten Zeile.',
 }

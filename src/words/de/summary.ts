@@ -70,12 +70,15 @@ export const summary = {
       others: number,
       reference: string | null,
     ) =>
-      `${names.length === others && others > 2 ? `Alle ${zahl(others)}` : alle(names)} ${verb(names, measure)} ${mehr(measure, way, reference)}`,
+      `${names.length === others && others > 2 ? `Alle ${zahl(others)}` : alle(names)} ${verb(names, measure)} ` +
+      `${mehr(measure, way, reference)}`,
     both: (measure: Measure, names: readonly string[], reference: string) =>
-      `${alle(names)} ${names.length === 1 ? 'weicht' : 'weichen'} ${nach[measure]} von ${reference} ab, teils nach oben, teils nach unten`,
+      `${alle(names)} ${names.length === 1 ? 'weicht' : 'weichen'} ${nach[measure]} von ${reference} ab, teils ` +
+      'nach oben, teils nach unten',
     untold: (measure: Measure, others: number, open: boolean) =>
       open
-        ? `${nach[measure]} sind ${others === 1 ? 'die beiden' : 'sie'} nicht zu unterscheiden, solange Wochen offen sind`
+        ? `${nach[measure]} sind ${others === 1 ? 'die beiden' : 'sie'} nicht zu unterscheiden, solange Wochen ` +
+          'offen sind'
         : others === 1
           ? `${nach[measure]} waren die beiden nicht zu unterscheiden`
           : `${nach[measure]} war von den ${zahl(others)} nichts zu unterscheiden`,
@@ -87,14 +90,20 @@ export const summary = {
   },
   upper,
   few: (measure: Measure, own: readonly BesideSaid[], reference: string) =>
-    `${alle(own.map((one) => `${one.name} ${tat[measure][0]} etwa das ${one.times}-Fache${one.range === null ? '' : ` (${one.range})`}`))} ${von[measure](reference)}${aus(measure)}`,
+    alle(
+      own.map((one) => {
+        const range = one.range === null ? '' : ` (${one.range})`
+        return `${one.name} ${tat[measure][0]} etwa das ${one.times}-Fache${range}`
+      }),
+    ) + ` ${von[measure](reference)}${aus(measure)}`,
   many: (
     measure: Measure,
     names: readonly string[] | null,
     [low, high]: readonly [EndSaid, EndSaid],
     { reference, count: n }: { reference: string; count: number },
   ) =>
-    `${names === null ? `alle ${zahl(n)}` : alle(names)} ${tat[measure][1]} zwischen dem ${low.times}- (${low.name}) und dem ${high.times}-Fachen (${high.name}) ${von[measure](reference)}${aus(measure)}`,
+    `${names === null ? `alle ${zahl(n)}` : alle(names)} ${tat[measure][1]} zwischen dem ${low.times}- ` +
+    `(${low.name}) und dem ${high.times}-Fachen (${high.name}) ${von[measure](reference)}${aus(measure)}`,
   untold: (
     measure: Measure,
     names: readonly string[],
@@ -104,22 +113,32 @@ export const summary = {
     which === 'named' && !first
       ? `bei ${alle(names)} war nichts zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen`
       : which === 'the others'
-        ? `bei ${names.length === 1 ? 'dem anderen' : `den anderen ${zahl(names.length)}`} war nichts zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen`
-        : `${which === 'all' ? `von den ${zahl(names.length)} war ${nach[measure]} nichts` : `${alle(names)} ${names.length === 1 ? 'war' : 'waren'} ${nach[measure]} nicht`} von ${reference} zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen passt`,
+        ? 'bei ' +
+          (names.length === 1 ? 'dem anderen' : `den anderen ${zahl(names.length)}`) +
+          ` war nichts zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen`
+        : (which === 'all'
+            ? `von den ${zahl(names.length)} war ${nach[measure]} nichts`
+            : `${alle(names)} ${names.length === 1 ? 'war' : 'waren'} ${nach[measure]} nicht`) +
+          ` von ${reference} zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen passt`,
   open: (measure: Measure, names: readonly string[], reference: string) =>
-    `${alle(names)} ${names.length === 1 ? 'ist' : 'sind'} ${nach[measure]} nicht von ${reference} unterschieden, solange Wochen offen sind: sie könnten es umkehren`,
+    `${alle(names)} ${names.length === 1 ? 'ist' : 'sind'} ${nach[measure]} nicht von ${reference} ` +
+    'unterschieden, solange Wochen offen sind: sie könnten es umkehren',
   unsayable: (measure: Measure, names: readonly string[], seasonsSeen: number, reference: string | null) =>
     reference === null
       ? `zu wenige Saisonen für ${alle(names)}`
-      : `${saisonen(seasonsSeen)} ${seasonsSeen === 1 ? 'kann' : 'können'} ${alle(names)} ${nach[measure]} nicht von ${reference} unterscheiden`,
+      : `${saisonen(seasonsSeen)} ${seasonsSeen === 1 ? 'kann' : 'können'} ${alle(names)} ${nach[measure]} nicht ` +
+        `von ${reference} unterscheiden`,
   carried: (name: string | null, crops: readonly string[]) =>
     crops.length > 3
-      ? `${name === null ? '' : `bei ${name} `}wäre es ohne eine beliebige von ${crops.length} Kulturen nicht zu erkennen`
+      ? `${name === null ? '' : `bei ${name} `}wäre es ohne eine beliebige von ${crops.length} Kulturen nicht zu ` +
+        'erkennen'
       : `${name === null ? 'es tragen' : `bei ${name} tragen es`} ${alle(crops)}, ohne die es nicht zu erkennen wäre`,
   failed: (measure: Measure, name: string, times: string, seasonsSeen: number, reference: string) =>
-    `von ${name} oder ${reference} kam in einer Saison nichts: über ${saisonen(seasonsSeen)} ${tat[measure][0]} ${name} etwa das ${times}-Fache ${von[measure](reference)}${aus(measure)}, ein Intervall gibt es nicht`,
+    `von ${name} oder ${reference} kam in einer Saison nichts: über ${saisonen(seasonsSeen)} ${tat[measure][0]} ` +
+    `${name} etwa das ${times}-Fache ${von[measure](reference)}${aus(measure)}, ein Intervall gibt es nicht`,
   alike: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
-    `${alle(names)} und ${reference} sind ${nach[measure]} gleich innerhalb dessen, was vorher als wichtig festgelegt war (${low}- bis ${high}-Faches)`,
+    `${alle(names)} und ${reference} sind ${nach[measure]} gleich innerhalb dessen, was vorher als wichtig ` +
+    `festgelegt war (${low}- bis ${high}-Faches)`,
   refused: (measure: Measure, names: readonly string[]) =>
     names.length === 0 ? '' : `${alle(names)}: ${nach[measure]} nicht zu vergleichen`,
   limits: {
@@ -148,11 +167,21 @@ export const summary = {
     closed: string,
     weeks: string,
   ) =>
-    `${upper(saisonen(n))}, ${crops.singly ? 'gepaarte Kulturen nur in einzelnen Saisonen' : crops.count === 0 ? 'keine gepaarte Kultur' : crops.count === 1 ? '1 gepaarte Kultur' : `${crops.fewer ? 'bis zu ' : ''}${crops.count} gepaarte Kulturen`}, ${plantings} Pflanzungen, ${closed} von ${weeks} Gartenwochen abgeschlossen.`,
+    `${upper(saisonen(n))}, ` +
+    (crops.singly
+      ? 'gepaarte Kulturen nur in einzelnen Saisonen'
+      : crops.count === 0
+        ? 'keine gepaarte Kultur'
+        : crops.count === 1
+          ? '1 gepaarte Kultur'
+          : `${crops.fewer ? 'bis zu ' : ''}${crops.count} gepaarte Kulturen`) +
+    `, ${plantings} Pflanzungen, ${closed} von ${weeks} Gartenwochen abgeschlossen.`,
   price: (own: readonly { name: string; price: string; low: string; high: string }[]) =>
-    `Eine gesparte Stunde kostete ${alle(own.map((one) => `in ${one.name} ${one.price} an Betriebsmitteln (${one.low}–${one.high})`))}`,
+    'Eine gesparte Stunde kostete ' +
+    `${alle(own.map((one) => `in ${one.name} ${one.price} an Betriebsmitteln (${one.low}–${one.high})`))}`,
   priceLess: (names: readonly string[]) =>
-    `${alle(names)} ${names.length === 1 ? 'sparte' : 'sparten'} Stunden und ${names.length === 1 ? 'gab' : 'gaben'} auch weniger aus`,
+    `${alle(names)} ${names.length === 1 ? 'sparte' : 'sparten'} Stunden und ` +
+    `${names.length === 1 ? 'gab' : 'gaben'} auch weniger aus`,
   priceSay: 'ohne die Ernte gerechnet',
   settleTitle: 'Was es klären würde',
   settle: (n: number | 'over sixty' | 'not by seasons' | null, gardens: number) => {
@@ -161,7 +190,9 @@ export const summary = {
     const between =
       n === null
         ? 'Zwischen diesen Gärten ist eine zweite Saison der erste Schritt'
-        : `Zwischen diesen Gärten braucht es ${n === 'over sixty' ? 'mehr als sechzig Saisonen' : `etwa ${saisonen(n)}`} wie diese, um ein Viertel mehr oder weniger zu sehen`
+        : 'Zwischen diesen Gärten braucht es ' +
+          (n === 'over sixty' ? 'mehr als sechzig Saisonen' : `etwa ${saisonen(n)}`) +
+          ' wie diese, um ein Viertel mehr oder weniger zu sehen'
     return `${between}; ${anbauweisen}`
   },
 }

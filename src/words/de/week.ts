@@ -5,7 +5,8 @@ export const week = {
   weekNamed: (number: string) => `Woche ${number}`,
   weights: 'Gewichte',
   weightsHint: (unit: string) =>
-    `${unit}, oder 850 g; nach einem Strich, was nicht verkäuflich ist: 2,5 / 0,4 beinig; ein Verlust: -30 % Schädlinge`,
+    `${unit}, oder 850 g; nach einem Strich, was nicht verkäuflich ist: 2,5 / 0,4 beinig; ein Verlust: -30 % ` +
+    'Schädlinge',
   hours: 'Stunden',
   hoursHint: '1:30, 1,5 oder 90 min; 2 x 1:30 sind zwei Leute',
   crop: 'Kultur',
@@ -125,7 +126,8 @@ export const week = {
     title: 'Die Woche, ohne Empfang',
     opening: 'Es wird gesucht, was auf diesem Gerät liegt.',
     nobody:
-      'Kein Empfang, und auf diesem Gerät ist niemand angemeldet. Was hier getippt wurde, wartet auf den, der es schrieb.',
+      'Kein Empfang, und auf diesem Gerät ist niemand angemeldet. Was hier getippt wurde, wartet auf den, der es ' +
+      'schrieb.',
     noWeek: 'Kein Empfang, und diese Woche liegt nicht auf diesem Gerät.',
     weeksKept: 'Kein Empfang. Diese Wochen liegen auf diesem Gerät:',
     lastSeen: 'Kein Empfang. Das ist die Woche, wie sie hier zuletzt zu sehen war, {time}.',

@@ -40,7 +40,8 @@ export const account = {
   forgotten: 'Forgotten? Whoever runs this service can make you a link to choose a new one.',
   deletion: 'Delete the account',
   deletionSay:
-    'Your name and address go and you leave all groups. What you wrote down stays in their records, by nobody. This cannot be taken back.',
+    'Your name and address go and you leave all groups. What you wrote down stays in their records, by nobody. ' +
+    'This cannot be taken back.',
   keptAlone: (groups: string) =>
     `Not yet: without you ${groups} would have no keeper. Make someone else a keeper there first.`,
   deleteNow: 'Delete the account now',
@@ -49,9 +50,13 @@ export const account = {
     title: 'A code beside the password',
     off: 'A code beside the password: not asked for',
     on: 'A code beside the password: asked for',
-    say: 'A program of codes on your phone shows six digits that change every half minute. With it a stolen password alone opens nothing.',
+    say:
+      'A program of codes on your phone shows six digits that change every half minute. With it a stolen password ' +
+      'alone opens nothing.',
     begin: 'Set it up',
-    scan: 'Read this square with a program of codes, or type the letters into it. Then type the six digits that it shows.',
+    scan:
+      'Read this square with a program of codes, or type the letters into it. Then type the six digits that it ' +
+      'shows.',
     square: 'The key as a square code',
     letters: 'The key in letters',
     code: 'The six digits',
@@ -60,7 +65,8 @@ export const account = {
     left: (codes: string) => `Of the ten codes to come back by, ${codes} are left.`,
     recoveryTitle: 'Ten codes to come back by',
     recoverySay:
-      'They are shown only now. Each opens the account once in place of the six digits, if the phone is lost. Keep them on paper.',
+      'They are shown only now. Each opens the account once in place of the six digits, if the phone is lost. ' +
+      'Keep them on paper.',
     end: 'Ask for it no more',
     ended: 'No code is asked for any more.',
     wrong: 'This code is not right, or was used already. Wait for the next one.',

@@ -1,7 +1,9 @@
 export const accounts = {
   front: {
     title: 'Which way of growing is worth its work, on your ground?',
-    lead: 'Evenground keeps the weights, hours and costs of your trial gardens week by week and sets the ways of growing side by side: what differs, how sure that is, and what cannot be told.',
+    lead:
+      'Evenground keeps the weights, hours and costs of your trial gardens week by week and sets the ways of ' +
+      'growing side by side: what differs, how sure that is, and what cannot be told.',
     example: 'From an example of five invented gardens',
     honestTitle: 'How it counts',
     honest: [
@@ -51,20 +53,25 @@ export const accounts = {
     areaUnit: 'An area without a unit is in',
     labourRateMinorPerHour: 'What an hour of work is worth to you',
     labourRateHint: (currency: string) =>
-      `In ${currency}; leave it blank if you count hours alone. The page that thinks a restart through begins with it where it says what the work comes to in money. No measure and no finding uses it: hours are compared as hours.`,
+      `In ${currency}; leave it blank if you count hours alone. The page that thinks a restart through begins ` +
+      'with it where it says what the work comes to in money. No measure and no finding uses it: hours are ' +
+      'compared as hours.',
     saveSettings: 'Save the settings',
     saved: 'The settings are saved.',
     started: ({ currency, timeZone, locale }: { currency: string; timeZone: string; locale: string }) =>
-      `The group is there: prices in ${currency}, days as in ${timeZone.replaceAll('_', ' ')}, numbers as in ${locale}. Settings change them.`,
+      `The group is there: prices in ${currency}, days as in ${timeZone.replaceAll('_', ' ')}, numbers as in ` +
+      `${locale}. Settings change them.`,
     badCurrency: 'This currency is not known. Write three letters, such as NZD.',
     moneyStands:
-      'Prices stand in this record, in this currency: in another one each would be another amount. Keep the currency, or start a group of its own in the other one.',
+      'Prices stand in this record, in this currency: in another one each would be another amount. Keep the ' +
+      'currency, or start a group of its own in the other one.',
     badTimeZone: 'This time zone is not known. Write for example Pacific/Auckland.',
     badLocale: 'This is not known. Write for example en-NZ.',
     keepersOnly: 'Only keepers may change these.',
     database: 'Where the record is kept',
     embedded:
-      'In the built-in database. It survives a killed process, but not a power cut. For records you rely on, use a PostgreSQL server.',
+      'In the built-in database. It survives a killed process, but not a power cut. For records you rely on, use ' +
+      'a PostgreSQL server.',
     server: 'On a PostgreSQL server.',
   },
 }

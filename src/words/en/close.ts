@@ -1,9 +1,12 @@
 export const close = {
   title: (season: string) => `Close ${season}`,
-  say: 'Closing fixes what this season’s figures rest on. What is changed afterwards is counted and shown. Open weeks stay unknown: they do not turn into zero.',
+  say:
+    'Closing fixes what this season’s figures rest on. What is changed afterwards is counted and shown. Open weeks ' +
+    'stay unknown: they do not turn into zero.',
   nothing: 'Nothing is open.',
   sealed: (count: number) =>
-    `Weighings under labels that are not opened yet: ${count}. Until they are opened, their plantings stand here as if nothing had been weighed. Closing the season opens them.`,
+    `Weighings under labels that are not opened yet: ${count}. Until they are opened, their plantings stand here ` +
+    'as if nothing had been weighed. Closing the season opens them.',
   hours: 'Weeks whose hours are open',
   weights: 'Weeks whose weights are open',
   weeksOpen: (garden: string, weeks: number, first: string) =>

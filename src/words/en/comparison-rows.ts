@@ -1,7 +1,10 @@
 /** The page of the rows that a figure was computed from. */
 export const rowsBehind = {
   title: (name: string, season: string) => `The rows behind ${name}, ${season}`,
-  say: 'Every row of the record that counts here, and the part of it that does: what was written for more than this ground is divided exactly. Each leads to the page where it stands. The sums below a table are what the figures of Compare divide.',
+  say:
+    'Every row of the record that counts here, and the part of it that does: what was written for more than this ' +
+    'ground is divided exactly. Each leads to the page where it stands. The sums below a table are what the ' +
+    'figures of Compare divide.',
   lead: 'Each figure leads to the rows it was computed from.',
   back: 'Back to Compare',
   whichSeason: 'The same in another season',

@@ -25,17 +25,21 @@ export const comparison = {
   intoReport: 'Put this into a report',
   which: 'Which season',
   oneGarden:
-    'Before any figure: here one garden stands for one method. What differs may come from the method or from the ground, and these figures cannot tell them apart.',
+    'Before any figure: here one garden stands for one method. What differs may come from the method or from the ' +
+    'ground, and these figures cannot tell them apart.',
   none: 'There is nothing to compare yet. It takes a season, and a method on each of two gardens.',
   allCrops: 'All crops, as they were grown',
   allCropsSay:
-    'Each method with all that was grown under it. Unlike crops weigh differently: this table says what came off the ground, not how well a method grows.',
+    'Each method with all that was grown under it. Unlike crops weigh differently: this table says what came off ' +
+    'the ground, not how well a method grows.',
   matched: 'Matched crops',
   matchedSay:
-    'Only the cultivars that stood under every method and are cleared, in kilograms per square metre planted. The last row weighs them alike for every method: by the area planted to each over all methods.',
+    'Only the cultivars that stood under every method and are cleared, in kilograms per square metre planted. ' +
+    'The last row weighs them alike for every method: by the area planted to each over all methods.',
   seasonsOfMethod: 'Seasons in which it lay',
   joinable: (crops: readonly string[], season: string) =>
-    `${listed(crops, 'and')} stood under every method in ${season} and ${crops.length === 1 ? 'is' : 'are'} cleared, but in no matched set: joined to one, ${crops.length === 1 ? 'it' : 'they'} would count here.`,
+    `${listed(crops, 'and')} stood under every method in ${season} and ${crops.length === 1 ? 'is' : 'are'} ` +
+    `cleared, but in no matched set: joined to one, ${crops.length === 1 ? 'it' : 'they'} would count here.`,
   joinThem: 'Join them under the season',
   noMatched: 'No cultivar has stood under every method and been cleared yet.',
   commonMix: 'All of these, in the same mix',
@@ -55,9 +59,12 @@ export const comparison = {
     late: 'Entries written more than 14 days after',
   },
   readTwice: (pairs: number, error: string, apart: string) =>
-    `How well it is weighed: ${pairs} weights were written down by two people, and one reading has an error (one standard deviation) of about ${error}; in the mean the second reading lay ${apart} from the first. Differences smaller than this can be the scales.`,
+    `How well it is weighed: ${pairs} weights were written down by two people, and one reading has an error (one ` +
+    `standard deviation) of about ${error}; in the mean the second reading lay ${apart} from the first. ` +
+    'Differences smaller than this can be the scales.',
   notReadTwice: (pairs: number) =>
-    `How well it is weighed is not known: it takes two weights written down by two people, and there ${pairs === 1 ? 'is one' : 'are none'}.`,
+    'How well it is weighed is not known: it takes two weights written down by two people, and there ' +
+    `${pairs === 1 ? 'is one' : 'are none'}.`,
   of: (closed: number, all: number) => `${closed} of ${all}`,
   restsOnArea: (area: string, plantings: number) =>
     `on ${area}, ${plantings} ${plantings === 1 ? 'planting' : 'plantings'}`,
@@ -66,7 +73,9 @@ export const comparison = {
   howMade: 'How it is made',
   otherwise: {
     title: 'Counted another way',
-    say: 'All that was grown, by method, garden, bed or crop, under rules of your choice. The address keeps the choice: it can be sent on.',
+    say:
+      'All that was grown, by method, garden, bed or crop, under rules of your choice. The address keeps the ' +
+      'choice: it can be sent on.',
     choose: 'Choose how to count',
     by: 'For each',
     bys: { method: 'method', garden: 'garden', bed: 'bed', crop: 'crop' },
@@ -103,7 +112,8 @@ export const comparison = {
     kgPerM2: 'kg per m² planted',
     notWritten: 'not written by crop',
     cropSay:
-      'Hours and inputs of a crop are those that were written for its plantings, and no more: what was written for a garden or a bed is not in them.',
+      'Hours and inputs of a crop are those that were written for its plantings, and no more: what was written ' +
+      'for a garden or a bed is not in them.',
     count: 'Count it so',
   },
   unpriced: (count: number) => `${count} without a price`,

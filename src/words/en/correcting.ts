@@ -9,7 +9,8 @@ export const correcting = {
   closedHint: 'Its season or week is closed. The history keeps your reason, and Compare says what changed since.',
   closedAsks: 'This is closed. Say why it is corrected, or leave it as it stands.',
   meanwhile:
-    'Someone else has changed this since you opened it, and nothing of yours is stored yet. Below stand both. Your words are in the form: save to write them over what stands now, or leave it.',
+    'Someone else has changed this since you opened it, and nothing of yours is stored yet. Below stand both. ' +
+    'Your words are in the form: save to write them over what stands now, or leave it.',
   field: 'Field',
   standsNow: 'As it stands now',
   yours: 'What you typed',
@@ -21,12 +22,15 @@ export const correcting = {
   correct: 'Correct',
   stillUsed: 'Other entries rest on this one. Remove or move those first.',
   anotherEntry:
-    'This form was sent before: what it said then is stored, or was removed again. What it says now is another entry and not stored yet. Save it once more to store it beside the first; to put the first right, correct that one.',
+    'This form was sent before: what it said then is stored, or was removed again. What it says now is another ' +
+    'entry and not stored yet. Save it once more to store it beside the first; to put the first right, correct ' +
+    'that one.',
   container: {
     title: (name: string) => `the container ${name}`,
     since: 'From which day it weighs that',
     sinceHint:
-      'Blank: it always did. Weights from that day on are reckoned anew; a weight written later takes it too, whatever its day.',
+      'Blank: it always did. Weights from that day on are reckoned anew; a weight written later takes it too, ' +
+      'whatever its day.',
     surely: 'The weights below are reckoned anew',
     notYet: 'not looked at yet',
     looked: 'yes, I have looked at them',

@@ -1,4 +1,6 @@
-/** The page on which covering a weedy bed is held against hoeing on. Figures of others are named with who gives them. */
+/**
+ * The page on which covering a weedy bed is held against hoeing on. Figures of others are named with who gives them.
+ */
 export const coverOrHoe = {
   title: 'Cover a weedy bed, or keep hoeing',
   question: (bed: string) => `Cover ${bed}, or keep hoeing?`,
@@ -38,7 +40,8 @@ export const coverOrHoe = {
     money: 'Counted in hours alone: with an hour’s worth and a price of a kilogram, money is counted too.',
     materials: 'Cover and pegs are not counted: type what they cost.',
     noOwn:
-      'What a clean bed gives and takes is not known, so neither the lost harvest nor the work a covered bed spares is counted.',
+      'What a clean bed gives and takes is not known, so neither the lost harvest nor the work a covered bed ' +
+      'spares is counted.',
     edge: 'Couch from the path or hedge comes back: the chance of that is your guess.',
   },
   leavesOutHeading: 'What it leaves out',
@@ -136,13 +139,19 @@ export const coverOrHoe = {
     gain: 'Covering takes less by',
   },
   howItCounts:
-    'Both ways run over the same seasons and count what they take beyond a clean bed of the same method. A covered bed spares its work and loses its harvest; the work it spares is credited at most to the worth of that harvest, so that a clean bed never gains by a cover. In hours a lost kilogram counts what it takes you to grow one.',
+    'Both ways run over the same seasons and count what they take beyond a clean bed of the same method. A ' +
+    'covered bed spares its work and loses its harvest; the work it spares is credited at most to the worth of ' +
+    'that harvest, so that a clean bed never gains by a cover. In hours a lost kilogram counts what it takes you ' +
+    'to grow one.',
   know: 'Before you cover it',
   knowList: [
     'Couch comes back from the edges: a bed that is covered without an edge cut or sunk around it is soon taken again.',
-    'Hoe or cut when shoots are 5 to 10 cm, before the third or fourth leaf: later, the roots are fed again (Garden Organic; Cornell Weed Ecology).',
+    'Hoe or cut when shoots are 5 to 10 cm, before the third or fourth leaf: later, the roots are fed again ' +
+      '(Garden Organic; Cornell Weed Ecology).',
     'The worst bed is chosen because it is the worst: part of what is better afterwards would have come anyway.',
-    'Count shoots and patches before and after, and not in a drought. One bed shows little: leave another one hoed beside it.',
-    'Old carpet and some plastics shed or leach: use a cover made for soil. A rolled wet cover is heavy: move it with two.',
+    'Count shoots and patches before and after, and not in a drought. One bed shows little: leave another one ' +
+      'hoed beside it.',
+    'Old carpet and some plastics shed or leach: use a cover made for soil. A rolled wet cover is heavy: move it ' +
+      'with two.',
   ],
 }

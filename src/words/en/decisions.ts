@@ -1,6 +1,8 @@
 export const decisions = {
   title: 'Decisions',
-  say: 'What was decided, on which finding, and what was expected of it, written down before the result is known. At the day to look again the group says what happened.',
+  say:
+    'What was decided, on which finding, and what was expected of it, written down before the result is known. At ' +
+    'the day to look again the group says what happened.',
   none: 'No decision is written down yet.',
   thinkHeading: 'To think a decision through',
   pages: {

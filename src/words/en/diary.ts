@@ -66,13 +66,20 @@ export const diary = {
   showAll: 'Show all plantings',
   tooSoonHeading: 'Picked sooner after raw manure than the interval',
   tooSoonSay:
-    'It is stored as it happened. Do not hand it out, above all not to be eaten raw, before you have looked at your local rules.',
+    'It is stored as it happened. Do not hand it out, above all not to be eaten raw, before you have looked at ' +
+    'your local rules.',
   tooSoon: (one: ManureSaid & { picked: string; waited: number }) =>
-    `${one.planting}, picked on ${one.picked}: ${one.input} (raw) went on its bed on ${one.on}, ${one.waited} days before; the interval is ${one.days} days, to ${one.earliest}${one.notKnown ? ', since it is not known whether the edible part touches the soil' : ''}.`,
+    `${one.planting}, picked on ${one.picked}: ${one.input} (raw) went on its bed on ${one.on}, ${one.waited} ` +
+    `days before; the interval is ${one.days} days, to ${one.earliest}` +
+    (one.notKnown ? ', since it is not known whether the edible part touches the soil' : '') +
+    '.',
   waitingHeading: (count: number) =>
     count === 1 ? 'One planting waits after raw manure' : `${count} plantings wait after raw manure`,
   waiting: (one: ManureSaid) =>
-    `${one.planting}: ${one.input} (raw) went on its bed on ${one.on}. Not picked before ${one.earliest} (${one.days} days${one.notKnown ? ', since it is not known whether the edible part touches the soil' : ''}).`,
+    `${one.planting}: ${one.input} (raw) went on its bed on ${one.on}. Not picked before ${one.earliest} ` +
+    `(${one.days} days` +
+    (one.notKnown ? ', since it is not known whether the edible part touches the soil' : '') +
+    ').',
   twins: 'Picked in one garden this week and not yet weighed in another:',
   lostTwins: 'Lost in one garden this week, and no loss is written down in another. Look there too:',
   lastWeek: (garden: string, hours: string) => `${garden}: ${hours} in the week before.`,
@@ -205,19 +212,23 @@ export const diary = {
   ahead: 'This day is still to come.',
   weekAhead: 'This week is still to come: it can be closed from its Monday on.',
   noGround:
-    'This bed had no ground in that season: hours on it would be in no figure. Write them for its garden, or say first when the bed was there.',
+    'This bed had no ground in that season: hours on it would be in no figure. Write them for its garden, or say ' +
+    'first when the bed was there.',
   liftedLater: 'It cannot be lifted after it was weighed.',
   twoStates: 'What was weighed counts in different states. Say in which state it was weighed.',
   otherLot: 'That is no earlier weighing of this planting.',
   lotMissing: 'Say what the lot of this seed is called: next year’s planting names it.',
   lotOfNoSeed: 'Only seed that was saved has a lot.',
   pickedAsk: (crop: string) =>
-    `${crop} counts toward the season in which it is picked, and this planting is written for another one. Correct the planting’s season and its hours go with it; or save again, and all of it stays where it is.`,
+    `${crop} counts toward the season in which it is picked, and this planting is written for another one. ` +
+    'Correct the planting’s season and its hours go with it; or save again, and all of it stays where it is.',
   noSeasonThen: (crop: string) =>
-    `${crop} has no season on this day. What stands over seasons counts in that of the day: write that season down first.`,
+    `${crop} has no season on this day. What stands over seasons counts in that of the day: write that season ` +
+    'down first.',
   seasonOver: 'That season is over and closed: what is done now does not move it. Choose the one that comes next.',
   seasonClosed: (crop: string) =>
-    `This ${crop} counts toward a season that is over and closed: what is done now does not move it. A keeper can open that season again.`,
+    `This ${crop} counts toward a season that is over and closed: what is done now does not move it. A keeper ` +
+    'can open that season again.',
   noSeason: 'This day lies in no season. Say which season it counts toward.',
   peopleTwice: 'The time says how many people there were, and this field says another number. Say it once.',
   goneAsk: (crop: string, day: string) =>

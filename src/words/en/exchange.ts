@@ -3,25 +3,36 @@ export const exchange = {
   title: 'Exchange',
   lead: 'What this group has written down belongs to it. Here it goes out whole, and files of rows come in.',
   rowsSay:
-    'Harvest weights, labour, plantings, inputs and soil tests that stand in a table elsewhere come in as a file: read and shown first, stored whole or not at all.',
+    'Harvest weights, labour, plantings, inputs and soil tests that stand in a table elsewhere come in as a ' +
+    'file: read and shown first, stored whole or not at all.',
   rowsLink: 'Bring in rows from a file',
   rowsRecorders: 'A keeper or a recorder of this group can bring them in.',
   export: {
     heading: 'Take everything with you',
-    say: 'One file with every table of this group as plain text: the rows as they stand, those marked as removed, and the whole history of changes. It follows the Data Package and Table Schema specifications, version 1, so that other programs can read it: days in ISO 8601, units as UCUM codes, the currency by its ISO 4217 code.',
+    say:
+      'One file with every table of this group as plain text: the rows as they stand, those marked as removed, and ' +
+      'the whole history of changes. It follows the Data Package and Table Schema specifications, version 1, so ' +
+      'that other programs can read it: days in ISO 8601, units as UCUM codes, the currency by its ISO 4217 code.',
     people:
-      'People are in it by a number only: no names of members and no e-mail addresses. What was written by hand stays as it was written, such as who worked in a labour entry. Who is a member, open invitations, what single members guessed and whether they agreed to be named stay here, and so do the links of reports with their passphrases: make new links where the file is brought back. The history has a number for each such change and nothing of what it says.',
+      'People are in it by a number only: no names of members and no e-mail addresses. What was written by hand ' +
+      'stays as it was written, such as who worked in a labour entry. Who is a member, open invitations, what ' +
+      'single members guessed and whether they agreed to be named stay here, and so do the links of reports with ' +
+      'their passphrases: make new links where the file is brought back. The history has a number for each such ' +
+      'change and nothing of what it says.',
     again: 'Written twice from the same record by the same release, it is the same file, byte for byte.',
     spreadsheet:
-      'It is made for programs. Values are kept exactly, but for one thing: a text that a spreadsheet would run as a formula stands behind a quote mark, which is taken off again when the file is brought back.',
+      'It is made for programs. Values are kept exactly, but for one thing: a text that a spreadsheet would run ' +
+      'as a formula stands behind a quote mark, which is taken off again when the file is brought back.',
     link: 'Download the whole export',
     keepers: 'A keeper of this group can download the whole export.',
     bringBack:
-      'To bring an export back, sign in at the installation that shall hold it and choose "Bring back an export" on its front page.',
+      'To bring an export back, sign in at the installation that shall hold it and choose "Bring back an export" ' +
+      'on its front page.',
   },
   descriptor: {
     description:
-      'The whole record of one growing group: every table, with its history in "changes". Fields carry UCUM codes in "unit"; money is in the smallest unit of its currency. People are named by identifiers alone.',
+      'The whole record of one growing group: every table, with its history in "changes". Fields carry UCUM ' +
+      'codes in "unit"; money is in the smallest unit of its currency. People are named by identifiers alone.',
     money: 'In the smallest unit of the currency (ISO 4217).',
     quantity: 'In thousandths of the unit that the row of "inputs" names.',
   },
@@ -29,7 +40,8 @@ export const exchange = {
     title: 'Bring back an export',
     lead: 'Brings a whole group back from the file that "Exchange" of an installation wrote: all of it or nothing.',
     keeper:
-      'You become its keeper. Those who wrote its rows are in it by a number only; invite people again as you need them. Links to its reports stay where they were: make new ones here.',
+      'You become its keeper. Those who wrote its rows are in it by a number only; invite people again as you ' +
+      'need them. Links to its reports stay where they were: make new ones here.',
     file: 'The file',
     fileHint: 'A zip file, 512 MB at most.',
     send: 'Bring it back',
@@ -43,14 +55,18 @@ export const exchange = {
       noGroup: () => 'The file holds no group with its settings, or more than one.',
       tooNew: () => 'This file was written by a later release. Bring this installation up to date first.',
       unknownTable: (table: string) =>
-        `The file holds the table "${table}", which this release does not know. Bring this installation up to date first.`,
+        `The file holds the table "${table}", which this release does not know. Bring this installation up to ` +
+        'date first.',
       unknownColumn: (column: string) =>
-        `The file holds the column "${column}", which this release does not know. Bring this installation up to date first.`,
+        `The file holds the column "${column}", which this release does not know. Bring this installation up to ` +
+        'date first.',
       damaged: (table: string) =>
-        `The rows of "${table}" are not as they were written: the file is damaged or was changed. Nothing was brought in.`,
+        `The rows of "${table}" are not as they were written: the file is damaged or was changed. Nothing was ` +
+        'brought in.',
       notItsGroup: (table: string) => `The table "${table}" holds rows of another group. Nothing was brought in.`,
       hereAlready: () =>
-        'This group is in this installation already. Bringing it back here would write over what stands, so nothing was brought in.',
+        'This group is in this installation already. Bringing it back here would write over what stands, so ' +
+        'nothing was brought in.',
       againstRules: (where: string) => `The record's own rules refuse these rows (${where}). Nothing was brought in.`,
       tooLarge: () => 'This file is larger than this service takes at once.',
     } satisfies Record<string, (where: string) => string>,

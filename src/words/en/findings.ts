@@ -47,7 +47,8 @@ const saysNothing = ({ low, high }: Range) => high / low > 10
 const leavesOutOne = ({ low, high }: Range) => low > 1 || high < 1
 const counts = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten']
 const cannotTell = (seasons: number) =>
-  `${seasons === 1 ? 'one season cannot' : `${counts[seasons] ?? seasons} seasons cannot`} tell: what goes with these figures is wider than ten times`
+  (seasons === 1 ? 'one season cannot' : `${counts[seasons] ?? seasons} seasons cannot`) +
+  ' tell: what goes with these figures is wider than ten times'
 const open = 'while weeks are open the two are not told apart'
 const over = ({ seasons, restsOn }: { seasons: number; restsOn?: RestsOn }) =>
   `Over ${seasonsOf(seasons)}${restsOn && seasons > 1 ? ` (${both(restsOn.seasons)})` : ''}`
@@ -55,7 +56,8 @@ const over = ({ seasons, restsOn }: { seasons: number; restsOn?: RestsOn }) =>
 const goesWith = (f: Range & { ratio: number; seasons: number }, locale: string) =>
   saysNothing(f)
     ? cannotTell(f.seasons)
-    : `the ratio was ${times(f.ratio, locale)}, and anything from ${times(f.low, locale)} to ${times(f.high, locale)} goes with these figures${touches(f) ? ', which touches 1' : ''}`
+    : `the ratio was ${times(f.ratio, locale)}, and anything from ${times(f.low, locale)} to ` +
+      `${times(f.high, locale)} goes with these figures${touches(f) ? ', which touches 1' : ''}`
 const interval = (f: Range & { level: number }, locale: string) =>
   `${percent(f.level, locale)} interval ${reach(f, locale)}`
 /** "over 2 seasons (2025 and 2026)" */
@@ -150,7 +152,8 @@ const degreesFrom: Record<string, (df: number) => string> = {
   'beds of one garden': (df) => `${degrees(df)}: the beds, less one for each method.`,
   'blocks of beds': (df) => `${degrees(df)}: the beds, less one for each method and one for each block but the first.`,
   'ground that took turns': (df) =>
-    `${degrees(df)}, of gardens and seasons together: each garden in each season, less one for each garden, for each season but the first, and for the method. There are not so many gardens.`,
+    `${degrees(df)}, of gardens and seasons together: each garden in each season, less one for each garden, for ` +
+    'each season but the first, and for the method. There are not so many gardens.',
 }
 const aboutOf = (f: { readonly scope: string; readonly seasons: number }) =>
   f.seasons === 1 ? 'This is about this one season, and says nothing of others.' : (abouts[f.scope] ?? '')
@@ -173,7 +176,10 @@ export const findings = {
     const next = saysNothing(f.next)
       ? 'What a season more would give cannot be said from these.'
       : `A season more would be expected between ${times(f.next.low, locale)} and ${times(f.next.high, locale)}.`
-    return `${over(f)} ${side(f.methodB, f.gardensB)} gave ${times(f.ratio, locale)} times the weight per planted m² of ${side(f.methodA, f.gardensA)}, on ${cropsOf(f.crops)}; ${interval(f, locale)}. ${next} ${plots}`
+    return (
+      `${over(f)} ${side(f.methodB, f.gardensB)} gave ${times(f.ratio, locale)} times the weight per planted m² of ` +
+      `${side(f.methodA, f.gardensA)}, on ${cropsOf(f.crops)}; ${interval(f, locale)}. ${next} ${plots}`
+    )
   },
   'not seen': (
     f: OfPair &
@@ -189,20 +195,28 @@ export const findings = {
   ) => {
     const [b, a] = [side(f.methodB, f.gardensB), side(f.methodA, f.gardensA)]
     if (leavesOutOne(f))
-      return `${over(f)} ${b} gave ${times(f.ratio, locale)} times the weight per planted m² of ${a} in the weeks that are closed, on ${cropsOf(f.crops)}; ${interval(f, locale)}; but ${open}. ${plots}`
+      return (
+        `${over(f)} ${b} gave ${times(f.ratio, locale)} times the weight per planted m² of ${a} in the weeks that ` +
+        `are closed, on ${cropsOf(f.crops)}; ${interval(f, locale)}; but ${open}. ${plots}`
+      )
     const seen = f.smallestSeen
     const unseen =
       seen === null || seen > 10
         ? ''
         : ` A true ratio between ${times(1 / seen, locale)} and ${times(seen, locale)} would often have stayed unseen.`
-    return `${over(f)} ${b} and ${a} could not be told apart by weight, on ${cropsOf(f.crops)}: ${goesWith(f, locale)}.${unseen} This is not to say that they are alike. ${plots}`
+    return (
+      `${over(f)} ${b} and ${a} could not be told apart by weight, on ${cropsOf(f.crops)}: ` +
+      `${goesWith(f, locale)}.${unseen} This is not to say that they are alike. ${plots}`
+    )
   },
   alike: (
     f: OfPair &
       Range & { ratio: number; seasons: number; crops: number; marginPercent: number | null; restsOn?: RestsOn },
     locale: string,
   ) =>
-    `${over(f)} ${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} gave alike within the ${f.marginPercent} % that the group had fixed beforehand as mattering, on ${cropsOf(f.crops)}: the ratio was ${times(f.ratio, locale)}, interval ${reach(f, locale)}. ${plots}`,
+    `${over(f)} ${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} gave alike within the ` +
+    `${f.marginPercent} % that the group had fixed beforehand as mattering, on ${cropsOf(f.crops)}: the ratio ` +
+    `was ${times(f.ratio, locale)}, interval ${reach(f, locale)}. ${plots}`,
   'one season': (
     f: OfPair & {
       ratio: number
@@ -211,7 +225,13 @@ export const findings = {
     },
     locale: string,
   ) =>
-    `In this one season ${side(f.methodB, f.gardensB)} gave ${times(f.ratio, locale)} times the weight per planted m² of ${side(f.methodA, f.gardensA)}, on ${cropsOf(f.crops)}${f.leavingOut ? `; leaving out one crop at a time, ${times(f.leavingOut.low, locale)} (without ${f.leavingOut.lowWithout}) to ${times(f.leavingOut.high, locale)} (without ${f.leavingOut.highWithout})` : ''}. One season has no interval: how sure this is cannot be told. ${plots}`,
+    `In this one season ${side(f.methodB, f.gardensB)} gave ${times(f.ratio, locale)} times the weight per ` +
+    `planted m² of ${side(f.methodA, f.gardensA)}, on ${cropsOf(f.crops)}` +
+    (f.leavingOut
+      ? `; leaving out one crop at a time, ${times(f.leavingOut.low, locale)} (without ${f.leavingOut.lowWithout}) ` +
+        `to ${times(f.leavingOut.high, locale)} (without ${f.leavingOut.highWithout})`
+      : '') +
+    `. One season has no interval: how sure this is cannot be told. ${plots}`,
   'failed season': (
     f: OfPair & {
       seasons: number
@@ -227,46 +247,75 @@ export const findings = {
       ...(f.failedA.length > 0 ? [`off ${side(f.methodA, f.gardensA)} in ${both(f.failedA)}`] : []),
       ...(f.failedB.length > 0 ? [`off ${side(f.methodB, f.gardensB)} in ${both(f.failedB)}`] : []),
     ].join(', and ')
-    const together = `${side(f.methodB, f.gardensB)} gave ${times(f.rateB, locale)} kg per planted m² and ${side(f.methodA, f.gardensA)} ${times(f.rateA, locale)}`
-    return `Nothing of the matched crops came ${failures}. Failures count as zero with their area in: over all ${seasonsOf(f.seasons)} ${together}${f.ratio === null ? '' : `, ${times(f.ratio, locale)} times as much`}. A season off which nothing came has no ratio, so no interval can be given. ${plots}`
+    const together =
+      `${side(f.methodB, f.gardensB)} gave ${times(f.rateB, locale)} kg per planted m² and ` +
+      `${side(f.methodA, f.gardensA)} ${times(f.rateA, locale)}`
+    return (
+      `Nothing of the matched crops came ${failures}. Failures count as zero with their area in: over all ` +
+      `${seasonsOf(f.seasons)} ${together}` +
+      (f.ratio === null ? '' : `, ${times(f.ratio, locale)} times as much`) +
+      `. A season off which nothing came has no ratio, so no interval can be given. ${plots}`
+    )
   },
   'nothing matched': (f: OfPair & { unlikeSeasons?: number }) =>
     f.unlikeSeasons
-      ? `${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} have matched crops in ${seasonsOf(f.unlikeSeasons)}, but no crop in all of them: seasons of unlike crops cannot be taken together. Each season by itself has its ratio.`
-      : `${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} have no matched crop that was cleared under both: nothing can be compared like with like.`,
+      ? `${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} have matched crops in ` +
+        `${seasonsOf(f.unlikeSeasons)}, but no crop in all of them: seasons of unlike crops cannot be taken ` +
+        'together. Each season by itself has its ratio.'
+      : `${side(f.methodB, f.gardensB)} and ${side(f.methodA, f.gardensA)} have no matched crop that was cleared ` +
+        'under both: nothing can be compared like with like.',
   'places say nothing': (f: OfPair & { why: keyof typeof nothingOf }) =>
-    `${f.methodB} and ${f.methodA} lie on several places each, but ${nothingOf[f.why]}: by weight nothing can be said of these methods.`,
+    `${f.methodB} and ${f.methodA} lie on several places each, but ${nothingOf[f.why]}: by weight nothing can be ` +
+    'said of these methods.',
   'labour seen': (f: OfBurden, locale: string) => {
     const { a, b } = named(f)
-    return `${over(f)} ${b} took ${times(f.ratio, locale)} times the hours of ${a} per m² of bed, harvest work left out; ${interval(f, locale)}. These gardens and the people who work them, not the methods alone.`
+    return (
+      `${over(f)} ${b} took ${times(f.ratio, locale)} times the hours of ${a} per m² of bed, harvest work left ` +
+      `out; ${interval(f, locale)}. These gardens and the people who work them, not the methods alone.`
+    )
   },
   'labour not seen': (f: OfBurden, locale: string) => {
     const { a, b } = named(f)
     const hours = 'hours per m² of bed, harvest work left out'
     if (leavesOutOne(f))
-      return `${over(f)} ${b} took ${times(f.ratio, locale)} times the hours of ${a} per m² of bed in the weeks that are closed, harvest work left out; ${interval(f, locale)}; but ${open}.`
+      return (
+        `${over(f)} ${b} took ${times(f.ratio, locale)} times the hours of ${a} per m² of bed in the weeks that ` +
+        `are closed, harvest work left out; ${interval(f, locale)}; but ${open}.`
+      )
     return `${over(f)} ${b} and ${a} could not be told apart by ${hours}: ${goesWith(f, locale)}.`
   },
   'per kg seen': (f: OfBurden, locale: string) => {
     const { a, b, at } = named(f)
     const took = f.burden === 'hoursPerKg' ? 'hours' : 'inputs'
-    return `${over(f)} a marketable kilogram took ${times(f.ratio, locale)} times the ${took} ${at} ${b} that it took ${at} ${a}, with all that each of them grew; ${interval(f, locale)}. Unlike crops weigh differently: this is what these gardens cost, not what a method costs.`
+    return (
+      `${over(f)} a marketable kilogram took ${times(f.ratio, locale)} times the ${took} ${at} ${b} that it took ` +
+      `${at} ${a}, with all that each of them grew; ${interval(f, locale)}. Unlike crops weigh differently: this ` +
+      'is what these gardens cost, not what a method costs.'
+    )
   },
   'per kg not seen': (f: OfBurden, locale: string) => {
     const { a, b, at } = named(f)
     const took = f.burden === 'hoursPerKg' ? 'hours' : 'inputs'
     if (leavesOutOne(f))
-      return `${over(f)} a marketable kilogram took ${times(f.ratio, locale)} times the ${took} ${at} ${b} that it took ${at} ${a} in the weeks that are closed; ${interval(f, locale)}; but ${open}.`
+      return (
+        `${over(f)} a marketable kilogram took ${times(f.ratio, locale)} times the ${took} ${at} ${b} that it took ` +
+        `${at} ${a} in the weeks that are closed; ${interval(f, locale)}; but ${open}.`
+      )
     const what = f.burden === 'hoursPerKg' ? 'hours for a marketable kilogram' : 'inputs for a marketable kilogram'
     return `${over(f)} ${b} and ${a} could not be told apart by ${what}: ${goesWith(f, locale)}.`
   },
   burdenOfMethods: (f: OfBurden & OfLayout, locale: string) =>
-    `About the methods, ${layouts[f.layout]?.(f.unitsA, f.unitsB) ?? ''}, ${seasonsNamed(f)}: ${burdens[f.burden].toLowerCase()} under ${f.methodB} came to ${times(f.ratio, locale)} times what ${f.methodA} took; ${interval(f, locale)} on ${degrees(f.df)}${toldOfMethods(f)} ${aboutOf(f)}`,
+    `About the methods, ${layouts[f.layout]?.(f.unitsA, f.unitsB) ?? ''}, ${seasonsNamed(f)}: ` +
+    `${burdens[f.burden].toLowerCase()} under ${f.methodB} came to ${times(f.ratio, locale)} times what ` +
+    `${f.methodA} took; ${interval(f, locale)} on ${degrees(f.df)}${toldOfMethods(f)} ${aboutOf(f)}`,
   'only divided': (
     f: OfPair & { divided: keyof typeof burdens; each: 'bed' | 'half' | 'garden'; share: number },
     locale: string,
   ) =>
-    `${burdens[f.divided]} cannot be compared between ${f.methodB} and ${f.methodA}: ${percent(f.share, locale)} of it was written for several ${several[f.each]} together and only divided over them. To compare it, ${f.divided === 'costPerKg' ? 'inputs' : f.divided === 'hoursPerKg' ? 'hours, those of harvest too,' : 'hours'} would have to be written ${writtenFor[f.each]}.`,
+    `${burdens[f.divided]} cannot be compared between ${f.methodB} and ${f.methodA}: ${percent(f.share, locale)} ` +
+    `of it was written for several ${several[f.each]} together and only divided over them. To compare it, ` +
+    (f.divided === 'costPerKg' ? 'inputs' : f.divided === 'hoursPerKg' ? 'hours, those of harvest too,' : 'hours') +
+    ` would have to be written ${writtenFor[f.each]}.`,
   aboutMethods: (
     f: OfPair &
       Range & {
@@ -287,7 +336,10 @@ export const findings = {
     const where = layouts[f.layout]?.(f.unitsA, f.unitsB) ?? ''
     const result = `${f.methodB} gave ${times(f.ratio, locale)} times the weight per planted m² of ${f.methodA}`
     const within = `${interval(f, locale)} on ${degrees(f.df)}`
-    return `${remembers(f.layout)}About the methods, ${where}, ${seasonsNamed(f)} on ${cropsOf(f.crops)}: ${result}; ${within}${toldOfMethods(f)} ${aboutOf(f)}`
+    return (
+      `${remembers(f.layout)}About the methods, ${where}, ${seasonsNamed(f)} on ${cropsOf(f.crops)}: ${result}; ` +
+      `${within}${toldOfMethods(f)} ${aboutOf(f)}`
+    )
   },
   methodCertainty: {
     thesePlots: (level: string) => `How sure about the methods: ${level}.`,
@@ -312,20 +364,27 @@ export const findings = {
   degreesOf: (layout: string, df: number) => degreesFrom[layout]?.(df) ?? '',
   methodHow: {
     choice:
-      'The methods were put where they are by choice, so moderate is the most that can be had, and low for whole gardens: in trials where the better ground had been chosen for one of two methods, such intervals of weight held the truth of the methods in 71 to 93 of 100.',
+      'The methods were put where they are by choice, so moderate is the most that can be had, and low for whole ' +
+      'gardens: in trials where the better ground had been chosen for one of two methods, such intervals of ' +
+      'weight held the truth of the methods in 71 to 93 of 100.',
     random: 'The methods were drawn.',
     rotation: 'The methods take turns by a rule.',
   },
   failedUnits: (failed: number, allIn: string) =>
-    `Nothing came off ${failed} ${failed === 1 ? 'place' : 'places'}: they have no logarithm and are left out above, so that it is about those where something grew. With failures as zero the means are as 1 to ${allIn}.`,
+    `Nothing came off ${failed} ${failed === 1 ? 'place' : 'places'}: they have no logarithm and are left out ` +
+    `above, so that it is about those where something grew. With failures as zero the means are as 1 to ${allIn}.`,
   widened: (pairs: number) =>
-    `The question names ${pairs} pairs: each interval is widened so that all of them together hold in 95 of 100 such trials (Bonferroni).`,
+    `The question names ${pairs} pairs: each interval is widened so that all of them together hold in 95 of 100 ` +
+    'such trials (Bonferroni).',
   manyPairs: (pairs: number) =>
-    `${pairs} pairs are looked at here and nobody fixed them beforehand: each interval is widened for as many (Bonferroni), and what stands out is still a look around.`,
+    `${pairs} pairs are looked at here and nobody fixed them beforehand: each interval is widened for as many ` +
+    '(Bonferroni), and what stands out is still a look around.',
   sealed: (count: string) =>
-    `Weighings under labels that are not opened yet: ${count}. They are left out here and count once the weights of their weeks are closed.`,
+    `Weighings under labels that are not opened yet: ${count}. They are left out here and count once the weights ` +
+    'of their weeks are closed.',
   missingUnknown:
-    'Weeks are open, and too few weeks near them are closed to say what they may hold: what they would change cannot be said.',
+    'Weeks are open, and too few weeks near them are closed to say what they may hold: what they would change ' +
+    'cannot be said.',
   missingRange: (low: string, high: string) =>
     `With the open weeks at their least and at their most the ratio would be ${low} to ${high}.`,
   methodWeeksOpen:
@@ -340,7 +399,9 @@ export const findings = {
     'More than a tenth of the weeks are open in every season: all of this is so far, and nothing is told apart yet.',
   cannotTell: (seasons: number) => `${counts[seasons] ?? seasons} ${seasons === 1 ? 'season' : 'seasons'} cannot tell`,
   missingEnds: (low: string, high: string, survives: boolean) =>
-    `With the open weeks at their least and at their most the ratio would be ${low} to ${high}; the finding ${survives ? 'stands at both ends' : 'does not stand at both ends'}.`,
+    `With the open weeks at their least and at their most the ratio would be ${low} to ${high}; the finding ` +
+    (survives ? 'stands at both ends' : 'does not stand at both ends') +
+    '.',
   cautionsTitle: 'What else can fool here',
   detail: 'How sure, and counted otherwise',
   countedOtherwise: 'These findings are counted otherwise than the question fixed beforehand: they are a look around.',
@@ -348,27 +409,48 @@ export const findings = {
     const pair = `${reference} and ${both(methods)}`
     switch (caution.code) {
       case 'ground before':
-        return `The ground of ${pair} was something else before: what it was still feeds, or hinders, what grows there now.`
+        return (
+          `The ground of ${pair} was something else before: what it was still feeds, or hinders, what grows there ` +
+          'now.'
+        )
       case 'uniform year':
-        return `In the uniform year ${caution.season}, with both worked alike, the ground of ${both(methods)} gave ${times(caution.ratio, locale)} times that of ${reference}: so much the ground does by itself.`
+        return (
+          `In the uniform year ${caution.season}, with both worked alike, the ground of ${both(methods)} gave ` +
+          `${times(caution.ratio, locale)} times that of ${reference}: so much the ground does by itself.`
+        )
       case 'no uniform year':
         return `No uniform year stands before ${pair}: how their ground differs by itself is not known.`
       case 'unlike ages':
-        return `The methods are not of one age: ${reference} is in its year ${caution.a}, ${both(methods)} in year ${caution.b}. Compare like ages where you can.`
+        return (
+          `The methods are not of one age: ${reference} is in its year ${caution.a}, ${both(methods)} in year ` +
+          `${caution.b}. Compare like ages where you can.`
+        )
       case 'first years':
         return `The first years of a method are not its rule: ${pair} are not both past their second.`
       case 'unlike people':
-        return `Others do most of the work in ${both(methods)} than in ${reference}: who works, and what they have learnt, is in these figures too.`
+        return (
+          `Others do most of the work in ${both(methods)} than in ${reference}: who works, and what they have ` +
+          'learnt, is in these figures too.'
+        )
       case 'exposure':
         return `${pair} lie otherwise to sun and wind.`
       case 'two sites':
         return `${pair} lie on different sites.`
       case 'restarted bed':
-        return `Beside ${reference}, for ${both(methods)}: a bed was covered to start again on one side. The worst bed would have improved somewhat anyway.`
+        return (
+          `Beside ${reference}, for ${both(methods)}: a bed was covered to start again on one side. The worst bed ` +
+          'would have improved somewhat anyway.'
+        )
       case 'land elsewhere':
-        return `Beside ${reference}, for ${both(methods)}: bought ${both(caution.kinds)} went on one side only. It grew on land that is not counted here.`
+        return (
+          `Beside ${reference}, for ${both(methods)}: bought ${both(caution.kinds)} went on one side only. It grew ` +
+          'on land that is not counted here.'
+        )
       case 'changed after closing':
-        return `${caution.rows} ${caution.rows === 1 ? 'entry' : 'entries'} of these seasons ${caution.rows === 1 ? 'was' : 'were'} written or changed after the season had closed.`
+        return (
+          `${caution.rows} ${caution.rows === 1 ? 'entry' : 'entries'} of these seasons ` +
+          `${caution.rows === 1 ? 'was' : 'were'} written or changed after the season had closed.`
+        )
     }
   },
   exploratory: 'Nobody fixed this question beforehand, so it is a look around and not a test.',
@@ -376,7 +458,8 @@ export const findings = {
   aboutMethod:
     'About the method: cannot be told from the plot, with one garden a method, however many seasons there are.',
   methodNotCarried:
-    'About the methods nothing is said: methods lie on more than one place, but nothing matched over all of them gave a measure of how much such places differ by themselves.',
+    'About the methods nothing is said: methods lie on more than one place, but nothing matched over all of them ' +
+    'gave a measure of how much such places differ by themselves.',
   because: 'Lowered because of: ',
   steps: {
     'few seasons': 'fewer than five seasons',
@@ -389,14 +472,22 @@ export const findings = {
     'missing weeks turn it': 'open weeks could turn it',
   },
   everyWay: (same: number | null, counted: number, low: string, high: string) =>
-    `Counted in every sensible way (${counted}) the ratio ${low === high ? `is ${low} each time` : `lies between ${low} and ${high}`}${same === null ? ', about as much: there is no order to hold' : `; the order holds in ${same} of them. That share is no probability`}.`,
+    `Counted in every sensible way (${counted}) the ratio ` +
+    (low === high ? `is ${low} each time` : `lies between ${low} and ${high}`) +
+    (same === null
+      ? ', about as much: there is no order to hold'
+      : `; the order holds in ${same} of them. That share is no probability`) +
+    '.',
   leftOut: (what: 'crops' | 'seasons', left: LeftOutSaid) =>
-    `Leaving out one ${what === 'crops' ? 'crop' : 'season'} at a time, the ratio goes from ${left.low} (without ${left.lowWithout}) to ${left.high} (without ${left.highWithout}).`,
+    `Leaving out one ${what === 'crops' ? 'crop' : 'season'} at a time, the ratio goes from ${left.low} (without ` +
+    `${left.lowWithout}) to ${left.high} (without ${left.highWithout}).`,
   cropsOnce: (ratio: string) => `With each crop counted once, however much it weighs, the ratio is ${ratio}.`,
   carried: (crops: readonly string[]) =>
     crops.length > 3
       ? `It hangs together: without any one of ${crops.length} crops it could not be told.`
-      : `It is carried by ${both(crops)}: without ${crops.length === 1 ? 'that crop' : 'any one of them'} it could not be told.`,
+      : `It is carried by ${both(crops)}: without ` +
+        (crops.length === 1 ? 'that crop' : 'any one of them') +
+        ' it could not be told.',
   turned: (rules: string) => `What turns it: ${rules}.`,
   rules: {
     weights: 'marketable or all weight',
@@ -442,7 +533,8 @@ export const findings = {
   beside: (method: string) => `Pictures of ${method}`,
   whyTitle: 'Why the gap',
   whySay:
-    'The gap in marketable kg per m² of bed, split into parts that add up: how fully the ground was used, what was grown, how well it grew, and the crops that stood in one of the two alone.',
+    'The gap in marketable kg per m² of bed, split into parts that add up: how fully the ground was used, what ' +
+    'was grown, how well it grew, and the crops that stood in one of the two alone.',
   pair: 'Beside the reference',
   columns: {
     gap: 'Gap',
@@ -469,7 +561,8 @@ export const findings = {
   perKgTitle: 'Why the gap in hours and cost per kg',
   perKgOf: { minutes: 'hours per kg', costMinor: 'input cost per kg' },
   perKgSay:
-    'Over the crops for whose plantings hours, or inputs, were written under both; kilograms are the shares. A garden’s hours and inputs are never spread over its crops.',
+    'Over the crops for whose plantings hours, or inputs, were written under both; kilograms are the shares. A ' +
+    'garden’s hours and inputs are never spread over its crops.',
   perKgColumns: {
     gap: 'Gap per kg',
     mix: 'What was picked',
@@ -478,7 +571,8 @@ export const findings = {
   },
   ifOnlyTitle: 'All methods at once',
   ifOnlySay: (crops: number) =>
-    `Marketable kg per m² of bed over the ${cropsOf(crops)} that stood under every method, and what it would have been if only one thing had differed (Das Gupta’s standardisation: every pair agrees with every other).`,
+    `Marketable kg per m² of bed over the ${cropsOf(crops)} that stood under every method, and what it would ` +
+    'have been if only one thing had differed (Das Gupta’s standardisation: every pair agrees with every other).',
   ifOnlyRows: {
     crude: 'As it was',
     intensity: 'If only how fully the ground was used had differed',
@@ -487,13 +581,16 @@ export const findings = {
   },
   lossesTitle: 'Losses by cause',
   lossesSay:
-    'Losses written down, the share of planted area that they took, each on what still stood, and beneath how many of them were lost next door too. With one garden a method no interval is given: one hailstorm fails six plantings at once.',
+    'Losses written down, the share of planted area that they took, each on what still stood, and beneath how ' +
+    'many of them were lost next door too. With one garden a method no interval is given: one hailstorm fails ' +
+    'six plantings at once.',
   lossesNone: 'No loss is written down.',
   outsideMethod: 'outside the method',
   lossCell: (count: number, share: string) => `${count} · ${share}`,
   nextDoorCell: (yes: number) => `next door: ${yes}`,
   failedGardens: (method: string, reference: string, difference: string, low: string, high: string) =>
-    `Gardens that lost a planting whole, ${method} less ${reference}: ${difference} percentage points, ${low} to ${high} (Newcombe’s interval; gardens are what is counted).`,
+    `Gardens that lost a planting whole, ${method} less ${reference}: ${difference} percentage points, ${low} to ` +
+    `${high} (Newcombe’s interval; gardens are what is counted).`,
   failedRow: 'Plantings of which nothing stood in the end',
   ofPlantings: (failed: number, all: number) => `${failed} of ${all}`,
   lostRow: 'How often it failed: share of planted area lost',
@@ -501,7 +598,8 @@ export const findings = {
   plantedRow: 'Both together: kg per m² planted',
   labourTitle: 'Labour by task',
   labourSay:
-    'Person-hours per m² of bed, all seasons looked at taken together; the last row is the part written down as establishing.',
+    'Person-hours per m² of bed, all seasons looked at taken together; the last row is the part written down as ' +
+    'establishing.',
   labourAll: 'All tasks',
   labourEstablishing: 'Of these, establishing',
 }

@@ -1,7 +1,8 @@
 export const gardens = {
   title: 'Gardens',
   intro:
-    'Each garden is a piece of ground run under one method in a season. Its gross area has the paths in; its beds are what is cropped.',
+    'Each garden is a piece of ground run under one method in a season. Its gross area has the paths in; its ' +
+    'beds are what is cropped.',
   none: 'No garden is written down yet.',
   columns: {
     garden: 'Garden',

@@ -9,7 +9,8 @@ export const ground = {
   title: (garden: string) => `The ground of ${garden}`,
   link: 'The ground and its changes',
   intro:
-    'An area holds from its day. What is done to the ground later leaves every earlier season the ground that it had; where an area changed within a season, its days are weighed.',
+    'An area holds from its day. What is done to the ground later leaves every earlier season the ground that it ' +
+    'had; where an area changed within a season, its days are weighed.',
   none: 'Nothing has changed since this garden and its beds were written down.',
   change: 'Something changes',
   choose: 'choose',

@@ -1,6 +1,8 @@
 export const guesses = {
   title: (season: string) => `What do you expect of ${season}?`,
-  say: 'Write down what you expect before you look. The result of a season stands here once the season is closed and you have given a guess of your own; Compare shows it to everyone, so guess first.',
+  say:
+    'Write down what you expect before you look. The result of a season stands here once the season is closed and ' +
+    'you have given a guess of your own; Compare shows it to everyone, so guess first.',
   measure: (reference: string) =>
     `Each method beside ${reference}: weight per planted m² on the matched crops, marketable, as Compare counts it.`,
   ways: {

@@ -1,6 +1,8 @@
 export const heaps = {
   title: 'Own heaps',
-  say: 'What went in, when it was turned, how hot it was, when it was ready. A batch that is taken from a heap is then written down above as your own, at the value you give it.',
+  say:
+    'What went in, when it was turned, how hot it was, when it was ready. A batch that is taken from a heap is ' +
+    'then written down above as your own, at the value you give it.',
   none: 'No heap is written down yet.',
   started: (day: string, input: string) => `Started on ${day}; it becomes ${input}.`,
   ready: (day: string) => `Ready on ${day}.`,
@@ -9,10 +11,15 @@ export const heaps = {
     `Turned ${turnings === 1 ? 'once' : `${turnings} times`}. ${
       hottest === null
         ? 'No temperature was measured.'
-        : `Hottest ${hottest}; between 55 and 77 °C on ${hotDays === 1 ? '1 day' : `${hotDays} days`} of those measured.`
+        : `Hottest ${hottest}; between 55 and 77 °C on ` +
+          (hotDays === 1 ? '1 day' : `${hotDays} days`) +
+          ' of those measured.'
     }`,
   reference:
-    'For comparison: the organic rule of the United States (7 CFR 205.203(c)(2); its numbers of days from memory) takes manure as composted after 55 to 77 °C for 3 days in a vessel or aerated heap, or for 15 days in a windrow turned five times. A heap that stayed cooler is raw manure still, if manure went in. Your local rules decide.',
+    'For comparison: the organic rule of the United States (7 CFR 205.203(c)(2); its numbers of days from ' +
+    'memory) takes manure as composted after 55 to 77 °C for 3 days in a vessel or aerated heap, or for 15 days ' +
+    'in a windrow turned five times. A heap that stayed cooler is raw manure still, if manure went in. Your ' +
+    'local rules decide.',
   events: { added: 'added', turned: 'turned', temperature: 'temperature', note: 'note' },
   entry: (what: string, words: string | null, celsius: string | null) =>
     [what, celsius, words].filter((part) => part !== null).join(', '),

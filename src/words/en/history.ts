@@ -7,7 +7,9 @@ const { fields } = diary
 /** The pages of the history: what was changed, by whom, when and why; and what each stored column is called there. */
 export const history = {
   title: 'History',
-  lead: 'Everything that was written down, corrected or removed in this group, the latest first. Nothing can be taken out of it.',
+  lead:
+    'Everything that was written down, corrected or removed in this group, the latest first. Nothing can be taken ' +
+    'out of it.',
   filter: 'Show',
   table: 'What was changed',
   all: 'everything',

@@ -1,17 +1,25 @@
 export const inputs = {
   title: 'Inputs',
   intro:
-    'What was bought or made for the ground, what it cost, and where it went. A cost counts against the ground it was spread on, in equal parts over the seasons it lasts.',
+    'What was bought or made for the ground, what it cost, and where it went. A cost counts against the ground ' +
+    'it was spread on, in equal parts over the seasons it lasts.',
   cautionLine: 'Residues, raw manure, heavy loads and cadmium: read this before it is ordered or spread',
   caution:
-    'Bought compost, hay, straw and manure can carry weedkiller residues (aminopyralid, clopyralid, picloram) that outlast digestion and composting and harm beans, peas and tomatoes at about one part in a thousand million. Your local rules and licensed practice come first.',
+    'Bought compost, hay, straw and manure can carry weedkiller residues (aminopyralid, clopyralid, picloram) ' +
+    'that outlast digestion and composting and harm beans, peas and tomatoes at about one part in a thousand ' +
+    'million. Your local rules and licensed practice come first.',
   bioassay:
-    'Before it is spread: sow beans or peas in pots of it and in pots of clean mix, and watch both for two to three weeks, until they have three sets of leaves. Curled or cupped leaves in it alone speak of residues; salt or unripe compost can look alike. Ask the seller what the ground was sprayed with.',
+    'Before it is spread: sow beans or peas in pots of it and in pots of clean mix, and watch both for two to ' +
+    'three weeks, until they have three sets of leaves. Curled or cupped leaves in it alone speak of residues; ' +
+    'salt or unripe compost can look alike. Ask the seller what the ground was sprayed with.',
   manureCaution:
-    'Keep raw manure off ready-to-eat crops: the organic rule of the United States (7 CFR 205.203(c)(1)) asks for 120 days between working it in and harvest where the edible part touches the soil, 90 otherwise. Partly rotted manure waits as long. Your local rules decide.',
+    'Keep raw manure off ready-to-eat crops: the organic rule of the United States (7 CFR 205.203(c)(1)) asks ' +
+    'for 120 days between working it in and harvest where the edible part touches the soil, 90 otherwise. Partly ' +
+    'rotted manure waits as long. Your local rules decide.',
   loadCaution: 'A full barrow or a wet bale is heavy: carry less at a time, or carry it with two.',
   cadmiumCaution:
-    'Phosphate fertilisers can carry cadmium; Regulation (EU) 2019/1009 limits it to 60 mg in a kg of P2O5 in mineral and 1.5 mg in a kg of dry matter in organic ones. Ask for the declaration.',
+    'Phosphate fertilisers can carry cadmium; Regulation (EU) 2019/1009 limits it to 60 mg in a kg of P2O5 in ' +
+    'mineral and 1.5 mg in a kg of dry matter in organic ones. Ask for the declaration.',
   kinds: {
     compost: 'compost',
     mulch: 'mulch',
@@ -28,7 +36,9 @@ export const inputs = {
   empty: 'Nothing is written down yet.',
   standsHeading: 'What is there',
   stands: (one: { name: string; came: string; spread: string; left: string; ordered: string | null }) =>
-    `${one.name}: ${one.came} came, ${one.spread} of it spread, ${one.left} left${one.ordered ? `; ${one.ordered} ordered and not come yet` : ''}.`,
+    `${one.name}: ${one.came} came, ${one.spread} of it spread, ${one.left} left` +
+    (one.ordered ? `; ${one.ordered} ordered and not come yet` : '') +
+    '.',
   deliveries: 'Ordered, delivered or made',
   applications: 'Spread',
   addDelivery: 'Write down a delivery, or a batch of your own',
@@ -39,7 +49,9 @@ export const inputs = {
   moreDeliveryHint: 'They count for every load of this name.',
   seasonsHeading: 'By season',
   seasonsSay:
-    'The cost is of what was spread in the season, before it is divided over the seasons that it lasts. Nutrients are those of the spreadings whose weight, moisture and analysis are known; all of it, not what plants find in the first year.',
+    'The cost is of what was spread in the season, before it is divided over the seasons that it lasts. ' +
+    'Nutrients are those of the spreadings whose weight, moisture and analysis are known; all of it, not what ' +
+    'plants find in the first year.',
   asFiles: 'The same figures to compute with:',
   files: { deliveries: 'deliveries (CSV)', spreadings: 'spreadings (CSV)', seasons: 'seasons (CSV)' },
   allFigures: 'all of it (JSON)',
@@ -47,7 +59,8 @@ export const inputs = {
   someAnalysed: (known: number, all: number) => `known of ${known} of ${all} spreadings`,
   measuresHeading: 'Your own measures',
   measuresSay:
-    'How much your barrow or bag holds, measured once: then a quantity can be typed as "12 barrows". For litres, fill it with buckets of known size; for kg, weigh it full and take off what it weighs empty.',
+    'How much your barrow or bag holds, measured once: then a quantity can be typed as "12 barrows". For litres, ' +
+    'fill it with buckets of known size; for kg, weigh it full and take off what it weighs empty.',
   addMeasure: 'Add a measure of your own',
   saveMeasure: 'Save the measure',
   columns: {
@@ -166,11 +179,13 @@ export const inputs = {
   rawManureMissing:
     'Say whether this manure is raw, partly rotted or composted through (not raw): harvest waits for raw manure.',
   otherState: (state: string) =>
-    `This name is written down as ${state}, and what was spread of it counts so. Give this load a name of its own, or correct the input if that was wrong.`,
+    `This name is written down as ${state}, and what was spread of it counts so. Give this load a name of its ` +
+    'own, or correct the input if that was wrong.',
   countedIn: (unit: string) =>
     `This is counted in ${unit} from before. Type the quantity in ${unit}, or in a measure whose size is written down.`,
   unknownMeasure: (word: string) =>
-    `How much one of “${word}” holds is not written down. Add it under Your own measures, or use m3, L, kg, t, yd3 or lb.`,
+    `How much one of “${word}” holds is not written down. Add it under Your own measures, or use m3, L, kg, t, ` +
+    'yd3 or lb.',
   noCommonSize: (word: string, unit: string) =>
     `There is no way from “${word}” to “${unit}” yet: write down the density, or type it in ${unit}.`,
   measureHoldsNothing: 'Write down litres, a weight, or both.',

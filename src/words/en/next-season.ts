@@ -1,7 +1,9 @@
 /** Planning what next season can settle; every figure says what it assumes. */
 export const nextSeason = {
   title: 'What next season can settle',
-  say: 'Say how the ground could be laid out and which difference would matter to you. The page says how often such a trial would show it, and what one more of each would buy. Two methods are planned at a time.',
+  say:
+    'Say how the ground could be laid out and which difference would matter to you. The page says how often such a ' +
+    'trial would show it, and what one more of each would buy. Two methods are planned at a time.',
   fields: {
     kind: 'Layout',
     n: 'How many: gardens a method, gardens that hold both, blocks of beds, or gardens that take turns',
@@ -18,9 +20,11 @@ export const nextSeason = {
   },
   spreadsTitle: 'How much things vary, per cent',
   ownSay: (plantings: number) =>
-    `Where they can be told, these are your own, from ${plantings} matched plantings (REML, logarithms). The rest is assumed: common to such trials, from memory, without a source.`,
+    `Where they can be told, these are your own, from ${plantings} matched plantings (REML, logarithms). The ` +
+    'rest is assumed: common to such trials, from memory, without a source.',
   assumedSay:
-    'Too few plantings of your own are matched and cleared to tell these: they are assumed, common to such trials, from memory, without a source.',
+    'Too few plantings of your own are matched and cleared to tell these: they are assumed, common to such ' +
+    'trials, from memory, without a source.',
   spreads: {
     garden: 'Gardens under one method',
     half: 'Halves of a garden, or beds of a block',
@@ -34,13 +38,16 @@ export const nextSeason = {
   notPercent: 'Write per cent between 1 and 500.',
   resultTitle: 'What this plan can show',
   smallest: (ratio: string, df: number) =>
-    `A true ratio of ${ratio} or more would be shown four times in five, with ${df} ${df === 1 ? 'degree' : 'degrees'} of freedom.`,
+    `A true ratio of ${ratio} or more would be shown four times in five, with ${df} ` +
+    `${df === 1 ? 'degree' : 'degrees'} of freedom.`,
   chance: (matters: string, chance: string) => `A true ratio of ${matters} would be shown in ${chance} of such trials.`,
   none: 'As it stands this plan leaves nothing to say how sure an answer is: add a place or a season.',
   plots:
-    'With one garden a method this is about these two plots only. How much the ground does by itself is not in it, and no number of seasons brings it in.',
+    'With one garden a method this is about these two plots only. How much the ground does by itself is not in ' +
+    'it, and no number of seasons brings it in.',
   tried: (trials: string, seen: string, held: string) =>
-    `Tried out ${trials} times by chance (the same draw every time): shown in ${seen}; the interval held the true ratio of the methods in ${held}.`,
+    `Tried out ${trials} times by chance (the same draw every time): shown in ${seen}; the interval held the ` +
+    `true ratio of the methods in ${held}.`,
   variantsTitle: 'What one more would buy',
   columns: {
     change: 'Change',
@@ -62,9 +69,12 @@ export const nextSeason = {
   },
   abouts: { methods: 'the methods', plots: 'these plots' },
   propose:
-    'Then lay it out by a draw: on the season’s layout page gardens, beds or blocks are drawn with a name that repeats the draw. Blocks of beds thought alike, with every method in each, cost nothing and take the ground out.',
+    'Then lay it out by a draw: on the season’s layout page gardens, beds or blocks are drawn with a name that ' +
+    'repeats the draw. Blocks of beds thought alike, with every method in each, cost nothing and take the ground ' +
+    'out.',
   turnsSay:
-    'Turns tell method from ground only if what one method leaves in the soil has faded when the other comes: with compost or hay it has not after one year.',
+    'Turns tell method from ground only if what one method leaves in the soil has faded when the other comes: ' +
+    'with compost or hay it has not after one year.',
   about: (gardens: number, crops: number) =>
     `What could ${gardens} gardens that hold both methods settle next season, with ${crops} crops alike?`,
   oneMoreSeason: (ratio: string) => `One more season: then a true ratio of ${ratio} would be shown four times in five.`,

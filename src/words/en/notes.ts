@@ -39,7 +39,8 @@ export const notes = {
     caption ?? `Picture without words, of the note of ${day}, ${place}`,
   addPicture: 'Add a picture to a note',
   pictureSay:
-    'The picture is made anew before it is kept: where it was taken and with what is left out. Everyone of the group can see it; think before you picture people.',
+    'The picture is made anew before it is kept: where it was taken and with what is left out. Everyone of the ' +
+    'group can see it; think before you picture people.',
   pictureSaved: 'The picture is saved.',
   pictureMissing: 'Choose a picture.',
   pictureTooLarge: (megabytes: number) =>
@@ -76,7 +77,8 @@ export const notes = {
   moreThanAll: 'This must be at least as many as were counted.',
   patches: 'Patches of weeds',
   patchesSay:
-    'A patch is one species at one place and position. Its rate is ln(after / before) divided by the weeks between, for the area and for the shoots per m² apart: a patch can thin out without growing smaller.',
+    'A patch is one species at one place and position. Its rate is ln(after / before) divided by the weeks ' +
+    'between, for the area and for the shoots per m² apart: a patch can thin out without growing smaller.',
   noPatches: 'No patch is written down here.',
   patch: (species: string, place: string, position: string) =>
     `${species}, ${place}${position === '' ? '' : `, ${position}`}`,
@@ -93,8 +95,11 @@ export const notes = {
     'no variation': 'unchanged',
   } as Record<string, string>,
   patchLimits: [
-    'Perennial weeds come back from their roots and from the edge: a count soon after hoeing or in a drought is low, and is no success yet.',
-    'Couch grass carries most of its runners in the top 10 cm (Garden Organic). Removing shoots at the second or third leaf, again and again, spends what they hold: six to eight well-timed removals in a first year are usual for deep-rooted perennials (Cornell Weed Ecology).',
+    'Perennial weeds come back from their roots and from the edge: a count soon after hoeing or in a drought is ' +
+      'low, and is no success yet.',
+    'Couch grass carries most of its runners in the top 10 cm (Garden Organic). Removing shoots at the second or ' +
+      'third leaf, again and again, spends what they hold: six to eight well-timed removals in a first year are ' +
+      'usual for deep-rooted perennials (Cornell Weed Ecology).',
   ],
   columns: {
     day: 'Day',
@@ -121,7 +126,8 @@ export const notes = {
     otherUnit: 'If something else: its unit',
     method: 'How it was counted',
     methodHint:
-      'So that it can be done the same way again: quadrat of 50 x 50 cm; one spade of 20 x 20 x 20 cm; at 10 cm depth, 9 in the morning; ring of 30 cm, 5 L of water',
+      'So that it can be done the same way again: quadrat of 50 x 50 cm; one spade of 20 x 20 x 20 cm; at 10 cm ' +
+      'depth, 9 in the morning; ring of 30 cm, 5 L of water',
     value: 'Value',
     valueHint: 'Minutes, degrees Celsius or a number, as the count goes',
     outOf: 'Of how many, for plants standing',

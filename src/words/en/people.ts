@@ -10,7 +10,8 @@ export const people = {
   roleSaved: 'The role is saved.',
   takeOut: 'Take out of the group',
   takeOutSay:
-    'From the next page on the group is closed to them. What they wrote down stays. Open invitations end too, so that nobody comes back by them.',
+    'From the next page on the group is closed to them. What they wrote down stays. Open invitations end too, so ' +
+    'that nobody comes back by them.',
   reason: 'Why (stands in the history)',
   takeOutNow: 'Take out now',
   takenOut: 'Taken out. All open invitations have ended.',

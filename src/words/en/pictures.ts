@@ -40,25 +40,32 @@ export const pictures = {
   },
   cropRatios: {
     title: (b: string, a: string) => `${b} beside ${a}, crop by crop`,
-    how: `How many times the weight per planted m². A single crop has no interval; the last line is all of them on one mix. ${twice} ${goesOn}`,
+    how:
+      'How many times the weight per planted m². A single crop has no interval; the last line is all of them on ' +
+      `one mix. ${twice} ${goesOn}`,
     axis: (b: string, a: string) => `weight under ${b} for each 1 under ${a}`,
     pooled: 'All of these, in the same mix',
   },
   overSeasons: {
     title: (b: string, a: string) => `${b} beside ${a}, season by season`,
     how: (level: string) =>
-      `How many times the weight per planted m². The heavy line is the ${level} % interval of the mean, the broken one where a season more would be expected. ${twice} ${goesOn}`,
+      `How many times the weight per planted m². The heavy line is the ${level} % interval of the mean, the ` +
+      `broken one where a season more would be expected. ${twice} ${goesOn}`,
     pooled: 'Mean over the seasons',
     predicted: 'A season more',
   },
   everyWay: {
     title: (b: string, a: string) => `${b} beside ${a}, counted in every way`,
-    how: `Every sensible way of counting in the order of its ratio; the first choice of the rules is in strong letters. The ways are no sample: their spread is no interval. ${twice}`,
+    how:
+      'Every sensible way of counting in the order of its ratio; the first choice of the rules is in strong ' +
+      `letters. The ways are no sample: their spread is no interval. ${twice}`,
   },
   alike: 'alike',
   gap: {
     title: (b: string, a: string) => `Why ${b} and ${a} differ`,
-    how: 'To the right what added to the first, to the left what took from it; the upright stroke is the sum. First each part alone, then all together, then crop by crop.',
+    how:
+      'To the right what added to the first, to the left what took from it; the upright stroke is the sum. First ' +
+      'each part alone, then all together, then crop by crop.',
     axis: (b: string) => `kg per m² of bed, ${b} less the other`,
     parts: {
       intensity: 'How fully the ground was used',
@@ -74,7 +81,9 @@ export const pictures = {
     how: 'Above the hours of the season by kind of work, below the same week by week, one on the other.',
     axis: 'hours a week',
     hours: (figure: string) => `${figure} h`,
-    open: 'Where the line at the foot is broken, the hours of that week are not closed: they are not known, which is not zero.',
+    open:
+      'Where the line at the foot is broken, the hours of that week are not closed: they are not known, which is ' +
+      'not zero.',
     groups: {
       ground: 'Beds, mulch, compost',
       planting: 'Sowing and planting',
@@ -85,12 +94,18 @@ export const pictures = {
   },
   running: {
     title: 'Labour added up through the season',
-    how: 'Each line is the hours so far. After a week that is not closed a line is fainter: the hours are that or more.',
+    how:
+      'Each line is the hours so far. After a week that is not closed a line is fainter: the hours are that or ' +
+      'more.',
     axis: (perArea: boolean) => (perArea ? 'hours so far per m² of bed' : 'hours so far'),
     crossing: (lower: string, higher: string, week: string, times: number) =>
-      `From week ${week} on, ${higher} has taken more hours in all than ${lower}${times > 1 ? `; the order turned ${times} times, this was the last` : ''}.`,
+      `From week ${week} on, ${higher} has taken more hours in all than ${lower}` +
+      (times > 1 ? `; the order turned ${times} times, this was the last` : '') +
+      '.',
     noCrossing: (weeks: number, all: number) =>
-      `In the first ${weeks} of ${all} weeks no line crosses that of the first method${weeks < all ? '; those after are not all closed' : ''}.`,
+      `In the first ${weeks} of ${all} weeks no line crosses that of the first method` +
+      (weeks < all ? '; those after are not all closed' : '') +
+      '.',
   },
   losses: {
     title: 'What was lost, by cause',

@@ -45,14 +45,17 @@ export const plan = {
       : `${one.family} again in this bed: ${one.earlier} stood here in ${one.season}, ${years(one.years)} before.`,
   returning: (count: number, rest: number) =>
     count === 1
-      ? `1 planting brings its family back to a bed sooner than ${years(rest)} after it stood there; it says so beside it. Nothing is refused for it.`
-      : `${count} plantings bring their family back to a bed sooner than ${years(rest)} after it stood there; each says so beside it. Nothing is refused for it.`,
+      ? `1 planting brings its family back to a bed sooner than ${years(rest)} after it stood there; it says so ` +
+        'beside it. Nothing is refused for it.'
+      : `${count} plantings bring their family back to a bed sooner than ${years(rest)} after it stood there; each ` +
+        'says so beside it. Nothing is refused for it.',
   noneReturns: (rest: number) =>
     `No family comes back to a bed sooner than ${years(rest)} after it stood there, as far as it is written down.`,
   withoutFamily: (crops: readonly string[]) => `Not looked at, since no family is written down for it: ${and(crops)}.`,
   succession: 'Sow one cultivar again and again',
   successionSay:
-    'The same cultivar in one bed of each garden, every so many days. Each sowing is a matched set of its own. All of them are planned, or none.',
+    'The same cultivar in one bed of each garden, every so many days. Each sowing is a matched set of its own. ' +
+    'All of them are planned, or none.',
   successionFields: {
     area: 'Area of each sowing in each garden',
     firstOn: 'Day of the first',
@@ -67,12 +70,15 @@ export const plan = {
   lastAfterEnd: (day: string) =>
     `The last would be on ${day}, after the end of the season. Plan fewer, or closer together.`,
   bedTooFull: (times: number) =>
-    `A bed would not hold all ${times} of them: without a day of clearing, or a day until which it is meant to stand, each counts as standing on. None is planned.`,
+    `A bed would not hold all ${times} of them: without a day of clearing, or a day until which it is meant to ` +
+    'stand, each counts as standing on. None is planned.',
   carry: {
     link: 'Carry plantings over from the season before',
     title: (season: string) => `Carried over into ${season}`,
     say: (before: string) =>
-      `What stood in ${before}, on the same day of the year and of the week: the same cultivar, area, purpose and spacing. Each goes to the next bed of its garden under the same method that has room, unless you choose another; what stands on stays where it is. Nothing is stored before you confirm it.`,
+      `What stood in ${before}, on the same day of the year and of the week: the same cultivar, area, purpose ` +
+      'and spacing. Each goes to the next bed of its garden under the same method that has room, unless you ' +
+      'choose another; what stands on stays where it is. Nothing is stored before you confirm it.',
     first: 'First day of sowing, if it is another',
     firstHint: 'All others keep their distance from it. Blank: the days of the year are kept.',
     garden: (name: string, lines: number, ticked: number) =>
@@ -88,7 +94,9 @@ export const plan = {
         ? '1 planting stood in a bed that is there no more; it is left out.'
         : `${count} plantings stood in beds that are there no more; they are left out.`,
     line: (one: { area: string; stoodFrom: string; stoodIn: string; there: string | null; staysOn: boolean }) =>
-      `${one.area}; stood in ${one.stoodIn} from ${one.stoodFrom}${one.there === null ? '' : `; stands in ${one.there} of this season already`}${one.staysOn ? '; stands on through this season' : ''}`,
+      `${one.area}; stood in ${one.stoodIn} from ${one.stoodFrom}` +
+      (one.there === null ? '' : `; stands in ${one.there} of this season already`) +
+      (one.staysOn ? '; stands on through this season' : ''),
     bedFor: (one: { name: string; stoodIn: string; garden: string }) =>
       `Bed for ${one.name} of ${one.stoodIn}, ${one.garden}`,
     dayFor: (one: { name: string; stoodIn: string; garden: string }) =>
@@ -98,7 +106,9 @@ export const plan = {
     previewSay: (count: number) => (count === 1 ? '1 planting would be added.' : `${count} plantings would be added.`),
     columns: { day: 'Day', planting: 'Planting', area: 'Area', garden: 'Garden', bed: 'Bed' },
     noRoom: (one: { name: string; garden: string; bed: string }) =>
-      `${one.name}: ${one.garden}, ${one.bed} has no room for it on that day. Choose another bed or day below; the rest can be stored without it. What has no day of clearing, and none until which it is meant to stand, counts as standing on.`,
+      `${one.name}: ${one.garden}, ${one.bed} has no room for it on that day. Choose another bed or day below; ` +
+      'the rest can be stored without it. What has no day of clearing, and none until which it is meant to ' +
+      'stand, counts as standing on.',
     keep: (count: number) => (count === 1 ? 'Store this planting' : `Store these ${count} plantings`),
     nothing: 'Tick at least one planting.',
     unreadable: 'This is not a list that this page made.',
@@ -121,7 +131,8 @@ export const plan = {
     `In ${and(gardens)} it was sown or planted fewer times: do it there too, or this one has no twin.`,
   twinsStand: 'Gone in one garden, standing in another',
   twinsStandSay:
-    'A matched set is compared best when it is cleared in every garden for the same reason. Is it time for these too, or were they spared?',
+    'A matched set is compared best when it is cleared in every garden for the same reason. Is it time for these ' +
+    'too, or were they spared?',
   stillStanding: (one: {
     name: string
     how: 'cleared' | 'lost'
@@ -130,5 +141,6 @@ export const plan = {
     standing: readonly string[]
   }) => `${one.name}: ${one.how} in ${one.place} on ${one.on}; still stands in ${and(one.standing)}.`,
   rotationLimit:
-    'Counted from season to season by bed and family; what stood before the first season here, or in a bed before it was split, is not known.',
+    'Counted from season to season by bed and family; what stood before the first season here, or in a bed ' +
+    'before it was split, is not known.',
 }

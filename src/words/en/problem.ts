@@ -25,7 +25,9 @@ export const problem = {
   },
   'other-person': {
     heading: 'Somebody else is signed in here',
-    say: 'This was typed by another person on this device. Nothing of it was saved; it goes on when they sign in again.',
+    say:
+      'This was typed by another person on this device. Nothing of it was saved; it goes on when they sign in ' +
+      'again.',
   },
   'against-rules': {
     heading: 'This does not fit the record',
@@ -33,12 +35,16 @@ export const problem = {
   },
   'unreadable-report': {
     heading: 'What this report kept cannot be read',
-    say: 'It was frozen, and its kept figures are not as this service writes them: they were damaged or changed outside. The record itself is untouched; a keeper can make the report anew.',
+    say:
+      'It was frozen, and its kept figures are not as this service writes them: they were damaged or changed ' +
+      'outside. The record itself is untouched; a keeper can make the report anew.',
   },
   'bad-request': { heading: 'This could not be read', say: 'Go back, load the page again and send it once more.' },
   away: {
     heading: 'The database does not answer',
-    say: 'What you were told is saved is safe. What you have just sent may not be: wait a moment, look whether it is there, and if not, send it again.',
+    say:
+      'What you were told is saved is safe. What you have just sent may not be: wait a moment, look whether it is ' +
+      'there, and if not, send it again.',
   },
   broken: {
     heading: 'Something went wrong here',

@@ -1,11 +1,15 @@
 export const question = {
   title: (season: string) => `The question of ${season}`,
-  say: 'Say what you want to find out before the season gives its answer, and write both sentences now: the one for a difference seen and the one for none. Once it is locked it never changes; next season can ask anew.',
+  say:
+    'Say what you want to find out before the season gives its answer, and write both sentences now: the one for a ' +
+    'difference seen and the one for none. Once it is locked it never changes; next season can ask anew.',
   begun:
-    'This season has begun already. A question that is locked now is a late one: Compare says on which day it was locked, and takes it as a look around and not as asked beforehand.',
+    'This season has begun already. A question that is locked now is a late one: Compare says on which day it ' +
+    'was locked, and takes it as a look around and not as asked beforehand.',
   lockedOn: (day: string) => `Locked on ${day}. It never changes again.`,
   lockedLate: (day: string) =>
-    `Locked late, on ${day}, when the season had begun. It never changes again, and Compare takes it as a look around and not as asked beforehand.`,
+    `Locked late, on ${day}, when the season had begun. It never changes again, and Compare takes it as a look ` +
+    'around and not as asked beforehand.',
   fields: {
     question: 'What do you want to find out?',
     reference: 'The method that the others are compared with',
@@ -37,11 +41,13 @@ export const question = {
   locked: 'Locked.',
   isLocked: 'This question is locked and never changes. Ask a new one for the next season.',
   changedMeanwhile: (question: string) =>
-    `Somebody else wrote this draft meanwhile; it asks: ${question} What you typed stands below and is not stored. Save it once more to put yours in its place.`,
+    `Somebody else wrote this draft meanwhile; it asks: ${question} What you typed stands below and is not ` +
+    'stored. Save it once more to put yours in its place.',
   link: 'The question of this season',
   asked: (text: string, day: string) => `Asked, and locked on ${day}: ${text}`,
   askedLate: (text: string, day: string) =>
-    `Asked late, and locked on ${day}, when a season that is looked at here had begun: ${text} What it finds is a look around and not a test, so neither of its sentences is given as an answer.`,
+    `Asked late, and locked on ${day}, when a season that is looked at here had begun: ${text} What it finds is ` +
+    'a look around and not a test, so neither of its sentences is given as an answer.',
   answer: (sentence: string) => `The answer that was written beforehand: ${sentence}`,
   notYet: (seen: number, all: number) =>
     `The group waits for seasons with an interval, ${all} in all; ${seen} so far, so its answer is not given yet.`,

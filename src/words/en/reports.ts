@@ -15,7 +15,8 @@ interface ManureTold {
 export const reports = {
   title: 'Reports',
   intro:
-    'A report shows a comparison to others, with a few sentences of yours. Frozen, it keeps the figures as they stand now and never changes again; live, it shows the figures of the day on which it is opened.',
+    'A report shows a comparison to others, with a few sentences of yours. Frozen, it keeps the figures as they ' +
+    'stand now and never changes again; live, it shows the figures of the day on which it is opened.',
   none: 'There is no report yet.',
   add: 'Write a report',
   addLater: (title: string) => `Write a later edition of “${title}”`,
@@ -26,12 +27,14 @@ export const reports = {
     title: 'Title',
     words: 'A few sentences of your own',
     wordsHint:
-      'A blank line begins a paragraph, a line that begins with "- " a list; *so* leans, **so** is strong, [so](https://example.org) is a link. Nothing else is read as markup.',
+      'A blank line begins a paragraph, a line that begins with "- " a list; *so* leans, **so** is strong, ' +
+      '[so](https://example.org) is a link. Nothing else is read as markup.',
     season: 'Of which season',
     sections: 'What stands on it',
     pictures: 'Pictures on it',
     picturesHint:
-      'Each stands at the part it belongs to, with the table it was drawn from. “Look at it first” shows which of them the record can carry.',
+      'Each stands at the part it belongs to, with the table it was drawn from. “Look at it first” shows which ' +
+      'of them the record can carry.',
     keeps: 'How it is kept',
     rows: 'The rows behind the figures go out with them, so that others can count again. No names are in them.',
     ends: 'Last day of the link, if it should end',
@@ -78,7 +81,8 @@ export const reports = {
   draftSay: 'This is a draft: it can still change, and no link leads to it.',
   finish: 'Finish it',
   changedMeanwhile:
-    'Somebody else changed this draft meanwhile. What you typed stands below and is not stored; their version is at the top of the list. Send it again to put yours in its place.',
+    'Somebody else changed this draft meanwhile. What you typed stands below and is not stored; their version is ' +
+    'at the top of the list. Send it again to put yours in its place.',
   frozen: 'Frozen. Nothing in it changes any more.',
   live: 'It is live: a link to it shows the figures of the day.',
   finishedAlready: 'This report was finished already and was not changed.',
@@ -94,7 +98,8 @@ export const reports = {
   allEditions: (count: number) => `This report has ${editionsOf(count)}.`,
   writeLater: 'Write a later edition',
   about: (group: string, seasons: string) =>
-    `A report of the growing group ${group} on its trial gardens (${seasons}): what was measured, on what ground, and what cannot be told from it.`,
+    `A report of the growing group ${group} on its trial gardens (${seasons}): what was measured, on what ` +
+    'ground, and what cannot be told from it.',
   aboutLocked: 'A report of a growing group on its trial gardens. It asks for a passphrase.',
   first: {
     beside: 'Side by side',
@@ -121,7 +126,11 @@ export const reports = {
             : mark === 'unsayable'
               ? 'so few seasons cannot tell'
               : `${ratio} times, ${range[0]} to ${range[1]}`,
-    key: 'Beneath each figure, how many times the reference: from a quarter at the left to 32 times at the right, each step as far again. Yields are held beside it on crops that both grew. Ranges are wide enough for all pairs at once, so they are wider than those of one pair alone. Filled: told apart, by a question fixed beforehand. Half filled: told apart in looking around. Ring: could not be told apart.',
+    key:
+      'Beneath each figure, how many times the reference: from a quarter at the left to 32 times at the right, ' +
+      'each step as far again. Yields are held beside it on crops that both grew. Ranges are wide enough for all ' +
+      'pairs at once, so they are wider than those of one pair alone. Filled: told apart, by a question fixed ' +
+      'beforehand. Half filled: told apart in looking around. Ring: could not be told apart.',
   },
   copy: 'Copy the link',
   copied: 'Copied',
@@ -153,7 +162,9 @@ export const reports = {
   },
   rowsTitle: 'The rows behind them',
   rowsSay:
-    'The group agreed that the rows go out with the figures: whole units, no names. The script in R reads them, counts every figure of these tables again and says, table by table, how far they are from that; of a figure that the rows cannot give it says why.',
+    'The group agreed that the rows go out with the figures: whole units, no names. The script in R reads them, ' +
+    'counts every figure of these tables again and says, table by table, how far they are from that; of a figure ' +
+    'that the rows cannot give it says why.',
   rowTables: {
     seasons: 'seasons',
     methods: 'methods',
@@ -183,7 +194,8 @@ export const reports = {
   revokedNow: 'The link is revoked.',
   openedTitle: 'How often it was opened',
   openedSay:
-    'Counted by day, each time the page was sent; programs that look at links are in it. Nothing is kept about who opened it.',
+    'Counted by day, each time the page was sent; programs that look at links are in it. Nothing is kept about ' +
+    'who opened it.',
   openedDay: 'Day',
   openedTimes: 'Times',
   never: 'It has not been opened yet.',
@@ -196,7 +208,9 @@ export const reports = {
   },
   names: {
     title: 'Who may be named on reports',
-    say: 'Nobody is named on a report unless they agreed and a keeper wrote it down here. Taking it back takes the name off reports that are out already; what was printed or saved by others stays with them.',
+    say:
+      'Nobody is named on a report unless they agreed and a keeper wrote it down here. Taking it back takes the ' +
+      'name off reports that are out already; what was printed or saved by others stays with them.',
     link: 'Who may be named',
     tick: (name: string) => `${name} has told me that they agree to be named`,
     save: 'Save',
@@ -207,7 +221,9 @@ export const reports = {
   oneSeason: 'This report is of one season: there is nothing to set beside it yet.',
   whyOneSeason: 'The gap is split season by season; a report of one season shows it.',
   gardens: {
-    say: 'Where they lie, how large they are, what the ground was before and how many people work there. What differs here may be the reason for what differs in the figures.',
+    say:
+      'Where they lie, how large they are, what the ground was before and how many people work there. What differs ' +
+      'here may be the reason for what differs in the figures.',
     columns: {
       garden: 'Garden',
       method: 'Method',
@@ -230,14 +246,23 @@ export const reports = {
     noRules: 'No working rules are written down.',
   },
   changedAfterClosing: (rows: number) =>
-    `These figures rest on ${rows === 1 ? '1 entry that was' : `${rows} entries that were`} written or changed after their season had closed.`,
+    'These figures rest on ' +
+    (rows === 1 ? '1 entry that was' : `${rows} entries that were`) +
+    ' written or changed after their season had closed.',
   manure: {
     heading: 'Picked soon after raw manure',
-    say: 'These figures hold weights that were picked sooner after raw manure than the interval. They are counted as they happened. That is no word on whether the food was safe: local rules decide, above all where it is eaten raw.',
+    say:
+      'These figures hold weights that were picked sooner after raw manure than the interval. They are counted as ' +
+      'they happened. That is no word on whether the food was safe: local rules decide, above all where it is ' +
+      'eaten raw.',
     tooSoon: (one: ManureTold) =>
-      `${one.planting}, ${one.garden}: picked on ${one.picked}, ${days(one.waited)} after ${one.input} (raw) went on its bed; the interval is ${days(one.days)}${one.notKnown ? ', since it is not known whether the edible part touches the soil' : ''}.`,
+      `${one.planting}, ${one.garden}: picked on ${one.picked}, ${days(one.waited)} after ${one.input} (raw) ` +
+      `went on its bed; the interval is ${days(one.days)}` +
+      (one.notKnown ? ', since it is not known whether the edible part touches the soil' : '') +
+      '.',
     source:
-      'The interval is that of 7 CFR 205.203(c)(1), the organic rule of the United States: 120 days where the edible part touches the soil or soil particles, 90 otherwise. It is a reference and no clearance.',
+      'The interval is that of 7 CFR 205.203(c)(1), the organic rule of the United States: 120 days where the ' +
+      'edible part touches the soil or soil particles, 90 otherwise. It is a reference and no clearance.',
   },
   counting: {
     seasons: (names: string) => `Seasons counted: ${names}.`,
@@ -245,7 +270,8 @@ export const reports = {
       'A bed that failed counts as zero, with its area in; a planting that still stands makes a figure “so far”.',
       'A week that nobody closed is unknown, not zero: with such weeks open, hours are “at least”.',
       'Yields are per m² of all beds of a method, also empty ones; matched crops are per m² planted.',
-      'A shared crate and shared hours are divided by the rule that was written beside them, to the gram and the minute.',
+      'A shared crate and shared hours are divided by the rule that was written beside them, to the gram and the ' +
+        'minute.',
       'The cost of an input is divided over the ground it was spread on and the seasons it lasts.',
       'Crops, weeks and beds of one garden are no repetitions of a method; only seasons or gardens are.',
     ],

@@ -9,9 +9,14 @@ const crop = { names: ['crop'], say: 'The crop, as it is called here' }
 
 export const rows = {
   title: 'Rows from a file',
-  lead: 'A file of comma-separated values, one row a line, its first line the names of the columns. Columns may stand in any order; those that are not known are left out. Commas, semicolons or tabs may part them; decimals may have a comma or a point. Letters in UTF-8.',
+  lead:
+    'A file of comma-separated values, one row a line, its first line the names of the columns. Columns may stand ' +
+    'in any order; those that are not known are left out. Commas, semicolons or tabs may part them; decimals may ' +
+    'have a comma or a point. Letters in UTF-8.',
   limits: 'At most 100,000 lines and 20 MB at once.',
-  once: 'The same file twice adds nothing: a line that stands in the record already is known by what it says. What was taken back with its file is put back. A line that stands twice in one file is two rows.',
+  once:
+    'The same file twice adds nothing: a line that stands in the record already is known by what it says. What was ' +
+    'taken back with its file is put back. A line that stands twice in one file is two rows.',
   sameRules: 'Each line is read as the pages of the group read what is typed, under the same rules.',
   choose: 'What the rows are',
   kinds: {
@@ -60,7 +65,9 @@ export const rows = {
   reason: 'What is not right',
   unmatchedHeading: 'Compared with nothing',
   unmatchedSay: (lines: string) =>
-    `${lines} of these plantings would be in no matched set: nothing of the same cultivar was sown on that day in another bed, and no set of that name stands. Store them so, or give them the name of a set in a column “set”.`,
+    `${lines} of these plantings would be in no matched set: nothing of the same cultivar was sown on that day ` +
+    'in another bed, and no set of that name stands. Store them so, or give them the name of a set in a column ' +
+    '“set”.',
   unmatchedLine: (line: string, name: string) => `Line ${line}: ${name}`,
   askHeading: 'Worth a look',
   askSay: 'These are stored as they are.',
@@ -85,7 +92,8 @@ export const rows = {
     'A week or a season of these rows was closed since. Reopen it first: until then the file cannot be taken back.',
   notYours: 'A keeper can take this file back, or who stored it.',
   takeBackSay:
-    'What stands as the file brought it is marked as removed, all at once and with your reason. Crops, cultivars and inputs that it added stay. If the same file comes again later, its rows are put back.',
+    'What stands as the file brought it is marked as removed, all at once and with your reason. Crops, cultivars ' +
+    'and inputs that it added stay. If the same file comes again later, its rows are put back.',
   takeBackWhy: 'Why it is taken back',
   takeBack: (rows: string) => `Take back ${rows}`,
   takeBackLink: 'Take this file back',
@@ -110,7 +118,9 @@ export const rows = {
       },
       marketable: {
         names: ['marketable', 'weight', 'marketable weight'],
-        say: 'Net weight; its unit in the heading ("marketable kg"), in the cell ("850 g"), in "unit", or the one of the group',
+        say:
+          'Net weight; its unit in the heading ("marketable kg"), in the cell ("850 g"), in "unit", or the one of ' +
+          'the group',
       },
       unmarketable: { names: ['unmarketable', 'not marketable'], say: 'Net weight that is not marketable' },
       unit: { names: ['unit', 'weight unit'], say: 'kg, g, lb or oz, for the weights of this line' },

@@ -87,12 +87,18 @@ export const seasons = {
   countsFor: { planted: 'the season in which it was planted', picked: 'the season in which it is picked' },
   countsWhenPicked: 'counts toward the season in which it is picked',
   pickedLater: (crop: string, season: string) =>
-    `${crop} counts toward the season in which it is picked, and this one is to stand until ${season}. Write it down in that season.`,
+    `${crop} counts toward the season in which it is picked, and this one is to stand until ${season}. Write it ` +
+    'down in that season.',
   touches: { 1: 'touches the soil', 0: 'does not touch the soil' } as Readonly<Record<number, string>>,
   manureWait: (one: { input: string; on: string; days: number; earliest: string; notKnown: boolean }) =>
-    `${one.input} (raw) went on the bed on ${one.on}: not picked before ${one.earliest} (${one.days} days${one.notKnown ? ', as if it touched the soil' : ''}).`,
+    `${one.input} (raw) went on the bed on ${one.on}: not picked before ${one.earliest} (${one.days} days` +
+    (one.notKnown ? ', as if it touched the soil' : '') +
+    ').',
   manureRule:
-    'The days are those of 7 CFR 205.203(c)(1), the organic rule of the United States: 120 between raw manure and harvest where the edible part touches the soil or soil particles, 90 otherwise; not known counts as touching. It is a reference and no clearance: local rules decide, and food that is eaten raw deserves more care.',
+    'The days are those of 7 CFR 205.203(c)(1), the organic rule of the United States: 120 between raw manure ' +
+    'and harvest where the edible part touches the soil or soil particles, 90 otherwise; not known counts as ' +
+    'touching. It is a reference and no clearance: local rules decide, and food that is eaten raw deserves more ' +
+    'care.',
   sownOf: (name: string, day: string) => `${name}, sown ${day}`,
   plantedOf: (name: string, day: string) => `${name}, planted ${day}`,
   oneOf: (name: string, number: number, of: number) => `${name}, ${number} of ${of}`,
@@ -111,13 +117,16 @@ export const seasons = {
   writtenLater: 'Something was weighed or lost of it on a later day: it stood until then at least.',
   writtenEarlier: 'Something was weighed or lost of it on an earlier day: it was sown by then.',
   noRoomUntilThen: (follows: readonly { name: string; on: string }[]) =>
-    `The bed has no room for it until that day${follows.length === 0 ? '' : `: ${follows.map((one) => `${one.name} comes into it on ${one.on}`).join('; ')}`}. Correct the day of what follows first.`,
+    'The bed has no room for it until that day' +
+    (follows.length === 0 ? '' : `: ${follows.map((one) => `${one.name} comes into it on ${one.on}`).join('; ')}`) +
+    '. Correct the day of what follows first.',
   setNeedsTwo: 'A matched set takes two plantings or more.',
   setOneCultivar: 'Plantings of one cultivar only can be a matched set.',
   setOneSeason: 'These plantings are not all of this season.',
   joinSet: 'Join plantings that stand already into a matched set',
   joinSetSay:
-    'One cultivar, sown within one window, in two gardens or more. What was planted together with the form above is joined already.',
+    'One cultivar, sown within one window, in two gardens or more. What was planted together with the form above ' +
+    'is joined already.',
   crops: 'Crops',
   cropsSource: (source: string) => `Numbers are of the ${source}.`,
   cropsOther: (count: number) => `All other crops (${count})`,
@@ -158,14 +167,17 @@ export const seasons = {
   waitTitle: 'Not picked yet after raw manure',
   waitRule: 'Local rules decide; these days are a reference and no clearance.',
   returning: (count: number) =>
-    `${count} ${count === 1 ? 'planting comes' : 'plantings come'} back to a bed where the family stood a short while before; the list below says which.`,
+    `${count} ` +
+    (count === 1 ? 'planting comes' : 'plantings come') +
+    ' back to a bed where the family stood a short while before; the list below says which.',
   eachPlanting: 'Each planting by itself, to correct it',
   layingSaid: (phase: string, how: string) => [phase, how].filter(Boolean).join(', '),
   layoutWhole: 'What this layout can show',
   noPlantings: 'Nothing is planted yet.',
   plant: 'Plant one cultivar in several gardens',
   plantHint:
-    'The same cultivar, on the same day, in every garden: only that can be compared like with like. Choose one bed in each garden.',
+    'The same cultivar, on the same day, in every garden: only that can be compared like with like. Choose one ' +
+    'bed in each garden.',
   partOf: (garden: string, method: string) => `${garden}, ${method}`,
   bedOf: (garden: string) => `Bed in ${garden}`,
   notHere: 'not in this garden',

@@ -18,7 +18,8 @@ export const settingRight = {
   choose: 'choose',
   partTitle: 'One planting that is two',
   partSay: (area: string) =>
-    `A part of its ${area} becomes a planting of its own, of the same cultivar and days; correct those afterwards where they differ. Weights, hours and loads are divided by area to the last unit, or go whole.`,
+    `A part of its ${area} becomes a planting of its own, of the same cultivar and days; correct those ` +
+    'afterwards where they differ. Weights, hours and loads are divided by area to the last unit, or go whole.',
   partBed: 'Bed in which the part stands',
   partArea: 'Area of the part',
   partPlants: (plants: number) => `Plants in the part, of ${plants}`,

@@ -42,7 +42,8 @@ export const settingUp = {
       areaCm2: 'Area in each',
     },
     hints: [
-      'Each crop takes a bed of its own in every garden, in this order; where there are more crops than beds, they share evenly.',
+      'Each crop takes a bed of its own in every garden, in this order; where there are more crops than beds, ' +
+        'they share evenly.',
       'Area: blank, the whole bed or its share. What grows in one garden only comes later.',
     ],
     goOn: 'Go on: the first week',
@@ -53,9 +54,11 @@ export const settingUp = {
       'one method':
         'All your gardens are grown in one way: the figures describe them, and there is nothing to hold them against.',
       'one each':
-        'A way of growing that has one garden cannot be told from its ground. Whatever you see between two such gardens may be the soil, the shade or the years before.',
+        'A way of growing that has one garden cannot be told from its ground. Whatever you see between two such ' +
+        'gardens may be the soil, the shade or the years before.',
       'several each':
-        'Every way of growing has two gardens or more. What differs between the ways can be told from what differs between gardens, the surer the more gardens there are.',
+        'Every way of growing has two gardens or more. What differs between the ways can be told from what ' +
+        'differs between gardens, the surer the more gardens there are.',
     },
     alone: (names: string) => `With one garden each: ${names}.`,
     oneGround: 'They lie on one ground, which helps: soil and weather are alike.',
@@ -66,9 +69,11 @@ export const settingUp = {
         : `${count} crops stand alike in the gardens; these carry the comparison.`,
     noSets: 'No crop stands alike in the gardens yet: without one there is no like for like.',
     seasons:
-      'One season says what happened in it. Whether it holds needs further seasons, and a failed bed counts as nothing harvested.',
+      'One season says what happened in it. Whether it holds needs further seasons, and a failed bed counts as ' +
+      'nothing harvested.',
     chosen:
-      'Which garden got which way is written down as your choice. A second garden a way, halves of one garden, or lots drawn next season would let you say more.',
+      'Which garden got which way is written down as your choice. A second garden a way, halves of one garden, ' +
+      'or lots drawn next season would let you say more.',
     goOn: 'Look at other layouts, with their numbers',
   },
 }

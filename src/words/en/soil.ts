@@ -1,7 +1,8 @@
 export const soil = {
   title: 'Soil',
   intro:
-    'What laboratories found, by place and over time. Each table holds one quantity: one analyte, by one extractant, in one unit, to one depth. Values of different tables are never joined or averaged.',
+    'What laboratories found, by place and over time. Each table holds one quantity: one analyte, by one ' +
+    'extractant, in one unit, to one depth. Values of different tables are never joined or averaged.',
   empty: 'No soil test is written down yet.',
   tests: 'Over time',
   all: 'Every value that was written down',
@@ -16,19 +17,26 @@ export const soil = {
   wholeGarden: (garden: string) => `${garden}, the whole garden`,
   bed: (garden: string, bed: string) => `${garden}, ${bed}`,
   series: (analyte: string, extractant: string | null, unit: string, depth: string | null) =>
-    `${analyte} by ${extractant ?? 'an extractant that is not written down'}, in ${unit}, ${depth === null ? 'depth not written down' : `0 to ${depth} cm`}`,
+    `${analyte} by ${extractant ?? 'an extractant that is not written down'}, in ${unit}, ` +
+    (depth === null ? 'depth not written down' : `0 to ${depth} cm`),
   depthUnknown: 'The depth is not written down: a change over time can be a change of depth.',
   extractantUnknown:
     'The extractant is not written down: these values stay with their own laboratory and are compared with no other.',
   otherLaboratory: (usual: string) =>
-    `From ${usual}, except where another laboratory is named at a value: a step from one to the next can be the laboratories and not the soil.`,
+    `From ${usual}, except where another laboratory is named at a value: a step from one to the next can be the ` +
+    'laboratories and not the soil.',
   apart: {
     extractant: (analyte: string) =>
-      `${analyte} stands in more than one table, since different extractants are different quantities. An example from outside: in Ohio, phosphorus by Mehlich-3 read about 35 % above Bray P1, and potassium by Mehlich-3 about 14 % above ammonium acetate, in the same soil (Ohio State University Extension, ANR-75). Such a rule holds for its own region, so nothing is converted here.`,
+      `${analyte} stands in more than one table, since different extractants are different quantities. An ` +
+      'example from outside: in Ohio, phosphorus by Mehlich-3 read about 35 % above Bray P1, and potassium by ' +
+      'Mehlich-3 about 14 % above ammonium acetate, in the same soil (Ohio State University Extension, ANR-75). ' +
+      'Such a rule holds for its own region, so nothing is converted here.',
     unit: (analyte: string) =>
-      `${analyte} stands in more than one table, since the units differ. A volume of soil is not its weight: mg/L and mg/kg agree only where a litre weighs a kilogram.`,
+      `${analyte} stands in more than one table, since the units differ. A volume of soil is not its weight: ` +
+      'mg/L and mg/kg agree only where a litre weighs a kilogram.',
     depth: (analyte: string) =>
-      `${analyte} stands in more than one table, since the depths differ. Compost lies on top: a shallow sample holds more of it.`,
+      `${analyte} stands in more than one table, since the depths differ. Compost lies on top: a shallow sample ` +
+      'holds more of it.',
     laboratory: (analyte: string) =>
       `${analyte} stands in a table for each laboratory, since the extractant is not written down.`,
   },
@@ -58,7 +66,8 @@ export const soil = {
     analyteHint: 'As the report names it: pH, P, K, organic matter, Pb',
     extractant: 'Extractant or method',
     extractantHint:
-      'As the report names it: Olsen, Mehlich-3, Bray P1, ammonium acetate, water. Without it the value can be compared with no other laboratory’s.',
+      'As the report names it: Olsen, Mehlich-3, Bray P1, ammonium acetate, water. Without it the value can be ' +
+      'compared with no other laboratory’s.',
     value: 'Value',
     unit: 'Unit',
     unitHint: 'As printed, mg/kg or mg/L: they are not the same',
@@ -72,17 +81,21 @@ export const soil = {
     link: 'Organic matter: where it goes if nothing changes, and where it will level off',
     title: 'Organic matter',
     intro:
-      'A scenario, not a forecast: what a soil test of organic matter would come to over the years if the same were brought every year. Every assumption is a field below; change one and the address changes with it.',
+      'A scenario, not a forecast: what a soil test of organic matter would come to over the years if the same ' +
+      'were brought every year. Every assumption is a field below; change one and the address changes with it.',
     needsTests:
-      'This needs at least two tests of organic matter in per cent, on two days, at one place, by one method, to one depth.',
+      'This needs at least two tests of organic matter in per cent, on two days, at one place, by one method, to ' +
+      'one depth.',
     needsDepth: 'The depth of these samples is not written down: without it there is no weight of soil to reckon with.',
     needsBrought: 'What is brought a year is not known: write it in the first field.',
     known: (dry: string) =>
-      `The inputs written down bring ${dry} g of dry matter per m² of bed and season in the mean, a season counted as a year. With the first field blank, the share of it below is used.`,
+      `The inputs written down bring ${dry} g of dry matter per m² of bed and season in the mean, a season ` +
+      'counted as a year. With the first field blank, the share of it below is used.',
     notKnown: (unknown: readonly string[]) =>
       unknown.length === 0
         ? 'No garden with beds and seasons stands behind this place, so what is brought has to be written by hand.'
-        : `The dry matter of what was spread is not known (${unknown.join(', ')}: weight or bulk density, and moisture, are missing), so what is brought has to be written by hand.`,
+        : `The dry matter of what was spread is not known (${unknown.join(', ')}: weight or bulk density, and ` +
+          'moisture, are missing), so what is brought has to be written by hand.',
     seriesName: (place: string, extractant: string | null, tests: number) =>
       `${place}, by ${extractant ?? 'a method not written down'}, ${tests} tests`,
     between: (least: number, most: number) => `Write a number from ${least} to ${most}.`,
@@ -100,14 +113,16 @@ export const soil = {
       organicShare: 'From memory: 30 to 60 for composts, more for straw and hay',
       humified: 'From memory, after French tables: straw 10 to 20, mature compost and manure 30 to 50',
       decay:
-        'Leave it blank to go by your own tests where they can tell. Common for arable land of a temperate climate: 1 to 2; more where it is warm, moist or tilled often',
+        'Leave it blank to go by your own tests where they can tell. Common for arable land of a temperate ' +
+        'climate: 1 to 2; more where it is warm, moist or tilled often',
       bulkDensity: 'Common: 1.1 to 1.5; weigh a known volume of dry soil to know yours',
       years: '',
     },
     show: 'Show the scenario',
     result: 'Under these assumptions',
     levels: (percent: string, stock: string, depth: string, brought: string) =>
-      `With ${brought} g of organic matter per m² and year, it levels off at ${percent} %, ${stock} g per m² to ${depth} cm.`,
+      `With ${brought} g of organic matter per m² and year, it levels off at ${percent} %, ${stock} g per m² to ` +
+      `${depth} cm.`,
     halfTime: (years: string) => `Half of the way there takes ${years} years, from wherever it starts.`,
     leavesOut: 'It leaves out tillage, warmth and wetness, and that fresh compost is lost faster than old humus.',
     decayFrom: {
@@ -117,12 +132,15 @@ export const soil = {
         `It goes by ${percent} % lost a year, a common figure, since your tests cannot tell yet.`,
     },
     tooMuch: (percent: string) =>
-      `Under these assumptions it would level off at ${percent} organic matter, which no mineral soil holds (from 34.5 % on it is peat): one of them is wrong.`,
+      `Under these assumptions it would level off at ${percent} organic matter, which no mineral soil holds ` +
+      '(from 34.5 % on it is peat): one of them is wrong.',
     cannot: 'These assumptions do not go together: look at them once more.',
     noFit: (tests: number) =>
-      `The ${tests} tests cannot say themselves how fast organic matter is lost here: that takes at least four in three years or more, and a course that bends.`,
+      `The ${tests} tests cannot say themselves how fast organic matter is lost here: that takes at least four ` +
+      'in three years or more, and a course that bends.',
     fit: (decay: string, low: string, high: string) =>
-      `These tests themselves fit best with ${decay} % lost a year (95 % interval ${low} to ${high} %), given what is brought.`,
+      `These tests themselves fit best with ${decay} % lost a year (95 % interval ${low} to ${high} %), given ` +
+      'what is brought.',
     tested: 'Tests beside the course',
     day: 'Day',
     measured: 'Tested',
@@ -133,9 +151,11 @@ export const soil = {
     percent: 'Organic matter',
     reading: 'What this cannot show',
     limits: [
-      'One pool, after Hénin and Dupuis (1945): every gram in the soil is lost at the same rate. Fresh compost goes faster than old humus, so a single pool makes the soil look slower than it is in the first years.',
+      'One pool, after Hénin and Dupuis (1945): every gram in the soil is lost at the same rate. Fresh compost ' +
+        'goes faster than old humus, so a single pool makes the soil look slower than it is in the first years.',
       'Loss is faster with tillage, warmth and moisture, and none of that is in the scenario.',
-      'Compost on top that is sampled as soil reads as organic matter of the soil. Compost also makes soil lighter: at the same depth less soil is weighed.',
+      'Compost on top that is sampled as soil reads as organic matter of the soil. Compost also makes soil ' +
+        'lighter: at the same depth less soil is weighed.',
       'Loss on ignition is not 1.724 times organic carbon in every soil: keep to one method.',
       'Two or three tests differ by their own error as much as by a few years of change.',
     ],
@@ -144,7 +164,8 @@ export const soil = {
     link: 'What came to each garden and what left it: nitrogen, phosphorus, potassium',
     title: 'Nutrient balance',
     intro:
-      'What a season’s inputs carried, less what its harvests took away. What is left is the most that can have stayed in the ground.',
+      'What a season’s inputs carried, less what its harvests took away. What is left is the most that can have ' +
+      'stayed in the ground.',
     season: 'Season',
     show: 'Show',
     needsSeason: 'First make a season: a spreading and a harvest count toward one.',
@@ -161,14 +182,26 @@ export const soil = {
     reading: 'How to read this',
     limits: [
       'A minus says that harvests took more than inputs brought: the soil gave the rest.',
-      'An upper bound: what leached, went into the air, or left with weeds and prunings is not counted. Most of the nitrogen in compost is not free in the first year.',
-      'An input counts whole in the season it was spread in. It needs its weight (or volume and bulk density), its moisture and its analysis; without one of them it is unknown, and unknown is not zero.',
-      'Harvests count with all that was picked, also what could not be sold, at the composition of the raw crop in the food table that the crop names: nitrogen is protein divided by 6.25. A crop differs from the table by a third and more.',
-      'Phosphorus gathers. In twenty compost-fed gardens of Minnesota the middle soil test was 133 ppm where 25 is already very high (University of Minnesota, 2022). Where it is high, more compost is not better: it can reach water.',
-      'For reference: European law holds nitrogen from livestock manure to 170 kg a hectare and year, 17 g per m² (Directive 91/676/EEC, annex III). Your local rules come first.',
+      'An upper bound: what leached, went into the air, or left with weeds and prunings is not counted. Most of ' +
+        'the nitrogen in compost is not free in the first year.',
+      'An input counts whole in the season it was spread in. It needs its weight (or volume and bulk density), ' +
+        'its moisture and its analysis; without one of them it is unknown, and unknown is not zero.',
+      'Harvests count with all that was picked, also what could not be sold, at the composition of the raw crop ' +
+        'in the food table that the crop names: nitrogen is protein divided by 6.25. A crop differs from the table ' +
+        'by a third and more.',
+      'Phosphorus gathers. In twenty compost-fed gardens of Minnesota the middle soil test was 133 ppm where 25 ' +
+        'is already very high (University of Minnesota, 2022). Where it is high, more compost is not better: it ' +
+        'can reach water.',
+      'For reference: European law holds nitrogen from livestock manure to 170 kg a hectare and year, 17 g per ' +
+        'm² (Directive 91/676/EEC, annex III). Your local rules come first.',
     ],
   },
   lead: 'Lead in garden soil',
   leadSay:
-    'Old paint, old roads and old orchards leave lead. For reference: on 17 January 2024 the US Environmental Protection Agency set a screening level for lead in residential soil of 200 mg/kg, or 100 mg/kg where there are other sources of lead; it says where to look closer, not what is safe, and may have changed since. The United Kingdom has a screening level for allotments of 80 mg/kg (this one is quoted from memory: look it up). Both are about total lead, not about what a mild extractant finds. This is no advice: your local rules and a qualified person decide.',
+    'Old paint, old roads and old orchards leave lead. For reference: on 17 January 2024 the US Environmental ' +
+    'Protection Agency set a screening level for lead in residential soil of 200 mg/kg, or 100 mg/kg where there ' +
+    'are other sources of lead; it says where to look closer, not what is safe, and may have changed since. The ' +
+    'United Kingdom has a screening level for allotments of 80 mg/kg (this one is quoted from memory: look it ' +
+    'up). Both are about total lead, not about what a mild extractant finds. This is no advice: your local rules ' +
+    'and a qualified person decide.',
 }

@@ -68,9 +68,12 @@ export const summary = {
       others: number,
       reference: string | null,
     ) =>
-      `${names.length === others && others > 2 ? `All ${count(others)}` : both(names)} ${more[measure][way === 'more' ? 0 : 1]}${reference === null ? '' : ` than ${reference}`}`,
+      `${names.length === others && others > 2 ? `All ${count(others)}` : both(names)} ` +
+      `${more[measure][way === 'more' ? 0 : 1]}` +
+      (reference === null ? '' : ` than ${reference}`),
     both: (measure: Measure, names: readonly string[], reference: string) =>
-      `${both(names)} ${names.length === 1 ? 'differs' : 'differ'} from ${reference} ${by[measure]}, some up and some down`,
+      `${both(names)} ${names.length === 1 ? 'differs' : 'differ'} from ${reference} ${by[measure]}, some up and ` +
+      'some down',
     untold: (measure: Measure, others: number, open: boolean) =>
       open
         ? `${by[measure]} ${others === 1 ? 'the two' : 'they'} cannot be told apart while weeks are open`
@@ -85,7 +88,12 @@ export const summary = {
   },
   upper,
   few: (measure: Measure, own: readonly BesideSaid[], reference: string) =>
-    `${both(own.map((one, i) => `${one.name} ${i === 0 ? `${did[measure]} ` : ''}about ${one.times} times${one.range === null ? '' : ` (${one.range})`}`))} ${of[measure](reference)}`,
+    both(
+      own.map((one, i) => {
+        const range = one.range === null ? '' : ` (${one.range})`
+        return `${one.name} ${i === 0 ? `${did[measure]} ` : ''}about ${one.times} times${range}`
+      }),
+    ) + ` ${of[measure](reference)}`,
   /** All there are where no names are given; the ends by their own. */
   many: (
     measure: Measure,
@@ -93,7 +101,8 @@ export const summary = {
     [low, high]: readonly [EndSaid, EndSaid],
     { reference, count: n }: { reference: string; count: number },
   ) =>
-    `${names === null ? `all ${count(n)}` : both(names)} ${did[measure]} between ${low.times} (${low.name}) and ${high.times} times (${high.name}) ${of[measure](reference)}`,
+    `${names === null ? `all ${count(n)}` : both(names)} ${did[measure]} between ${low.times} (${low.name}) and ` +
+    `${high.times} times (${high.name}) ${of[measure](reference)}`,
   untold: (
     measure: Measure,
     names: readonly string[],
@@ -101,10 +110,13 @@ export const summary = {
     { reference, which, first }: { reference: string; which: Which; first: boolean },
   ) =>
     which === 'the others' || !first
-      ? `${which === 'named' ? both(names) : `the other${names.length === 1 ? '' : ` ${count(names.length)}`}`} could not be told apart: anything from ${low} to ${high} times`
-      : `${which === 'all' ? `none of the ${count(names.length)} could` : `${both(names)} could not`} be told apart from ${reference} ${by[measure]}: anything from ${low} to ${high} times fits`,
+      ? `${which === 'named' ? both(names) : `the other${names.length === 1 ? '' : ` ${count(names.length)}`}`} ` +
+        `could not be told apart: anything from ${low} to ${high} times`
+      : (which === 'all' ? `none of the ${count(names.length)} could` : `${both(names)} could not`) +
+        ` be told apart from ${reference} ${by[measure]}: anything from ${low} to ${high} times fits`,
   open: (measure: Measure, names: readonly string[], reference: string) =>
-    `${both(names)} ${names.length === 1 ? 'is' : 'are'} not told apart from ${reference} ${by[measure]} while weeks are open, since those could turn it`,
+    `${both(names)} ${names.length === 1 ? 'is' : 'are'} not told apart from ${reference} ${by[measure]} while ` +
+    'weeks are open, since those could turn it',
   /** Without the reference where the sentence has named it. */
   unsayable: (measure: Measure, names: readonly string[], seasonsSeen: number, reference: string | null) =>
     reference === null
@@ -115,9 +127,11 @@ export const summary = {
       ? `${name === null ? '' : `of ${name} `}it could not be told without any one of ${crops.length} crops`
       : `${name === null ? '' : `of ${name} `}it is carried by ${both(crops)}, without which it could not be told`,
   failed: (measure: Measure, name: string, times: string, seasonsSeen: number, reference: string) =>
-    `nothing came off ${name} or ${reference} in a season: over ${seasons(seasonsSeen)} ${name} ${did[measure]} about ${times} times ${of[measure](reference)}, and no interval can be given`,
+    `nothing came off ${name} or ${reference} in a season: over ${seasons(seasonsSeen)} ${name} ${did[measure]} ` +
+    `about ${times} times ${of[measure](reference)}, and no interval can be given`,
   alike: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
-    `${both(names)} and ${reference} are alike ${by[measure]} within what was fixed beforehand as mattering (${low} to ${high} times)`,
+    `${both(names)} and ${reference} are alike ${by[measure]} within what was fixed beforehand as mattering ` +
+    `(${low} to ${high} times)`,
   refused: (measure: Measure, names: readonly string[]) =>
     names.length === 0 ? '' : `${both(names)} cannot be compared ${by[measure]}`,
   limits,
@@ -141,9 +155,18 @@ export const summary = {
     closed: string,
     weeks: string,
   ) =>
-    `${upper(seasons(n))}, ${crops.singly ? 'matched crops in single seasons alone' : crops.count === 0 ? 'no matched crop' : crops.count === 1 ? '1 matched crop' : `${crops.fewer ? 'up to ' : ''}${crops.count} matched crops`}, ${plantings} plantings, ${closed} of ${weeks} garden weeks closed.`,
+    `${upper(seasons(n))}, ` +
+    (crops.singly
+      ? 'matched crops in single seasons alone'
+      : crops.count === 0
+        ? 'no matched crop'
+        : crops.count === 1
+          ? '1 matched crop'
+          : `${crops.fewer ? 'up to ' : ''}${crops.count} matched crops`) +
+    `, ${plantings} plantings, ${closed} of ${weeks} garden weeks closed.`,
   price: (own: readonly { name: string; price: string; low: string; high: string }[]) =>
-    `An hour saved cost ${both(own.map((one, i) => `${one.price}${i === 0 ? ' in inputs' : ''} in ${one.name} (${one.low}–${one.high})`))}`,
+    'An hour saved cost ' +
+    both(own.map((one, i) => `${one.price}${i === 0 ? ' in inputs' : ''} in ${one.name} (${one.low}–${one.high})`)),
   priceLess: (names: readonly string[]) => `${both(names)} saved hours and spent less as well`,
   priceSay: 'harvests not counted',
   settleTitle: 'What would settle it',
@@ -153,7 +176,9 @@ export const summary = {
     const between =
       n === null
         ? 'Between these gardens a second season is the first step'
-        : `Between these gardens ${n === 'over sixty' ? 'more than sixty' : `about ${count(n)}`} such seasons to see a quarter more or less`
+        : 'Between these gardens ' +
+          (n === 'over sixty' ? 'more than sixty' : `about ${count(n)}`) +
+          ' such seasons to see a quarter more or less'
     return `${between}; ${ofMethods}`
   },
 }

@@ -17,7 +17,9 @@ export const timeline = {
     planted: ({ subject, bed, amount, planned }: Told) =>
       `${planned ? 'To be planted in' : 'Planted in'} ${bed}: ${subject}, ${amount}.`,
     sownAfter: ({ subject, bed, days, after, planned }: Told) =>
-      `${subject} ${planned ? 'is to come' : 'came'} into ${bed}${days === 0 ? ' on the day that' : `, ${days} ${days === 1 ? 'day' : 'days'} after`} ${after} was spread there.`,
+      `${subject} ${planned ? 'is to come' : 'came'} into ${bed}` +
+      (days === 0 ? ' on the day that' : `, ${days} ${days === 1 ? 'day' : 'days'} after`) +
+      ` ${after} was spread there.`,
     cleared: ({ subject, bed }: Told) => `Cleared from ${bed}: ${subject}.`,
     picked: ({ subject, bed, week, good, bad }: Told) =>
       `Picked in ${bed} in week ${week}: ${subject}, ${good} marketable${bad === null ? '' : `, ${bad} not`}.`,
@@ -31,7 +33,9 @@ export const timeline = {
     noted: ({ subject, bed, kindName, severityName }: Told) =>
       `Seen ${inBed(bed)} (${kindName}${severityName ? `, ${severityName}` : ''}): ${subject}`,
     counted: ({ subject, bed, value, outOf, unit, method, planting }: Told) =>
-      `Counted ${inBed(bed)}${planting === null ? '' : `, of ${planting}`}: ${subject}, ${value}${outOf === null ? '' : ` of ${outOf}`} ${unit} (${method}).`,
+      `Counted ${inBed(bed)}` +
+      (planting === null ? '' : `, of ${planting}`) +
+      `: ${subject}, ${value}${outOf === null ? '' : ` of ${outOf}`} ${unit} (${method}).`,
     patch: ({ subject, bed, amount, cover, shoots }: Told) => {
       const told = [
         amount,
@@ -41,7 +45,10 @@ export const timeline = {
       return `${amount === null ? 'Weed' : 'Patch of'} ${subject} ${inBed(bed)}: ${told.filter(Boolean).join(', ')}.`
     },
     tested: ({ subject, bed, value, unit, extractant, depth, laboratory, wholeSite }: Told) =>
-      `Soil sampled ${wholeSite ? 'over the whole site' : inBed(bed)}: ${subject} ${value}${unit === subject ? '' : ` ${unit}`}${extractant === null ? '' : ` by ${extractant}`}${depth === null ? '' : `, 0 to ${depth} cm`} (${laboratory}).`,
+      `Soil sampled ${wholeSite ? 'over the whole site' : inBed(bed)}: ${subject} ` +
+      `${value}${unit === subject ? '' : ` ${unit}`}` +
+      (extractant === null ? '' : ` by ${extractant}`) +
+      `${depth === null ? '' : `, 0 to ${depth} cm`} (${laboratory}).`,
   },
   kinds: {
     growing: 'sown, planted, cleared',
@@ -68,7 +75,8 @@ export const timeline = {
   noneShown: 'Nothing of this kind is written down for these days.',
   weeksSummed: 'What was picked is summed over a week, at the last day on which it was weighed.',
   timingSay:
-    'How many days lie between spreading and the next sowing on that ground explains a poor stand as often as the method does: fresh compost or manure can hold seed back (common practice, no source).',
+    'How many days lie between spreading and the next sowing on that ground explains a poor stand as often as ' +
+    'the method does: fresh compost or manure can hold seed back (common practice, no source).',
   asJson: 'The same as JSON',
   daysAfter: (days: number) =>
     days === 0 ? 'the same day' : `${days} ${days === 1 ? 'day' : 'days'} after what stands above`,
@@ -82,9 +90,12 @@ export const timeline = {
   save: 'Save',
   closures: 'Beds that were covered',
   closuresSay:
-    'Hours are those written for that bed, or for what stood in it, from the day it was covered to the day it was uncovered; hours written for the whole garden belong to no bed. What could not be grown is the bed’s area times the weeks.',
+    'Hours are those written for that bed, or for what stood in it, from the day it was covered to the day it ' +
+    'was uncovered; hours written for the whole garden belong to no bed. What could not be grown is the bed’s ' +
+    'area times the weeks.',
   closuresLimit:
-    'The worst bed is the one that is started again, and a worst bed is partly bad luck: it would have come out better anyway. Weeds also come back from the edge.',
+    'The worst bed is the one that is started again, and a worst bed is partly bad luck: it would have come out ' +
+    'better anyway. Weeds also come back from the edge.',
   covered: 'Covered',
   fromTo: (from: string, to: string | null, weeks: string) =>
     to === null ? `since ${from}, ${weeks} weeks so far` : `${from} to ${to}, ${weeks} weeks`,

@@ -14,9 +14,11 @@ export const value = {
   worth: (hour: string) => `To the group an hour is worth ${hour}.`,
   sureHeading: 'How sure',
   oneGarden:
-    'It is what happened on this ground in this season. With one garden a method it cannot tell the method from its ground.',
+    'It is what happened on this ground in this season. With one garden a method it cannot tell the method from ' +
+    'its ground.',
   prices:
-    'Value hangs on the prices that stand under Crops: the last column shows it with all of them a fifth lower and higher.',
+    'Value hangs on the prices that stand under Crops: the last column shows it with all of them a fifth lower ' +
+    'and higher.',
   unpriced: (kg: string) =>
     `${kg} were of crops without a price; above a tenth of the weight nothing is said of worth.`,
   unknownEnergy: (kg: string) => `${kg} of crops whose energy is not kept are not in the food.`,
@@ -46,11 +48,15 @@ export const value = {
   },
   codesHeading: 'How strenuous each task counts',
   codesSay:
-    'A metabolic equivalent (MET) is effort as a multiple of sitting still. By Ainsworth and others, 2011 Compendium of Physical Activities, which a later one of 2024 changes in part. It is a mean of adults: one person may lie a fifth to a third away, and it says nothing of what a back or a knee can bear.',
+    'A metabolic equivalent (MET) is effort as a multiple of sitting still. By Ainsworth and others, 2011 ' +
+    'Compendium of Physical Activities, which a later one of 2024 changes in part. It is a mean of adults: one ' +
+    'person may lie a fifth to a third away, and it says nothing of what a back or a knee can bear.',
   codesCaption: 'Tasks, their code and MET',
   codes: { task: 'Task', code: 'Code', met: 'MET' },
   noCode: 'none',
   cautionLine: 'Heavy loads: fewer kilograms at a time',
   caution:
-    'A full barrow of wet compost weighs 60 to 100 kg (common practice; weigh yours), and lifting is limited by how far one reaches, bends and turns, and how often. Fill less, lift with two, and stop where it hurts. Rules at work and the advice of those who know a person’s health stand above these figures.',
+    'A full barrow of wet compost weighs 60 to 100 kg (common practice; weigh yours), and lifting is limited by ' +
+    'how far one reaches, bends and turns, and how often. Fill less, lift with two, and stop where it hurts. ' +
+    'Rules at work and the advice of those who know a person’s health stand above these figures.',
 }

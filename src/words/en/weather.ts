@@ -9,7 +9,8 @@ const listed = (names: readonly string[]) => names.join(', ')
 export const weather = {
   title: 'Weather',
   intro:
-    'Daily extremes and rain of a station near the gardens, in degrees Celsius and millimetres. One station is the weather of all gardens here: it explains no difference between two of them.',
+    'Daily extremes and rain of a station near the gardens, in degrees Celsius and millimetres. One station is ' +
+    'the weather of all gardens here: it explains no difference between two of them.',
   empty: 'No weather is written down yet.',
   asked: 'Another station, base or span of days',
   soFarSaid: (season: string, day: string, rain: string | null, warmth: string | null, base: string) =>
@@ -18,7 +19,9 @@ export const weather = {
       ...(warmth === null ? [] : [`${warmth} degree days over ${base} °C`]),
     ].join(' and ')}.`,
   earlierSaid: (seasons: number, rain: Ends, warmth: Ends) =>
-    `By the same day ${seasons === 1 ? 'the season before had' : `the ${seasons} seasons before had`} ${between(rain)} mm and ${between(warmth)} degree days.`,
+    'By the same day ' +
+    (seasons === 1 ? 'the season before had' : `the ${seasons} seasons before had`) +
+    ` ${between(rain)} mm and ${between(warmth)} degree days.`,
   latestDays: (shown: number, all: number) =>
     `The latest ${shown} of ${counted(all)}: choose a span above, or take the file.`,
   show: 'Show',
@@ -37,10 +40,14 @@ export const weather = {
   soFar: 'so far',
   methods: 'How degree days are made',
   methodsSay: [
-    'By the average: the day’s mean, (maximum + minimum) / 2, less the base, and nothing where the mean is colder than the base (McMaster and Wilhelm, 1997).',
-    'By the sine: the area over the base under a sine between the day’s extremes (Baskerville and Emin, 1969). It also counts the warm hours of a day whose mean is under the base, so it is never less.',
-    'The base is the crop’s: 4 to 5 °C is common for cool crops, 10 °C for maize, beans and cucumbers (common practice). There is no upper threshold here. Sums by different methods or bases are different quantities.',
-    'A planting counts from the day it was sown, or planted out where it was raised elsewhere, to the day it was cleared.',
+    'By the average: the day’s mean, (maximum + minimum) / 2, less the base, and nothing where the mean is ' +
+      'colder than the base (McMaster and Wilhelm, 1997).',
+    'By the sine: the area over the base under a sine between the day’s extremes (Baskerville and Emin, 1969). ' +
+      'It also counts the warm hours of a day whose mean is under the base, so it is never less.',
+    'The base is the crop’s: 4 to 5 °C is common for cool crops, 10 °C for maize, beans and cucumbers (common ' +
+      'practice). There is no upper threshold here. Sums by different methods or bases are different quantities.',
+    'A planting counts from the day it was sown, or planted out where it was raised elsewhere, to the day it was ' +
+      'cleared.',
     'A day without a figure adds nothing, and how many there are stands beside the sum.',
   ],
   days: 'Every day',
@@ -48,7 +55,8 @@ export const weather = {
   csv: 'Every day as CSV, in tenths',
   add: 'Bring in days from a file or from the clipboard',
   addSay:
-    'A file of comma-separated values, or rows copied from a spreadsheet, with a first line that names the columns: day (2026-01-05), minimum, maximum, rain. You see what was read before anything is stored.',
+    'A file of comma-separated values, or rows copied from a spreadsheet, with a first line that names the ' +
+    'columns: day (2026-01-05), minimum, maximum, rain. You see what was read before anything is stored.',
   look: 'Look at what it holds',
   preview: 'Before anything is stored',
   found: 'Columns that were found',
@@ -57,10 +65,12 @@ export const weather = {
     days === 0 || !from || !to ? 'It holds no day that is new.' : `New: ${counted(days)}, from ${from} to ${to}.`,
   sameDays: (days: number) => `Written down already with the same figures, and not added again: ${counted(days)}.`,
   differentDays: (days: readonly string[]) =>
-    `Written down already with other figures: ${counted(days.length)}. What stands is kept; correct it by hand if the file is right: ${days.slice(0, 10).join('; ')}${days.length > 10 ? '; and more' : ''}.`,
+    `Written down already with other figures: ${counted(days.length)}. What stands is kept; correct it by hand ` +
+    `if the file is right: ${days.slice(0, 10).join('; ')}${days.length > 10 ? '; and more' : ''}.`,
   wrongLines: 'Lines that are wrong',
   wrongSay:
-    'Nothing of this file can be stored while a line of it is wrong. Mend these lines in the file and bring it in again.',
+    'Nothing of this file can be stored while a line of it is wrong. Mend these lines in the file and bring it ' +
+    'in again.',
   firstDays: 'The first of the new days',
   nothingStored: 'Nothing is stored yet.',
   store: (days: number) => `Store ${counted(days)}`,
