@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import type { SourceFile } from './import-rules.ts'
-import { countsOf, exportedForNobody } from './written.ts'
+import { countsOf, exportedForNobody, pluralsByHand } from './written.ts'
 
 const read = (folder: string): SourceFile[] =>
   readdirSync(folder, { recursive: true, encoding: 'utf8' })
@@ -36,6 +36,16 @@ const wideLines = ({ path, text }: SourceFile) =>
 it('a line is at most 120 wide', () => {
   expect(wideLines({ path: 'src/a.ts', text: `${'a'.repeat(120)}\n${'b'.repeat(121)}` })).toEqual(['src/a.ts:2'])
   expect(house.flatMap(wideLines)).toEqual([])
+})
+
+it('one and several are told apart by the rules of the language', () => {
+  const planted = {
+    path: 'src/words/en/beds.ts',
+    text: "const beds = (n: number) =>\n  n === 1 ? '1 bed' : `${n} beds`",
+  }
+  expect(pluralsByHand(planted)).toEqual(['src/words/en/beds.ts:2'])
+  const words = house.filter(({ path }) => path.startsWith('src/words/'))
+  expect(words.flatMap(pluralsByHand)).toEqual([])
 })
 
 /** Whoever takes some away lowers the number; nobody raises it. */

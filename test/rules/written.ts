@@ -67,3 +67,17 @@ export function countsOf({ path, text }: SourceFile): Written {
   }).visit(parseSync(path, text).program)
   return counts
 }
+
+/** Where words choose between one and several by themselves and not by the rules of their language. */
+export function pluralsByHand({ path, text }: SourceFile): string[] {
+  const found: string[] = []
+  new Visitor({
+    ConditionalExpression: ({ test, start }) => {
+      const inside = test.type === 'ParenthesizedExpression' ? test.expression : test
+      if (inside.type !== 'BinaryExpression' || !/^[!=]==$/.test(inside.operator)) return
+      if (inside.right.type !== 'Literal' || inside.right.value !== 1) return
+      found.push(`${path}:${text.slice(0, start).split('\n').length}`)
+    },
+  }).visit(parseSync(path, text).program)
+  return found
+}

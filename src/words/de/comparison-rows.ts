@@ -1,3 +1,5 @@
+import { plural } from './plural.ts'
+
 export const rowsBehind = {
   title: (name: string, season: string) => `Die Zeilen hinter ${name}, ${season}`,
   say:
@@ -76,16 +78,17 @@ export const rowsBehind = {
   standing: 'steht noch',
   cleared: 'geräumt',
   matchedSet: 'gepaart',
-  weighings: (count: number) => (count === 1 ? '1 Wägung' : `${count} Wägungen`),
+  weighings: (count: number) => plural(count, { one: '1 Wägung', other: `${count} Wägungen` }),
   weighing: (good: string, bad: string) => (bad === '' ? good : `${good}, und ${bad} nicht marktfähig`),
   sharedCrate: 'ihr Teil einer gemeinsamen Kiste',
   sharedWork: 'der Teil eines Gartens an gemeinsamer Arbeit',
   earlier: (season: string) => `aus ${season}`,
   noPrice: 'ohne Preis',
   unpricedSay: (count: number) =>
-    count === 1
-      ? 'Eines davon hat keinen Preis: was es kostete, ist nicht in den Summen.'
-      : `${count} davon haben keinen Preis: was sie kosteten, ist nicht in den Summen.`,
+    plural(count, {
+      one: 'Eines davon hat keinen Preis: was es kostete, ist nicht in den Summen.',
+      other: `${count} davon haben keinen Preis: was sie kosteten, ist nicht in den Summen.`,
+    }),
   entriesOf: { hours: 'Stunden', weights: 'Gewichte' },
   paper: 'von Papier abgelesen',
   late: 'verspätet',
@@ -100,7 +103,8 @@ export const rowsBehind = {
   entriesSay: (paper: string, late: string) =>
     `Von Papier abgelesen: ${paper}. Verspätet: ${late}. Die übrigen stehen bei den Stunden und den Gewichten.`,
   unitsSay: (count: number) =>
-    `Das Mittel ihrer Logarithmen, über ${count} ${count === 1 ? 'Stelle' : 'Stellen'}, wo etwas wuchs, als Gewicht`,
+    `Das Mittel ihrer Logarithmen, über ${count} ${plural(count, { one: 'Stelle', other: 'Stellen' })}, wo etwas ` +
+    'wuchs, als Gewicht',
   placesOf: (method: string) => `Die Stellen von ${method}`,
   pairMean: 'Mittel über die Saisonen',
   made: 'Was diese Summen ergeben',

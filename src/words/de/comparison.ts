@@ -1,4 +1,5 @@
 import { listed } from '../listed.ts'
+import { plural } from './plural.ts'
 export const comparison = {
   title: 'Vergleichen',
   allSeasons: 'Alle Saisonen',
@@ -39,8 +40,10 @@ export const comparison = {
     'Anbauweisen hatte.',
   seasonsOfMethod: 'Saisonen, in denen sie lag',
   joinable: (crops: readonly string[], season: string) =>
-    `${listed(crops, 'und')} ${crops.length === 1 ? 'stand' : 'standen'} in ${season} unter jeder Anbauweise und ` +
-    `${crops.length === 1 ? 'ist' : 'sind'} geräumt, aber nicht gepaart: gepaart würden sie hier zählen.`,
+    `${listed(crops, 'und')} ${plural(crops.length, { one: 'stand', other: 'standen' })} in ${season} unter ` +
+    'jeder Anbauweise und ' +
+    `${plural(crops.length, { one: 'ist', other: 'sind' })} geräumt, aber nicht gepaart: gepaart würden sie hier ` +
+    'zählen.',
   joinThem: 'Unter der Saison paaren',
   noMatched: 'Noch keine Sorte stand unter jeder Anbauweise und ist geräumt.',
   commonMix: 'Alle zusammen, in gleicher Mischung',
@@ -65,10 +68,10 @@ export const comparison = {
     'Kleinere Unterschiede können an der Waage liegen.',
   notReadTwice: (pairs: number) =>
     'Wie genau gewogen wird, ist nicht bekannt: es braucht zwei Gewichte, die zwei Menschen aufschrieben, und es ' +
-    `gibt ${pairs === 1 ? 'eines' : 'keines'}.`,
+    `gibt ${plural(pairs, { one: 'eines', other: 'keines' })}.`,
   of: (closed: number, all: number) => `${closed} von ${all}`,
   restsOnArea: (area: string, plantings: number) =>
-    `auf ${area}, ${plantings} ${plantings === 1 ? 'Pflanzung' : 'Pflanzungen'}`,
+    `auf ${area}, ${plantings} ${plural(plantings, { one: 'Pflanzung', other: 'Pflanzungen' })}`,
   restsOnWeeks: (closed: number, all: number) => `${closed} von ${all} Wochen abgeschlossen`,
   restsOnKg: (kg: string) => `auf ${kg}`,
   howMade: 'Wie es entsteht',

@@ -1,6 +1,7 @@
 import { formatNumber } from '../../quantities/formatting.ts'
 import type { Caution, LeftOutSaid, RestsOn } from '../en/findings.ts'
 import { listed } from '../listed.ts'
+import { plural } from './plural.ts'
 
 interface Pair {
   readonly methodA: string
@@ -17,7 +18,7 @@ interface Range {
 const mal = (ratio: number, locale: string) => formatNumber(ratio, locale, 2)
 /** Ein Garten mit seiner Anbauweise, oder eine Anbauweise mit ihren Gärten, wo sie auf mehreren liegt. */
 const seite = (method: string, gardens: readonly string[]) =>
-  gardens.length === 1 ? `${gardens[0]} (${method})` : `${method} (${alle(gardens)})`
+  plural(gardens.length, { one: `${gardens[0]} (${method})`, other: `${method} (${alle(gardens)})` })
 function namen({ methodA, methodB, gardensA, gardensB }: Pair) {
   const allein = gardensA.length === 1 && gardensB.length === 1 && gardensA[0] !== gardensB[0]
   const [a, b] = allein ? [gardensA[0] ?? methodA, gardensB[0] ?? methodB] : [methodA, methodB]
@@ -30,7 +31,7 @@ const ohneEins = ({ low, high }: Range) => low > 1 || high < 1
 const zahlen = ['keine', 'eine', 'zwei', 'drei', 'vier', 'fünf', 'sechs', 'sieben', 'acht', 'neun', 'zehn']
 const unsagbar = (seasons: number) =>
   `${zahlen[seasons] ?? seasons} ` +
-  (seasons === 1 ? 'Saison kann' : 'Saisonen können') +
+  plural(seasons, { one: 'Saison kann', other: 'Saisonen können' }) +
   ' es nicht sagen: was zu diesen Zahlen passt, ist weiter als das Zehnfache'
 const offen = 'solange Wochen offen sind, sind die beiden nicht unterschieden'
 const ueber = ({ seasons, restsOn }: { seasons: number; restsOn?: RestsOn }) =>
@@ -50,8 +51,8 @@ const passt = (f: Range & { ratio: number; seasons: number }, locale: string) =>
       `Zahlen${beruehrt(f) ? ', was 1 berührt' : ''}`
 const intervall = (f: Range & { level: number }, locale: string) =>
   `${prozent(f.level, locale)}-Intervall ${reichweite(f, locale)}`
-const saisonen = (seasons: number) => (seasons === 1 ? '1 Saison' : `${seasons} Saisonen`)
-const kulturen = (crops: number) => (crops === 1 ? '1 gepaarten Kultur' : `${crops} gepaarten Kulturen`)
+const saisonen = (seasons: number) => plural(seasons, { one: '1 Saison', other: `${seasons} Saisonen` })
+const kulturen = (crops: number) => plural(crops, { one: '1 gepaarten Kultur', other: `${crops} gepaarten Kulturen` })
 const gaerten = 'Das vergleicht diese Gärten; die Anbauweise vom Stück Land trennen kann es nicht.'
 const prozent = (level: number, locale: string) => `${formatNumber(100 * level, locale, level === 0.95 ? 0 : 1)}\u00a0%`
 const lasten = {
@@ -76,7 +77,7 @@ const nichts = {
   'no spread':
     'die einer Anbauweise gaben genau gleich viel, was kein Maß dafür ist, wie sich Plätze von selbst unterscheiden',
 }
-const grade = (df: number) => `${df} ${df === 1 ? 'Freiheitsgrad' : 'Freiheitsgrade'}`
+const grade = (df: number) => `${df} ${plural(df, { one: 'Freiheitsgrad', other: 'Freiheitsgrade' })}`
 const freiheit: Record<string, ((df: number) => string) | undefined> = {
   gardens: (df) => `${grade(df)}: die Gärten, weniger einen je Anbauweise.`,
   'gardens within sites': (df) =>
@@ -90,7 +91,10 @@ const freiheit: Record<string, ((df: number) => string) | undefined> = {
     'Saison nach der ersten und für die Anbauweise. So viele Gärten sind es nicht.',
 }
 const handeltVon = (f: { readonly scope: string; readonly seasons: number }) =>
-  f.seasons === 1 ? 'Das handelt von dieser einen Saison und sagt nichts über andere.' : (geltung[f.scope] ?? '')
+  plural(f.seasons, {
+    one: 'Das handelt von dieser einen Saison und sagt nichts über andere.',
+    other: geltung[f.scope] ?? '',
+  })
 const erinnert = (layout: string) =>
   layout === 'ground that took turns'
     ? 'Der Boden trägt die frühere Anbauweise noch jahrelang in sich, was dieses Verhältnis gegen 1 zieht. '
@@ -260,7 +264,7 @@ export const findings = {
     `Über die Anbauweisen, ${anlagen[f.layout]?.(f.unitsA, f.unitsB) ?? ''}, ${saisonenGenannt(f)}: ` +
     `${lasten[f.burden]} waren unter ${f.methodB} das ${mal(f.ratio, locale)}-Fache von ${f.methodA}; ` +
     `${intervall(f, locale)} bei ${f.df} ` +
-    (f.df === 1 ? 'Freiheitsgrad' : 'Freiheitsgraden') +
+    plural(f.df, { one: 'Freiheitsgrad', other: 'Freiheitsgraden' }) +
     `${unterschieden(f)} ${handeltVon(f)}`,
   'only divided': (
     f: Pair & { divided: keyof typeof lasten; each: 'bed' | 'half' | 'garden'; share: number },
@@ -297,7 +301,7 @@ export const findings = {
       `${erinnert(f.layout)}Über die Anbauweisen, ${where}, ${saisonenGenannt(f)} bei ${kulturen(f.crops)}: ` +
       `${f.methodB} gab das ${mal(f.ratio, locale)}-Fache des Gewichts je bepflanztem m² von ${f.methodA}; ` +
       `${intervall(f, locale)} bei ${f.df} ` +
-      (f.df === 1 ? 'Freiheitsgrad' : 'Freiheitsgraden') +
+      plural(f.df, { one: 'Freiheitsgrad', other: 'Freiheitsgraden' }) +
       `${unterschieden(f)} ${handeltVon(f)}`
     )
   },
@@ -333,7 +337,8 @@ export const findings = {
     rotation: 'Die Anbauweisen wechseln nach einer Regel.',
   },
   failedUnits: (failed: number, allIn: string) =>
-    `Von ${failed} ${failed === 1 ? 'Stelle' : 'Stellen'} kam nichts: sie haben keinen Logarithmus und sind oben ` +
+    `Von ${failed} ${plural(failed, { one: 'Stelle', other: 'Stellen' })} kam nichts: sie haben keinen ` +
+    'Logarithmus und sind oben ' +
     'weggelassen, sodass es um die geht, wo etwas wuchs. Mit Ausfällen als null stehen die Mittel wie 1 zu ' +
     `${allIn}.`,
   widened: (pairs: number) =>
@@ -362,12 +367,13 @@ export const findings = {
     `${season} ist nicht darin: dort steht noch etwas, von dem noch Kilogramme kommen können.`,
   leftUnpriced: (season: string) => `${season} ist nicht darin: ein Betriebsmittel hat dort keinen Preis.`,
   gaps: (seasons: readonly string[]) =>
-    `${alle(seasons)} ${seasons.length === 1 ? 'ist' : 'sind'} nicht darin: unter beiden war nichts Gepaartes geräumt.`,
+    `${alle(seasons)} ${plural(seasons.length, { one: 'ist', other: 'sind' })} nicht darin: unter beiden war ` +
+    'nichts Gepaartes geräumt.',
   soFar:
     'In jeder Saison ist mehr als ein Zehntel der Wochen offen: das alles gilt bisher, und noch ist nichts ' +
     'unterschieden.',
   cannotTell: (seasons: number) =>
-    `${zahlen[seasons] ?? seasons} ${seasons === 1 ? 'Saison kann' : 'Saisonen können'} es nicht sagen`,
+    `${zahlen[seasons] ?? seasons} ${plural(seasons, { one: 'Saison kann', other: 'Saisonen können' })} es nicht sagen`,
   missingEnds: (low: string, high: string, survives: boolean) =>
     `Mit den offenen Wochen im kleinsten und im größten Fall wäre das Verhältnis ${low} bis ${high}; der Befund ` +
     (survives ? 'hält an beiden Enden' : 'hält nicht an beiden Enden') +
@@ -424,8 +430,10 @@ export const findings = {
         )
       case 'changed after closing':
         return (
-          (caution.rows === 1 ? '1 Eintrag dieser Saisonen wurde' : `${caution.rows} Einträge dieser Saisonen wurden`) +
-          ' nach dem Abschluss der Saison geschrieben oder geändert.'
+          plural(caution.rows, {
+            one: '1 Eintrag dieser Saisonen wurde',
+            other: `${caution.rows} Einträge dieser Saisonen wurden`,
+          }) + ' nach dem Abschluss der Saison geschrieben oder geändert.'
         )
     }
   },
@@ -462,7 +470,7 @@ export const findings = {
     crops.length > 3
       ? `Es hängt am Ganzen: ohne eine beliebige von ${crops.length} Kulturen wäre es nicht zu erkennen.`
       : `Getragen wird es von ${alle(crops)}: ohne ` +
-        (crops.length === 1 ? 'diese Kultur' : 'eine davon') +
+        plural(crops.length, { one: 'diese Kultur', other: 'eine davon' }) +
         ' wäre es nicht zu erkennen.',
   turned: (rules: string) => `Was es umkehrt: ${rules}.`,
   rules: {

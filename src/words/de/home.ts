@@ -1,3 +1,5 @@
+import { plural } from './plural.ts'
+
 export const home = {
   title: 'Übersicht',
   heading: (season: string, week: string) => `Woche ${week}, Saison ${season}`,
@@ -26,7 +28,7 @@ export const home = {
     decision: (decision: string) => `Nachsehen: ${decision}`,
     decisionSay: (day: string) => `fällig seit ${day}`,
     'older weeks': (count: number) =>
-      count === 1 ? 'Eine ältere Woche ist offen' : `${count} ältere Wochen sind offen`,
+      plural(count, { one: 'Eine ältere Woche ist offen', other: `${count} ältere Wochen sind offen` }),
     rules: (method: string) => `Die Arbeitsregeln von „${method}“`,
     rulesSay: 'ohne sie weiß in drei Jahren niemand, was verglichen wurde',
     question: (season: string) => `Die Frage von ${season}`,

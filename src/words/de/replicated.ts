@@ -1,3 +1,5 @@
+import { plural } from './plural.ts'
+
 interface Gepoolt {
   readonly ratio: string
   readonly low: string
@@ -26,7 +28,7 @@ export const replicated = {
   togetherSay: (df: number, held: Halter) =>
     'Ein Wert je Stelle, in Logarithmen, sodass Unterschiede Verhältnisse sind. Die Streuung zwischen Stellen ' +
     `einer Anbauweise${abzueglich(held)} lässt ${df} ` +
-    (df === 1 ? 'Freiheitsgrad' : 'Freiheitsgrade') +
+    plural(df, { one: 'Freiheitsgrad', other: 'Freiheitsgrade' }) +
     '.',
   units: 'Stellen',
   kgPerM2: 'kg je bepflanztem m², gemeinsame Mischung',
@@ -48,8 +50,9 @@ export const replicated = {
     'in Logarithmen.',
   failedSay: (failed: number) =>
     `${failed} ` +
-    (failed === 1 ? 'Stelle gab' : 'Stellen gaben') +
-    ` nichts und ${failed === 1 ? 'hat' : 'haben'} keinen Logarithmus: das handelt von denen, wo etwas wuchs.`,
+    plural(failed, { one: 'Stelle gab', other: 'Stellen gaben' }) +
+    ` nichts und ${plural(failed, { one: 'hat', other: 'haben' })} keinen Logarithmus: das handelt von denen, wo ` +
+    'etwas wuchs.',
   anovaTitle: 'Varianzanalyse',
   anovaHead: ['Quelle', 'Freiheitsgrade', 'Quadratsumme', 'Mittleres Quadrat', 'F', 'p'],
   sources: { block: 'Blöcke', treatment: 'Anbauweisen', error: 'Stellen einer Anbauweise' } as Record<string, string>,

@@ -1,6 +1,8 @@
-const ausgaben = (count: number) => (count === 1 ? '1 Ausgabe' : `${count} Ausgaben`)
+import { plural } from './plural.ts'
 
-const days = (count: number) => (count === 1 ? '1 Tag' : `${count} Tage`)
+const ausgaben = (count: number) => plural(count, { one: '1 Ausgabe', other: `${count} Ausgaben` })
+
+const days = (count: number) => plural(count, { one: '1 Tag', other: `${count} Tage` })
 
 interface ManureTold {
   readonly planting: string
@@ -240,20 +242,20 @@ export const reports = {
       soil: 'Boden',
       people: 'Leute',
     },
-    beds: (count: number, area: string) => `${count} ${count === 1 ? 'Beet' : 'Beete'}, ${area}`,
+    beds: (count: number, area: string) => `${count} ${plural(count, { one: 'Beet', other: 'Beete' })}, ${area}`,
     people: (writers: number, most: number) =>
       writers === 0 && most === 0
         ? 'keine Stunden aufgeschrieben'
         : `${writers === 0 ? '' : `${writers} schrieben Stunden auf, `}höchstens ${most} zugleich`,
     unknown: 'nicht aufgeschrieben',
     rules: 'Die Arbeitsregeln jeder Anbauweise',
-    seasons: (count: number) => (count === 1 ? 'in 1 Saison' : `in ${count} Saisonen`),
+    seasons: (count: number) => plural(count, { one: 'in 1 Saison', other: `in ${count} Saisonen` }),
     noRules: 'Es sind keine Arbeitsregeln aufgeschrieben.',
   },
   changedAfterClosing: (rows: number) =>
     'Diese Zahlen beruhen auf ' +
-    (rows === 1 ? '1 Eintrag, der' : `${rows} Einträgen, die`) +
-    ` nach dem Abschluss der Saison geschrieben oder geändert ${rows === 1 ? 'wurde' : 'wurden'}.`,
+    plural(rows, { one: '1 Eintrag, der', other: `${rows} Einträgen, die` }) +
+    ` nach dem Abschluss der Saison geschrieben oder geändert ${plural(rows, { one: 'wurde', other: 'wurden' })}.`,
   manure: {
     heading: 'Bald nach rohem Mist geerntet',
     say:

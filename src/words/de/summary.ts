@@ -1,4 +1,5 @@
 import { listed } from '../listed.ts'
+import { plural } from './plural.ts'
 
 type Which = 'all' | 'the others' | 'named'
 
@@ -32,7 +33,7 @@ const zahlen = [
   'zwölf',
 ]
 const zahl = (n: number) => zahlen[n] ?? String(n)
-const saisonen = (n: number) => (n === 1 ? 'eine Saison' : `${zahl(n)} Saisonen`)
+const saisonen = (n: number) => plural(n, { one: 'eine Saison', other: `${zahl(n)} Saisonen` })
 const upper = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)
 
 const von: Record<Measure, (reference: string) => string> = {
@@ -50,7 +51,7 @@ const nach: Record<Measure, string> = {
   work: 'nach Stunden',
   cost: 'nach Betriebsmitteln für ein Kilogramm',
 }
-const verb = (names: readonly string[], measure: Measure) => tat[measure][names.length === 1 ? 0 : 1]
+const verb = (names: readonly string[], measure: Measure) => tat[measure][plural(names.length, { one: 0, other: 1 })]
 const mehr = (measure: Measure, way: 'more' | 'less', reference: string | null) => {
   const much = way === 'more' ? 'mehr' : 'weniger'
   const als = reference === null ? '' : ` als ${reference}`
@@ -73,15 +74,18 @@ export const summary = {
       `${names.length === others && others > 2 ? `Alle ${zahl(others)}` : alle(names)} ${verb(names, measure)} ` +
       `${mehr(measure, way, reference)}`,
     both: (measure: Measure, names: readonly string[], reference: string) =>
-      `${alle(names)} ${names.length === 1 ? 'weicht' : 'weichen'} ${nach[measure]} von ${reference} ab, teils ` +
+      `${alle(names)} ${plural(names.length, { one: 'weicht', other: 'weichen' })} ${nach[measure]} von ` +
+      `${reference} ab, teils ` +
       'nach oben, teils nach unten',
     untold: (measure: Measure, others: number, open: boolean) =>
       open
-        ? `${nach[measure]} sind ${others === 1 ? 'die beiden' : 'sie'} nicht zu unterscheiden, solange Wochen ` +
+        ? `${nach[measure]} sind ${plural(others, { one: 'die beiden', other: 'sie' })} nicht zu unterscheiden, ` +
+          'solange Wochen ' +
           'offen sind'
-        : others === 1
-          ? `${nach[measure]} waren die beiden nicht zu unterscheiden`
-          : `${nach[measure]} war von den ${zahl(others)} nichts zu unterscheiden`,
+        : plural(others, {
+            one: `${nach[measure]} waren die beiden nicht zu unterscheiden`,
+            other: `${nach[measure]} war von den ${zahl(others)} nichts zu unterscheiden`,
+          }),
     carried: (crop: string) => `getragen von ${crop}`,
     failed: (measure: Measure) => `${nach[measure]} lässt eine Saison ohne Ertrag kein Intervall`,
     described: (measure: Measure) => `${nach[measure]} kann eine Saison sie nicht unterscheiden`,
@@ -114,19 +118,20 @@ export const summary = {
       ? `bei ${alle(names)} war nichts zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen`
       : which === 'the others'
         ? 'bei ' +
-          (names.length === 1 ? 'dem anderen' : `den anderen ${zahl(names.length)}`) +
+          plural(names.length, { one: 'dem anderen', other: `den anderen ${zahl(names.length)}` }) +
           ` war nichts zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen`
         : (which === 'all'
             ? `von den ${zahl(names.length)} war ${nach[measure]} nichts`
-            : `${alle(names)} ${names.length === 1 ? 'war' : 'waren'} ${nach[measure]} nicht`) +
+            : `${alle(names)} ${plural(names.length, { one: 'war', other: 'waren' })} ${nach[measure]} nicht`) +
           ` von ${reference} zu unterscheiden: alles vom ${low}- bis zum ${high}-Fachen passt`,
   open: (measure: Measure, names: readonly string[], reference: string) =>
-    `${alle(names)} ${names.length === 1 ? 'ist' : 'sind'} ${nach[measure]} nicht von ${reference} ` +
+    `${alle(names)} ${plural(names.length, { one: 'ist', other: 'sind' })} ${nach[measure]} nicht von ${reference} ` +
     'unterschieden, solange Wochen offen sind: sie könnten es umkehren',
   unsayable: (measure: Measure, names: readonly string[], seasonsSeen: number, reference: string | null) =>
     reference === null
       ? `zu wenige Saisonen für ${alle(names)}`
-      : `${saisonen(seasonsSeen)} ${seasonsSeen === 1 ? 'kann' : 'können'} ${alle(names)} ${nach[measure]} nicht ` +
+      : `${saisonen(seasonsSeen)} ${plural(seasonsSeen, { one: 'kann', other: 'können' })} ${alle(names)} ` +
+        `${nach[measure]} nicht ` +
         `von ${reference} unterscheiden`,
   carried: (name: string | null, crops: readonly string[]) =>
     crops.length > 3
@@ -172,16 +177,17 @@ export const summary = {
       ? 'gepaarte Kulturen nur in einzelnen Saisonen'
       : crops.count === 0
         ? 'keine gepaarte Kultur'
-        : crops.count === 1
-          ? '1 gepaarte Kultur'
-          : `${crops.fewer ? 'bis zu ' : ''}${crops.count} gepaarte Kulturen`) +
+        : plural(crops.count, {
+            one: '1 gepaarte Kultur',
+            other: `${crops.fewer ? 'bis zu ' : ''}${crops.count} gepaarte Kulturen`,
+          })) +
     `, ${plantings} Pflanzungen, ${closed} von ${weeks} Gartenwochen abgeschlossen.`,
   price: (own: readonly { name: string; price: string; low: string; high: string }[]) =>
     'Eine gesparte Stunde kostete ' +
     `${alle(own.map((one) => `in ${one.name} ${one.price} an Betriebsmitteln (${one.low}–${one.high})`))}`,
   priceLess: (names: readonly string[]) =>
-    `${alle(names)} ${names.length === 1 ? 'sparte' : 'sparten'} Stunden und ` +
-    `${names.length === 1 ? 'gab' : 'gaben'} auch weniger aus`,
+    `${alle(names)} ${plural(names.length, { one: 'sparte', other: 'sparten' })} Stunden und ` +
+    `${plural(names.length, { one: 'gab', other: 'gaben' })} auch weniger aus`,
   priceSay: 'ohne die Ernte gerechnet',
   settleTitle: 'Was es klären würde',
   settle: (n: number | 'over sixty' | 'not by seasons' | null, gardens: number) => {

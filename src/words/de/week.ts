@@ -1,3 +1,5 @@
+import { plural } from './plural.ts'
+
 /** Das Blatt einer Woche. */
 export const week = {
   title: (number: string) => `Woche ${number}`,
@@ -48,7 +50,7 @@ export const week = {
   surely: 'Ja, so stimmt es',
   who: 'Wer, wenn du magst',
   fromPaper: 'Vom Papier gelesen: dieselben Zeilen in derselben Folge, auf einmal gespeichert.',
-  othersStand: (count: number) => (count === 1 ? 'Eine weitere steht' : `${count} weitere stehen`),
+  othersStand: (count: number) => plural(count, { one: 'Eine weitere steht', other: `${count} weitere stehen` }),
   find: 'Welche Kultur oder welches Beet',
   show: 'Zeile zeigen',
   nothingFound: 'Nichts, was diese Woche steht, heißt so.',
@@ -64,7 +66,7 @@ export const week = {
   cleared: 'an diesem Tag geräumt',
   whichCleared: 'Kreuze an, was geräumt wurde.',
   noRoom: 'In dieses Beet sollte bis dahin etwas anderes kommen. Räume auf seiner eigenen Seite.',
-  clearedNow: (count: number) => (count === 1 ? 'eine geräumt' : `${count} geräumt`),
+  clearedNow: (count: number) => plural(count, { one: 'eine geräumt', other: `${count} geräumt` }),
   over: 'Über mehrere Beete, nach ihrer Fläche',
   percent: 'Prozent',
   cause: 'Ursache',
@@ -110,15 +112,16 @@ export const week = {
   twinBefore: (crop: string) =>
     `Nicht abgeschlossen: ${crop} wurde anderswo geerntet und hier nicht. Sag erst, ob noch etwas kommt.`,
   blank: 'Auf diesem Blatt steht noch nichts.',
-  notRight: (count: number) => (count === 1 ? 'Ein Feld stimmt nicht:' : `${count} Felder stimmen nicht:`),
+  notRight: (count: number) =>
+    plural(count, { one: 'Ein Feld stimmt nicht:', other: `${count} Felder stimmen nicht:` }),
   storedBeside: 'Die anderen sind gespeichert.',
   nothingStored: 'Sonst stand nichts auf dem Blatt.',
   savedOf: (garden: string, what: string) => `${garden} ${what}`,
-  weightsSaved: (count: number, kg: string) => (count === 1 ? kg : `${count} Gewichte, ${kg}`),
+  weightsSaved: (count: number, kg: string) => plural(count, { one: kg, other: `${count} Gewichte, ${kg}` }),
   dividedSaved: (time: string) => `${time} (nach Fläche geteilt zwischen dem, was dort liegt)`,
-  lossesSaved: (count: number) => (count === 1 ? 'ein Verlust' : `${count} Verluste`),
-  loadsSaved: (count: number) => (count === 1 ? 'eine Fuhre' : `${count} Fuhren`),
-  closedNow: (count: number) => (count === 1 ? 'einmal abgeschlossen' : `${count}-mal abgeschlossen`),
+  lossesSaved: (count: number) => plural(count, { one: 'ein Verlust', other: `${count} Verluste` }),
+  loadsSaved: (count: number) => plural(count, { one: 'eine Fuhre', other: `${count} Fuhren` }),
+  closedNow: (count: number) => plural(count, { one: 'einmal abgeschlossen', other: `${count}-mal abgeschlossen` }),
   openedNow: 'wieder geöffnet',
   savedAll: (parts: string) => `Gespeichert: ${parts}.`,
   severalGardens: 'mehrere Gärten',

@@ -1,3 +1,5 @@
+import { plural } from './plural.ts'
+
 export const close = {
   title: (season: string) => `Close ${season}`,
   say:
@@ -10,7 +12,7 @@ export const close = {
   hours: 'Weeks whose hours are open',
   weights: 'Weeks whose weights are open',
   weeksOpen: (garden: string, weeks: number, first: string) =>
-    `${garden}: ${weeks} ${weeks === 1 ? 'week' : 'weeks'}, the first of them ${first}`,
+    `${garden}: ${weeks} ${plural(weeks, { one: 'week', other: 'weeks' })}, the first of them ${first}`,
   standing: 'Plantings that still stand',
   unpriced: 'Inputs without a price',
   losses: 'Losses of an unknown cause',
@@ -26,7 +28,8 @@ export const close = {
   changed: (count: number) =>
     count === 0
       ? 'Nothing has been changed since.'
-      : `${count} ${count === 1 ? 'entry was' : 'entries were'} written or changed since, of what its figures rest on.`,
+      : `${count} ${plural(count, { one: 'entry was', other: 'entries were' })} written or changed since, of what ` +
+        'its figures rest on.',
   changedWhich: 'Which, by whom and why',
   reopen: 'Open it again',
   reopened: 'The season is open again.',

@@ -1,3 +1,5 @@
+import { plural } from './plural.ts'
+
 /** The page of the rows that a figure was computed from. */
 export const rowsBehind = {
   title: (name: string, season: string) => `The rows behind ${name}, ${season}`,
@@ -76,16 +78,17 @@ export const rowsBehind = {
   standing: 'still stands',
   cleared: 'cleared',
   matchedSet: 'matched',
-  weighings: (count: number) => (count === 1 ? '1 weighing' : `${count} weighings`),
+  weighings: (count: number) => plural(count, { one: '1 weighing', other: `${count} weighings` }),
   weighing: (good: string, bad: string) => (bad === '' ? good : `${good}, and ${bad} not marketable`),
   sharedCrate: 'its part of a shared crate',
   sharedWork: 'one garden’s part of shared work',
   earlier: (season: string) => `of ${season}`,
   noPrice: 'no price',
   unpricedSay: (count: number) =>
-    count === 1
-      ? 'One of these has no price: what it cost is not in the sums.'
-      : `${count} of these have no price: what they cost is not in the sums.`,
+    plural(count, {
+      one: 'One of these has no price: what it cost is not in the sums.',
+      other: `${count} of these have no price: what they cost is not in the sums.`,
+    }),
   entriesOf: { hours: 'Hours', weights: 'Weights' },
   paper: 'read off paper',
   late: 'late',
@@ -100,7 +103,8 @@ export const rowsBehind = {
   entriesSay: (paper: string, late: string) =>
     `Read off paper: ${paper}. Late: ${late}. The others stand with the hours and the weights.`,
   unitsSay: (count: number) =>
-    `The mean of their logarithms, over ${count} ${count === 1 ? 'place' : 'places'} where something grew, as a weight`,
+    `The mean of their logarithms, over ${count} ${plural(count, { one: 'place', other: 'places' })} where ` +
+    'something grew, as a weight',
   placesOf: (method: string) => `The places of ${method}`,
   pairMean: 'Mean over the seasons',
   made: 'What these sums make',

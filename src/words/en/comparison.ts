@@ -1,4 +1,5 @@
 import { listed } from '../listed.ts'
+import { plural } from './plural.ts'
 export const comparison = {
   title: 'Compare',
   allSeasons: 'All seasons',
@@ -38,8 +39,10 @@ export const comparison = {
     'The last row weighs them alike for every method: by the area planted to each over all methods.',
   seasonsOfMethod: 'Seasons in which it lay',
   joinable: (crops: readonly string[], season: string) =>
-    `${listed(crops, 'and')} stood under every method in ${season} and ${crops.length === 1 ? 'is' : 'are'} ` +
-    `cleared, but in no matched set: joined to one, ${crops.length === 1 ? 'it' : 'they'} would count here.`,
+    `${listed(crops, 'and')} stood under every method in ${season} and ` +
+    `${plural(crops.length, { one: 'is', other: 'are' })} ` +
+    `cleared, but in no matched set: joined to one, ${plural(crops.length, { one: 'it', other: 'they' })} would ` +
+    'count here.',
   joinThem: 'Join them under the season',
   noMatched: 'No cultivar has stood under every method and been cleared yet.',
   commonMix: 'All of these, in the same mix',
@@ -64,10 +67,10 @@ export const comparison = {
     'Differences smaller than this can be the scales.',
   notReadTwice: (pairs: number) =>
     'How well it is weighed is not known: it takes two weights written down by two people, and there ' +
-    `${pairs === 1 ? 'is one' : 'are none'}.`,
+    `${plural(pairs, { one: 'is one', other: 'are none' })}.`,
   of: (closed: number, all: number) => `${closed} of ${all}`,
   restsOnArea: (area: string, plantings: number) =>
-    `on ${area}, ${plantings} ${plantings === 1 ? 'planting' : 'plantings'}`,
+    `on ${area}, ${plantings} ${plural(plantings, { one: 'planting', other: 'plantings' })}`,
   restsOnWeeks: (closed: number, all: number) => `${closed} of ${all} weeks closed`,
   restsOnKg: (kg: string) => `on ${kg}`,
   howMade: 'How it is made',

@@ -1,3 +1,5 @@
+import { plural } from './plural.ts'
+
 export const correcting = {
   title: (name: string) => `Correct ${name}`,
   say: 'What stood before is kept in the history.',
@@ -35,9 +37,10 @@ export const correcting = {
     notYet: 'not looked at yet',
     looked: 'yes, I have looked at them',
     changes: (count: number) =>
-      count === 1
-        ? 'This changes one weight. Look at it below and say that it is right.'
-        : `This changes ${count} weights. Look at them below and say that they are right.`,
+      plural(count, {
+        one: 'This changes one weight. Look at it below and say that it is right.',
+        other: `This changes ${count} weights. Look at them below and say that they are right.`,
+      }),
     tooLight: (list: string) =>
       `The scale showed less than that on ${list}. Name a later day, or correct that weight first.`,
     caption: 'Weighed with it',

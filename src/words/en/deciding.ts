@@ -1,4 +1,5 @@
 import { coverOrHoe } from './cover-or-hoe.ts'
+import { plural } from './plural.ts'
 
 interface Owing {
   readonly own: string
@@ -164,9 +165,10 @@ export const deciding = {
     inBoth: (hour: string) => `In money, an hour at ${hour}`,
     noSeason: 'Not known yet: both methods need ground in a season that is closed.',
     unpriced: (count: number) =>
-      count === 1
-        ? 'In money it cannot be said: one spreading has no price.'
-        : `In money it cannot be said: ${count} spreadings have no price.`,
+      plural(count, {
+        one: 'In money it cannot be said: one spreading has no price.',
+        other: `In money it cannot be said: ${count} spreadings have no price.`,
+      }),
     says: {
       neverMore: (by: string, own: string, other: string) =>
         `${by} there was nothing to earn back: at no season’s end had ${own} taken more than ${other}.`,
@@ -195,9 +197,10 @@ export const deciding = {
     establishingNoMore: (seasons: string, written: string) =>
       `Written as establishing in ${seasons}: ${written} a m², no more than the other took in the same seasons.`,
     openWeeks: (count: number) =>
-      count === 1
-        ? 'One garden-week of these seasons is not closed: what was done in it is not known.'
-        : `${count} garden-weeks of these seasons are not closed: what was done in them is not known.`,
+      plural(count, {
+        one: 'One garden-week of these seasons is not closed: what was done in it is not known.',
+        other: `${count} garden-weeks of these seasons are not closed: what was done in them is not known.`,
+      }),
     tooEstablishing:
       'The other method was being established in the same seasons: what this one took more then says little.',
     fewSeasons: 'Fewer than two settled seasons: the next may be quite different.',

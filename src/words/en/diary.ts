@@ -1,3 +1,5 @@
+import { plural } from './plural.ts'
+
 interface ManureSaid {
   readonly planting: string
   readonly input: string
@@ -74,7 +76,7 @@ export const diary = {
     (one.notKnown ? ', since it is not known whether the edible part touches the soil' : '') +
     '.',
   waitingHeading: (count: number) =>
-    count === 1 ? 'One planting waits after raw manure' : `${count} plantings wait after raw manure`,
+    plural(count, { one: 'One planting waits after raw manure', other: `${count} plantings wait after raw manure` }),
   waiting: (one: ManureSaid) =>
     `${one.planting}: ${one.input} (raw) went on its bed on ${one.on}. Not picked before ${one.earliest} ` +
     `(${one.days} days` +

@@ -1,5 +1,6 @@
 import { formatNumber } from '../../quantities/formatting.ts'
 import { listed } from '../listed.ts'
+import { plural } from './plural.ts'
 
 /** Sentences made of figures, each with its limit inside: what was seen, where, how sure; never that one is better. */
 interface OfPair {
@@ -31,7 +32,7 @@ export interface LeftOutSaid {
 const times = (ratio: number, locale: string) => formatNumber(ratio, locale, 2)
 /** A garden with its method, or a method with its gardens where it lies on several. */
 const side = (method: string, gardens: readonly string[]) =>
-  gardens.length === 1 ? `${gardens[0]} (${method})` : `${method} (${both(gardens)})`
+  plural(gardens.length, { one: `${gardens[0]} (${method})`, other: `${method} (${both(gardens)})` })
 /** The gardens where each method has one of its own, else the methods. */
 function named({ methodA, methodB, gardensA, gardensB }: OfPair) {
   const alone = gardensA.length === 1 && gardensB.length === 1 && gardensA[0] !== gardensB[0]
@@ -47,7 +48,7 @@ const saysNothing = ({ low, high }: Range) => high / low > 10
 const leavesOutOne = ({ low, high }: Range) => low > 1 || high < 1
 const counts = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten']
 const cannotTell = (seasons: number) =>
-  (seasons === 1 ? 'one season cannot' : `${counts[seasons] ?? seasons} seasons cannot`) +
+  plural(seasons, { one: 'one season cannot', other: `${counts[seasons] ?? seasons} seasons cannot` }) +
   ' tell: what goes with these figures is wider than ten times'
 const open = 'while weeks are open the two are not told apart'
 const over = ({ seasons, restsOn }: { seasons: number; restsOn?: RestsOn }) =>
@@ -69,8 +70,8 @@ const toldOfMethods = (f: Range & { readonly code?: string }) =>
     : f.code?.endsWith('not seen')
       ? `; but ${open}.`
       : '.'
-const seasonsOf = (seasons: number) => (seasons === 1 ? '1 season' : `${seasons} seasons`)
-const cropsOf = (crops: number) => (crops === 1 ? '1 matched crop' : `${crops} matched crops`)
+const seasonsOf = (seasons: number) => plural(seasons, { one: '1 season', other: `${seasons} seasons` })
+const cropsOf = (crops: number) => plural(crops, { one: '1 matched crop', other: `${crops} matched crops` })
 const plots = 'This compares these gardens; it cannot tell the method from the plot.'
 const percent = (level: number, locale: string) => `${formatNumber(100 * level, locale, level === 0.95 ? 0 : 1)} %`
 const burdens = {
@@ -141,7 +142,7 @@ const abouts: Record<string, string> = {
   methodElsewhere: 'This is about gardens like these.',
 }
 
-const degrees = (df: number) => `${df} ${df === 1 ? 'degree' : 'degrees'} of freedom`
+const degrees = (df: number) => `${df} ${plural(df, { one: 'degree', other: 'degrees' })} of freedom`
 /** Whence the degrees of freedom come: never from weeks, crops or seasons of one place. */
 const degreesFrom: Record<string, (df: number) => string> = {
   gardens: (df) => `${degrees(df)}: the gardens, less one for each method.`,
@@ -156,7 +157,7 @@ const degreesFrom: Record<string, (df: number) => string> = {
     'each season but the first, and for the method. There are not so many gardens.',
 }
 const aboutOf = (f: { readonly scope: string; readonly seasons: number }) =>
-  f.seasons === 1 ? 'This is about this one season, and says nothing of others.' : (abouts[f.scope] ?? '')
+  plural(f.seasons, { one: 'This is about this one season, and says nothing of others.', other: abouts[f.scope] ?? '' })
 const remembers = (layout: string) =>
   layout === 'ground that took turns'
     ? 'The soil carries the former method for years, which draws this ratio towards 1. '
@@ -371,7 +372,8 @@ export const findings = {
     rotation: 'The methods take turns by a rule.',
   },
   failedUnits: (failed: number, allIn: string) =>
-    `Nothing came off ${failed} ${failed === 1 ? 'place' : 'places'}: they have no logarithm and are left out ` +
+    `Nothing came off ${failed} ${plural(failed, { one: 'place', other: 'places' })}: they have no logarithm and ` +
+    'are left out ' +
     `above, so that it is about those where something grew. With failures as zero the means are as 1 to ${allIn}.`,
   widened: (pairs: number) =>
     `The question names ${pairs} pairs: each interval is widened so that all of them together hold in 95 of 100 ` +
@@ -394,10 +396,12 @@ export const findings = {
   leftStanding: (season: string) => `${season} is not in it: something still stands there, and may give kilograms yet.`,
   leftUnpriced: (season: string) => `${season} is not in it: an input has no price there.`,
   gaps: (seasons: readonly string[]) =>
-    `${both(seasons)} ${seasons.length === 1 ? 'is' : 'are'} not in it: nothing matched was cleared under both.`,
+    `${both(seasons)} ${plural(seasons.length, { one: 'is', other: 'are' })} not in it: nothing matched was ` +
+    'cleared under both.',
   soFar:
     'More than a tenth of the weeks are open in every season: all of this is so far, and nothing is told apart yet.',
-  cannotTell: (seasons: number) => `${counts[seasons] ?? seasons} ${seasons === 1 ? 'season' : 'seasons'} cannot tell`,
+  cannotTell: (seasons: number) =>
+    `${counts[seasons] ?? seasons} ${plural(seasons, { one: 'season', other: 'seasons' })} cannot tell`,
   missingEnds: (low: string, high: string, survives: boolean) =>
     `With the open weeks at their least and at their most the ratio would be ${low} to ${high}; the finding ` +
     (survives ? 'stands at both ends' : 'does not stand at both ends') +
@@ -448,8 +452,8 @@ export const findings = {
         )
       case 'changed after closing':
         return (
-          `${caution.rows} ${caution.rows === 1 ? 'entry' : 'entries'} of these seasons ` +
-          `${caution.rows === 1 ? 'was' : 'were'} written or changed after the season had closed.`
+          `${caution.rows} ${plural(caution.rows, { one: 'entry', other: 'entries' })} of these seasons ` +
+          `${plural(caution.rows, { one: 'was', other: 'were' })} written or changed after the season had closed.`
         )
     }
   },
@@ -486,7 +490,7 @@ export const findings = {
     crops.length > 3
       ? `It hangs together: without any one of ${crops.length} crops it could not be told.`
       : `It is carried by ${both(crops)}: without ` +
-        (crops.length === 1 ? 'that crop' : 'any one of them') +
+        plural(crops.length, { one: 'that crop', other: 'any one of them' }) +
         ' it could not be told.',
   turned: (rules: string) => `What turns it: ${rules}.`,
   rules: {

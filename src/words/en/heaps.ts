@@ -1,3 +1,5 @@
+import { plural } from './plural.ts'
+
 export const heaps = {
   title: 'Own heaps',
   say:
@@ -8,11 +10,11 @@ export const heaps = {
   ready: (day: string) => `Ready on ${day}.`,
   notReady: 'Not ready yet.',
   sums: (turnings: number, hotDays: number, hottest: string | null) =>
-    `Turned ${turnings === 1 ? 'once' : `${turnings} times`}. ${
+    `Turned ${plural(turnings, { one: 'once', other: `${turnings} times` })}. ${
       hottest === null
         ? 'No temperature was measured.'
         : `Hottest ${hottest}; between 55 and 77 °C on ` +
-          (hotDays === 1 ? '1 day' : `${hotDays} days`) +
+          plural(hotDays, { one: '1 day', other: `${hotDays} days` }) +
           ' of those measured.'
     }`,
   reference:

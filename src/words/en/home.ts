@@ -1,3 +1,5 @@
+import { plural } from './plural.ts'
+
 export const home = {
   title: 'Home',
   heading: (season: string, week: string) => `Week ${week}, season ${season}`,
@@ -25,7 +27,8 @@ export const home = {
     deliverySay: (day: string) => `ordered on ${day}`,
     decision: (decision: string) => `Look again: ${decision}`,
     decisionSay: (day: string) => `due since ${day}`,
-    'older weeks': (count: number) => (count === 1 ? 'One older week is open' : `${count} older weeks are open`),
+    'older weeks': (count: number) =>
+      plural(count, { one: 'One older week is open', other: `${count} older weeks are open` }),
     rules: (method: string) => `Write the working rules of “${method}”`,
     rulesSay: 'without them nobody can tell in three years what was compared',
     question: (season: string) => `Fix the question of ${season}`,

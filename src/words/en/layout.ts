@@ -1,3 +1,5 @@
+import { plural } from './plural.ts'
+
 interface Said {
   readonly kind: string
   readonly df: number | null
@@ -10,9 +12,10 @@ interface Said {
 }
 
 const counted = (one: { method: string; count: number }, unit: string) =>
-  `${one.method} in ${one.count} ${one.count === 1 ? unit : `${unit}s`}`
+  `${one.method} in ${one.count} ${plural(one.count, { one: unit, other: `${unit}s` })}`
 const unitsIn = (said: Said, unit: string) => said.units.map((one) => counted(one, unit)).join(', ')
-const freedom = (df: number | null) => `${df} ${df === 1 ? 'degree' : 'degrees'} of freedom`
+const freedom = (df: number | null) =>
+  `${df} ${df === null ? 'degrees' : plural(df, { one: 'degree', other: 'degrees' })} of freedom`
 
 /** What a layout is, in words, with what its uncertainty is made from. */
 const kinds: Record<string, (said: Said) => string> = {
@@ -74,13 +77,14 @@ export const layout = {
     'choice would allow; keep one when you are sure.',
   standsTitle: 'As it lies now',
   planted: (plantings: number) =>
-    (plantings === 1 ? 'One planting stands' : `${plantings} plantings stand`) +
+    plural(plantings, { one: 'One planting stands', other: `${plantings} plantings stand` }) +
     ' in this season already. A draw after sowing is not a draw any more: whoever planted knew the ground.',
   kinds,
   abouts,
   hows,
   alone: (methods: readonly string[]) =>
-    `${methods.join(' and ')} ${methods.length === 1 ? 'has' : 'have'} one place only and cannot be told from it.`,
+    `${methods.join(' and ')} ${plural(methods.length, { one: 'has', other: 'have' })} one place only and cannot ` +
+    'be told from it.',
   few: 'Fewer than four gardens a method: one step less sure.',
   smallest: (ratio: string) =>
     'Were ground and seasons to vary as they are assumed here, one season would often (four times in five) show ' +
@@ -161,9 +165,7 @@ export const layout = {
   blocksKept: (beds: number) =>
     beds === 0
       ? 'Every bed lies in that block already.'
-      : beds === 1
-        ? 'One bed lies in another block.'
-        : `${beds} beds lie in another block.`,
+      : plural(beds, { one: 'One bed lies in another block.', other: `${beds} beds lie in another block.` }),
   lookAsBefore: (season: string) => `Look at it as in ${season}, each method a year older`,
   partTitle: 'Split a bed in two',
   partSay:

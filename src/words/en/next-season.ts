@@ -1,3 +1,5 @@
+import { plural } from './plural.ts'
+
 /** Planning what next season can settle; every figure says what it assumes. */
 export const nextSeason = {
   title: 'What next season can settle',
@@ -39,7 +41,7 @@ export const nextSeason = {
   resultTitle: 'What this plan can show',
   smallest: (ratio: string, df: number) =>
     `A true ratio of ${ratio} or more would be shown four times in five, with ${df} ` +
-    `${df === 1 ? 'degree' : 'degrees'} of freedom.`,
+    `${plural(df, { one: 'degree', other: 'degrees' })} of freedom.`,
   chance: (matters: string, chance: string) => `A true ratio of ${matters} would be shown in ${chance} of such trials.`,
   none: 'As it stands this plan leaves nothing to say how sure an answer is: add a place or a season.',
   plots:

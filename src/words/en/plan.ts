@@ -1,4 +1,5 @@
 import { listed } from '../listed.ts'
+import { plural } from './plural.ts'
 
 interface Standing {
   readonly name: string
@@ -8,8 +9,8 @@ interface Standing {
   readonly planned: boolean
 }
 
-const days = (count: number) => (count === 1 ? '1 day' : `${count} days`)
-const years = (count: number) => (count === 1 ? '1 year' : `${count} years`)
+const days = (count: number) => plural(count, { one: '1 day', other: `${count} days` })
+const years = (count: number) => plural(count, { one: '1 year', other: `${count} years` })
 const and = (names: readonly string[]) => listed(names, 'and')
 
 export const plan = {
@@ -25,7 +26,10 @@ export const plan = {
       ? `From ${from}, no end known: ${name}, ${area}`
       : `${from} to ${to}${planned ? ' (planned)' : ''}: ${name}, ${area}`,
   empty: (one: { from: string; to: string; days: number }) =>
-    one.days === 1 ? `${one.from}: empty (1 day)` : `${one.from} to ${one.to}: empty (${days(one.days)})`,
+    plural(one.days, {
+      one: `${one.from}: empty (1 day)`,
+      other: `${one.from} to ${one.to}: empty (${days(one.days)})`,
+    }),
   raised: (from: string) => `raised elsewhere from ${from}`,
   interplanted: 'interplanted: takes no room of its own',
   ofSeason: (season: string) => `counts toward ${season}`,
@@ -44,11 +48,14 @@ export const plan = {
       ? `${one.family} again in this bed: ${one.earlier} stood here in this season.`
       : `${one.family} again in this bed: ${one.earlier} stood here in ${one.season}, ${years(one.years)} before.`,
   returning: (count: number, rest: number) =>
-    count === 1
-      ? `1 planting brings its family back to a bed sooner than ${years(rest)} after it stood there; it says so ` +
-        'beside it. Nothing is refused for it.'
-      : `${count} plantings bring their family back to a bed sooner than ${years(rest)} after it stood there; each ` +
+    plural(count, {
+      one:
+        `1 planting brings its family back to a bed sooner than ${years(rest)} after it stood there; it says so ` +
+        'beside it. Nothing is refused for it.',
+      other:
+        `${count} plantings bring their family back to a bed sooner than ${years(rest)} after it stood there; each ` +
         'says so beside it. Nothing is refused for it.',
+    }),
   noneReturns: (rest: number) =>
     `No family comes back to a bed sooner than ${years(rest)} after it stood there, as far as it is written down.`,
   withoutFamily: (crops: readonly string[]) => `Not looked at, since no family is written down for it: ${and(crops)}.`,
@@ -82,17 +89,19 @@ export const plan = {
     first: 'First day of sowing, if it is another',
     firstHint: 'All others keep their distance from it. Blank: the days of the year are kept.',
     garden: (name: string, lines: number, ticked: number) =>
-      `${name}: ${lines} ${lines === 1 ? 'planting' : 'plantings'}, ${ticked} ticked`,
+      `${name}: ${lines} ${plural(lines, { one: 'planting', other: 'plantings' })}, ${ticked} ticked`,
     noneBefore: 'There is no season before this one.',
     noneStood: (before: string) => `Nothing is written down for ${before}.`,
     already: (count: number) =>
-      count === 1
-        ? '1 planting stands in this season already; it stays.'
-        : `${count} plantings stand in this season already; they stay.`,
+      plural(count, {
+        one: '1 planting stands in this season already; it stays.',
+        other: `${count} plantings stand in this season already; they stay.`,
+      }),
     without: (count: number) =>
-      count === 1
-        ? '1 planting stood in a bed that is there no more; it is left out.'
-        : `${count} plantings stood in beds that are there no more; they are left out.`,
+      plural(count, {
+        one: '1 planting stood in a bed that is there no more; it is left out.',
+        other: `${count} plantings stood in beds that are there no more; they are left out.`,
+      }),
     line: (one: { area: string; stoodFrom: string; stoodIn: string; there: string | null; staysOn: boolean }) =>
       `${one.area}; stood in ${one.stoodIn} from ${one.stoodFrom}` +
       (one.there === null ? '' : `; stands in ${one.there} of this season already`) +
@@ -103,13 +112,14 @@ export const plan = {
       `Day of ${one.name} of ${one.stoodIn}, ${one.garden}`,
     look: 'Look at it first',
     preview: 'Not stored yet',
-    previewSay: (count: number) => (count === 1 ? '1 planting would be added.' : `${count} plantings would be added.`),
+    previewSay: (count: number) =>
+      plural(count, { one: '1 planting would be added.', other: `${count} plantings would be added.` }),
     columns: { day: 'Day', planting: 'Planting', area: 'Area', garden: 'Garden', bed: 'Bed' },
     noRoom: (one: { name: string; garden: string; bed: string }) =>
       `${one.name}: ${one.garden}, ${one.bed} has no room for it on that day. Choose another bed or day below; ` +
       'the rest can be stored without it. What has no day of clearing, and none until which it is meant to ' +
       'stand, counts as standing on.',
-    keep: (count: number) => (count === 1 ? 'Store this planting' : `Store these ${count} plantings`),
+    keep: (count: number) => plural(count, { one: 'Store this planting', other: `Store these ${count} plantings` }),
     nothing: 'Tick at least one planting.',
     unreadable: 'This is not a list that this page made.',
     tooMuch: 'One bed would be too full. Nothing is stored.',

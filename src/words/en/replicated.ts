@@ -1,3 +1,5 @@
+import { plural } from './plural.ts'
+
 interface Pooled {
   readonly ratio: string
   readonly low: string
@@ -27,7 +29,7 @@ export const replicated = {
   togetherTitle: 'All methods in one analysis',
   togetherSay: (df: number, held: Holder) =>
     'One value for each place, in logarithms, so that differences are ratios. The spread between places of one ' +
-    `method${after(held)} leaves ${df} ${df === 1 ? 'degree' : 'degrees'} of freedom.`,
+    `method${after(held)} leaves ${df} ${plural(df, { one: 'degree', other: 'degrees' })} of freedom.`,
   units: 'Places',
   kgPerM2: 'kg per planted m², common mix',
   letters: 'Letters',
@@ -44,7 +46,8 @@ export const replicated = {
     'Why logarithms, decided beforehand: weights vary in proportion. Here the spread of the ' +
     `methods${after(held)} differs by a factor of ${asWeighed} as weighed and of ${logs} in logarithms.`,
   failedSay: (failed: number) =>
-    `${failed} ${failed === 1 ? 'place' : 'places'} gave nothing and ${failed === 1 ? 'has' : 'have'} no ` +
+    `${failed} ${plural(failed, { one: 'place', other: 'places' })} gave nothing and ` +
+    `${plural(failed, { one: 'has', other: 'have' })} no ` +
     'logarithm: this is about those where something grew.',
   anovaTitle: 'Analysis of variance',
   anovaHead: ['Source', 'Degrees of freedom', 'Sum of squares', 'Mean square', 'F', 'p'],

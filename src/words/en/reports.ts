@@ -1,6 +1,8 @@
-const editionsOf = (count: number) => (count === 1 ? '1 edition' : `${count} editions`)
+import { plural } from './plural.ts'
 
-const days = (count: number) => (count === 1 ? '1 day' : `${count} days`)
+const editionsOf = (count: number) => plural(count, { one: '1 edition', other: `${count} editions` })
+
+const days = (count: number) => plural(count, { one: '1 day', other: `${count} days` })
 
 interface ManureTold {
   readonly planting: string
@@ -235,19 +237,19 @@ export const reports = {
       soil: 'Soil',
       people: 'People',
     },
-    beds: (count: number, area: string) => `${count} ${count === 1 ? 'bed' : 'beds'}, ${area}`,
+    beds: (count: number, area: string) => `${count} ${plural(count, { one: 'bed', other: 'beds' })}, ${area}`,
     people: (writers: number, most: number) =>
       writers === 0 && most === 0
         ? 'no hours written down'
         : `${writers === 0 ? '' : `${writers} wrote hours down, `}at most ${most} at a time`,
     unknown: 'not written down',
     rules: 'The working rules of each method',
-    seasons: (count: number) => (count === 1 ? 'in 1 season' : `in ${count} seasons`),
+    seasons: (count: number) => plural(count, { one: 'in 1 season', other: `in ${count} seasons` }),
     noRules: 'No working rules are written down.',
   },
   changedAfterClosing: (rows: number) =>
     'These figures rest on ' +
-    (rows === 1 ? '1 entry that was' : `${rows} entries that were`) +
+    plural(rows, { one: '1 entry that was', other: `${rows} entries that were` }) +
     ' written or changed after their season had closed.',
   manure: {
     heading: 'Picked soon after raw manure',

@@ -1,3 +1,5 @@
+import { plural } from './plural.ts'
+
 export const seasons = {
   title: 'Seasons',
   intro: 'A season is a span of days; it may cross the new year. Hours, weights and costs count toward one.',
@@ -158,7 +160,7 @@ export const seasons = {
     area: 'In each',
     cleared: 'Cleared',
   },
-  everyGarden: (count: number) => (count === 1 ? 'its one garden' : `all ${count}`),
+  everyGarden: (count: number) => plural(count, { one: 'its one garden', other: `all ${count}` }),
   someGardens: (count: number, of: number) => `${count} of ${of}`,
   exceptions: 'What is not alike',
   apart: (one: { name: string; garden: string; bed: string; area: string; cleared: string }) =>
@@ -168,7 +170,7 @@ export const seasons = {
   waitRule: 'Local rules decide; these days are a reference and no clearance.',
   returning: (count: number) =>
     `${count} ` +
-    (count === 1 ? 'planting comes' : 'plantings come') +
+    plural(count, { one: 'planting comes', other: 'plantings come' }) +
     ' back to a bed where the family stood a short while before; the list below says which.',
   eachPlanting: 'Each planting by itself, to correct it',
   layingSaid: (phase: string, how: string) => [phase, how].filter(Boolean).join(', '),

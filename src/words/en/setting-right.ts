@@ -1,10 +1,13 @@
+import { plural } from './plural.ts'
+
 export const settingRight = {
   bed: 'Bed',
   bedHint: 'All that was weighed, lost, worked or noted of it moves with it.',
   together: (others: number) =>
-    others === 1
-      ? 'If crop, cultivar or season change: and the other planting of its matched set?'
-      : `If crop, cultivar or season change: and the other ${others} plantings of its matched set?`,
+    plural(others, {
+      one: 'If crop, cultivar or season change: and the other planting of its matched set?',
+      other: `If crop, cultivar or season change: and the other ${others} plantings of its matched set?`,
+    }),
   togetherChoices: { alone: 'this one alone was written wrongly', together: 'all of the set were' },
   notSaid: 'not said',
   whichOfSet: 'It is matched with others. Say whether that holds of them too.',
@@ -24,7 +27,10 @@ export const settingRight = {
   partArea: 'Area of the part',
   partPlants: (plants: number) => `Plants in the part, of ${plants}`,
   entries: (count: number) =>
-    count === 1 ? 'The one entry of it' : `The ${count} entries of it: weights, losses, hours, loads, notes, counts`,
+    plural(count, {
+      one: 'The one entry of it',
+      other: `The ${count} entries of it: weights, losses, hours, loads, notes, counts`,
+    }),
   ways: { stays: 'stay with the rest', goes: 'go with the part', divided: 'are of both, by area' },
   asAbove: 'as said above',
   lineByLine: 'Say it line by line where it differs',

@@ -1,3 +1,5 @@
+import { plural } from './plural.ts'
+
 export const settingUp = {
   step: (at: number) => `Setting up, ${at} of 4`,
   choose: 'Choose',
@@ -64,9 +66,12 @@ export const settingUp = {
     oneGround: 'They lie on one ground, which helps: soil and weather are alike.',
     apart: 'They lie apart, so that soil and exposure differ as well as the way of growing.',
     sets: (count: number) =>
-      count === 1
-        ? 'One crop stands alike in all gardens. Each further one makes a comparison surer: one crop can like a place.'
-        : `${count} crops stand alike in the gardens; these carry the comparison.`,
+      plural(count, {
+        one:
+          'One crop stands alike in all gardens. Each further one makes a comparison surer: one crop can like a ' +
+          'place.',
+        other: `${count} crops stand alike in the gardens; these carry the comparison.`,
+      }),
     noSets: 'No crop stands alike in the gardens yet: without one there is no like for like.',
     seasons:
       'One season says what happened in it. Whether it holds needs further seasons, and a failed bed counts as ' +

@@ -1,4 +1,5 @@
 import { listed } from '../listed.ts'
+import { plural } from './plural.ts'
 
 /** The few sentences that say what a comparison found; figures come in as they are read. */
 interface BesideSaid {
@@ -34,7 +35,7 @@ const counts = [
   'twelve',
 ]
 const count = (n: number) => counts[n] ?? String(n)
-const seasons = (n: number) => (n === 1 ? 'one season' : `${count(n)} seasons`)
+const seasons = (n: number) => plural(n, { one: 'one season', other: `${count(n)} seasons` })
 const upper = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)
 
 const of: Record<Measure, (reference: string) => string> = {
@@ -72,14 +73,17 @@ export const summary = {
       `${more[measure][way === 'more' ? 0 : 1]}` +
       (reference === null ? '' : ` than ${reference}`),
     both: (measure: Measure, names: readonly string[], reference: string) =>
-      `${both(names)} ${names.length === 1 ? 'differs' : 'differ'} from ${reference} ${by[measure]}, some up and ` +
+      `${both(names)} ${plural(names.length, { one: 'differs', other: 'differ' })} from ${reference} ` +
+      `${by[measure]}, some up and ` +
       'some down',
     untold: (measure: Measure, others: number, open: boolean) =>
       open
-        ? `${by[measure]} ${others === 1 ? 'the two' : 'they'} cannot be told apart while weeks are open`
-        : others === 1
-          ? `${by[measure]} the two could not be told apart`
-          : `${by[measure]} none of the ${count(others)} could be told apart`,
+        ? `${by[measure]} ${plural(others, { one: 'the two', other: 'they' })} cannot be told apart while weeks ` +
+          'are open'
+        : plural(others, {
+            one: `${by[measure]} the two could not be told apart`,
+            other: `${by[measure]} none of the ${count(others)} could be told apart`,
+          }),
     carried: (crop: string) => `carried by ${crop}`,
     failed: (measure: Measure) => `${by[measure]} a season off which nothing came leaves no interval`,
     described: (measure: Measure) => `${by[measure]} one season cannot tell them apart`,
@@ -110,12 +114,16 @@ export const summary = {
     { reference, which, first }: { reference: string; which: Which; first: boolean },
   ) =>
     which === 'the others' || !first
-      ? `${which === 'named' ? both(names) : `the other${names.length === 1 ? '' : ` ${count(names.length)}`}`} ` +
+      ? (which === 'named'
+          ? both(names)
+          : `the other${plural(names.length, { one: '', other: ` ${count(names.length)}` })}`) +
+        ' ' +
         `could not be told apart: anything from ${low} to ${high} times`
       : (which === 'all' ? `none of the ${count(names.length)} could` : `${both(names)} could not`) +
         ` be told apart from ${reference} ${by[measure]}: anything from ${low} to ${high} times fits`,
   open: (measure: Measure, names: readonly string[], reference: string) =>
-    `${both(names)} ${names.length === 1 ? 'is' : 'are'} not told apart from ${reference} ${by[measure]} while ` +
+    `${both(names)} ${plural(names.length, { one: 'is', other: 'are' })} not told apart from ${reference} ` +
+    `${by[measure]} while ` +
     'weeks are open, since those could turn it',
   /** Without the reference where the sentence has named it. */
   unsayable: (measure: Measure, names: readonly string[], seasonsSeen: number, reference: string | null) =>
@@ -160,9 +168,10 @@ export const summary = {
       ? 'matched crops in single seasons alone'
       : crops.count === 0
         ? 'no matched crop'
-        : crops.count === 1
-          ? '1 matched crop'
-          : `${crops.fewer ? 'up to ' : ''}${crops.count} matched crops`) +
+        : plural(crops.count, {
+            one: '1 matched crop',
+            other: `${crops.fewer ? 'up to ' : ''}${crops.count} matched crops`,
+          })) +
     `, ${plantings} plantings, ${closed} of ${weeks} garden weeks closed.`,
   price: (own: readonly { name: string; price: string; low: string; high: string }[]) =>
     'An hour saved cost ' +

@@ -1,4 +1,5 @@
 import { ground } from './ground.ts'
+import { plural } from './plural.ts'
 
 /** What a sentence may tell of an event; which of them are there goes by what it is. */
 type Told = Readonly<Record<string, string | number | boolean | null>> & {
@@ -18,7 +19,7 @@ export const timeline = {
       `${planned ? 'To be planted in' : 'Planted in'} ${bed}: ${subject}, ${amount}.`,
     sownAfter: ({ subject, bed, days, after, planned }: Told) =>
       `${subject} ${planned ? 'is to come' : 'came'} into ${bed}` +
-      (days === 0 ? ' on the day that' : `, ${days} ${days === 1 ? 'day' : 'days'} after`) +
+      (days === 0 ? ' on the day that' : `, ${days} ${plural(Number(days), { one: 'day', other: 'days' })} after`) +
       ` ${after} was spread there.`,
     cleared: ({ subject, bed }: Told) => `Cleared from ${bed}: ${subject}.`,
     picked: ({ subject, bed, week, good, bad }: Told) =>
@@ -79,7 +80,9 @@ export const timeline = {
     'the method does: fresh compost or manure can hold seed back (common practice, no source).',
   asJson: 'The same as JSON',
   daysAfter: (days: number) =>
-    days === 0 ? 'the same day' : `${days} ${days === 1 ? 'day' : 'days'} after what stands above`,
+    days === 0
+      ? 'the same day'
+      : `${days} ${plural(Number(days), { one: 'day', other: 'days' })} after what stands above`,
   cover: 'Cover a bed, to rest it or to start again',
   coverSay: 'Its area stays in every figure per square metre: ground that is covered yields nothing.',
   bed: 'Bed',

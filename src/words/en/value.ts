@@ -1,3 +1,5 @@
+import { plural } from './plural.ts'
+
 /** The page on what ground and hours brought: money, food, effort. */
 export const value = {
   title: 'What an hour and a m² brought',
@@ -25,9 +27,10 @@ export const value = {
   withoutCode: (hours: string) =>
     `${hours} of tasks without a code (washing, tools, recording, other) are not in the effort.`,
   open: (count: number) =>
-    count === 1
-      ? 'One week of a garden is open for hours or weights: what lies in it is not known.'
-      : `${count} weeks of gardens are open for hours or weights: what lies in them is not known.`,
+    plural(count, {
+      one: 'One week of a garden is open for hours or weights: what lies in it is not known.',
+      other: `${count} weeks of gardens are open for hours or weights: what lies in them is not known.`,
+    }),
   caption: 'By method',
   head: {
     method: 'Method',

@@ -1,4 +1,6 @@
-const counted = (days: number) => (days === 1 ? '1 day' : `${days} days`)
+import { plural } from './plural.ts'
+
+const counted = (days: number) => plural(days, { one: '1 day', other: `${days} days` })
 interface Ends {
   readonly low: string
   readonly high: string
@@ -20,7 +22,7 @@ export const weather = {
     ].join(' and ')}.`,
   earlierSaid: (seasons: number, rain: Ends, warmth: Ends) =>
     'By the same day ' +
-    (seasons === 1 ? 'the season before had' : `the ${seasons} seasons before had`) +
+    plural(seasons, { one: 'the season before had', other: `the ${seasons} seasons before had` }) +
     ` ${between(rain)} mm and ${between(warmth)} degree days.`,
   latestDays: (shown: number, all: number) =>
     `The latest ${shown} of ${counted(all)}: choose a span above, or take the file.`,

@@ -1,3 +1,5 @@
+import { plural } from './plural.ts'
+
 /** The sheet of a week. */
 export const week = {
   title: (number: string) => `Week ${number}`,
@@ -47,7 +49,7 @@ export const week = {
   surely: 'Yes, it is right',
   who: 'Who, if you wish',
   fromPaper: 'Read off paper: the same rows in the same order, saved at once.',
-  othersStand: (count: number) => (count === 1 ? 'One more stands' : `${count} more stand`),
+  othersStand: (count: number) => plural(count, { one: 'One more stands', other: `${count} more stand` }),
   find: 'Which crop or bed',
   show: 'Show its row',
   nothingFound: 'Nothing that stands this week is called that.',
@@ -63,7 +65,7 @@ export const week = {
   cleared: 'cleared on that day',
   whichCleared: 'Tick what was cleared.',
   noRoom: 'Something else was to come into its bed by then. Clear it on its own page.',
-  clearedNow: (count: number) => (count === 1 ? 'one cleared' : `${count} cleared`),
+  clearedNow: (count: number) => plural(count, { one: 'one cleared', other: `${count} cleared` }),
   over: 'Over several beds, by their area',
   percent: 'per cent',
   cause: 'cause',
@@ -109,15 +111,15 @@ export const week = {
   twinBefore: (crop: string) =>
     `Not closed: ${crop} was picked elsewhere and not here. Say first whether it is to come.`,
   blank: 'There is nothing on this sheet yet.',
-  notRight: (count: number) => (count === 1 ? 'One cell is not right:' : `${count} cells are not right:`),
+  notRight: (count: number) => plural(count, { one: 'One cell is not right:', other: `${count} cells are not right:` }),
   storedBeside: 'The others are saved.',
   nothingStored: 'Nothing else was on the sheet.',
   savedOf: (garden: string, what: string) => `${garden} ${what}`,
-  weightsSaved: (count: number, kg: string) => (count === 1 ? kg : `${count} weights, ${kg}`),
+  weightsSaved: (count: number, kg: string) => plural(count, { one: kg, other: `${count} weights, ${kg}` }),
   dividedSaved: (time: string) => `${time} (divided by area between what lies there)`,
-  lossesSaved: (count: number) => (count === 1 ? 'one loss' : `${count} losses`),
-  loadsSaved: (count: number) => (count === 1 ? 'one load' : `${count} loads`),
-  closedNow: (count: number) => (count === 1 ? 'one closing' : `${count} closings`),
+  lossesSaved: (count: number) => plural(count, { one: 'one loss', other: `${count} losses` }),
+  loadsSaved: (count: number) => plural(count, { one: 'one load', other: `${count} loads` }),
+  closedNow: (count: number) => plural(count, { one: 'one closing', other: `${count} closings` }),
   openedNow: 'opened again',
   savedAll: (parts: string) => `Saved: ${parts}.`,
   severalGardens: 'several gardens',

@@ -1,0 +1,3 @@
+import { pluralsOf } from '../plurals.ts'
+
+export const plural = pluralsOf('en')
