@@ -66,6 +66,28 @@ async function faultsHere(): Promise<object[]> {
   return faults
 }
 
+it('in a reader’s own colours what stands out, what is chosen and where the keyboard stands are seen', async () => {
+  await page.setViewportSize({ width: 1280, height: 900 })
+  await page.emulateMedia({ forcedColors: 'active', colorScheme: 'dark' })
+  await page.goto(`${service.base}${group}/compare?season=all`)
+  const seen = (await page.evaluate(`(() => {
+    const look = (of) => getComputedStyle(document.querySelector(of))
+    const [text, ground] = ['color', 'backgroundColor'].map((of) => getComputedStyle(document.body)[of])
+    return {
+      apart: text !== ground,
+      ring: look('.side-table .ratio-mark.ring').fill === ground && look('.side-table .ratio-mark.ring').stroke === text,
+      core: look('.side-table .ratio-core').fill === text,
+      chosen: look('.choices [aria-current]').borderBottomColor !== look('.choices a:not([aria-current])').borderBottomColor,
+    }
+  })()`)) as Record<string, boolean>
+  expect(seen).toEqual({ apart: true, ring: true, core: true, chosen: true })
+  await page.keyboard.press('Tab')
+  expect(await page.evaluate('getComputedStyle(document.activeElement).outlineStyle')).not.toBe('none')
+  expect(await accessFaults(page)).toMatchObject({ findings: [], wide: false })
+  await page.emulateMedia({ forcedColors: 'none', colorScheme: 'light' })
+  await page.setViewportSize(narrow)
+})
+
 it('every page passes axe at 320 px, light and dark, and none scrolls sideways', async () => {
   const faults: object[] = []
   const seen: string[] = []
