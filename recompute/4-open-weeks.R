@@ -31,7 +31,8 @@ at_most <- function(method, in_seasons, meant = !is.na(plantings$matched_set), w
     closed <- closed_for(garden, "weights")
     open <- setdiff(weeks_standing(p), closed)
     if (length(open) == 0) next
-    kin <- which(plantings$crop == plantings$crop[p] & plantings$establishing == plantings$establishing[p] & plantings$garden == garden & here)
+    alike <- plantings$crop == plantings$crop[p] & plantings$establishing == plantings$establishing[p]
+    kin <- which(alike & plantings$garden == garden & here)
     for (week in open) {
       given <- do.call(rbind, lapply(kin, function(k) {
         known <- intersect(weeks_standing(k), near(intersect(weeks[[plantings$season[k]]]$week, closed), week))

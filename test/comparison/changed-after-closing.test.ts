@@ -79,7 +79,10 @@ it('what is written down after a season closed counts for it, whatever table it 
   const html = (await keeper.get(`${base}/inputs`)).text
   const inputId = /correct\/inputs\/([0-9a-f-]{36})/.exec(html)?.[1] ?? input
   const kept = { name: 'Compost', kind: 'compost', unit: 'm3', ownMade: 'bought', rawManure: 'no', basis: 'element' }
+  // A season that is closed keeps the useful life that it was closed with.
   await correct('inputs', inputId, { ...kept, usefulLifeSeasons: '3' })
+  expect(await changed(season)).toBe(2)
+  await correct('inputs', inputId, { ...kept, usefulLifeSeasons: '3', ownMade: 'own' })
   expect(await changed(season)).toBe(3)
   await done(keeper.post(`${week()}/closings`, { gardenId: gardens.lower, what: 'hours' }))
   expect(await changed(season)).toBe(4)

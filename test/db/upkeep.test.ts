@@ -1,4 +1,4 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { expect, inject, it, vi } from 'vitest'
@@ -19,7 +19,9 @@ it.skipIf(onServer)(
     const ada = { id: newId(), email: 'ada@example.org', name: 'Ada Rook', passwordHash: 'none' }
     await asDoor(database, (tx) => tx.insert(people).values(ada))
     await tidy(database)
-    for (let day = 1; day <= 9; day++) await backUp(database, folder, `2026-01-0${day}`)
+    // What earlier days left, and two days more.
+    for (let day = 1; day <= 7; day++) writeFileSync(join(folder, `evenground-2026-01-0${day}.tar.gz`), 'earlier')
+    for (const day of ['2026-01-08', '2026-01-09']) await backUp(database, folder, day)
     await asDoor(database, (tx) => tx.delete(people))
     await backUp(database, folder, '2026-01-09')
     await database.close()

@@ -123,7 +123,7 @@ it('a visitor sees everything of the demo without an account, changes nothing, a
   }
   const compare = (await guest.get('/g/quern-hill/compare?season=all')).text
   const door = plain((await guest.get('/')).text)
-  const said = plain(/<p class="answer">\s*<span>([^<]+)</.exec(compare)?.[1] ?? 'no sentence').trim()
+  const said = plain(/<p class="answer several">\s*<span>([^<]+)</.exec(compare)?.[1] ?? 'no sentence').trim()
   expect(said).toContain('told apart from Lower Terrace by weight')
   expect(door).toContain(said)
   expect(plain((await guest.get('/g/quern-hill')).text)).toContain(said)
