@@ -12,6 +12,7 @@ import {
   uniqueIndex,
   uuid,
 } from 'drizzle-orm/pg-core'
+import type { Role } from './role.ts'
 
 export const groups = pgTable(
   'groups',
@@ -22,8 +23,8 @@ export const groups = pgTable(
     currency: text().notNull(),
     timeZone: text('time_zone').notNull(),
     locale: text().notNull(),
-    weightUnit: text('weight_unit').notNull().default('kg'),
-    areaUnit: text('area_unit').notNull().default('m2'),
+    weightUnit: text('weight_unit').$type<'kg' | 'lb'>().notNull().default('kg'),
+    areaUnit: text('area_unit').$type<'m2' | 'ft2'>().notNull().default('m2'),
     labourRateMinorPerHour: bigint('labour_rate_minor_per_hour', { mode: 'number' }),
     isDemo: integer('is_demo').notNull().default(0),
     version: integer().notNull().default(1),
@@ -75,7 +76,7 @@ export const members = pgTable(
     personId: uuid('person_id')
       .notNull()
       .references(() => people.id),
-    role: text().notNull(),
+    role: text().$type<Role>().notNull(),
     createdAt: timestamp('created_at', { withTimezone: true }).notNull().defaultNow(),
   },
   (t) => [
@@ -160,7 +161,7 @@ export const invitations = pgTable(
       .references(() => groups.id),
     id: uuid().notNull(),
     tokenHash: text('token_hash').notNull(),
-    role: text().notNull(),
+    role: text().$type<Role>().notNull(),
     createdBy: uuid('created_by').references(() => people.id),
     createdAt: timestamp('created_at', { withTimezone: true }).notNull().defaultNow(),
     expiresAt: timestamp('expires_at', { withTimezone: true }).notNull(),

@@ -4,7 +4,7 @@ import { asMember } from '../db/transaction.ts'
 import type { Access } from '../web/access.ts'
 import { personCookie, personCookieOptions, sessionCookieOf } from '../web/cookies.ts'
 import { notFound, Problem } from '../web/problem.ts'
-import { partOf } from '../web/query-of.ts'
+import { addressPart } from '../web/query-of.ts'
 import { readingIn } from '../web/reading-in.ts'
 import type { Kept } from './kept.ts'
 import { demoVisitor, groupsOf, type MemberOfGroup, memberOf, type Person } from './members.queries.ts'
@@ -83,7 +83,7 @@ interface Asked {
 
 /** Whoever is no member of the demo group reads it as a visitor: a reader who is nobody, and may change nothing. */
 async function admit(database: Database, request: FastifyRequest, { access, demo }: Asked): Promise<void> {
-  const group = partOf(request, 'group')
+  const group = addressPart(request, 'group')
   const own = request.person && (await memberOf(database, request.person.id, group))
   const member = own ?? (demo ? await demoVisitor(database, group) : null)
   if (!member) throw request.person ? notFound() : new Problem('sign-in-first')

@@ -4,7 +4,7 @@ import { dayIn } from '../quantities/dates.ts'
 import { uuid } from '../web/fields.ts'
 import { type RefusedForm, readForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
-import { partOf } from '../web/query-of.ts'
+import { addressPart } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { wordsFor } from '../words/locales.ts'
 import { inviteForm, usualLastDay } from './accounts.form.ts'
@@ -33,7 +33,7 @@ export function invitationRoutes(app: FastifyInstance, database: Database): void
 
   app.post('/g/:group/people/invitations/:invitation/end', { config: { access: 'keeper' } }, async (request, reply) => {
     const { id, slug } = request.member.group
-    const invitation = partOf(request, 'invitation')
+    const invitation = addressPart(request, 'invitation')
     if (!uuid().safeParse(invitation).success) throw notFound()
     await request.write((tx) => endInvitation(tx, id, invitation))
     return reply.backTo(`/g/${slug}/people`, words().ended)

@@ -55,7 +55,7 @@ export async function memberOf(database: Database, personId: string, slug: strin
       .innerJoin(groups, eq(groups.id, members.groupId))
       .where(and(eq(members.personId, personId), eq(groups.slug, slug))),
   )
-  return found ? { personId, role: found.role as Role, group: found.group as Group } : null
+  return found ? { personId, role: found.role, group: found.group } : null
 }
 
 /** The demo group as a visitor sees it; null where the address is of another group. */
@@ -66,7 +66,7 @@ export async function demoVisitor(database: Database, slug: string): Promise<Mem
       .from(groups)
       .where(and(eq(groups.slug, slug), eq(groups.isDemo, 1))),
   )
-  return group ? { personId: null, role: 'reader', group: group as Group, visiting: true } : null
+  return group ? { personId: null, role: 'reader', group, visiting: true } : null
 }
 
 export function groupsOf(database: Database, personId: string) {

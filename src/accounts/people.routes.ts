@@ -4,7 +4,7 @@ import type { Tx } from '../db/database.ts'
 import { uuid } from '../web/fields.ts'
 import { readForm } from '../web/form.ts'
 import { notFound, Problem } from '../web/problem.ts'
-import { fieldsOf, partOf } from '../web/query-of.ts'
+import { addressPart, fieldsOf } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { roleForm, takeOutForm } from './accounts.form.ts'
 import { leave, memberNamed, saveRole, takeOut } from './membership.queries.ts'
@@ -47,7 +47,7 @@ export function peopleRoutes(app: FastifyInstance): void {
   })
 
   async function memberAsked(request: FastifyRequest) {
-    const person = partOf(request, 'person')
+    const person = addressPart(request, 'person')
     const member =
       uuid().safeParse(person).success && (await request.read((tx) => memberNamed(tx, request.member.group.id, person)))
     if (!member) throw notFound()

@@ -9,7 +9,7 @@ export function codeOf(error: unknown): string | undefined {
 
 function fieldOf(error: unknown, field: 'constraint' | 'code'): string | undefined {
   for (let at: unknown = error; at instanceof Error; at = at.cause) {
-    const value = (at as Error & Record<typeof field, unknown>)[field]
+    const value: unknown = Reflect.get(at, field)
     if (typeof value === 'string') return value
   }
   return undefined

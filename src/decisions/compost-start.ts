@@ -1,6 +1,6 @@
 import { type AreaFrom, areaAtLast, lyingOver, type Span, sumOfAreas } from '../gardens/areas-held.ts'
 import type { DeliveryRow, SpreadingRow } from '../inputs/load.ts'
-import { type Measure, millilitresOf } from '../inputs/measures.ts'
+import { type LoadMeasure, millilitresOf } from '../inputs/measures.ts'
 import { type Place, placeOf } from '../inputs/place.ts'
 import { type Offtake, offtakeOf } from './offtake.ts'
 
@@ -33,7 +33,7 @@ interface CompostRows {
   readonly deliveries: readonly DeliveryRow[]
   readonly spreadings: readonly SpreadingRow[]
   readonly places: readonly Place[]
-  readonly measures: readonly Measure[]
+  readonly measures: readonly LoadMeasure[]
   readonly carried: ReadonlyMap<string, number>
   readonly plantings: readonly Harvested[]
   readonly crops: Parameters<typeof offtakeOf>[1]
@@ -100,7 +100,7 @@ export function compostStart(rows: CompostRows, gardenId: string, product: Produ
   }
 }
 
-const volumeOf = (one: DeliveryRow, measures: readonly Measure[]) =>
+const volumeOf = (one: DeliveryRow, measures: readonly LoadMeasure[]) =>
   millilitresOf(one.quantityThousandths, { unit: one.unit, densityKgPerM3: one.densityKgPerM3, measures })
 
 interface Layer {

@@ -1,3 +1,4 @@
+import { recordOf } from '../lookups/keys.ts'
 import { chanceFrom } from '../statistics/chance-from.ts'
 import { type Spread, triangular } from '../statistics/triangular.ts'
 import {
@@ -114,7 +115,7 @@ function caseOf(
 }
 
 function pick(of: (key: keyof Assumed, i: number) => number): Assumed {
-  return Object.fromEntries(assumedKeys.map((key, i) => [key, of(key, i)])) as unknown as Assumed
+  return recordOf(assumedKeys, of)
 }
 
 function courseOf(cases: readonly RestartCase[], { seasons, worth }: RestartAsked): RestartChances['course'] {

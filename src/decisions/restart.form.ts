@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { recordOf } from '../lookups/keys.ts'
 import type { AreaUnit } from '../quantities/areas.ts'
 import { area, decimal, labourOrNone, money, optional } from '../web/fields.ts'
 import { wordsHere } from '../web/words-here.ts'
@@ -60,7 +61,7 @@ export const restartForm = ({ currency }: Pick<Group, 'currency'>) =>
       }
     })
     .transform((given) => {
-      const assumptions = Object.fromEntries(assumedKeys.map((key) => [key, spreadOf(given, key)])) as Assumptions
+      const assumptions = recordOf(assumedKeys, (key) => spreadOf(given, key))
       return {
         seasons: given.seasons,
         assumptions,

@@ -18,6 +18,7 @@ import {
 } from '../diary/diary.table.ts'
 import { bedClosures, beds, gardens, methods, sites } from '../gardens/gardens.table.ts'
 import { applications, deliveries, inputs, stocks } from '../inputs/inputs.table.ts'
+import { keysOf, recordOf } from '../lookups/keys.ts'
 import { counts, fieldNotes, weatherDays, weedPatches } from '../notes/notes.table.ts'
 import { dayIn, type IsoDate } from '../quantities/dates.ts'
 import { mondayOf, readIsoWeek, weekAfter } from '../quantities/iso-week.ts'
@@ -136,9 +137,7 @@ export async function writeDemo(database: Database, { slug, isDemo, personId, da
 
 /** What belongs to the season that runs apart from all that was before it. */
 function parted({ rows, overCounts, mendedHarvest }: DemoGroup) {
-  const names = Object.keys(tables) as (keyof Rows)[]
-  const side = (part: (name: keyof Rows) => readonly object[]) =>
-    Object.fromEntries(names.map((name) => [name, part(name)])) as unknown as Rows
+  const side = (part: (name: keyof Rows) => Row[]) => recordOf(keysOf(tables), part)
   return {
     over: side((name) => rows[name].slice(0, overCounts[name])),
     running: side((name) => rows[name].slice(overCounts[name])),
@@ -146,10 +145,15 @@ function parted({ rows, overCounts, mendedHarvest }: DemoGroup) {
   }
 }
 
-async function writeRows(tx: Tx, groupId: string, createdBy: string | null, rows: Rows): Promise<void> {
+async function writeRows(
+  tx: Tx,
+  groupId: string,
+  createdBy: string | null,
+  rows: Record<keyof Rows, readonly Row[]>,
+): Promise<void> {
   const cropIds = new Map((await cropsOf(tx, groupId)).map((crop) => [crop.name, crop.id]))
-  for (const name of Object.keys(tables) as (keyof Rows)[]) {
-    const own = (rows[name] as Row[]).map(({ crop, closedAt, lockedAt, writtenOn, ...row }) => ({
+  for (const name of keysOf(tables)) {
+    const own = rows[name].map(({ crop, closedAt, lockedAt, writtenOn, ...row }) => ({
       groupId,
       createdBy,
       ...row,

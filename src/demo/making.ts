@@ -1,3 +1,5 @@
+import { keysOf } from '../lookups/keys.ts'
+import { nth } from '../lookups/nth.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { weekOf, weeksBetween } from '../quantities/iso-week.ts'
 import type { Chance } from '../statistics/chance-from.ts'
@@ -68,7 +70,7 @@ export class Making {
   }
 
   season(at: SeasonAt): void {
-    const season = this.seasons[at] as Truth['seasons'][number]
+    const season = nth(this.seasons, at)
     const seasonId = this.named('seasons', String(at))
     const { name, startsOn, endsOn } = season
     this.rows.seasons.push({
@@ -100,8 +102,8 @@ export class Making {
 
   /** One cultivar in every garden on one day, but where a bed is covered or the garden grew something else. */
   private plant(at: SeasonAt, crop: number): Planted[] {
-    const season = this.seasons[at] as Truth['seasons'][number]
-    const about = this.truth.crops[crop] as Truth['crops'][number]
+    const season = nth(this.seasons, at)
+    const about = nth(this.truth.crops, crop)
     const sownOn = addDays(season.startsOn, about.sown)
     const clearedOn = addDays(season.startsOn, Math.min(about.first + 50, 300))
     const setId = this.newId()
@@ -134,8 +136,8 @@ export class Making {
 
   /** Pickings of one planting, and what it lost; gives the kilograms that were carried in. */
   private pick(one: Planted, gardenBySeason: readonly number[]): number {
-    const about = this.truth.crops[one.crop] as Truth['crops'][number]
-    const season = this.seasons[one.season] as Truth['seasons'][number]
+    const about = nth(this.truth.crops, one.crop)
+    const season = nth(this.seasons, one.season)
     const lost = this.lose(one, season.startsOn)
     const log =
       (this.truth.methods[one.garden]?.effect ?? 0) +
@@ -193,10 +195,10 @@ export class Making {
 
   /** Labour by week and task: each task has its months, and the first season of a method takes a third more. */
   private work(at: SeasonAt, garden: GardenAt, kilograms: number): void {
-    const season = this.seasons[at] as Truth['seasons'][number]
+    const season = nth(this.seasons, at)
     const weeks = weeksBetween(season.startsOn, season.endsOn)
     const square = (this.truth.bedsOfGarden * this.truth.bedAreaCm2) / 10_000
-    for (const task of Object.keys(this.truth.labour) as (keyof Truth['labour'])[]) {
+    for (const task of keysOf(this.truth.labour)) {
       const perM2 = this.truth.labour[task]
       const minutes = (perM2[garden] ?? 0) * square * (at === 0 ? 1.33 : 1)
       this.overWeeks(at, garden, task, minutes, weeksOfTask(task, weeks))
@@ -228,7 +230,7 @@ export class Making {
   }
 
   private close(at: SeasonAt): void {
-    const season = this.seasons[at] as Truth['seasons'][number]
+    const season = nth(this.seasons, at)
     const { weeksNeverClosed } = this.truth.onPurpose
     const weeks = weeksBetween(season.startsOn, season.endsOn)
     for (const garden of this.truth.gardens.keys()) {

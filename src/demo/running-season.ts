@@ -19,9 +19,10 @@ const leftOpen = { hours: 3, weights: 1, unweighed: 1 } as const
 export function cutAt(rows: Rows, over: Readonly<Record<string, number>>, cut: Cut): Rows {
   const { day } = cut
   const week = weekOf(day)
-  const running = (name: keyof Rows) => (rows[name] as Row[]).slice(over[name] ?? 0)
+  const all: Record<keyof Rows, readonly Row[]> = rows
+  const running = (name: keyof Rows) => all[name].slice(over[name] ?? 0)
   const kept = (name: keyof Rows, keep: (row: Row) => Row[]) => [
-    ...(rows[name] as Row[]).slice(0, over[name] ?? 0),
+    ...all[name].slice(0, over[name] ?? 0),
     ...running(name).flatMap(keep),
   ]
   const until = (column: string) => (row: Row) => (String(row[column]) <= day ? [row] : [])

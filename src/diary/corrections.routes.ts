@@ -18,7 +18,7 @@ import { knownForWriting } from './known.queries.ts'
 import { lossRuled } from './loss-rule.ts'
 import { lotsNamed } from './lots.queries.ts'
 import { closedForEntry, closedForLoss, placesOfWork, placesToMoveTo } from './moved.queries.ts'
-import { type Field, type Refusal, refuse } from './refusal.ts'
+import { type Field, type RowRefusal, refuse } from './refusal.ts'
 import { errorsOf } from './said.ts'
 import { sealedIn } from './sealed.queries.ts'
 import { stateTyped } from './state-fields.ts'
@@ -174,7 +174,7 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
     if (await closedBefore(tx, 'harvests', row)) return { marketable: words().isClosedThere }
     const harvestedOn = given.harvestedOn ?? row.harvestedOn
     const isoWeek = weekOf(harvestedOn)
-    const said = (refusal: Refusal) => saidThere(refusal, request, namesOfWeighing(row))
+    const said = (refusal: RowRefusal) => saidThere(refusal, request, namesOfWeighing(row))
     if (row.label !== null && isoWeek !== row.isoWeek) return said(refuse('day', 'sameWeek'))
     const parts = row.shareRule === null ? [] : await sharesOf(tx, row.groupId, row.id)
     const known = await knownForWriting(tx, row.groupId, { weeks: [isoWeek], today: today(request) })
@@ -265,7 +265,7 @@ const loss: Correctable<typeof losses.$inferSelect, LossGiven> = {
 }
 
 /** In a correction the week is another page's: it is opened again there. */
-function saidThere(refusal: Refusal, request: FastifyRequest, names: Partial<Record<Field, string>>) {
+function saidThere(refusal: RowRefusal, request: FastifyRequest, names: Partial<Record<Field, string>>) {
   const { locale } = request.member.group
   const errors = errorsOf(refusal, { words: wordsFor(locale), locale, names })
   if (refusal.code !== 'isClosed') return errors

@@ -18,6 +18,7 @@ import { deliveries } from '../inputs/inputs.table.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import type { IsoWeek } from '../quantities/iso-week.ts'
 import { plantings, seasons } from '../seasons/seasons.table.ts'
+import type { What } from './known.ts'
 
 export const containers = pgTable(
   'containers',
@@ -258,7 +259,7 @@ export const weekClosings = pgTable(
     ...recordColumns(),
     gardenId: uuid('garden_id').notNull(),
     isoWeek: text('iso_week').$type<IsoWeek>().notNull(),
-    what: text().notNull(),
+    what: text().$type<What>().notNull(),
     closedAt: timestamp('closed_at', { withTimezone: true }).notNull().defaultNow(),
     reopenedAt: timestamp('reopened_at', { withTimezone: true }),
     reopenedReason: text('reopened_reason'),

@@ -8,7 +8,7 @@ import { type Entries, storeEntries } from './entries.queries.ts'
 import { type HoursTyped, hoursRuled } from './hours-rule.ts'
 import { lossRuled } from './loss-rule.ts'
 import { lotsNamed } from './lots.queries.ts'
-import type { Field, Refusal } from './refusal.ts'
+import type { Field, RowRefusal } from './refusal.ts'
 import { errorsOf } from './said.ts'
 import type { harvestForm, hoursForm, lossForm, sharedHarvestForm, sharedHoursForm } from './week.form.ts'
 import { closeWeek, reopenWeek } from './week.queries.ts'
@@ -159,7 +159,7 @@ export async function enterReopening(
 }
 
 /** A garden is not chosen here but stands in the form: one that is not there is no mistake of whoever presses. */
-function closingRefused(at: Writing, refusal: Refusal, names: Names): Errors {
+function closingRefused(at: Writing, refusal: RowRefusal, names: Names): Errors {
   if (refusal.code === 'notChosen') throw notFound()
   return said(at, refusal, names)
 }
@@ -168,7 +168,7 @@ const closingOf = (at: Writing, { gardenId, what }: Closing): ClosingTyped => ({
   ...{ gardenId, what, isoWeek: at.week, byKeeper: mayOpen(at.request.member.role, 'keeper') },
 })
 
-const said = (at: Writing, refusal: Refusal, names: Names): Errors =>
+const said = (at: Writing, refusal: RowRefusal, names: Names): Errors =>
   errorsOf(refusal, { words: at.words, locale: at.locale, names })
 
 async function stored(at: Writing, entries: Entries, id: string): Promise<Errors | undefined> {

@@ -2,7 +2,7 @@ import { areaOver } from '../gardens/areas-held.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { daysOf, type IsoWeek, thursdayOf } from '../quantities/iso-week.ts'
 import { isClosed, type Known } from './known.ts'
-import { type Refusal, type Ruled, refuse } from './refusal.ts'
+import { type RowRefusal, type Ruled, refuse } from './refusal.ts'
 import { dayRefused, type Ground, isLong, phaseOf, seasonOfDay, seasonOfPlanting } from './week-rules.ts'
 
 export interface HoursTyped {
@@ -193,7 +193,7 @@ function seasonOf(known: Known, typed: HoursTyped): Ruled<string> {
 /** "2 x 1:30" says how many people; otherwise the field for it does, each that long. Both, and not alike, is a slip. */
 function workOf({ time, people }: HoursTyped): Ruled<{ personMinutes: number; people: number }> {
   if (time.people > 1) {
-    const twice: Refusal | undefined =
+    const twice: RowRefusal | undefined =
       people !== null && people !== time.people ? refuse('people', 'peopleTwice') : undefined
     return twice ?? { kind: 'answer', row: { personMinutes: time.personMinutes, people: time.people } }
   }

@@ -8,7 +8,7 @@ import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { type IsoWeek, mondayOf, thursdayOf } from '../quantities/iso-week.ts'
 import { crops, cultivars, methodAssignments, plantings, seasons } from '../seasons/seasons.table.ts'
 import { containers, harvestShares, harvests, losses } from './diary.table.ts'
-import { closedKey, type Known, labelKey, sealedKey, type What, weighedKey } from './known.ts'
+import { closedKey, type Known, labelKey, sealedKey, weighedKey } from './known.ts'
 import { labelsOf } from './sealed.queries.ts'
 import { closingsOf, holdClosings } from './week.queries.ts'
 
@@ -35,7 +35,7 @@ export async function knownIn(
   const labels = new Map<string, { plantingId: string; sealed: boolean }>()
   const sealed = new Map<string, string>()
   for (const week of new Set(weeks)) {
-    for (const one of await closingsOf(tx, groupId, week)) closed.add(closedKey(one.what as What, one.gardenId, week))
+    for (const one of await closingsOf(tx, groupId, week)) closed.add(closedKey(one.what, one.gardenId, week))
     for (const one of await labelsOf(tx, groupId, week)) {
       labels.set(labelKey(one.label, week), { plantingId: one.plantingId, sealed: one.sealed })
       if (one.sealed) sealed.set(sealedKey(one.plantingId, week), one.label)

@@ -2,7 +2,7 @@
  * Why a row is not taken: the field that speaks against it and a code; the words for a code are picked where a page is
  * made. `ask` is no refusal for good: the row is taken once its writer says that it is right.
  */
-export interface Refusal {
+export interface RowRefusal {
   readonly kind: 'refused'
   readonly field: Field
   readonly code: Code
@@ -10,7 +10,7 @@ export interface Refusal {
 }
 
 /** What a rule says of what was typed: the row that is stored, or why not. */
-export type Ruled<Row> = { readonly kind: 'answer'; readonly row: Row } | Refusal
+export type Ruled<Row> = { readonly kind: 'answer'; readonly row: Row } | RowRefusal
 
 /**
  * `from`: the plantings or the label of a weighing; `place`: where hours were spent; each door has its own names for
@@ -83,8 +83,8 @@ interface About {
   readonly label?: string
 }
 
-export const refuse = (field: Field, code: Code, about?: About): Refusal =>
+export const refuse = (field: Field, code: Code, about?: About): RowRefusal =>
   about === undefined ? { kind: 'refused', field, code } : { kind: 'refused', field, code, about }
 
 /** Whether the row is taken once its writer has said that it is right. */
-export const isQuestion = (refusal: Refusal): boolean => refusal.field === 'surely'
+export const isQuestion = (refusal: RowRefusal): boolean => refusal.field === 'surely'

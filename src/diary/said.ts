@@ -1,9 +1,9 @@
 import { formatArea, formatDay, formatKilograms } from '../quantities/formatting.ts'
 import type { Words } from '../words/catalogue.ts'
-import type { Code, Field, Refusal } from './refusal.ts'
+import type { Code, Field, RowRefusal } from './refusal.ts'
 
 /** The sentence of a refusal, in the words and numbers of a reader. */
-export function sentenceOf({ code, about = {} }: Pick<Refusal, 'code' | 'about'>, words: Words, locale: string) {
+export function sentenceOf({ code, about = {} }: Pick<RowRefusal, 'code' | 'about'>, words: Words, locale: string) {
   const d = words.diary
   const { crop = '' } = about
   const kilograms = formatKilograms(about.grams ?? Number.NaN, locale)
@@ -53,7 +53,7 @@ export function sentenceOf({ code, about = {} }: Pick<Refusal, 'code' | 'about'>
 
 /** The sentence of a refusal at the field of a form, by the form's own names for the fields that differ. */
 export function errorsOf(
-  refusal: Refusal,
+  refusal: RowRefusal,
   { words, locale, names = {} }: { words: Words; locale: string; names?: Partial<Record<Field, string>> },
 ): Record<string, string> {
   return { [names[refusal.field] ?? refusal.field]: sentenceOf(refusal, words, locale) }

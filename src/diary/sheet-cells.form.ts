@@ -1,4 +1,5 @@
 import type { z } from 'zod'
+import { isOneOf } from '../lookups/keys.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { daysOf, type IsoWeek, thursdayOf } from '../quantities/iso-week.ts'
 import { labour, weight, wholeNumber } from '../web/fields.ts'
@@ -13,7 +14,7 @@ import type { LossLine, TimeCell, WeekSheet, WeightCell } from './week-sheet.for
 import type { WeighingTyped } from './weighing-rule.ts'
 
 /** What cells are read with: the week, the group's way of writing, its containers and loads by their names. */
-export interface Reading {
+export interface SheetReading {
   readonly week: IsoWeek
   readonly locale: string
   readonly unit: 'kg' | 'lb'
@@ -34,7 +35,7 @@ type Read<T> = { readonly value: T } | { readonly sentence: string }
 const isWrong = (read: object): read is { readonly sentence: string } => 'sentence' in read
 
 /** Every row of a sheet, in the order of its cells; blank cells are none. */
-export function cellsRead(sheet: WeekSheet, reading: Reading): CellRead[] {
+export function cellsRead(sheet: WeekSheet, reading: SheetReading): CellRead[] {
   const weights = sheet.w.flatMap(([plantingId, one]) =>
     weightRead(`w[${plantingId}]`, [plantingId], one, sheet, reading),
   )
@@ -53,7 +54,7 @@ function weightRead(
   from: WeighingTyped['from'],
   typed: WeightCell,
   sheet: WeekSheet,
-  reading: Reading,
+  reading: SheetReading,
 ): CellRead[] {
   const wrong = (sentence: string): CellRead => ({ cell, kind: 'wrong', sentence })
   const { words } = reading
@@ -106,7 +107,7 @@ interface LostIn {
 }
 
 /** What a cell of weights says of a loss, of a part or of all that stood. */
-function lostRead(at: LostIn, loss: LossInCell, sheet: WeekSheet, reading: Reading): CellRead {
+function lostRead(at: LostIn, loss: LossInCell, sheet: WeekSheet, reading: SheetReading): CellRead {
   const { cell, plantingId, i, typed } = at
   const line = { ...loss, day: loss.day || typed.day, planting: plantingId, surely: typed.surely }
   const [read] = lossRead('', line, sheet, {
@@ -116,11 +117,11 @@ function lostRead(at: LostIn, loss: LossInCell, sheet: WeekSheet, reading: Readi
   return read ? { ...read, cell } : { cell, kind: 'wrong', sentence: reading.words.week.noCause }
 }
 
-function timeRead(garden: string, task: string, typed: TimeCell, sheet: WeekSheet, reading: Reading): CellRead[] {
+function timeRead(garden: string, task: string, typed: TimeCell, sheet: WeekSheet, reading: SheetReading): CellRead[] {
   const cell = `h[${garden}][${task}]`
   const wrong = (sentence: string): CellRead => ({ cell, kind: 'wrong', sentence })
   const { words } = reading
-  if (!(taskNames as readonly string[]).includes(task)) return []
+  if (!isOneOf(taskNames, task)) return []
   const apart =
     filled(typed.h) || filled(typed.m) ? `${typed.h?.trim() || '0'}:${(typed.m?.trim() || '0').padStart(2, '0')}` : ''
   const texts = (filled(typed.time) ? typed.time : apart).split(';').map((one) => one.trim())
@@ -156,7 +157,7 @@ function timeRead(garden: string, task: string, typed: TimeCell, sheet: WeekShee
   })
 }
 
-function lossRead(line: string, typed: LossLine, sheet: WeekSheet, reading: Reading): CellRead[] {
+function lossRead(line: string, typed: LossLine, sheet: WeekSheet, reading: SheetReading): CellRead[] {
   const cell = `loss[${line}]`
   const wrong = (sentence: string): CellRead[] => [{ cell, kind: 'wrong', sentence }]
   const { words } = reading
@@ -184,7 +185,7 @@ function lossRead(line: string, typed: LossLine, sheet: WeekSheet, reading: Read
 }
 
 /** One loss over several plantings: a row each, by the same share, day and cause. None where they are only cleared. */
-function manyRead(sheet: WeekSheet, reading: Reading): CellRead[] {
+function manyRead(sheet: WeekSheet, reading: SheetReading): CellRead[] {
   const { many } = sheet
   if (!many || ![many.percent, many.cause].some(filled)) return []
   const line = { ...many, planting: undefined }
@@ -197,7 +198,11 @@ function manyRead(sheet: WeekSheet, reading: Reading): CellRead[] {
 }
 
 /** The day that a cell says; the sheet's where it says none; the Thursday where that says none either. */
-export function dayOf(own: string, sheet: WeekSheet, reading: Pick<Reading, 'week' | 'locale'>): IsoDate | undefined {
+export function dayOf(
+  own: string,
+  sheet: WeekSheet,
+  reading: Pick<SheetReading, 'week' | 'locale'>,
+): IsoDate | undefined {
   const days = daysOf(reading.week)
   if (filled(own)) return dayTyped(own, days, reading.locale)
   return filled(sheet.day) ? dayTyped(sheet.day, days, reading.locale) : thursdayOf(reading.week)
@@ -207,7 +212,7 @@ export function dayOf(own: string, sheet: WeekSheet, reading: Pick<Reading, 'wee
 const withUnit = (text: string, unit: WeightCell['unit']) =>
   unit && /^[\d.,\s]+$/.test(text.trim()) ? `${text.trim()} ${unit}` : text
 
-function sumOf(parts: readonly string[], { unit }: Reading): Read<number | null> {
+function sumOf(parts: readonly string[], { unit }: SheetReading): Read<number | null> {
   if (parts.length === 0) return { value: null }
   let sum = 0
   for (const part of parts) {
@@ -241,6 +246,6 @@ function causeNamed(text: string, words: Words): (typeof causes)[number] | undef
   return text.trim() === '' ? undefined : (named(text, words.diary.causes) as (typeof causes)[number] | undefined)
 }
 
-function containerNamed(text: string | undefined, { containers }: Reading): string | null | undefined {
+function containerNamed(text: string | undefined, { containers }: SheetReading): string | null | undefined {
   return filled(text) ? containers.get(text.trim().toLowerCase()) : null
 }

@@ -7,9 +7,9 @@ import { storeEntries } from './entries.queries.ts'
 import { type HoursRow, hoursRuled, isDivided } from './hours-rule.ts'
 import { closedKey, gardenOf, type Known, type What } from './known.ts'
 import { type LossRow, lossRuled } from './loss-rule.ts'
-import { isQuestion, type Refusal } from './refusal.ts'
+import { isQuestion, type RowRefusal } from './refusal.ts'
 import { sentenceOf } from './said.ts'
-import { type CellRead, cellsRead, type Reading } from './sheet-cells.form.ts'
+import { type CellRead, cellsRead, type SheetReading } from './sheet-cells.form.ts'
 import { clearMany } from './sheet-clearing.routes.ts'
 import { broughtAndSpread } from './sheet-loads.routes.ts'
 import { twinsAsked, twinsOfGarden } from './twins-asked.ts'
@@ -67,7 +67,7 @@ export async function saveSheet(before: Writing, sheet: WeekSheet): Promise<Shee
   return { gardens, names, wrong, stored: cells, cleared, closed, reopened, loads }
 }
 
-async function readingOf(at: Writing, sheet: WeekSheet): Promise<Reading> {
+async function readingOf(at: Writing, sheet: WeekSheet): Promise<SheetReading> {
   const containers = await containersOf(at.tx, at.author.groupId)
   return {
     ...{ week: at.week, locale: at.locale, unit: at.request.member.group.weightUnit, words: at.words },
@@ -98,7 +98,7 @@ async function reopen(at: Writing, sheet: WeekSheet, wrong: Map<string, WrongCel
 
 const isKeeper = (at: Writing) => mayOpen(at.request.member.role, 'keeper')
 
-const said = (at: Writing, refusal: Refusal): WrongCell => ({
+const said = (at: Writing, refusal: RowRefusal): WrongCell => ({
   sentence: sentenceOf(refusal, at.words, at.locale),
   ask: isQuestion(refusal),
 })
@@ -120,7 +120,7 @@ function ruled(at: Writing, read: readonly CellRead[], wrong: Map<string, WrongC
   return rows.filter((row) => !wrong.has(row.cell))
 }
 
-function rowOf(known: Known, read: Exclude<CellRead, { kind: 'wrong' }>): Row | Refusal {
+function rowOf(known: Known, read: Exclude<CellRead, { kind: 'wrong' }>): Row | RowRefusal {
   const { cell } = read
   if (read.kind === 'weighing') {
     const answer = weighingRuled(known, read.typed)

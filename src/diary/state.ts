@@ -1,10 +1,11 @@
+import { isOneOf } from '../lookups/keys.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 
 /** What was weighed. Seed that was saved is a harvest of its own kind. */
 export const states = ['fresh', 'trimmed', 'dried', 'from store', 'seed'] as const
 export type State = (typeof states)[number]
 
-export const isState = (text: string): text is State => (states as readonly string[]).includes(text)
+export const isState = (text: string): text is State => isOneOf(states, text)
 
 /** An earlier weighing of the same lot. */
 export interface Lot {

@@ -2,7 +2,7 @@ import type { IsoDate } from '../quantities/dates.ts'
 import type { IsoWeek } from '../quantities/iso-week.ts'
 import { daysOf } from '../quantities/iso-week.ts'
 import { gardenOf, isClosed, type Known, type KnownPlanting, labelKey, sealedKey, weighedKey } from './known.ts'
-import { type Refusal, type Ruled, refuse } from './refusal.ts'
+import { type RowRefusal, type Ruled, refuse } from './refusal.ts'
 import { countsForYield, isState, type State } from './state.ts'
 import { dayRefused, isMuch, isPickedLater, seasonOfPlanting, standingRefused, weighingRefused } from './week-rules.ts'
 
@@ -123,7 +123,7 @@ function timeAndPlace(
   known: Known,
   typed: WeighingTyped,
   { from, state }: { readonly from: Plantings; readonly state: State },
-): Refusal | undefined {
+): RowRefusal | undefined {
   const { harvestedOn, isoWeek, liftedOn = null } = typed
   if (liftedOn !== null && liftedOn > harvestedOn) return refuse('lifted', 'liftedLater')
   const wrongDay = dayRefused({ day: harvestedOn, daysOfWeek: daysOf(isoWeek), today: known.today })
@@ -176,7 +176,7 @@ function seasonOf(
   return { kind: 'answer', row: seasonId }
 }
 
-function divided(typed: WeighingTyped, from: Plantings): Refusal | undefined {
+function divided(typed: WeighingTyped, from: Plantings): RowRefusal | undefined {
   const uncounted = typed.shareRule === 'plants' ? from.find((one) => one.plants === null) : undefined
   if (uncounted) return refuse('from', 'plantsMissing', { crop: uncounted.crop })
   const noShare = typed.shareRule === 'given' && from.every(({ id }) => !shareOf(typed, id))
@@ -215,7 +215,7 @@ interface Weighed {
 }
 
 /** What is possible and yet unlikely is asked about once: the same weight again, what was lost before, a great deal. */
-function questionOf(known: Known, typed: WeighingTyped, { from, row }: Weighed): Refusal | undefined {
+function questionOf(known: Known, typed: WeighingTyped, { from, row }: Weighed): RowRefusal | undefined {
   const [first] = from
   const alike = typed.shareRule === null ? (known.weighed.get(weighedKey(first.id, row)) ?? []) : []
   if (alike.some((id) => id !== typed.id)) return refuse('surely', 'sameAsk')

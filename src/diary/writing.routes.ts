@@ -4,7 +4,7 @@ import type { Author } from '../gardens/gardens.queries.ts'
 import { dayIn, type IsoDate } from '../quantities/dates.ts'
 import { type IsoWeek, readIsoWeek } from '../quantities/iso-week.ts'
 import { notFound } from '../web/problem.ts'
-import { partOf } from '../web/query-of.ts'
+import { addressPart } from '../web/query-of.ts'
 import type { Words } from '../words/catalogue.ts'
 import { wordsFor } from '../words/locales.ts'
 import { knownForWriting } from './known.queries.ts'
@@ -32,7 +32,7 @@ export interface Writing {
 export const today = (request: FastifyRequest): IsoDate => dayIn(request.member.group.timeZone, new Date())
 
 export function weekIn(request: FastifyRequest): IsoWeek {
-  const week = readIsoWeek(partOf(request, 'week'))
+  const week = readIsoWeek(addressPart(request, 'week'))
   if (!week) throw notFound()
   return week
 }

@@ -1,3 +1,5 @@
+import { recordOf } from '../lookups/keys.ts'
+
 /** What a picture is made of: marks with coordinates in the units of its frame, rounded to a tenth. */
 export interface Line {
   readonly x1: number
@@ -103,7 +105,7 @@ const tenth = (value: number) => Math.round(value * 10) / 10 + 0
 const pointOf = ([x, y]: Point): Point => [tenth(x), tenth(y)]
 
 const tenthsOf = <K extends string>(mark: Record<K, number>, keys: readonly K[]) =>
-  Object.fromEntries(keys.map((key) => [key, tenth(mark[key])])) as Record<K, number>
+  recordOf(keys, (key) => tenth(mark[key]))
 
 /** An upright stroke across a strip, from `y - reach` to `y + reach`. */
 export const upright = (x: number, y: number, reach: number, look: LineLook): Line => ({

@@ -7,7 +7,7 @@ import { weekOf } from '../quantities/iso-week.ts'
 import { optionalDate } from '../web/fields.ts'
 import { readForm } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { type KnownPlanting, type KnownRecord, plantingStanding } from './known-record.ts'
+import { type KnownRecord, type PlantingOfRecord, plantingStanding } from './known-record.ts'
 import type { Cells } from './row-cells.ts'
 import { type RowKind, type RowRead, refusedRow, wrongAt, wrongCells } from './row-kind.ts'
 
@@ -147,7 +147,7 @@ const plantingWrong = {
 } as const
 
 /** What would tell them apart: the bed and the cultivar, or the day where those are one. */
-function severalFit(fitting: readonly KnownPlanting[], sown: string | null): RowRead {
+function severalFit(fitting: readonly PlantingOfRecord[], sown: string | null): RowRead {
   const places = new Set(fitting.map((one) => `${one.bedId} ${one.cultivar}`))
   if (places.size > 1) return wrongAt('bed', says.severalPlantings)
   return wrongAt('sown', sown === null ? says.severalSowings : says.severalThatDay)

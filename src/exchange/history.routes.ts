@@ -2,7 +2,7 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { z } from 'zod'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { notFound } from '../web/problem.ts'
-import { partOf } from '../web/query-of.ts'
+import { addressPart } from '../web/query-of.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { historyPage, rowPage, type Telling, tableNamed } from './history.page.ts'
 import { changesOfRow, latestChanges, namesOfGroup } from './history.queries.ts'
@@ -57,7 +57,7 @@ export function historyRoutes(app: FastifyInstance): void {
   })
 
   app.get('/g/:group/history/:table/:row', { config: { access: 'keeper' } }, async (request, reply) => {
-    const [table, row] = [partOf(request, 'table'), partOf(request, 'row')]
+    const [table, row] = [addressPart(request, 'table'), addressPart(request, 'row')]
     if (!Object.hasOwn(words.tables, table)) throw notFound()
     const { changes, names } = await request.read(async (tx) => ({
       changes: await changesOfRow(tx, request.member.group.id, table, row),

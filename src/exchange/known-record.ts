@@ -11,7 +11,7 @@ interface Named {
   readonly name: string
 }
 
-export interface KnownPlanting extends Called {
+export interface PlantingOfRecord extends Called {
   readonly cropId: string
   readonly areaCm2: number
   readonly interplanted: number
@@ -39,7 +39,7 @@ interface KnownRows {
     readonly closedAt: Date | null
   })[]
   readonly crops: readonly (Named & { readonly askAboveGPerM2: number | null })[]
-  readonly plantings: readonly KnownPlanting[]
+  readonly plantings: readonly PlantingOfRecord[]
   readonly assignments: readonly {
     readonly seasonId: string
     readonly gardenId: string
@@ -54,7 +54,7 @@ interface KnownRows {
   readonly gone: readonly { readonly plantingId: string; readonly lostOn: IsoDate }[]
   /** "planting week" (`sealedKey`) of what has a label that is not opened yet. */
   readonly sealed: ReadonlySet<string>
-  readonly closings: readonly { readonly gardenId: string; readonly isoWeek: IsoWeek; readonly what: string }[]
+  readonly closings: readonly { readonly gardenId: string; readonly isoWeek: IsoWeek; readonly what: What }[]
 }
 
 export interface KnownRecord extends KnownRows {
@@ -64,8 +64,8 @@ export interface KnownRecord extends KnownRows {
   cropNamed(name: string): KnownRows['crops'][number] | undefined
   cropOf(cropId: string): KnownRows['crops'][number] | undefined
   seasonNamed(name: string): KnownRows['seasons'][number] | undefined
-  plantingsIn(gardenId: string, crop: string): readonly KnownPlanting[]
-  plantingsOfBed(bedId: string): readonly KnownPlanting[]
+  plantingsIn(gardenId: string, crop: string): readonly PlantingOfRecord[]
+  plantingsOfBed(bedId: string): readonly PlantingOfRecord[]
   /** The same for the rules of the diary. */
   readonly diary: Known
   /** What a planting is called. */
@@ -89,7 +89,7 @@ export function knownRecord(rows: KnownRows): KnownRecord {
   const planted = groupedBy(rows.plantings, (one) => `${gardenOfBed.get(one.bedId)} ${plainName(one.crop)}`)
   const inBed = groupedBy(rows.plantings, (one) => one.bedId)
   const names = plantingNames(rows.plantings, rows.locale)
-  const closed = new Set(rows.closings.map((one) => closedKey(one.what as What, one.gardenId, one.isoWeek)))
+  const closed = new Set(rows.closings.map((one) => closedKey(one.what, one.gardenId, one.isoWeek)))
   return {
     ...rows,
     siteNamed: (name) => sites.get(plainName(name)),
@@ -147,18 +147,18 @@ function groupedBy<T>(list: readonly T[], key: (one: T) => string): Map<string, 
 }
 
 type PlantingFound =
-  | { readonly kind: 'answer'; readonly planting: KnownPlanting }
+  | { readonly kind: 'answer'; readonly planting: PlantingOfRecord }
   | { readonly kind: 'refused'; readonly why: 'none' | 'several' | 'beforeSown' | 'afterCleared' | 'noneStands' }
 
 /** What is kept dried or in a store is weighed after it was cleared too. */
-const refusedOn = (one: KnownPlanting, day: string, isKept: boolean) => {
+const refusedOn = (one: PlantingOfRecord, day: string, isKept: boolean) => {
   const refused = standingRefused(one, day)
   return refused === 'afterCleared' && (isKept || one.weighedAs !== null) ? undefined : refused
 }
 
 /** The one planting that the names fit and that stood on that day. */
-export function plantingStanding(fitting: readonly KnownPlanting[], day: string, isKept: boolean): PlantingFound {
-  const weighingRefused = (one: KnownPlanting, on: string) => refusedOn(one, on, isKept)
+export function plantingStanding(fitting: readonly PlantingOfRecord[], day: string, isKept: boolean): PlantingFound {
+  const weighingRefused = (one: PlantingOfRecord, on: string) => refusedOn(one, on, isKept)
   const [first] = fitting
   if (!first) return { kind: 'refused', why: 'none' }
   const standing = fitting.filter((one) => !weighingRefused(one, day))

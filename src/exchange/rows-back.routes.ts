@@ -4,7 +4,7 @@ import { constraintOf } from '../db/constraint.ts'
 import { formatNumber } from '../quantities/formatting.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound, Problem } from '../web/problem.ts'
-import { partOf } from '../web/query-of.ts'
+import { addressPart } from '../web/query-of.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { kindsOfRows } from './row-kind.ts'
 import { takeBackForm } from './rows-back.form.ts'
@@ -42,7 +42,7 @@ export function rowsBackRoutes(app: FastifyInstance): void {
 }
 
 async function fileAsked(request: FastifyRequest) {
-  const first = Number(partOf(request, 'first'))
+  const first = Number(addressPart(request, 'first'))
   if (!Number.isSafeInteger(first) || first < 1) throw notFound()
   const file = await request.read((tx) => storedFile(tx, request.member.group.id, first))
   const kind = kindsOfRows.find((one) => rowKinds[one].table === file?.tableName)

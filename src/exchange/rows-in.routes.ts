@@ -2,7 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { mayOpen } from '../accounts/role.ts'
 import type { Database } from '../db/database.ts'
 import { notFound, Problem } from '../web/problem.ts'
-import { partOf, textAsked } from '../web/query-of.ts'
+import { addressPart, textAsked } from '../web/query-of.ts'
 import { keepText, removeFolder } from '../web/temporary.ts'
 import { readUpload, type Upload } from '../web/uploads.ts'
 import { catalogue } from '../words/catalogue.ts'
@@ -72,7 +72,7 @@ export function rowsInRoutes(app: FastifyInstance, database: Database): void {
 }
 
 const jobAsked = (request: FastifyRequest, waiting: WaitingFiles<RowsJob>) =>
-  waiting.find(request.member.group.id, partOf(request, 'job'))
+  waiting.find(request.member.group.id, addressPart(request, 'job'))
 
 /** The chosen file, or what was pasted written down beside it; null where there is neither. */
 async function fileIn({ file, folder, fields }: Upload): Promise<string | null> {

@@ -3,20 +3,20 @@ import { type BedsSaid, readBeds } from '../gardens/beds-said.ts'
 import type { AreaUnit } from '../quantities/areas.ts'
 import { begun } from '../seasons/seasons.form.ts'
 import { area, date, optional, optionalDate, said, text, uuid } from '../web/fields.ts'
+import { fieldsOf } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 
 const words = () => wordsHere().settingUp
 const mostRows = 40
 
 /** A row of which no cell is filled in is not there. */
-const isBlank = (row: unknown) =>
-  Object.values((row ?? {}) as Record<string, unknown>).every((cell) => String(cell ?? '').trim() === '')
+const isBlank = (row: unknown) => Object.values(fieldsOf(row)).every((cell) => String(cell ?? '').trim() === '')
 
 /** The rows that are filled in, each under the number of its line, so that what is wrong is said at its cell. */
 function filledRows<T>(row: z.ZodType<T>, nothing: { readonly cell: string; readonly say: () => string }) {
   return z
     .preprocess(
-      (typed) => Object.fromEntries(Object.entries({ ...(typed as object) }).filter(([, one]) => !isBlank(one))),
+      (typed) => Object.fromEntries(Object.entries(fieldsOf(typed)).filter(([, one]) => !isBlank(one))),
       z.record(z.string().regex(/^\d{1,2}$/), row),
     )
     .superRefine((rows, context) => {

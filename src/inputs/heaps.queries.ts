@@ -13,7 +13,7 @@ export async function heapsOf(tx: Tx, groupId: string) {
     .innerJoin(inputs, and(eq(inputs.groupId, groupId), eq(inputs.id, stocks.inputId)))
     .where(and(eq(stocks.groupId, groupId), isNull(stocks.removedAt)))
     .orderBy(asc(stocks.startedOn), asc(stocks.id))
-  return rows.map(({ heap, input }) => ({ ...heap, input, log: heap.log as HeapEntry[] }))
+  return rows.map(({ heap, input }) => ({ ...heap, input, log: heap.log }))
 }
 
 export async function saveHeap(
@@ -34,7 +34,7 @@ export async function heapForWriting(tx: Tx, groupId: string, id: string) {
     .from(stocks)
     .where(and(eq(stocks.groupId, groupId), eq(stocks.id, id), isNull(stocks.removedAt)))
     .for('update')
-  return row && { ...row, log: row.log as HeapEntry[] }
+  return row
 }
 
 type Heap = NonNullable<Awaited<ReturnType<typeof heapForWriting>>>

@@ -1,5 +1,5 @@
 import type { DeliveryRow, SpreadingRow } from './load.ts'
-import type { Measure } from './measures.ts'
+import type { LoadMeasure } from './measures.ts'
 import { type Place, placeOf } from './place.ts'
 import { seasonSums, spreadingFigures } from './season-sums.ts'
 
@@ -7,7 +7,7 @@ interface Rows {
   readonly deliveries: readonly DeliveryRow[]
   readonly spreadings: readonly SpreadingRow[]
   readonly places: readonly Place[]
-  readonly measures: readonly Measure[]
+  readonly measures: readonly LoadMeasure[]
   readonly seasons: readonly { id: string; name: string }[]
   readonly carried: ReadonlyMap<string, number>
 }

@@ -1,7 +1,7 @@
 import { formatArea, formatDay, formatHours, formatMoney, formatNumber } from '../quantities/formatting.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { costOf, type DeliveryRow, type SpreadingRow } from './load.ts'
-import { coverOf, type Measure, millilitresOf } from './measures.ts'
+import { coverOf, type LoadMeasure, millilitresOf } from './measures.ts'
 import { areaOfPlace, type Place, placeOf } from './place.ts'
 import { countedIn, seasonSums } from './season-sums.ts'
 
@@ -12,7 +12,7 @@ interface InputsRows {
   readonly deliveries: readonly DeliveryRow[]
   readonly spreadings: readonly SpreadingRow[]
   readonly places: readonly Place[]
-  readonly measures: readonly (Measure & { readonly id: string })[]
+  readonly measures: readonly (LoadMeasure & { readonly id: string })[]
   readonly seasons: readonly { id: string; name: string; closedAt: Date | null }[]
   readonly plantings: readonly { id: string; seasonId: string }[]
   /** Person-minutes of carrying and spreading that were written down for a load. */
@@ -131,7 +131,7 @@ function placeChoices({ places, seasons, plantings }: InputsRows): Place[] {
  * The depth that was written with what it covers and costs per m2 there, or the depth if it lies evenly over the
  * ground.
  */
-function depthSaid(one: SpreadingRow, place: Place | null, measures: readonly Measure[], written: Written) {
+function depthSaid(one: SpreadingRow, place: Place | null, measures: readonly LoadMeasure[], written: Written) {
   const { locale, currency } = written
   const volumeMl = millilitresOf(one.quantityThousandths, countedIn(one.input, measures))
   const mm = (depth: number) => `${formatNumber(depth, locale, 0)} mm`

@@ -16,6 +16,7 @@ import { money, recordColumns } from '../db/record-columns.table.ts'
 import { beds, gardens } from '../gardens/gardens.table.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { plantings, seasons } from '../seasons/seasons.table.ts'
+import type { HeapEntry } from './heap.ts'
 
 /** What is bought or made. Quantities are thousandths of `unit`, so that half a barrow is a whole number. */
 export const inputs = pgTable(
@@ -105,7 +106,7 @@ export const stocks = pgTable(
     startedOn: date('started_on').$type<IsoDate>().notNull(),
     readyOn: date('ready_on').$type<IsoDate>(),
     /** Dated additions, turnings and temperatures in the order they happened. */
-    log: jsonb().notNull().default([]),
+    log: jsonb().$type<HeapEntry[]>().notNull().default([]),
   },
   (t) => [
     primaryKey({ columns: [t.groupId, t.id] }),

@@ -1,5 +1,5 @@
 /** How much one unit of a word is: a whole number of millilitres, of grams, or both where the group has weighed it. */
-export interface Measure {
+export interface LoadMeasure {
   readonly name: string
   readonly volumeMl: number | null
   readonly massG: number | null
@@ -8,7 +8,7 @@ export interface Measure {
 /**
  * Litre and tonne as in the SI Brochure (BIPM); yard, foot and pound exact by NIST Special Publication 811, appendix B.
  */
-const standard: readonly Measure[] = [
+const standard: readonly LoadMeasure[] = [
   ...['l', 'litre', 'liter'].map((name) => ({ name, volumeMl: 1000, massG: null })),
   ...['m3', 'm³', 'cubic metre', 'cubic meter'].map((name) => ({ name, volumeMl: 1_000_000, massG: null })),
   ...['yd3', 'cubic yard'].map((name) => ({ name, volumeMl: 764_554.857984, massG: null })),
@@ -20,10 +20,10 @@ const standard: readonly Measure[] = [
 ]
 
 /** The group's own words first, then the usual units; a plural in s or es is the same word. */
-function measureNamed(word: string, own: readonly Measure[]): Measure | undefined {
+function measureNamed(word: string, own: readonly LoadMeasure[]): LoadMeasure | undefined {
   const plain = word.trim().toLowerCase()
   const spellings = [plain, plain.replace(/s$/, ''), plain.replace(/es$/, '')]
-  const called = (measure: Measure) => spellings.includes(measure.name.trim().toLowerCase())
+  const called = (measure: LoadMeasure) => spellings.includes(measure.name.trim().toLowerCase())
   return own.find(called) ?? standard.find(called)
 }
 
@@ -38,7 +38,7 @@ export interface Counted {
 export interface CountedIn {
   readonly unit: string
   readonly densityKgPerM3: number | null
-  readonly measures: readonly Measure[]
+  readonly measures: readonly LoadMeasure[]
 }
 
 type InUnit =
@@ -60,7 +60,7 @@ export function inUnitOf({ thousandths, word }: Counted, { unit, densityKgPerM3,
   return { kind: 'answer', thousandths: Math.max(1, Math.round(thousandths * ratio)) }
 }
 
-function ratioOf(from: Measure, to: Measure, density: number | null): number | null {
+function ratioOf(from: LoadMeasure, to: LoadMeasure, density: number | null): number | null {
   if (from.volumeMl && to.volumeMl) return from.volumeMl / to.volumeMl
   if (from.massG && to.massG) return from.massG / to.massG
   if (!density) return null

@@ -1,15 +1,15 @@
 import { costOf, type SpreadingRow } from './load.ts'
-import { type CountedIn, gramsOf, type Measure, millilitresOf } from './measures.ts'
+import { type CountedIn, gramsOf, type LoadMeasure, millilitresOf } from './measures.ts'
 import { nutrientsIn } from './nutrients.ts'
 
-export const countedIn = (input: SpreadingRow['input'], measures: readonly Measure[]): CountedIn => ({
+export const countedIn = (input: SpreadingRow['input'], measures: readonly LoadMeasure[]): CountedIn => ({
   unit: input.unit,
   densityKgPerM3: input.densityKgPerM3,
   measures,
 })
 
 /** What one spreading cost, took in volume and weight, and carried; null for each that cannot be known. */
-export function spreadingFigures(one: SpreadingRow, measures: readonly Measure[]) {
+export function spreadingFigures(one: SpreadingRow, measures: readonly LoadMeasure[]) {
   const counted = countedIn(one.input, measures)
   const massG = gramsOf(one.quantityThousandths, counted)
   return {
@@ -40,7 +40,7 @@ type SeasonSum = {
 export function seasonSums(
   seasons: readonly { id: string; name: string }[],
   spreadings: readonly SpreadingRow[],
-  measures: readonly Measure[],
+  measures: readonly LoadMeasure[],
 ): SeasonSum[] {
   return seasons.flatMap((season) => {
     const own = spreadings.filter((one) => one.seasonId === season.id).map((one) => spreadingFigures(one, measures))

@@ -26,7 +26,7 @@ interface When {
   readonly phase: string | null
 }
 
-export type Counted =
+export type CountedToward =
   | { readonly kind: 'answer'; readonly seasonId: string; readonly phase: string }
   | { readonly kind: 'refused'; readonly field: 'seasonId' | 'phase'; readonly code: Code; readonly name: string }
 
@@ -42,7 +42,7 @@ export function countedToward(
   assignments: readonly Assigned[],
   ground: Ground,
   { day, seasonId, phase }: When,
-): Counted {
+): CountedToward {
   const byDay = seasons.find((one) => one.startsOn <= day && day <= one.endsOn)
   const season = byDay ?? seasons.find((one) => one.id === seasonId)
   if (!season) return { kind: 'refused', field: 'seasonId', code: 'noSeason', name: '' }

@@ -11,7 +11,7 @@ import { deliveryForSpreading, placesOf, saveApplication } from './applications.
 import type { spreadingForm } from './inputs.form.ts'
 import type { Counted as Amount } from './measures.ts'
 import { areaOfPlace, type Place, placeNamed } from './place.ts'
-import { type Counted, countedToward } from './spreading-rule.ts'
+import { type CountedToward, countedToward } from './spreading-rule.ts'
 import { type Errors, quantityIn, today, type Writing } from './writing.routes.ts'
 
 const words = () => wordsHere().inputs
@@ -140,7 +140,7 @@ export async function countedAt(
   return countedToward(seasons, assignments, place, { day: appliedOn, seasonId, phase })
 }
 
-function saidOfCount({ code, name }: Extract<Counted, { kind: 'refused' }>): string {
+function saidOfCount({ code, name }: Extract<CountedToward, { kind: 'refused' }>): string {
   if (code === 'otherSeason') return words().otherSeason(name)
   if (code === 'otherPhase') return words().otherPhase(words().phases[name as keyof ReturnType<typeof words>['phases']])
   return code === 'noSeason' ? words().dayInNoSeason : words().phaseUnknown

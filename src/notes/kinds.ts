@@ -1,3 +1,5 @@
+import { isOneOf, keysOf } from '../lookups/keys.ts'
+
 export const noteKinds = ['weed', 'pest', 'disease', 'germination', 'weather', 'soil', 'other'] as const
 
 /** What is usually counted, with the unit that goes with it; anything else is named by its writer. */
@@ -10,7 +12,5 @@ const usualCounts = {
   'plants standing': { unit: 'plants', outOf: true, belowZero: false },
 } as const
 
-type UsualCount = keyof typeof usualCounts
-export const usualCountNames = Object.keys(usualCounts) as [UsualCount, ...UsualCount[]]
-export const usualCountOf = (what: string) =>
-  Object.hasOwn(usualCounts, what) ? usualCounts[what as UsualCount] : undefined
+export const usualCountNames = keysOf(usualCounts)
+export const usualCountOf = (what: string) => (isOneOf(usualCountNames, what) ? usualCounts[what] : undefined)

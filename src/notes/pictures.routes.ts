@@ -8,7 +8,7 @@ import { readForm, refuseForm } from '../web/form.ts'
 import { type FormWithFile, readFormWithFile } from '../web/form-with-file.ts'
 import { madeAnew, type Picture } from '../web/picture.ts'
 import { notFound } from '../web/problem.ts'
-import { partOf } from '../web/query-of.ts'
+import { addressPart } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { showNotes } from './notes.routes.ts'
 import { jpegOf, savePicture } from './pictures.queries.ts'
@@ -43,7 +43,7 @@ export function pictureRoutes(app: FastifyInstance): void {
   })
 
   app.get('/g/:group/notes/pictures/:picture', { config: { access: 'reader' } }, async (request, reply) => {
-    const id = z.uuid().safeParse(partOf(request, 'picture'))
+    const id = z.uuid().safeParse(addressPart(request, 'picture'))
     const { group } = request.member
     const jpeg = id.success ? await request.read((tx) => jpegOf(tx, group.id, id.data)) : undefined
     if (!jpeg) throw notFound()

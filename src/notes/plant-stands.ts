@@ -1,7 +1,7 @@
 import type { IsoDate } from '../quantities/dates.ts'
 import { type InBed, inBedFrom } from '../seasons/bed-course.ts'
 
-export interface Counted {
+export interface StandCounted {
   readonly plantingId: string | null
   readonly bedId: string | null
   readonly countedOn: IsoDate
@@ -21,7 +21,10 @@ export interface Stand {
  * count of a bed belongs to a planting only where nothing else stood in that bed on its day; any other is left out
  * rather than guessed.
  */
-export function plantStands(counts: readonly Counted[], plantings: readonly (InBed & { bedId: string })[]): Stand[] {
+export function plantStands(
+  counts: readonly StandCounted[],
+  plantings: readonly (InBed & { bedId: string })[],
+): Stand[] {
   const best = new Map<string, Stand>()
   for (const { plantingId: counted, bedId, countedOn, standing, sown } of counts) {
     const there = plantings.filter((one) => one.bedId === bedId && standsOn(one, countedOn))

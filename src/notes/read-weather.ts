@@ -1,6 +1,6 @@
 import { type IsoDate, readDate } from '../quantities/dates.ts'
 import { readSigned } from '../quantities/decimals.ts'
-import { type Line, readSeparated } from '../quantities/separated.ts'
+import { readSeparated, type SeparatedLine } from '../quantities/separated.ts'
 import type { WeatherDay } from './weather-sums.ts'
 
 const weatherFields = ['day', 'minimum', 'maximum', 'rain'] as const
@@ -70,7 +70,7 @@ export function readWeather(text: string, today: IsoDate, locale?: string): Weat
   }
 }
 
-function columnsOf({ cells }: Line): Map<WeatherField, number> {
+function columnsOf({ cells }: SeparatedLine): Map<WeatherField, number> {
   const plain = (heading: string) => (heading.toLowerCase().split(/[([]/, 1)[0] ?? '').replace(/[^a-z]/g, '')
   const found = weatherFields.map((field): [WeatherField, number] => [
     field,
@@ -85,7 +85,7 @@ interface Within {
   readonly locale: string | undefined
 }
 
-function readLine({ line, cells }: Line, at: ReadonlyMap<WeatherField, number>, within: Within) {
+function readLine({ line, cells }: SeparatedLine, at: ReadonlyMap<WeatherField, number>, within: Within) {
   const { seen, today, locale } = within
   const wrong: WrongCell[] = []
   const typed = (field: WeatherField) => cells[at.get(field) ?? -1] ?? ''

@@ -1,6 +1,6 @@
 import type { Chance } from '../statistics/chance-from.ts'
 
-export interface Place {
+export interface DealtPlace {
   readonly id: string
   /**
    * Places of one holder (a garden, a block, a site) are dealt to among themselves; one holder for all is a plain draw.
@@ -14,7 +14,7 @@ export interface Place {
  * incomplete ones where a holder is too small). The same seed gives the same deal: places and methods are taken in the
  * order given, and shuffled after Durstenfeld 1964 (Commun ACM 7:420).
  */
-export function deal(places: readonly Place[], methodIds: readonly string[], chance: Chance): Map<string, string> {
+export function deal(places: readonly DealtPlace[], methodIds: readonly string[], chance: Chance): Map<string, string> {
   const dealt = new Map<string, string>()
   const deck: string[] = []
   for (const holder of new Set(places.map((place) => place.holder))) {
@@ -43,7 +43,7 @@ function scarcestIn(deck: readonly string[], hand: readonly string[]): number {
  * the row.
  */
 export function turn(
-  places: readonly Place[],
+  places: readonly DealtPlace[],
   methodIds: readonly string[],
   before: ReadonlyMap<string, string>,
 ): Map<string, string> {
@@ -59,7 +59,11 @@ export function turn(
  * Each holder in as many runs of neighbouring places as there are methods, as alike in number as can be, and the
  * methods drawn over the runs: halves of a garden for two. A holder with fewer places than methods is left as it is.
  */
-export function halves(places: readonly Place[], methodIds: readonly string[], chance: Chance): Map<string, string> {
+export function halves(
+  places: readonly DealtPlace[],
+  methodIds: readonly string[],
+  chance: Chance,
+): Map<string, string> {
   const dealt = new Map<string, string>()
   for (const holder of new Set(places.map((place) => place.holder))) {
     const own = places.filter((place) => place.holder === holder)

@@ -3,7 +3,7 @@ import type { How } from '../seasons/layout.ts'
 import { yearOfMethod } from '../seasons/year-of-method.ts'
 import { type Chance, chanceFrom } from '../statistics/chance-from.ts'
 import { seedOf } from '../statistics/seed-of.ts'
-import { deal, halves, type Place, turn } from './deal.ts'
+import { type DealtPlace, deal, halves, turn } from './deal.ts'
 
 export interface LayoutRows {
   readonly seasonId: string
@@ -123,7 +123,7 @@ function methodByPlace(rows: LayoutRows, wanted: Wanted): ReadonlyMap<string, st
   const methodIds = rows.methods.map((one) => one.id).filter((id) => wanted.methods.includes(id))
   if (way === 'by hand' || methodIds.length === 0) return to
   const gardens = rows.gardens.filter((one) => isMeant(wanted, one.id))
-  const asPlaces = gardens.map((one): Place => ({ id: one.id, holder: one.siteId }))
+  const asPlaces = gardens.map((one): DealtPlace => ({ id: one.id, holder: one.siteId }))
   if (way === 'turn gardens') return turned(rows, wanted, methodIds)
   const chance = chanceFrom(seedOf(seed ?? ''))
   if (way === 'draw gardens') return deal(asPlaces, methodIds, chance)
@@ -152,7 +152,7 @@ const isMeant = ({ places }: Wanted, ...ids: readonly string[]) =>
  * The gardens and beds that are named, as they are; every garden where none is. All in one holder: completely at
  * random.
  */
-function placesNamed(rows: LayoutRows, wanted: Wanted): Place[] {
+function placesNamed(rows: LayoutRows, wanted: Wanted): DealtPlace[] {
   const named = placesOf(rows).filter((one) => wanted.places.includes(one.id))
   const meant = wanted.places.length > 0 ? named : rows.gardens
   return meant.map(({ id }) => ({ id, holder: 'all' }))

@@ -1,3 +1,4 @@
+import { recordOf } from '../lookups/keys.ts'
 import { formatNumber } from '../quantities/formatting.ts'
 import { chanceFrom } from '../statistics/chance-from.ts'
 import { assumedSpreads, chanceToSee, type Plan, plannedOf, type Spreads, smallestRatio, variantsOf } from './plan.ts'
@@ -17,7 +18,7 @@ const asLog = (percent: number): number => Math.log(1 + percent / 100)
 /** The spreads as they stand in the form: the group's own where they are told, assumed otherwise. */
 export function spreadsToOffer(own: Partial<Spreads> | null): Record<(typeof spreadKeys)[number], string> {
   const spreads = { ...assumedSpreads, ...own }
-  return Object.fromEntries(spreadKeys.map((key) => [key, String(asPercent(spreads[key]))])) as never
+  return recordOf(spreadKeys, (key) => String(asPercent(spreads[key])))
 }
 
 export type Asked = Plan & Record<(typeof spreadKeys)[number] | 'matters', number>
@@ -29,7 +30,7 @@ export const trialsFor = (plan: Plan): number => Math.min(mostTrials, Math.floor
 export function nextSeasonPage(asked: Asked, locale: string) {
   const { kind, n, crops, seasons, matters } = asked
   const plan = { kind, n, crops, seasons }
-  const spreads = Object.fromEntries(spreadKeys.map((key) => [key, asLog(asked[key])])) as unknown as Spreads
+  const spreads = recordOf(spreadKeys, (key) => asLog(asked[key]))
   const ratio = 1 + matters / 100
   const number = (value: number, decimals = 2) => formatNumber(value, locale, decimals)
   const percent = (share: number | null) => (share === null ? null : `${number(100 * share, 0)} %`)

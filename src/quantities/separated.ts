@@ -1,4 +1,4 @@
-export interface Line {
+export interface SeparatedLine {
   /** Counted from 1, as an editor shows it. */
   readonly line: number
   readonly cells: readonly string[]
@@ -6,7 +6,7 @@ export interface Line {
 
 interface Separated {
   readonly separator: string
-  readonly lines: readonly Line[]
+  readonly lines: readonly SeparatedLine[]
 }
 
 /**
@@ -18,7 +18,7 @@ export function readSeparated(text: string): Separated {
   const first = plain.split(/\r?\n/, 1)[0] ?? ''
   const count = (mark: string) => first.split(mark).length
   const separator = [',', ';', '\t'].reduce((best, mark) => (count(mark) > count(best) ? mark : best))
-  const lines: Line[] = []
+  const lines: SeparatedLine[] = []
   let [line, startedAt, cells, cell, quoted] = [1, 1, [] as string[], '', false]
   const endCell = () => {
     cells.push(cell.trim())

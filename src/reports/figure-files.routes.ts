@@ -3,7 +3,7 @@ import { comparePictures, takenFrom } from '../comparison/pictures/compare-pictu
 import { writeCsv } from '../web/csv.ts'
 import { drawnName } from '../web/drawn-files.ts'
 import { notFound } from '../web/problem.ts'
-import { partOf, textAsked } from '../web/query-of.ts'
+import { addressPart, textAsked } from '../web/query-of.ts'
 import { figureTablesIn } from './figure-tables.ts'
 import { figuresIn } from './figures-of-today.routes.ts'
 import type { Standing } from './one-report.routes.ts'
@@ -39,7 +39,7 @@ export function figureFiles(app: FastifyInstance, { address, access, scriptParts
   })
   app.get(`${address}/pictures/:picture`, { config: { access } }, async (request, reply) => {
     const { contents } = await find(request, reply)
-    const named = drawnName(partOf(request, 'picture'))
+    const named = drawnName(addressPart(request, 'picture'))
     const { locale, seasons = [] } = contents
     const drawn = comparePictures(contents.pictures ?? [], locale).find((one) => one.picture.id === named?.id)
     if (!named || !drawn) throw notFound()

@@ -73,7 +73,7 @@ export async function openLink(database: Database, token: string): Promise<OpenL
       .innerJoin(groups, eq(groups.id, shareLinks.groupId))
       .where(open),
   )
-  return found ? { ...found, group: found.group as Group } : undefined
+  return found
 }
 
 /** A hash that a package brought in may be of any cost: one that is too dear opens nothing. */

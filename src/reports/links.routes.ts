@@ -10,7 +10,7 @@ import { formPage } from './form-page.routes.ts'
 import { addLink, linksOf, openingsOf, revokeLink } from './links.queries.ts'
 import { pageOf, standing } from './one-report.routes.ts'
 import { linkForm } from './report.form.ts'
-import { editionsOf, firstOf, type Report, reportOf } from './reports.queries.ts'
+import { editionsOf, firstEditionOf, type Report, reportOf } from './reports.queries.ts'
 import { rowTablesIn } from './row-tables.ts'
 
 const words = () => wordsHere().reports
@@ -32,7 +32,7 @@ export function linkRoutes(app: FastifyInstance): void {
     if (!report || report.state === 'draft') throw notFound()
     if (form.kind === 'refused') return showOne(request, reply, null, form)
     const author = { groupId: group.id, createdBy: personId }
-    const link = { reportId: firstOf(report), timeZone: group.timeZone, ...form.value }
+    const link = { reportId: firstEditionOf(report), timeZone: group.timeZone, ...form.value }
     const token = await request.write((tx) => addLink(tx, author, link))
     return showOne(request, reply, `${request.protocol}://${request.host}/r/${token}`)
   })
@@ -59,7 +59,7 @@ async function showOne(
   const report = await request.read((tx) => reportOf(tx, group.id, request.params.report))
   if (!report) throw notFound()
   if (report.state === 'draft') return showDraft(request, reply, report)
-  const editions = await request.read((tx) => editionsOf(tx, group.id, firstOf(report)))
+  const editions = await request.read((tx) => editionsOf(tx, group.id, firstEditionOf(report)))
   const finished = editions.filter((one) => one.state !== 'draft')
   const address = (id: string) => `/g/${group.slug}/reports/${id}`
   const stands = await standing(request, report)

@@ -1,11 +1,12 @@
 import { z } from 'zod'
 import { pictureKeys } from '../comparison/pictures/picture-keys.ts'
+import { isOneOf } from '../lookups/keys.ts'
 import { choice, optional, optionalDate, optionalText, said, text, uuid, wholeNumber } from '../web/fields.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { picturesIn } from './pictures.ts'
 import { sectionKeys } from './sections.ts'
 
-const isPicture = (typed: unknown) => (pictureKeys as readonly unknown[]).includes(typed)
+const isPicture = (typed: unknown) => isOneOf(pictureKeys, typed)
 const listed = (typed: unknown) => [typed ?? []].flat().filter((one) => one !== '')
 
 /** What a keeper writes: kept as a draft, looked at first, or finished. */

@@ -32,7 +32,7 @@ export async function reportOf(tx: Tx, groupId: string, id: string) {
 
 export type Report = NonNullable<Awaited<ReturnType<typeof reportOf>>>
 
-export const firstOf = (report: { id: string; firstId: string | null }) => report.firstId ?? report.id
+export const firstEditionOf = (report: { id: string; firstId: string | null }) => report.firstId ?? report.id
 
 /** Every edition of a report, the earliest first, without the figures. */
 export const editionsOf = (tx: Tx, groupId: string, firstId: string) =>
@@ -111,7 +111,7 @@ export async function saveDraft(
 async function placeOf(tx: Tx, groupId: string, { id, after }: WrittenReport) {
   const earlier = after ? await reportOf(tx, groupId, after) : undefined
   if (!earlier) return { firstId: id, edition: 1 }
-  const firstId = firstOf(earlier)
+  const firstId = firstEditionOf(earlier)
   const [latest] = await tx
     .select({ edition: max(reports.edition) })
     .from(reports)

@@ -6,7 +6,7 @@ import { formatDay } from '../quantities/formatting.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
-import { fieldsOf, partOf, textAsked } from '../web/query-of.ts'
+import { addressPart, fieldsOf, textAsked } from '../web/query-of.ts'
 import { serviceVersion } from '../web/version.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { figureFiles } from './figure-files.routes.ts'
@@ -38,7 +38,7 @@ export function reportRoutes(app: FastifyInstance, database: Database, options: 
   nameRoutes(app)
   linkRoutes(app)
   const find = async (request: FastifyRequest) => {
-    const report = partOf(request, 'report')
+    const report = addressPart(request, 'report')
     const found = await request.read((tx) => reportOf(tx, request.member.group.id, report))
     if (!found || found.state === 'draft') throw notFound()
     return standing(request, found)

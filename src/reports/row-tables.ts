@@ -1,6 +1,7 @@
 import { plantingIdOf } from '../comparison/record/in-each-season.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import type { Manured } from '../inputs/manure-interval.ts'
+import { isOneOf } from '../lookups/keys.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import type { IsoWeek } from '../quantities/iso-week.ts'
 
@@ -17,8 +18,7 @@ type Cells = readonly (string | number | null)[]
 /** The names of the columns first, then the rows. A report that was frozen earlier may lack tables and columns. */
 export type RowTables = Readonly<Record<RowTableName, readonly Cells[]>>
 
-export const isRowTable = (name: unknown): name is RowTableName =>
-  (rowTableNames as readonly string[]).includes(String(name))
+export const isRowTable = (name: unknown): name is RowTableName => isOneOf(rowTableNames, String(name))
 
 export const rowTablesIn = (rows: RowTables) => rowTableNames.filter((name) => rows[name] !== undefined)
 
@@ -33,7 +33,7 @@ interface Written {
 }
 
 /** A weighing, or the part of one planting in a shared crate. */
-export interface WeighingRow extends Written {
+export interface WeighingRowSent extends Written {
   readonly plantingId: string
   readonly harvestedOn: IsoDate
   readonly marketableG: number
@@ -41,7 +41,7 @@ export interface WeighingRow extends Written {
 }
 
 /** An entry of hours, or the part of one garden in shared hours. */
-export interface HoursRow extends Written {
+export interface HoursRowSent extends Written {
   /** Shared between gardens by a rule, equal or by area: its parts were not written down. */
   readonly byRule: boolean
   /** The beds that it falls on, where they are neither one nor all of its garden. */
@@ -58,8 +58,8 @@ export interface HoursRow extends Written {
 }
 
 interface RowsGiven {
-  readonly weighings: readonly WeighingRow[]
-  readonly hours: readonly HoursRow[]
+  readonly weighings: readonly WeighingRowSent[]
+  readonly hours: readonly HoursRowSent[]
   readonly manured: readonly Manured[]
   /** Of each planting, where it is known, whether what is eaten of it touches the soil. */
   readonly touchesSoil: ReadonlyMap<string, number | null>

@@ -13,7 +13,7 @@ import { entriesWritten } from '../diary/written.queries.ts'
 import { bedsOf } from '../gardens/gardens.queries.ts'
 import { manuredGround } from '../inputs/manure.queries.ts'
 import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
-import { type HoursRow, type RowTables, rowTables, type WeighingRow } from './row-tables.ts'
+import { type HoursRowSent, type RowTables, rowTables, type WeighingRowSent } from './row-tables.ts'
 import { type RowsKept, rowsKept } from './rows-kept.ts'
 
 /**
@@ -50,7 +50,11 @@ interface Weighing {
   readonly inRow: RowsOfPlantings
 }
 
-async function weighingRows(tx: Tx, groupId: string, { planted, written, inRow }: Weighing): Promise<WeighingRow[]> {
+async function weighingRows(
+  tx: Tx,
+  groupId: string,
+  { planted, written, inRow }: Weighing,
+): Promise<WeighingRowSent[]> {
   const plantings = await plantingsOf(tx, groupId)
   const standing = and(
     eq(harvests.groupId, groupId),
@@ -61,7 +65,7 @@ async function weighingRows(tx: Tx, groupId: string, { planted, written, inRow }
   const rows = await tx.select().from(harvests).where(standing).orderBy(asc(harvests.id))
   const sharing = and(eq(harvestShares.groupId, groupId), isNull(harvestShares.removedAt))
   const shares = await tx.select().from(harvestShares).where(sharing).orderBy(asc(harvestShares.plantingId))
-  return rows.flatMap((row): WeighingRow[] => {
+  return rows.flatMap((row): WeighingRowSent[] => {
     const { id, seasonId, isoWeek, plantingId, harvestedOn, marketableG, unmarketableG } = row
     const start = { id, seasonId, isoWeek, harvestedOn, ...written(id) }
     const own = shares.filter((share) => share.harvestId === id)
@@ -79,7 +83,7 @@ interface Hours {
   readonly inRow: RowsOfPlantings
 }
 
-async function hoursRows(tx: Tx, groupId: string, { kept, written, inRow }: Hours): Promise<HoursRow[]> {
+async function hoursRows(tx: Tx, groupId: string, { kept, written, inRow }: Hours): Promise<HoursRowSent[]> {
   const [beds, plantings] = [await bedsOf(tx, groupId), await plantingsOf(tx, groupId)]
   const [seasons, assignments] = [await seasonsOf(tx, groupId), await assignmentsOf(tx, groupId)]
   const ground = { seasons, beds, plantings, assignments }
@@ -93,7 +97,7 @@ async function hoursRows(tx: Tx, groupId: string, { kept, written, inRow }: Hour
     .orderBy(asc(labourShares.gardenId), asc(labourShares.bedId))
   const nursery = nurseries(beds, plantings, seasons)
   const bedOf = new Map(ground.plantings.map((one) => [one.id, one.bedId]))
-  return rows.flatMap((row): HoursRow[] => {
+  return rows.flatMap((row): HoursRowSent[] => {
     const { id, seasonId, isoWeek, task, people } = row
     const plantingId = row.plantingId && inRow.inSeason(row.plantingId, seasonId)
     const own = row.shareRule === null ? [] : shares.filter((share) => share.labourEntryId === id)

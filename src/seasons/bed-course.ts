@@ -13,7 +13,7 @@ export interface InBed {
   readonly interplanted: number
 }
 
-export interface Span {
+export interface CourseSpan {
   readonly from: IsoDate
   readonly to: IsoDate
 }
@@ -60,7 +60,7 @@ export const endOf = ({ clearedOn, standsUntil }: Pick<InBed, 'clearedOn' | 'sta
  * What follows what in one bed over a span of days, with the ground that lies empty before, between and after. A
  * planting whose end is not known stands to the end of the span. A day on which one is cleared is free for the next.
  */
-export function bedCourse<P extends InBed>(plantings: readonly P[], span: Span): BedCourse<P> {
+export function bedCourse<P extends InBed>(plantings: readonly P[], span: CourseSpan): BedCourse<P> {
   const held = plantings
     .map((planting) => ({ planting, from: inBedFrom(planting), until: endOf(planting) }))
     .filter((one) => one.from <= span.to && (one.until === null || one.until > span.from))

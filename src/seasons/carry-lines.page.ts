@@ -36,7 +36,7 @@ export interface LinesAsked {
 
 type Bed = PlanRows['beds'][number]
 
-export interface Line {
+export interface CarryLine {
   readonly number: number
   readonly planting: PlanPlanting
   /** All beds of the garden, in the order of the walk. */
@@ -57,7 +57,7 @@ export interface Line {
  * would go to: the one chosen, or the next of its garden under the method it stood under that has room for it. What is
  * carried already, and what stands on, is not ticked by itself.
  */
-export function linesOf(rows: CarryRows, asked: LinesAsked | null): Line[] {
+export function linesOf(rows: CarryRows, asked: LinesAsked | null): CarryLine[] {
   const before = seasonBefore(rows)
   const own = rows.seasons.find((one) => one.id === rows.seasonId)
   const stood = inOrder(rows, before?.id)

@@ -1,7 +1,7 @@
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatDay } from '../quantities/formatting.ts'
 import { inBedFrom } from './bed-course.ts'
-import { type CarryRows, type Line, type LinesAsked, linesOf, movedTo, seasonBefore } from './carry-lines.page.ts'
+import { type CarryLine, type CarryRows, type LinesAsked, linesOf, movedTo, seasonBefore } from './carry-lines.page.ts'
 import { returnsSaid } from './plan.page.ts'
 import { cropAndCultivar } from './planting-names.ts'
 
@@ -15,7 +15,7 @@ export interface LineKept {
 export function chosenAs(rows: CarryRows, kept: readonly LineKept[]): LinesAsked {
   const keptOf = new Map(kept.map((one) => [one.plantingId, one]))
   const taken = linesOf(rows, null).filter((line) => keptOf.has(line.planting.id))
-  const bedOf = ({ beds, planting }: Line) => beds.findIndex((bed) => bed.id === keptOf.get(planting.id)?.bedId)
+  const bedOf = ({ beds, planting }: CarryLine) => beds.findIndex((bed) => bed.id === keptOf.get(planting.id)?.bedId)
   return {
     ticked: new Set(taken.map((line) => line.number)),
     beds: new Map(taken.map((line) => [line.number, bedOf(line)])),
@@ -64,14 +64,14 @@ export function carryPage(
 }
 
 /** What would be stored, and what of it has no room yet and is left for later. */
-function previewOf(rows: CarryRows, lines: readonly Line[], { locale, years }: { locale: string; years: number }) {
+function previewOf(rows: CarryRows, lines: readonly CarryLine[], { locale, years }: { locale: string; years: number }) {
   const taken = lines.filter((line) => line.ticked && !line.noRoom)
   const would = taken.map((line) => ({
     line,
     planting: movedTo(line.planting, { bedId: line.bed.id, day: line.day, seasonId: rows.seasonId }),
   }))
   const returns = returnsSaid({ ...rows, plantings: [...rows.plantings, ...would.map((one) => one.planting)] }, years)
-  const garden = (line: Line) => rows.gardens.find((one) => one.id === line.bed.gardenId)?.name ?? ''
+  const garden = (line: CarryLine) => rows.gardens.find((one) => one.id === line.bed.gardenId)?.name ?? ''
   return {
     kept: taken.map((line) => `${line.planting.id}:${line.bed.id}:${line.day}`).join(','),
     lines: would.map(({ line, planting }) => ({

@@ -68,7 +68,7 @@ const cropCorrected = (restated: Restated): Correctable<CropRow, z.output<Return
         name: 'askAboveGPerM2',
         label: f().askAbove,
         hint: f().askAboveHint,
-        value: row.askAboveGPerM2 === null ? '' : weightAsTyped(row.askAboveGPerM2, weightUnit as 'kg' | 'lb'),
+        value: row.askAboveGPerM2 === null ? '' : weightAsTyped(row.askAboveGPerM2, weightUnit),
       },
       {
         name: 'touchesSoil',
@@ -100,7 +100,7 @@ const cropCorrected = (restated: Restated): Correctable<CropRow, z.output<Return
       { name: 'source', label: f().source, value: row.source ?? '' },
     ]
   },
-  form: (request) => cropForm(request.member.group.currency, request.member.group.weightUnit as 'kg' | 'lb'),
+  form: (request) => cropForm(request.member.group.currency, request.member.group.weightUnit),
   constraints: {
     crops_name_is_taken: {
       get name() {

@@ -2,7 +2,7 @@ import { type AreaFrom, areaOn, areaOver } from '../gardens/areas-held.ts'
 import { theOne } from '../lookups/held.ts'
 import { addDays, daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatDay, formatNumber } from '../quantities/formatting.ts'
-import { bedCourse, type Empty, type InBed, type Span, type Standing } from './bed-course.ts'
+import { bedCourse, type CourseSpan, type Empty, type InBed, type Standing } from './bed-course.ts'
 import { type FamilyReturn, familyReturns, type Rotated } from './family-returns.ts'
 import { type Called, cropAndCultivar, plantingNames } from './planting-names.ts'
 import { fullestDay } from './room-in-bed.ts'
@@ -83,10 +83,10 @@ interface Said {
 }
 
 /** The area that a bed has at the end of a span, or had in it before it was given up; 0 where it is not there in it. */
-const areaAtEnd = (areas: readonly AreaFrom[], { from, to }: Span): number =>
+const areaAtEnd = (areas: readonly AreaFrom[], { from, to }: CourseSpan): number =>
   areaOn(areas, to) || areaOver(areas, { startsOn: from, endsOn: to })
 
-function bedSaid(bed: PlanRows['beds'][number], span: Span, said: Said) {
+function bedSaid(bed: PlanRows['beds'][number], span: CourseSpan, said: Said) {
   const here = said.rows.plantings.filter((one) => one.bedId === bed.id)
   const course = bedCourse(here, span)
   const fullest = fullestDay(bed.areas, here, span)

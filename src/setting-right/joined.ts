@@ -14,10 +14,10 @@ export interface Half {
 }
 
 /** One planting was written down twice, or each of the two had ground of its own. */
-export type Ground = 'once' | 'each'
+export type GroundOfHalves = 'once' | 'each'
 
 /** What the two are together: the earliest day of sowing, and cleared on the day on which the last of it was. */
-export function joined(kept: Half, other: Half, ground: Ground): Omit<Half, 'id'> {
+export function joined(kept: Half, other: Half, ground: GroundOfHalves): Omit<Half, 'id'> {
   const both = [kept, other] as const
   return {
     areaCm2: ground === 'each' ? kept.areaCm2 + other.areaCm2 : kept.areaCm2,
@@ -36,7 +36,7 @@ const earliest = (days: readonly (IsoDate | null)[]) => sorted(days)[0] ?? null
 const latest = (days: readonly (IsoDate | null)[]) => sorted(days).at(-1) ?? null
 
 /** What stands on in one half stands on as a whole; of what was written twice one day may be missing. */
-const goneOn = (a: IsoDate | null, b: IsoDate | null, ground: Ground) =>
+const goneOn = (a: IsoDate | null, b: IsoDate | null, ground: GroundOfHalves) =>
   ground === 'each' && (a === null || b === null) ? null : latest([a, b])
 
 interface LossOfHalf {
@@ -56,7 +56,7 @@ interface LossOfHalf {
 export function lossesOfJoined(
   losses: readonly LossOfHalf[],
   halves: readonly [Half, Half],
-  ground: Ground,
+  ground: GroundOfHalves,
 ): ReadonlyMap<string, number | null> {
   const inOrder = [...losses].sort((a, b) =>
     a.lostOn < b.lostOn ? -1 : a.lostOn > b.lostOn ? 1 : a.id < b.id ? -1 : 1,

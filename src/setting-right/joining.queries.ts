@@ -4,14 +4,14 @@ import type { Tx } from '../db/database.ts'
 import { crateLabels, harvestShares, type harvests, losses, secondReadings } from '../diary/diary.table.ts'
 import { plantings } from '../seasons/seasons.table.ts'
 import { type Hanging, hangingOn, tablesOfPlantings } from './hanging.queries.ts'
-import { type Ground, type Half, joined, lossesOfJoined } from './joined.ts'
+import { type GroundOfHalves, type Half, joined, lossesOfJoined } from './joined.ts'
 
 type Row = Half & { readonly groupId: string; readonly version: number }
 
 interface Joining {
   readonly kept: Row
   readonly other: Row
-  readonly ground: Ground
+  readonly ground: GroundOfHalves
   readonly reason: string
 }
 

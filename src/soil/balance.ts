@@ -1,4 +1,4 @@
-import { type Composition, carriedBy, type Nutrient, type Spread, takenBy } from './nutrients.ts'
+import { type Composition, carriedBy, type Nutrient, type NutrientsSpread, takenBy } from './nutrients.ts'
 
 export interface Sum {
   readonly knownMg: number
@@ -17,7 +17,7 @@ export interface Balance {
 export interface BalanceRows {
   readonly gardens: readonly { id: string }[]
   readonly beds: readonly { gardenId: string; areaCm2: number }[]
-  readonly spreadings: readonly (Spread & { gardenId: string; name: string })[]
+  readonly spreadings: readonly (NutrientsSpread & { gardenId: string; name: string })[]
   readonly picked: readonly (Composition & { gardenId: string; name: string; grams: number })[]
 }
 

@@ -1,4 +1,4 @@
-import { gramsOf, type Measure } from '../inputs/measures.ts'
+import { gramsOf, type LoadMeasure } from '../inputs/measures.ts'
 import { type Analysis, nutrientsIn } from '../inputs/nutrients.ts'
 
 /** Nitrogen, phosphorus and potassium as elements, in milligrams; null where it is not known. Unknown is not zero. */
@@ -11,21 +11,21 @@ interface Nutrients {
 export const nutrientNames = ['nitrogen', 'phosphorus', 'potassium'] as const
 export type Nutrient = (typeof nutrientNames)[number]
 
-export interface Spread extends Analysis {
+export interface NutrientsSpread extends Analysis {
   readonly quantityThousandths: number
   readonly unit: string
   readonly densityKgPerM3: number | null
   /** The group's own, such as a barrow. */
-  readonly measures: readonly Measure[]
+  readonly measures: readonly LoadMeasure[]
 }
 
-const inSpread = (spread: Spread) => nutrientsIn(gramsOf(spread.quantityThousandths, spread), spread)
+const inSpread = (spread: NutrientsSpread) => nutrientsIn(gramsOf(spread.quantityThousandths, spread), spread)
 
 /** Grams of dry matter; null where the unit or the density tells no weight, or the moisture is not known. */
-export const dryGramsOf = (spread: Spread): number | null => inSpread(spread).dryG
+export const dryGramsOf = (spread: NutrientsSpread): number | null => inSpread(spread).dryG
 
 /** What a spreading carried, to the whole milligram. */
-export function carriedBy(spread: Spread): Nutrients {
+export function carriedBy(spread: NutrientsSpread): Nutrients {
   const { nitrogenG, phosphorusG, potassiumG } = inSpread(spread)
   const milligrams = (grams: number | null) => (grams === null ? null : Math.round(1000 * grams))
   return { nitrogen: milligrams(nitrogenG), phosphorus: milligrams(phosphorusG), potassium: milligrams(potassiumG) }

@@ -1,4 +1,4 @@
-import { dryGramsOf, type Spread } from './nutrients.ts'
+import { dryGramsOf, type NutrientsSpread } from './nutrients.ts'
 
 export interface Brought {
   /** Dry matter a season, g per m2 of bed; null where one input is not known. */
@@ -11,7 +11,7 @@ export interface Brought {
  * Dry matter that inputs brought to a garden, a season in the mean over those that ended or run; unknown is not zero.
  */
 export function broughtTo(
-  spreadings: readonly (Spread & { readonly name: string })[],
+  spreadings: readonly (NutrientsSpread & { readonly name: string })[],
   { bedAreaCm2, seasons }: { readonly bedAreaCm2: number; readonly seasons: number },
 ): Brought {
   const unknown = [...new Set(spreadings.filter((one) => dryGramsOf(one) === null).map((one) => one.name))]

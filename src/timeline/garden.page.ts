@@ -4,9 +4,9 @@ import { formatArea, formatDay, formatKilograms, formatNumber } from '../quantit
 import { inBedFrom } from '../seasons/bed-course.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { monthShown, monthsOf } from './by-month.ts'
-import { type Asked, askedOf, type Ground, type Happened, happenedOn } from './happened.ts'
+import { type Asked, askedOf, type GardenGround, type Happened, happenedOn } from './happened.ts'
 
-interface GardenRows extends Ground {
+interface GardenRows extends GardenGround {
   readonly garden: { readonly id: string; readonly name: string; readonly areas: readonly AreaFrom[] }
   readonly site: string
   readonly beds: readonly { id: string; name: string; areas: readonly AreaFrom[]; blockId: string | null }[]

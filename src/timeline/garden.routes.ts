@@ -10,7 +10,7 @@ import { closuresShown } from './closures.page.ts'
 import { closureForm } from './garden.form.ts'
 import { gardenPage } from './garden.page.ts'
 import { type GardenYear, gardenYear, saveClosure } from './garden.queries.ts'
-import { askedOf, happenedOn, type Kind, kinds, latestOf } from './happened.ts'
+import { askedOf, happenedOn, kinds, latestOf } from './happened.ts'
 import { standingUnder } from './restart.ts'
 
 interface GardenRoute {
@@ -90,6 +90,7 @@ function askedIn(request: FastifyRequest, rows: GardenYear, today: IsoDate) {
   const chosen = season
     ? rows.seasons.find((one) => one.id === season)
     : latestOf(happenedOn(rows, today), rows.seasons)
-  if ((kind !== '' && !kinds.some((one) => one === kind)) || (season && season !== 'all' && !chosen)) throw notFound()
-  return { kind: kind === '' ? null : (kind as Kind), season: chosen ?? null, month }
+  const known = kinds.find((one) => one === kind) ?? null
+  if ((kind !== '' && known === null) || (season && season !== 'all' && !chosen)) throw notFound()
+  return { kind: known, season: chosen ?? null, month }
 }

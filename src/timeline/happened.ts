@@ -1,3 +1,4 @@
+import { keysOf } from '../lookups/keys.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import type { IsoWeek } from '../quantities/iso-week.ts'
 import { type Called, cropAndCultivar } from '../seasons/planting-names.ts'
@@ -28,7 +29,7 @@ interface Spreading {
 type At = { readonly bedId: string | null }
 
 /** What is dated on one garden's ground, from every chapter: whole numbers, and decimals as they were printed. */
-export interface Ground {
+export interface GardenGround {
   readonly beds: readonly { readonly id: string; readonly name: string }[]
   readonly plantings: readonly Planting[]
   /** What each planting is called, by its id. */
@@ -107,8 +108,8 @@ const kindsOf = {
   counted: ['counted', 'patch'],
   tested: ['tested'],
 } as const satisfies Record<string, readonly What[]>
-export type Kind = keyof typeof kindsOf
-export const kinds = Object.keys(kindsOf) as Kind[]
+type Kind = keyof typeof kindsOf
+export const kinds = keysOf(kindsOf)
 
 /** What came before stands before what follows from it on the same day. */
 const order: readonly What[] = [
@@ -117,14 +118,14 @@ const order: readonly What[] = [
 ]
 
 /** Everything dated on this ground, oldest first; what comes after today is planned. */
-export function happenedOn(ground: Ground, today: IsoDate): Happened[] {
+export function happenedOn(ground: GardenGround, today: IsoDate): Happened[] {
   const dated = [...grown(ground), ...brought(ground), ...seen(ground)].sort((a, b) =>
     a.date === b.date ? order.indexOf(a.what) - order.indexOf(b.what) : a.date < b.date ? -1 : 1,
   )
   return dated.map((one) => ({ ...one, planned: one.date > today }))
 }
 
-function grown(ground: Ground): Dated[] {
+function grown(ground: GardenGround): Dated[] {
   const plantings = new Map(ground.plantings.map((one) => [one.id, one]))
   const of = (id: string) => ({ bedId: plantings.get(id)?.bedId ?? null, subject: ground.names.get(id) ?? '' })
   /** The sentence about its first day says that day itself. */
@@ -147,7 +148,7 @@ function grown(ground: Ground): Dated[] {
   ]
 }
 
-function brought(ground: Ground): Dated[] {
+function brought(ground: GardenGround): Dated[] {
   const bedOf = new Map(ground.plantings.map((one) => [one.id, one.bedId]))
   return [
     ...ground.spreadings.map(({ day, bedId, plantingId, input, quantityThousandths, unit }): Dated => {
@@ -165,7 +166,7 @@ function brought(ground: Ground): Dated[] {
   ]
 }
 
-function seen(ground: Ground): Dated[] {
+function seen(ground: GardenGround): Dated[] {
   return [
     ...ground.notes.map(({ seenOn, bedId, words, kind, severity }): Dated => {
       return { what: 'noted', date: seenOn, bedId, subject: words, noteKind: kind, severity }

@@ -5,7 +5,7 @@ import type { Tx } from '../db/database.ts'
 import { optionalText, text, wholeNumber } from './fields.ts'
 import { readForm, type Typed } from './form.ts'
 import { notFound } from './problem.ts'
-import { fieldsOf, partOf } from './query-of.ts'
+import { addressPart, fieldsOf } from './query-of.ts'
 import { wordsHere } from './words-here.ts'
 
 const words = () => wordsHere().correcting
@@ -163,7 +163,7 @@ async function rowAsked<Row extends Versioned, Given>(
   what: Correctable<Row, Given>,
   request: FastifyRequest,
 ): Promise<Row> {
-  const id = z.uuid().safeParse(partOf(request, 'id'))
+  const id = z.uuid().safeParse(addressPart(request, 'id'))
   const row = id.success ? await request.read((tx) => what.find(tx, request.member.group.id, id.data)) : undefined
   if (!row) throw notFound()
   return row

@@ -11,7 +11,12 @@ export function loggable(error: unknown): { type: string; message: string; stack
  * others is the program's own.
  */
 function told(error: Error): object {
-  const { code, constraint, table, query } = error as Error & Record<string, unknown>
+  const {
+    code,
+    constraint,
+    table,
+    query,
+  }: Error & Partial<Record<'code' | 'constraint' | 'table' | 'query', unknown>> = error
   const ofDatabase = query !== undefined || (typeof code === 'string' && /^[0-9A-Z]{5}$/.test(code))
   const frames = (error.stack ?? '').split('\n').filter((line) => /^\s+at /.test(line))
   return {

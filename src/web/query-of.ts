@@ -17,5 +17,5 @@ export function textAsked(request: { readonly query: unknown }, name: string): s
 }
 
 /** A part of the address that the route names, ":season". */
-export const partOf = (request: Pick<FastifyRequest, 'params'>, name: string): string =>
+export const addressPart = (request: Pick<FastifyRequest, 'params'>, name: string): string =>
   String(fieldsOf(request.params)[name] ?? '')

@@ -6,6 +6,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import qs from 'qs'
 import { formCookieOf, sessionCookieOf } from './cookies.ts'
 import { Problem } from './problem.ts'
+import { fieldsOf } from './query-of.ts'
 import { addUploads } from './uploads.ts'
 
 declare module 'fastify' {
@@ -60,7 +61,7 @@ export async function addSecurity(app: FastifyInstance, { secureCookies }: Secur
     csrfOpts: { userInfo: true, hmacKey: 'evenground' },
     getUserInfo: boundTo,
     cookieOpts: { path: '/', httpOnly: true, sameSite: 'lax', secure: secureCookies },
-    getToken: (request) => (request.body as { _csrf?: string } | undefined)?._csrf,
+    getToken: (request) => tokenSent(request.body),
   })
   app.decorateReply('formToken', function formToken(this: FastifyReply) {
     return this.generateCsrf({ userInfo: boundTo(this.request) })
@@ -87,4 +88,9 @@ function cameFromHere(request: FastifyRequest): boolean {
   const { origin } = request.headers
   if (origin) return origin === `${request.protocol}://${request.host}`
   return request.headers['sec-fetch-site'] === 'same-origin'
+}
+
+function tokenSent(body: unknown): string | undefined {
+  const token = fieldsOf(body)._csrf
+  return typeof token === 'string' ? token : undefined
 }

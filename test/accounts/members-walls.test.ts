@@ -44,7 +44,7 @@ describe('the database', () => {
     expect(await as(r.person, r.person, 'role')).toBe('members_are_changed_by_keepers')
     expect(await as(r.person, k.person, 'out')).toBe('members_are_changed_by_keepers')
     expect(await as(k.person, k.person, 'out')).toBe('group_keeps_a_keeper')
-    const added = { groupId: k.group, personId: r.person, role: 'keeper' }
+    const added = { groupId: k.group, personId: r.person, role: 'keeper' } as const
     expect(
       await refusalOf(
         asMember(place.database, { personId: k.person, groupId: k.group }, (tx) => tx.insert(members).values(added)),
@@ -55,7 +55,7 @@ describe('the database', () => {
         asDoor(place.database, (tx) => tx.delete(members).where(eq(members.personId, r.person)), k.person),
       ),
     ).toBe('done')
-    const back = { groupId: k.group, personId: r.person, role: 'recorder' }
+    const back = { groupId: k.group, personId: r.person, role: 'recorder' } as const
     expect(await refusalOf(asDoor(place.database, (tx) => tx.insert(members).values(back), r.person))).toBe(
       'members_are_changed_by_keepers',
     )

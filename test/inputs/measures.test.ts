@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest'
 import { heapSaid } from '../../src/inputs/heap.ts'
-import { coverOf, gramsOf, inUnitOf, type Measure, millilitresOf } from '../../src/inputs/measures.ts'
+import { coverOf, gramsOf, inUnitOf, type LoadMeasure, millilitresOf } from '../../src/inputs/measures.ts'
 import { asElements, nutrientsIn, phosphorusInOxide, potassiumInOxide } from '../../src/inputs/nutrients.ts'
 import { readMeasured } from '../../src/quantities/measured.ts'
 
-const barrow: Measure = { name: 'barrow', volumeMl: 85_000, massG: null }
-const bag: Measure = { name: 'bulk bag', volumeMl: null, massG: 800_000 }
+const barrow: LoadMeasure = { name: 'barrow', volumeMl: 85_000, massG: null }
+const bag: LoadMeasure = { name: 'bulk bag', volumeMl: null, massG: 800_000 }
 const counted = (unit: string, densityKgPerM3: number | null = null) => ({
   unit,
   densityKgPerM3,

@@ -1,11 +1,16 @@
 import { expect, it } from 'vitest'
-import { type Counted, plantStands } from '../../src/notes/plant-stands.ts'
+import { plantStands, type StandCounted } from '../../src/notes/plant-stands.ts'
 import type { IsoDate } from '../../src/quantities/dates.ts'
 
 const planting = (id: string, sownOn: IsoDate, clearedOn: IsoDate | null = null) => ({
   ...{ id, bedId: 'bed', areaCm2: 1, how: 'direct', sownOn, plantedOn: null, clearedOn, interplanted: 0 },
 })
-const counted = (countedOn: IsoDate, standing: number, sown: number, more: Partial<Counted> = {}): Counted => ({
+const counted = (
+  countedOn: IsoDate,
+  standing: number,
+  sown: number,
+  more: Partial<StandCounted> = {},
+): StandCounted => ({
   ...{ plantingId: null, bedId: 'bed', countedOn, standing, sown },
   ...more,
 })
@@ -20,7 +25,7 @@ it('the largest share is what came up', () => {
 it('a count of a bed belongs to the one planting that stood there on its day, and otherwise to none', () => {
   const one = planting('radish', '2025-09-01', '2025-10-15')
   const next = planting('kale', '2025-10-15')
-  const days = (counts: readonly Counted[], plantings = [one, next]) =>
+  const days = (counts: readonly StandCounted[], plantings = [one, next]) =>
     plantStands(counts, plantings).map((stand) => `${stand.plantingId} ${stand.countedOn}`)
   expect(days([counted('2025-10-14', 9, 10), counted('2025-10-15', 5, 10)])).toEqual([
     'radish 2025-10-14',

@@ -4,7 +4,7 @@ import { taskNames } from '../../src/diary/tasks.ts'
 import { type AreaFrom, always, areasOf } from '../../src/gardens/areas-held.ts'
 import { nth } from '../../src/lookups/nth.ts'
 import { mondayOf } from '../../src/quantities/iso-week.ts'
-import type { HoursRow, WeighingRow } from '../../src/reports/row-tables.ts'
+import type { HoursRowSent, WeighingRowSent } from '../../src/reports/row-tables.ts'
 import { aDay } from '../support/calendar.ts'
 import type { OddTrial } from './recompute-folder.ts'
 
@@ -156,10 +156,10 @@ export function oddTrial(shape: Shape): OddTrial {
       ),
     ),
   )
-  const weighings = plantings.flatMap((one): WeighingRow[] => {
+  const weighings = plantings.flatMap((one): WeighingRowSent[] => {
     if (draw.is(failing)) return []
     const weeks = weeksOf(one.seasonId).slice(3)
-    return Array.from({ length: 3 }, (_, i): WeighingRow => {
+    return Array.from({ length: 3 }, (_, i): WeighingRowSent => {
       const isoWeek = nth(weeks, draw.below(weeks.length))
       return {
         ...{ id: `h${i} ${one.id}`, plantingId: one.id, seasonId: one.seasonId, isoWeek, shared: false },
@@ -174,13 +174,13 @@ export function oddTrial(shape: Shape): OddTrial {
   })
   const hours = seasons.flatMap((season) =>
     gardens.flatMap((garden, g) =>
-      weeksOf(season.id).flatMap((isoWeek, w): HoursRow[] => {
+      weeksOf(season.id).flatMap((isoWeek, w): HoursRowSent[] => {
         const own = beds.filter((bed) => bed.gardenId === garden.id)
         const bed = own[draw.below(own.length)]
         const planting = plantings.find((one) => one.bedId === bed?.id && one.seasonId === season.id)
         const forCrop = draw.is(0.4) && planting !== undefined
         const whole = !forCrop && draw.is(0.6)
-        const entry: HoursRow = {
+        const entry: HoursRowSent = {
           ...{ id: `l${season.id} ${g} ${w}`, seasonId: season.id, isoWeek, shared: draw.is(0.3) },
           ...{ task: taskNames[draw.below(taskNames.length)] ?? '', personMinutes: 5 + draw.below(400) },
           ...{ phase: draw.is(0.2) ? 'establishing' : 'established', people: 1 + draw.below(4) },
@@ -205,7 +205,7 @@ const seasonOf = <T extends { id: string }>(seasons: readonly T[], id: string) =
   seasons.find((one) => one.id === id) as T
 
 /** The parts of two phases, of a whole garden or of its beds but for the last. */
-function inParts(entry: HoursRow, bedIds: readonly string[], wholeGarden: boolean): HoursRow[] {
+function inParts(entry: HoursRowSent, bedIds: readonly string[], wholeGarden: boolean): HoursRowSent[] {
   const written = wholeGarden ? bedIds : bedIds.slice(0, -1)
   const part = { ...entry, shared: true, writtenFor: wholeGarden ? null : written }
   const first = Math.floor(entry.personMinutes / 3)

@@ -11,11 +11,11 @@ import { figureTablesIn } from '../../src/reports/figure-tables.ts'
 import { recomputeScript } from '../../src/reports/recompute-script.ts'
 import type { Contents } from '../../src/reports/report.page.ts'
 import {
-  type HoursRow,
+  type HoursRowSent,
   type RowTables,
   rowTableNames,
   rowTables,
-  type WeighingRow,
+  type WeighingRowSent,
 } from '../../src/reports/row-tables.ts'
 import { rowsKept } from '../../src/reports/rows-kept.ts'
 import { writeCsv } from '../../src/web/csv.ts'
@@ -38,21 +38,21 @@ export interface OddTrial {
   readonly record: Omit<TrialRecord, 'entries' | 'labour' | 'plantings'> & {
     readonly plantings: readonly Omit<TrialRecord['plantings'][number], 'marketableG' | 'unmarketableG' | 'weighed'>[]
   }
-  readonly weighings: readonly WeighingRow[]
-  readonly hours: readonly HoursRow[]
+  readonly weighings: readonly WeighingRowSent[]
+  readonly hours: readonly HoursRowSent[]
 }
 
 /** The record as the database would give it. */
 export function recordFrom({ record, weighings, hours }: OddTrial): TrialRecord {
-  const placeOf = (one: HoursRow) =>
+  const placeOf = (one: HoursRowSent) =>
     one.gardenId
       ? record.beds.filter((bed) => bed.gardenId === one.gardenId).map((bed) => bed.id)
       : one.bedId
         ? [one.bedId]
         : []
-  const bedsAt = (one: HoursRow) => one.beds ?? placeOf(one)
+  const bedsAt = (one: HoursRowSent) => one.beds ?? placeOf(one)
   const entries = new Map<string, EntryRecord>()
-  const enter = ({ id, seasonId, paper, late }: HoursRow | WeighingRow, bedIds: readonly string[]) =>
+  const enter = ({ id, seasonId, paper, late }: HoursRowSent | WeighingRowSent, bedIds: readonly string[]) =>
     entries.set(id, { seasonId, paper, late, bedIds: [...new Set([...(entries.get(id)?.bedIds ?? []), ...bedIds])] })
   for (const one of hours) enter(one, bedsAt(one))
   const bedOf = new Map(record.plantings.map((one) => [one.id, one.bedId]))

@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import type { SourceFile } from './import-rules.ts'
-import { countsOf, exportedForNobody, pluralsByHand } from './written.ts'
+import { countsOf, exportedForNobody, namesOfTwo, pluralsByHand } from './written.ts'
 
 const read = (folder: string): SourceFile[] =>
   readdirSync(folder, { recursive: true, encoding: 'utf8' })
@@ -48,8 +48,24 @@ it('one and several are told apart by the rules of the language', () => {
   expect(words.flatMap(pluralsByHand)).toEqual([])
 })
 
+/** Words and the truth of the example are called as the tables are that they are of. */
+const ofOneNoun = (path: string) => !/^src\/(words\/(en|de)|demo\/truth)/.test(path)
+/** Whoever finds another noun for one of two lowers it. */
+const mostNamesOfTwo = 49
+
+it('an exported name means one thing', () => {
+  const barrow = { path: 'src/inputs/barrow.ts', text: 'export interface Measure { litres: number }' }
+  const figure = {
+    path: 'src/comparison/totals/figure.ts',
+    text: "export type Measure = 'kg/m2'\nexport const one = 1",
+  }
+  expect(namesOfTwo([barrow, figure])).toEqual(['Measure: src/inputs/barrow.ts, src/comparison/totals/figure.ts'])
+  const found = namesOfTwo(house.filter(({ path }) => ofOneNoun(path)))
+  expect(found.length > mostNamesOfTwo ? found : []).toEqual([])
+})
+
 /** Whoever takes some away lowers the number; nobody raises it. */
-const most = { casts: 218, zeros: 195, blanks: 494, spreads: 256 }
+const most = { casts: 138, zeros: 195, blanks: 494, spreads: 256 }
 
 it('there are fewer and fewer casts, zeros and blanks for what is not known, and spreads that save a line', () => {
   const sums = { casts: 0, zeros: 0, blanks: 0, spreads: 0 }

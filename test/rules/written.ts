@@ -81,3 +81,17 @@ export function pluralsByHand({ path, text }: SourceFile): string[] {
   }).visit(parseSync(path, text).program)
   return found
 }
+
+/** What the house calls by one name and declares in several files, as "name: paths": one noun, one meaning. */
+export function namesOfTwo(sources: readonly SourceFile[]): string[] {
+  const declaredIn = new Map<string, string[]>()
+  for (const { path, text } of sources) {
+    for (const { exportName, moduleRequest } of parseSync(path, text).module.staticExports.flatMap(
+      (one) => one.entries,
+    )) {
+      if (moduleRequest || !exportName.name) continue
+      declaredIn.set(exportName.name, [...(declaredIn.get(exportName.name) ?? []), path])
+    }
+  }
+  return [...declaredIn].filter(([, paths]) => paths.length > 1).map(([name, paths]) => `${name}: ${paths.join(', ')}`)
+}

@@ -1,3 +1,4 @@
+import { nth } from '../../lookups/nth.ts'
 import { type Answer, answer, type Refusal } from '../../statistics/answer.ts'
 import { meanOf } from '../../statistics/moments.ts'
 import type { Burden } from '../matched/burdens.ts'
@@ -72,6 +73,6 @@ export function burdenOfMethodsAtTheEnds(
     if (contrast.kind === 'refused') return contrast
     ends.push(contrast)
   }
-  const [low, high] = ends as [LayoutContrast, LayoutContrast]
+  const [low, high] = [nth(ends, 0), nth(ends, 1)]
   return answer({ low, high })
 }

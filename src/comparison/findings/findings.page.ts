@@ -1,3 +1,4 @@
+import { keysOf } from '../../lookups/keys.ts'
 import type { IsoDate } from '../../quantities/dates.ts'
 import { lockedLate } from '../../seasons/locked-late.ts'
 import type { Burden } from '../matched/burdens.ts'
@@ -60,8 +61,7 @@ export function findingsPage(
     byPair,
     questionLocked: prior !== null,
     rules,
-    otherwise:
-      prior !== null && (Object.keys(matched) as (keyof CountingRules)[]).some((key) => fixed[key] !== matched[key]),
+    otherwise: prior !== null && keysOf(matched).some((key) => fixed[key] !== matched[key]),
     answerFound: question && answerOf(question, found, prior !== null),
     sharedFound: [
       ...sharedNotes(found, prior, { pairs: others.length, oneGarden: oneGardenAMethod(record, seasonIds) }),

@@ -1,3 +1,4 @@
+import { keysOf } from '../../lookups/keys.ts'
 import { formatArea } from '../../quantities/formatting.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { cropMeasures } from '../totals/crop-measures.ts'
@@ -28,7 +29,7 @@ export function otherwisePage(
   seasonIds: readonly string[],
   { by, rules, locale, currency }: Asked,
 ) {
-  const choices = (Object.keys(measureChoices) as (keyof MeasureRules)[])
+  const choices = keysOf(measureChoices)
     .filter((rule) => rule !== 'establishing' || someEstablishing(record))
     .map((rule) => ({ rule, chosen: rules[rule], values: [...measureChoices[rule]] }))
   if (by === 'crop')

@@ -1,3 +1,4 @@
+import { keysOf, recordOf } from '../../lookups/keys.ts'
 import { type Burden, burdenOf } from '../matched/burdens.ts'
 import type { Figure, FirstTable } from '../matched/first-table.ts'
 import { burdenOverSeasons, wholeSeasons } from '../matched/labour-and-cost.ts'
@@ -21,7 +22,7 @@ export const sideMeasures = {
 } as const satisfies Record<string, FigureKey>
 
 export type SideMeasure = keyof typeof sideMeasures
-export const sideKeys = Object.keys(sideMeasures) as SideMeasure[]
+export const sideKeys = keysOf(sideMeasures)
 
 /** Why a cell has no mark beside the reference. */
 type NoMark =
@@ -97,14 +98,12 @@ export function sideBySide(record: TrialRecord, table: FirstTable, asked: Asked)
   const { referenceId, seasonIds, questionLocked } = asked
   const pairs = Math.max(1, table.methods.length - 1)
   const rows = table.methods.map((own): SideRow => {
-    const cells = Object.fromEntries(
-      sideKeys.map((key) => {
-        const figure = own.figures.find((one) => one.key === sideMeasures[key]) ?? null
-        const cell =
-          own.methodId === referenceId ? reference : beside(record, { ...asked, key, pairs, methodId: own.methodId })
-        return [key, { ...cell, figure }]
-      }),
-    ) as Record<SideMeasure, SideCell>
+    const cells = recordOf(sideKeys, (key): SideCell => {
+      const figure = own.figures.find((one) => one.key === sideMeasures[key]) ?? null
+      const cell =
+        own.methodId === referenceId ? reference : beside(record, { ...asked, key, pairs, methodId: own.methodId })
+      return { ...cell, figure }
+    })
     return {
       methodId: own.methodId,
       method: own.method,

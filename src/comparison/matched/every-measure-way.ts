@@ -1,3 +1,4 @@
+import { keysOf } from '../../lookups/keys.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { type MeasureKey, type MethodTotals, measureOf, measures, units } from '../totals/figures.ts'
 import { type MeasureRules, measureChoices } from '../totals/measures.ts'
@@ -105,6 +106,4 @@ function ratioUnder(
 }
 
 const differsOnlyIn = (rules: MeasureRules, own: MeasureRules, rule: keyof MeasureRules) =>
-  (Object.keys(measureChoices) as (keyof MeasureRules)[]).every(
-    (name) => (rules[name] === own[name]) !== (name === rule),
-  )
+  keysOf(measureChoices).every((name) => (rules[name] === own[name]) !== (name === rule))

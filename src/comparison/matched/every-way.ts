@@ -1,3 +1,4 @@
+import { keysOf } from '../../lookups/keys.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { type CountingRules, gramsCounted, type Pair, plainRules } from './matched-season.ts'
 import { leastKept, type OrderKept, orderKept, turns } from './order-kept.ts'
@@ -79,7 +80,7 @@ function ratioUnder(
   return Math.exp(mean)
 }
 
-const varied = Object.keys(choices) as (keyof Varied)[]
+const varied = keysOf(choices)
 
 const isLike = (one: CountingRules, other: CountingRules) => varied.every((name) => one[name] === other[name])
 

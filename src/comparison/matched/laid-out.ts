@@ -5,7 +5,7 @@ import type { TrialRecord } from '../record/trial-record.ts'
 import { methodsOfBeds, methodTotals } from '../totals/method-totals.ts'
 
 /** One garden under one method, or one bed: what is counted once, whatever grew in it and for how long. */
-export interface Unit {
+export interface LaidUnit {
   readonly unitId: string
   readonly gardenId: string
   readonly methodId: string
@@ -136,7 +136,7 @@ function cellRecord(record: TrialRecord, methodIds: readonly string[], unit: 'ga
 }
 
 /** The units that lie in one season. */
-export function unitsIn({ layout, unit, cells }: LaidOut, seasonId: string): Unit[] {
+export function unitsIn({ layout, unit, cells }: LaidOut, seasonId: string): LaidUnit[] {
   const present = [...new Set(methodsOfBeds(cells, seasonId).values())].sort()
   return present.map((unitId) => {
     const [placeId = '', methodId = ''] = unitId.split(' ')

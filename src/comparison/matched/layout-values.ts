@@ -1,3 +1,4 @@
+import { firstOf } from '../../lookups/nth.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
 import { meanOf } from '../../statistics/moments.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
@@ -6,10 +7,10 @@ import { burdenBounds } from './burden-bounds.ts'
 import { type Burden, burdenOf, isWhole } from './burdens.ts'
 import { closedSeasons } from './closed-seasons.ts'
 import { dividedBetween, mostDivided } from './divided-between.ts'
-import { type LaidOut, laidOut, type Unit, unitsIn } from './laid-out.ts'
+import { type LaidOut, type LaidUnit, laidOut, unitsIn } from './laid-out.ts'
 import { type MatchedCrop, matchedOver } from './matched-crops.ts'
 
-interface UnitValue extends Unit {
+interface UnitValue extends LaidUnit {
   readonly seasonId: string
   /**
    * kg per planted m2 on the common mix of the matched crops, 0 where all of them failed; or what a burden comes to.
@@ -144,7 +145,7 @@ const rateOf = (unitId: string, crops: Crops, mix: ReadonlyMap<string, number>) 
 export function onePerUnit(values: readonly UnitValue[]) {
   return [...new Set(values.map((one) => one.unitId))].sort().map((unitId) => {
     const own = values.filter((one) => one.unitId === unitId)
-    const { methodId, blockId, gardenId } = own[0] as UnitValue
+    const { methodId, blockId, gardenId } = firstOf(own)
     const logs = own.map((one) => Math.log(one.rate))
     return { unitId, methodId, blockId, gardenId, value: logs.every(Number.isFinite) ? meanOf(logs) : null }
   })

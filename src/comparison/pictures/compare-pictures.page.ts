@@ -1,3 +1,4 @@
+import { byName } from '../../words/by-name.ts'
 import type { Words } from '../../words/catalogue.ts'
 import { wordsFor } from '../../words/locales.ts'
 import type { CountingRules } from '../matched/matched-season.ts'
@@ -46,7 +47,7 @@ function drawn(figures: PictureFigures, told: Told): Picture[] {
     case 'running':
       return [runningLabourPicture(figures, told)]
     case 'losses': {
-      const names = words.diary.causes as Record<string, string>
+      const names = byName(words.diary.causes)
       const causes = figures.causes.map((one) => ({ ...one, cause: names[one.cause] ?? one.cause }))
       return [lossesPicture({ ...figures, causes }, told)]
     }

@@ -106,7 +106,7 @@ function areasWith(bed: Bed, { raised, seasons, areaIn, partsOf }: Around): read
     if (!isNursery && own.length === 0) continue
     const more = own.flatMap((from) => partsOf(from, season.id, areaIn(from, season.id)))
     const added = more.filter((part) => part.bedId === bed.id).reduce((sum, part) => sum + part.amount, 0)
-    const after = addDays(season.endsOn as IsoDate, 1)
+    const after = addDays(season.endsOn, 1)
     const areaCm2 = (isNursery ? 0 : areaIn(bed.id, season.id)) + added
     const outside = areas.filter(({ from }) => from === null || from < season.startsOn || from > after)
     areas = [...outside, { from: season.startsOn, areaCm2 }, { from: after, areaCm2: areaOn(bed.areas, after) }].sort(

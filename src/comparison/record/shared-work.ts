@@ -1,7 +1,7 @@
 import { type AreaFrom, areaOver, type Span } from '../../gardens/areas-held.ts'
 import { splitExactly } from '../../quantities/split-exactly.ts'
 
-export interface Ground {
+export interface SharedGround {
   readonly seasons: readonly (Span & { readonly id: string })[]
   readonly beds: readonly { readonly id: string; readonly gardenId: string; readonly areas: readonly AreaFrom[] }[]
   readonly plantings: readonly { readonly id: string; readonly bedId: string }[]
@@ -26,7 +26,7 @@ interface SharedWork {
 function partsOfWork(
   { seasonId, minutes, rule }: SharedWork,
   shares: readonly { gardenId: string; share: number | null }[],
-  ground: Ground,
+  ground: SharedGround,
 ) {
   const weights = shares.map((share) => {
     if (rule === 'given') return share.share ?? 0
@@ -36,12 +36,12 @@ function partsOfWork(
   return shares.map((share, i) => ({ gardenId: share.gardenId, minutes: parts?.[i] ?? 0 }))
 }
 
-const areaOf = (gardenId: string, seasonId: string, { seasons, beds }: Ground): number => {
+const areaOf = (gardenId: string, seasonId: string, { seasons, beds }: SharedGround): number => {
   const own = beds.filter((bed) => bed.gardenId === gardenId)
   return own.reduce((sum, bed) => sum + areaIn(bed, seasonId, seasons), 0)
 }
 
-function areaIn({ areas }: Ground['beds'][number], seasonId: string, seasons: Ground['seasons']): number {
+function areaIn({ areas }: SharedGround['beds'][number], seasonId: string, seasons: SharedGround['seasons']): number {
   const season = seasons.find((one) => one.id === seasonId)
   return season ? areaOver(areas, season) : 0
 }
@@ -81,13 +81,13 @@ interface PartOfWork {
  * An entry of hours in its parts: over gardens by their rule, and where its ground carries several phases by the area
  * that each has of it in the season. The parts add up to the minute.
  */
-export function partsOfEntry(work: Work, shares: readonly ShareOfWork[], ground: Ground): PartOfWork[] {
+export function partsOfEntry(work: Work, shares: readonly ShareOfWork[], ground: SharedGround): PartOfWork[] {
   return placesOfEntry(work, shares, ground).flatMap((place) => byPhase(work, place, ground))
 }
 
 type PlaceOfWork = Pick<PartOfWork, 'gardenId' | 'bedIds' | 'minutes' | 'someBeds'>
 
-function placesOfEntry(work: Work, shares: readonly ShareOfWork[], ground: Ground): PlaceOfWork[] {
+function placesOfEntry(work: Work, shares: readonly ShareOfWork[], ground: SharedGround): PlaceOfWork[] {
   const { seasonId, personMinutes: minutes, shareRule: rule } = work
   if (rule === null) return [{ gardenId: work.gardenId, bedIds: bedsAt(work, ground), minutes, someBeds: false }]
   const beds = shares.flatMap((one) => one.bedId ?? [])
@@ -103,7 +103,7 @@ function placesOfEntry(work: Work, shares: readonly ShareOfWork[], ground: Groun
   }))
 }
 
-function byPhase({ seasonId, phase }: Work, place: PlaceOfWork, ground: Ground): PartOfWork[] {
+function byPhase({ seasonId, phase }: Work, place: PlaceOfWork, ground: SharedGround): PartOfWork[] {
   if (phase !== null) return [{ ...place, phase, writtenFor: null }]
   const beds = new Map<string, string[]>()
   for (const id of place.bedIds) {
@@ -125,7 +125,7 @@ function byPhase({ seasonId, phase }: Work, place: PlaceOfWork, ground: Ground):
 }
 
 /** A bed under no method brings nothing to any sum, whatever its phase is called. */
-function phaseOfBed(id: string, seasonId: string, { beds, assignments }: Ground): string {
+function phaseOfBed(id: string, seasonId: string, { beds, assignments }: SharedGround): string {
   const gardenId = beds.find((bed) => bed.id === id)?.gardenId
   const lying = assignments.filter((one) => one.seasonId === seasonId && one.gardenId === gardenId)
   const own = lying.find((one) => one.bedId === id) ?? lying.find((one) => one.bedId === null)
@@ -135,7 +135,7 @@ function phaseOfBed(id: string, seasonId: string, { beds, assignments }: Ground)
 const nowhere = { bedId: null, plantingId: null }
 
 /** The beds on which something was done: of a whole garden those that had ground in that season. */
-export function bedsAt({ seasonId, ...where }: Where, { seasons, beds, plantings }: Ground): string[] {
+export function bedsAt({ seasonId, ...where }: Where, { seasons, beds, plantings }: SharedGround): string[] {
   if (where.gardenId) {
     const own = beds.filter((bed) => bed.gardenId === where.gardenId && areaIn(bed, seasonId, seasons) > 0)
     return own.map((bed) => bed.id)

@@ -20,7 +20,7 @@ import { changesSinceClosing } from './changes-since.queries.ts'
 import { type RowsOfPlantings, rowsOfPlantings } from './in-each-season.ts'
 import { type Nurseries, nurseries } from './nursery.ts'
 import { nurseryCosts, partsOfNursery } from './nursery-work.ts'
-import { bedsAt, type Ground, partsOfEntry } from './shared-work.ts'
+import { bedsAt, partsOfEntry, type SharedGround } from './shared-work.ts'
 import type {
   EntryRecord,
   LabourRecord,
@@ -138,7 +138,7 @@ async function closuresOf(tx: Tx, groupId: string) {
     .orderBy(asc(bedClosures.fromDay), asc(bedClosures.id))
 }
 
-async function entriesOf(tx: Tx, groupId: string, ground: Ground): Promise<EntryRecord[]> {
+async function entriesOf(tx: Tx, groupId: string, ground: SharedGround): Promise<EntryRecord[]> {
   const { places, entries } = await entriesWritten(tx, groupId)
   return entries.map(({ id, ...entry }) => ({
     ...{ id, ...entry },
@@ -168,7 +168,7 @@ interface InRecord {
 async function labourOf(
   tx: Tx,
   groupId: string,
-  ground: Ground,
+  ground: SharedGround,
   { inRow, nursery }: InRecord,
 ): Promise<LabourRecord[]> {
   const standing = and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt))
@@ -203,7 +203,7 @@ async function labourOf(
 async function spreadingsOf(
   tx: Tx,
   groupId: string,
-  ground: Ground,
+  ground: SharedGround,
   inRow: RowsOfPlantings,
 ): Promise<SpreadingRecord[]> {
   const rows = await tx

@@ -1,5 +1,7 @@
+import { recordOf } from '../../lookups/keys.ts'
+import { byName } from '../../words/by-name.ts'
 import type { Words } from '../../words/catalogue.ts'
-import { type FigureKey, figureKeys, type MeasureKey, measureKeys } from '../totals/figures.ts'
+import { figureKeys, type MeasureKey, measureKeys } from '../totals/figures.ts'
 import type { Kept } from './rows-behind.ts'
 import type { LineKey } from './rows-figures.ts'
 
@@ -10,18 +12,18 @@ export function lineNames(words: Words, { task, cause }: Kept, currency: string)
   const { names, counted } = words.measures
   const { figures } = words.rowsBehind
   const { failedRow, standingRow, plantedRow, labourAll, labourEstablishing } = words.findings
-  const named = Object.fromEntries(figureKeys.map((key) => [key, names[key](currency)]))
+  const named = recordOf(figureKeys, (key) => names[key](currency))
   const ruled = Object.fromEntries(measureKeys.map((key) => [`counted.${key}`, counted[key](currency)]))
   return {
-    ...(named as Record<FigureKey, string>),
+    ...named,
     ...(ruled as Record<`counted.${MeasureKey}`, string>),
     'ofCrop.kgPerM2': words.comparison.otherwise.kgPerM2,
     'ofCrop.matched': figures.matched,
     'ofCrop.hoursPerKg': counted.hoursPerKg(currency),
     'ofCrop.costPerKg': counted.costPerKg(currency),
     ...{ intensity: figures.intensity, commonCrops: figures.commonCrops, causeCount: figures.causeCount },
-    cause: (words.diary.causes as Record<string, string>)[cause ?? ''] ?? cause ?? '',
-    task: (words.diary.tasks as Record<string, string>)[task ?? ''] ?? task ?? '',
+    cause: byName(words.diary.causes)[cause ?? ''] ?? cause ?? '',
+    task: byName(words.diary.tasks)[task ?? ''] ?? task ?? '',
     ...{ labourAll, labourEstablishing, failedRow, standingRow, plantedRow },
     ...words.comparison.coverage,
   }

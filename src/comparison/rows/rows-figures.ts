@@ -42,7 +42,7 @@ export interface FigureLine {
   readonly limit: Limit | null
 }
 
-export type FigureLines = Readonly<Record<FigureSection, readonly FigureLine[]>>
+type FigureLines = Readonly<Record<FigureSection, readonly FigureLine[]>>
 
 interface Asked {
   readonly seasonIds: readonly string[]

@@ -1,3 +1,4 @@
+import { keysOf, recordOf } from '../../lookups/keys.ts'
 import { formatKilograms, formatNumber } from '../../quantities/formatting.ts'
 import { weekOf } from '../../quantities/iso-week.ts'
 import type { CountingRules } from '../matched/matched-season.ts'
@@ -8,11 +9,11 @@ import { type MethodTotals, measureOf } from '../totals/figures.ts'
 import type { MeasureRules } from '../totals/measures.ts'
 import { sumOfParts } from '../totals/method-totals.ts'
 import { type Kept, keptOf, type RowPart, type RowsBehind } from './rows-behind.ts'
-import { type FigureLines, figureLines } from './rows-figures.ts'
+import { figureLines } from './rows-figures.ts'
 import { mixShown, pairShown, steadyShown, unitsShown } from './rows-matched.page.ts'
 import type { Scope } from './rows-scope.ts'
 import { gardenName, minutesIn, spreadIn } from './rows-tables.ts'
-import { exactArea, type LineShown, lineShown, type Writing, writing } from './rows-writing.page.ts'
+import { exactArea, lineShown, type Writing, writing } from './rows-writing.page.ts'
 
 interface Asked {
   readonly scope: Scope
@@ -52,12 +53,7 @@ export function rowsPage(asked: Asked) {
     units: unitsShown(record, seasonIds, scope.id, locale),
     steady: steadyShown(record, seasonIds, scope.id, locale),
     pair: asked.besideId === null ? null : pairShown(asked.besideId, asked),
-    figures: Object.fromEntries(
-      (Object.keys(figures) as (keyof FigureLines)[]).map((key) => [
-        key,
-        figures[key].map((one) => lineShown(one, asked)),
-      ]),
-    ) as Record<keyof FigureLines, LineShown[]>,
+    figures: recordOf(keysOf(figures), (key) => figures[key].map((one) => lineShown(one, asked))),
   }
 }
 

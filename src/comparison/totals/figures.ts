@@ -1,7 +1,7 @@
+import { keysOf, recordOf } from '../../lookups/keys.ts'
 import type { Words } from '../../words/catalogue.ts'
 import type { WorkKind } from './adding-up.ts'
-import type { MeasureRules } from './measures.ts'
-import { plainMeasureRules } from './measures.ts'
+import { type MeasureRules, plainMeasureRules } from './measures.ts'
 
 interface SumUnitDeclared {
   /** As a file names it: UCUM codes, but for money. */
@@ -191,7 +191,7 @@ export const measures = {
 } as const satisfies Record<keyof Words['measures']['counted'], MeasureDeclared>
 
 export type MeasureKey = keyof typeof measures
-export const measureKeys = Object.keys(measures) as MeasureKey[]
+export const measureKeys = keysOf(measures)
 
 interface FigureDeclared {
   readonly measure: MeasureKey
@@ -227,16 +227,16 @@ export const figures = {
 } as const satisfies Record<keyof Words['measures']['names'], FigureDeclared>
 
 export type FigureKey = keyof typeof figures
-export const figureKeys = Object.keys(figures) as FigureKey[]
+export const figureKeys = keysOf(figures)
 
 export const rulesOfFigure = (key: FigureKey): MeasureRules => ({ ...plainMeasureRules, ...figures[key].rules })
 export const unitOfFigure = (key: FigureKey): Unit => measures[figures[key].measure].unit
 
 /** The section of each figure of the first table, and of each measure. */
-export const sectionOf = Object.fromEntries([
-  ...measureKeys.map((key) => [key, measures[key].section]),
-  ...figureKeys.map((key) => [key, measures[figures[key].measure].section]),
-]) as Record<FigureKey | MeasureKey, FigureSection>
+export const sectionOf: Record<FigureKey | MeasureKey, FigureSection> = {
+  ...recordOf(measureKeys, (key) => measures[key].section),
+  ...recordOf(figureKeys, (key) => measures[figures[key].measure].section),
+}
 
 export interface Measure {
   readonly numerator: number

@@ -1,3 +1,5 @@
+import { isOneOf, keysOf } from '../../lookups/keys.ts'
+
 /** Tasks as they are drawn together: few enough to be told apart in grey. */
 export const taskGroups = {
   ground: ['preparing beds', 'carrying materials', 'spreading mulch or compost', 'making compost'],
@@ -24,7 +26,7 @@ export function labourByWeek(
   weeks: readonly string[],
   closed: ReadonlySet<string>,
 ): { group: TaskGroup; minutes: (number | null)[] }[] {
-  return (Object.keys(taskGroups) as TaskGroup[]).map((group) => ({
+  return keysOf(taskGroups).map((group) => ({
     group,
     minutes: weeks.map((week) => {
       if (!closed.has(week)) return null
@@ -36,6 +38,5 @@ export function labourByWeek(
 
 /** A task of no group is other work: no minute is lost. */
 function groupOf(task: string): TaskGroup {
-  const found = Object.entries(taskGroups).find(([, tasks]) => (tasks as readonly string[]).includes(task))
-  return (found?.[0] ?? 'other') as TaskGroup
+  return keysOf(taskGroups).find((group) => isOneOf(taskGroups[group], task)) ?? 'other'
 }

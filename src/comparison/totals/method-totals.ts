@@ -1,3 +1,4 @@
+import { keysOf, recordOf } from '../../lookups/keys.ts'
 import { bedsIn } from '../record/ground.ts'
 import { seasonWeeks } from '../record/near-weeks.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
@@ -14,7 +15,7 @@ import {
 } from './adding-up.ts'
 import { type MethodTotals, sums } from './figures.ts'
 
-const nothing = Object.fromEntries(Object.keys(sums).map((key) => [key, 0])) as MethodTotals
+const nothing = recordOf(keysOf(sums), () => 0)
 const zero = (): MethodTotals => ({ ...nothing })
 
 /**
@@ -97,7 +98,7 @@ export function sumOfParts(parts: readonly MethodTotals[]): MethodTotals {
 }
 
 function addTotals(sum: MethodTotals, more: MethodTotals): void {
-  for (const key of Object.keys(sum) as (keyof MethodTotals)[]) sum[key] += more[key]
+  for (const key of keysOf(sum)) sum[key] += more[key]
 }
 
 /** The method of each bed that had ground in a season: its own before its garden's. */

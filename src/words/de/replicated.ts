@@ -1,3 +1,4 @@
+import { byName } from '../by-name.ts'
 import { plural } from './plural.ts'
 
 interface Gepoolt {
@@ -55,7 +56,7 @@ export const replicated = {
     'etwas wuchs.',
   anovaTitle: 'Varianzanalyse',
   anovaHead: ['Quelle', 'Freiheitsgrade', 'Quadratsumme', 'Mittleres Quadrat', 'F', 'p'],
-  sources: { block: 'Blöcke', treatment: 'Anbauweisen', error: 'Stellen einer Anbauweise' } as Record<string, string>,
+  sources: byName({ block: 'Blöcke', treatment: 'Anbauweisen', error: 'Stellen einer Anbauweise' }),
   sourceAfter: (source: string, held: Halter) => `${source}${abzueglichAmEnde(held)}`,
   pairTitle: (method: string, reference: string) => `${method} neben ${reference}`,
   pooled: (p: Gepoolt) =>
@@ -82,7 +83,7 @@ export const replicated = {
       : ''),
   spread: (of: string, sd: string, held: Halter) =>
     `Streuung zwischen ${of}${abzueglichAmEnde(held)}, in Logarithmen: ${sd}`,
-  spreadOf: {
+  spreadOf: byName({
     crop: 'Kulturen',
     season: 'Saisonen',
     garden: 'Gärten',
@@ -91,7 +92,7 @@ export const replicated = {
     site: 'Orten',
     'garden by method': 'den Hälften eines Gartens',
     residual: 'sonst gleichen Pflanzungen',
-  } as Record<string, string>,
+  }),
   stableTitle: 'Wie stetig über die Saisonen',
   stableSay: (seasons: number) =>
     `Auf den Kulturen jeder Saison, gleich gewogen. Bei ${seasons} Saisonen sind diese Zahlen größtenteils ` +

@@ -1,3 +1,5 @@
+import { byName } from '../by-name.ts'
+
 type Measure = 'weight' | 'work' | 'workPerKg' | 'inputsPerKg'
 
 export const side = {
@@ -22,7 +24,7 @@ export const side = {
   timesAlone: (ratio: string) => `${ratio}×, eine Saison`,
   saysNothing: 'Bereich zu weit',
   atLeast: 'mindestens',
-  none: {
+  none: byName({
     'nothing matched': 'keine gemeinsame Kultur',
     'one season': 'eine Saison',
     'failed season': 'auf einer Seite kam nichts',
@@ -30,7 +32,7 @@ export const side = {
     'few places': 'von zu wenigen Plätzen kam etwas',
     'only divided': 'nicht je Anbauweise geschrieben, nur geteilt',
     reference: '',
-  } as Record<string, string>,
+  }),
   keyMore: 'Die Zeichnung',
   keyTold: 'unterschieden, wie vorher festgelegt',
   keyExploratory: 'fällt auf, nur ein Umsehen',

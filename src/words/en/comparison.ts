@@ -1,3 +1,4 @@
+import { byName } from '../by-name.ts'
 import { listed } from '../listed.ts'
 import { plural } from './plural.ts'
 export const comparison = {
@@ -91,11 +92,11 @@ export const comparison = {
       mix: 'Mix of the matched crops in the findings',
       outside: 'Matched sets that lost plants to a cause outside the method',
     },
-    hints: {
+    hints: byName({
       establishing: 'Spread goes by the seasons stated for each method; where none are stated it counts in its season.',
       ownMade: 'Never its value and the hours of making it both.',
-    } as Record<string, string | undefined>,
-    choices: {
+    }),
+    choices: byName({
       marketable: 'marketable',
       all: 'all',
       bed: 'of bed',
@@ -110,7 +111,7 @@ export const comparison = {
       'pooled areas': 'by the area planted to them',
       'equal parts': 'every crop alike',
       'set left out': 'left out in all gardens',
-    } as Record<string, string>,
+    }),
     planted: 'Planted',
     kgPerM2: 'kg per m² planted',
     notWritten: 'not written by crop',

@@ -1,3 +1,5 @@
+import { byName } from '../by-name.ts'
+
 interface Line {
   readonly bed: string
   readonly before: string
@@ -39,20 +41,20 @@ export const ground = {
     gross: 'With paths and edges: the beds must fit into it.',
   },
   /** Which fields a form has, beside the day. */
-  asks: {
+  asks: byName({
     added: ['name', 'areaCm2'],
     resized: ['bedId', 'areaCm2'],
     parted: ['bedId', 'name', 'areaCm2'],
     joined: ['bedId', 'otherId'],
     'given-up': ['bedId'],
     gross: ['areaCm2'],
-  } as Readonly<Record<string, readonly string[]>>,
-  areaOf: {
+  }),
+  areaOf: byName({
     added: 'Its area',
     resized: 'The area that it has from then on',
     parted: 'Area of the part',
     gross: 'Gross area from then on, paths included',
-  } as Readonly<Record<string, string>>,
+  }),
   fields: {
     bedId: 'Bed',
     otherId: 'The bed that goes into it',

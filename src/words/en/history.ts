@@ -1,3 +1,4 @@
+import { byName } from '../by-name.ts'
 import { diary } from './diary.ts'
 import { people } from './people.ts'
 import { seasons } from './seasons.ts'
@@ -52,7 +53,7 @@ export const history = {
   link: 'Its history',
   yes: 'yes',
   no: 'no',
-  tables: {
+  tables: byName({
     groups: 'group',
     members: 'member',
     invitations: 'invitation',
@@ -96,9 +97,9 @@ export const history = {
     share_links: 'link to a report',
     guesses: 'guess',
     name_agreements: 'agreement to be named',
-  } as Readonly<Record<string, string>>,
+  }),
   /** By the name of the stored column; one that has no word of its own here is shown by its name in plain letters. */
-  columns: {
+  columns: byName({
     name: 'Name',
     title: 'Title',
     words: 'Words',
@@ -212,9 +213,9 @@ export const history = {
     percent: 'Per cent',
     removed_at: 'Removed',
     removed_reason: 'Why it was removed',
-  } as Readonly<Record<string, string>>,
+  }),
   /** Stored words that pages show by others. */
-  values: {
+  values: byName<Readonly<Record<string, string>>>({
     role: people.roles,
     task: diary.tasks,
     phase: seasons.phases,
@@ -224,5 +225,5 @@ export const history = {
     source: diary.sources,
     how: { ...seasons.ways },
     purpose: seasons.purposes,
-  } as Readonly<Record<string, Readonly<Record<string, string>>>>,
+  }),
 }

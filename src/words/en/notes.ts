@@ -1,3 +1,5 @@
+import { byName } from '../by-name.ts'
+
 export const notes = {
   title: 'Field notes',
   ofGarden: 'Field notes, counts and weeds of this garden',
@@ -89,11 +91,11 @@ export const notes = {
   firstSeen: 'first seen',
   shrinks: (rate: string, weeks: string) => `shrinks by ${rate} a week, halves in ${weeks} weeks`,
   grows: (rate: string, weeks: string) => `grows by ${rate} a week, doubles in ${weeks} weeks`,
-  noRate: {
+  noRate: byName({
     'out of range': 'no rate: seen on the same day',
     'zero total': 'no rate: none to be seen at one of the two',
     'no variation': 'unchanged',
-  } as Record<string, string>,
+  }),
   patchLimits: [
     'Perennial weeds come back from their roots and from the edge: a count soon after hoeing or in a drought is ' +
       'low, and is no success yet.',

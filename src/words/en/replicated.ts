@@ -1,3 +1,4 @@
+import { byName } from '../by-name.ts'
 import { plural } from './plural.ts'
 
 interface Pooled {
@@ -51,7 +52,7 @@ export const replicated = {
     'logarithm: this is about those where something grew.',
   anovaTitle: 'Analysis of variance',
   anovaHead: ['Source', 'Degrees of freedom', 'Sum of squares', 'Mean square', 'F', 'p'],
-  sources: { block: 'blocks', treatment: 'methods', error: 'places of one method' } as Record<string, string>,
+  sources: byName({ block: 'blocks', treatment: 'methods', error: 'places of one method' }),
   sourceAfter: (source: string, held: Holder) => `${source}${afterAtEnd(held)}`,
   pairTitle: (method: string, reference: string) => `${method} beside ${reference}`,
   pooled: (p: Pooled) =>
@@ -75,7 +76,7 @@ export const replicated = {
         'none is given here, and the one above stands.'
       : ''),
   spread: (of: string, sd: string, held: Holder) => `Spread between ${of}${afterAtEnd(held)}, log scale: ${sd}`,
-  spreadOf: {
+  spreadOf: byName({
     crop: 'crops',
     season: 'seasons',
     garden: 'gardens',
@@ -84,7 +85,7 @@ export const replicated = {
     site: 'sites',
     'garden by method': 'the halves of a garden',
     residual: 'plantings otherwise alike',
-  } as Record<string, string>,
+  }),
   stableTitle: 'How steady over the seasons',
   stableSay: (seasons: number) =>
     `On the crops of every season, weighed alike. With ${seasons} seasons these figures are noise for the most ` +

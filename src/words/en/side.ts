@@ -1,3 +1,5 @@
+import { byName } from '../by-name.ts'
+
 type Measure = 'weight' | 'work' | 'workPerKg' | 'inputsPerKg'
 
 /** The table that is the picture: every method beside the reference. */
@@ -18,7 +20,7 @@ export const side = {
   timesAlone: (ratio: string) => `${ratio}×, one season`,
   saysNothing: 'range too wide',
   atLeast: 'at least',
-  none: {
+  none: byName({
     'nothing matched': 'no crop in common',
     'one season': 'one season',
     'failed season': 'nothing came off one side',
@@ -26,7 +28,7 @@ export const side = {
     'few places': 'too few places gave anything',
     'only divided': 'not written by method, only divided',
     reference: '',
-  } as Record<string, string>,
+  }),
   keyMore: 'The drawing',
   keyTold: 'told apart, as a question fixed beforehand',
   keyExploratory: 'stands out, exploratory',
