@@ -1,4 +1,5 @@
 import { recordOf } from '../lookups/keys.ts'
+import { nth } from '../lookups/nth.ts'
 import { chanceFrom } from '../statistics/chance-from.ts'
 import { type Spread, triangular } from '../statistics/triangular.ts'
 import {
@@ -109,7 +110,7 @@ function caseOf(
   held?: { key: keyof Assumed; at: 'low' | 'high' },
 ): RestartCase {
   const values = pick((key, i) =>
-    held?.key === key ? assumptions[key][held.at] : triangular(uniforms[i] ?? 0, assumptions[key]),
+    held?.key === key ? assumptions[key][held.at] : triangular(nth(uniforms, i), assumptions[key]),
   )
   return { ...values, comesBack: back < values.comesBack ? 1 : 0, seasons }
 }
@@ -133,7 +134,7 @@ function courseOf(cases: readonly RestartCase[], { seasons, worth }: RestartAske
 /** The 10th, 50th and 90th of a hundred, the lower of two neighbours. */
 function bandOf(values: readonly number[]): Band {
   const sorted = [...values].sort((a, b) => a - b)
-  const at = (share: number) => sorted[Math.floor(share * (sorted.length - 1))] ?? 0
+  const at = (share: number) => nth(sorted, Math.floor(share * (sorted.length - 1)))
   return { low: at(0.1), middle: at(0.5), high: at(0.9) }
 }
 

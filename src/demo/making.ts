@@ -95,8 +95,8 @@ export class Making {
     const planted = this.truth.crops.flatMap((_crop, crop) => this.plant(at, crop))
     const gardenBySeason = this.truth.gardens.map(() => this.truth.spread.gardenBySeason * this.chance.normal())
     const kilograms = this.truth.gardens.map(() => 0)
-    for (const one of planted) kilograms[one.garden] = (kilograms[one.garden] ?? 0) + this.pick(one, gardenBySeason)
-    for (const garden of this.truth.gardens.keys()) this.work(at, garden, kilograms[garden] ?? 0)
+    for (const one of planted) kilograms[one.garden] = nth(kilograms, one.garden) + this.pick(one, gardenBySeason)
+    for (const garden of this.truth.gardens.keys()) this.work(at, garden, nth(kilograms, garden))
     this.close(at)
   }
 
@@ -140,11 +140,11 @@ export class Making {
     const season = nth(this.seasons, one.season)
     const lost = this.lose(one, season.startsOn)
     const log =
-      (this.truth.methods[one.garden]?.effect ?? 0) +
-      (this.truth.gardens[one.garden]?.effect ?? 0) +
+      nth(this.truth.methods, one.garden).effect +
+      nth(this.truth.gardens, one.garden).effect +
       season.effect +
-      (gardenBySeason[one.garden] ?? 0) +
-      (this.cropByGarden[one.garden]?.[one.crop] ?? 0) +
+      nth(gardenBySeason, one.garden) +
+      nth(nth(this.cropByGarden, one.garden), one.crop) +
       this.truth.spread.residual * this.chance.normal()
     const square = this.truth.bedAreaCm2 / 2 / 10_000
     const total = about.kg * square * Math.exp(log) * (1 - lost.share)
@@ -200,7 +200,7 @@ export class Making {
     const square = (this.truth.bedsOfGarden * this.truth.bedAreaCm2) / 10_000
     for (const task of keysOf(this.truth.labour)) {
       const perM2 = this.truth.labour[task]
-      const minutes = (perM2[garden] ?? 0) * square * (at === 0 ? 1.33 : 1)
+      const minutes = nth(perM2, garden) * square * (at === 0 ? 1.33 : 1)
       this.overWeeks(at, garden, task, minutes, weeksOfTask(task, weeks))
     }
     this.overWeeks(at, garden, 'harvest', kilograms * this.truth.minutesOfHarvestPerKg, weeks.slice(18, 43))

@@ -1,4 +1,4 @@
-import { daysOf, type IsoWeek } from '../quantities/iso-week.ts'
+import { type IsoWeek, mondayOf } from '../quantities/iso-week.ts'
 import { gardenOf, type Known, type What } from './known.ts'
 import { type Ruled, refuse } from './refusal.ts'
 
@@ -22,7 +22,7 @@ interface ClosingRow {
 export function closingRuled(known: Known, typed: ClosingTyped): Ruled<ClosingRow> {
   const { gardenId, isoWeek, what, byKeeper } = typed
   if (!known.gardens.has(gardenId)) return refuse('place', 'notChosen')
-  if ((daysOf(isoWeek)[0] ?? '') > known.today) return refuse('place', 'weekAhead')
+  if (mondayOf(isoWeek) > known.today) return refuse('place', 'weekAhead')
   if (what === 'weights' && !byKeeper && gardensLabelled(known, isoWeek).has(gardenId)) {
     return refuse('place', 'keepersOpen')
   }

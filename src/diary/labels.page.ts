@@ -1,3 +1,4 @@
+import { firstOf, lastOf } from '../lookups/nth.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { daysOf, type IsoWeek } from '../quantities/iso-week.ts'
 import { type Called, plantingNames } from '../seasons/planting-names.ts'
@@ -20,7 +21,7 @@ interface LabelRows {
 export function labelsPage(rows: LabelRows) {
   const { week, locale, gardens, beds, plantings, labels, closed, weighed, stillToWeigh } = rows
   const days = daysOf(week)
-  const [monday, sunday] = [days[0] ?? '', days[6] ?? '']
+  const [monday, sunday] = [firstOf(days), lastOf(days)]
   const names = plantingNames(plantings, locale)
   const walked = gardens.flatMap((garden) =>
     beds

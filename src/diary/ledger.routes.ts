@@ -146,7 +146,7 @@ const weekSpan = (week: IsoWeek) => ({ startsOn: mondayOf(week), endsOn: addDays
 /** A lot is weighed again within a year and a bit. */
 const daysOfLots = 400
 
-const isAhead = (week: IsoWeek, request: FastifyRequest) => (daysOf(week)[0] ?? '') > today(request)
+const isAhead = (week: IsoWeek, request: FastifyRequest) => mondayOf(week) > today(request)
 
 type UndoOf<T> = (given: T, address: string) => Undo
 

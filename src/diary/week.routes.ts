@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { newId } from '../db/new-id.ts'
 import { lyingOver } from '../gardens/areas-held.ts'
 import { loadsThen } from '../inputs/load.ts'
+import { firstOf, lastOf } from '../lookups/nth.ts'
 import { addDays, readDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { daysOf, type IsoWeek, mondayOf, readIsoWeek, weekOf } from '../quantities/iso-week.ts'
@@ -115,7 +116,7 @@ async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
     onPaper: fromPaper,
   })
   const days = daysOf(week)
-  const loads = loadsThen(rows.loads, days[6] ?? '')
+  const loads = loadsThen(rows.loads, lastOf(days))
   const overAll = shown.typed.garden === 'all' && sheet.gardens.length > 1
   const here = overAll ? undefined : (sheet.gardens.find((one) => one.id === shown.typed.garden) ?? sheet.gardens[0])
   const next = sheet.gardens[here ? here.place % sheet.gardens.length : 0]
@@ -145,7 +146,7 @@ async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
       label: `${one.inputName}, ${formatDay(one.deliveredOn, group.locale)}`,
     })),
     inputs: rows.inputs.map((one) => ({ value: one.id, label: `${one.name} (${one.unit})` })),
-    ahead: (days[0] ?? '') > today(request),
+    ahead: firstOf(days) > today(request),
     readTwice: rows.seasons.some((season) => secondWeeksOf(season).includes(week)),
     mayRecord: role !== 'reader',
     /** Fields to type into: a guest of the example may try them, and nothing is saved. */

@@ -2,7 +2,7 @@ import type { FastifyInstance } from 'fastify'
 import type { z } from 'zod'
 import { amend, ofTable } from '../db/amend.ts'
 import { weightAsTyped } from '../quantities/as-typed.ts'
-import { daysOf } from '../quantities/iso-week.ts'
+import { mondayOf } from '../quantities/iso-week.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
 import { saidOf } from '../web/form.ts'
 import { wordsHere } from '../web/words-here.ts'
@@ -28,7 +28,7 @@ export async function enterSecondReading(
   if (!planting) return { read: wordsHere().fields.notChosen }
   const season = at.known.seasons.find((one) => one.id === planting.seasonId)
   if (!season || !secondWeeksOf(season).includes(at.week)) return { read: words().notDrawn }
-  if ((daysOf(at.week)[0] ?? '') > at.known.today) return { read: wordsHere().diary.ahead }
+  if (mondayOf(at.week) > at.known.today) return { read: wordsHere().diary.ahead }
   if (await weighedByThem(at.tx, groupId, at.week, planting.id, createdBy)) return { read: words().ownWeighing }
   const there = await secondReadingsOf(at.tx, groupId, at.week)
   if (there.some((one) => one.plantingId === planting.id && one.id !== id)) return { read: words().readAlready }

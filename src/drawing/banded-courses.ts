@@ -1,3 +1,4 @@
+import { nth } from '../lookups/nth.ts'
 import { leftSide, type NamedTick, namesBelow, rulesAcross, type Write } from './axes.ts'
 import { type Drawing, drawingOf, frameWidth, level, lineHeight, type Marks, type Point } from './drawing.ts'
 import { block, spread, wrapped } from './labels.ts'
@@ -60,6 +61,6 @@ function names(series: BandedCourses['series'], up: (y: number) => number, x: nu
     Number.POSITIVE_INFINITY,
   )
   return lasts.flatMap(({ label }, i) =>
-    block([label], { x, top: (middles[i] ?? 0) - lineHeight / 2, anchor: 'start', look: 'label' }),
+    block([label], { x, top: nth(middles, i) - lineHeight / 2, anchor: 'start', look: 'label' }),
   )
 }

@@ -1,3 +1,4 @@
+import { nth } from '../lookups/nth.ts'
 import { type Block, leftSide, type NamedTick, namesBelow, rulesAcross, type Write } from './axes.ts'
 import {
   type Drawing,
@@ -118,14 +119,14 @@ function endNames(series: Course['series'], names: readonly string[][], { along,
     foot + 6,
   )
   const texts = ends.flatMap(({ lines }, i): Text[] => {
-    const first = (middles[i] ?? 0) - (lineHeight * lines.length) / 2
+    const first = nth(middles, i) - (lineHeight * lines.length) / 2
     return block(lines, { x: x + sample, top: first, anchor: 'start', look: 'label' })
   })
   const leaders = ends.map(({ from }, i): Line => {
-    return { x1: from[0] + 2, y1: from[1], x2: x - 1, y2: middles[i] ?? 0, look: 'leader' }
+    return { x1: from[0] + 2, y1: from[1], x2: x - 1, y2: nth(middles, i), look: 'leader' }
   })
   const samples = ends.map(({ dash }, i): Path => {
-    const y = middles[i] ?? 0
+    const y = nth(middles, i)
     return {
       points: [
         [x, y],
@@ -151,12 +152,12 @@ function notesOf(
     frameWidth - inset,
   )
   const letters = placed.map((_, i): Text => {
-    return { x: xs[i] ?? 0, y: top - 9, text: letterOf(i), anchor: 'middle', look: 'strong' }
+    return { x: nth(xs, i), y: top - 9, text: letterOf(i), anchor: 'middle', look: 'strong' }
   })
   const lines = placed.flatMap((note, i): Line[] => {
     const x = along.at(note.x)
     return [
-      { x1: xs[i] ?? 0, y1: top - 5, x2: x, y2: top, look: 'reference' },
+      { x1: nth(xs, i), y1: top - 5, x2: x, y2: top, look: 'reference' },
       { x1: x, y1: top, x2: x, y2: foot, look: 'reference' },
     ]
   })

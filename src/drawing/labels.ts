@@ -1,3 +1,4 @@
+import { nth } from '../lookups/nth.ts'
 import { frameWidth, lineHeight, type Text, type TextLook } from './drawing.ts'
 import { sizes, textWidth } from './text-width.ts'
 
@@ -85,18 +86,18 @@ interface Wanted {
  * high.
  */
 export function spread(wanted: readonly Wanted[], low: number, high: number): number[] {
-  const order = wanted.map((_, i) => i).sort((a, b) => (wanted[a]?.at ?? 0) - (wanted[b]?.at ?? 0) || a - b)
+  const order = wanted.map((_, i) => i).sort((a, b) => nth(wanted, a).at - nth(wanted, b).at || a - b)
   let total = 0
   const offsets = order.map((i) => {
-    const size = wanted[i]?.size ?? 0
+    const size = nth(wanted, i).size
     total += size
     return total - size / 2
   })
-  const starts = rising(order.map((i, place) => (wanted[i]?.at ?? 0) - (offsets[place] ?? 0)))
+  const starts = rising(order.map((i, place) => nth(wanted, i).at - nth(offsets, place)))
   const middles = wanted.map(() => 0)
   for (const [place, i] of order.entries()) {
-    const start = Math.max(low, Math.min(starts[place] ?? 0, high - total))
-    middles[i] = start + (offsets[place] ?? 0)
+    const start = Math.max(low, Math.min(nth(starts, place), high - total))
+    middles[i] = start + nth(offsets, place)
   }
   return middles
 }

@@ -1,3 +1,4 @@
+import { nth } from '../lookups/nth.ts'
 import { leftSide, type NamedTick, namesBelow, rulesAcross, type Write } from './axes.ts'
 import { type BarRow, barRows } from './bar-ledger.ts'
 import {
@@ -87,8 +88,8 @@ function stackedTops(groups: StackedSteps['groups'], known: readonly boolean[]):
   const below = known.map(() => 0)
   return groups.map(({ values }) =>
     known.map((isKnown, step) => {
-      if (isKnown) below[step] = (below[step] ?? 0) + bounded(values[step] ?? 0)
-      return below[step] ?? 0
+      if (isKnown) below[step] = nth(below, step) + bounded(values[step] ?? 0)
+      return nth(below, step)
     }),
   )
 }
@@ -118,8 +119,8 @@ function areasOf(tops: readonly number[][], [from, to]: [number, number], { alon
     if (steps.every((step) => own[step] === under[step])) return []
     const side = (heights: readonly number[]) =>
       steps.flatMap((step): Point[] => [
-        [along.at(step), up.at(heights[step] ?? 0)],
-        [along.at(step + 1), up.at(heights[step] ?? 0)],
+        [along.at(step), up.at(nth(heights, step))],
+        [along.at(step + 1), up.at(nth(heights, step))],
       ])
     return [{ points: [...side(own), ...side(under).reverse()], fill: looks[i] ?? 1 }]
   })

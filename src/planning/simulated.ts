@@ -1,3 +1,4 @@
+import { nth } from '../lookups/nth.ts'
 import type { Chance } from '../statistics/chance-from.ts'
 import { qt } from '../statistics/qt.ts'
 import { type Plan, plannedOf, type Spreads } from './plan.ts'
@@ -105,10 +106,10 @@ function turns(plan: Plan, s: Spreads, { effect, chance, ofMean }: Drawing) {
   const centred = centre(cells)
   const codes = centre(cells.map((own, g) => own.map((_, season) => sign(g, season))))
   const dot = (x: readonly (readonly number[])[], y: readonly (readonly number[])[]) =>
-    x.reduce((sum, own, g) => sum + own.reduce((all, value, j) => all + value * (y[g]?.[j] ?? 0), 0), 0)
+    x.reduce((sum, own, g) => sum + own.reduce((all, value, j) => all + value * nth(nth(y, g), j), 0), 0)
   const spread = dot(codes, codes)
   const estimate = dot(codes, centred) / spread
-  const left = centred.map((own, g) => own.map((value, j) => value - estimate * (codes[g]?.[j] ?? 0)))
+  const left = centred.map((own, g) => own.map((value, j) => value - estimate * nth(nth(codes, g), j)))
   const { df } = plannedOf(plan, s)
   return { estimate, se: Math.sqrt(dot(left, left) / df / spread) }
 }
@@ -116,9 +117,9 @@ function turns(plan: Plan, s: Spreads, { effect, chance, ofMean }: Drawing) {
 /** Row and column means taken out. */
 function centre(cells: readonly (readonly number[])[]): number[][] {
   const rows = cells.map(mean)
-  const columns = (cells[0] ?? []).map((_, j) => mean(cells.map((own) => own[j] ?? 0)))
+  const columns = (cells[0] ?? []).map((_, j) => mean(cells.map((own) => nth(own, j))))
   const grand = mean(rows)
-  return cells.map((own, g) => own.map((value, j) => value - (rows[g] ?? 0) - (columns[j] ?? 0) + grand))
+  return cells.map((own, g) => own.map((value, j) => value - nth(rows, g) - nth(columns, j) + grand))
 }
 
 const mean = (values: readonly number[]) => values.reduce((sum, one) => sum + one, 0) / values.length

@@ -3,6 +3,7 @@ import { rowHeld } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { idAfter, newId } from '../db/new-id.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
+import { nth } from '../lookups/nth.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { firstCrops } from './first-crops.ts'
 import { crops, cultivars, matchedSets, methodAssignments, plantings, seasons } from './seasons.table.ts'
@@ -178,7 +179,7 @@ export async function savePlantings(tx: Tx, author: Author, given: NewPlantings)
   // Sent twice, a form makes the same ids.
   const rows = bedIds.map((bedId, i) => {
     const id = i === 0 ? given.id : idAfter(given.id, i)
-    const ofBed = typeof areaCm2 === 'number' ? areaCm2 : (areaCm2[i] ?? 0)
+    const ofBed = typeof areaCm2 === 'number' ? areaCm2 : nth(areaCm2, i)
     return { ...author, ...planting, id, bedId, areaCm2: ofBed, cultivarId, matchedSetId }
   })
   await tx

@@ -1,3 +1,4 @@
+import { nth } from '../../lookups/nth.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
 import { fiellerInterval } from '../../statistics/fieller-interval.ts'
 import { meanOf } from '../../statistics/moments.ts'
@@ -48,7 +49,7 @@ export function priceOfAnHour(
   const [a, b] = [meanOf(spent), meanOf(saved)]
   if (b <= 0) return refused('out of range', 'no hours saved')
   const covariance = (x: readonly number[], y: readonly number[]) =>
-    x.reduce((sum, one, i) => sum + (one - meanOf(x)) * ((y[i] ?? 0) - meanOf(y)), 0) / (count - 1) / count
+    x.reduce((sum, one, i) => sum + (one - meanOf(x)) * (nth(y, i) - meanOf(y)), 0) / (count - 1) / count
   const found = fiellerInterval({
     ...{ a, b, varA: covariance(spent, spent), varB: covariance(saved, saved), cov: covariance(spent, saved) },
     ...{ df: count - 1, level },

@@ -1,4 +1,4 @@
-import { firstOf } from '../../lookups/nth.ts'
+import { firstOf, nth } from '../../lookups/nth.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
 import { meanOf } from '../../statistics/moments.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
@@ -127,7 +127,7 @@ function mixOf(seasons: readonly Crops[], names: readonly string[]): Map<string,
     seasons.reduce((sum, own) => sum + (own.find((crop) => crop.name === name)?.plantedAreaCm2 ?? 0), 0),
   )
   const all = areas.reduce((sum, area) => sum + area, 0)
-  return new Map(names.map((name, i) => [name, (areas[i] ?? 0) / all]))
+  return new Map(names.map((name, i) => [name, nth(areas, i) / all]))
 }
 
 const rateOf = (unitId: string, crops: Crops, mix: ReadonlyMap<string, number>) =>
