@@ -1,5 +1,4 @@
 import type { ManureWait, PickedTooSoon } from '../inputs/manure-interval.ts'
-import { firstOf, lastOf } from '../lookups/nth.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import {
   formatArea,
@@ -88,7 +87,7 @@ interface PlantingOfWeek extends Called {
 export function ledgerPage(rows: WeekRows) {
   const { week, locale } = rows
   const days = daysOf(week)
-  const [monday, sunday] = [firstOf(days), lastOf(days)]
+  const [monday, sunday] = [mondayOf(week), addDays(mondayOf(week), 6)]
   const gardenName = new Map(rows.gardens.map((garden) => [garden.id, garden.name]))
   const names = namesIn(rows, gardenName)
   const day = (date: string) => formatDay(date, locale)
