@@ -41,7 +41,7 @@ it('a line is at most 120 wide', () => {
 it('one and several are told apart by the rules of the language', () => {
   const planted = {
     path: 'src/words/en/beds.ts',
-    text: "const beds = (n: number) =>\n  n === 1 ? '1 bed' : `${n} beds`",
+    text: `const beds = (n: number) =>\n  n === 1 ? '1 bed' : \`\${n} beds\``,
   }
   expect(pluralsByHand(planted)).toEqual(['src/words/en/beds.ts:2'])
   const words = house.filter(({ path }) => path.startsWith('src/words/'))
