@@ -1,5 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { recordKeptAt } from '../comparison/record/kept-record.queries.ts'
+import { cropPricesOf } from '../seasons/crop-prices.queries.ts'
+import { priceOfSeason } from '../seasons/crop-prices.ts'
 import { cropsOf } from '../seasons/seasons.queries.ts'
 import { queryOf } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
@@ -40,13 +42,16 @@ export function valueRoutes(app: FastifyInstance): void {
 /** The season asked for, otherwise the last that is closed, otherwise the last with weights. */
 async function asked(request: FastifyRequest) {
   const { group } = request.member
-  const { record, crops } = await request.readAtOnce(async (tx) => ({
+  const { record, crops, prices } = await request.readAtOnce(async (tx) => ({
     record: (await recordKeptAt(tx, request)).record,
     crops: await cropsOf(tx, group.id),
+    prices: await cropPricesOf(tx, group.id),
   }))
   const weighed = new Set(record.plantings.filter((one) => one.marketableG > 0).map((one) => one.seasonId))
   const seasons = record.seasons.filter(({ id }) => weighed.has(id))
   const wanted = queryOf(request).season
   const season = seasons.find(({ id }) => id === wanted) ?? seasons.findLast((one) => one.closed) ?? seasons.at(-1)
-  return { season, seasons, rows: season ? worthOfMethods(record, season.id, crops) : [] }
+  if (!season) return { season, seasons, rows: [] }
+  const worth = crops.map((crop) => ({ ...crop, priceMinorPerKg: priceOfSeason(prices.get(crop.id) ?? [], season) }))
+  return { season, seasons, rows: worthOfMethods(record, season.id, worth) }
 }

@@ -1,10 +1,15 @@
 import { and, eq, gt, isNotNull, or } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
-import { crops } from '../seasons/seasons.table.ts'
+import { cropPrices, crops } from '../seasons/seasons.table.ts'
 import { deliveries } from './inputs.table.ts'
 
 /** Every column of the record that holds money, as "table.column": a test asks for each new one. */
-export const moneyColumns = ['crops.price_minor_per_kg', 'deliveries.delivery_price_minor', 'deliveries.price_minor']
+export const moneyColumns = [
+  'crop_prices.price_minor_per_kg',
+  'crops.price_minor_per_kg',
+  'deliveries.delivery_price_minor',
+  'deliveries.price_minor',
+]
 
 /**
  * Whether any amount of money is in the record, in what was removed too: it is in the smallest unit of the group's
@@ -22,5 +27,10 @@ export async function moneyWritten(tx: Tx, groupId: string): Promise<boolean> {
     .from(crops)
     .where(and(eq(crops.groupId, groupId), isNotNull(crops.priceMinorPerKg)))
     .limit(1)
-  return delivered.length + sold.length > 0
+  const later = await tx
+    .select({ id: cropPrices.id })
+    .from(cropPrices)
+    .where(and(eq(cropPrices.groupId, groupId), isNotNull(cropPrices.priceMinorPerKg)))
+    .limit(1)
+  return delivered.length + sold.length + later.length > 0
 }

@@ -1,11 +1,14 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import type { z } from 'zod'
-import { amend, ofTable } from '../db/amend.ts'
+import { amend, ofTable, rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { moneyAsTyped, weightAsTyped } from '../quantities/as-typed.ts'
+import { formatDay, formatMoney } from '../quantities/formatting.ts'
 import { decimalsOf } from '../quantities/money.ts'
-import { type Correctable, choicesOf, correcting, stillUsed } from '../web/correcting.ts'
+import { type Correctable, choicesOf, correcting, reasonGiven, stillUsed } from '../web/correcting.ts'
 import { wordsHere } from '../web/words-here.ts'
+import { closedSeasonRests, cropPricesOf, savePrice } from './crop-prices.queries.ts'
+import { type PriceFrom, priceAtLast, priceChange } from './crop-prices.ts'
 import { cropForm, seasonCorrection } from './seasons.form.ts'
 import { crops, seasons } from './seasons.table.ts'
 
@@ -47,14 +50,18 @@ const season: Correctable<typeof seasons.$inferSelect, object> = {
   back: (row, request) => at(request, `seasons/${row.id}`),
 }
 
-const cropCorrected = (restated: Restated): Correctable<CropRow, z.output<ReturnType<typeof cropForm>>> => ({
+const cropCorrected = (restated: Restated): Correctable<CropRow, CropGiven> => ({
   ...ofTable(crops),
   kind: 'crops',
   access: 'keeper',
+  find: async (tx, groupId, id) => {
+    const row = await rowOf(tx, crops, groupId, id)
+    return row && { ...row, prices: (await cropPricesOf(tx, groupId)).get(id) ?? [] }
+  },
   title: (row) => row.name,
   fields: (row, request) => {
     const { currency, weightUnit } = request.member.group
-    const price = row.priceMinorPerKg
+    const { minorPerKg: price, from } = priceAtLast(row.prices)
     return [
       { name: 'name', label: f().cropName, value: row.name },
       { name: 'family', label: f().family, value: row.family ?? '' },
@@ -63,7 +70,7 @@ const cropCorrected = (restated: Restated): Correctable<CropRow, z.output<Return
         label: f().price(currency),
         value: price === null ? '' : moneyAsTyped(price, decimalsOf(currency)),
       },
-      { name: 'pricedOn', label: f().pricedOn, type: 'date', value: row.pricedOn ?? '' },
+      { name: 'pricedFrom', label: f().pricedFrom, hint: f().pricedFromHint, type: 'date', value: from ?? '' },
       {
         name: 'askAboveGPerM2',
         label: f().askAbove,
@@ -109,15 +116,38 @@ const cropCorrected = (restated: Restated): Correctable<CropRow, z.output<Return
     },
     ...stillUsed,
   },
-  save: async (tx, seen, given, row) => {
-    const isWritten = await amend(tx, crops, seen, given)
+  correct: async (tx, { seen, row, given, request }) => {
+    const { priceMinorPerKg: minorPerKg, pricedFrom: from, ...rest } = given
+    const { personId: createdBy, group } = request.member
+    const change = priceChange(row.prices, { from, minorPerKg })
+    const moves = change && (await closedSeasonRests(tx, { groupId: group.id, cropId: row.id, ...change }))
+    if (moves && reasonGiven(request) === null) return { closedReason: words().priceOfClosed }
+    const isWritten = await amend(tx, crops, seen, rest)
     if (isWritten && given.weighedAs !== row.weighedAs) await restated(tx, seen.groupId, seen.id)
+    if (isWritten && change) await savePrice(tx, { groupId: group.id, createdBy }, { cropId: row.id, ...change })
     return isWritten
   },
+  rests: (row, _typed, request) => pricesTable(row.prices, request),
   back: (_row, request) => at(request, 'crops'),
 })
 
-type CropRow = typeof crops.$inferSelect
+type CropRow = typeof crops.$inferSelect & { readonly prices: readonly PriceFrom[] }
+type CropGiven = z.output<ReturnType<typeof cropForm>>
+
+/** Null where a crop has had one price, or none, all along. */
+function pricesTable(prices: readonly PriceFrom[], request: FastifyRequest) {
+  if (prices.length < 2) return undefined
+  const { locale, currency } = request.member.group
+  const { prices: w } = words()
+  return {
+    caption: w.caption,
+    head: [{ name: w.from }, { name: w.price, figure: true }],
+    rows: prices.map(({ from, minorPerKg }) => [
+      from === null ? w.beginning : formatDay(from, locale),
+      minorPerKg === null ? w.none : formatMoney(minorPerKg, locale, currency),
+    ]),
+  }
+}
 
 /** What counts of weights that were written before another state of a crop did: of a chapter above this one. */
 type Restated = (tx: Tx, groupId: string, cropId: string) => Promise<void>

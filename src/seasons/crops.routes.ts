@@ -4,6 +4,8 @@ import { newId } from '../db/new-id.ts'
 import { choicesOf } from '../web/correcting.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { wordsHere } from '../web/words-here.ts'
+import { cropPricesOf } from './crop-prices.queries.ts'
+import { priceAtLast } from './crop-prices.ts'
 import { cropsPage } from './crops.page.ts'
 import { newCropForm } from './seasons.form.ts'
 import { cropsOf, plantingsOf, saveCrop } from './seasons.queries.ts'
@@ -30,12 +32,16 @@ export function cropRoutes(app: FastifyInstance): void {
 
 async function show(request: FastifyRequest, reply: FastifyReply, refused: RefusedForm | null) {
   const { group, role } = request.member
-  const { crops, plantings } = await request.read(async (tx) => ({
+  const { crops, prices, plantings } = await request.read(async (tx) => ({
     crops: await cropsOf(tx, group.id),
+    prices: await cropPricesOf(tx, group.id),
     plantings: await plantingsOf(tx, group.id),
   }))
   const page = {
-    ...cropsPage(crops, { ...group, planted: new Set(plantings.map((one) => one.cropId)) }),
+    ...cropsPage(
+      crops.map((crop) => ({ ...crop, priceMinorPerKg: priceAtLast(prices.get(crop.id) ?? []).minorPerKg })),
+      { ...group, planted: new Set(plantings.map((one) => one.cropId)) },
+    ),
     touchesChoices: [{ value: '', label: words().soilNotKnown }, ...choicesOf(words().yesOrNo)],
     typed: refused?.typed ?? { id: newId() },
     errors: refused?.errors ?? {},

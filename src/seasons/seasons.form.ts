@@ -151,7 +151,8 @@ export const cropForm = (currency: string, unit: 'kg' | 'lb') =>
     name: text({ most: 80 }),
     family: optionalText({ most: 80 }),
     priceMinorPerKg: optional(money(currency)),
-    pricedOn: optionalDate(),
+    /** The day from which that price holds; blank: the one before it was wrong. */
+    pricedFrom: optionalDate(),
     askAboveGPerM2: optional(weight(unit)),
     touchesSoil: touchesSoil(),
     weighedAs: optional(choice(weighedStates)),

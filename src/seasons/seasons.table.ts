@@ -125,6 +125,7 @@ export const crops = pgTable(
     name: text().notNull(),
     family: text(),
     edibleUnit: text('edible_unit'),
+    /** The price from the beginning; later ones stand in `crop_prices` by their day. */
     priceMinorPerKg: money('price_minor_per_kg'),
     pricedOn: date('priced_on').$type<IsoDate>(),
     /** kcal and milligrams per 100 g edible, as the source gives them. */
@@ -153,6 +154,23 @@ export const crops = pgTable(
     check('crops_regrow_or_not', sql`${t.regrows} in (0, 1)`),
     check('crops_touch_the_soil_or_not', sql`${t.touchesSoil} in (0, 1)`),
     check('crops_are_weighed_in_a_known_state', sql`${t.weighedAs} in ('trimmed', 'dried', 'from store')`),
+  ],
+)
+
+/** The price of a crop from a day on, until the next such day; null: none from then on. */
+export const cropPrices = pgTable(
+  'crop_prices',
+  {
+    ...recordColumns(),
+    cropId: uuid('crop_id').notNull(),
+    fromDay: date('from_day').$type<IsoDate>().notNull(),
+    priceMinorPerKg: money('price_minor_per_kg'),
+  },
+  (t) => [
+    primaryKey({ columns: [t.groupId, t.id] }),
+    uniqueIndex('crop_prices_one_a_day').on(t.groupId, t.cropId, t.fromDay).where(sql`removed_at is null`),
+    foreignKey({ name: 'crop_prices_crop', columns: [t.groupId, t.cropId], foreignColumns: [crops.groupId, crops.id] }),
+    check('crop_prices_price_is_not_negative', sql`${t.priceMinorPerKg} >= 0`),
   ],
 )
 

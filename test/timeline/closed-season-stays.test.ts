@@ -19,7 +19,13 @@ afterAll(() => place.close())
 
 const post = (path: string, fields: Record<string, unknown>) =>
   trial.keeper.post(`${trial.base}/${path}`, { id: newId(), ...fields })
-const closedFigures = async () => (await trial.keeper.get(`${trial.base}/compare.json?season=${trial.season}`)).text
+/** What the methods gave in the closed season, and beside it what its harvest was worth by the prices of its crops. */
+const closedFigures = async () => {
+  const shown = ['compare.json', 'decide/value.json'].map((page) =>
+    trial.keeper.get(`${trial.base}/${page}?season=${trial.season}`),
+  )
+  return (await Promise.all(shown)).map((one) => one.text).join('\n')
+}
 
 const next = newId()
 /** Asparagus and leeks stand in both gardens, hay was spread, and a weight was taken in a crate. */
@@ -135,8 +141,10 @@ const later: Readonly<Record<string, () => Promise<{ readonly status: number }>>
       name: 'leek',
       weighedAs: 'from store',
       priceMinorPerKg: '9',
-      pricedOn: '2026-09-01',
+      pricedFrom: '2026-09-01',
     }),
+  'a potato costs more from a day on': () =>
+    correct(`crops/${cropIds.potato}`, { name: 'potato', priceMinorPerKg: '2.80', pricedFrom: '2026-09-01' }),
   'a crop counts toward the season of picking': () =>
     correct(`crops/${cropIds.carrot}`, { name: 'carrot', countsWhenPicked: 'picked', regrows: 'yes' }),
   'hay lasts longer': async () => {
@@ -160,12 +168,15 @@ it('no change dated after a closed season moves a byte of its figures', async ()
   expect((await weigh(trial, '3.2')).status).toBe(303)
   const other = { plantingId: plantingOf(trial, 'carrot', 'Long'), harvestedOn: '2026-01-28', marketable: '4.1' }
   await trial.keeper.post(`${trial.base}/weeks/2026-W05/harvests`, { id: newId(), ...other })
+  cropIds = choicesIn((await trial.keeper.get(`${trial.base}/seasons/${trial.season}`)).text)('cropId')
+  const first = { name: 'potato', priceMinorPerKg: '1.20', pricedFrom: '' }
+  expect((await correct(`crops/${cropIds.potato}`, first)).status).toBe(303)
   const closing = `${trial.base}/seasons/${trial.season}/close`
   const version = /name="version" value="(\d+)"/.exec((await trial.keeper.get(closing)).text)?.[1]
   expect((await trial.keeper.post(closing, { version })).status).toBe(303)
-  cropIds = choicesIn((await trial.keeper.get(`${trial.base}/seasons/${trial.season}`)).text)('cropId')
   const before = await closedFigures()
   expect(before).toContain('"marketableG":6100')
+  expect(before).toContain('"worthMinor":240,')
   for (const [name, change] of Object.entries(later)) {
     expect([name, (await change()).status]).toEqual([name, 303])
     expect([name, await closedFigures()]).toEqual([name, before])
@@ -206,6 +217,8 @@ const drawn: Readonly<Record<string, (day: string, kg: string) => Promise<{ read
     }),
   'a crop counts otherwise': (day) =>
     correct(`crops/${cropIds.leek}`, { name: 'leek', weighedAs: Number(day.slice(-2)) % 2 ? 'trimmed' : 'dried' }),
+  'a crop costs otherwise': (day, kg) =>
+    correct(`crops/${cropIds.potato}`, { name: 'potato', priceMinorPerKg: kg, pricedFrom: day }),
   'hay lasts otherwise': async (day) => {
     const id = /correct\/inputs\/([0-9a-f-]{36})/.exec((await trial.keeper.get(`${trial.base}/inputs`)).text)?.[1]
     const as = { name: 'Hay', kind: 'mulch', unit: 'bale', ownMade: 'bought', rawManure: 'no', basis: 'element' }
@@ -248,6 +261,16 @@ it('no sequence of such changes, drawn at random, moves it', async () => {
     'This leek counts toward a season that is over and closed',
   )
 }, 120_000)
+
+it('a price without a day, or of a day before its end, would move it, and asks why', async () => {
+  const before = await closedFigures()
+  const early = { name: 'potato', priceMinorPerKg: '3', pricedFrom: '2026-01-01' }
+  const asked = await correct(`crops/${cropIds.potato}`, early)
+  expect([asked.status, await closedFigures()]).toEqual([422, before])
+  expect(plain(asked.text)).toContain('A closed season was worth what it was by this price: say from which day')
+  const told = await correct(`crops/${cropIds.potato}`, { ...early, closedReason: 'the market list says 3.00' })
+  expect([told.status, (await closedFigures()).includes('"worthMinor":600,')]).toEqual([303, true])
+})
 
 it('beds without a day would give it ground, and are asked for one', async () => {
   const answer = await post('gardens/beds', {

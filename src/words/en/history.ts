@@ -69,6 +69,7 @@ export const history = {
     method_assignments: 'method on a garden or bed',
     season_questions: 'question',
     crops: 'crop',
+    crop_prices: 'price of a crop',
     cultivars: 'cultivar',
     matched_sets: 'matched set',
     plantings: 'planting',

@@ -65,7 +65,10 @@ export const seasons = {
     cropName: 'Name of the crop',
     family: 'Family',
     price: (currency: string) => `Price, ${currency} a kilogram`,
-    pricedOn: 'Day of that price',
+    pricedFrom: 'It holds from',
+    pricedFromHint:
+      'Another day keeps the price before it for all seasons that ended earlier. With the day as it is, the price ' +
+      'itself is corrected.',
     askAbove: 'Ask above this weight from 1 m² in a crop cycle',
     weighedAs: 'In which state does its weight count?',
     weighedAsHint: 'What is weighed dried, trimmed or out of store may be weighed after its bed was cleared.',
@@ -77,6 +80,16 @@ export const seasons = {
     touchesSoilHint: 'After raw manure, harvest waits longer where it does. Not known counts as yes.',
     askAboveHint: 'A weighing above it is asked about once and never refused.',
     source: 'Where these figures come from',
+  },
+  priceOfClosed:
+    'A closed season was worth what it was by this price: say from which day after it the new one holds, or why ' +
+    'the old one was wrong.',
+  prices: {
+    caption: 'Prices by their days',
+    from: 'From',
+    price: 'A kilogram',
+    beginning: 'the beginning',
+    none: 'none',
   },
   phases: { establishing: 'establishing', established: 'established' },
   ways: { direct: 'sown where it grows', transplanted: 'raised elsewhere and planted out' },

@@ -19,8 +19,8 @@ export const value = {
     'It is what happened on this ground in this season. With one garden a method it cannot tell the method from ' +
     'its ground.',
   prices:
-    'Value hangs on the prices that stand under Crops: the last column shows it with all of them a fifth lower ' +
-    'and higher.',
+    'Value hangs on the prices under Crops, as they held on the last day of the season: the last column shows it ' +
+    'with all of them a fifth lower and higher.',
   unpriced: (kg: string) =>
     `${kg} were of crops without a price; above a tenth of the weight nothing is said of worth.`,
   unknownEnergy: (kg: string) => `${kg} of crops whose energy is not kept are not in the food.`,
