@@ -46,19 +46,45 @@ function entryTyped(text: string): EntryTyped {
 }
 
 /**
- * A day stands first: letters and perhaps a number ("Tu 5"), or figures that a colon closes ("5.5.: 1.2", "5 May:
- * 1.2").
+ * A day stands first: letters and perhaps a number ("Tu 5"), figures that points close ("5.5. 1.2"), a number and the
+ * name of a month ("5 May 1.2"), or whatever a colon closes ("5/5: 1.2").
  */
 function withoutDay(text: string): { day: string; rest: string } {
-  const closed = /^([^:/;+]{1,20}):\s+(\S.*)$/.exec(text)
-  if (closed) return { day: (closed[1] ?? '').trim(), rest: closed[2] ?? '' }
-  const numbered = /^(\p{L}{2,12}\.?\s+\d{1,2})\s+(\d.*)$/u.exec(text)
-  if (numbered) return { day: numbered[1] ?? '', rest: numbered[2] ?? '' }
-  const named = /^(\p{L}{2,12})\.?\s+(\d.*)$/u.exec(text)
-  return named ? { day: named[1] ?? '', rest: named[2] ?? '' } : { day: '', rest: text }
+  for (const form of dayFirst) {
+    const [, day = '', rest = ''] = form.exec(text) ?? []
+    const word = /\p{L}+/u.exec(day)?.[0].toLowerCase()
+    if (day !== '' && !(word !== undefined && units.has(word))) return { day: day.trim(), rest }
+  }
+  return { day: '', rest: text }
 }
 
-const units = new Set(['g', 'kg', 'oz', 'lb', 'lbs', 'pound', 'pounds'])
+const dayFirst = [
+  /^([^:/;+]{1,20}|\d{1,2}\/\d{1,2}):\s+(\S.*)$/,
+  /^(\p{L}{2,12}[.,]?\s+\d{1,2}\.?\s?\d{1,2}\.|\d{4}-\d{2}-\d{2})\s+(\S.*)$/u,
+  /^(\d{1,2}\.\s?\d{1,2}\.)\s+(\S.*)$/,
+  /^(\d{1,2}\.?\s+\p{L}{3,12}\.?)\s+(\d.*)$/u,
+  /^(\p{L}{2,12}\.?\s+\d{1,2}\.?)\s+(\d.*)$/u,
+  /^(\p{L}{2,12})\.?\s+(\d.*)$/u,
+]
+
+/** "Tu 1:30; 5 May 0:45", "5/5 2 h": hours, each with the day that stands before it. */
+export function timesTyped(text: string): { readonly day: string; readonly time: string }[] {
+  return text
+    .split(';')
+    .map((part) => part.trim())
+    .filter((part) => part !== '')
+    .map((part) => {
+      // No stroke divides hours, so that two figures with one are a day.
+      const [, stroked = '', after = ''] = /^(\d{1,2}\/\d{1,2})\s+(\d.*)$/.exec(part) ?? []
+      if (stroked !== '') return { day: stroked, time: after }
+      const { day, rest } = withoutDay(part)
+      return { day, time: rest }
+    })
+}
+
+const units = new Set(
+  'g kg oz lb lbs pound pounds h hr hrs hour hours min mins minute minutes std stunde stunden minuten'.split(' '),
+)
 
 /** "0.4 forked" is a figure and a word; the unit belongs to the figure. */
 function wordBehind(text: string): { figure: string; word: string } {

@@ -4,7 +4,7 @@ import type { IsoDate } from '../quantities/dates.ts'
 import { daysOf, type IsoWeek, thursdayOf } from '../quantities/iso-week.ts'
 import { labour, weight, wholeNumber } from '../web/fields.ts'
 import type { Words } from '../words/catalogue.ts'
-import { entriesTyped, type LossInCell, lossesTyped } from './cell-typed.ts'
+import { entriesTyped, type LossInCell, lossesTyped, timesTyped } from './cell-typed.ts'
 import { dayTyped } from './days-typed.ts'
 import type { HoursTyped } from './hours-rule.ts'
 import type { LossTyped } from './loss-rule.ts'
@@ -124,13 +124,11 @@ function timeRead(garden: string, task: string, typed: TimeCell, sheet: WeekShee
   if (!isOneOf(taskNames, task)) return []
   const apart =
     filled(typed.h) || filled(typed.m) ? `${typed.h?.trim() || '0'}:${(typed.m?.trim() || '0').padStart(2, '0')}` : ''
-  const texts = (filled(typed.time) ? typed.time : apart).split(';').map((one) => one.trim())
-  return texts.filter(Boolean).map((text, i) => {
-    const dated = /^(\p{L}{2,12}\.?(?:\s+\d{1,2}\.?)?|\d{1,2}[./]\s?\d{1,2}\.?:)\s+(\d.*)$/u.exec(text)
-    const own = dated?.[1] ?? typed.day ?? ''
+  return timesTyped(filled(typed.time) ? typed.time : apart).map((one, i) => {
+    const own = one.day || (typed.day ?? '')
     const day = filled(own) ? dayTyped(own, daysOf(reading.week), reading.locale) : null
     if (day === undefined) return wrong(words.fields.noSuchDay)
-    const time = said(labour(), dated?.[2] ?? text)
+    const time = said(labour(), one.time)
     if (isWrong(time)) return wrong(time.sentence)
     const people = filled(typed.people) ? said(wholeNumber({ least: 1, most: 200 }), typed.people) : { value: null }
     if (isWrong(people)) return wrong(people.sentence)

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { expect, it } from 'vitest'
-import { entriesTyped, lossesTyped } from '../../src/diary/cell-typed.ts'
+import { entriesTyped, lossesTyped, timesTyped } from '../../src/diary/cell-typed.ts'
 import { dayTyped } from '../../src/diary/days-typed.ts'
 import { addDays } from '../../src/quantities/dates.ts'
 import { daysOf, weekOf } from '../../src/quantities/iso-week.ts'
@@ -35,6 +35,34 @@ it.each([
   [' ; ', []],
 ])('"%s"', (text, entries) => {
   expect(entriesTyped(text)).toEqual(entries)
+})
+
+it.each([
+  ['5.5. 1.2', [one('5.5.', ['1.2'])]],
+  ['5 May 1.2', [one('5 May', ['1.2'])]],
+  ['Tu 5.5. 1.2', [one('Tu 5.5.', ['1.2'])]],
+  ['2026-05-05 1.2', [one('2026-05-05', ['1.2'])]],
+  ['3 pounds 4 oz', [one('', ['3 pounds 4 oz'])]],
+  ['5/5: 1.2 / 0.3 small', [one('5/5', ['1.2'], ['0.3'], 'small')]],
+])('"%s" of weights has the day that it says', (text, entries) => {
+  expect(entriesTyped(text)).toEqual(entries)
+})
+
+it.each([
+  ['1:30', [['', '1:30']]],
+  ['Tu 1:30', [['Tu', '1:30']]],
+  ['Tu 5 1:30', [['Tu 5', '1:30']]],
+  ['5.5. 2 h', [['5.5.', '2 h']]],
+  ['5 May 0:45', [['5 May', '0:45']]],
+  ['5. Mai 0:45', [['5. Mai', '0:45']]],
+  ['5/5 1.5', [['5/5', '1.5']]],
+  ['2026-05-05 90 min', [['2026-05-05', '90 min']]],
+  ['Tu: 2 x 1:30', [['Tu', '2 x 1:30']]],
+  ['Tu 2 x 1:30; Fr 0:45', [...[['Tu', '2 x 1:30']], ['Fr', '0:45']]],
+  ['1 h 30', [['', '1 h 30']]],
+  ['90 min', [['', '90 min']]],
+])('"%s" of hours', (text, times) => {
+  expect(timesTyped(text).map(({ day, time }) => [day, time])).toEqual(times)
 })
 
 const week = daysOf('2026-W19')

@@ -19,6 +19,20 @@ function quicken(form) {
     }
     return sum
   }
+  // A figure without the day before it, as the service reads them; hours may have a day with a stroke too.
+  const days = [
+    /^([^:/;+]{1,20}|\d{1,2}\/\d{1,2}):\s+/,
+    /^(\p{L}{2,12}[.,]?\s+\d{1,2}\.?\s?\d{1,2}\.|\d{4}-\d{2}-\d{2})\s+/u,
+    /^(\d{1,2}\.\s?\d{1,2}\.)\s+/,
+    /^(\d{1,2}\.?\s+(?!(?:pounds?|hrs?|hours?|mins?|minutes?|std|stunden?|minuten)\b)\p{L}{3,12}\.?)\s+(?=\d)/iu,
+    /^(\p{L}{2,12}\.?\s+\d{1,2}\.?)\s+(?=\d)/u,
+    /^(\p{L}{2,12}\.?)\s+(?=[\d/])/u,
+  ]
+  const withoutDay = (text, more = []) => {
+    const plain = text.trim()
+    const first = [...more, ...days].find((one) => one.test(plain))
+    return first ? plain.replace(first, '') : plain
+  }
   // What a cell says: picked in all, and good; null where it cannot be read yet.
   const weightIn = (cell) => {
     const input = cell.querySelector('[data-weight]')
@@ -28,7 +42,7 @@ function quicken(form) {
     const badField = cell.querySelector('[name$="[bad]"]')
     let [picked, good, stroke] = [0, 0, false]
     for (const entry of input.value.split(';').filter((one) => !/^[^-/+%]*-\s*\d+\s*%/.test(one))) {
-      const figures = entry.replace(/^\s*(\p{L}{2,12}\.?(\s+\d{1,2}\.?(?=\s+\d))?|[^:/;+]{1,20}:)\s+(?=[\d/])/u, '')
+      const figures = withoutDay(entry)
       const [before, after = ''] = figures.split('/')
       const bad = gramsOf((/^[\s\d.,]*(kg|g|oz|lbs?)?/i.exec(after) ?? [''])[0], unit)
       const well = gramsOf(before, unit)
@@ -46,12 +60,15 @@ function quicken(form) {
     const apart = 60 * (number(cell.querySelector('[data-hours]')?.value ?? '') ?? 0)
     const minutes = number(cell.querySelector('[data-minutes]')?.value ?? '') ?? 0
     let sum = apart + minutes
-    for (const part of text.split(';')) {
+    for (const part of text.split(';').map((one) => withoutDay(one, [/^\d{1,2}\/\d{1,2}\s+(?=\d)/]))) {
       const several = /^\s*(\d+)\s*[x×*]\s*(.+)$/i.exec(part)
       const one = several ? several[2] : part
       const clock = /^\s*(\d+):([0-5]\d)\s*$/.exec(one)
-      const short = /^\s*(\d+)\s*(?:m|min)\s*$/i.exec(one)
-      const value = clock ? 60 * clock[1] + Number(clock[2]) : short ? Number(short[1]) : 60 * (number(one) ?? 0)
+      const said = /^\s*(\d+)\s*h\s*([0-5]?\d)\s*(?:m|min)?\s*$/i.exec(one)
+      const short = /^\s*([\d.,]+)\s*(m|min|minutes|h|hours?)?\s*$/i.exec(one)
+      const named = clock ?? said
+      const per = short?.[2]?.startsWith('m') ? 1 : 60
+      const value = named ? 60 * named[1] + Number(named[2]) : per * (number(short?.[1] ?? '') ?? 0)
       sum += (several ? Number(several[1]) : 1) * value
     }
     return Math.round(sum)
@@ -79,6 +96,7 @@ function quicken(form) {
             echo.textContent = form.dataset.echo
               .replace('{picked}', said(weight.picked))
               .replace('{good}', said(weight.good))
+              .replace('{not}', said(weight.picked - weight.good))
         }
         if (isTyped && field.querySelector('[data-time]')) add('hours', minutesIn(field))
       }
