@@ -1,6 +1,6 @@
 import type { z } from 'zod'
 import { isOneOf } from '../lookups/keys.ts'
-import type { IsoDate } from '../quantities/dates.ts'
+import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { daysOf, type IsoWeek, thursdayOf } from '../quantities/iso-week.ts'
 import { labour, weight, wholeNumber } from '../web/fields.ts'
 import type { Words } from '../words/catalogue.ts'
@@ -66,6 +66,7 @@ function weightRead(
   const lost = losses.map((loss, i) => lostRead({ cell, plantingId, i, typed }, loss, sheet, reading))
   const entries = typed.twin === 'none' && !filled(rest) ? entriesTyped('0') : entriesTyped(rest)
   if (entries.length === 0 && filled(typed.bad)) entries.push({ day: '', good: [], bad: [], why: '' })
+  if (entries.length === 0 && typed.with.size > 0) return [...lost, wrong(words.diary.nothingWeighed)]
   const weights = entries.map((entry, i): CellRead => {
     const own = filled(typed.day) && entry.day === '' ? typed.day : entry.day
     const day = dayOf(own, sheet, reading)
@@ -86,17 +87,42 @@ function weightRead(
       ? said(wholeNumber({ least: 1, most: 1_000_000 }), typed.pieces)
       : { value: null }
     if (isWrong(pieces)) return wrong(pieces.sentence)
+    const liftedOn = filled(typed.lifted) ? dayBefore(typed.lifted, day, reading) : null
+    if (liftedOn === undefined) return wrong(words.fields.noSuchDay)
     return {
       cell,
       kind: 'weighing',
       typed: {
-        ...{ id: reading.idOf(cell, String(i)), isoWeek: reading.week, from, shareRule: null, shares: new Map() },
-        ...{ harvestedOn: day, marketable: good.value, unmarketable: bad.value, why, containerId },
-        ...{ pieces: pieces.value, source: sheet.source, surely: filled(typed.surely) },
+        id: reading.idOf(cell, String(i)),
+        isoWeek: reading.week,
+        ...inCrate(from, typed),
+        shares: new Map(),
+        harvestedOn: day,
+        marketable: good.value,
+        unmarketable: bad.value,
+        why,
+        containerId,
+        pieces: pieces.value,
+        state: typed.state || null,
+        liftedOn,
+        source: sheet.source,
+        surely: filled(typed.surely),
       },
     }
   })
   return [...lost, ...weights]
+}
+
+/** One planting, or all that lay in its crate. */
+function inCrate(from: WeighingTyped['from'], typed: WeightCell): Pick<WeighingTyped, 'from' | 'shareRule'> {
+  if ('label' in from || typed.with.size === 0) return { from, shareRule: null }
+  return { from: [...from, ...typed.with], shareRule: filled(typed.byPlants) ? 'plants' : 'area' }
+}
+
+/** A day of this week, or an earlier one that says its date: a weight may follow what was lifted by months. */
+function dayBefore(text: string, day: IsoDate, { week, locale }: SheetReading): IsoDate | undefined {
+  const earlier = Array.from({ length: 300 }, (_, days) => addDays(day, -days))
+  return dayTyped(text, daysOf(week), locale) ?? dayTyped(text, earlier, locale)
 }
 
 interface LostIn {

@@ -199,14 +199,20 @@ function touches(known: Known, one: CellRead, { gardenId, what }: { gardenId: st
   if (hours !== (what === 'hours')) return false
   const id = one.cell.split(/[[\]]/)[1] ?? ''
   if (hours) return id.split('.')[0] === gardenId || id === 'all'
+  if (one.kind === 'weighing' && one.typed.shareRule !== null) {
+    const { from } = one.typed
+    const all = 'label' in from ? [] : from.flatMap((each) => known.plantings.get(each) ?? [])
+    return all.some((each) => gardenOf(known, each) === gardenId)
+  }
   const planting = known.plantings.get(id)
   return planting === undefined || gardenOf(known, planting) === gardenId
 }
 
 function plantingsIn(row: Row): string[] {
   if (row.kind === 'hours') return []
-  const id = row.kind === 'loss' ? row.row.plantingId : row.row.harvest.plantingId
-  return id === null ? [] : [id]
+  if (row.kind === 'loss') return [row.row.plantingId]
+  const { harvest, shares } = row.row
+  return harvest.plantingId === null ? shares.map((one) => one.plantingId) : [harvest.plantingId]
 }
 
 /** What was stored, by garden; "" for work over several and for crates under labels, whose garden is not told. */
@@ -237,6 +243,8 @@ function gardenIn(known: Known, row: Row): string {
   if (at?.gardenId) return at.gardenId
   const over = row.kind === 'hours' ? row.row.shares.find((one) => one.bedId !== null) : undefined
   if (over) return over.gardenId
-  const bedId = at?.bedId ?? known.plantings.get(at?.plantingId ?? plantingsIn(row)[0] ?? '')?.bedId
-  return bedId === undefined ? '' : (known.gardenOfBed.get(bedId) ?? '')
+  const plantings = at?.plantingId ? [at.plantingId] : plantingsIn(row)
+  const beds = at?.bedId ? [at.bedId] : plantings.flatMap((id) => known.plantings.get(id)?.bedId ?? [])
+  const [first, ...others] = new Set(beds.map((bedId) => known.gardenOfBed.get(bedId)))
+  return others.length > 0 ? '' : (first ?? '')
 }

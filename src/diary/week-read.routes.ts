@@ -7,6 +7,7 @@ import { type IsoWeek, sundayOf, thursdayOf, weekAfter } from '../quantities/iso
 import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { totallyLost } from './first-picked.queries.ts'
 import { knownIn } from './known.queries.ts'
+import { stillToWeigh } from './lots.queries.ts'
 import { pickedTooSoonIn } from './manure.queries.ts'
 import { cratesOfWeek } from './picked.queries.ts'
 import { gardensLabelled, sealedIn } from './sealed.queries.ts'
@@ -38,6 +39,7 @@ export async function rowsOfSheet(tx: Tx, request: FastifyRequest, week: IsoWeek
       (await closingsOf(tx, group.id, weekAfter(week, -1))).map((one) => `${one.what} ${one.gardenId}`),
     ),
     gone: await totallyLost(tx, group.id),
+    stillToWeigh: await stillToWeigh(tx, group.id),
     sealedBefore: await sealedIn(tx, group.id, weekAfter(week, -1)),
     keeperCloses: role === 'keeper' ? new Set<string>() : await gardensLabelled(tx, group.id, week),
     waits: await manureWaitsOf(tx, group.id),

@@ -62,6 +62,8 @@ export interface SheetRows {
   /** What was closed in the week before: "weights <garden>". */
   readonly closedBefore: ReadonlySet<string>
   readonly picked: ReadonlyMap<string, string>
+  /** Cleared, and their weight is still to come. */
+  readonly stillToWeigh: ReadonlySet<string>
   readonly waits: readonly ManureWait[]
   readonly tooSoon: readonly PickedTooSoon[]
   readonly keeperCloses: ReadonlySet<string>

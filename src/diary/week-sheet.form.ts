@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { optionalText, uuid } from '../web/fields.ts'
+import { states } from './state.ts'
 
 const cell = z.string().max(200).optional()
 const rows = <R extends z.ZodType>(key: z.ZodType<string, string>, row: R) =>
@@ -22,6 +23,12 @@ const weight = z.object({
   day: cell,
   crate: cell,
   pieces: cell,
+  /** Other plantings whose harvest lay in the same crate; divided by area, or as is ticked by plants. */
+  with: several(z.uuid()),
+  byPlants: cell,
+  /** Blank: in the state that its crop counts. */
+  state: z.enum(['', ...states]).optional(),
+  lifted: cell,
   /** The cause, where it is lost: all that stood, or the part of it that is said, in per cent. */
   lost: cell,
   part: cell,

@@ -5,6 +5,7 @@ import { daysOf, thursdayOf, weekAfter, weekNumber } from '../quantities/iso-wee
 import { inBedFrom } from '../seasons/bed-course.ts'
 import { plantingNames } from '../seasons/planting-names.ts'
 import type { Words } from '../words/catalogue.ts'
+import { inCrateWith, statesOf } from './cell-choices.page.ts'
 import { sealedKey } from './known.ts'
 import { clock, dayShort, kilograms, spanOf, weekdayShort } from './sheet-writing.page.ts'
 import { taskNames } from './tasks.ts'
@@ -17,12 +18,13 @@ export function weekSheet(rows: SheetRows) {
   const days = daysOf(rows.week)
   const [monday, sunday] = [firstOf(days), lastOf(days)]
   const columns = columnsOf(rows)
-  // What counts dried or out of store is still weighed when its bed is cleared.
-  const later = (one: PlantingOfSheet) => (rows.known.plantings.get(one.id)?.weighedAs ?? null) !== null
-  const standing = rows.plantings.filter((one) => stands(one, monday, sunday, later(one)))
+  const standing = rows.plantings.filter((one) => stands(one, monday, sunday))
+  const cleared = rows.plantings.filter((one) => isWeighedLater(one, monday, rows))
+  const later = cleared.filter((one) => isAskedFor(one, { ...rows, monday }))
+  const onSheet = [...standing, ...later]
   const twins = new Set(twinsAsked(rows.known, { isoWeek: rows.week, days, also: new Set() }).map((one) => one.id))
-  const all = cropRows(rows, standing, columns)
-  const now = { ...rows, columns, twins, monday, sunday }
+  const all = cropRows(rows, onSheet, columns)
+  const now = { ...rows, columns, twins, monday, sunday, onSheet }
   const found = rows.find === '' ? [] : all.filter((row) => isFound(row, rows))
   const due = all.filter((row) => !found.includes(row) && row.plantings.some((one) => isDue(one, now)))
   const anyOpen = rows.gardens.some(({ id }) =>
@@ -48,6 +50,8 @@ export function weekSheet(rows: SheetRows) {
     hourColumns: hourColumns.map((at) => ({ ...at, ...sums.hours(at) })),
     rows: shown.map((row) => ({ key: row.key, name: row.name, cells: columns.map((at) => cellOf(row, at, now)) })),
     standing: all.filter((row) => !shown.includes(row)).map((row) => row.name),
+    /** What was cleared and is no row: it is found by its name. */
+    cleared: [...new Set(cleared.filter((one) => !later.includes(one)).map((one) => kindOf([one])))],
     anyOpen,
     nothingFound: rows.find !== '' && found.length === 0,
     labels: [...rows.known.sealed]
@@ -66,8 +70,28 @@ export function weekSheet(rows: SheetRows) {
   }
 }
 
-const stands = (one: PlantingOfSheet, monday: string, sunday: string, later: boolean) =>
-  (one.sownOn ?? one.plantedOn ?? sunday) <= sunday && (one.clearedOn === null || one.clearedOn >= monday || later)
+const stands = (one: PlantingOfSheet, monday: string, sunday: string) =>
+  (one.sownOn ?? one.plantedOn ?? sunday) <= sunday && (one.clearedOn === null || one.clearedOn >= monday)
+
+/** As long as a weight of what counts fresh is looked for once its bed is cleared. */
+const daysAfterClearing = 42
+
+/** Cleared before this week, and yet it may be weighed in it: what is kept, and what was lifted lately. */
+function isWeighedLater({ id, clearedOn }: PlantingOfSheet, monday: IsoDate, { known }: SheetRows): boolean {
+  if (clearedOn === null || clearedOn >= monday || !known.plantings.has(id)) return false
+  return clearedOn >= addDays(monday, -daysAfterClearing) || known.plantings.get(id)?.weighedAs !== null
+}
+
+/** Of what was cleared that alone stands on the sheet which is still to weigh, is being weighed or was looked for. */
+function isAskedFor(one: PlantingOfSheet, rows: SheetRows & { readonly monday: IsoDate }): boolean {
+  const isKept = rows.known.plantings.get(one.id)?.weighedAs !== null
+  if (rows.typedIn.has(one.id) || rows.harvests.some((row) => row.plantingId === one.id)) return true
+  if (isKept && (rows.stillToWeigh.has(one.id) || isLately(one, rows))) return true
+  return rows.find !== '' && isNamed(one, rows)
+}
+
+const isLately = (one: PlantingOfSheet, { picked, monday }: Pick<Now, 'picked' | 'monday'>) =>
+  (picked.get(one.id) ?? '') >= addDays(monday, -daysAfterPicking)
 
 interface CropRow {
   readonly key: string
@@ -106,12 +130,12 @@ function cropRows(rows: SheetRows, standing: readonly PlantingOfSheet[], columns
 
 const kindOf = ([first]: readonly PlantingOfSheet[]) => (first ? `${first.crop}, ${first.cultivar}` : '')
 
-function isFound(row: CropRow, rows: SheetRows): boolean {
+const isFound = (row: CropRow, rows: SheetRows) => row.plantings.some((one) => isNamed(one, rows))
+
+function isNamed(one: PlantingOfSheet, rows: SheetRows): boolean {
+  const name = placed(one, rows).toLowerCase()
   const asked = rows.find.toLowerCase().split(/\s+/).filter(Boolean)
-  return row.plantings.some((one) => {
-    const name = placed(one, rows).toLowerCase()
-    return asked.every((word) => name.includes(word))
-  })
+  return asked.every((word) => name.includes(word))
 }
 
 const daysAfterPicking = 21
@@ -121,6 +145,7 @@ interface Now extends SheetRows {
   readonly twins: ReadonlySet<string>
   readonly monday: IsoDate
   readonly sunday: IsoDate
+  readonly onSheet: readonly PlantingOfSheet[]
 }
 
 /** Written to this week, picked lately, asked for, or due by the plan. */
@@ -130,7 +155,8 @@ function isDue(one: PlantingOfSheet, now: Now): boolean {
   if (now.losses.some((row) => row.plantingId === one.id)) return true
   if (now.gone.some((row) => row.plantingId === one.id)) return false
   if (now.known.closed.has(`weights ${gardenOfPlanting(one.id, now.known)} ${now.week}`)) return false
-  if ((now.picked.get(one.id) ?? '') >= addDays(now.monday, -daysAfterPicking)) return true
+  if (isLately(one, now)) return true
+  if (one.clearedOn !== null && one.clearedOn < now.monday) return now.stillToWeigh.has(one.id)
   return one.standsUntil !== null && one.standsUntil <= addDays(now.sunday, 14)
 }
 
@@ -170,15 +196,19 @@ function fieldOf(
     sealed,
     closed: now.known.closed.has(`weights ${at.gardenId} ${now.week}`),
     asks: now.twins.has(one.id),
+    cleared:
+      one.clearedOn !== null && one.clearedOn < now.monday ? words.week.clearedOn(dayShort(one.clearedOn, locale)) : '',
+    states: statesOf(one, now),
+    crateWith: inCrateWith(one, now.onSheet, now),
   }
 }
 
 const causeWord = (cause: string, words: Words) => words.diary.causes[cause as keyof Words['diary']['causes']]
 
-/** "1.83", or "2.5 / 0.4" with what is not marketable: kilograms, as they can be typed. */
+/** "1.83", or "2.50 good, 0.40 not": kilograms. */
 function savedOf({ id, marketableG, unmarketableG, ofCrate }: Weighed, { locale, words }: SheetRows) {
   const good = kilograms(marketableG, locale)
-  const text = unmarketableG > 0 ? `${good} / ${kilograms(unmarketableG, locale)}` : good
+  const text = unmarketableG > 0 ? words.week.goodAndNot(good, kilograms(unmarketableG, locale)) : good
   return { id, text, ofCrate: ofCrate ? words.week.ofCrate : '' }
 }
 

@@ -68,7 +68,7 @@ describe('the sheet of a week', () => {
 
   it('shows what is saved above its field, with the sums of the week beside the gardens', async () => {
     const page = await sheet('05')
-    expect(plain(page)).toContain('2.50 / 0.40 saved, correct')
+    expect(plain(page)).toContain('2.50 good, 0.40 not saved, correct')
     expect(rowOf(page, 'Crop')[1]).toBe('Lower Terrace 4.30 · before –')
     expect(rowOf(await sheet('06'), 'Crop')[1]).toBe('Lower Terrace – · before 4.30')
     expect(typedAt(page, `w[${carrot('Lower')}][good]`)).toBe('')

@@ -19,7 +19,7 @@ function keepSheet(form, { shell }) {
   const passed = ['_csrf', 'id', 'garden', 'to', 'find']
   const typed = () => [...new FormData(form)].filter(([name, value]) => !passed.includes(name) && value.trim() !== '')
   const says = (fields) => fields.filter(([name]) => !/^(day|who|source|to)$|\[unit\]$/.test(name))
-  const cellsOf = (fields) => new Set(says(fields).map(([name]) => name.replace(/\[[^[\]]*\]$/, ''))).size
+  const cellsOf = (fields) => new Set(says(fields).map(([name]) => name.replace(/\[[^[\]]*\](\[\])?$/, ''))).size
   const idField = form.elements.namedItem('id')
 
   const drafting = { timer: 0, full: false }

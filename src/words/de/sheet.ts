@@ -7,8 +7,8 @@ export const sheet = {
   printHint: 'Drucke diese Seite: sie ist für A4 gemacht. Zeilen und Gärten stehen wie auf dem Bildschirm.',
   filledIn: 'Ausgefüllt von, und der Tag',
   weightsHint: (unit: string) =>
-    `Netto, in ${unit}; nach einem Strich, was nicht verkäuflich ist, und warum: 2,5 / 0,4 beinig. Ein anderer ` +
-    'Tag davor: Di 1,2. Leer, wo nichts geerntet wurde.',
+    `Netto, in ${unit}. 2,5 / 0,4 beinig: 2,5 gut, 0,4 nicht, und warum. Ein anderer Tag davor: Di 1,2. ` +
+    'Leer, wo nichts geerntet wurde.',
   labels: 'Kisten mit Etikett',
   labelsHint:
     'In der Folge der Buchstaben. Für welche Pflanzung ein Etikett steht, zeigt sich, wenn die Woche ' +

@@ -7,8 +7,8 @@ export const sheet = {
   printHint: 'Print this page: it is made for A4. Rows and gardens stand as on the screen.',
   filledIn: 'Filled in by, and the day',
   weightsHint: (unit: string) =>
-    `Net, in ${unit}; after a stroke what is not marketable, and why: 2.5 / 0.4 forked. Another day before it: ` +
-    'Tu 1.2. Blank where nothing was picked.',
+    `Net, in ${unit}. 2.5 / 0.4 forked: 2.5 good, 0.4 not, and why. Another day before it: Tu 1.2. ` +
+    'Blank where nothing was picked.',
   labels: 'Crates with a label',
   labelsHint: 'In the order of the letters. Which planting a label stands for is told when the week is closed.',
   losses: 'Losses',

@@ -1,0 +1,39 @@
+import { isClosed, sealedKey } from './known.ts'
+import { isState, type State, states } from './state.ts'
+import { gardenOfPlanting } from './week-columns.page.ts'
+import type { PlantingOfSheet, SheetRows } from './week-sheet-rows.ts'
+
+/** How many others a crate is offered with: those of its own garden first. */
+const mostInCrate = 12
+
+/** The other plantings of its crop that a crate can come from too, as they are ticked in the cell of one. */
+export function inCrateWith(one: PlantingOfSheet, onSheet: readonly PlantingOfSheet[], rows: SheetRows) {
+  const { beds, gardens, known, week } = rows
+  const own = gardenOfPlanting(one.id, known)
+  const places = onSheet.flatMap((two) => {
+    const gardenId = gardenOfPlanting(two.id, known)
+    const isOther = two.crop === one.crop && two.id !== one.id && gardenId !== undefined
+    if (!isOther || known.sealed.has(sealedKey(two.id, week)) || isClosed(known, 'weights', [gardenId], week)) return []
+    const bed = beds.find((each) => each.id === two.bedId)?.name ?? ''
+    const cultivar = two.cultivar === one.cultivar ? [] : [two.cultivar]
+    const garden = gardenId === own ? [] : gardens.flatMap((each) => (each.id === gardenId ? [each.name] : []))
+    return [{ value: two.id, label: [...garden, bed, ...cultivar].join(', '), isNear: gardenId === own }]
+  })
+  const near = places.filter((place) => place.isNear)
+  return [...near, ...places.filter((place) => !place.isNear)].slice(0, mostInCrate)
+}
+
+/**
+ * What can have been weighed: first the state that counts for a planting, which a blank choice means. Seed has a lot of
+ * its own, and is written line by line.
+ */
+export function statesOf(one: PlantingOfSheet, { known, words }: SheetRows) {
+  const weighedAs = known.plantings.get(one.id)?.weighedAs ?? null
+  const counting: State = weighedAs !== null && isState(weighedAs) ? weighedAs : 'fresh'
+  const others = states.filter((state) => state !== 'seed' && state !== counting)
+  const named = words.diary.states
+  return [
+    { value: '', label: words.week.asCounted(named[counting]) },
+    ...others.map((state) => ({ value: state, label: named[state] })),
+  ]
+}
