@@ -5,6 +5,7 @@ import { personCookie, sessionCookieOf } from '../web/cookies.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { Problem } from '../web/problem.ts'
 import { wordsHere } from '../web/words-here.ts'
+import type { PageName } from '../words/page-chapters.ts'
 import { signInForm, signUpForm } from './accounts.form.ts'
 import { addPerson, groupsOf } from './members.queries.ts'
 import { markOf, passwordTried } from './passwords.queries.ts'
@@ -106,7 +107,7 @@ export function accountRoutes(
   })
 }
 
-function wrong(reply: FastifyReply, view: string, title: string, form: RefusedForm) {
+function wrong(reply: FastifyReply, view: PageName, title: string, form: RefusedForm) {
   const { password: _neverSentBack, ...typed } = form.typed
   return reply.page(view, { typed, errors: form.errors }, { title, status: 422 })
 }

@@ -1,7 +1,8 @@
 import view from '@fastify/view'
 import { Eta } from 'eta'
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
-import { directionFor, languageFor, wordsFor } from '../words/locales.ts'
+import { directionFor, languageFor, languageOfPage, wordsFor } from '../words/locales.ts'
+import type { PageName } from '../words/page-chapters.ts'
 import type { Assets } from './assets.ts'
 import { headOf } from './head.ts'
 import { undoableTables } from './undoable.ts'
@@ -33,7 +34,7 @@ declare module 'fastify' {
     bareHtml(name: string, page: object, title: string, scripted?: boolean): Promise<string>
   }
   interface FastifyReply {
-    page(name: string, page: object, options: PageOptions): Promise<FastifyReply>
+    page(name: PageName, page: object, options: PageOptions): Promise<FastifyReply>
     /** The page that was kept under a name, or undefined. */
     kept(name: string): FastifyReply | undefined
     /** Offers to take back what this request wrote; `null` where that cannot be. */
@@ -59,14 +60,15 @@ export async function addPages(app: FastifyInstance, viewsFolder: string, assets
   })
   app.decorateReply(
     'page',
-    async function renderPage(this: FastifyReply, name: string, page: object, options: PageOptions) {
+    async function renderPage(this: FastifyReply, name: PageName, page: object, options: PageOptions) {
       const shell = await shellOf(this.request, this, assets, options)
+      const told = languageOfPage(shell.locale, name)
       const layout = this.request.member && !options.bare ? 'group' : 'public'
       const words = wordsFor(shell.locale)
       const html = await this.viewAsync(`/layouts/${layout}`, {
         words,
         page,
-        shell,
+        shell: { ...shell, told: told === shell.language ? null : told },
         view: `/${name}`,
       })
       if (options.keepAs) keep(options.keepAs, html)
@@ -132,6 +134,7 @@ const bareShell = (assets: Assets, title: string) => ({
   bare: true,
   locale: 'en',
   language: languageFor('en'),
+  told: null,
   direction: directionFor('en'),
   about: null,
   csrf: '',

@@ -21,6 +21,7 @@ import { side } from './de/side.ts'
 import { summary } from './de/summary.ts'
 import { week } from './de/week.ts'
 import { weighing } from './de/weighing.ts'
+import { chapterOfPage, type PageName } from './page-chapters.ts'
 
 /** Some of the words, in another language: functions take what the English ones take. */
 type Translated<T> = T extends (...given: infer A) => string
@@ -68,6 +69,12 @@ export const wordsFor = (locale: string): Words => whole.get(languageOf(locale))
 
 /** The language that the words of a locale are in: numbers and days may follow another. */
 export const languageFor = (locale: string): string => (whole.has(languageOf(locale)) ? locale : 'en')
+
+/** The language that a page is told in: where its chapter is not translated yet, it says that it is in English. */
+export function languageOfPage(locale: string, page: PageName): string {
+  const own = translations[languageOf(locale)]
+  return own !== undefined && own[chapterOfPage[page]] === undefined ? 'en' : languageFor(locale)
+}
 
 const rightToLeft = ['Arab', 'Hebr', 'Syrc', 'Thaa', 'Nkoo', 'Adlm', 'Rohg']
 
