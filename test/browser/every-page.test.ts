@@ -60,7 +60,7 @@ async function faultsHere(): Promise<object[]> {
   const faults: object[] = []
   for (const colorScheme of ['light', 'dark'] as const) {
     await page.emulateMedia({ colorScheme })
-    const found = await accessFaults(page)
+    const found = await accessFaults(page, colorScheme === 'light' ? 'all' : 'colours')
     if (found.findings.length > 0 || found.wide) faults.push({ ...found, colorScheme })
   }
   return faults
@@ -72,7 +72,7 @@ it('in a reader’s own colours what stands out, what is chosen and where the ke
   await page.goto(`${service.base}${group}/compare?season=all`)
   const seen = (await page.evaluate(`(() => {
     const look = (of) => getComputedStyle(document.querySelector(of))
-    const [text, ground] = ['color', 'backgroundColor'].map((of) => getComputedStyle(document.body)[of])
+    const { color: text, backgroundColor: ground } = getComputedStyle(document.documentElement)
     return {
       apart: text !== ground,
       ring: look('.side-table .ratio-mark.ring').fill === ground && look('.side-table .ratio-mark.ring').stroke === text,

@@ -88,7 +88,12 @@ describe.each([
     expect(compared.fields - first.fields).toBeLessThanOrEqual(2)
     // 2.4 kg and 3.1 kg on six beds of 8 m2 each; no hour was written, and none is claimed.
     const told = plain(await page.content())
-    for (const said of ['kg per m² of bed, so far', 'reference 0.05', 'Long Bank 0.06', 'none yet'])
+    for (const said of [
+      'kg per m² of bed, so far',
+      'reference 0.05',
+      'Long Bank Compost mulch, never dug 0.06',
+      'none yet',
+    ])
       expect(told).toContain(said)
     expect(told).not.toContain('0.00')
   })

@@ -61,13 +61,20 @@ export interface AccessFaults {
   readonly wide: boolean
 }
 
-/** What axe finds against WCAG 2.2 A and AA, and whether the page is wider than the screen. */
-export async function accessFaults(page: Page): Promise<AccessFaults> {
-  await page.evaluate(axe)
+const levels = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']
+/** What another scheme of colours can break: all else is the same page. */
+const ofColours = ['color-contrast', 'link-in-text-block']
+
+/**
+ * What axe finds against WCAG 2.2 A and AA, and whether the page is wider than the screen; of a page that was looked at
+ * in other colours already, what its colours can break.
+ */
+export async function accessFaults(page: Page, of: 'all' | 'colours' = 'all'): Promise<AccessFaults> {
+  if (of === 'all') await page.evaluate(axe)
   // What sticks to the foot of the screen lies over something wherever one stops but at the end.
   await page.evaluate('window.scrollTo(0, document.documentElement.scrollHeight)')
   const found = (await page.evaluate(
-    "axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] }).then((answer) => answer.violations)",
+    `axe.run({ runOnly: ${JSON.stringify(of === 'all' ? levels : ofColours)} }).then((answer) => answer.violations)`,
   )) as Finding[]
   const wide = (await page.evaluate('document.documentElement.scrollWidth > window.innerWidth + 1')) as boolean
   const findings = found.map(({ id, nodes }) => `${id}: ${nodes[0]?.html ?? ''}`)

@@ -35,7 +35,7 @@ export const side = {
   }),
   keyMore: 'Die Zeichnung',
   keyTold: 'unterschieden, wie vorher festgelegt',
-  keyExploratory: 'fällt auf, nur ein Umsehen',
+  keyExploratory: 'fällt auf, vorher nicht gefragt',
   keyRing: 'nicht zu unterscheiden',
   keySeasons: 'einzelne Saisonen',
   keyOpen: 'Wochen offen',

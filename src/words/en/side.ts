@@ -31,7 +31,7 @@ export const side = {
   }),
   keyMore: 'The drawing',
   keyTold: 'told apart, as a question fixed beforehand',
-  keyExploratory: 'stands out, exploratory',
+  keyExploratory: 'stands out, not asked beforehand',
   keyRing: 'not told apart',
   keySeasons: 'single seasons',
   keyOpen: 'weeks open',
