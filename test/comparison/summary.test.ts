@@ -89,8 +89,21 @@ describe('the summary', () => {
 
   it('says of one season that it has no interval', () => {
     const { title, sentences } = told(recordOf([carrots(10, 15)]))
-    expect(title).toMatch(/^By weight one season cannot tell them apart/)
+    expect(title).toBe(
+      'One season cannot tell the gardens apart by weight; the gardens cannot be compared by hours yet',
+    )
     expect(sentences[0]).toContain('; one season cannot say how sure this is.')
+    expect(sentences.slice(1)).toEqual(['Long Bank cannot be compared by hours or by inputs for a kilogram.'])
+  })
+
+  it('says once what is so of several measures', () => {
+    const both = told(worked([1.5], [{ a: 4, b: 2 }]))
+    expect(both.title).toBe('One season cannot tell the gardens apart by weight or by hours')
+    const onlyLeft = recordOf([{ carrot: { m2: 4, a: 10, b: 15 } }])
+    const bare = { ...onlyLeft, plantings: onlyLeft.plantings.map((one) => ({ ...one, matchedSetId: null })) }
+    const none = told(bare)
+    expect(none.title).toBe('The gardens cannot be compared by weight or by hours yet')
+    expect(none.sentences).toEqual(['Long Bank cannot be compared by weight, by hours or by inputs for a kilogram.'])
   })
 
   it('has at most three sentences, and the title leads with what was told', () => {

@@ -33,7 +33,7 @@ export function summaryTold(found: Summary, locale: string, currency: string): S
   const gardens = w.sureGardens(levels(sure.levels), because, sure.wholeSeasons.work, sure.wholeSeasons.cost)
   return {
     title: titleOf(found, w),
-    sentences: found.measures.map((one) => sentenceOf(one, found.others, w, locale)).filter((line) => line !== ''),
+    sentences: sentencesOf(found, w, locale),
     sure: [
       {
         about: w.aboutGardens,
@@ -58,9 +58,42 @@ type SummaryWords = Words['summary']
 function titleOf(found: Summary, w: SummaryWords): string {
   const own = found.title.flatMap((measure) => found.measures.find((one) => one.measure === measure) ?? [])
   const [first] = own
+  const same = own.map(({ measure }) => measure)
+  // One reason for both is said once.
+  if (own.length > 1 && own.every(isRefused)) return w.upper(w.title.refused(same))
+  if (own.length > 1 && own.every(isDescribed)) return w.upper(w.title.described(same))
   const named = first !== undefined && first.more.length + first.less.length > 0
   const clauses = own.map((one) => clauseOf(one, { others: found.others, named: named && one !== first }, w))
   return w.upper(clauses.join('; '))
+}
+
+const told = ({ more, less, alike, untold, open, unsayable, failed }: MeasureSummary) =>
+  [more, less, alike, untold, open, unsayable, failed].some((own) => own.length > 0)
+const isRefused = (one: MeasureSummary) => !told(one) && one.described.length === 0
+const isDescribed = (one: MeasureSummary) => !told(one) && one.described.length > 0
+
+/** A sentence a measure; those that cannot be compared by any of several are named once. */
+function sentencesOf({ measures, others }: Summary, w: SummaryWords, locale: string): string[] {
+  const alone = measures.filter((one) => isRefused(one) && one.refused.length > 0)
+  const [first] = alone
+  const names = (one: MeasureSummary) => one.refused.join('\n')
+  const together = first ? alone.filter((one) => names(one) === names(first)) : []
+  return measures.flatMap((one) => {
+    if (!together.includes(one) || together.length < 2) {
+      const said = sentenceOf(one, others, w, locale)
+      return said === '' ? [] : [said]
+    }
+    return one === first
+      ? [
+          `${w.upper(
+            w.refused(
+              together.map(({ measure }) => measure),
+              one.refused,
+            ),
+          )}.`,
+        ]
+      : []
+  })
 }
 
 /** The reference is named once: a clause after one that named it goes without. */
@@ -77,8 +110,8 @@ function clauseOf(one: MeasureSummary, before: { others: number; named: boolean 
   if (one.untold.length + one.open.length + one.unsayable.length > 0)
     return w.title.untold(measure, others, one.open.length === others)
   if (one.failed.length > 0) return w.title.failed(measure)
-  if (one.described.length > 0) return w.title.described(measure)
-  return one.alike.length === others ? w.title.alike(measure) : w.title.refused(measure)
+  if (one.described.length > 0) return w.title.described([measure])
+  return one.alike.length === others ? w.title.alike(measure) : w.title.refused([measure])
 }
 
 function sentenceOf(one: MeasureSummary, others: number, w: SummaryWords, locale: string): string {
@@ -124,7 +157,7 @@ function sentenceOf(one: MeasureSummary, others: number, w: SummaryWords, locale
     parts.push(w.failed(measure, name, times(ratio, locale), one.seasons, reference))
   say(one.open, () => w.open(measure, names(one.open), reference))
   say(one.unsayable, (first) => w.unsayable(measure, names(one.unsayable), one.seasons, first ? reference : null))
-  say(one.refused, () => w.refused(measure, one.refused))
+  say(one.refused, () => w.refused([measure], one.refused))
   const limit = one.limit === null ? '' : `${one.limit === 'one season' ? ';' : ','} ${w.limits[one.limit]}`
   const alone = one.more.length + one.less.length === 1
   const carried = one.carriedBy.map(({ name, crops }) => `; ${w.carried(alone ? null : name, crops)}`).join('')

@@ -51,6 +51,11 @@ const nach: Record<Measure, string> = {
   work: 'nach Stunden',
   cost: 'nach Betriebsmitteln für ein Kilogramm',
 }
+const nachAllen = (measures: readonly Measure[]) =>
+  listed(
+    measures.map((measure) => nach[measure]),
+    'oder',
+  )
 const verb = (names: readonly string[], measure: Measure) => tat[measure][plural(names.length, { one: 0, other: 1 })]
 const mehr = (measure: Measure, way: 'more' | 'less', reference: string | null) => {
   const much = way === 'more' ? 'mehr' : 'weniger'
@@ -88,8 +93,8 @@ export const summary = {
           }),
     carried: (crop: string) => `getragen von ${crop}`,
     failed: (measure: Measure) => `${nach[measure]} lässt eine Saison ohne Ertrag kein Intervall`,
-    described: (measure: Measure) => `${nach[measure]} kann eine Saison sie nicht unterscheiden`,
-    refused: (measure: Measure) => `${nach[measure]} sind sie noch nicht zu vergleichen`,
+    described: (measures: readonly Measure[]) => `${nachAllen(measures)} kann eine Saison die Gärten nicht unterscheiden`,
+    refused: (measures: readonly Measure[]) => `${nachAllen(measures)} sind die Gärten noch nicht zu vergleichen`,
     alike: (measure: Measure) => `${nach[measure]} gleich innerhalb dessen, was als wichtig festgelegt war`,
   },
   upper,
@@ -144,8 +149,8 @@ export const summary = {
   alike: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
     `${alle(names)} und ${reference} sind ${nach[measure]} gleich innerhalb dessen, was vorher als wichtig ` +
     `festgelegt war (${low}- bis ${high}-Faches)`,
-  refused: (measure: Measure, names: readonly string[]) =>
-    names.length === 0 ? '' : `${alle(names)}: ${nach[measure]} nicht zu vergleichen`,
+  refused: (measures: readonly Measure[], names: readonly string[]) =>
+    names.length === 0 ? '' : `${alle(names)}: nicht zu vergleichen ${nachAllen(measures)}`,
   limits: {
     'these people': 'wie diese Leute arbeiten',
     'own crops': 'jeder Garten mit seinen eigenen Kulturen',

@@ -45,6 +45,11 @@ const of: Record<Measure, (reference: string) => string> = {
 }
 const did: Record<Measure, string> = { weight: 'gave', work: 'took', cost: 'spent' }
 const by: Record<Measure, string> = { weight: 'by weight', work: 'by hours', cost: 'by inputs for a kilogram' }
+const anyOf = (measures: readonly Measure[]) =>
+  listed(
+    measures.map((measure) => by[measure]),
+    'or',
+  )
 const more: Record<Measure, readonly [string, string]> = {
   weight: ['gave more', 'gave less'],
   work: ['took more work', 'took less work'],
@@ -86,8 +91,8 @@ export const summary = {
           }),
     carried: (crop: string) => `carried by ${crop}`,
     failed: (measure: Measure) => `${by[measure]} a season off which nothing came leaves no interval`,
-    described: (measure: Measure) => `${by[measure]} one season cannot tell them apart`,
-    refused: (measure: Measure) => `${by[measure]} they cannot be compared yet`,
+    described: (measures: readonly Measure[]) => `one season cannot tell the gardens apart ${anyOf(measures)}`,
+    refused: (measures: readonly Measure[]) => `the gardens cannot be compared ${anyOf(measures)} yet`,
     alike: (measure: Measure) => `${by[measure]} alike within what was fixed as mattering`,
   },
   upper,
@@ -140,8 +145,8 @@ export const summary = {
   alike: (measure: Measure, names: readonly string[], low: string, high: string, reference: string) =>
     `${both(names)} and ${reference} are alike ${by[measure]} within what was fixed beforehand as mattering ` +
     `(${low} to ${high} times)`,
-  refused: (measure: Measure, names: readonly string[]) =>
-    names.length === 0 ? '' : `${both(names)} cannot be compared ${by[measure]}`,
+  refused: (measures: readonly Measure[], names: readonly string[]) =>
+    names.length === 0 ? '' : `${both(names)} cannot be compared ${anyOf(measures)}`,
   limits,
   sureTitle: 'How sure',
   aboutGardens: 'How sure about these gardens',
