@@ -72,7 +72,7 @@ function rowsBeside(contents: Contents): RowBeside[] {
         const { ratio = null, low = null, high = null } = beside ?? {}
         return {
           key,
-          figure: cell?.figure ?? null,
+          figure: cell === undefined || isBare(cell) ? null : cell.figure,
           limit: cell?.limit ?? null,
           ratio: ratio === null ? null : times(ratio, locale),
           range: low === null || high === null ? null : [times(low, locale), times(high, locale)],
@@ -83,6 +83,10 @@ function rowsBeside(contents: Contents): RowBeside[] {
     }
   })
 }
+
+/** While weeks are open, a sum of nothing is what nobody has written yet, and no nought. */
+const isBare = ({ figure, limit }: { figure: string | null; limit: string | null }) =>
+  figure !== null && limit !== null && !/[1-9]/.test(figure)
 
 interface Ratio {
   readonly ratio: number

@@ -36,6 +36,19 @@ describe('the first sheet', () => {
     expect(rows.slice(1).flatMap((row) => row.cells.map((cell) => cell.mark))).toEqual(Array(8).fill('none'))
   })
 
+  it('shows no nought where weeks are open and nothing was written, and one where they are closed', () => {
+    const rows = contents.page.rows.map((row) => ({
+      ...row,
+      cells: row.cells.map((cell, place) => ({
+        ...cell,
+        figure: '€0.00',
+        limit: place === 0 ? null : ('weeks open' as const),
+      })),
+    }))
+    const shown = firstSheet({ ...contents, page: { ...contents.page, rows } }).rows.map((row) => row.cells[0]?.figure)
+    expect(shown).toEqual(['€0.00', null, null])
+  })
+
   it('draws doublings alike far, and what lies beyond at the end', () => {
     const at = (ratio: number) => ratioLine({ ratio, low: null, high: null }, { width: 152, edge: 6 }).at
     expect([0.25, 0.5, 1, 2, 32, 500, 0.01].map(at)).toEqual([6, 26, 46, 66, 146, 146, 6])
