@@ -22,7 +22,9 @@ export async function formPage(
   }))
   const { seasons, earlier } = found
   const chosen = { sections: [...firstSections], pictures: [...firstPictures], keeps: 'frozen' }
-  const fresh = { id: newId(), season: seasons.at(-1)?.id ?? 'all', ...chosen }
+  // As Compare opens: a season that runs has little to say yet.
+  const season = (seasons.findLast((one) => one.closedAt !== null) ?? seasons.at(-1))?.id ?? 'all'
+  const fresh = { id: newId(), season, ...chosen }
   const following = earlier && {
     ...fresh,
     after: earlier.id,

@@ -157,3 +157,14 @@ it('a newcomer finds where the gardens lie, how large they are and how they are 
   expect(rowOf(later.text, 'Lower Terrace')[8]).toBe('1 wrote hours down, at most 2 at a time')
   expect(rowOf(later.text, 'Long Bank')[8]).toBe('no hours written down')
 })
+
+it('a new report is offered on the latest season that is over, as Compare opens', async () => {
+  const offered = async () => /<option value="([^"]+)" selected>/.exec(await listed())?.[1]
+  expect(await offered()).toBe(trial.season)
+  const next = { id: newId(), name: '2026/27', startsOn: '2026-08-01', endsOn: '2027-05-31' }
+  expect((await trial.keeper.post(`${trial.base}/seasons`, next)).status).toBe(303)
+  const running = await offered()
+  expect(running).not.toBe(trial.season)
+  await place.database.drizzle.execute(`update seasons set closed_at = now() where id = '${trial.season}'`)
+  expect(await offered()).toBe(trial.season)
+})

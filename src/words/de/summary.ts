@@ -93,7 +93,8 @@ export const summary = {
           }),
     carried: (crop: string) => `getragen von ${crop}`,
     failed: (measure: Measure) => `${nach[measure]} lässt eine Saison ohne Ertrag kein Intervall`,
-    described: (measures: readonly Measure[]) => `${nachAllen(measures)} kann eine Saison die Gärten nicht unterscheiden`,
+    described: (measures: readonly Measure[]) =>
+      `${nachAllen(measures)} kann eine Saison die Gärten nicht unterscheiden`,
     refused: (measures: readonly Measure[]) => `${nachAllen(measures)} sind die Gärten noch nicht zu vergleichen`,
     alike: (measure: Measure) => `${nach[measure]} gleich innerhalb dessen, was als wichtig festgelegt war`,
   },
