@@ -18,14 +18,14 @@ rows_with <- function(name, ...) {
 }
 seasons <- rows_with("seasons", "uniform"); methods <- rows_with("methods", "establishing_seasons")
 # A garden and a bed have a row for each area that they had, with the day from which it held; no day: from the first.
-garden_areas <- rows_with("gardens", "site", "from_day"); bed_areas <- rows_with("beds", "block", "from_day")
+garden_areas <- rows_with("gardens", "site", "from_day"); bed_areas <- rows_with("beds", "block", "from_day", "lay_cm2")
 gardens <- garden_areas[!duplicated(garden_areas$garden), ]; beds <- bed_areas[!duplicated(bed_areas$bed), ]
 assignments <- rows_with("assignments", "year_of_method")
 plantings <- rows_with("plantings", "stood_from", "stood_to", "touches_soil", "establishing")
 harvests <- rows_with("harvests", "season", "week", "from_paper", "late")
 losses <- rows_with("losses", "also_next_door"); labour <- rows_with("labour", "planting", "people", "from_paper",
     "late", "by_rule", "beds", "written_for")
-spreadings <- rows_with("spreadings", "valued_minor", "phase", "planting"); closings <- rows("closings")
+spreadings <- rows_with("spreadings", "valued_minor", "phase", "planting", "by_rule"); closings <- rows("closings")
 counted <- if (is.na(season)) seasons$season else season
 season_name <- function(s) seasons$name[match(s, seasons$season)]
 name_of <- function(method) methods$name[match(method, methods$method)]
@@ -64,6 +64,9 @@ area_over <- function(s, ids, of, from_day, area) {
 }
 bed_area <- sapply(seasons$season, area_over, beds$bed, bed_areas$bed, bed_areas$from_day, bed_areas$area_cm2,
   simplify = FALSE)
+# As the beds lay in their gardens; where a nursery raised for others, figures count its ground with those.
+lay_area <- if (all(is.na(bed_areas$lay_cm2))) bed_area else
+  sapply(seasons$season, area_over, beds$bed, bed_areas$bed, bed_areas$from_day, bed_areas$lay_cm2, simplify = FALSE)
 gross_area <- sapply(seasons$season, area_over, gardens$garden, garden_areas$garden, garden_areas$from_day,
   garden_areas$gross_area_cm2, simplify = FALSE)
 

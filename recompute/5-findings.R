@@ -191,7 +191,7 @@ divided_between <- function(whole, ids, key, unit) {
     sum(vapply(seq_len(nrow(spreadings)), function(k) {
       one <- spreadings[k, ]; age <- age_in(s, one$season)
       at <- which(beds$bed %in% strsplit(as.character(one$beds), " ", fixed = TRUE)[[1]])
-      if (age < 0 || is.na(one$cost_minor) || !several(at)) return(0)
+      if (age < 0 || is.na(one$cost_minor) || !(several(at) || identical(one$by_rule, 1))) return(0)
       sum(on_beds(part_at(one$cost_minor, one$useful_life_seasons, age), at, one$season)[own])
     }, 0))
   }

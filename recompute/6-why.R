@@ -143,8 +143,8 @@ for (g in which(gardens$garden %in% here$garden)) {
   there <- labour$garden %in% gardens$garden[g] | (is.na(labour$garden) & labour$bed %in% beds$bed[own])
   worked <- labour$season %in% counted & there
   answer("ground", c("garden", gardens$name[g]), list(grossAreaCm2 = gross_area[[last]][g],
-      bedAreaCm2 = sum(bed_area[[last]][own]),
-    beds = sum(bed_area[[last]][own] > 0), mostAtOnce = max(0, labour$people[worked])))
+      bedAreaCm2 = sum(lay_area[[last]][own]),
+    beds = sum(lay_area[[last]][own] > 0), mostAtOnce = max(0, labour$people[worked])))
 }
 for (method in assigned) answer("ground", c("method", name_of(method)),
     list(seasons = length(unique(here$season[here$method == method]))))

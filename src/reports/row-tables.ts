@@ -1,6 +1,7 @@
 import { plantingIdOf } from '../comparison/record/in-each-season.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import type { Manured } from '../inputs/manure-interval.ts'
+import { type AreaFrom, areaOn } from '../gardens/areas-held.ts'
 import { isOneOf } from '../lookups/keys.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import type { IsoWeek } from '../quantities/iso-week.ts'
@@ -65,6 +66,16 @@ interface RowsGiven {
   readonly touchesSoil: ReadonlyMap<string, number | null>
 }
 
+/** The days on which a bed's ground changed: as figures count it, or as it lay, where a nursery's ground was moved. */
+function daysOfAreas({ areas, lay = [] }: TrialRecord['beds'][number]): readonly (IsoDate | null)[] {
+  const days = [...new Set([...areas, ...lay].map((one) => one.from))]
+  return [...days.filter((day) => day === null), ...days.filter((day) => day !== null).sort()]
+}
+
+/** Before each day that is written lies what holds from the beginning. */
+const areaFrom = (areas: readonly AreaFrom[], from: IsoDate | null) =>
+  from === null ? areaOn(areas, '') : areaOn(areas, from)
+
 const flag = (value: boolean | undefined) => (value ? 1 : 0)
 
 /** The rows that figures are counted from, a table each with the names of its columns first. */
@@ -88,9 +99,12 @@ export function rowTables(record: TrialRecord, { weighings, hours, manured, touc
       ),
     ],
     beds: [
-      ['bed', 'garden', 'area_cm2', 'block', 'from_day'],
+      ['bed', 'garden', 'area_cm2', 'block', 'from_day', 'lay_cm2'],
       ...record.beds.flatMap((one) =>
-        one.areas.map((held) => [one.id, one.gardenId, held.areaCm2, one.blockId ?? null, held.from]),
+        daysOfAreas(one).map((from) => [
+          ...[one.id, one.gardenId, areaFrom(one.areas, from), one.blockId ?? null, from],
+          areaFrom(one.lay ?? one.areas, from),
+        ]),
       ),
     ],
     assignments: [
@@ -103,12 +117,12 @@ export function rowTables(record: TrialRecord, { weighings, hours, manured, touc
     plantings: [
       [
         ...['planting', 'season', 'bed', 'crop', 'cultivar', 'matched_set', 'area_cm2', 'purpose', 'cleared'],
-        ...['stood_from', 'stood_to', 'touches_soil', 'establishing'],
+        ...['stood_from', 'stood_to', 'touches_soil', 'establishing', 'written_area_cm2'],
       ],
       ...record.plantings.map((one) => [
         ...[one.id, one.seasonId, one.bedId, one.crop, one.cultivar, one.matchedSetId, one.areaCm2, one.purpose],
         ...[flag(one.cleared), one.from ?? null, one.to ?? null],
-        ...[touchesSoil.get(plantingIdOf(one.id)) ?? null, flag(one.establishing)],
+        ...[touchesSoil.get(plantingIdOf(one.id)) ?? null, flag(one.establishing), one.wholeCm2 ?? one.areaCm2],
       ]),
     ],
     harvests: [
@@ -140,11 +154,11 @@ export function rowTables(record: TrialRecord, { weighings, hours, manured, touc
       ]),
     ],
     spreadings: [
-      ['season', 'cost_minor', 'useful_life_seasons', 'beds', 'valued_minor', 'phase', 'planting'],
+      ['season', 'cost_minor', 'useful_life_seasons', 'beds', 'valued_minor', 'phase', 'planting', 'by_rule'],
       ...record.spreadings.map((one) => [
         ...[one.seasonId, one.cashMinor === undefined ? one.costMinor : one.cashMinor],
         ...[one.usefulLifeSeasons, together(one.bedIds), one.costMinor],
-        ...[one.phase ?? null, one.plantingId ?? null],
+        ...[one.phase ?? null, one.plantingId ?? null, flag(one.ofNursery)],
       ]),
     ],
     manured: [['spread_on', 'beds'], ...manured.map((one) => [one.appliedOn, together(one.bedIds)])],

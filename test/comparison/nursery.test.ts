@@ -86,3 +86,22 @@ it('a nursery and the hours on it are of those who planted what it raised', asyn
     ['Compost mulch', 375_000, 90],
   ])
 })
+
+it('what falls on those beds of it is marked as divided where the rows stand', async () => {
+  const at = `${trial.base}/compare/rows?season=${trial.season}&garden=${trial.gardens.bank}`
+  const rows = plain((await trial.keeper.get(at)).text)
+  expect(rows).toContain('60 its part of work on a nursery, divided by area 45')
+  expect(rows).toContain('120 its part of work on a nursery, divided by area 45')
+  const id = newId()
+  const load = { id, name: 'Compost', kind: 'compost', unit: 'bag', ownMade: 'bought', rawManure: 'no' }
+  const price = { quantityThousandths: '4', priceMinor: '40', deliveryPriceMinor: '', usefulLifeSeasons: '1' }
+  const post = (path: string, fields: Record<string, unknown>) =>
+    trial.keeper.post(`${trial.base}/inputs/${path}`, { id: newId(), ...fields })
+  expect((await post('deliveries', { ...load, ...price, deliveredOn: '2026-02-02' })).status).toBe(303)
+  const nursery = choicesIn((await trial.keeper.get(`${trial.base}/seasons/${trial.season}`)).text)('raisedInBedId')
+  const spread = { deliveryId: id, place: `bed:${nursery['Lower Terrace, Bed 2']}`, quantityThousandths: '4' }
+  expect((await post('spreadings', { ...spread, appliedOn: '2026-03-01' })).status).toBe(303)
+  expect(plain((await trial.keeper.get(at)).text)).toMatch(
+    /Compost Long Bank, Bed 2 \D*30\D00 its part of what went on a nursery/,
+  )
+})

@@ -11,7 +11,7 @@ import { sectionKeys } from '../../src/reports/sections.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
 import { aDay } from '../support/calendar.ts'
 import { wholeCompare } from '../support/compare.ts'
-import { setUpTrial } from '../support/trial.ts'
+import { choicesIn, setUpTrial } from '../support/trial.ts'
 import { oddTrial, type Shape } from './odd-trials.ts'
 import { countAgain, hasR, reportOn, saveReport } from './recompute-folder.ts'
 import { shareReport, weigh, writeReport } from './reports.ts'
@@ -240,6 +240,46 @@ describe.skipIf(!hasR)('with R at hand (Rscript is not on every machine)', () =>
     const { code, stderr, counted } = await countAgain(await scriptOf(link))
     expect([code, stderr]).toEqual([0, stderr])
     expect(counted.get('ground')).toBe((figures.tables.ground?.length ?? 0) - 1 - 3)
+  }, 240_000)
+
+  it('and of a group with a nursery, what was spread on it, and crops that overlap on purpose', async () => {
+    const trial = await setUpTrial(place)
+    const post = (path: string, fields: Record<string, unknown>) =>
+      trial.keeper.post(`${trial.base}/${path}`, { id: newId(), ...fields })
+    const choices = choicesIn((await trial.keeper.get(`${trial.base}/seasons/${trial.season}`)).text)
+    const { lower = '', bank = '' } = trial.gardens
+    const bed = (garden: string, name: string) => choices(`beds[${garden}]`)[name] ?? ''
+    const nursery = bed(lower, 'Bed 2')
+    const plant = async (crop: string, more: Record<string, unknown>) => {
+      const given = { cropId: choices('cropId')[crop], cultivar: 'Wren', purpose: 'harvest', ...more }
+      expect((await post(`seasons/${trial.season}/plantings`, given)).status).toBe(303)
+    }
+    const days = { how: 'transplanted', sownOn: '2026-03-01', plantedOn: '2026-05-12', raisedInBedId: nursery }
+    await plant('tomato', { ...days, areaCm2: '1', beds: { to: bed(lower, 'Bed 1') } })
+    await plant('tomato', { ...days, areaCm2: '3', beds: { to: bed(bank, 'Bed 2') } })
+    const relay = { how: 'direct', sownOn: '2026-01-02', interplanted: 'yes', areaCm2: '3' }
+    await plant('spinach', { ...relay, beds: { [lower]: bed(lower, 'Bed 1'), [bank]: bed(bank, 'Bed 1') } })
+    const load = { id: newId(), name: 'Compost', kind: 'compost', unit: 'bag', ownMade: 'bought', rawManure: 'no' }
+    const came = { deliveredOn: '2026-02-02', quantityThousandths: '4', priceMinor: '41', deliveryPriceMinor: '' }
+    expect((await post('inputs/deliveries', { ...load, ...came, usefulLifeSeasons: '2' })).status).toBe(303)
+    const spread = { deliveryId: load.id, place: `bed:${nursery}`, appliedOn: '2026-03-01', quantityThousandths: '3' }
+    expect((await post('inputs/spreadings', spread)).status).toBe(303)
+    for (const where of [`bed:${nursery}`, `garden:${lower}`, `garden:${bank}`]) {
+      const hours = { place: where, time: '1:25', task: 'raising seedlings', workedOn: '2026-03-10' }
+      expect((await post('weeks/2026-W11/hours', hours)).status).toBe(303)
+    }
+    expect((await weigh(trial, '5.25')).status).toBe(303)
+    const { id } = await writeReport(trial, { rowsAgreed: 'yes' })
+    const link = await shareReport(trial, id)
+    const rows = rowsIn((await place.guest().get(`${link}/rows.csv?table=plantings`)).text)
+    const shared = rows.filter((row) => row.area_cm2 !== row.written_area_cm2).map((row) => row.crop)
+    expect(shared.sort()).toEqual(['carrot', 'carrot', 'potato', 'potato', 'spinach', 'spinach'])
+    const spreadings = rowsIn((await place.guest().get(`${link}/rows.csv?table=spreadings`)).text)
+    expect(spreadings.map((row) => row.by_rule)).toEqual(['1', '1'])
+    const { code, stderr, counted } = await countAgain(await scriptOf(link))
+    expect([code, stderr]).toEqual([0, stderr])
+    expect(stderr).toContain('; 0 unlike the report')
+    expect(counted.get('labour')).toBeGreaterThan(0)
   }, 240_000)
 
   it('counts as a question fixed it: another reference, other rules, wider intervals', async () => {

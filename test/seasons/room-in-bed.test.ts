@@ -32,4 +32,20 @@ describe('the room in a bed', () => {
     expect(fitsIn(there, [], planting(10, '2025-04-01', '2025-09-01'))).toBe(true)
     expect(fitsIn(there, [], planting(10, '2025-09-01'))).toBe(false)
   })
+
+  it('of a relay is that of the crop it was sown into, and its own from the day on which that goes', () => {
+    const leek = planting(80, '2025-03-01', '2025-07-01')
+    const relay = planting(70, '2025-06-01', null, 1)
+    expect(fitsIn(always(100), [leek], relay)).toBe(true)
+    expect(fitsIn(always(100), [leek, relay], planting(20, '2025-06-15', '2025-07-01'))).toBe(true)
+    expect(fitsIn(always(100), [leek, relay], planting(40, '2025-07-01'))).toBe(false)
+    expect(fitsIn(always(100), [leek, relay], planting(30, '2025-07-01'))).toBe(true)
+    expect(fullestDay(always(100), [leek, relay, planting(40, '2025-07-01')])).toEqual({
+      ...{ day: '2025-07-01', needsCm2: 110, holdsCm2: 100 },
+    })
+  })
+
+  it('of what is interplanted without a crop that it was put into is none', () => {
+    expect(fitsIn(always(100), [planting(90, '2025-05-01')], planting(70, '2025-03-01', null, 1))).toBe(true)
+  })
 })

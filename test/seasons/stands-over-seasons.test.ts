@@ -110,6 +110,23 @@ describe('asparagus in both gardens', () => {
     expect(closed).not.toContain('asparagus')
   })
 
+  it('counts by the days it stood where it is grubbed up without a picking, whole where it was picked or lost', async () => {
+    const id = await planting(next, 'Long')
+    const path = `seasons/${trial.season}/clearings`
+    expect((await post(path, { plantingId: id, clearedOn: '2026-07-20' })).status).toBe(303)
+    // 1 June to 20 July are 50 of 365 days: 6 m2 x 50/365. The other was picked before it went: 6 m2.
+    const totals = await totalsOf(next)
+    expect(['Compost mulch', 'Dug every spring'].map((method) => totals[method]?.plantedAreaCm2)).toEqual([
+      8219, 60_000,
+    ])
+    const at = `${trial.base}/compare/rows?season=${next}&garden=${trial.gardens.bank}`
+    const said = plain((await trial.keeper.get(at)).text)
+    expect(said).toContain('0.8219 m² of 6.0 m²: grubbed up without a picking, so it counts by the days it stood')
+    const lost = { plantingId: id, lostOn: '2026-07-10', percent: '100', cause: 'weather', outside: 'no' }
+    expect((await post('weeks/2026-W28/losses', { ...lost, alsoNextDoor: 'no' })).status).toBe(303)
+    expect((await totalsOf(next))['Compost mulch']).toMatchObject({ plantedAreaCm2: 60_000 })
+  })
+
   it('cannot be made a crop of one season once it counts in two', async () => {
     const id = await planting(next, 'Lower')
     const page = `${trial.base}/correct/plantings/${id}`

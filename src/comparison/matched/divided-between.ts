@@ -15,8 +15,8 @@ interface Asked {
 
 /**
  * The largest part, 0..1, of what one of these methods has that was written for several units together: for a garden
- * that holds two methods, for several beds where beds are compared, or for several gardens at once and shared out by a
- * rule.
+ * that holds two methods, for several beds where beds are compared, for several gardens at once and shared out by a
+ * rule, or for a nursery.
  */
 export function dividedBetween(
   record: TrialRecord,
@@ -69,6 +69,6 @@ function onlyDivided(record: TrialRecord, seasonId: string, unit: Asked['unit'])
   return {
     ...{ ...record, plantings: [], closings: [], entries: [] },
     labour: record.labour.filter((one) => one.sharedByRule === true || several(one.writtenFor ?? one.bedIds)),
-    spreadings: record.spreadings.filter((one) => several(one.bedIds)),
+    spreadings: record.spreadings.filter((one) => one.ofNursery === true || several(one.bedIds)),
   }
 }

@@ -34,7 +34,11 @@ export const nurseryCosts = (spreadings: readonly SpreadingRecord[], nursery: Nu
         ? priced
         : { ...priced, cashMinor }
     }
-    const parts = cost.parts.map(({ bedId, amount }, i) => part([bedId], amount, cash.parts[i]?.amount))
+    const parts = cost.parts.map(({ bedId, amount }, i) => ({
+      ...part([bedId], amount, cash.parts[i]?.amount),
+      gardenId: null,
+      ofNursery: true,
+    }))
     return cost.rest.bedIds.length === 0
       ? parts
       : [part(cost.rest.bedIds, cost.rest.amount, cash.rest.amount), ...parts]

@@ -53,11 +53,15 @@ export function nurseries<B extends Bed>(beds: readonly B[], plantings: readonly
     )
     return to.map(([id], i) => ({ bedId: id, amount: nth(amounts, i) }))
   }
+  const lying: readonly (B & { readonly lay?: readonly AreaFrom[] })[] =
+    raised.size === 0
+      ? beds
+      : beds.map((bed) => {
+          const areas = areasWith(bed, { raised, seasons, areaIn, partsOf })
+          return areas === bed.areas ? bed : { ...bed, areas, lay: bed.areas }
+        })
   return {
-    beds:
-      raised.size === 0
-        ? beds
-        : beds.map((bed) => ({ ...bed, areas: areasWith(bed, { raised, seasons, areaIn, partsOf }) })),
+    beds: lying,
     /** The beds that something on these beds is counted for. */
     receiving: (seasonId: string, bedIds: readonly string[]): string[] => [
       ...new Set(bedIds.flatMap((id) => [...(raised.get(`${id} ${seasonId}`)?.keys() ?? [id])])),

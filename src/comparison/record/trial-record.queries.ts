@@ -11,12 +11,15 @@ import { bedsOf, gardensOf, methodsOf } from '../../gardens/gardens.queries.ts'
 import { bedClosures } from '../../gardens/gardens.table.ts'
 import { applications, deliveries, inputs } from '../../inputs/inputs.table.ts'
 import { type Part, partOf, spreadBefore } from '../../inputs/load.ts'
+import { held } from '../../lookups/held.ts'
 import type { IsoDate } from '../../quantities/dates.ts'
 import type { IsoWeek } from '../../quantities/iso-week.ts'
 import { readIsoWeek, thursdayOf } from '../../quantities/iso-week.ts'
 import { inBedFrom } from '../../seasons/bed-course.ts'
+import type { OverDays } from '../../seasons/put-into.ts'
 import { assignmentsOf, type PlantingRow, plantingsOf, seasonsOf } from '../../seasons/seasons.queries.ts'
 import { changesSinceClosing } from './changes-since.queries.ts'
+import { groundBeside, groundUntil } from './ground-counted.ts'
 import { type RowsOfPlantings, rowsOfPlantings } from './in-each-season.ts'
 import { type Nurseries, nurseries } from './nursery.ts'
 import { nurseryCosts, partsOfNursery } from './nursery-work.ts'
@@ -24,6 +27,7 @@ import { bedsAt, partsOfEntry, type SharedGround } from './shared-work.ts'
 import type {
   EntryRecord,
   LabourRecord,
+  LossRecord,
   PlantingRecord,
   SpreadingRecord,
   TrialRecord,
@@ -44,6 +48,8 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
   const rows = rowsOfPlantings(plantings, seasons)
   const nursery = nurseries(beds, plantings, seasons)
   const grams = await weighedByPlanting(tx, groupId, plantings)
+  const mixed = mixedBeds(plantings)
+  const lost = await lossesOf(tx, groupId, rows)
   const closed = new Set(seasons.filter((season) => season.closedAt !== null).map((season) => season.id))
   const changedSince = await changesSinceClosing(tx, groupId, seasons)
   const sealed = await sealedBySeason(tx, groupId)
@@ -58,12 +64,21 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
     gardens: (await gardensOf(tx, groupId)).map(({ id, name, areas, siteId, exposure, soil, groundBefore }) => ({
       ...{ id, name, areas, siteId, exposure, soil, groundBefore },
     })),
-    beds: nursery.beds.map(({ id, gardenId, areas, name, blockId }) => ({ id, gardenId, areas, name, blockId })),
+    beds: nursery.beds.map(({ id, gardenId, areas, lay, name, blockId }) => ({
+      id,
+      gardenId,
+      areas,
+      name,
+      blockId,
+      ...(lay && { lay }),
+    })),
     assignments: assignments.map(({ seasonId, gardenId, bedId, methodId, how, phase, yearOfMethod }) => ({
       ...{ seasonId, gardenId, bedId, methodId, how, phase, yearOfMethod },
     })),
-    plantings: plantings.flatMap((one) => plantingRecords(one, { seasons, rows, weighed: grams.get(one.id) ?? [] })),
-    losses: await lossesOf(tx, groupId, rows),
+    plantings: plantings.flatMap((one) =>
+      plantingRecords(one, { seasons, rows, mixed, lost, weighed: grams.get(one.id) ?? [] }),
+    ),
+    losses: lost,
     labour: await labourOf(tx, groupId, ground, { inRow: rows, nursery }),
     spreadings: nurseryCosts(await spreadingsOf(tx, groupId, ground, rows), nursery),
     closings: await standingClosings(tx, groupId),
@@ -80,11 +95,13 @@ interface Around {
   readonly seasons: Awaited<ReturnType<typeof seasonsOf>>
   readonly rows: RowsOfPlantings
   readonly weighed: readonly (WeighedRecord & { readonly seasonId: string })[]
+  readonly mixed: MixedBeds
+  readonly lost: readonly LossRecord[]
 }
 
 /** One row, or of a planting that stands over seasons one for each of them, with what was weighed of it then. */
-function plantingRecords(one: PlantingRow, { seasons, rows, weighed }: Around): PlantingRecord[] {
-  const { bedId, crop, cultivar, areaCm2, purpose } = one
+function plantingRecords(one: PlantingRow, { seasons, rows, weighed, mixed, lost }: Around): PlantingRecord[] {
+  const { bedId, crop, cultivar, purpose } = one
   const from = inBedFrom(one) || null
   return rows.of(one).map(({ id, seasonId, establishing }) => {
     const season = seasons.find((each) => each.id === seasonId)
@@ -93,15 +110,56 @@ function plantingRecords(one: PlantingRow, { seasons, rows, weighed }: Around): 
     )
     const sum = (of: 'marketableG' | 'unmarketableG') => own.reduce((total, part) => total + part[of], 0)
     const clearedOn = standsOnAfter(one, season) ? null : one.clearedOn
+    const goes = own.length === 0 && !lost.some((loss) => loss.plantingId === id) ? clearedOn : null
+    const ground = groundOf(one, { seasonId, season, goes, mixed })
     return {
-      ...{ id, seasonId, bedId, crop, cultivar, areaCm2, purpose, from, to: clearedOn },
+      ...{ id, seasonId, bedId, crop, cultivar, ...ground, purpose, from, to: clearedOn },
       weighed: one.regrows === 1 ? numbered(own) : own,
-      matchedSetId: establishing ? null : one.matchedSetId,
+      matchedSetId: establishing || ground.counted === 'until it went' ? null : one.matchedSetId,
       cleared: clearedOn !== null || (season !== undefined && season.closedAt !== null),
       ...{ marketableG: sum('marketableG'), unmarketableG: sum('unmarketableG') },
       ...(establishing && { establishing }),
     }
   })
+}
+
+interface OfSeason {
+  readonly seasonId: string
+  readonly season: { readonly startsOn: IsoDate; readonly endsOn: IsoDate } | undefined
+  /** The day on which it was cleared in this season, where nothing of it was picked or lost in it. */
+  readonly goes: IsoDate | null
+  readonly mixed: MixedBeds
+}
+
+/** The ground that it counts in a season, and as what where that is not the whole. */
+function groundOf(
+  one: PlantingRow,
+  { seasonId, season, goes, mixed }: OfSeason,
+): Pick<PlantingRecord, 'areaCm2' | 'wholeCm2' | 'counted'> {
+  const { areaCm2 } = one
+  if (season === undefined) return { areaCm2 }
+  if (one.standsOverSeasons === 1 && goes !== null && seasonId !== one.seasonId) {
+    return { areaCm2: groundUntil(areaCm2, goes, season), wholeCm2: areaCm2, counted: 'until it went' }
+  }
+  const inBed = one.purpose === 'harvest' ? mixed.get(one.bedId) : undefined
+  if (!inBed) return { areaCm2 }
+  const own = held(inBed, one.id)
+  const from = seasonId === one.seasonId || own.from > season.startsOn ? own.from : season.startsOn
+  const shared = groundBeside({ own, from, season, inBed: [...inBed.values()] })
+  return shared === areaCm2 ? { areaCm2 } : { areaCm2: shared, wholeCm2: areaCm2, counted: 'shared by days' }
+}
+
+/** The beds in which crops overlap on purpose, with the days of all that is grown for its harvest in them. */
+type MixedBeds = ReadonlyMap<string, ReadonlyMap<string, OverDays>>
+
+function mixedBeds(plantings: readonly PlantingRow[]): MixedBeds {
+  const grown = plantings.filter((one) => one.purpose === 'harvest')
+  const beds = new Map(grown.flatMap((one) => (one.interplanted ? [[one.bedId, new Map<string, OverDays>()]] : [])))
+  for (const one of grown) {
+    const { areaCm2, interplanted, clearedOn: until } = one
+    beds.get(one.bedId)?.set(one.id, { from: inBedFrom(one), until, areaCm2, interplanted })
+  }
+  return beds
 }
 
 /** The cuts of what grows again, by their days. */
@@ -196,6 +254,7 @@ async function labourOf(
       ...(overGardens || ofNursery ? { sharedByRule: ofNursery || row.shareRule !== 'given' } : {}),
       ...(overGardens || writtenFor || ofNursery ? { sharedMinutes: row.personMinutes } : {}),
       ...(writtenFor ? { writtenFor } : {}),
+      ...(ofNursery ? { ofNursery } : {}),
     }))
   })
 }

@@ -80,6 +80,8 @@ export interface BedRecord {
   readonly gardenId: string
   /** With the days from which they held: `ground.ts` says what lay there in a season. */
   readonly areas: readonly AreaFrom[]
+  /** As it lay in the garden, where a nursery's ground was moved to the beds that received. */
+  readonly lay?: readonly AreaFrom[]
   readonly name?: string
   readonly blockId?: string | null
 }
@@ -112,7 +114,11 @@ export interface PlantingRecord {
   readonly crop: string
   readonly cultivar: string
   readonly matchedSetId: string | null
+  /** As the figures of its season count it (`ground-counted.ts`). */
   readonly areaCm2: number
+  /** As it was written, and how it is counted, where the figures do not count the whole. */
+  readonly wholeCm2?: number
+  readonly counted?: 'shared by days' | 'until it went'
   readonly purpose: string
   readonly cleared: boolean
   /**
@@ -161,6 +167,8 @@ export interface LabourRecord {
   readonly sharedByRule?: boolean
   /** The beds of the whole entry, where they carry several phases and this is the part of one, divided by area. */
   readonly writtenFor?: readonly string[]
+  /** The part of a bed that received what a nursery raised, in work on that nursery. */
+  readonly ofNursery?: boolean
 }
 
 export interface SpreadingRecord {
@@ -181,5 +189,7 @@ export interface SpreadingRecord {
   readonly on?: IsoDate
   /** What was spread. */
   readonly input?: string
+  /** As in hours: the part of a bed that received, in what was spread on a nursery. */
+  readonly ofNursery?: boolean
   readonly gardenId?: string | null
 }

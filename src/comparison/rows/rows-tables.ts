@@ -30,6 +30,7 @@ const made: Record<RowTable, (asked: Asked) => readonly Cells[]> = {
     [
       ...['planting', 'season', 'crop', 'cultivar', 'garden', 'bed', 'planted_area_cm2', 'marketable_g'],
       ...['unmarketable_g', 'lost_area_cm2_permille', 'standing', 'matched'],
+      'written_area_cm2',
     ],
     ...rows.plantings.map(({ seasonId, planting, part, matched }) => [
       ...[
@@ -40,7 +41,7 @@ const made: Record<RowTable, (asked: Asked) => readonly Cells[]> = {
         ...placeOf(record, planting.bedId),
       ],
       ...[part.plantedAreaCm2, part.marketableG, part.unmarketableG],
-      ...[part.lostAreaPermille, part.standing, flag(matched)],
+      ...[part.lostAreaPermille, part.standing, flag(matched), planting.wholeCm2 ?? planting.areaCm2],
     ]),
   ],
   weighings: ({ rows }) => [

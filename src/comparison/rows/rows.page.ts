@@ -95,7 +95,12 @@ function plantingsShown({ plantings }: RowsBehind, write: Writing) {
         place: write.bed(planting.bedId),
         season: write.season(seasonId),
       },
-      ...{ ...shown(part), seasonId, standing: part.standing > 0, matched },
+      counted: planting.counted ?? null,
+      whole: planting.wholeCm2 === undefined ? '' : write.area(planting.wholeCm2),
+      ...shown(part),
+      seasonId,
+      standing: part.standing > 0,
+      matched,
       weighed: [...(planting.weighed ?? [])]
         .sort((a, b) => ((a.on ?? a.isoWeek) < (b.on ?? b.isoWeek) ? -1 : 1))
         .map((one) => ({
@@ -143,7 +148,7 @@ function hoursShown({ hours }: RowsBehind, { rules, kept }: Asked, write: Writin
       ...{ place: write.place(row.entry), earlier: write.earlier(row.entry.seasonId, row.seasonId) },
       season: write.season(row.seasonId),
       written: write.whole(row.entry.sharedMinutes ?? row.entry.personMinutes),
-      shared: row.entry.sharedMinutes !== undefined,
+      shared: row.entry.ofNursery ? 'nursery' : row.entry.sharedMinutes === undefined ? null : 'garden',
       ...{
         part: write.whole(minutesIn(row)),
         spread: write.whole(spreadIn(row)),
@@ -174,6 +179,7 @@ function costsShown({ costs }: RowsBehind, { rules, kept }: Asked, write: Writin
         ...{ week: one.on ? weekOf(one.on) : '', earlier: write.earlier(one.seasonId, seasonId) },
         ...{ season: write.season(seasonId), cost: one.costMinor === null ? null : write.money(one.costMinor) },
         life: one.usefulLifeSeasons,
+        ofNursery: one.ofNursery === true,
         ...{ paid: write.money(part.cashMinor), valued: write.money(part.costMinor) },
         ...{ spread: write.money(part.cashSpread), counted: write.money(countedOf(row)) },
       }

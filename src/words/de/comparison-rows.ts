@@ -81,7 +81,18 @@ export const rowsBehind = {
   weighings: (count: number) => plural(count, { one: '1 Wägung', other: `${count} Wägungen` }),
   weighing: (good: string, bad: string) => (bad === '' ? good : `${good}, und ${bad} nicht marktfähig`),
   sharedCrate: 'ihr Teil einer gemeinsamen Kiste',
-  sharedWork: 'der Teil eines Gartens an gemeinsamer Arbeit',
+  sharedWork: {
+    garden: 'der Teil eines Gartens an gemeinsamer Arbeit',
+    nursery: 'sein Teil an der Arbeit auf einem Anzuchtbeet, nach Fläche geteilt',
+  },
+  sharedCost: 'sein Teil dessen, was auf ein Anzuchtbeet kam, nach Fläche geteilt',
+  areaCounted: {
+    'shared by days': (whole: string) =>
+      `von ${whole}: hier stehen Kulturen ineinander, und der Boden jedes Tages zählt einmal`,
+    'until it went': (whole: string) =>
+      `von ${whole}: ungeerntet gerodet, zählt deshalb nach den Tagen, an denen es stand, und in keinem gepaarten ` +
+      'Satz. Ging es verloren? Dann den Verlust aufschreiben, und es zählt ganz.',
+  },
   earlier: (season: string) => `aus ${season}`,
   noPrice: 'ohne Preis',
   unpricedSay: (count: number) =>

@@ -81,7 +81,17 @@ export const rowsBehind = {
   weighings: (count: number) => plural(count, { one: '1 weighing', other: `${count} weighings` }),
   weighing: (good: string, bad: string) => (bad === '' ? good : `${good}, and ${bad} not marketable`),
   sharedCrate: 'its part of a shared crate',
-  sharedWork: 'one garden’s part of shared work',
+  sharedWork: {
+    garden: 'one garden’s part of shared work',
+    nursery: 'its part of work on a nursery, divided by area',
+  },
+  sharedCost: 'its part of what went on a nursery, divided by area',
+  areaCounted: {
+    'shared by days': (whole: string) => `of ${whole}: crops overlap here, and each day’s ground counts once`,
+    'until it went': (whole: string) =>
+      `of ${whole}: grubbed up without a picking, so it counts by the days it stood, in no matched set. Was it lost? ` +
+      'Write the loss down, and it counts whole.',
+  },
   earlier: (season: string) => `of ${season}`,
   noPrice: 'no price',
   unpricedSay: (count: number) =>
