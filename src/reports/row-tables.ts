@@ -1,7 +1,7 @@
 import { plantingIdOf } from '../comparison/record/in-each-season.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
-import type { Manured } from '../inputs/manure-interval.ts'
 import { type AreaFrom, areaOn } from '../gardens/areas-held.ts'
+import type { Manured } from '../inputs/manure-interval.ts'
 import { isOneOf } from '../lookups/keys.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import type { IsoWeek } from '../quantities/iso-week.ts'

@@ -1,6 +1,6 @@
 import { held } from '../../lookups/held.ts'
 import { addDays, daysBetween, type IsoDate } from '../../quantities/dates.ts'
-import { hostsOf, type OverDays, isInBedOn } from '../../seasons/put-into.ts'
+import { hostsOf, isInBedOn, type OverDays } from '../../seasons/put-into.ts'
 
 interface Season {
   readonly startsOn: IsoDate
