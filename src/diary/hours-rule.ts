@@ -71,6 +71,8 @@ export function hoursRuled(known: Known, typed: HoursTyped): Ruled<HoursRow> {
   const { ground, shareRule, ...at } = place.row
   if (ground.some(({ bedId }) => bedId !== null && !hadGround(known, bedId, season.row)))
     return refuse('place', 'noGround')
+  if (ground.some(({ gardenId, bedId }) => bedId === null && !hadBeds(known, gardenId, season.row)))
+    return refuse('place', 'noBeds')
   const gardenIds = ground.map((one) => one.gardenId)
   if (isClosed(known, 'hours', gardenIds, typed.isoWeek)) return refuse('place', 'isClosed')
   if (typed.deliveryId !== null && !known.loads.has(typed.deliveryId)) return refuse('load', 'notChosen')
@@ -98,6 +100,12 @@ function hadGround(known: Known, bedId: string, seasonId: string): boolean {
   const season = known.seasons.find((one) => one.id === seasonId)
   const areas = known.areasOfBed.get(bedId)
   return season === undefined || areas === undefined || areaOver(areas, season) > 0
+}
+
+/** Nor are hours on a garden that had no bed then: what falls on the ground is divided over its beds. */
+function hadBeds(known: Known, gardenId: string, seasonId: string): boolean {
+  for (const [bedId, of] of known.gardenOfBed) if (of === gardenId && hadGround(known, bedId, seasonId)) return true
+  return false
 }
 
 interface Place {

@@ -65,6 +65,7 @@ export type Code =
   | 'goneAsk'
   | 'liftedLater'
   | 'noGround'
+  | 'noBeds'
   | 'twoStates'
   | 'otherLot'
   | 'lotMissing'

@@ -40,6 +40,7 @@ export function sentenceOf({ code, about = {} }: Pick<RowRefusal, 'code' | 'abou
         : words.weighing.muchAsk,
     goneAsk: () => d.goneAsk(crop, formatDay(about.day ?? '', locale)),
     noGround: () => d.noGround,
+    noBeds: () => d.noBeds,
     liftedLater: () => d.liftedLater,
     twoStates: () => d.twoStates,
     otherLot: () => d.otherLot,

@@ -26,6 +26,7 @@ const known: Known = {
   gardenOfBed: new Map([
     ['bed', 'lower'],
     ['other', 'bank'],
+    ['still', 'bank'],
   ]),
   areasOfBed: new Map([
     ['bed', always(200_000)],
@@ -222,6 +223,9 @@ describe('hours', () => {
     ['day notInWeek', { workedOn: '2026-02-02' }, {}],
     ['day weekAhead', {}, { today: '2026-01-20' }],
     ['season noSeason', {}, { seasons: [] }],
+    ['place noBeds', { place: 'garden:bank' }, { gardenOfBed: new Map([['bed', 'lower']]) }],
+    ['place noBeds', { place: 'garden:bank' }, { gardenOfBed: new Map([['other', 'bank']]) }],
+    ['place noBeds', { place: ['lower', 'bank'], shareRule: 'area' }, { gardenOfBed: new Map([['bed', 'lower']]) }],
     ['place isClosed', {}, { closed: new Set([closedKey('hours', 'lower', week)]) }],
     ['load notChosen', { deliveryId: 'none' }, {}],
     ['phase phaseUnknown', { place: 'garden:bank' }, {}],

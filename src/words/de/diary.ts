@@ -53,6 +53,9 @@ export const diary = {
   noGround:
     'Dieses Beet hatte in der Saison keine Fläche: Stunden darauf stünden in keiner Zahl. Schreib sie für den ' +
     'Garten auf, oder sag zuerst, wann es das Beet gab.',
+  noBeds:
+    'Dieser Garten hatte in der Saison kein Beet: Stunden darauf stünden in keiner Zahl. Leg zuerst auf seiner Seite ' +
+    'die Beete an, mit dem Tag, seit dem es sie gibt.',
   liftedLater: 'Es kann nicht erst nach dem Wiegen aus der Erde gekommen sein.',
   twoStates: 'Was gewogen wurde, zählt in verschiedenem Zustand. Sag, in welchem es gewogen wurde.',
   otherLot: 'Das ist keine frühere Wägung dieser Pflanzung.',

@@ -216,6 +216,9 @@ export const diary = {
   noGround:
     'This bed had no ground in that season: hours on it would be in no figure. Write them for its garden, or say ' +
     'first when the bed was there.',
+  noBeds:
+    'This garden had no bed in that season: hours on it would be in no figure. Add its beds on its page first, with ' +
+    'the day from which they are there.',
   liftedLater: 'It cannot be lifted after it was weighed.',
   twoStates: 'What was weighed counts in different states. Say in which state it was weighed.',
   otherLot: 'That is no earlier weighing of this planting.',
