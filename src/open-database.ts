@@ -1,5 +1,6 @@
 import { existsSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
+import { offerBackups } from './db/backup.ts'
 import type { Database } from './db/database.ts'
 import { type EmbeddedDatabase, openEmbedded } from './db/embedded.ts'
 import { lockFolder } from './db/folder-lock.ts'
@@ -19,6 +20,14 @@ export async function openDatabase(
   root: string,
 ): Promise<{ database: Database; release: () => void }> {
   if (settings.databaseUrl) return { database: await openServer(settings.databaseUrl), release: () => undefined }
+  return openFolder(settings, root)
+}
+
+/** The embedded engine on its folder, which is this process's alone until it is released. */
+export async function openFolder(
+  settings: Settings,
+  root: string,
+): Promise<{ database: EmbeddedDatabase; release: () => void }> {
   process.umask(0o077)
   const lock = await lockFolder(settings.dataFolder)
   if (lock.kind === 'refused') {
@@ -38,9 +47,11 @@ export async function openDatabase(
   close()
   const database = await openOrPrepare(folder, root)
   close()
+  const offered = offerBackups(settings.dataFolder, database)
   const stop = keepUp(database, backups, close, (trouble) => say(`Upkeep failed: ${trouble}`))
   const release = () => {
     stop()
+    offered()
     lock.release()
   }
   return { database, release }

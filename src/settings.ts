@@ -80,6 +80,9 @@ export function readSettings(
   }
 }
 
+/** What a program is given that is run beside the service. */
+export const inherited = (): Readonly<Record<string, string | undefined>> => process.env
+
 function defaultDataFolder(given: Record<string, string | undefined>): string {
   return join(given.XDG_DATA_HOME || join(homedir(), '.local', 'share'), 'evenground')
 }

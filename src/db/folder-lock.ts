@@ -2,7 +2,8 @@ import { randomBytes } from 'node:crypto'
 import { mkdirSync, readdirSync, renameSync, rmSync } from 'node:fs'
 import { connect, createServer, type Server } from 'node:net'
 import { hostname } from 'node:os'
-import { join, relative } from 'node:path'
+import { join } from 'node:path'
+import { socketAddress } from './asked-from.ts'
 import { codeOf } from './constraint.ts'
 
 type FolderLock =
@@ -55,7 +56,7 @@ function raised(folder: string, name: string): Promise<Server> {
   server.unref()
   return new Promise((resolve, reject) => {
     server.once('error', (error) => reject(new Error(`the folder ${folder} cannot hold a lock (${codeOf(error)})`)))
-    server.listen(addressOf(beside), () => {
+    server.listen(socketAddress(beside), () => {
       renameSync(beside, join(folder, name))
       resolve(server)
     })
@@ -76,7 +77,7 @@ async function othersAlive(folder: string, own: string): Promise<string[]> {
 /** Only what the kernel refuses is dead: one that is halted is connected to, or its queue is full. */
 function isAlive(flag: string): Promise<boolean> {
   return new Promise((resolve) => {
-    const asking = connect(addressOf(flag))
+    const asking = connect(socketAddress(flag))
     const answer = (alive: boolean) => {
       asking.destroy()
       resolve(alive)
@@ -89,7 +90,7 @@ function isAlive(flag: string): Promise<boolean> {
 function toldBy(folder: string, flag: string): Promise<string | null> {
   return new Promise((resolve) => {
     let told = ''
-    const asking = connect(addressOf(join(folder, flag)))
+    const asking = connect(socketAddress(join(folder, flag)))
     const answer = () => {
       clearTimeout(late)
       asking.destroy()
@@ -100,10 +101,4 @@ function toldBy(folder: string, flag: string): Promise<string | null> {
     asking.once('end', answer)
     asking.once('error', answer)
   })
-}
-
-/** The address of a socket takes about a hundred letters: the shorter of the two ways to say it. */
-function addressOf(path: string): string {
-  const fromHere = relative(process.cwd(), path)
-  return fromHere.length < path.length ? fromHere : path
 }

@@ -12,6 +12,6 @@ export function keepPrivate(path: string): void {
 
 /** The same for a data folder itself, where nothing else lies in it: it may be a folder that serves others too. */
 export function keepFolderPrivate(folder: string): void {
-  const ours = /^(database(\.unfinished)?|backups|in-use\..*|starting\..*)$/
+  const ours = /^(database(\.(unfinished|restoring|before-.*))?|backups|backup-door|in-use\..*|starting\..*)$/
   if (readdirSync(folder).every((name) => ours.test(name))) chmodSync(folder, 0o700)
 }

@@ -1,5 +1,6 @@
-import { mkdirSync, readdirSync, renameSync, rmSync, writeFileSync } from 'node:fs'
+import { mkdirSync, readdirSync, rmSync } from 'node:fs'
 import { join } from 'node:path'
+import { keepBackup } from './backup.ts'
 import type { EmbeddedDatabase } from './embedded.ts'
 
 const kept = 7
@@ -13,8 +14,7 @@ export async function tidy({ engine }: EmbeddedDatabase): Promise<void> {
 }
 
 /**
- * Writes the day's backup, once a day, and keeps the last seven. It is written beside and then renamed, so that a kill
- * leaves no half of one. To go back, unpack it as the `database` folder.
+ * Writes the day's backup, once a day, and keeps the last seven; the oldest goes only after the new one was opened.
  */
 export async function backUp({ engine }: EmbeddedDatabase, folder: string, day: string): Promise<void> {
   mkdirSync(folder, { recursive: true })
@@ -22,8 +22,7 @@ export async function backUp({ engine }: EmbeddedDatabase, folder: string, day: 
   const backups = () => readdirSync(folder).filter((file) => /^evenground-\d{4}-\d{2}-\d{2}\.tar\.gz$/.test(file))
   if (backups().includes(name)) return
   const dump = await engine.dumpDataDir('gzip')
-  writeFileSync(join(folder, `${name}.part`), Buffer.from(await dump.arrayBuffer()), { mode: 0o600 })
-  renameSync(join(folder, `${name}.part`), join(folder, name))
+  await keepBackup(join(folder, name), Buffer.from(await dump.arrayBuffer()))
   for (const old of backups().sort().slice(0, -kept)) rmSync(join(folder, old))
 }
 
