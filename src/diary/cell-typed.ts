@@ -97,7 +97,7 @@ function wordBehind(text: string): { figure: string; word: string } {
 /** Kilograms and grams said together are a sum too. */
 function sumParts(text: string): string[] {
   return text
-    .replace(/(\dk?)\s*kg\s+(?=[\d.,]+\s*g\s*$)/i, '$1 kg+')
+    .replace(/(\dk?)\s*kg\s+(?=[\d.,]+\s*g\s*(?:$|\+))/gi, '$1 kg+')
     .split('+')
     .map((part) => part.trim())
     .filter((part) => part !== '')

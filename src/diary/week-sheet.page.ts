@@ -20,7 +20,8 @@ export function weekSheet(rows: SheetRows) {
   const columns = columnsOf(rows)
   const standing = rows.plantings.filter((one) => stands(one, monday, sunday))
   const cleared = rows.plantings.filter((one) => isWeighedLater(one, monday, rows))
-  const later = cleared.filter((one) => isAskedFor(one, { ...rows, monday }))
+  const everything = rows.whole && !rows.onPaper
+  const later = cleared.filter((one) => everything || isAskedFor(one, { ...rows, monday }))
   const onSheet = [...standing, ...later]
   const twins = new Set(twinsAsked(rows.known, { isoWeek: rows.week, days, also: new Set() }).map((one) => one.id))
   const all = cropRows(rows, onSheet, columns)

@@ -10,7 +10,7 @@ function quicken(form) {
   const per = { g: 1, kg: 1000, oz: 28.349523125, lb: 453.59237, lbs: 453.59237 }
   const gramsOf = (text, unit) => {
     let sum = 0
-    for (const part of text.replace(/kg\s+(?=[\d.,]+\s*g\s*$)/i, 'kg+').split('+')) {
+    for (const part of text.replace(/kg\s+(?=[\d.,]+\s*g\s*(?:$|\+))/gi, 'kg+').split('+')) {
       if (!part.trim()) continue
       const found = /^\s*([\d.,\s]+?)\s*(kg|g|oz|lbs?)?\s*$/i.exec(part)
       const value = found && number(found[1])
