@@ -20,7 +20,7 @@ seasons <- rows_with("seasons", "uniform"); methods <- rows_with("methods", "est
 # A garden and a bed have a row for each area that they had, with the day from which it held; no day: from the first.
 garden_areas <- rows_with("gardens", "site", "from_day"); bed_areas <- rows_with("beds", "block", "from_day", "lay_cm2")
 gardens <- garden_areas[!duplicated(garden_areas$garden), ]; beds <- bed_areas[!duplicated(bed_areas$bed), ]
-assignments <- rows_with("assignments", "year_of_method")
+assignments <- rows_with("assignments", "year_of_method", "phase")
 plantings <- rows_with("plantings", "stood_from", "stood_to", "touches_soil", "establishing")
 harvests <- rows_with("harvests", "season", "week", "from_paper", "late")
 losses <- rows_with("losses", "also_next_door"); labour <- rows_with("labour", "planting", "people", "from_paper",

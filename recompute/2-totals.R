@@ -48,6 +48,15 @@ totals_of <- function(s) {
     for (b in at) add(paste0(kind, "Spread"), method_of[b], part_at(minutes[b], life_of(lies[[labour$season[l]]][b]),
         age))
   }
+  # The phase of what was spread: one for all its beds, or the one that lies on each.
+  phase_on <- function(one, at) {
+    if (is.na(one$phase) || one$phase != "by bed") return(rep(one$phase, length(at)))
+    here <- assignments[assignments$season == one$season, ]
+    whole <- here[is.na(here$bed), ]
+    own <- here$phase[match(beds$bed[at], here$bed)]
+    laid <- ifelse(beds$bed[at] %in% here$bed, own, whole$phase[match(beds$garden[at], whole$garden)])
+    ifelse(is.na(laid), "established", laid)
+  }
   # What was paid is cost_minor in the rows; valued_minor has the group's own at the value that it states.
   for (k in which(age_in(s, spreadings$season) >= 0)) {
     one <- spreadings[k, ]; age <- age_in(s, one$season)
@@ -62,10 +71,11 @@ totals_of <- function(s) {
       if (is.na(minor)) next
       parts <- on_beds(part_at(minor, one$useful_life_seasons, age), at, one$season)[at]
       add(paste0(key, "Minor"), method_of[at], parts)
-      if (is.na(one$phase) || one$phase != "establishing") next
-      add(paste0(key, "Establishing"), method_of[at], parts)
+      founding <- which(phase_on(one, at) == "establishing")
+      if (length(founding) == 0) next
+      add(paste0(key, "Establishing"), method_of[at[founding]], parts[founding])
       whole <- on_beds(minor, at, one$season)
-      for (b in at) {
+      for (b in at[founding]) {
         life <- max(one$useful_life_seasons, life_of(lies[[one$season]][b]))
         add(paste0(key, "Spread"), method_of[b], part_at(whole[b], life, age))
       }

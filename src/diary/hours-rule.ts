@@ -167,8 +167,10 @@ function bedsWithMethod(known: Known, gardenId: string, seasonId: string) {
     .map(({ id }) => ({ id, methodId: (lying.find((one) => one.bedId === id) ?? whole)?.methodId }))
 }
 
-/** Whether hours on one garden are divided by area, since its beds carry several phases or methods. */
-export function isDivided(known: Known, { gardenId, seasonId, phase }: HoursRow['labour']): boolean {
+type OnGround = Pick<HoursRow['labour'], 'gardenId' | 'seasonId' | 'phase'>
+
+/** Whether hours or a load on one garden are divided by area, since its beds carry several phases or methods. */
+export function isDivided(known: Known, { gardenId, seasonId, phase }: OnGround): boolean {
   if (phase === null) return true
   return gardenId !== null && new Set(bedsWithMethod(known, gardenId, seasonId).map((bed) => bed.methodId)).size > 1
 }

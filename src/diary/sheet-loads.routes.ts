@@ -8,16 +8,27 @@ import { enterSpreading, enterSpreadingOver } from '../inputs/spreading.routes.t
 import { daysOf, thursdayOf } from '../quantities/iso-week.ts'
 import { readForm } from '../web/form.ts'
 import { dayTyped } from './days-typed.ts'
+import { isDivided } from './hours-rule.ts'
 import type { WrongCell } from './sheet-saving.routes.ts'
 import { phaseOf, seasonOfDay } from './week-rules.ts'
 import type { WeekSheet } from './week-sheet.form.ts'
 import type { Writing } from './writing.routes.ts'
 
+export interface LoadsSaved {
+  readonly count: number
+  /** What was spread lies on ground that carries several phases or methods, and is divided by area among them. */
+  readonly divided: boolean
+}
+
 /** What came and what was spread, by the rules of the page of inputs; how many of the two were stored. */
-export async function broughtAndSpread(at: Writing, sheet: WeekSheet, wrong: Map<string, WrongCell>): Promise<number> {
+export async function broughtAndSpread(
+  at: Writing,
+  sheet: WeekSheet,
+  wrong: Map<string, WrongCell>,
+): Promise<LoadsSaved> {
   const came = await brought(at, sheet, wrong)
   const spread = await spreadNow(at, sheet, { came, wrong })
-  return Number(came !== null) + Number(spread)
+  return { count: Number(came !== null) + Number(spread !== 'none'), divided: spread === 'divided' }
 }
 
 /** What stands in the form of a load for a field that this sheet has not. */
@@ -50,12 +61,12 @@ async function spreadNow(
   at: Writing,
   sheet: WeekSheet,
   { came, wrong }: { came: string | null; wrong: Map<string, WrongCell> },
-): Promise<boolean> {
+): Promise<'none' | 'whole' | 'divided'> {
   const typed = sheet.spread
-  if (!typed || ![typed.load, typed.place, typed.quantity].some((one) => one?.trim())) return false
-  const say = (sentence: string) => {
+  if (!typed || ![typed.load, typed.place, typed.quantity].some((one) => one?.trim())) return 'none'
+  const say = (sentence: string): 'none' => {
     wrong.set('spread', { sentence, ask: false })
-    return false
+    return 'none'
   }
   const appliedOn = dayOf(at, typed.day, sheet)
   if (appliedOn === undefined) return say(at.words.fields.noSuchDay)
@@ -64,17 +75,22 @@ async function spreadNow(
   const places = [...new Set([...(typed.place?.trim() ? [typed.place] : []), ...typed.over])]
   const grounds = places.map((place) => groundOf(at, place))
   if (places.length === 0 || grounds.includes(undefined)) return say(at.words.week.whichPlace)
-  const phases = grounds.map((ground) => (ground ? phaseOf(at.known, season.id, [ground]) : undefined))
-  const [phase] = phases
-  if (phases.includes(undefined)) return say(at.words.diary.phaseUnknown)
+  const laid = grounds.flatMap((ground) => {
+    const phase = ground && phaseOf(at.known, season.id, [ground])
+    if (ground === undefined || phase === undefined) return []
+    const gardenId = ground.bedId === null ? ground.gardenId : null
+    return [{ phase, divided: isDivided(at.known, { gardenId, seasonId: season.id, phase }) }]
+  })
+  if (laid.length < grounds.length) return say(at.words.diary.phaseUnknown)
   const form = readForm(spreadingForm, {
     ...{ id: idOf(sheet.id, 'spread'), deliveryId: typed.load === 'came' ? (came ?? '') : (typed.load ?? '') },
     ...{ place: places[0] ?? '', quantityThousandths: typed.quantity ?? '', appliedOn, seasonId: season.id },
-    phase: phase === null ? '' : phase,
+    phase: '',
     depthMm: typed.depth ?? '',
   })
   const errors = form.kind === 'refused' ? form.errors : await enterOver(at, form.value, places)
-  return errors ? say(Object.values(errors)[0] ?? at.words.diary.notTaken) : true
+  if (errors) return say(Object.values(errors)[0] ?? at.words.diary.notTaken)
+  return laid.some((one) => one.divided) ? 'divided' : 'whole'
 }
 
 /** One place takes it all; several take it by their area, each a row of its own. */

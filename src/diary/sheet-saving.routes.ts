@@ -11,7 +11,7 @@ import { isQuestion, type RowRefusal } from './refusal.ts'
 import { sentenceOf } from './said.ts'
 import { type CellRead, cellsRead, type SheetReading } from './sheet-cells.form.ts'
 import { clearMany } from './sheet-clearing.routes.ts'
-import { broughtAndSpread } from './sheet-loads.routes.ts'
+import { broughtAndSpread, type LoadsSaved } from './sheet-loads.routes.ts'
 import { twinsAsked, twinsOfGarden } from './twins-asked.ts'
 import { closeWeek, containersOf, reopenWeek } from './week.queries.ts'
 import type { WeekSheet } from './week-sheet.form.ts'
@@ -34,7 +34,7 @@ export interface SheetSaved {
   readonly closed: readonly { readonly gardenId: string; readonly what: What }[]
   readonly cleared: number
   readonly reopened: number
-  readonly loads: number
+  readonly loads: LoadsSaved
 }
 
 interface SavedInGarden {

@@ -21,7 +21,8 @@ export function answerInFigures(reply: FastifyReply, { wrong, stored }: SheetSav
 }
 
 export const isBlank = (saved: SheetSaved) =>
-  saved.stored.size + saved.closed.length + saved.reopened + saved.loads + saved.cleared === 0 && saved.wrong.size === 0
+  saved.stored.size + saved.closed.length + saved.reopened + saved.loads.count + saved.cleared === 0 &&
+  saved.wrong.size === 0
 
 /** The garden that comes next, and the day, stand in the address: this sitting's choice and nobody else's. */
 export function asLeft(sheet: WeekSheet): string {
@@ -36,6 +37,7 @@ export function asLeft(sheet: WeekSheet): string {
 export function savedTold(saved: SheetSaved, words: Words, request: FastifyRequest): string {
   const { locale } = request.member.group
   const w = words.week
+  const loads = { ...saved.loads, said: w.loadsSaved(saved.loads.count) }
   const parts = [...saved.gardens].map(([gardenId, one]) => {
     const said = [
       ...(one.weights > 0 ? [w.weightsSaved(one.weights, formatKilograms(one.grams, locale))] : []),
@@ -46,7 +48,7 @@ export function savedTold(saved: SheetSaved, words: Words, request: FastifyReque
   })
   const others = [
     ...(saved.cleared > 0 ? [w.clearedNow(saved.cleared)] : []),
-    ...(saved.loads > 0 ? [w.loadsSaved(saved.loads)] : []),
+    ...(loads.count > 0 ? [loads.divided ? w.dividedSaved(loads.said) : loads.said] : []),
     ...(saved.closed.length > 0 ? [w.closedNow(saved.closed.length)] : []),
     ...(saved.reopened > 0 ? [w.openedNow] : []),
   ]

@@ -96,7 +96,7 @@ interface NewApplication {
   readonly appliedOn: IsoDate
   readonly quantityThousandths: number
   readonly depthMm: number | null
-  readonly phase: string
+  readonly phase: string | null
 }
 
 /** Locks the delivery while its rest is counted, so that two people cannot spread the same load twice. */

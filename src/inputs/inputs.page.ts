@@ -55,7 +55,7 @@ export function inputsPage(rows: InputsRows, written: Written) {
         id: one.id,
         inputName: one.input.name,
         seasonName: one.seasonName,
-        phase: one.phase,
+        phase: one.phase === null ? catalogue.inputs.byArea : (phaseNames.get(one.phase) ?? one.phase),
         place,
         day: formatDay(one.appliedOn, locale),
         quantity: amount(one.quantityThousandths, one.input.unit),
@@ -95,7 +95,8 @@ export function inputsPage(rows: InputsRows, written: Written) {
   }
 }
 
-const phaseChoices = Object.entries(catalogue.inputs.phases).map(([value, label]) => ({ value, label }))
+const phaseNames = new Map(Object.entries(catalogue.inputs.phases))
+const phaseChoices = [...phaseNames].map(([value, label]) => ({ value, label }))
 
 type Amount = (thousandths: number, unit: string) => string
 

@@ -127,7 +127,8 @@ export const applications = pgTable(
     appliedOn: date('applied_on').$type<IsoDate>().notNull(),
     quantityThousandths: integer('quantity_thousandths').notNull(),
     depthMm: integer('depth_mm'),
-    phase: text().notNull(),
+    /** Null where its ground carries several: then each of its beds has the phase that lies there. */
+    phase: text(),
     /** How many seasons this one lasts, where another number holds for its input by now; null: as the input says. */
     usefulLifeSeasons: integer('useful_life_seasons'),
   },

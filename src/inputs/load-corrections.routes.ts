@@ -147,7 +147,12 @@ const spreading: Correctable<Spreading, Spread> = {
     { name: 'depthMm', label: f().depth, value: row.depthMm === null ? '' : String(row.depthMm) },
     { name: 'appliedOn', label: f().appliedOn, type: 'date', value: row.appliedOn },
     { name: 'seasonId', label: f().season, value: row.seasonId, options: [byDay, ...row.seasonChoices] },
-    { name: 'phase', label: f().phase, value: row.phase, options: [byGround, ...choicesOf(words().phases)] },
+    {
+      name: 'phase',
+      label: f().phase,
+      value: row.phase ?? byGround.value,
+      options: [byGround, ...choicesOf(words().phases)],
+    },
   ],
   form: () => spreadingCorrection,
   closed: seasonIsClosed,

@@ -37,7 +37,8 @@ export interface SpreadingRow {
   /** Of the same load, what was spread before. */
   readonly beforeThousandths: number
   readonly depthMm: number | null
-  readonly phase: string
+  /** Null where each of its beds has its own. */
+  readonly phase: string | null
   readonly input: {
     readonly name: string
     readonly kind: string

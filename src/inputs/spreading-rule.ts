@@ -27,15 +27,15 @@ interface When {
 }
 
 export type CountedToward =
-  | { readonly kind: 'answer'; readonly seasonId: string; readonly phase: string }
+  | { readonly kind: 'answer'; readonly seasonId: string; readonly phase: string | null }
   | { readonly kind: 'refused'; readonly field: 'seasonId' | 'phase'; readonly code: Code; readonly name: string }
 
 type Code = 'otherSeason' | 'noSeason' | 'otherPhase' | 'noPhase'
 
 /**
  * What a spreading counts toward. A day within a season counts there; between two it is said (in winter most often the
- * next). The phase is the one that the ground has then; where its parts differ, or nothing is laid there yet, it is
- * said.
+ * next). The phase is the one that the ground has then; null where its beds differ, so that each has its own. Where
+ * nothing is laid yet it is said.
  */
 export function countedToward(
   seasons: readonly Season[],
@@ -52,10 +52,8 @@ export function countedToward(
   const [only] = phases
   if (phases.size === 1 && only && phase !== null && phase !== only)
     return { kind: 'refused', field: 'phase', code: 'otherPhase', name: only }
-  const found = phases.size === 1 ? only : phase
-  return found
-    ? { kind: 'answer', seasonId: season.id, phase: found }
-    : { kind: 'refused', field: 'phase', code: 'noPhase', name: '' }
+  if (phases.size === 0 && phase === null) return { kind: 'refused', field: 'phase', code: 'noPhase', name: '' }
+  return { kind: 'answer', seasonId: season.id, phase: only !== undefined && phases.size === 1 ? only : phase }
 }
 
 function phasesOf(assignments: readonly Assigned[], seasonId: string, { gardenId, bedIds }: Ground): Set<string> {

@@ -127,7 +127,7 @@ export async function takenFrom({ tx, author, request }: Writing, given: Taking)
 interface Taken {
   readonly quantityThousandths: number
   readonly seasonId: string
-  readonly phase: string
+  readonly phase: string | null
 }
 
 /** Season and phase of a spreading, by its day and its ground. */

@@ -1,5 +1,6 @@
 import { plantingIdOf } from '../comparison/record/in-each-season.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
+import { phaseTold } from '../comparison/rows/rows-tables.ts'
 import { type AreaFrom, areaOn } from '../gardens/areas-held.ts'
 import type { Manured } from '../inputs/manure-interval.ts'
 import { isOneOf } from '../lookups/keys.ts'
@@ -158,7 +159,7 @@ export function rowTables(record: TrialRecord, { weighings, hours, manured, touc
       ...record.spreadings.map((one) => [
         ...[one.seasonId, one.cashMinor === undefined ? one.costMinor : one.cashMinor],
         ...[one.usefulLifeSeasons, together(one.bedIds), one.costMinor],
-        ...[one.phase ?? null, one.plantingId ?? null, flag(one.ofNursery)],
+        ...[phaseTold(one), one.plantingId ?? null, flag(one.ofNursery)],
       ]),
     ],
     manured: [['spread_on', 'beds'], ...manured.map((one) => [one.appliedOn, together(one.bedIds)])],

@@ -29,7 +29,9 @@ export function rowsKept(record: TrialRecord, seasonIds: readonly string[]): Row
     seasonIds.some((id) => at(id) >= at(seasonId) && at(id) < at(seasonId) + life)
   const lifeOf = (phase: string | undefined, life: number) =>
     phase === 'establishing' ? Math.max(life, longest) : life
-  const spreadings = record.spreadings.filter((one) => lasts(one.seasonId, lifeOf(one.phase, one.usefulLifeSeasons)))
+  const spreadings = record.spreadings.filter((one) =>
+    lasts(one.seasonId, lifeOf(one.phase === null ? 'establishing' : one.phase, one.usefulLifeSeasons)),
+  )
   const speaking = weeksThatSpeak(record, own)
   const labour = record.labour.filter(
     (one) => lasts(one.seasonId, lifeOf(one.phase, 1)) || speaking.has(one.isoWeek ?? ''),

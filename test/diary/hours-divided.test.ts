@@ -190,3 +190,46 @@ describe('hours in a garden that is parted between methods and phases', () => {
     ])
   })
 })
+
+describe('a load spread over a garden that is parted between methods and phases', () => {
+  it('stands as one row, and is divided by area: each bed has its own phase', async () => {
+    const { keeper, base } = trial
+    const compost = { name: 'Compost', kind: 'compost', unit: 'm3', ownMade: 'bought', usefulLifeSeasons: '1' }
+    const load = { id: newId(), quantityThousandths: '2', priceMinor: '100', deliveredOn: '2026-01-10' }
+    expect((await keeper.post(`${base}/inputs/deliveries`, { ...compost, ...load })).status).toBe(303)
+    const spread = { load: load.id, place: `garden:${beds.upper}`, quantity: '2' }
+    const saved = await send('05', { day: '2026-01-28', spread })
+    expect(saved.status).toBe(303)
+    expect(plain((await keeper.get(saved.location)).text)).toContain(
+      'Saved: one load (divided by area between what lies there).',
+    )
+    const record = await read()
+    expect(record.spreadings.map(({ phase, bedIds }) => [phase, bedIds.length])).toEqual([[null, 4]])
+    const dug = record.assignments.find((one) => one.bedId === beds.old)?.methodId ?? ''
+    const clover = record.assignments.find((one) => one.bedId === beds.one)?.methodId ?? ''
+    const totals = methodTotals(record, trial.season)
+    // 100.00 on 40 m2: 30 of them dug, half of those new; 10 under clover.
+    expect(totals.get(dug)).toMatchObject({ cashMinor: 7500, cashEstablishing: 3750, cashSpread: 3750 })
+    expect(totals.get(clover)).toMatchObject({ cashMinor: 2500, cashEstablishing: 0, cashSpread: 0 })
+    const share = dividedBetween(record, [trial.season], [dug, clover], { burden: 'costPerKg', unit: 'method' })
+    expect(share).toBe(1)
+  })
+
+  it('says so on the page of inputs, goes out with a report so, and keeps a phase that is said', async () => {
+    const { keeper, base } = trial
+    const page = (await keeper.get(`${base}/inputs`)).text
+    expect(plain(page)).toContain('of each bed, by area')
+    const { spreadings } = await asGroup((tx, groupId) => rowsBehind(tx, groupId, [trial.season]))
+    expect(spreadings[1]?.[spreadings[0]?.indexOf('phase') ?? -1]).toBe('by bed')
+    const id = /correct\/applications\/([0-9a-f-]{36})/.exec(page)?.[1] ?? ''
+    const form = (await keeper.get(`${base}/correct/applications/${id}`)).text
+    const version = /name="version"[^>]*value="(\d+)"/.exec(form)?.[1] ?? ''
+    const typed = { version, quantityThousandths: '2', place: `garden:${beds.upper}`, depthMm: '', seasonId: '' }
+    const given = { ...typed, appliedOn: '2026-01-28', reason: 'Both were new' }
+    const correct = (more: object) => keeper.post(`${base}/correct/applications/${id}`, { ...given, ...more })
+    expect((await correct({ phase: 'establishing' })).status).toBe(303)
+    expect((await read()).spreadings.map((one) => one.phase)).toEqual(['establishing'])
+    expect((await correct({ phase: '', version: String(Number(version) + 1) })).status).toBe(303)
+    expect((await read()).spreadings.map((one) => one.phase)).toEqual([null])
+  })
+})

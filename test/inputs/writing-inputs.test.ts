@@ -301,10 +301,17 @@ describe('a spreading counts toward the season of its day, in the phase of its g
     [['b1'], '2025-09-01', null, 'establishing', 'phase otherPhase'],
     [['b1'], '2025-07-01', null, null, 'seasonId noSeason'],
     [['b1'], '2025-07-01', 'two', null, 'two established'],
-    [['b1', 'b2'], '2025-09-01', null, null, 'phase noPhase'],
+    [['b1', 'b2'], '2025-09-01', null, null, 'two null'],
     [['b1', 'b2'], '2025-09-01', null, 'establishing', 'two establishing'],
   ])('%j on %s, said %s and %s: %s', (bedIds, day, seasonId, phase, expected) => {
     expect(counted(bedIds, day, seasonId, phase)).toBe(expected)
+  })
+
+  it('where nothing is laid the phase is said', () => {
+    const bare = (phase: string | null) =>
+      countedToward(seasons, [], ground('b1'), { day: '2025-09-01', seasonId: null, phase })
+    expect(bare(null)).toMatchObject({ kind: 'refused', code: 'noPhase' })
+    expect(bare('established')).toMatchObject({ kind: 'answer', phase: 'established' })
   })
 
   it('and the page refuses what speaks against it, with the season or the phase by name', async () => {

@@ -84,6 +84,7 @@ export function oddTrial(shape: Shape): OddTrial {
               {
                 ...{ seasonId: season.id, gardenId: `g${g}`, bedId: `b${g}.${b}`, methodId, how: 'choice' },
                 yearOfMethod: i + (methodId === 'A' ? 3 : 1),
+                phase: b === 0 ? 'establishing' : 'established',
               },
             ],
       ),
@@ -139,7 +140,8 @@ export function oddTrial(shape: Shape): OddTrial {
           {
             ...{ seasonId: season.id, costMinor, usefulLifeSeasons: 1 + draw.below(3), kind: 'compost' },
             ...(draw.is(0.3) ? { cashMinor: 17 } : {}),
-            ...{ bedIds: i % 2 === 0 ? wide : [bed.id], phase: draw.is(0.3) ? 'establishing' : 'established' },
+            bedIds: i % 2 === 0 ? wide : [bed.id],
+            phase: i % 2 === 0 && draw.is(0.5) ? null : draw.is(0.3) ? 'establishing' : 'established',
             plantingId: i % 2 === 1 ? (planting?.id ?? null) : null,
           },
         ]

@@ -54,7 +54,7 @@ export function otherwisePage(
 /** How establishing counts is a choice only where some work or input of it is written down. */
 const someEstablishing = (record: TrialRecord) =>
   record.labour.some((one) => one.phase === 'establishing') ||
-  record.spreadings.some((one) => one.phase === 'establishing')
+  record.spreadings.some((one) => one.phase === 'establishing' || one.phase === null)
 
 /** Crop by crop under each method: hours and costs only where they were written for its plantings. */
 function cropTables(record: TrialRecord, seasonIds: readonly string[], rules: MeasureRules, given: InLocale) {

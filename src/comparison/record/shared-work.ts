@@ -125,7 +125,11 @@ function byPhase({ seasonId, phase }: Work, place: PlaceOfWork, ground: SharedGr
 }
 
 /** A bed under no method brings nothing to any sum, whatever its phase is called. */
-function phaseOfBed(id: string, seasonId: string, { beds, assignments }: SharedGround): string {
+export function phaseOfBed(
+  id: string,
+  seasonId: string,
+  { beds, assignments }: Pick<SharedGround, 'beds' | 'assignments'>,
+): string {
   const gardenId = beds.find((bed) => bed.id === id)?.gardenId
   const lying = assignments.filter((one) => one.seasonId === seasonId && one.gardenId === gardenId)
   const own = lying.find((one) => one.bedId === id) ?? lying.find((one) => one.bedId === null)

@@ -182,7 +182,8 @@ export interface SpreadingRecord {
    * given.
    */
   readonly cashMinor?: number | null
-  readonly phase?: string
+  /** Null: each of its beds has the phase that lies there. */
+  readonly phase?: string | null
   readonly plantingId?: string | null
   readonly kind?: string
   readonly id?: string

@@ -1,5 +1,5 @@
 import { cropName } from '../record/crop-name.ts'
-import type { TrialRecord } from '../record/trial-record.ts'
+import type { SpreadingRecord, TrialRecord } from '../record/trial-record.ts'
 import type { RowPart, RowsBehind } from './rows-behind.ts'
 
 type Cells = readonly (string | number | null)[]
@@ -15,6 +15,9 @@ interface Asked {
 
 /** Rows with their parts in whole units, the names of the columns first; no name of a person. */
 export const rowTable = (name: RowTable, asked: Asked): readonly Cells[] => made[name](asked)
+
+/** The phase of what was spread; "by bed" where each of its beds has its own, and none where it is not known. */
+export const phaseTold = ({ phase }: Pick<SpreadingRecord, 'phase'>) => (phase === null ? 'by bed' : (phase ?? null))
 
 const flag = (is: boolean | undefined) => (is ? 1 : 0)
 
@@ -77,7 +80,7 @@ const made: Record<RowTable, (asked: Asked) => readonly Cells[]> = {
     ],
     ...rows.costs.map(({ seasonId, spreading: one, part }) => [
       ...[one.id ?? null, seasonName(record, seasonId), seasonName(record, one.seasonId), one.on ?? null],
-      ...[one.input ?? null, one.phase ?? null, one.plantingId ?? null, one.costMinor],
+      ...[one.input ?? null, phaseTold(one), one.plantingId ?? null, one.costMinor],
       ...[one.cashMinor === undefined ? one.costMinor : one.cashMinor, one.usefulLifeSeasons],
       ...[part.costMinor, part.cashMinor, part.costSpread, part.cashSpread],
     ]),

@@ -184,7 +184,7 @@ function costsShown({ costs }: RowsBehind, { rules, kept }: Asked, write: Writin
         ...{ spread: write.money(part.cashSpread), counted: write.money(countedOf(row)) },
       }
     }),
-    establishing: costs.some((row) => row.spreading.phase === 'establishing'),
+    establishing: costs.some(({ spreading: { phase } }) => phase === 'establishing' || phase === null),
     valued: sum.costMinor !== sum.cashMinor,
     unpriced: sum.unpriced,
     sum: {

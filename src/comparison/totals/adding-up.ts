@@ -2,6 +2,7 @@ import { harvestTasks, type Task } from '../../diary/tasks.ts'
 import { splitExactly } from '../../quantities/split-exactly.ts'
 import { type BedInSeason, bedsIn, grossIn } from '../record/ground.ts'
 import { lossSteps } from '../record/loss-steps.ts'
+import { phaseOfBed } from '../record/shared-work.ts'
 import type {
   EntryRecord,
   GardenRecord,
@@ -133,7 +134,9 @@ export function addSpreading({ record, seasonId, ofBed, lifeOf }: Sums, spreadin
   const age = ageOf(record, spreading.seasonId, seasonId)
   if (age < 0) return
   const { costMinor, cashMinor = costMinor, usefulLifeSeasons: life } = spreading
-  const establishing = spreading.phase === 'establishing'
+  const { phase } = spreading
+  const isEstablishing = (bedId: string) =>
+    (phase === null ? phaseOfBed(bedId, spreading.seasonId, record) : phase) === 'establishing'
   const done = { record, seasonId: spreading.seasonId, bedIds: spreading.bedIds }
   if (age < life) {
     for (const totals of new Set(spreading.bedIds.map(ofBed))) {
@@ -146,14 +149,15 @@ export function addSpreading({ record, seasonId, ofBed, lifeOf }: Sums, spreadin
     ['cash', cashMinor],
   ] as const) {
     if (minor === null) continue
-    overBeds(done, partAt(minor, life, age), ofBed, (totals, part) => {
+    overBeds(done, partAt(minor, life, age), ofBed, (totals, part, bedId) => {
       totals[`${key}Minor`] += part
-      if (establishing) totals[`${key}Establishing`] += part
+      if (isEstablishing(bedId)) totals[`${key}Establishing`] += part
     })
-    if (!establishing) continue
+    if (phase !== null && phase !== 'establishing') continue
     // Each bed's part is spread over the life stated for the method that lay on it, or over the input's own if that is
     // longer.
     overBeds(done, minor, ofBed, (totals, part, bedId) => {
+      if (!isEstablishing(bedId)) return
       totals[`${key}Spread`] += partAt(part, Math.max(life, lifeOf(spreading.seasonId, bedId)), age)
     })
   }
