@@ -38,3 +38,22 @@ it('a recorder writes down what was planted, in every garden at once, and can ta
   const reader = await place.joined(trial.keeper, 'reader')
   expect((await reader.post(`${address}/plantings`, { ...fields, id: newId() })).status).toBe(403)
 })
+
+it('no list of crops, beds or places begins with a choice, and a form sent so says what to choose', async () => {
+  const recorder = await place.joined(trial.keeper, 'recorder')
+  const season = `${trial.base}/seasons/${trial.season}`
+  const firstOf = (html: string, action: string) => {
+    const form = html.split(`action="${action}"`)[1]?.split('</form>')[0] ?? ''
+    const lists = [
+      ...form.matchAll(/<select[^>]*name="(place|cropId|beds\[[^\]]*\])"[^>]*>\s*<option value="([^"]*)"/g),
+    ]
+    return lists.map((list) => list[2])
+  }
+  expect(firstOf((await recorder.get(season)).text, `${season}/plantings`)).toEqual(['', '', ''])
+  const notes = (await recorder.get(`${trial.base}/notes`)).text
+  for (const kind of ['notes', 'counts', 'patches'])
+    expect([kind, firstOf(notes, `${trial.base}/notes/${kind}`)]).toEqual([kind, ['']])
+  const note = { id: newId(), place: '', seenOn: '2025-11-11', kind: 'pest', severity: '', words: 'Slugs.' }
+  const refused = await recorder.post(`${trial.base}/notes/notes`, note)
+  expect([refused.status, plain(refused.text).includes('Please choose one of the list.')]).toEqual([422, true])
+})

@@ -52,7 +52,7 @@ function keepSheet(form, { shell }) {
   const clear = () => {
     for (const field of form.elements) {
       if (field.type === 'checkbox' || field.type === 'radio') field.checked = false
-      else if (field.type === 'text' && field.name !== 'who') field.value = ''
+      else if (field.type === 'text') field.value = ''
       else if (field.tagName === 'SELECT' && field.name !== 'day') field.selectedIndex = 0
     }
     idField.value = kept.newId()
