@@ -65,6 +65,7 @@ import type { IsoDate } from './quantities/dates.ts'
 import { guessRoutes } from './reports/guesses.routes.ts'
 import { reportRoutes } from './reports/reports.routes.ts'
 import { carryRoutes } from './seasons/carry.routes.ts'
+import { closedOverGround, closedUnderMethod } from './seasons/closed-ground.queries.ts'
 import { seasonCorrections } from './seasons/corrections.routes.ts'
 import { cropRoutes } from './seasons/crops.routes.ts'
 import { planRoutes } from './seasons/plan.routes.ts'
@@ -150,7 +151,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   peopleRoutes(app)
   settingsRoutes(app, database, { moneyWritten })
   gardenRoutes(app, { closedOn })
-  gardenCorrections(app)
+  gardenCorrections(app, { closedOverGround, closedUnderMethod })
   gardenYearRoutes(app)
   groundRoutes(app)
   seasonRoutes(app, { waits: manureWaitsOf, decided: decisionsOf, lost: whollyLost, written: daysWritten, seedSaved })

@@ -1,6 +1,9 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
+import type { z } from 'zod'
 import { ofTable, rowOf } from '../db/amend.ts'
+import type { Tx } from '../db/database.ts'
 import { areaAsTyped } from '../quantities/as-typed.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { type Correctable, correcting, stillUsed } from '../web/correcting.ts'
 import { wordsHere } from '../web/words-here.ts'
 import {
@@ -25,6 +28,17 @@ const nameTaken = {
 }
 const ledger = (_row: unknown, request: FastifyRequest) => `/g/${request.member.group.slug}/gardens`
 const unitOf = (request: FastifyRequest) => request.member.group.areaUnit
+
+/** What a higher chapter knows of ground and methods: whether figures of a closed season rest on them. */
+interface RestsOn {
+  closedOverGround(
+    tx: Tx,
+    of: { readonly groupId: string; readonly gardenId: string; readonly from: IsoDate | null },
+  ): Promise<boolean>
+  closedUnderMethod(tx: Tx, groupId: string, methodId: string): Promise<boolean>
+}
+
+const methodCorrection = methodForm.omit({ id: true })
 
 type Site = typeof sites.$inferSelect
 type Block = typeof blocks.$inferSelect
@@ -61,7 +75,7 @@ const block: Correctable<Block, object> = {
   back: ledger,
 }
 
-const method: Correctable<Method, object> = {
+const method = ({ closedUnderMethod }: RestsOn): Correctable<Method, z.output<typeof methodCorrection>> => ({
   ...ofTable(methods),
   kind: 'methods',
   access: 'keeper',
@@ -76,12 +90,14 @@ const method: Correctable<Method, object> = {
       value: row.establishingSeasons === null ? '' : String(row.establishingSeasons),
     },
   ],
-  form: () => methodForm.omit({ id: true }),
+  form: () => methodCorrection,
+  restsOn: async (tx, row, given) =>
+    given.establishingSeasons !== row.establishingSeasons && closedUnderMethod(tx, row.groupId, row.id),
   constraints: { methods_name_is_taken: nameTaken, ...stillUsed },
   back: ledger,
-}
+})
 
-const garden: Correctable<Garden, object> = {
+const garden = ({ closedOverGround }: RestsOn): Correctable<Garden, z.output<ReturnType<typeof gardenCorrection>>> => ({
   ...ofTable(gardens),
   kind: 'gardens',
   access: 'keeper',
@@ -100,6 +116,8 @@ const garden: Correctable<Garden, object> = {
     { name: 'position', label: f().position, hint: f().positionHint, value: String(row.position + 1) },
   ],
   form: (request) => gardenCorrection(unitOf(request)),
+  restsOn: async (tx, { groupId, id: gardenId, grossAreaCm2 }, given) =>
+    given.grossAreaCm2 !== grossAreaCm2 && closedOverGround(tx, { groupId, gardenId, from: null }),
   constraints: {
     gardens_name_is_taken: nameTaken,
     beds_fit_their_garden: {
@@ -110,9 +128,11 @@ const garden: Correctable<Garden, object> = {
     ...stillUsed,
   },
   back: (row, request) => `${ledger(row, request)}/${row.id}`,
-}
+})
 
-const bed: Correctable<Bed & { blockChoices: { value: string; label: string }[] }, object> = {
+type BedRow = Bed & { readonly blockChoices: { value: string; label: string }[] }
+
+const bed = ({ closedOverGround }: RestsOn): Correctable<BedRow, z.output<ReturnType<typeof bedCorrection>>> => ({
   ...ofTable(beds),
   find: async (tx, groupId, id) => {
     const row = await rowOf(tx, beds, groupId, id)
@@ -141,6 +161,10 @@ const bed: Correctable<Bed & { blockChoices: { value: string; label: string }[] 
     },
   ],
   form: (request) => bedCorrection(unitOf(request)),
+  restsOn: async (tx, { groupId, gardenId, areaCm2, thereSince, blockId }, given) => {
+    const isOther = given.areaCm2 !== areaCm2 || given.thereSince !== thereSince || given.blockId !== blockId
+    return isOther && closedOverGround(tx, { groupId, gardenId, from: earlier(given.thereSince, thereSince) })
+  },
   constraints: {
     beds_name_is_taken: nameTaken,
     beds_fit_their_garden: {
@@ -161,12 +185,18 @@ const bed: Correctable<Bed & { blockChoices: { value: string; label: string }[] 
     ...stillUsed,
   },
   back: (row, request) => `${ledger(row, request)}/${row.gardenId}`,
-}
+})
+
+/** The beginning, null, is earlier than each day. */
+const earlier = (one: IsoDate | null, other: IsoDate | null): IsoDate | null =>
+  one === null || other === null ? null : one < other ? one : other
 
 type BedArea = typeof bedAreas.$inferSelect & { readonly bed: string; readonly gardenId: string }
 type GardenArea = typeof gardenAreas.$inferSelect & { readonly garden: string }
 
-const bedArea: Correctable<BedArea, object> = {
+const bedArea = ({
+  closedOverGround,
+}: RestsOn): Correctable<BedArea, z.output<ReturnType<typeof bedAreaCorrection>>> => ({
   ...ofTable(bedAreas),
   kind: 'bed-areas',
   table: 'bed_areas',
@@ -187,6 +217,10 @@ const bedArea: Correctable<BedArea, object> = {
     },
   ],
   form: (request) => bedAreaCorrection(unitOf(request)),
+  restsOn: async (tx, { groupId, gardenId, areaCm2, fromDay }, given) => {
+    const isOther = given.areaCm2 !== areaCm2 || given.fromDay !== fromDay
+    return isOther && closedOverGround(tx, { groupId, gardenId, from: earlier(given.fromDay, fromDay) })
+  },
   constraints: {
     beds_fit_their_garden: {
       get areaCm2() {
@@ -205,9 +239,11 @@ const bedArea: Correctable<BedArea, object> = {
     },
   },
   back: (row, request) => `${ledger(row, request)}/${row.gardenId}/ground`,
-}
+})
 
-const gardenArea: Correctable<GardenArea, object> = {
+const gardenArea = ({
+  closedOverGround,
+}: RestsOn): Correctable<GardenArea, z.output<ReturnType<typeof gardenAreaCorrection>>> => ({
   ...ofTable(gardenAreas),
   kind: 'garden-areas',
   table: 'garden_areas',
@@ -223,6 +259,10 @@ const gardenArea: Correctable<GardenArea, object> = {
     { name: 'grossAreaCm2', label: f().gross, value: areaAsTyped(row.grossAreaCm2, unitOf(request)) },
   ],
   form: (request) => gardenAreaCorrection(unitOf(request)),
+  restsOn: async (tx, { groupId, gardenId, grossAreaCm2, fromDay }, given) => {
+    const isOther = given.grossAreaCm2 !== grossAreaCm2 || given.fromDay !== fromDay
+    return isOther && closedOverGround(tx, { groupId, gardenId, from: earlier(given.fromDay, fromDay) })
+  },
   constraints: {
     beds_fit_their_garden: {
       get grossAreaCm2() {
@@ -236,14 +276,14 @@ const gardenArea: Correctable<GardenArea, object> = {
     },
   },
   back: (row, request) => `${ledger(row, request)}/${row.gardenId}/ground`,
-}
+})
 
-export function gardenCorrections(app: FastifyInstance): void {
+export function gardenCorrections(app: FastifyInstance, rests: RestsOn): void {
   correcting(app, site)
   correcting(app, block)
-  correcting(app, method)
-  correcting(app, garden)
-  correcting(app, bed)
-  correcting(app, bedArea)
-  correcting(app, gardenArea)
+  correcting(app, method(rests))
+  correcting(app, garden(rests))
+  correcting(app, bed(rests))
+  correcting(app, bedArea(rests))
+  correcting(app, gardenArea(rests))
 }

@@ -9,6 +9,7 @@ import { inputCorrection, inputKinds, measureCorrection } from './inputs.form.ts
 import { inputs, measures, stocks } from './inputs.table.ts'
 import { keepLives } from './lives.queries.ts'
 import { type ManureState, manureStateOf, manureStates } from './manure-interval.ts'
+import { isSpreadInClosed } from './spread-in-closed.queries.ts'
 import { today } from './writing.routes.ts'
 
 const words = () => wordsHere().inputs
@@ -24,6 +25,7 @@ const orBlank = (value: number | null, per = 1) => (value === null ? '' : String
 type Input = typeof inputs.$inferSelect
 
 interface InputGiven {
+  readonly kind: string
   readonly ownMade: boolean
   readonly rawManure: ManureState | null
   readonly usefulLifeSeasons: number
@@ -63,6 +65,11 @@ const input: Correctable<Input, InputGiven> = {
     { name: 'source', label: f().source, value: row.source ?? '' },
   ],
   form: () => inputCorrection,
+  restsOn: async (tx, row, { kind, ownMade, rawManure }) => {
+    const isRaw = manureStates[rawManure ?? 'no']
+    const isOther = kind !== row.kind || ownMade !== (row.ownMade === 1) || isRaw !== row.rawManure
+    return isOther && (await isSpreadInClosed(tx, row.groupId, { inputId: row.id }))
+  },
   save: async (tx, seen, { ownMade, rawManure, lifeSince = null, ...given }, row) => {
     const changes = { ...given, ownMade: ownMade ? 1 : 0, rawManure: manureStates[rawManure ?? 'no'] }
     const isWritten = await amend(tx, inputs, seen, changes)

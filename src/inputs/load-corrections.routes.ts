@@ -13,6 +13,7 @@ import { deliveryCorrection, spreadingCorrection } from './inputs.form.ts'
 import { applications, deliveries, inputs } from './inputs.table.ts'
 import type { Counted } from './measures.ts'
 import { keyOf, type Place, placeNamed, placeOf } from './place.ts'
+import { isSpreadInClosed } from './spread-in-closed.queries.ts'
 import { countedAt, takenFrom } from './spreading.routes.ts'
 import { type Errors, quantityIn, today } from './writing.routes.ts'
 
@@ -26,6 +27,8 @@ interface Delivered {
   readonly orderedOn: IsoDate | null
   readonly deliveredOn: IsoDate | null
   readonly quantity: Counted
+  readonly priceMinor: number | null
+  readonly deliveryPriceMinor: number
 }
 
 type Delivery = typeof deliveries.$inferSelect & { readonly input: Input }
@@ -57,6 +60,12 @@ const delivery: Correctable<Delivery, Delivered> = {
     { name: 'note', label: f().note, value: row.note ?? '' },
   ],
   form: (request) => deliveryCorrection(request.member.group.currency),
+  restsOn: async (tx, row, { quantity, priceMinor, deliveryPriceMinor }) => {
+    const found = await quantityIn(tx, row.groupId, quantity, row.input)
+    const isOther = 'thousandths' in found && found.thousandths !== row.quantityThousandths
+    const costs = priceMinor !== row.priceMinor || deliveryPriceMinor !== row.deliveryPriceMinor
+    return (isOther || costs) && (await isSpreadInClosed(tx, row.groupId, { deliveryId: row.id }))
+  },
   save: async (tx, seen, { quantity, ...given }, row) => {
     const found = await quantityIn(tx, seen.groupId, quantity, row.input)
     return 'thousandths' in found && amend(tx, deliveries, seen, { ...given, quantityThousandths: found.thousandths })

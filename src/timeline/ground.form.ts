@@ -1,8 +1,8 @@
 import { z } from 'zod'
 import type { AreaUnit } from '../quantities/areas.ts'
-import { area, date, text, uuid } from '../web/fields.ts'
+import { area, date, optionalText, text, uuid } from '../web/fields.ts'
 
-const base = { id: uuid(), fromDay: date() }
+const base = { id: uuid(), fromDay: date(), closedReason: optionalText({ most: 300 }).optional() }
 const name = () => text({ most: 40 })
 
 /** What can be done to the ground of a garden, each with its own form; the keys are their addresses too. */

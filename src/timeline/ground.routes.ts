@@ -1,9 +1,11 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import type { z } from 'zod'
 import { constraintOf } from '../db/constraint.ts'
+import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { type GroundAct, groundChange } from '../gardens/ground-change.ts'
 import { dayIn } from '../quantities/dates.ts'
+import { closedOverGround } from '../seasons/closed-ground.queries.ts'
 import { groundOf, layPartAlike, saveGross, saveGround } from '../seasons/ground.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
@@ -40,10 +42,14 @@ async function changed(request: GroundRequest, act: GroundAsked, given: Given): 
   const { group, personId } = request.member
   const author = { groupId: group.id, createdBy: personId }
   const at = { id: given.id, gardenId: request.params.garden }
+  const reason = given.closedReason ?? null
   try {
-    return await request.write(async (tx) => {
+    const work = async (tx: Tx) => {
       const known = await groundOf(tx, group.id, at.gardenId)
       if (!known) throw notFound()
+      const rests = { groupId: group.id, gardenId: at.gardenId, from: given.fromDay }
+      if (reason === null && (await closedOverGround(tx, rests)))
+        return { closedReason: wordsHere().correcting.closedAsks }
       if (act === 'gross' && 'areaCm2' in given) {
         const { fromDay, areaCm2 } = given
         await saveGross(tx, author, { ...at, fromDay, grossAreaCm2: areaCm2 })
@@ -51,13 +57,15 @@ async function changed(request: GroundRequest, act: GroundAsked, given: Given): 
       }
       const sent = known.beds.some((bed) => bed.id === at.id) || known.ofBeds.some((one) => one.id === at.id)
       if (sent) return null
-      const typed = { ...given, act: act === 'given-up' ? 'given up' : act } as GroundAct
+      const { closedReason: _why, ...what } = given
+      const typed = { ...what, act: act === 'given-up' ? 'given up' : act } as GroundAct
       const rows = groundChange(known.beds, typed)
       if (rows.kind === 'refused') return { [rows.field]: words().refused[rows.code] }
       await saveGround(tx, author, at, rows)
       if (typed.act === 'parted') await layPartAlike(tx, author, { ...typed, id: at.id, of: typed.bedId })
       return null
-    })
+    }
+    return await (reason === null ? request.write(work) : request.write(work, reason))
   } catch (error) {
     const errors = refusals[constraintOf(error) ?? '']
     if (!errors) throw error

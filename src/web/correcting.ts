@@ -57,6 +57,8 @@ export interface Correctable<Row extends Versioned, Given> {
   refuse?(tx: Tx, row: Row, given: Given | null, request: FastifyRequest): Promise<Errors | undefined>
   /** Whether what it says is of a season that was closed, or of a closed week: then its correction asks why. */
   closed?(tx: Tx, row: Row): Promise<boolean>
+  /** Whether what was typed changes something that a closed season rests on: asked for a reason likewise. */
+  restsOn?(tx: Tx, row: Row, given: Given): Promise<boolean>
   readonly constraints?: Record<string, Errors>
   /** What rests on the row, and what of it would change by what was typed: a table below the form. */
   rests?(row: Row, typed: Typed | undefined, request: FastifyRequest): TableShown | undefined
@@ -103,7 +105,8 @@ export function correcting<Row extends Versioned, Given>(app: FastifyInstance, w
     const seen = { id: row.id, groupId: request.member.group.id, version }
     const reason = reasonGiven(request)
     const answer = await written(request, what, reason, async (tx) => {
-      if (reason === null && (await what.closed?.(tx, row))) return { closedReason: words().closedAsks }
+      const asksWhy = (await what.closed?.(tx, row)) || (await what.restsOn?.(tx, row, form.value))
+      if (reason === null && asksWhy) return { closedReason: words().closedAsks }
       if (what.correct) return what.correct(tx, { seen, row, given: form.value, request })
       const errors = await what.refuse?.(tx, row, form.value, request)
       return errors ?? what.save?.(tx, seen, form.value, row) ?? false
