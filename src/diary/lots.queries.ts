@@ -24,6 +24,21 @@ export async function lotsNamed(tx: Tx, groupId: string, id: string | null | und
   return new Map(rows.map((row) => [row.id, row]))
 }
 
+/** All weighings of one planting that may be weighed again, by their ids. */
+export async function lotsOf(tx: Tx, groupId: string): Promise<ReadonlyMap<string, Lot>> {
+  const { plantingId, harvestedOn, counts } = harvests
+  const rows = await tx
+    .select({ id: harvests.id, plantingId, harvestedOn, counts, grams })
+    .from(harvests)
+    .where(
+      and(
+        ...[eq(harvests.groupId, groupId), isNull(harvests.removedAt), isNotNull(plantingId)],
+        not(await sealedWeighings(tx, groupId)),
+      ),
+    )
+  return new Map(rows.map((row) => [row.id, row]))
+}
+
 /**
  * Weighings since a day that may be weighed again: of what is kept, and whatever was weighed in a state that does not
  * count.

@@ -8,6 +8,7 @@ import { optionalDate } from '../web/fields.ts'
 import { readForm } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { type KnownRecord, type PlantingOfRecord, plantingStanding } from './known-record.ts'
+import { LotsKnown } from './lots-known.ts'
 import type { Cells } from './row-cells.ts'
 import { type RowKind, type RowRead, refusedRow, wrongAt, wrongCells } from './row-kind.ts'
 
@@ -33,18 +34,26 @@ export const harvestRows: RowKind = {
     { name: 'pieces' },
     { name: 'state' },
     { name: 'lifted', isDay: true },
+    { name: 'same lot as', isDay: true },
     { name: 'seed lot' },
     { name: 'source' },
   ],
   reader: (known) => {
-    const form = harvestForm(known.weightUnit)
-    return (id, cells) => readHarvest(id, cells, known, form)
+    const reading = { known, form: harvestForm(known.weightUnit), lots: new LotsKnown(known.lots) }
+    return (id, cells) => readHarvest(id, cells, reading)
   },
 }
 
 const columnOf = { harvestedOn: 'day', plantingId: 'crop', liftedOn: 'lifted', seedLot: 'seed lot' }
 
-function readHarvest(id: string, cells: Cells, known: KnownRecord, form: ReturnType<typeof harvestForm>): RowRead {
+interface Reading {
+  readonly known: KnownRecord
+  readonly form: ReturnType<typeof harvestForm>
+  /** The weighings that stand, and those of earlier lines. */
+  readonly lots: LotsKnown
+}
+
+function readHarvest(id: string, cells: Cells, { known, form, lots }: Reading): RowRead {
   const garden = known.gardenNamed(cells.of('garden'))
   const bed = cells.of('bed') && garden ? known.bedNamed(garden.id, cells.of('bed')) : undefined
   const typed = {
@@ -91,8 +100,14 @@ function readHarvest(id: string, cells: Cells, known: KnownRecord, form: ReturnT
     return wrongAt(field, reason)
   }
   const { planting } = found
+  const before = optionalDate().safeParse(cells.of('same lot as'))
+  if (!before.success) return wrongAt('same lot as', before.error.issues[0]?.message ?? '')
+  const sameLots = before.data === null ? [] : lots.of(planting.id, before.data)
+  const [sameLotAs = null, ...othersThen] = sameLots
+  if (before.data !== null && sameLotAs === null) return wrongAt('same lot as', says.noLot)
+  if (othersThen.length > 0) return wrongAt('same lot as', says.severalLots)
   const asked = (surely: boolean) =>
-    weighingRuled(known.diary, {
+    weighingRuled(lots.within(known.diary), {
       id,
       isoWeek,
       from: [planting.id],
@@ -105,6 +120,7 @@ function readHarvest(id: string, cells: Cells, known: KnownRecord, form: ReturnT
       pieces: given.pieces,
       state: given.state,
       liftedOn: given.liftedOn,
+      sameLotAs,
       seedLot: given.seedLot,
       containerId: null,
       source: given.source,
@@ -117,6 +133,7 @@ function readHarvest(id: string, cells: Cells, known: KnownRecord, form: ReturnT
   }
   const question = asked(false)
   const { grossG: _gross, containerId: _box, shareRule: _rule, ...row } = ruled.row.harvest
+  lots.add(id, { ...row, plantingId: planting.id, grams: row.marketableG + row.unmarketableG })
   return {
     kind: 'answer',
     row,
@@ -136,6 +153,7 @@ const columnOfRule: Partial<Record<Field, string>> = {
   marketable: 'marketable',
   why: 'why',
   lifted: 'lifted',
+  sameLot: 'same lot as',
   seedLot: 'seed lot',
 }
 

@@ -1,4 +1,5 @@
 import { closedKey, type Known, type What } from '../diary/known.ts'
+import type { Lot } from '../diary/state.ts'
 import { standingRefused } from '../diary/week-rules.ts'
 import { type AreaFrom, lyingOn } from '../gardens/areas-held.ts'
 import type { IsoDate } from '../quantities/dates.ts'
@@ -50,6 +51,8 @@ interface KnownRows {
   readonly inputs: readonly { readonly name: string; readonly unit: string }[]
   /** "planting day g g" of the weights that stand already, where weights are read. */
   readonly weighed: ReadonlySet<string>
+  /** Weighings of one planting, of which a later one may be the same lot, by their ids; where weights are read. */
+  readonly lots: ReadonlyMap<string, Lot>
   /** The first day on which all of a planting was lost. */
   readonly gone: readonly { readonly plantingId: string; readonly lostOn: IsoDate }[]
   /** "planting week" (`sealedKey`) of what has a label that is not opened yet. */

@@ -37,6 +37,7 @@ export const plantingRows: RowKind = {
     { name: 'establishing seasons' },
     { name: 'spacing' },
     { name: 'seed lot' },
+    { name: 'raised in' },
     { name: 'season' },
     { name: 'set' },
   ],
@@ -55,6 +56,7 @@ const columnOf = {
   standsUntil: 'stands until',
   establishingSeasons: 'establishing seasons',
   seedLot: 'seed lot',
+  raisedInBedId: 'raised in',
 }
 
 interface Reading {
@@ -70,6 +72,7 @@ function readPlanting(id: string, cells: Cells, { known, form, planted }: Readin
   const garden = known.gardenNamed(cells.of('garden'))
   const bed = garden && known.bedNamed(garden.id, cells.of('bed'))
   const crop = known.cropNamed(cells.of('crop'))
+  const nursery = nurseryNamed(cells.of('raised in'), garden?.id, known)
   const interplanted = yesOrNo(cells.of('interplanted'))
   const standsOverSeasons = yesOrNo(cells.of('stands over seasons'))
   const read = readForm(form, {
@@ -86,6 +89,7 @@ function readPlanting(id: string, cells: Cells, { known, form, planted }: Readin
     establishingSeasons: cells.of('establishing seasons'),
     seedLot: cells.of('seed lot'),
     spacing: cells.of('spacing'),
+    raisedInBedId: nursery ? nursery.id : '',
     matchedSetId: '',
   })
   const named = readForm(cultivarForm, { cultivar: cells.of('cultivar') })
@@ -93,6 +97,7 @@ function readPlanting(id: string, cells: Cells, { known, form, planted }: Readin
   const wrong = wrongCells(errors, columnOf)
   if (!garden) wrong.push({ field: 'garden', reason: says.noGarden })
   if (garden && !bed) wrong.push({ field: 'bed', reason: says.noBed })
+  if (nursery === null) wrong.push({ field: 'raised in', reason: says.noNursery })
   if (!crop) wrong.push({ field: 'crop', reason: says.noCrop })
   if (interplanted === null) wrong.push({ field: 'interplanted', reason: says.yesOrNo })
   if (standsOverSeasons === null) wrong.push({ field: 'stands over seasons', reason: says.yesOrNo })
@@ -120,6 +125,22 @@ function readPlanting(id: string, cells: Cells, { known, form, planted }: Readin
       given.clearedOn ? formatDay(given.clearedOn, known.locale) : '',
     ],
   }
+}
+
+/**
+ * The nursery bed that a line names: "Terrace, Nursery" with its garden, or a bed of the line's own garden; undefined
+ * where it names none, null where there is none of that name.
+ */
+function nurseryNamed(typed: string, gardenId: string | undefined, known: KnownRecord) {
+  if (typed === '') return undefined
+  const own = gardenId === undefined ? undefined : known.bedNamed(gardenId, typed)
+  if (own) return own
+  for (let at = typed.indexOf(','); at >= 0; at = typed.indexOf(',', at + 1)) {
+    const garden = known.gardenNamed(typed.slice(0, at))
+    const bed = garden && known.bedNamed(garden.id, typed.slice(at + 1))
+    if (bed) return bed
+  }
+  return null
 }
 
 /** "yes" as a ticked box; null where it is neither. */

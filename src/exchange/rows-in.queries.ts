@@ -3,6 +3,7 @@ import type { Tx } from '../db/database.ts'
 import { idOf, newId } from '../db/new-id.ts'
 import { harvests, labourEntries } from '../diary/diary.table.ts'
 import { whollyLost } from '../diary/first-picked.queries.ts'
+import { lotsOf } from '../diary/lots.queries.ts'
 import { labelsOf } from '../diary/sealed.queries.ts'
 import { standingClosings } from '../diary/week.queries.ts'
 import { type Author, bedsOf, gardensOf, sitesOf } from '../gardens/gardens.queries.ts'
@@ -42,6 +43,7 @@ export async function recordKnown(tx: Tx, group: GroupOfRows, kind: KindOfRows):
     assignments: await assignmentsOf(tx, id),
     inputs: await inputsOf(tx, id),
     weighed: kind === 'harvests' ? await weightsOf(tx, id) : new Set(),
+    lots: kind === 'harvests' ? await lotsOf(tx, id) : new Map(),
     sealed: kind === 'harvests' ? await sealedWeeks(tx, id) : new Set(),
     gone: kind === 'harvests' ? await whollyLost(tx, id) : [],
     closings: await standingClosings(tx, id),

@@ -1,4 +1,5 @@
 import { formatDay } from '../quantities/formatting.ts'
+import { withSign } from '../quantities/printed-limits.ts'
 import { soilTestForm } from '../soil/soil.form.ts'
 import { readForm } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
@@ -62,7 +63,8 @@ function readTest(id: string, cells: Cells, known: KnownRecord): RowRead {
   if (cells.of('bed') && !bed) wrong.push({ field: 'bed', reason: says.noBed })
   if (wrong.length > 0 || read.kind === 'refused') return refusedRow(wrong)
 
-  const { sampledOn, laboratory, extractant, analyte, value, unit, depthMm } = read.value
+  const { sampledOn, laboratory, extractant, analyte, unit, depthMm } = read.value
+  const { value, beyond } = read.value.value
   if (sampledOn > known.today) return wrongAt('day', catalogue.diary.ahead)
   return {
     kind: 'answer',
@@ -76,6 +78,7 @@ function readTest(id: string, cells: Cells, known: KnownRecord): RowRead {
       extractant,
       analyte,
       value,
+      beyond,
       unit,
       depthMm,
     },
@@ -83,7 +86,7 @@ function readTest(id: string, cells: Cells, known: KnownRecord): RowRead {
       formatDay(sampledOn, known.locale),
       [cells.of('site'), cells.of('garden'), cells.of('bed')].filter(Boolean).join(', '),
       [analyte, extractant].filter(Boolean).join(', '),
-      `${value} ${unit}`,
+      `${withSign(value, beyond)} ${unit}`,
       depthMm === null ? '' : `${depthMm} mm`,
     ],
   }

@@ -1,6 +1,7 @@
 import type { FastifyInstance } from 'fastify'
 import { amend, markRemoved, rowOf } from '../db/amend.ts'
 import { dayIn } from '../quantities/dates.ts'
+import { withSign } from '../quantities/printed-limits.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { bandsFrom } from './bands.ts'
@@ -38,7 +39,7 @@ const soilTest: Correctable<TestWithPlaces, SoilTestGiven> = {
       { name: 'laboratory', label: f().laboratory, value: row.laboratory },
       { name: 'analyte', label: f().analyte, value: row.analyte },
       { name: 'extractant', label: f().extractant, hint: f().extractantHint, value: row.extractant ?? '' },
-      { name: 'value', label: f().value, value: row.value },
+      { name: 'value', label: f().value, value: withSign(row.value, row.beyond) },
       { name: 'unit', label: f().unit, value: row.unit },
       { name: 'depthMm', label: f().depth, value: row.depthMm === null ? '' : `${row.depthMm / 10} cm` },
       { name: 'lowUnder', label: f().lowUnder, hint: f().bandsHint, value: bands?.lowUnder ?? '' },
@@ -46,11 +47,11 @@ const soilTest: Correctable<TestWithPlaces, SoilTestGiven> = {
     ]
   },
   form: () => soilTestCorrection,
-  save: (tx, seen, { place, lowUnder, highFrom, ...given }, row) => {
+  save: (tx, seen, { place, lowUnder, highFrom, value: { value, beyond }, ...given }, row) => {
     const where = row.places.find((one) => one.value === place)
     const at = where && { siteId: where.siteId, gardenId: where.gardenId, bedId: where.bedId }
     const bands = lowUnder === null && highFrom === null ? null : { lowUnder, highFrom }
-    return amend(tx, soilTests, seen, { ...given, ...at, bands })
+    return amend(tx, soilTests, seen, { ...given, value, beyond, ...at, bands })
   },
   remove: (tx, seen, reason) => markRemoved(tx, soilTests, seen, reason),
   refuse: async (_tx, row, given, request) => {

@@ -16,9 +16,10 @@ export interface OrganicSeries {
   readonly tests: readonly TestRow[]
 }
 
-/** Every place with at least two days of organic matter tests in one series, in per cent. */
+/** Every place with at least two days of organic matter tests in one series, in per cent; a limit is no such test. */
 export function organicSeries(tests: readonly TestRow[]): OrganicSeries[] {
-  const own = tests.filter((test) => names.some((name) => sameName(name, test.analyte)) && test.unit.trim() === '%')
+  const told = tests.filter((test) => (test.beyond ?? null) === null)
+  const own = told.filter((test) => names.some((name) => sameName(name, test.analyte)) && test.unit.trim() === '%')
   return seriesOf(own).flatMap((series) => {
     const places = [...new Set(series.tests.map(placeValue))]
     return places.flatMap((place) => {

@@ -1,4 +1,5 @@
 import type { IsoDate } from '../quantities/dates.ts'
+import { withSign } from '../quantities/printed-limits.ts'
 import { type Balance, type BalanceRows, balanceOf } from './balance.ts'
 import { bandsFrom } from './bands.ts'
 import { nutrientNames } from './nutrients.ts'
@@ -14,10 +15,11 @@ interface Test extends Measured {
   readonly bedId: string | null
   readonly sampledOn: IsoDate
   readonly value: string
+  readonly beyond?: string | null
   readonly bands: unknown
 }
 
-/** Soil tests for programs: by series, values as they were printed. Schema version 1. */
+/** Soil tests for programs: by series, values as they were printed ("<5" is a limit). Schema version 1. */
 export function soilFigures(tests: readonly Test[], places: readonly SamplePlace[]) {
   const nameOf = (test: Test) => {
     const place = places.find((one) => one.value === placeValue(test))
@@ -36,7 +38,7 @@ export function soilFigures(tests: readonly Test[], places: readonly SamplePlace
         day: test.sampledOn,
         ...nameOf(test),
         laboratory: test.laboratory,
-        value: test.value,
+        value: withSign(test.value, test.beyond ?? null),
         bands: bandsFrom(test.bands),
       })),
     })),

@@ -1,21 +1,27 @@
 import { z } from 'zod'
-import { date, length, optional, optionalText, printed, said, text, uuid } from '../web/fields.ts'
+import type { Printed } from '../quantities/printed-limits.ts'
+import { date, length, optional, optionalText, printed, printedOrLimit, said, text, uuid } from '../web/fields.ts'
+import { fieldsOf } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 
+const ofValue = () => ({
+  analyte: text({ most: 60 }),
+  extractant: optionalText({ most: 60 }),
+  value: printedOrLimit(),
+  unit: text({ most: 20 }),
+  lowUnder: optional(printed()),
+  highFrom: optional(printed()),
+})
+
 const ofTest = () => ({
+  ...ofValue(),
   place: z.string(said((w) => w.notChosen)).regex(
     /^(site|garden|bed):[0-9a-f-]{36}$/,
     said((w) => w.notChosen),
   ),
   sampledOn: date(),
   laboratory: text({ most: 80 }),
-  analyte: text({ most: 60 }),
-  extractant: optionalText({ most: 60 }),
-  value: printed(),
-  unit: text({ most: 20 }),
   depthMm: optional(length('cm')),
-  lowUnder: optional(printed()),
-  highFrom: optional(printed()),
 })
 
 const bandsInOrder = (given: { lowUnder: string | null; highFrom: string | null }) =>
@@ -23,9 +29,28 @@ const bandsInOrder = (given: { lowUnder: string | null; highFrom: string | null 
 const crossed = { error: () => wordsHere().soil.bandsCrossed, path: ['highFrom'] }
 
 /** "pH", "pH (water)"; water and salt solutions that soils are measured in give no value outside 0 to 14. */
-const isPossible = ({ analyte, value }: { analyte: string; value: string }) =>
-  !/^ph\b/i.test(analyte) || (Number(value) >= 0 && Number(value) <= 14)
+const isPossible = ({ analyte, value }: { analyte: string; value: Printed }) =>
+  !/^ph\b/i.test(analyte) || (Number(value.value) >= 0 && Number(value.value) <= 14)
 const notPossible = { error: () => wordsHere().soil.phOutside, path: ['value'] }
+
+/** How many more values of one report are written in one form. */
+export const moreValues = 11
+
+/** A line of which nothing is filled in is not there. */
+const isFilled = (line: unknown) => Object.values(fieldsOf(line)).some((cell) => String(cell).trim() !== '')
+const ofLine = z.object(ofValue()).refine(bandsInOrder, crossed).refine(isPossible, notPossible)
+const lines = z
+  .preprocess(
+    (typed) => Object.fromEntries(Object.entries(fieldsOf(typed)).filter(([, line]) => isFilled(line))),
+    z.record(z.string().regex(/^\d{1,2}$/), ofLine),
+  )
+  .transform((found) => Object.values(found))
+
+/** The values of one report: what they have in common, the first of them, and as many more as were filled in. */
+export const soilReportForm = z
+  .object({ id: uuid(), ...ofTest(), more: lines.optional().transform((found) => found ?? []) })
+  .refine(bandsInOrder, crossed)
+  .refine(isPossible, notPossible)
 
 export const soilTestForm = z
   .object({ id: uuid(), ...ofTest() })

@@ -1,5 +1,6 @@
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
+import { withSign } from '../quantities/printed-limits.ts'
 import { type Band, bandOf, bandsFrom } from './bands.ts'
 import { placeValue, type SamplePlace } from './places.ts'
 import { type Apart, analytesApart, apartOf, type Measured, type Series, sameName, seriesOf } from './series-of.ts'
@@ -11,6 +12,8 @@ export interface TestRow extends Measured {
   readonly bedId: string | null
   readonly sampledOn: IsoDate
   readonly value: string
+  /** Where it is a limit: on which side of it the value lies. */
+  readonly beyond?: string | null
   readonly bands: unknown
 }
 
@@ -42,7 +45,7 @@ export function soilPage(tests: readonly TestRow[], places: readonly SamplePlace
       day: formatDay(test.sampledOn, locale),
       place: placeOf(test, places),
       analyte: test.analyte,
-      value: `${asPrinted(test.value, locale)} ${test.unit}`,
+      value: `${valueShown(test, locale)} ${test.unit}`,
       extractant: test.extractant,
       depth: depthShown(test.depthMm, locale),
       laboratory: test.laboratory,
@@ -56,8 +59,8 @@ function seriesShown(series: Series<TestRow>, places: readonly SamplePlace[], lo
   const here = places.filter((place) => series.tests.some((test) => placeValue(test) === place.value))
   const usual = series.laboratories[0] ?? ''
   const cell = (test: TestRow): Cell => ({
-    value: asPrinted(test.value, locale),
-    band: bandOf(test.value, bandsFrom(test.bands)),
+    value: valueShown(test, locale),
+    band: bandOf(test, bandsFrom(test.bands)),
     laboratory: sameName(test.laboratory, usual) ? '' : test.laboratory,
   })
   return {
@@ -82,6 +85,8 @@ const placeOf = (test: TestRow, places: readonly SamplePlace[]) =>
 /** With as many decimals as the laboratory printed. */
 const asPrinted = (value: string, locale: string) =>
   formatNumber(Number(value), locale, /\.(\d+)$/.exec(value)?.[1]?.length ?? 0)
+
+const valueShown = ({ value, beyond = null }: TestRow, locale: string) => withSign(asPrinted(value, locale), beyond)
 
 const depthShown = (depthMm: number | null, locale: string) =>
   depthMm === null ? null : formatNumber(depthMm / 10, locale, depthMm % 10 ? 1 : 0)

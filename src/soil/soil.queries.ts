@@ -30,14 +30,16 @@ interface NewSoilTest {
   readonly analyte: string
   readonly extractant: string | null
   readonly value: string
+  readonly beyond: string | null
   readonly unit: string
   readonly depthMm: number | null
   readonly bands: { readonly lowUnder: string | null; readonly highFrom: string | null } | null
 }
 
-export async function saveSoilTest(tx: Tx, author: Author, given: NewSoilTest): Promise<void> {
+/** The values of one report; what was sent before stays as it was stored. */
+export async function saveSoilTests(tx: Tx, author: Author, given: readonly NewSoilTest[]): Promise<void> {
   await tx
     .insert(soilTests)
-    .values({ ...author, ...given })
+    .values(given.map((one) => ({ ...author, ...one })))
     .onConflictDoNothing({ target: [soilTests.groupId, soilTests.id] })
 }

@@ -1,13 +1,14 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
-import { newId } from '../db/new-id.ts'
+import { idAfter, newId } from '../db/new-id.ts'
 import { isThereOn } from '../gardens/areas-held.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
+import { fieldsOf } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import type { SamplePlace } from './places.ts'
-import { soilTestForm } from './soil.form.ts'
+import { moreValues, soilReportForm } from './soil.form.ts'
 import { soilPage } from './soil.page.ts'
-import { samplePlacesOf, saveSoilTest, soilTestsOf } from './soil.queries.ts'
+import { samplePlacesOf, saveSoilTests, soilTestsOf } from './soil.queries.ts'
 
 const words = () => wordsHere().soil
 
@@ -16,25 +17,38 @@ export function soilRoutes(app: FastifyInstance): void {
   app.get('/g/:group/soil', { config: { access: 'reader' } }, (request, reply) => show(request, reply, null))
 
   app.post('/g/:group/soil', { config: { access: 'recorder' } }, async (request, reply) => {
-    const form = readForm(soilTestForm, request.body)
+    const form = readForm(soilReportForm, request.body)
     if (form.kind === 'refused') return show(request, reply, form)
     const { group, personId } = request.member
-    const { place, lowUnder, highFrom, ...given } = form.value
-    if (given.sampledOn > dayIn(group.timeZone, new Date())) {
+    const { id, place, sampledOn, laboratory, depthMm, more, ...first } = form.value
+    if (sampledOn > dayIn(group.timeZone, new Date())) {
       return show(request, reply, refuseForm(request.body, { sampledOn: words().dayAhead }))
     }
     const saved = await request.write(async (tx) => {
       const where = (await samplePlacesOf(tx, group.id)).find((one) => one.value === place)
-      if (!where || !isThereOn(where, given.sampledOn)) return false
+      if (!where || !isThereOn(where, sampledOn)) return false
       const { siteId, gardenId, bedId } = where
-      const bands = lowUnder === null && highFrom === null ? null : { lowUnder, highFrom }
-      const author = { groupId: group.id, createdBy: personId }
-      await saveSoilTest(tx, author, { ...given, siteId, gardenId, bedId, bands })
+      const sample = { siteId, gardenId, bedId, sampledOn, laboratory, depthMm }
+      const values = [first, ...more].map(({ value: { value, beyond }, lowUnder, highFrom, ...of }, i) => {
+        const bands = lowUnder === null && highFrom === null ? null : { lowUnder, highFrom }
+        return { ...sample, ...of, id: i === 0 ? id : idAfter(id, i), value, beyond, bands }
+      })
+      await saveSoilTests(tx, { groupId: group.id, createdBy: personId }, values)
       return true
     })
     if (!saved) return show(request, reply, refuseForm(request.body, { place: wordsHere().fields.notChosen }))
     return reply.backTo(`/g/${group.slug}/soil`, words().saved)
   })
+}
+
+/** The lines for more values of the report, as they were typed, with what is wrong at each cell. */
+function moreLines(refused: RefusedForm | null) {
+  const typed = fieldsOf(refused?.typed.more)
+  return Array.from({ length: moreValues }, (_, line) => ({
+    line,
+    typed: fieldsOf(typed[String(line)]),
+    error: (name: string) => refused?.errors[`more.${line}.${name}`],
+  }))
 }
 
 /** How a place is called in a list. */
@@ -64,6 +78,7 @@ async function show(request: FastifyRequest, reply: FastifyReply, refused: Refus
       units: known((test) => test.unit),
     },
     typed: refused?.typed ?? { id: newId() },
+    more: moreLines(refused),
     errors: refused?.errors ?? {},
     mayRecord: role !== 'reader',
   }

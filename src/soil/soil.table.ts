@@ -1,4 +1,5 @@
-import { date, foreignKey, integer, jsonb, numeric, pgTable, primaryKey, text, uuid } from 'drizzle-orm/pg-core'
+import { sql } from 'drizzle-orm'
+import { check, date, foreignKey, integer, jsonb, numeric, pgTable, primaryKey, text, uuid } from 'drizzle-orm/pg-core'
 import { recordColumns } from '../db/record-columns.table.ts'
 import { beds, gardens, sites } from '../gardens/gardens.table.ts'
 import type { IsoDate } from '../quantities/dates.ts'
@@ -17,6 +18,8 @@ export const soilTests = pgTable(
     analyte: text().notNull(),
     /** As the laboratory printed it: a decimal, not a float. */
     value: numeric().notNull(),
+    /** Where the laboratory gave a limit ("<5"): on which side of the printed value it lies; never used as a number. */
+    beyond: text(),
     unit: text().notNull(),
     depthMm: integer('depth_mm'),
     bands: jsonb(),
@@ -29,6 +32,7 @@ export const soilTests = pgTable(
       columns: [t.groupId, t.gardenId],
       foreignColumns: [gardens.groupId, gardens.id],
     }),
+    check('soil_tests_beyond_is_known', sql`${t.beyond} in ('below', 'above')`),
     foreignKey({ name: 'soil_tests_bed', columns: [t.groupId, t.bedId], foreignColumns: [beds.groupId, beds.id] }),
   ],
 )

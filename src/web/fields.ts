@@ -5,6 +5,7 @@ import { type Reading, readAsPrinted, readDecimal, type TwoReadings } from '../q
 import { type LengthUnit, readLength } from '../quantities/lengths.ts'
 import { readMeasured } from '../quantities/measured.ts'
 import { readMoney } from '../quantities/money.ts'
+import { readPrinted } from '../quantities/printed-limits.ts'
 import { readLabour } from '../quantities/times.ts'
 import { readWeight, type WeightUnit } from '../quantities/weights.ts'
 import type { Words } from '../words/catalogue.ts'
@@ -96,6 +97,9 @@ export const length = (unitWithout: LengthUnit) =>
   )
 /** A decimal as it is printed on a report: its digits are kept, its sign too. */
 export const printed = () => reading(readAsPrinted, (w) => w.notNumber)
+
+/** The same, or a limit that a laboratory printed in its place: "<5". */
+export const printedOrLimit = () => reading(readPrinted, (w) => w.notPrinted)
 
 /** Thousandths of whatever unit the group counts in. */
 export const quantity = () =>

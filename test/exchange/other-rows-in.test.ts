@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { catalogue } from '../../src/words/catalogue.ts'
 import { openPlace, type Place } from '../support/app.ts'
+import { plain } from '../support/page-checks.ts'
 import { setUpTrial, type Trial } from '../support/trial.ts'
 import { rowsOf, wrongIn } from './rows.ts'
 
@@ -113,12 +114,12 @@ describe('other rows', () => {
     const heading = 'day,garden,laboratory,analyte,extractant,value,unit,depth cm\n'
     const wrong = await read(
       'soil',
-      `${heading}2099-09-01,Long Bank,Coast Lab,P,Olsen,21,mg/kg,15\n2025-09-01,,Coast Lab,P,Olsen,21,mg/kg,15\n2025-09-01,Long Bank,Coast Lab,P,Olsen,<1,mg/kg,0-15\n`,
+      `${heading}2099-09-01,Long Bank,Coast Lab,P,Olsen,21,mg/kg,15\n2025-09-01,,Coast Lab,P,Olsen,21,mg/kg,15\n2025-09-01,Long Bank,Coast Lab,P,Olsen,little,mg/kg,0-15\n`,
     )
     expect(wrongIn(wrong)).toEqual([
       ['2', 'day', 'This day is still to come.'],
       ['3', 'site', 'No site is called that. Name the site, or the garden.'],
-      ['4', 'value', 'Please write a number, for example 3 or 2,5.'],
+      ['4', 'value', 'Please write a number, for example 3 or 2,5, or a limit such as &lt;5.'],
       ['4', 'depth', catalogue.fields.notLength],
     ])
     const unheaded = heading.replace('depth cm', 'depth')
@@ -128,5 +129,19 @@ describe('other rows', () => {
     const page = await read('soil', `${heading}2025-09-01,Long Bank,Coast Lab,pH,water,"6,20",pH,15\n`)
     expect(await stored(page.at)).toContain('Stored: 1 row.')
     expect((await table('soil_tests')).map((row) => [row.value, row.depth_mm])).toContainEqual(['6.20', '150'])
+  })
+
+  it('the values of one soil report come in one file, limits among them as limits', async () => {
+    const heading = 'day,garden,laboratory,analyte,extractant,value,unit,depth cm\n'
+    const line = (analyte: string, value: string) => `2025-09-03,Long Bank,Coast Lab,${analyte},XRF,${value},mg/kg,15\n`
+    const page = await read('soil', `${heading}${line('Zn', '61')}${line('Cd', '<0.2')}${line('Pb', '> 600')}`)
+    expect(plain(page.text)).toContain('&lt;0.2 mg/kg')
+    expect(await stored(page.at)).toContain('Stored: 3 rows.')
+    const kept = (await table('soil_tests')).filter((row) => row.sampled_on === '2025-09-03')
+    expect(kept.map((row) => [row.analyte, row.value, row.beyond]).sort()).toEqual([
+      ['Cd', '0.2', 'below'],
+      ['Pb', '600', 'above'],
+      ['Zn', '61', ''],
+    ])
   })
 })

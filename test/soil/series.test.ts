@@ -68,12 +68,20 @@ describe('values that may be read over time', () => {
 
 it('a laboratory that prints its bands is followed, and nobody else’s bands are put in', () => {
   const bands = { lowUnder: '15', highFrom: '30.0' }
-  expect(['14.9', '15', '29.9', '30'].map((value) => bandOf(value, bands))).toEqual([
+  expect(['14.9', '15', '29.9', '30'].map((value) => bandOf({ value }, bands))).toEqual([
     'low',
     'optimum',
     'optimum',
     'high',
   ])
-  expect(bandOf('20', null)).toBeNull()
-  expect(bandOf('20', { lowUnder: '15', highFrom: null })).toBeNull()
+  expect(bandOf({ value: '20' }, null)).toBeNull()
+  expect(bandOf({ value: '20' }, { lowUnder: '15', highFrom: null })).toBeNull()
+})
+
+it('a limit is low or high only where all that lies beyond it is', () => {
+  const bands = { lowUnder: '15', highFrom: '30' }
+  const below = ['5', '15', '16', '40'].map((value) => bandOf({ value, beyond: 'below' }, bands))
+  expect(below).toEqual(['low', 'low', null, null])
+  const above = ['5', '29', '30', '40'].map((value) => bandOf({ value, beyond: 'above' }, bands))
+  expect(above).toEqual([null, null, 'high', 'high'])
 })

@@ -119,6 +119,67 @@ it('programs read the same series, each with its values as they were printed', a
   expect(numbers('Olsen')).not.toEqual(numbers('Mehlich-3'))
 })
 
+it('a limit stays one wherever the value stands, and is corrected as one', async () => {
+  const id = newId()
+  expect((await recorder.post(soil, sample({ id, analyte: 'Pb', value: '< 5,0', unit: 'mg/kg' }))).status).toBe(303)
+  expect(tableOf((await recorder.get(soil)).text, 'Pb by Olsen')[1]).toEqual(['Lower Terrace', '&lt;5.0'])
+  const { series } = await recorder.json<{ series: { analyte: string; tests: { value: string }[] }[] }>(`${soil}.json`)
+  expect(series.find((one) => one.analyte === 'Pb')?.tests.map((one) => one.value)).toEqual(['<5.0'])
+  expect((await recorder.get(`${soil}.csv`)).text).toContain(',<5.0')
+  const page = `${trial.base}/correct/soil-tests/${id}`
+  const shown = await recorder.get(page)
+  expect(shown.text).toContain('value="&lt;5.0"')
+  const version = /name="version" value="(\d+)"/.exec(shown.text)?.[1] ?? ''
+  const fields = { ...sample({ analyte: 'Pb', value: '>600', unit: 'mg/kg' }), version }
+  expect((await recorder.post(page, fields)).status).toBe(303)
+  expect(tableOf((await recorder.get(soil)).text, 'Pb by Olsen')[1]).toEqual(['Lower Terrace', '&gt;600'])
+  for (const value of ['<', '<<5', '5<'])
+    expect((await recorder.post(soil, sample({ analyte: 'Pb', value }))).status).toBe(422)
+})
+
+it('a limit of organic matter is in no course of it', async () => {
+  const at = { analyte: 'organic matter', extractant: 'loss on ignition', unit: '%' }
+  for (const [sampledOn, value] of [
+    ['2023-08-01', '<2'],
+    ['2024-08-01', '4.1'],
+  ])
+    expect((await recorder.post(soil, sample({ ...at, sampledOn: sampledOn ?? '', value: value ?? '' }))).status).toBe(
+      303,
+    )
+  const page = plain((await recorder.get(`${soil}/organic-matter`)).text)
+  expect(page).toContain('This needs at least two tests of organic matter in per cent')
+})
+
+it('the values of one report come in one form: what is left blank is not there, what is wrong is said at its cell', async () => {
+  const line = (analyte: string, value: string) => ({
+    analyte,
+    extractant: 'XRF',
+    value,
+    unit: 'mg/kg',
+    lowUnder: '',
+    highFrom: '',
+  })
+  const blank = { analyte: '', extractant: '', value: '', unit: '', lowUnder: '', highFrom: '' }
+  const report = { ...sample({ analyte: 'Zn', extractant: 'XRF', value: '61', unit: 'mg/kg' }) }
+  const wrong = await recorder.post(soil, {
+    ...report,
+    more: { 0: line('Cu', '12'), 1: blank, 2: line('Cd', 'little') },
+  })
+  expect(wrong.status).toBe(422)
+  expect(wrong.text).toContain('name="more[0][analyte]" value="Cu"')
+  expect(wrong.text).toContain('id="f-more.2.value-error"')
+  expect(plain(wrong.text)).not.toContain('Zn by XRF')
+  const right = { ...report, more: { 0: line('Cu', '12'), 1: blank, 2: line('Cd', '<0.2') } }
+  for (const _ of ['once', 'and again']) expect((await recorder.post(soil, right)).status).toBe(303)
+  const page = (await recorder.get(soil)).text
+  for (const [analyte, value] of [
+    ['Zn', '61'],
+    ['Cu', '12'],
+    ['Cd', '&lt;0.2'],
+  ])
+    expect(tableOf(page, `${analyte} by XRF, in mg/kg, 0 to 15 cm`)[1]).toEqual(['Lower Terrace', value])
+})
+
 it('lengths and signed decimals read as people type them', () => {
   expect(['15', '15 cm', '150mm', '6 in', '0,15 m'].map((text) => readLength(text, 'cm'))).toEqual(
     [150, 150, 150, 152, 150].map((value) => ({ kind: 'answer', value })),

@@ -10,6 +10,7 @@ export const fields = {
   notArea: 'Das ist keine Fläche. Schreib zum Beispiel 7,2, 7.2 m2, 1,2 x 6 oder 80 ft2.',
   notLength: 'Das ist keine Länge. Schreib zum Beispiel 15, 15 cm, 150 mm oder 6 in.',
   notMoney: (currency: string) => `Das ist kein Geldbetrag. Schreib zum Beispiel 12,50, in ${currency}.`,
+  notPrinted: 'Schreib eine Zahl, zum Beispiel 3 oder 2,5, oder eine Grenze wie <5.',
   notNumber: 'Bitte eine Zahl schreiben, zum Beispiel 3 oder 2,5.',
   twoReadings: (asDecimal: string, asThousands: string) =>
     `Das kann ${asDecimal} oder ${asThousands} heißen. Schreib, was du meinst, genau so.`,

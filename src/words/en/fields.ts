@@ -11,6 +11,7 @@ export const fields = {
   notArea: 'This is no area. Write for example 7.2, 7,2 m2, 1.2 x 6 or 80 ft2.',
   notLength: 'This is no length. Write for example 15, 15 cm, 150 mm or 6 in.',
   notMoney: (currency: string) => `This is no amount of money. Write for example 12.50, in ${currency}.`,
+  notPrinted: 'Please write a number, for example 3 or 2,5, or a limit such as <5.',
   notNumber: 'Please write a number, for example 3 or 2,5.',
   twoReadings: (asDecimal: string, asThousands: string) =>
     `This can be read as ${asDecimal} or as ${asThousands}. Write the one you mean, just like that.`,

@@ -207,6 +207,7 @@ export const history = {
     supplier: 'From whom',
     applied_on: 'Day it was spread',
     depth_mm: 'Depth',
+    beyond: 'As a limit',
     state: 'State',
     keeps: 'Kept',
     rows_agreed: 'Rows go out with the figures',
@@ -226,5 +227,6 @@ export const history = {
     source: diary.sources,
     how: { ...seasons.ways },
     purpose: seasons.purposes,
+    beyond: { below: 'below it', above: 'above it' },
   }),
 }

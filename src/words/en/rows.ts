@@ -131,6 +131,10 @@ export const rows = {
         say: 'fresh, trimmed, dried, from store or seed; blank is the state that its crop counts',
       },
       lifted: { names: ['lifted', 'lifted on', 'dug'], say: 'The day it was lifted, if it was weighed on another' },
+      'same lot as': {
+        names: ['same lot as', 'weighed before'],
+        say: 'The day on which the same lot was weighed before: each lot counts once',
+      },
       'seed lot': { names: ['seed lot', 'lot'], say: 'Of seed that was saved: what its lot is called' },
       source,
     },
@@ -180,6 +184,10 @@ export const rows = {
       },
       spacing: { names: ['spacing'], say: 'In your words' },
       'seed lot': { names: ['seed lot', 'lot'], say: 'In your words' },
+      'raised in': {
+        names: ['raised in', 'nursery'],
+        say: 'The nursery bed it was raised in, with its garden: "Terrace, Nursery"; a bed of the same garden alone',
+      },
       season,
     },
     inputs: {
@@ -208,7 +216,7 @@ export const rows = {
       laboratory: { names: ['laboratory', 'lab'], say: 'Who measured it' },
       extractant: { names: ['extractant'], say: 'Values by different extractants are different quantities' },
       analyte: { names: ['analyte'], say: 'What was measured' },
-      value: { names: ['value'], say: 'As the laboratory printed it' },
+      value: { names: ['value'], say: 'As the laboratory printed it, a limit such as <5 too' },
       unit: { names: ['unit'], say: 'As the laboratory printed it' },
       depth: {
         names: ['depth'],
@@ -236,6 +244,9 @@ export const rows = {
     noGarden: 'No garden is called that.',
     noBed: 'No bed of that garden is called that.',
     noSite: 'No site is called that. Name the site, or the garden.',
+    noNursery: 'No bed is called that. Write its garden before it: “Terrace, Nursery”.',
+    noLot: 'Nothing of this planting was weighed on that day.',
+    severalLots: 'Several weights of that day fit. Write this one down on the page of its week.',
     noCrop: 'No crop is called that. Add it on the page of crops first.',
     noSeason: 'No season is called that.',
     noPlanting: 'No planting there fits this crop, bed and cultivar.',

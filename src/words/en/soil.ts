@@ -69,6 +69,10 @@ export const soil = {
       'As the report names it: Olsen, Mehlich-3, Bray P1, ammonium acetate, water. Without it the value can be ' +
       'compared with no other laboratory’s.',
     value: 'Value',
+    valueHint: 'As printed; a limit too, such as <5',
+    more: 'More values of this report',
+    moreSay: 'Of the same sample: its place, day, laboratory and depth hold for them. A line left blank is not there.',
+    moreCell: (field: string, line: number) => `${field}, value ${line}`,
     unit: 'Unit',
     unitHint: 'As printed, mg/kg or mg/L: they are not the same',
     depth: 'Depth of the sample, from the surface down',
