@@ -1,5 +1,5 @@
 import { join } from 'node:path'
-import Fastify, { type FastifyInstance } from 'fastify'
+import Fastify, { type FastifyInstance, LogController } from 'fastify'
 import { accountRoutes } from './accounts/accounts.routes.ts'
 import { groupRoutes } from './accounts/groups.routes.ts'
 import { addGuard } from './accounts/guard.routes.ts'
@@ -92,10 +92,11 @@ import { addPages } from './web/pages.ts'
 import { addProblemPages, unreadable, unreadablePage } from './web/problems.ts'
 import { type ProxiesTrusted, trusting } from './web/proxies.ts'
 import { addSecurity } from './web/security.ts'
+import { keepSecurityLog } from './web/security-log.ts'
 import { addSignsOfLife } from './web/signs-of-life.ts'
 import { serveWithoutSignal } from './web/without-signal.ts'
 
-interface AppOptions {
+export interface AppOptions {
   readonly database: Database
   readonly root: string
   readonly secureCookies: boolean
@@ -108,6 +109,8 @@ interface AppOptions {
   readonly limits?: TimeLimits
   /** Where lines of the log go. */
   readonly logs?: { write(line: string): void }
+  /** Counts what is answered, before anything is. */
+  readonly watch?: ((app: FastifyInstance) => void) | undefined
 }
 
 /** What is made of records may take so much memory. */
@@ -117,16 +120,19 @@ const bytesToKeep = 128 * 1024 * 1024
 export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   const { database, root, secureCookies, trustProxy, demo } = options
   const { limits = timeLimits } = options
-  const logger = options.logs ? { level: 'warn', stream: options.logs, serializers: { err: loggable } } : false
+  const logger = options.logs ? { level: 'info', stream: options.logs, serializers: { err: loggable } } : false
   let unread = ''
   const app = Fastify({
     trustProxy: trusting(trustProxy),
     logger,
+    logController: new LogController({ disableRequestLogging: true }),
     exposeHeadRoutes: false,
     return503OnClosing: false,
     frameworkErrors: (_error, _request, reply) => unreadable(reply, unread),
     ...serverLimits(limits),
   })
+  options.watch?.(app)
+  keepSecurityLog(app)
   limitBodies(app, limits)
   const views = join(root, 'views')
   requireAccessDeclared(app)

@@ -3,6 +3,7 @@ import { buildApp } from './app.ts'
 import { openDatabase } from './open-database.ts'
 import { drawWithFaces, readSettings, type Settings } from './settings.ts'
 import { watchConnections } from './web/limits.ts'
+import { metricsKept } from './web/metrics.ts'
 
 const msToBecomeWhole = 2000
 const msToEnd = 9000
@@ -19,7 +20,8 @@ async function start(settings: Settings): Promise<void> {
   drawWithFaces(join(root, 'views', 'faces', 'drawn', 'fonts.conf'))
   const { database, release } = await openDatabase(settings, root)
   await database.migrate(join(root, 'migrations'), say)
-  const app = await buildApp({ ...settings, database, root, logs: process.stdout })
+  const metrics = settings.metricsPort === null ? null : metricsKept()
+  const app = await buildApp({ ...settings, database, root, logs: process.stdout, watch: metrics?.watch })
   const letGo = watchConnections(app.server)
   let stopping = false
   const stop = async () => {
@@ -36,6 +38,7 @@ async function start(settings: Settings): Promise<void> {
     process.exit(0)
   }
   for (const signal of ['SIGTERM', 'SIGINT'] as const) process.on(signal, () => void stop())
+  if (metrics && settings.metricsPort !== null) await metrics.serve(settings.host, settings.metricsPort)
   say(`Evenground is ready: ${await app.listen({ host: settings.host, port: settings.port })}`)
 }
 

@@ -15,6 +15,8 @@ export interface Settings {
   readonly demo: boolean
   /** The day that the example is made for; today where none is set. */
   readonly demoDay: IsoDate | undefined
+  /** The port on which Prometheus is answered; null where none is asked for. */
+  readonly metricsPort: number | null
 }
 
 const yesOrNo = z.enum(['yes', 'no'], 'write yes or no')
@@ -23,6 +25,13 @@ const isProxies = (written: string) => proxiesIn(written) !== null
 
 const blankIsUnset = <T extends z.ZodType>(schema: T) =>
   z.preprocess((value) => (value === '' ? undefined : value), schema)
+
+const port = z
+  .string()
+  .refine(
+    (written) => /^\d{1,5}$/.test(written) && Number(written) >= 1 && Number(written) <= 65_535,
+    'write a number from 1 to 65535',
+  )
 
 const environment = z.object({
   EVENGROUND_DATA: blankIsUnset(z.string().optional()),
@@ -33,15 +42,8 @@ const environment = z.object({
       .optional(),
   ),
   HOST: blankIsUnset(z.string().default('127.0.0.1')),
-  PORT: blankIsUnset(
-    z
-      .string()
-      .refine(
-        (port) => /^\d{1,5}$/.test(port) && Number(port) >= 1 && Number(port) <= 65_535,
-        'write a number from 1 to 65535',
-      )
-      .default('3000'),
-  ),
+  PORT: blankIsUnset(port.default('3000')),
+  EVENGROUND_METRICS_PORT: blankIsUnset(port.optional()),
   EVENGROUND_SECURE_COOKIES: blankIsUnset(yesOrNo.default('no')),
   EVENGROUND_TRUST_PROXY: blankIsUnset(z.string().refine(isProxies, proxiesWanted).default('no')),
   EVENGROUND_DEMO_DAY: blankIsUnset(
@@ -72,6 +74,7 @@ export function readSettings(
       databaseUrl: DATABASE_URL ?? null,
       host: HOST,
       port: Number(PORT),
+      metricsPort: read.data.EVENGROUND_METRICS_PORT ? Number(read.data.EVENGROUND_METRICS_PORT) : null,
       secureCookies: EVENGROUND_SECURE_COOKIES === 'yes',
       trustProxy: proxiesIn(EVENGROUND_TRUST_PROXY) ?? 'none',
       demo: read.data.EVENGROUND_DEMO === 'yes',

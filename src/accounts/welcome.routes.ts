@@ -19,6 +19,7 @@ interface Welcomed {
 export const welcoming =
   (database: Database, secureCookies: boolean) =>
   async (request: FastifyRequest, reply: FastifyReply, { personId, email, to, notice }: Welcomed) => {
+    request.cameIn = personId
     const sessionCookie = sessionCookieOf(secureCookies)
     const browser = browserOf(String(request.headers['user-agent'] ?? ''))
     const token = await openSession(database, { personId, replaces: request.cookies[sessionCookie], browser })

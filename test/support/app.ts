@@ -1,6 +1,6 @@
 import type { FastifyInstance } from 'fastify'
 import request from 'supertest'
-import { buildApp } from '../../src/app.ts'
+import { type AppOptions, buildApp } from '../../src/app.ts'
 import type { Database } from '../../src/db/database.ts'
 import { newId } from '../../src/db/new-id.ts'
 import { usualDay } from '../../src/demo/generator.ts'
@@ -136,7 +136,7 @@ const quernHill = {
   areaUnit: 'm2',
 }
 
-export async function openPlace(): Promise<Place> {
+export async function openPlace(more: Pick<AppOptions, 'logs' | 'watch'> = {}): Promise<Place> {
   const database = await openTestDatabase()
   const app = await buildApp({
     database,
@@ -146,6 +146,7 @@ export async function openPlace(): Promise<Place> {
     demo: true,
     demoDay: usualDay,
     demoReports: false,
+    ...more,
   })
   await app.ready()
   await app.listen({ host: '127.0.0.1', port: 0 })

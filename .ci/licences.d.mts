@@ -1,0 +1,1 @@
+export function shipped(lock: { packages: Record<string, object> }): string[]

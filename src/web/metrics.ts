@@ -1,0 +1,65 @@
+import { createServer, type Server } from 'node:http'
+import type { FastifyInstance } from 'fastify'
+import { collectDefaultMetrics, Gauge, Histogram, Registry } from 'prom-client'
+
+/** Seconds within which an answer is counted. */
+const within = [0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1, 2.5, 5, 10, 30]
+
+interface Metrics {
+  /** Before any route. */
+  watch(app: FastifyInstance): void
+  serve(host: string, port: number): Promise<Server>
+}
+
+/**
+ * Counts what is answered, by route and never by address, so that no group and no link stands in a figure; and what the
+ * process takes. `served` answers Prometheus on a port of its own, which is not for the open internet.
+ */
+export function metricsKept(): Metrics {
+  const register = new Registry()
+  collectDefaultMetrics({ register })
+  const answered = new Histogram({
+    name: 'evenground_request_seconds',
+    help: 'Seconds from the head of a request to the end of its answer',
+    labelNames: ['method', 'route', 'status'] as const,
+    buckets: within,
+    registers: [register],
+  })
+  let open = 0
+  new Gauge({
+    name: 'evenground_requests_open',
+    help: 'Requests that are not answered yet',
+    registers: [register],
+    collect() {
+      this.set(open)
+    },
+  })
+  return {
+    watch: (app) => {
+      app.addHook('onRequest', async (_request, reply) => {
+        open += 1
+        // Also where whoever asked has gone before the answer.
+        reply.raw.once('close', () => {
+          open -= 1
+        })
+      })
+      app.addHook('onResponse', async ({ method, routeOptions }, { statusCode, elapsedTime }) => {
+        const labels = { method, route: routeOptions.url ?? 'none', status: String(statusCode) }
+        answered.observe(labels, elapsedTime / 1000)
+      })
+    },
+    serve: (host, port) => {
+      const server = createServer((request, response) => {
+        if (request.method !== 'GET' || request.url !== '/metrics') return response.writeHead(404).end()
+        register.metrics().then(
+          (text) => response.writeHead(200, { 'content-type': register.contentType }).end(text),
+          () => response.writeHead(500).end(),
+        )
+      })
+      return new Promise((resolve, reject) => {
+        server.once('error', reject)
+        server.listen(port, host, () => resolve(server))
+      })
+    },
+  }
+}
