@@ -43,7 +43,8 @@ function keepSheet(form, { shell }) {
     for (const [name, value] of fields) {
       for (const field of [...form.elements].filter((one) => one.name === name)) {
         if (field.type === 'checkbox' || field.type === 'radio') field.checked ||= field.value === value
-        else field.value = value
+        // What was typed before this was read stands.
+        else if (field.type !== 'text' || !field.value) field.value = value
         for (let fold = field.closest('details'); fold; fold = fold.parentElement.closest('details')) fold.open = true
       }
     }
@@ -227,8 +228,9 @@ function keepSheet(form, { shell }) {
     !form.querySelector('[aria-invalid], .wrong') &&
     [...form.elements].every((one) => one.type !== 'text' || !one.value)
   const begin = async () => {
+    const isFresh = asServed()
     const draft = await kept.draft(of)
-    if (!asServed()) await keepDraft()
+    if (!isFresh) await keepDraft()
     else if (draft) {
       const names = new Set([...form.elements].map((one) => one.name))
       const rows = new URLSearchParams(location.search).get('rows')
