@@ -160,25 +160,29 @@ function timeRead(garden: string, task: string, typed: TimeCell, sheet: WeekShee
     if (isWrong(people)) return wrong(people.sentence)
     const effort = filled(typed.effort) ? said(wholeNumber({ least: 1, most: 5 }), typed.effort) : { value: null }
     if (isWrong(effort)) return wrong(effort.sentence)
-    const several = garden === 'all'
     return {
       cell,
       kind: 'hours',
       typed: {
         ...{ id: reading.idOf(cell, String(i)), isoWeek: reading.week, task, time: time.value, people: people.value },
-        place: several
-          ? []
-          : filled(typed.place)
-            ? typed.place
-            : garden.includes('.')
-              ? `part:${garden}`
-              : `garden:${garden}`,
-        ...{ shareRule: several ? 'area' : null, shares: new Map(), workedOn: day, seasonId: null, phase: null },
+        ...placeOf(garden, typed),
+        ...{ shares: new Map(), workedOn: day, seasonId: null, phase: null },
         ...{ who: sheet.who, effort: effort.value, deliveryId: typed.load?.trim() || null, source: sheet.source },
         surely: filled(typed.surely),
       },
     }
   })
+}
+
+/** A garden, its part under one method, or a place within it; of several gardens those that are ticked, or all. */
+function placeOf(garden: string, typed: TimeCell): Pick<HoursTyped, 'place' | 'shareRule'> {
+  if (garden === 'all') {
+    const [only = '', ...others] = typed.over
+    if (typed.over.size === 1 && others.length === 0) return { place: `garden:${only}`, shareRule: null }
+    return { place: [...typed.over], shareRule: filled(typed.equal) ? 'equal' : 'area' }
+  }
+  if (filled(typed.place)) return { place: typed.place, shareRule: null }
+  return { place: garden.includes('.') ? `part:${garden}` : `garden:${garden}`, shareRule: null }
 }
 
 function lossRead(line: string, typed: LossLine, sheet: WeekSheet, reading: SheetReading): CellRead[] {

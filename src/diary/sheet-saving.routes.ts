@@ -131,7 +131,8 @@ function rowOf(known: Known, read: Exclude<CellRead, { kind: 'wrong' }>): Row | 
     return answer.kind === 'refused' ? answer : { cell, kind: 'loss', row: answer.row }
   }
   const { typed } = read
-  const place = typed.shareRule === null ? typed.place : [...known.gardens]
+  // Over several gardens, and none of them named: over all.
+  const place = typed.place.length === 0 ? [...known.gardens] : typed.place
   const answer = hoursRuled(known, { ...typed, place })
   return answer.kind === 'refused' ? answer : { cell, kind: 'hours', row: answer.row }
 }

@@ -47,6 +47,9 @@ const time = z.object({
   people: cell,
   effort: cell,
   load: cell,
+  /** Of work over several gardens: which ones, all where none is ticked; in equal parts where that is ticked. */
+  over: several(z.uuid()),
+  equal: cell,
   surely: cell,
 })
 

@@ -108,3 +108,20 @@ describe('weights that follow clearing', () => {
     expect(await sheet('21', '?find=carrot')).toContain(`name="w[${one}][good]"`)
   })
 })
+
+describe('hours over several gardens, in the cell for all of them', () => {
+  const over = async (week: string, task: string, more: object) => {
+    expect((await send(week, { h: { all: { [task]: { time: '1:00', ...more } } } })).status).toBe(303)
+    return ledger(week)
+  }
+
+  it('are over all of them by area, in equal parts, or over those that are ticked', async () => {
+    const { lower = '' } = trial.gardens
+    expect(await over('11', 'watering', {})).toContain('several gardens by the area of their beds watering')
+    expect(await over('11', 'sowing', { equal: 'yes' })).toContain('several gardens in equal parts sowing')
+    expect(await over('11', 'harvest', { over: [lower] })).toMatch(/Lower Terrace harvest 1(\.0+)? h/)
+    const page = await sheet('11')
+    expect(page.split('name="h[all][watering][over][]"')).toHaveLength(3)
+    expect(page.split('name="h[all][watering][over][]"')[1]?.split('>')[0]).not.toContain('checked')
+  })
+})
