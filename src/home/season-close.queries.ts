@@ -5,7 +5,7 @@ import type { Tx } from '../db/database.ts'
 import { harvestShares, harvests, labourEntries, labourShares, losses } from '../diary/diary.table.ts'
 import { sealedBySeason, sealedWeighings } from '../diary/sealed.queries.ts'
 import { standingClosings } from '../diary/week.queries.ts'
-import { gardensOf } from '../gardens/gardens.queries.ts'
+import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { beds } from '../gardens/gardens.table.ts'
 import { applications, deliveries, inputs } from '../inputs/inputs.table.ts'
 import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
@@ -26,6 +26,7 @@ export async function seasonToClose(tx: Tx, groupId: string, seasonId: string) {
   return {
     season,
     gardens: (await gardensOf(tx, groupId)).filter((garden) => assigned.has(garden.id)),
+    beds: await bedsOf(tx, groupId),
     standing: planted.filter(
       (one) => one.clearedOn === null && one.purpose === 'harvest' && one.standsOverSeasons === 0,
     ),
@@ -102,7 +103,7 @@ async function unsplitOf(tx: Tx, groupId: string, seasonId: string) {
 
 const unpricedOf = (tx: Tx, groupId: string, seasonId: string) =>
   tx
-    .selectDistinct({ name: inputs.name, deliveredOn: deliveries.deliveredOn })
+    .selectDistinct({ id: deliveries.id, name: inputs.name, deliveredOn: deliveries.deliveredOn })
     .from(applications)
     .innerJoin(deliveries, and(eq(deliveries.groupId, groupId), eq(deliveries.id, applications.deliveryId)))
     .innerJoin(inputs, and(eq(inputs.groupId, groupId), eq(inputs.id, deliveries.inputId)))
@@ -114,7 +115,7 @@ const unpricedOf = (tx: Tx, groupId: string, seasonId: string) =>
         isNull(deliveries.priceMinor),
       ),
     )
-    .orderBy(asc(deliveries.deliveredOn))
+    .orderBy(asc(deliveries.deliveredOn), asc(deliveries.id))
 
 interface Closing {
   readonly groupId: string

@@ -19,8 +19,11 @@ it('what is still open is listed with its link, before the season is closed', as
   const page = (await trial.keeper.get(close())).text
   // 1 August 2025 is a Friday: its week belongs to July, by the Thursday.
   const text = plain(page)
-  expect(text).toContain('Lower Terrace: 43 weeks, the first of them 2025-W32')
-  expect(text).toContain('Plantings that still stand carrot, Kestrel')
+  expect(text).toContain('Lower Terrace Hours: 43 weeks are open, 2025-W32 to 2026-W22')
+  // In the order of the walk and of the beds: all of one garden stands together.
+  const named = (name: string) => text.indexOf(`Bed 1 ${name}`)
+  expect(text.indexOf('Long Bank Hours: 43 weeks')).toBeGreaterThan(named('carrot, Kestrel'))
+  expect(text.match(/Bed 1 carrot, Kestrel .{0,60}Bed 1 potato, Heron/g)).toHaveLength(2)
   expect(page).toContain(`${trial.base}/weeks/2025-W32`)
 })
 
@@ -48,7 +51,10 @@ it('a planting cleared with nothing weighed is an unmarked loss, and a crate sha
   })
   const named = async () => {
     const text = plain((await trial.keeper.get(close())).text)
-    return [text.includes('no loss written down potato, Heron'), text.includes('a crate of 2026-W05, shared by plants')]
+    return [
+      text.includes('no loss written down Bed 1, potato, Heron'),
+      text.includes('a crate of 2026-W05, shared by plants'),
+    ]
   }
   expect(await named()).toEqual([true, false])
   const crate = {
@@ -88,4 +94,56 @@ it('whether a loss lay outside the method cannot be said once the season is clos
   expect((await trial.keeper.post(`${trial.base}/weeks/2026-W05/losses`, { ...fields, outside: 'no' })).status).toBe(
     303,
   )
+})
+
+it('what is open is settled in one step each on the page itself, and undone in one', async () => {
+  const other = await setUpTrial(place)
+  const at = `${other.base}/seasons/${other.season}/close`
+  const shown = async () => plain((await other.keeper.get(at)).text)
+  const { lower = '', bank = '' } = other.gardens
+  const closing = await other.keeper.post(`${at}/weeks`, { gardenId: lower, what: 'hours' })
+  expect(closing.status).toBe(303)
+  expect((await shown()).match(/Hours: 43 weeks are open/g)).toHaveLength(1)
+  const again = await other.keeper.post(`${at}/weeks`, { gardenId: bank, what: 'hours' })
+  const form = /<form method="post" action="([^"]*\/undo)">([\s\S]*?)<\/form>/.exec(
+    (await other.keeper.get(again.location)).text,
+  )
+  const fields = [...(form?.[2] ?? '').matchAll(/name="(\w+)" value="([^"]*)"/g)].map((one) => [one[1], one[2]])
+  expect((await other.keeper.post(form?.[1] ?? '', Object.fromEntries(fields))).status).toBe(303)
+  expect((await shown()).match(/Hours: 43 weeks are open/g)).toHaveLength(1)
+  expect((await other.keeper.post(`${at}/weeks`, { gardenId: bank, what: 'hours' })).status).toBe(303)
+
+  const carrots = ['Lower', 'Long'].map((garden) => plantingOf(other, 'carrot', garden))
+  const potatoes = ['Lower', 'Long'].map((garden) => plantingOf(other, 'potato', garden))
+  const [here = '', there = ''] = carrots
+  const weighed = { id: newId(), plantingId: here, harvestedOn: '2026-03-02', marketable: '2' }
+  expect((await other.keeper.post(`${other.base}/weeks/2026-W10/harvests`, weighed)).status).toBe(303)
+  const early = await other.keeper.post(`${at}/clearings`, { days: { [there]: '2026-04-01', [here]: '2026-02-01' } })
+  expect(early.status).toBe(422)
+  expect(early.text).toContain('value="2026-04-01"')
+  expect((await shown()).match(/carrot, Kestrel Cleared on/g)).toHaveLength(2)
+  const days = Object.fromEntries([...carrots, ...potatoes].map((id) => [id, '2026-04-01']))
+  expect((await other.keeper.post(`${at}/clearings`, { days })).status).toBe(303)
+  const cleared = await shown()
+  expect(cleared).not.toContain('Plantings that still stand')
+  // Of one carrot something was weighed; three are cleared with nothing.
+  expect(cleared.match(/, 1 April 2026 Nothing came off it/g)).toHaveLength(3)
+  const [potato = '', next = ''] = potatoes
+  expect((await other.keeper.post(`${at}/losses`, { causes: { [potato]: '', [next]: '' } })).status).toBe(422)
+  const lost = { [potato]: 'pest', [next]: 'unknown', [there]: '' }
+  expect((await other.keeper.post(`${at}/losses`, { causes: lost })).status).toBe(303)
+  const after = await shown()
+  expect(after.match(/Nothing came off it/g)).toHaveLength(1)
+  expect(after).toContain('Bed 1, potato, Heron: the loss of 1 April 2026')
+  const { methods } = JSON.parse(
+    (await other.keeper.get(`${other.base}/compare.json?season=${other.season}`)).text,
+  ) as {
+    methods: { totals: { lostAreaPermille: number; hoursClosed: number } }[]
+  }
+  expect(methods.map(({ totals }) => [totals.lostAreaPermille, totals.hoursClosed])).toEqual([
+    [40_000_000, 43],
+    [40_000_000, 43],
+  ])
+  const reader = await place.joined(other.keeper, 'recorder')
+  expect((await reader.post(`${at}/weeks`, { gardenId: lower, what: 'weights' })).status).toBe(403)
 })

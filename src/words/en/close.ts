@@ -1,5 +1,8 @@
 import { plural } from './plural.ts'
 
+const openWeeks = (weeks: number, first: string, last: string) =>
+  plural(weeks, { one: `week ${first} is open`, other: `${weeks} weeks are open, ${first} to ${last}` })
+
 export const close = {
   title: (season: string) => `Close ${season}`,
   say:
@@ -9,10 +12,30 @@ export const close = {
   sealed: (count: number) =>
     `Weighings under labels that are not opened yet: ${count}. Until they are opened, their plantings stand here ` +
     'as if nothing had been weighed. Closing the season opens them.',
-  hours: 'Weeks whose hours are open',
-  weights: 'Weeks whose weights are open',
-  weeksOpen: (garden: string, weeks: number, first: string) =>
-    `${garden}: ${weeks} ${plural(weeks, { one: 'week', other: 'weeks' })}, the first of them ${first}`,
+  weeks: {
+    hours: (weeks: number, first: string, last: string) => `Hours: ${openWeeks(weeks, first, last)}`,
+    weights: (weeks: number, first: string, last: string) => `Weights: ${openWeeks(weeks, first, last)}`,
+  },
+  closeWeeks: {
+    hours: (weeks: number) =>
+      plural(weeks, { one: 'All work of it is written: close it', other: 'All work of them is written: close them' }),
+    weights: (weeks: number) =>
+      plural(weeks, { one: 'All weights of it are written: close it', other: 'All weights are written: close them' }),
+  },
+  bed: 'Bed',
+  planting: 'Planting',
+  clearedOn: 'Cleared on',
+  clearedOf: (bed: string, name: string) => `Cleared on: ${bed}, ${name}`,
+  clear: 'Clear those with a day',
+  lostBy: 'Nothing came off it, because of',
+  lostOf: (bed: string, name: string) => `What took all of ${bed}, ${name}`,
+  lose: 'Write these losses down',
+  choose: 'choose a cause',
+  tellMore: 'or write what was weighed',
+  settled: 'Saved.',
+  noDay: 'Write the day of at least one that was cleared.',
+  noCause: 'Choose the cause of at least one.',
+  clearedMeanwhile: 'This has been settled meanwhile.',
   standing: 'Plantings that still stand',
   unpriced: 'Inputs without a price',
   losses: 'Losses of an unknown cause',
@@ -20,7 +43,7 @@ export const close = {
   unsplit: 'Shared work and crates that their rule cannot divide',
   unsplitCrates: (week: string) => `a crate of ${week}, shared by plants that were not counted`,
   unsplitHours: (week: string) => `hours of ${week}, shared over a garden without a bed`,
-  lossOn: (day: string) => `the loss of ${day}`,
+  lossOn: (bed: string, name: string, day: string) => `${bed}, ${name}: the loss of ${day}`,
   delivered: (name: string, day: string) => `${name}, delivered on ${day}`,
   button: 'Close the season',
   closed: 'The season is closed.',
