@@ -3,7 +3,7 @@ import type { Database } from '../db/database.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { uuid } from '../web/fields.ts'
 import { type RefusedForm, readForm } from '../web/form.ts'
-import { notFound } from '../web/problem.ts'
+import { notFound, Problem } from '../web/problem.ts'
 import { addressPart } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { wordsFor } from '../words/locales.ts'
@@ -41,7 +41,7 @@ export function invitationRoutes(app: FastifyInstance, database: Database): void
 
   app.get<OfLink>('/invitations/:token', { config: { access: 'public' } }, async (request, reply) => {
     const invitation = await invitationFor(database, request.params.token)
-    if (!invitation) throw notFound()
+    if (!invitation) throw new Problem('lets-nobody-in')
     const { groupName, locale, role } = invitation
     const title = wordsFor(locale).people.acceptTitle(groupName)
     const page = { groupName, role, address: request.url, signedIn: request.person !== null }
@@ -50,7 +50,7 @@ export function invitationRoutes(app: FastifyInstance, database: Database): void
 
   app.post<OfLink>('/invitations/:token', { config: { access: 'person' } }, async (request, reply) => {
     const come = await acceptInvitation(database, request.params.token, request.person?.id ?? '')
-    if (!come) throw notFound()
+    if (!come) throw new Problem('lets-nobody-in')
     return reply.backTo(`/g/${come.slug}`, come.joined ? words().joined : words().alreadyIn)
   })
 }

@@ -11,6 +11,7 @@ export class Problem extends Error {
 
 export const statusOf = {
   'not-found': 404,
+  'lets-nobody-in': 404,
   'keepers-only': 403,
   'recorders-only': 403,
   'only-looking': 403,

@@ -145,6 +145,8 @@ describe('an invitation', () => {
     expect(rowOf((await keeper.get(at(keeper))).text, 'recorder End it')[1]).toBe('1 of 3')
     const statuses = await Promise.all(crowd.slice(1).map(async (one) => (await one.post(link)).status))
     expect(statuses.sort()).toEqual([303, 303, 404, 404])
+    const late = await (await place.person('Late Guest')).get(link)
+    expect([late.status, plain(late.text).includes('This link lets nobody in')]).toEqual([404, true])
     const rows = plain((await keeper.get(at(keeper))).text).match(/Guest \d recorder/g)
     expect(rows).toHaveLength(3)
     expect(await history(keeper, 'invitations')).toContain('How many have come in: 2 → 3')

@@ -3,6 +3,10 @@ export const problem = {
     heading: 'Hier ist nichts',
     say: 'Die Adresse ist vielleicht vertippt, oder sie gehört einer Gruppe, in der du nicht bist.',
   },
+  'lets-nobody-in': {
+    heading: 'Dieser Link lässt niemanden ein',
+    say: 'Er ist vielleicht abgeschnitten, vorbei oder schon von allen genutzt. Bitte um einen neuen.',
+  },
   'keepers-only': {
     heading: 'Das darf nur die Leitung',
     say: 'Bitte jemanden von der Leitung der Gruppe, oder darum, selbst dazuzugehören.',

@@ -4,6 +4,10 @@ export const problem = {
     heading: 'There is nothing here',
     say: 'The address may be mistyped, or it belongs to a group that you are not in.',
   },
+  'lets-nobody-in': {
+    heading: 'This link lets nobody in',
+    say: 'It may be cut short, over, or used by as many as it was for. Ask whoever sent it for another.',
+  },
   'keepers-only': { heading: 'Only keepers may do this', say: 'Ask a keeper of the group, or ask to be made one.' },
   'recorders-only': {
     heading: 'Only recorders and keepers may do this',
