@@ -104,3 +104,33 @@ it('what is unlikely is asked once, in its cell; what is right beside it is stor
   expect(await beside('weights', lower)).toBe('300.00 · before 3.25')
   expect(await beside('weights', bank)).toBe('1.70 · before –')
 })
+
+/** Another page of the device writes to what is kept, and goes on until it is told to let go. */
+const holdDrafts = `new Promise((held) => {
+  const asked = indexedDB.open('evenground', 1)
+  asked.onsuccess = () => {
+    const drafts = asked.result.transaction(['drafts'], 'readwrite').objectStore('drafts')
+    const again = () => { if (!window.letGo) drafts.count().onsuccess = again }
+    again()
+    held()
+  }
+})`
+const draftOnDevice =
+  "kept.draft(document.getElementById('week').dataset).then((draft) => draft?.fields.map(([, value]) => value))"
+
+it('a half-typed sheet that the device gives back late leaves what was typed meanwhile', async () => {
+  await open(thisWeek)
+  await weight('carrot', lower).fill('1.1')
+  await weight('carrot', bank).fill('8')
+  await expect.poll(() => page.evaluate(draftOnDevice)).toEqual(expect.arrayContaining(['1.1', '8']))
+  const other = await page.context().newPage()
+  await other.goto(`${service.base}/g/${group}/people`)
+  await other.evaluate(holdDrafts)
+  await open(thisWeek)
+  await weight('carrot', bank).fill('9')
+  expect(await weight('carrot', lower).inputValue()).toBe('')
+  await other.evaluate('void (window.letGo = true)')
+  await expect.poll(() => weight('carrot', lower).inputValue()).toBe('1.1')
+  expect(await weight('carrot', bank).inputValue()).toBe('9')
+  await expect.poll(() => page.evaluate(draftOnDevice)).toEqual(expect.arrayContaining(['1.1', '9']))
+})
