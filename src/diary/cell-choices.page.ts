@@ -10,10 +10,11 @@ const mostInCrate = 12
 export function inCrateWith(one: PlantingOfSheet, onSheet: readonly PlantingOfSheet[], rows: SheetRows) {
   const { beds, gardens, known, week } = rows
   const own = gardenOfPlanting(one.id, known)
-  const places = onSheet.flatMap((two) => {
+  const ofCrop = byCrop(onSheet).get(one.crop) ?? []
+  const places = ofCrop.flatMap((two) => {
     const gardenId = gardenOfPlanting(two.id, known)
-    const isOther = two.crop === one.crop && two.id !== one.id && gardenId !== undefined
-    if (!isOther || known.sealed.has(sealedKey(two.id, week)) || isClosed(known, 'weights', [gardenId], week)) return []
+    if (two.id === one.id || gardenId === undefined) return []
+    if (known.sealed.has(sealedKey(two.id, week)) || isClosed(known, 'weights', [gardenId], week)) return []
     const bed = beds.find((each) => each.id === two.bedId)?.name ?? ''
     const cultivar = two.cultivar === one.cultivar ? [] : [two.cultivar]
     const garden = gardenId === own ? [] : gardens.flatMap((each) => (each.id === gardenId ? [each.name] : []))
@@ -21,6 +22,22 @@ export function inCrateWith(one: PlantingOfSheet, onSheet: readonly PlantingOfSh
   })
   const near = places.filter((place) => place.isNear)
   return [...near, ...places.filter((place) => !place.isNear)].slice(0, mostInCrate)
+}
+
+const indexes = new WeakMap<readonly PlantingOfSheet[], ReadonlyMap<string, readonly PlantingOfSheet[]>>()
+
+/** Every cell asks for the others of its crop: the index of a sheet is made once. */
+function byCrop(onSheet: readonly PlantingOfSheet[]): ReadonlyMap<string, readonly PlantingOfSheet[]> {
+  const made = indexes.get(onSheet)
+  if (made) return made
+  const index = new Map<string, PlantingOfSheet[]>()
+  for (const one of onSheet) {
+    const others = index.get(one.crop)
+    if (others) others.push(one)
+    else index.set(one.crop, [one])
+  }
+  indexes.set(onSheet, index)
+  return index
 }
 
 /**
