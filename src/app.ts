@@ -5,6 +5,7 @@ import { groupRoutes } from './accounts/groups.routes.ts'
 import { addGuard } from './accounts/guard.routes.ts'
 import { invitationRoutes } from './accounts/invitations.routes.ts'
 import { Kept } from './accounts/kept.ts'
+import type { Mailing } from './accounts/letters.queries.ts'
 import { ownAccountRoutes } from './accounts/own-account.routes.ts'
 import { peopleRoutes } from './accounts/people.routes.ts'
 import { resetRoutes } from './accounts/reset.routes.ts'
@@ -109,6 +110,8 @@ export interface AppOptions {
   readonly limits?: TimeLimits
   /** Where lines of the log go. */
   readonly logs?: { write(line: string): void }
+  /** How letters leave; none do where nothing is set. */
+  readonly mailing?: Mailing | null
   /** Counts what is answered, before anything is. */
   readonly watch?: ((app: FastifyInstance) => void) | undefined
 }
@@ -119,7 +122,7 @@ const bytesToKeep = 128 * 1024 * 1024
 /** The table of contents: every chapter's routes, by hand. */
 export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   const { database, root, secureCookies, trustProxy, demo } = options
-  const { limits = timeLimits } = options
+  const { limits = timeLimits, mailing = null } = options
   const logger = options.logs ? { level: 'info', stream: options.logs, serializers: { err: loggable } } : false
   let unread = ''
   const app = Fastify({
@@ -148,13 +151,13 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
 
   addSignsOfLife(app, database, lastMigration(join(root, 'migrations')))
   accountRoutes(app, database, { secureCookies, demo, example: () => exampleShown(database, { demo, kept }) })
-  ownAccountRoutes(app, database, { secureCookies })
+  ownAccountRoutes(app, database, { secureCookies, mailing })
   whoRoutes(app, database)
   secondStepRoutes(app, database, { secureCookies })
-  resetRoutes(app, database)
+  resetRoutes(app, database, { mailing })
   groupRoutes(app, database, { furnish: addFirstCrops })
   invitationRoutes(app, database)
-  peopleRoutes(app)
+  peopleRoutes(app, database, { mailing })
   settingsRoutes(app, database, { moneyWritten })
   gardenRoutes(app, { closedOn })
   gardenCorrections(app, { closedOverGround, closedUnderMethod })

@@ -3,6 +3,7 @@ import { buildApp } from './app.ts'
 import { openDatabase } from './open-database.ts'
 import { drawWithFaces, readSettings, type Settings } from './settings.ts'
 import { watchConnections } from './web/limits.ts'
+import { postBy } from './web/mail.ts'
 import { metricsKept } from './web/metrics.ts'
 
 const msToBecomeWhole = 2000
@@ -21,7 +22,10 @@ async function start(settings: Settings): Promise<void> {
   const { database, release } = await openDatabase(settings, root)
   await database.migrate(join(root, 'migrations'), say)
   const metrics = settings.metricsPort === null ? null : metricsKept()
-  const app = await buildApp({ ...settings, database, root, logs: process.stdout, watch: metrics?.watch })
+  const { mail } = settings
+  const post = mail && postBy(mail.smtp, mail.from, (code) => app.log.error({ code }, 'a letter did not go'))
+  const mailing = mail && post && { post, origin: mail.origin }
+  const app = await buildApp({ ...settings, database, root, logs: process.stdout, watch: metrics?.watch, mailing })
   const letGo = watchConnections(app.server)
   let stopping = false
   const stop = async () => {
@@ -33,6 +37,7 @@ async function start(settings: Settings): Promise<void> {
     setTimeout(() => setInterval(letGo, 100), msToBecomeWhole)
     setInterval(() => app.server.closeIdleConnections(), 50)
     await app.close()
+    await post?.sent()
     await database.close()
     release()
     process.exit(0)

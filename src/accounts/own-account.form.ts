@@ -26,6 +26,8 @@ export const passwordForm = (known: Known) => z.object({ presentPassword: presen
 /** By a link of an operator: who has forgotten the present one is not asked for it. */
 export const resetForm = (known: Known) => z.object({ newPassword: fresh(known) })
 
+export const forgottenForm = z.object({ email })
+
 export const endForm = z.object({ session: z.uuid().or(z.literal('others')) })
 
 export const codesForm = z.object({ codesPassword: present })

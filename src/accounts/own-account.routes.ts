@@ -4,6 +4,7 @@ import type { Database } from '../db/database.ts'
 import { personCookie, sessionCookieOf } from '../web/cookies.ts'
 import { readForm, type Typed } from '../web/form.ts'
 import { wordsHere } from '../web/words-here.ts'
+import { type Mailing, tellingBy } from './letters.queries.ts'
 import { groupsOf } from './members.queries.ts'
 import { addressForm, deletionForm, endForm, nameForm, passwordForm } from './own-account.form.ts'
 import { groupsSaid, sessionLines } from './own-account.page.ts'
@@ -21,10 +22,11 @@ const config = { access: 'person' } as const
 export function ownAccountRoutes(
   app: FastifyInstance,
   database: Database,
-  { secureCookies }: { secureCookies: boolean },
+  { secureCookies, mailing }: { secureCookies: boolean; mailing: Mailing | null },
 ): void {
   const sessionCookie = sessionCookieOf(secureCookies)
   const welcome = welcoming(database, secureCookies)
+  const tell = tellingBy(database, mailing)
   const isPresent = askingPresent(database, secureCookies)
   const tokenOf = (request: FastifyRequest) => request.cookies[sessionCookie] ?? ''
 
@@ -49,6 +51,7 @@ export function ownAccountRoutes(
       if (constraintOf(error) !== 'people_email_is_taken') throw error
       return refused({ email: words().taken })
     }
+    await tell(personOf(request).id, (letters) => letters.address(email), personOf(request).email)
     return reply.backTo('/account', words().addressSaved)
   })
 
@@ -60,6 +63,7 @@ export function ownAccountRoutes(
       return show(request, reply, { typed: {}, errors: { presentPassword: words().wrong } })
     }
     await changePassword(database, id, form.value.newPassword)
+    await tell(id, (letters) => letters.password)
     return welcome(request, reply, { personId: id, email, to: '/account', notice: words().passwordSaved })
   })
 

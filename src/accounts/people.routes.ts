@@ -1,18 +1,20 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { constraintOf } from '../db/constraint.ts'
-import type { Tx } from '../db/database.ts'
+import type { Database, Tx } from '../db/database.ts'
 import { uuid } from '../web/fields.ts'
 import { readForm } from '../web/form.ts'
 import { notFound, Problem } from '../web/problem.ts'
 import { addressPart, fieldsOf } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { roleForm, takeOutForm } from './accounts.form.ts'
+import { type Mailing, tellingBy } from './letters.queries.ts'
 import { leave, memberNamed, saveRole, takeOut } from './membership.queries.ts'
 
 const words = () => wordsHere().people
 
 /** What a keeper does with a member, and leaving by oneself. The database says no where it would leave no keeper. */
-export function peopleRoutes(app: FastifyInstance): void {
+export function peopleRoutes(app: FastifyInstance, database: Database, { mailing }: { mailing: Mailing | null }): void {
+  const tell = tellingBy(database, mailing)
   app.get('/g/:group/people/:person', { config: { access: 'keeper' } }, (request, reply) => show(request, reply))
 
   app.post('/g/:group/people/:person/role', { config: { access: 'keeper' } }, async (request, reply) => {
@@ -22,6 +24,7 @@ export function peopleRoutes(app: FastifyInstance): void {
     const { group } = request.member
     const done = await withKeeperLeft(request, (tx) => saveRole(tx, group.id, id, form.value.role))
     if (!done) return show(request, reply, { errors: { role: words().lastKeeper }, status: 409 })
+    await tell(id, (letters) => letters.role(group.name, form.value.role))
     return reply.backTo(`/g/${group.slug}/people`, words().roleSaved)
   })
 
@@ -32,6 +35,7 @@ export function peopleRoutes(app: FastifyInstance): void {
     const { group } = request.member
     const done = await withKeeperLeft(request, (tx) => takeOut(tx, group.id, id), form.value.reason ?? undefined)
     if (!done) return show(request, reply, { errors: { id: words().lastKeeper }, status: 409 })
+    await tell(id, (letters) => letters.takenOut(group.name))
     return reply.backTo(`/g/${group.slug}/people`, words().takenOut)
   })
 

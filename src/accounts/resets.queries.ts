@@ -53,18 +53,29 @@ export async function personOfReset(database: Database, token: string): Promise<
   return found ?? null
 }
 
-/** Sets the password, uses the link up and ends every session; false where another has used it meanwhile. */
-export async function useReset(database: Database, token: string, password: string): Promise<boolean> {
+/** The person of an address; null where none has it. */
+export async function personOfAddress(database: Database, email: string): Promise<string | null> {
+  const [found] = await asDoor(database, (tx) =>
+    tx
+      .select({ id: people.id })
+      .from(people)
+      .where(and(eq(people.email, email), isNull(people.goneAt))),
+  )
+  return found?.id ?? null
+}
+
+/** Sets the password, uses the link up, ends every session; gives whose it was, null where another has used it. */
+export async function useReset(database: Database, token: string, password: string): Promise<string | null> {
   const passwordHash = await hash(password, argon)
   return asDoor(database, async (tx) => {
     const [used] = await tx
       .delete(passwordResets)
       .where(openFor(token))
       .returning({ personId: passwordResets.personId })
-    if (!used) return false
+    if (!used) return null
     await tx.update(people).set({ passwordHash }).where(eq(people.id, used.personId))
     await tx.delete(sessions).where(eq(sessions.personId, used.personId))
     await tx.delete(halfSignIns).where(eq(halfSignIns.personId, used.personId))
-    return true
+    return used.personId
   })
 }

@@ -27,6 +27,7 @@ export const securityEvents: Readonly<Record<string, SecurityEvent>> = {
   'POST /sign-in': 'signing in',
   'POST /sign-in/code': 'one-time code',
   'POST /sign-out': 'signing out',
+  'POST /forgotten': 'password',
   'POST /reset/:token': 'password',
   'POST /account/name': 'names',
   'POST /account/address': 'address',

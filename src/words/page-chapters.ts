@@ -5,6 +5,7 @@ export const chapterOfPage = {
   'accounts/account': 'account',
   'accounts/code': 'account',
   'accounts/codes': 'account',
+  'accounts/forgotten': 'account',
   'accounts/front': 'accounts',
   'accounts/invitation': 'people',
   'accounts/leave': 'people',

@@ -31,6 +31,8 @@ const whoMayWhat: Record<string, string> = {
   'GET /sign-in/code': 'public',
   'POST /sign-in/code': 'public',
   'POST /sign-out': 'public',
+  'GET /forgotten': 'public',
+  'POST /forgotten': 'public',
   'GET /reset/:token': 'public',
   'POST /reset/:token': 'public',
   'GET /invitations/:token': 'public',

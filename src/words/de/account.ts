@@ -37,7 +37,44 @@ export const account = {
   resetTitle: 'Ein neues Passwort',
   resetSay: (address: string) => `Für das Konto ${address}. Alle seine Sitzungen enden damit.`,
   resetDone: 'Das Passwort ist gespeichert. Melde dich damit an.',
-  forgotten: 'Vergessen? Wer diesen Dienst betreibt, kann dir einen Link machen, über den du ein neues wählst.',
+  forgottenLink: 'Das Passwort ist vergessen',
+  forgottenTitle: 'Ein vergessenes Passwort',
+  forgotten: 'Wer diesen Dienst betreibt, kann dir einen Link machen, über den du ein neues wählst: frag dort nach.',
+  forgottenSay:
+    'Ein Link, über den du ein neues wählst, geht an die Adresse deines Kontos. Er gilt eine Stunde und einmal.',
+  sendLink: 'Den Link schicken',
+  onItsWay: 'Wenn es ein Konto mit dieser Adresse gibt, ist ein Link dorthin unterwegs.',
+  letters: {
+    link: (address: string) => ({
+      subject: 'Ein neues Passwort',
+      text:
+        `Jemand hat für dein Konto ein neues Passwort verlangt. Warst du es, so wähle es hier binnen einer ` +
+        `Stunde:\n\n${address}\n\n` +
+        'Warst du es nicht, so tu nichts: ohne diesen Link ändert sich nichts.',
+    }),
+    password: {
+      subject: 'Dein Passwort wurde geändert',
+      text:
+        'Das Passwort deines Kontos wurde geändert, und alle anderen Sitzungen sind beendet. Warst du es nicht, so ' +
+        'bitte die, die den Dienst betreiben, um einen Link für ein anderes.',
+    },
+    address: (fresh: string) => ({
+      subject: 'Die Adresse deines Kontos wurde geändert',
+      text:
+        `Dein Konto hat von nun an die Adresse ${fresh}. Hast du sie nicht geändert, so sag es denen, die den Dienst ` +
+        'betreiben: dieser Brief ging an die bisherige Adresse.',
+    }),
+    role: (group: string, role: 'reader' | 'recorder' | 'keeper') => ({
+      subject: `Deine Rolle in ${group}`,
+      text:
+        `In der Gruppe ${group}: du ${{ reader: 'liest', recorder: 'trägst ein', keeper: 'leitest' }[role]} ` +
+        'von nun an.',
+    }),
+    takenOut: (group: string) => ({
+      subject: `Du bist nicht mehr in ${group}`,
+      text: `Du wurdest aus der Gruppe ${group} genommen. Was du geschrieben hast, bleibt in ihren Aufzeichnungen.`,
+    }),
+  },
   deletion: 'Konto löschen',
   deletionSay:
     'Dein Name und deine Adresse verschwinden, und du verlässt alle Gruppen. Was du aufgeschrieben hast, bleibt ' +

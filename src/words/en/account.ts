@@ -37,7 +37,43 @@ export const account = {
   resetTitle: 'A new password',
   resetSay: (address: string) => `For the account ${address}. All its sessions end with it.`,
   resetDone: 'The password is saved. Sign in with it.',
-  forgotten: 'Forgotten? Whoever runs this service can make you a link to choose a new one.',
+  forgottenLink: 'The password is forgotten',
+  forgottenTitle: 'A forgotten password',
+  forgotten: 'Whoever runs this service can make you a link to choose a new one: ask them.',
+  forgottenSay: 'A link to choose a new one goes to the address of your account. It holds for an hour and once.',
+  sendLink: 'Send the link',
+  onItsWay: 'If there is an account with this address, a link is on its way to it.',
+  letters: {
+    link: (address: string) => ({
+      subject: 'A new password',
+      text:
+        `Somebody asked for a new password for your account. If it was you, choose it here within an ` +
+        `hour:\n\n${address}\n\n` +
+        'If it was not, do nothing: without this link nothing changes.',
+    }),
+    password: {
+      subject: 'Your password was changed',
+      text:
+        'The password of your account was changed, and every other session has ended. If it was not you, ask whoever ' +
+        'runs the service for a link to choose another.',
+    },
+    address: (fresh: string) => ({
+      subject: 'The address of your account was changed',
+      text:
+        `Your account has the address ${fresh} from now on. If it was not you who changed it, tell whoever runs the ` +
+        'service: this letter went to the address that it had.',
+    }),
+    role: (group: string, role: 'reader' | 'recorder' | 'keeper') => ({
+      subject: `Your role in ${group}`,
+      text:
+        `In the group ${group} you are ${{ reader: 'a reader', recorder: 'a recorder', keeper: 'a keeper' }[role]} ` +
+        'from now on.',
+    }),
+    takenOut: (group: string) => ({
+      subject: `You are no longer in ${group}`,
+      text: `A keeper took you out of the group ${group}. What you wrote down stays in its record.`,
+    }),
+  },
   deletion: 'Delete the account',
   deletionSay:
     'Your name and address go and you leave all groups. What you wrote down stays in their records, by nobody. ' +
