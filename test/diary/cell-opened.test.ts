@@ -125,3 +125,17 @@ describe('hours over several gardens, in the cell for all of them', () => {
     expect(page.split('name="h[all][watering][over][]"')[1]?.split('>')[0]).not.toContain('checked')
   })
 })
+
+describe('a day in a cell of hours', () => {
+  it('is stored with the time behind it, and one of another week is refused', async () => {
+    const { bank = '' } = trial.gardens
+    const typed = (time: string) => send('13', { h: { [bank]: { weeding: { time } } } })
+    expect((await typed('Tu 1:30; 25.3. 2 h; 26 March 0:45')).status).toBe(303)
+    const written = (await ledger('13')).split('Person-hours').at(-1) ?? ''
+    expect(written).toMatch(/1\.50 h (1 )?24 March 2026/)
+    expect(written).toMatch(/2\.00 h (1 )?25 March 2026/)
+    expect(written).toMatch(/0\.75 h (1 )?26 March 2026/)
+    const other = await typed('25.4. 2 h')
+    expect([other.status, other.text.includes('value="25.4. 2 h"')]).toEqual([422, true])
+  })
+})
