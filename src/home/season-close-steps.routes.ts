@@ -90,8 +90,14 @@ async function taken(request: SeasonRequest, work: (at: Step) => Promise<Errors 
 
 /** Nothing that is not written down was done, or came off, in these weeks: from then on they are zero. */
 async function closeWeeks({ tx, rows, groupId, createdBy }: Step, given: z.output<typeof closeWeeksForm>) {
-  if (!rows.gardens.some((garden) => garden.id === given.gardenId)) throw notFound()
-  for (const isoWeek of weeksOpen(rows, given)) await closeWeek(tx, { groupId, createdBy }, { ...given, isoWeek })
+  const of = given.gardenId === 'all' ? rows.gardens : rows.gardens.filter((garden) => garden.id === given.gardenId)
+  if (of.length === 0) throw notFound()
+  for (const { id: gardenId } of of) {
+    for (const what of given.what === 'all' ? (['hours', 'weights'] as const) : [given.what]) {
+      for (const isoWeek of weeksOpen(rows, { gardenId, what }))
+        await closeWeek(tx, { groupId, createdBy }, { gardenId, what, isoWeek })
+    }
+  }
   return null
 }
 

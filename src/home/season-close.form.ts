@@ -5,8 +5,11 @@ import { fieldsOf } from '../web/query-of.ts'
 
 export const versionForm = z.object({ version: wholeNumber({ least: 1, most: 1_000_000 }) })
 
-/** All weeks of one garden that are open, for its hours or its weights. */
-export const closeWeeksForm = z.object({ gardenId: uuid(), what: choice(['hours', 'weights']) })
+/** All weeks of one garden that are open, for its hours or its weights; or of all gardens, for both. */
+export const closeWeeksForm = z.union([
+  z.object({ gardenId: z.literal('all'), what: z.literal('all') }),
+  z.object({ gardenId: uuid(), what: choice(['hours', 'weights']) }),
+])
 
 /** Of each planting that is named what was filled in; what was left blank is not there. */
 const filledIn = <T>(value: z.ZodType<T>) =>

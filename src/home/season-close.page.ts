@@ -59,6 +59,8 @@ export function seasonClosePage(rows: Rows, at: At) {
     closed: rows.season.closedAt !== null,
     changedSince: rows.changedSince,
     sealed: rows.sealed,
+    /** Of all gardens together, hours and weights each. */
+    weeks: gardens.reduce((sum, one) => sum + one.weeks.reduce((all, { count }) => all + count, 0), 0),
     gardens: gardens.filter(
       ({ weeks, standing, unmarked: lost, unknown }) =>
         weeks.length + standing.length + lost.length + unknown.length > 0,

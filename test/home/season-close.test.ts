@@ -113,10 +113,15 @@ it('what is open is settled in one step each on the page itself, and undone in o
   expect((await shown()).match(/Hours: 43 weeks are open/g)).toHaveLength(1)
   expect((await other.keeper.post(`${at}/weeks`, { gardenId: bank, what: 'hours' })).status).toBe(303)
 
+  const all = await other.keeper.post(`${at}/weeks`, { gardenId: 'all', what: 'all' })
+  expect([all.status, (await shown()).includes('weeks are open')]).toEqual([303, false])
   const carrots = ['Lower', 'Long'].map((garden) => plantingOf(other, 'carrot', garden))
   const potatoes = ['Lower', 'Long'].map((garden) => plantingOf(other, 'potato', garden))
   const [here = '', there = ''] = carrots
   const weighed = { id: newId(), plantingId: here, harvestedOn: '2026-03-02', marketable: '2' }
+  expect((await other.keeper.post(`${other.base}/weeks/2026-W10/harvests`, weighed)).status).toBe(422)
+  const why = { gardenId: lower, what: 'weights', reason: 'one crate was forgotten' }
+  expect((await other.keeper.post(`${other.base}/weeks/2026-W10/reopenings`, why)).status).toBe(303)
   expect((await other.keeper.post(`${other.base}/weeks/2026-W10/harvests`, weighed)).status).toBe(303)
   const early = await other.keeper.post(`${at}/clearings`, { days: { [there]: '2026-04-01', [here]: '2026-02-01' } })
   expect(early.status).toBe(422)

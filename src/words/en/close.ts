@@ -16,6 +16,12 @@ export const close = {
     hours: (weeks: number, first: string, last: string) => `Hours: ${openWeeks(weeks, first, last)}`,
     weights: (weeks: number, first: string, last: string) => `Weights: ${openWeeks(weeks, first, last)}`,
   },
+  closeAll: (weeks: number) =>
+    plural(weeks, {
+      one: 'All that was done and weighed is written down: close the week that is open',
+      other: `All that was done and weighed is written down: close all ${weeks} that are open`,
+    }),
+  closeAllSay: 'In all gardens, hours and weights. What is not written down in them counts as zero from then on.',
   closeWeeks: {
     hours: (weeks: number) =>
       plural(weeks, { one: 'All work of it is written: close it', other: 'All work of them is written: close them' }),
