@@ -4,8 +4,9 @@ import { methodsOfBeds } from '../comparison/totals/method-totals.ts'
 import { areaAtLast } from '../gardens/areas-held.ts'
 import { type PatchSeen, patchCourses } from '../notes/weed-course.ts'
 import { splitExactly } from '../quantities/split-exactly.ts'
+import { type CoveredBefore, coveredBefore } from './covered-before.ts'
 
-/** Laying, mending and lifting a cover, in minutes a m2: from memory, without a source. */
+/** Laying, mending and lifting a cover, in minutes a m2, where the group has not done it: from memory, no source. */
 export const coverMinutesPerM2 = 6
 
 const weeksOfYear = 52
@@ -14,6 +15,8 @@ export interface RestartStart {
   readonly areaCm2: number
   /** What was seen of the weed on this bed last. */
   readonly patch: PatchSeen | null
+  /** What covering took on beds that were covered before; null where no hours tell it. */
+  readonly cover: CoveredBefore | null
   /** Share by which its patch, or its shoots, fell a year between the last two sightings; null where they did not. */
   readonly falls: number | null
   /**
@@ -65,6 +68,7 @@ export function restartStart(
   return {
     areaCm2: ground.areaCm2,
     patch: last?.seen ?? null,
+    cover: coveredBefore(record),
     falls: fallOf(last?.area) ?? fallOf(last?.shoots),
     hoe,
     own: ownOf(record, ground, { beds, weedMinutes: hoe?.minutes ?? 0 }),

@@ -139,7 +139,7 @@ const kilograms = (grams: number) => String(Math.round(grams / 100) / 10)
 
 function startTyped(start: RestartStart, request: FastifyRequest): Record<string, string> {
   const { currency, labourRateMinorPerHour: wage } = request.member.group
-  const cover = (coverMinutesPerM2 * start.areaCm2) / 10_000
+  const cover = ((start.cover?.minutesPerM2 ?? coverMinutesPerM2) * start.areaCm2) / 10_000
   const falls = start.falls === null ? null : String(Math.round(100 * start.falls))
   const rows: Record<Key, Typed> = {
     covered: ['1', '1.5', '2'],
@@ -186,12 +186,12 @@ const rowsTyped = ({ typed, errors, from }: Rows) =>
   }))
 
 /** Where each figure that stands in the form comes from. */
-function fromSaid({ hoe, own, falls }: RestartStart): Record<Key, string> {
+function fromSaid({ hoe, own, falls, cover }: RestartStart): Record<Key, string> {
   const { from } = words()
   const ownSaid = own ? (own.fromClean ? from.own : from.ownAll)(own.method, own.season) : from.ownNone
   return {
     covered: from.covered,
-    coverMinutes: from.cover,
+    coverMinutes: cover ? from.coverOwn(cover.beds) : from.cover,
     hoeMinutes: hoe ? (hoe.over === 'clean beds' ? from.hoeAbove : from.hoeAll)(hoe.season) : from.hoeNone,
     falls: falls === null ? from.fallsNone : from.falls,
     lostToWeed: from.guess,

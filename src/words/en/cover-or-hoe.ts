@@ -1,3 +1,5 @@
+import { plural } from './plural.ts'
+
 /**
  * The page on which covering a weedy bed is held against hoeing on. Figures of others are named with who gives them.
  */
@@ -96,6 +98,11 @@ export const coverOrHoe = {
       `${method} in ${season}: every bed has a patch, so the weed’s hours are taken off`,
     ownNone: 'nothing is weighed and timed there yet: type your own, or leave 0',
     cover: 'six minutes a m², from memory and without a source',
+    coverOwn: (beds: number) =>
+      plural(beds, {
+        one: 'what covering took a m² on the one bed of yours that was covered and uncovered again',
+        other: `what covering took a m² on ${beds} beds of yours that were covered and uncovered again`,
+      }),
     covered: 'no controlled figures found; one agronomist reported about two years under black sheet',
     falls: 'as the patch shrank between the last two times it was seen',
     fallsNone: 'no patch of yours has shrunk yet: taken as staying',
