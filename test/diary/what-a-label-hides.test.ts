@@ -103,7 +103,10 @@ describe('a recorder does not find out what lies under a label', () => {
     await trial.keeper.post(`${trial.base}/seasons/${trial.season}/clearings`, clear)
     const unmarked = async () => {
       const text = plain((await recorder.get(`${trial.base}/seasons/${trial.season}/close`)).text)
-      return [text.includes('no loss written down carrot'), text.includes('under labels that are not opened yet: 1.')]
+      return [
+        text.includes('no loss written down Bed 1, carrot'),
+        text.includes('under labels that are not opened yet: 1.'),
+      ]
     }
     expect(await unmarked()).toEqual([true, false])
     const label = await labelOf('2026-W08', 'Long Bank, Bed 1: carrot, Kestrel')
