@@ -126,6 +126,13 @@ const later: Readonly<Record<string, () => Promise<{ readonly status: number }>>
       beds,
     })
   },
+  'a relay is sown into what still stands of the closed season': async () => {
+    const choices = await choicesOfNext()
+    const of = (id = '') => [id, choices(`beds[${id}]`)['Bed 1'] ?? ''] as const
+    const beds = Object.fromEntries(Object.values(trial.gardens).map((id) => of(id)))
+    const relay = { cultivar: 'Wren', areaCm2: '2', how: 'direct', purpose: 'harvest', interplanted: 'yes' }
+    return post(`seasons/${next}/plantings`, { cropId: choices('cropId').radish, ...relay, sownOn: '2026-08-20', beds })
+  },
   'asparagus is cut and weeded in the next season': async () => {
     const hours = { place: `planting:${asparagus}`, task: 'weeding', time: '0:40', workedOn: '2026-08-12' }
     await post('weeks/2026-W33/hours', hours)
