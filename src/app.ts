@@ -75,9 +75,9 @@ import { addFirstCrops, closedOn } from './seasons/seasons.queries.ts'
 import { seasonRoutes } from './seasons/seasons.routes.ts'
 import { plantingCorrections } from './setting-right/planting.routes.ts'
 import { rearrangingRoutes } from './setting-right/rearranging.routes.ts'
-import { balanceRoutes } from './soil/balance.routes.ts'
 import { soilCorrections } from './soil/corrections.routes.ts'
 import { soilFigureRoutes } from './soil/figures.routes.ts'
+import { nutrientLedgerRoutes } from './soil/ledger.routes.ts'
 import { organicRoutes } from './soil/organic.routes.ts'
 import { soilRoutes } from './soil/soil.routes.ts'
 import { closureCorrections } from './timeline/corrections.routes.ts'
@@ -182,7 +182,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   containerCorrections(app)
   weighingCorrections(app)
   soilRoutes(app)
-  balanceRoutes(app)
+  nutrientLedgerRoutes(app)
   organicRoutes(app)
   soilFigureRoutes(app)
   soilCorrections(app)

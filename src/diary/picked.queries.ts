@@ -108,16 +108,3 @@ export async function cratesOfWeek(tx: Tx, groupId: string, isoWeek: IsoWeek, pl
     return partsOfCrate(crate, own, plantings).map((part) => ({ ...crate, ...part, ofCrate: true }))
   })
 }
-
-/** What was picked of each planting in all. */
-export async function gramsByPlanting(tx: Tx, groupId: string, plantings: Plantings) {
-  const weighed = await weighedByPlanting(tx, groupId, plantings)
-  const sum = (parts: readonly Weighed[], of: 'marketableG' | 'unmarketableG') =>
-    parts.reduce((total, part) => total + part[of], 0)
-  return new Map(
-    [...weighed].map(([id, parts]) => [
-      id,
-      { marketableG: sum(parts, 'marketableG'), unmarketableG: sum(parts, 'unmarketableG') },
-    ]),
-  )
-}

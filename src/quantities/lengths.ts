@@ -19,3 +19,11 @@ export function readLength(text: string, unitWithout: LengthUnit, locale?: strin
   if (mm > most) return unreadable('too-large')
   return mm === 0 ? unreadable('zero') : read(mm as Millimetres)
 }
+
+/** Reads a depth from the surface down, with or without its 0: "0-20 cm"; "10-20 cm" is another layer and refused. */
+export function readDepth(text: string, unitWithout: LengthUnit, locale?: string): Reading<Millimetres> {
+  const [top = '', bottom, ...rest] = text.split(/[-–—]|\bto\b|\bbis\b/)
+  if (bottom === undefined) return readLength(text, unitWithout, locale)
+  const isSurface = /^0+$/.test(cutUnit(top).amount.trim()) && rest.length === 0
+  return isSurface ? readLength(bottom, unitWithout, locale) : unreadable('not-a-number')
+}

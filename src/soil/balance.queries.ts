@@ -1,11 +1,9 @@
 import { and, asc, eq, isNull } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
-import { gramsByPlanting } from '../diary/picked.queries.ts'
-import { lyingOver, type Span } from '../gardens/areas-held.ts'
-import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
+import { bedsOf } from '../gardens/gardens.queries.ts'
 import { applications, deliveries, inputs } from '../inputs/inputs.table.ts'
 import { measuresOf } from '../inputs/measures.queries.ts'
-import { cropsOf, plantingsOf } from '../seasons/seasons.queries.ts'
+import { plantingsOf } from '../seasons/seasons.queries.ts'
 
 /** What was spread, with what is known of its make-up and the garden that it lies on. Of every season, oldest first. */
 export async function spreadingsByGarden(tx: Tx, groupId: string) {
@@ -35,27 +33,4 @@ export async function spreadingsByGarden(tx: Tx, groupId: string) {
 }
 
 /** Seed, plants, sheets, fuel, hire and water carry next to nothing into the ground. */
-const carriesNutrients = (kind: string) => !['seed', 'plants', 'cover', 'fuel', 'hire', 'water'].includes(kind)
-
-/** One season's spreadings and harvests, by garden. */
-export async function balanceRows(tx: Tx, groupId: string, season: Span & { readonly id: string }) {
-  const beds = await bedsOf(tx, groupId)
-  const gardenOfBed = new Map(beds.map((bed) => [bed.id, bed.gardenId]))
-  const plantings = await plantingsOf(tx, groupId)
-  const grams = await gramsByPlanting(tx, groupId, plantings)
-  const crops = new Map((await cropsOf(tx, groupId)).map((crop) => [crop.id, crop]))
-  const unknown = { proteinMgPer100g: null, phosphorusMgPer100g: null, potassiumMgPer100g: null }
-  return {
-    gardens: await gardensOf(tx, groupId),
-    beds: lyingOver(beds, season),
-    spreadings: (await spreadingsByGarden(tx, groupId)).filter((one) => one.seasonId === season.id),
-    picked: plantings
-      .filter((one) => one.seasonId === season.id)
-      .map((one) => ({
-        ...(crops.get(one.cropId) ?? unknown),
-        name: one.crop,
-        gardenId: gardenOfBed.get(one.bedId) ?? '',
-        grams: (grams.get(one.id)?.marketableG ?? 0) + (grams.get(one.id)?.unmarketableG ?? 0),
-      })),
-  }
-}
+export const carriesNutrients = (kind: string) => !['seed', 'plants', 'cover', 'fuel', 'hire', 'water'].includes(kind)

@@ -1,11 +1,10 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
-import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { writeCsv } from '../web/csv.ts'
 import { notFound } from '../web/problem.ts'
 import { textAsked } from '../web/query-of.ts'
-import { balanceRows } from './balance.queries.ts'
+import { ledgerRows } from './ledger.queries.ts'
 import { samplePlacesOf, soilTestsOf } from './soil.queries.ts'
-import { balanceCells, balanceFigures, soilCells, soilFigures } from './soil-figures.ts'
+import { ledgerCells, ledgerFigures, soilCells, soilFigures } from './soil-figures.ts'
 
 /** The figures of the soil's pages for programs, at the addresses of the pages. */
 export function soilFigureRoutes(app: FastifyInstance): void {
@@ -17,7 +16,7 @@ export function soilFigureRoutes(app: FastifyInstance): void {
   app.get('/g/:group/soil.csv', { config }, async (request, reply) => csv(reply, soilCells(await tests(request))))
   app.get('/g/:group/soil/balance.json', { config }, (request) => balance(request))
   app.get('/g/:group/soil/balance.csv', { config }, async (request, reply) =>
-    csv(reply, balanceCells(await balance(request))),
+    csv(reply, ledgerCells(await balance(request))),
   )
 }
 
@@ -27,13 +26,11 @@ const tests = (request: FastifyRequest) =>
     return soilFigures(await soilTestsOf(tx, id), await samplePlacesOf(tx, id))
   })
 
-/** Of the season that the address names, or of the latest. */
+/** Of the season that the address names, or of all. */
 const balance = (request: FastifyRequest) =>
   request.read(async (tx) => {
-    const { id } = request.member.group
-    const asked = textAsked(request, 'season')
-    const seasons = await seasonsOf(tx, id)
-    const season = asked ? seasons.find((one) => one.id === asked) : seasons.at(-1)
-    if (!season) throw notFound()
-    return balanceFigures(await balanceRows(tx, id, season), season.name)
+    const asked = textAsked(request, 'season') ?? null
+    const rows = await ledgerRows(tx, request.member.group.id)
+    if (asked !== null && !rows.seasons.some((one) => one.id === asked)) throw notFound()
+    return ledgerFigures(rows, asked)
   })

@@ -24,13 +24,6 @@ const inSpread = (spread: NutrientsSpread) => nutrientsIn(gramsOf(spread.quantit
 /** Grams of dry matter; null where the unit or the density tells no weight, or the moisture is not known. */
 export const dryGramsOf = (spread: NutrientsSpread): number | null => inSpread(spread).dryG
 
-/** What a spreading carried, to the whole milligram. */
-export function carriedBy(spread: NutrientsSpread): Nutrients {
-  const { nitrogenG, phosphorusG, potassiumG } = inSpread(spread)
-  const milligrams = (grams: number | null) => (grams === null ? null : Math.round(1000 * grams))
-  return { nitrogen: milligrams(nitrogenG), phosphorus: milligrams(phosphorusG), potassium: milligrams(potassiumG) }
-}
-
 export interface Composition {
   readonly proteinMgPer100g: number | null
   readonly phosphorusMgPer100g: number | null

@@ -1,7 +1,8 @@
+import { held } from '../lookups/held.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { withSign } from '../quantities/printed-limits.ts'
-import { type Balance, type BalanceRows, balanceOf } from './balance.ts'
 import { bandsFrom } from './bands.ts'
+import { type GardenLedger, type LedgerRows, ledgerOf } from './ledger.ts'
 import { nutrientNames } from './nutrients.ts'
 import { placeValue, type SamplePlace } from './places.ts'
 import { type Measured, seriesOf } from './series-of.ts'
@@ -55,28 +56,71 @@ export const soilCells = ({ series }: ReturnType<typeof soilFigures>): Cells => 
   ),
 ]
 
-type Rows = Omit<BalanceRows, 'gardens'> & { readonly gardens: readonly { id: string; name: string }[] }
-
-/**
- * The nutrient balance for programs, in milligrams and cm2; null is unknown, and names say of what. Schema version 1.
- */
-export function balanceFigures(rows: Rows, season: string | null) {
-  const name = new Map(rows.gardens.map((garden) => [garden.id, garden.name]))
-  const shown = ({ gardenId, bedAreaCm2, nutrients }: Balance) => ({
-    garden: name.get(gardenId) ?? '',
-    gardenId,
-    bedAreaCm2,
-    nutrients: nutrientNames.map((nutrient) => ({ nutrient, ...nutrients[nutrient] })),
-  })
-  return { schemaVersion: 1, season, gardens: balanceOf(rows).map(shown) }
+interface Named {
+  readonly id: string
+  readonly name: string
 }
 
-export const balanceCells = ({ gardens }: ReturnType<typeof balanceFigures>): Cells => [
-  [...['garden', 'bedAreaCm2', 'nutrient', 'carriedMg', 'carriedUnknown', 'takenMg', 'takenUnknown', 'leftAtMostMg']],
-  ...gardens.flatMap(({ garden, bedAreaCm2, nutrients }) =>
-    nutrients.map(({ nutrient, carried, taken, leftMg }) => [
-      ...[garden, bedAreaCm2, nutrient, carried.knownMg, carried.unknown.join('; ')],
-      ...[taken.knownMg, taken.unknown.join('; '), leftMg],
-    ]),
+type Rows = Omit<LedgerRows, 'gardens' | 'seasons'> & {
+  readonly gardens: readonly Named[]
+  readonly seasons: readonly Named[]
+}
+
+/**
+ * The ledger for programs, in milligrams and cm2; null is unknown, and names say of what. `season`: of one alone, with
+ * what was gathered until its end. Schema version 2.
+ */
+export function ledgerFigures(rows: Rows, season: string | null) {
+  const nameOf = (named: readonly Named[]) => new Map(named.map(({ id, name }) => [id, name]))
+  const [gardens, seasons] = [nameOf(rows.gardens), nameOf(rows.seasons)]
+  const shown = ({ gardenId, seasons: own }: GardenLedger) => ({
+    garden: held(gardens, gardenId),
+    gardenId,
+    seasons: own
+      .filter(({ seasonId }) => season === null || seasonId === season)
+      .map(({ seasonId, bedAreaCm2, nutrients }) => ({
+        season: held(seasons, seasonId),
+        seasonId,
+        bedAreaCm2,
+        nutrients: nutrientNames.map((nutrient) => ({ nutrient, ...nutrients[nutrient] })),
+      })),
+  })
+  return { schemaVersion: 2, gardens: ledgerOf(rows).map(shown) }
+}
+
+const ledgerHead = [
+  'garden',
+  'season',
+  'bedAreaCm2',
+  'nutrient',
+  'broughtMg',
+  'broughtUnknown',
+  'foundMg',
+  'foundUnknown',
+  'takenMg',
+  'takenUnknown',
+  'leftAtMostMg',
+  'gatheredMgPerM2',
+] as const
+
+export const ledgerCells = ({ gardens }: ReturnType<typeof ledgerFigures>): Cells => [
+  [...ledgerHead],
+  ...gardens.flatMap(({ garden, seasons }) =>
+    seasons.flatMap(({ season, bedAreaCm2, nutrients }) =>
+      nutrients.map(({ nutrient, brought, found, taken, leftMg, gatheredMgPerM2 }) => [
+        garden,
+        season,
+        bedAreaCm2,
+        nutrient,
+        brought.knownMg,
+        brought.unknown.join('; '),
+        found.knownMg,
+        found.unknown.join('; '),
+        taken.knownMg,
+        taken.unknown.join('; '),
+        leftMg,
+        gatheredMgPerM2,
+      ]),
+    ),
   ),
 ]

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import type { Printed } from '../quantities/printed-limits.ts'
-import { date, length, optional, optionalText, printed, printedOrLimit, said, text, uuid } from '../web/fields.ts'
+import { date, depth, optional, optionalText, printed, printedOrLimit, said, text, uuid } from '../web/fields.ts'
 import { fieldsOf } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 
@@ -21,7 +21,7 @@ const ofTest = () => ({
   ),
   sampledOn: date(),
   laboratory: text({ most: 80 }),
-  depthMm: optional(length('cm')),
+  depthMm: optional(depth('cm')),
 })
 
 const bandsInOrder = (given: { lowUnder: string | null; highFrom: string | null }) =>

@@ -2,7 +2,7 @@ import { z } from 'zod'
 import { type AreaUnit, readArea } from '../quantities/areas.ts'
 import { type IsoDate, readDate } from '../quantities/dates.ts'
 import { type Reading, readAsPrinted, readDecimal, type TwoReadings } from '../quantities/decimals.ts'
-import { type LengthUnit, readLength } from '../quantities/lengths.ts'
+import { type LengthUnit, readDepth, readLength } from '../quantities/lengths.ts'
 import { readMeasured } from '../quantities/measured.ts'
 import { readMoney } from '../quantities/money.ts'
 import { readPrinted } from '../quantities/printed-limits.ts'
@@ -93,6 +93,12 @@ export const money = (currency: string) =>
 export const length = (unitWithout: LengthUnit) =>
   reading(
     (text, locale) => readLength(text, unitWithout, locale),
+    (w) => w.notLength,
+  )
+/** From the surface down, as a report prints it: "0-20 cm". */
+export const depth = (unitWithout: LengthUnit) =>
+  reading(
+    (text, locale) => readDepth(text, unitWithout, locale),
     (w) => w.notLength,
   )
 /** A decimal as it is printed on a report: its digits are kept, its sign too. */

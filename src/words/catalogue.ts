@@ -19,6 +19,7 @@ import { history } from './en/history.ts'
 import { home } from './en/home.ts'
 import { inputs } from './en/inputs.ts'
 import { layout } from './en/layout.ts'
+import { ledger } from './en/ledger.ts'
 import { measures } from './en/measures.ts'
 import { nextSeason } from './en/next-season.ts'
 import { notes } from './en/notes.ts'
@@ -66,6 +67,7 @@ export const catalogue = {
   home,
   inputs,
   layout,
+  ledger,
   measures,
   nextSeason,
   people,

@@ -65,7 +65,7 @@ export const chapterOfPage = {
   'seasons/season': 'seasons',
   'seasons/seasons': 'seasons',
   'setting-right/rearrange': 'settingRight',
-  'soil/balance': 'soil',
+  'soil/balance': 'ledger',
   'soil/organic': 'soil',
   'soil/soil': 'soil',
   'timeline/garden': 'timeline',

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { readAsPrinted, readSigned } from '../../src/quantities/decimals.ts'
-import { readLength } from '../../src/quantities/lengths.ts'
+import { readDepth, readLength } from '../../src/quantities/lengths.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 import { setUpTrial, type Trial } from '../support/trial.ts'
@@ -192,4 +192,19 @@ it('lengths and signed decimals read as people type them', () => {
     ['5.0', '-1.50', '7'].map((value) => ({ kind: 'answer', value })),
   )
   expect(readSigned('--3').kind).toBe('refused')
+})
+
+it('a depth reads as a report prints it, from the surface down, and as it was shown', async () => {
+  const typed = ['0-20 cm', '0 – 20 cm', '0 to 8 in', '0 cm-200 mm', '20', '0–0,2 m']
+  expect(typed.map((text) => readDepth(text, 'cm'))).toEqual(
+    [200, 200, 203, 200, 200, 200].map((value) => ({ kind: 'answer', value })),
+  )
+  expect(['10-20 cm', '-20 cm', '0-', '0 to'].map((text) => readDepth(text, 'cm').kind)).toEqual(
+    Array(4).fill('refused'),
+  )
+  await recorder.post(soil, sample({ analyte: 'Mg', value: '90', depthMm: '0-20 cm' }))
+  expect(tableOf((await recorder.get(soil)).text, 'Mg by Olsen, in mg/L, 0 to 20 cm')[1]).toEqual([
+    'Lower Terrace',
+    '90',
+  ])
 })

@@ -76,7 +76,7 @@ export const soil = {
     unit: 'Unit',
     unitHint: 'As printed, mg/kg or mg/L: they are not the same',
     depth: 'Depth of the sample, from the surface down',
-    depthHint: 'For example 15 cm or 6 in; a number alone is in cm. Leave it blank if you do not know it.',
+    depthHint: 'For example 0-15 cm or 6 in; a number alone is in cm. Leave it blank if you do not know it.',
     lowUnder: 'The laboratory calls it low under',
     highFrom: 'The laboratory calls it high from',
     bandsHint: 'Only if the report says so: bands belong to one laboratory, one extractant and one region',
@@ -162,42 +162,6 @@ export const soil = {
         'lighter: at the same depth less soil is weighed.',
       'Loss on ignition is not 1.724 times organic carbon in every soil: keep to one method.',
       'Two or three tests differ by their own error as much as by a few years of change.',
-    ],
-  },
-  balance: {
-    link: 'What came to each garden and what left it: nitrogen, phosphorus, potassium',
-    title: 'Nutrient balance',
-    intro:
-      'What a season’s inputs carried, less what its harvests took away. What is left is the most that can have ' +
-      'stayed in the ground.',
-    season: 'Season',
-    show: 'Show',
-    needsSeason: 'First make a season: a spreading and a harvest count toward one.',
-    open: 'This season is not closed: more may still be spread and picked.',
-    nutrients: { nitrogen: 'Nitrogen (N)', phosphorus: 'Phosphorus (P)', potassium: 'Potassium (K)' },
-    caption: 'Grams of the element per m² of bed',
-    garden: 'Garden',
-    carried: 'Carried by inputs',
-    taken: 'Taken by harvests',
-    left: 'At most left',
-    atLeast: (figure: string) => `at least ${figure}`,
-    without: (names: readonly string[]) => `no figure for ${names.join(', ')}`,
-    unknown: 'unknown',
-    reading: 'How to read this',
-    limits: [
-      'A minus says that harvests took more than inputs brought: the soil gave the rest.',
-      'An upper bound: what leached, went into the air, or left with weeds and prunings is not counted. Most of ' +
-        'the nitrogen in compost is not free in the first year.',
-      'An input counts whole in the season it was spread in. It needs its weight (or volume and bulk density), ' +
-        'its moisture and its analysis; without one of them it is unknown, and unknown is not zero.',
-      'Harvests count with all that was picked, also what could not be sold, at the composition of the raw crop ' +
-        'in the food table that the crop names: nitrogen is protein divided by 6.25. A crop differs from the table ' +
-        'by a third and more.',
-      'Phosphorus gathers. In twenty compost-fed gardens of Minnesota the middle soil test was 133 ppm where 25 ' +
-        'is already very high (University of Minnesota, 2022). Where it is high, more compost is not better: it ' +
-        'can reach water.',
-      'For reference: European law holds nitrogen from livestock manure to 170 kg a hectare and year, 17 g per ' +
-        'm² (Directive 91/676/EEC, annex III). Your local rules come first.',
     ],
   },
   lead: 'Lead in garden soil',
