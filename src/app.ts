@@ -39,6 +39,7 @@ import { minutesByDelivery } from './diary/week.queries.ts'
 import { weekRoutes } from './diary/week.routes.ts'
 import { weighingCorrections } from './diary/weighing.routes.ts'
 import { bringInRoutes } from './exchange/bring-in.routes.ts'
+import { endingRoutes } from './exchange/ending.routes.ts'
 import { exchangeRoutes } from './exchange/exchange.routes.ts'
 import { historyRoutes } from './exchange/history.routes.ts'
 import { rowsBackRoutes } from './exchange/rows-back.routes.ts'
@@ -209,6 +210,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   rowsInRoutes(app, database)
   rowsBackRoutes(app)
   bringInRoutes(app, database)
+  endingRoutes(app, database, { mailing })
   guessRoutes(app)
   reportRoutes(app, database, { secureCookies, scriptParts: keptTexts(join(root, 'recompute'), 'R') })
   homeRoutes(app)

@@ -1,5 +1,7 @@
 import { join } from 'node:path'
+import { endDueGroups } from './accounts/endings.queries.ts'
 import { buildApp } from './app.ts'
+import { lookAgain } from './db/upkeep.ts'
 import { openDatabase } from './open-database.ts'
 import { drawWithFaces, readSettings, type Settings } from './settings.ts'
 import { watchConnections } from './web/limits.ts'
@@ -22,6 +24,10 @@ async function start(settings: Settings): Promise<void> {
   const { database, release } = await openDatabase(settings, root)
   await database.migrate(join(root, 'migrations'), say)
   const metrics = settings.metricsPort === null ? null : metricsKept()
+  const ending = lookAgain(
+    async () => void (await endDueGroups(database)),
+    (trouble) => app.log.error({ err: trouble }, 'failed'),
+  )
   const { mail } = settings
   const post = mail && postBy(mail.smtp, mail.from, (code) => app.log.error({ code }, 'a letter did not go'))
   const mailing = mail && post && { post, origin: mail.origin }
@@ -36,6 +42,7 @@ async function start(settings: Settings): Promise<void> {
     setTimeout(() => process.exit(0), msToEnd).unref()
     setTimeout(() => setInterval(letGo, 100), msToBecomeWhole)
     setInterval(() => app.server.closeIdleConnections(), 50)
+    ending()
     await app.close()
     await post?.sent()
     await database.close()

@@ -207,3 +207,17 @@ export const changes = pgTable(
   },
   (t) => [primaryKey({ columns: [t.groupId, t.number] }), index('changes_by_row').on(t.groupId, t.tableName, t.rowId)],
 )
+
+/** A group that its keeper has asked to delete: all in it goes on the day it ends, unless it is called back before. */
+export const groupEndings = pgTable('group_endings', {
+  groupId: uuid('group_id')
+    .primaryKey()
+    .references(() => groups.id),
+  askedBy: uuid('asked_by')
+    .notNull()
+    .references(() => people.id),
+  askedAt: timestamp('asked_at', { withTimezone: true }).notNull().defaultNow(),
+  endsAt: timestamp('ends_at', { withTimezone: true }).notNull(),
+  reason: text().notNull(),
+  calledBackAt: timestamp('called_back_at', { withTimezone: true }),
+})

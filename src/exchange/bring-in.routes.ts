@@ -13,14 +13,15 @@ import { openPackage } from './opened-package.routes.ts'
 import { RefusedPackage } from './refused-package.ts'
 
 const words = catalogue.exchange.bringIn
-const largestFile = 512 * 1024 * 1024
+/** Bytes of an export that is brought in, or given as proof. */
+export const largestPackage = 512 * 1024 * 1024
 const mostTries = 20
 
 /** Brings back an export into this installation, for whoever has an account here. */
 export function bringInRoutes(app: FastifyInstance, database: Database): void {
   app.get('/groups/bring-back', { config: { access: 'person' } }, (_request, reply) => show(reply, null))
 
-  app.post('/groups/bring-back', { config: { access: 'person', upload: largestFile } }, async (request, reply) => {
+  app.post('/groups/bring-back', { config: { access: 'person', upload: largestPackage } }, async (request, reply) => {
     const personId = request.person?.id ?? ''
     if (!(await mayTry(database, `bring back ${personId}`, mostTries))) throw new Problem('too-often')
     if (!request.isMultipart()) return show(reply, words.noFile)

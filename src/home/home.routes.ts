@@ -1,4 +1,5 @@
 import type { FastifyInstance } from 'fastify'
+import { endingOf } from '../accounts/endings.queries.ts'
 import { firstSaid } from '../comparison/first-said.routes.ts'
 import { recordKeptAt } from '../comparison/record/kept-record.queries.ts'
 import { decisionsOf } from '../decisions/decisions.queries.ts'
@@ -6,6 +7,7 @@ import { dueForALook } from '../decisions/due.ts'
 import { methodsOf } from '../gardens/gardens.queries.ts'
 import { deliveriesOf } from '../inputs/deliveries.queries.ts'
 import { dayIn } from '../quantities/dates.ts'
+import { formatDay } from '../quantities/formatting.ts'
 import { plantingNames } from '../seasons/planting-names.ts'
 import { questionsOf } from '../seasons/question.queries.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
@@ -24,6 +26,7 @@ export function homeRoutes(app: FastifyInstance): void {
       due: dueForALook(await decisionsOf(tx, group.id), today),
       questions: await questionsOf(tx, group.id),
       last: await lastWritten(tx, group.id),
+      ending: await endingOf(tx, group.id),
       plantings: await plantingsOf(tx, group.id),
     }))
     const gardens = rows.record.gardens.map((one): [string, string] => [one.id, one.name])
@@ -31,6 +34,7 @@ export function homeRoutes(app: FastifyInstance): void {
     const { sentence } = await firstSaid(request)
     const page = {
       said: sentence,
+      ends: rows.ending && formatDay(dayIn(group.timeZone, rows.ending.endsAt), group.locale),
       ...homePage({ ...rows, today, names }, `/g/${group.slug}`, group.locale),
       isKeeper: role === 'keeper',
       mayRecord: role !== 'reader',

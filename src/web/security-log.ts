@@ -14,6 +14,7 @@ type SecurityEvent =
   | 'role'
   | 'taken out'
   | 'left'
+  | 'group ending'
   | 'export'
   | 'brought in'
   | 'link'
@@ -43,6 +44,8 @@ export const securityEvents: Readonly<Record<string, SecurityEvent>> = {
   'POST /g/:group/people/:person/role': 'role',
   'POST /g/:group/people/:person/removal': 'taken out',
   'POST /g/:group/people/leave': 'left',
+  'POST /g/:group/ending': 'group ending',
+  'POST /g/:group/ending/called-back': 'group ending',
   'GET /g/:group/exchange/export.zip': 'export',
   'POST /groups/bring-back': 'brought in',
   'POST /g/:group/reports/:report/links': 'link',

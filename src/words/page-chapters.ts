@@ -34,6 +34,7 @@ export const chapterOfPage = {
   'diary/week': 'week',
   'errors/problem': 'problem',
   'exchange/bring-back': 'exchange',
+  'exchange/ending': 'exchange',
   'exchange/exchange': 'exchange',
   'exchange/history': 'history',
   'exchange/history-of-row': 'history',

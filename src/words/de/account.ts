@@ -70,6 +70,16 @@ export const account = {
         `In der Gruppe ${group}: du ${{ reader: 'liest', recorder: 'trägst ein', keeper: 'leitest' }[role]} ` +
         'von nun an.',
     }),
+    ending: (group: string, day: string, reason: string) => ({
+      subject: `${group} soll gelöscht werden`,
+      text:
+        `Die Gruppe ${group} soll mit allem, was darin steht, am ${day} gelöscht werden. Der Grund: ${reason}\n\n` +
+        'Bis dahin kann, wer sie leitet, das auf ihrer Seite zurücknehmen.',
+    }),
+    calledBack: (group: string) => ({
+      subject: `${group} bleibt`,
+      text: `Dass die Gruppe ${group} gelöscht wird, ist zurückgenommen.`,
+    }),
     takenOut: (group: string) => ({
       subject: `Du bist nicht mehr in ${group}`,
       text: `Du wurdest aus der Gruppe ${group} genommen. Was du geschrieben hast, bleibt in ihren Aufzeichnungen.`,

@@ -1,6 +1,8 @@
 import { plural } from './plural.ts'
 
 export const home = {
+  ends: (day: string) => `Diese Gruppe wird am ${day} gelöscht, mit allem, was darin steht.`,
+  endsMore: 'Warum, und wie es zurückgenommen wird',
   title: 'Übersicht',
   heading: (season: string, week: string) => `Woche ${week}, Saison ${season}`,
   noSeason: 'Vor der ersten Saison',

@@ -69,6 +69,16 @@ export const account = {
         `In the group ${group} you are ${{ reader: 'a reader', recorder: 'a recorder', keeper: 'a keeper' }[role]} ` +
         'from now on.',
     }),
+    ending: (group: string, day: string, reason: string) => ({
+      subject: `${group} is to be deleted`,
+      text:
+        `A keeper asked to delete the group ${group}, with everything in it, on ${day}. The reason: ${reason}\n\n` +
+        'Until then any keeper can call it back, on its page.',
+    }),
+    calledBack: (group: string) => ({
+      subject: `${group} stays`,
+      text: `A keeper called back that the group ${group} is deleted.`,
+    }),
     takenOut: (group: string) => ({
       subject: `You are no longer in ${group}`,
       text: `A keeper took you out of the group ${group}. What you wrote down stays in its record.`,

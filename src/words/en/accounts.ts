@@ -35,6 +35,7 @@ export const accounts = {
     wrong: 'The address and the password do not go together.',
   },
   group: {
+    toEnding: 'Delete the group',
     newTitle: 'Your group and where it grows',
     newLead: 'The country gives the currency, the time zone and the way numbers are written. All of it can be changed.',
     country: 'Country',

@@ -36,6 +36,26 @@ export const exchange = {
     money: 'In the smallest unit of the currency (ISO 4217).',
     quantity: 'In thousandths of the unit that the row of "inputs" names.',
   },
+  ending: {
+    title: 'Delete the group',
+    say: (days: number) =>
+      `Everything in it goes: record, history, reports and their links, for everybody. It happens ${days} days after ` +
+      'you ask, and until then any keeper can call it back.',
+    download: 'Download the whole export',
+    give: 'Give that file here: so it is sure that somebody has it.',
+    reason: 'Why',
+    file: 'The export, as it was just downloaded',
+    fileHint: 'A zip file. If somebody writes meanwhile, download it anew.',
+    noFile: 'Choose the export of this group.',
+    ofAnother: 'This is an export of another group.',
+    older: 'Something was written since this export: download it anew.',
+    ask: (days: number) => `Delete the group in ${days} days`,
+    asked: 'The group is to be deleted. Everybody in it is told.',
+    ends: (day: string) => `This group is deleted on ${day}, with everything in it.`,
+    askedBy: (name: string, reason: string) => `${name} asked for it: ${reason}`,
+    callBack: 'Call it back',
+    calledBack: 'The group stays.',
+  },
   bringIn: {
     title: 'Bring back an export',
     lead: 'Brings a whole group back from the file that "Exchange" of an installation wrote: all of it or nothing.',

@@ -57,6 +57,7 @@ export const history = {
     groups: 'group',
     members: 'member',
     invitations: 'invitation',
+    group_endings: 'deletion of the group',
     sites: 'site',
     blocks: 'block',
     methods: 'method',

@@ -1,6 +1,8 @@
 import { plural } from './plural.ts'
 
 export const home = {
+  ends: (day: string) => `This group is deleted on ${day}, with everything in it.`,
+  endsMore: 'Why, and how it is called back',
   title: 'Home',
   heading: (season: string, week: string) => `Week ${week}, season ${season}`,
   noSeason: 'Before the first season',
