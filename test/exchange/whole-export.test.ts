@@ -34,7 +34,8 @@ interface Descriptor {
 }
 
 const staysHere = [
-  ...['members', 'invitations', 'group_counters', 'guesses', 'name_agreements'],
+  ...['members', 'invitations', 'group_counters', 'group_endings'],
+  ...['guesses', 'name_agreements'],
   ...['share_links', 'link_openings'],
 ]
 
