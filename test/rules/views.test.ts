@@ -19,9 +19,6 @@ const views = readdirSync('views', { recursive: true, encoding: 'utf8' })
   .filter((path) => path.endsWith('.eta'))
   .sort()
 
-/** Views from before this rule: a file leaves the list when it is put right, and none joins it. */
-const notYet = readFileSync('test/rules/views-not-yet.txt', 'utf8').trim().split('\n')
-
 describe('a view', () => {
   it('with a planted fault each is seen', () => {
     expect(faultsOf(`<p>${'long '.repeat(40)}</p>`)).toEqual(['wide'])
@@ -31,14 +28,7 @@ describe('a view', () => {
   })
 
   it('has one tag a line, at most 160 characters, and no work of its own', () => {
-    const faulty = views.filter((path) => faultsOf(readFileSync(`views/${path}`, 'utf8')).length > 0)
-    expect(faulty.filter((path) => !notYet.includes(path))).toEqual([])
-  })
-
-  it('leaves the list of those not yet put right when it is', () => {
-    const put = notYet.filter(
-      (path) => !views.includes(path) || faultsOf(readFileSync(`views/${path}`, 'utf8')).length === 0,
-    )
-    expect(put).toEqual([])
+    expect(views.length).toBeGreaterThan(100)
+    expect(views.filter((path) => faultsOf(readFileSync(`views/${path}`, 'utf8')).length > 0)).toEqual([])
   })
 })
