@@ -208,6 +208,7 @@ burden_of_methods <- function(a, b, key) {
 # Where several places stand for each method they are its replicates, and seasons are none.
 for (b in others) {
   of <- name_of(b)
+  if (b %in% names(levels)) level <- levels[[b]]
   if (replicates(reference, b)) {
     answer("findings", c(of, "methods"), methods_finding(reference, b))
     for (key in names(touched_by)) answer("findings", c(of, key), burden_of_methods(reference, b, key))
@@ -218,6 +219,7 @@ for (b in others) {
 }
 for (b in others) {
   of <- name_of(b)
+  if (b %in% names(levels)) level <- levels[[b]]
   if (length(counted) < 2) next
   over <- over_seasons(reference, b, chosen)
   if (is.null(over)) next

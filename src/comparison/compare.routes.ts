@@ -133,7 +133,8 @@ function tableOf(whole: TrialRecord, questions: Questions, { chosen, asked, ...w
     /** What pictures of it are drawn from. */
     figuresOf: (of: Pick<Pictured, 'otherIds' | 'wanted'>) =>
       pictureFigures(record, seasonIds, {
-        ...{ referenceId: said.referenceId, rules: said.rules, comparisons: Math.max(1, said.others.length) },
+        ...{ referenceId: said.referenceId, rules: said.rules },
+        comparisonsOf: (id) => said.others.find((one) => one.id === id)?.comparisons ?? 1,
         ...of,
       }),
     otherwise: otherwisePage(record, seasonIds, { by, rules, locale, currency }),
@@ -251,10 +252,11 @@ export function lockedQuestion(
   const found = locked.findLast((one) => !lockedLate(one.lockedOn, seasons)) ?? locked.at(-1)
   if (!found?.referenceMethodId) return null
   const { lockedOn, marginPercent } = found
+  const terms = found.terms as Terms
   const { question, referenceMethodId, primaryMeasure, seasonsToLookAt, sentenceIfSeen, sentenceIfNotSeen } = found
   return {
     ...{ question, referenceId: referenceMethodId, primaryMeasure, seasonsToLookAt, sentenceIfSeen, sentenceIfNotSeen },
-    ...{ rules: found.terms as Terms, lockedOn, marginPercent },
+    ...{ rules: terms, pairs: terms.pairs ?? [], lockedOn, marginPercent },
   }
 }
 

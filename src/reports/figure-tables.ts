@@ -13,6 +13,8 @@ export interface FiguresKept {
       readonly referenceId?: string
       readonly rules?: CountingRules
       readonly found?: readonly Finding[]
+      /** Reports of earlier releases kept one level for all. */
+      readonly others?: readonly { readonly id: string; readonly comparisons?: number }[]
     }
   }
 }

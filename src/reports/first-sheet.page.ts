@@ -53,12 +53,14 @@ function rowsBeside(contents: Contents): RowBeside[] {
   const byGarden = oneGardenEach(contents)
   const found = page.said?.found ?? []
   const reference = page.said?.reference ?? table.methods[0]?.method ?? ''
-  const exploratory = page.said?.questionLocked !== true
+  const locked = page.said?.questionLocked === true
   const none = seasons?.length === 1 ? 'one season' : 'none'
   return table.methods.map(({ method }, place) => {
     const isReference = method === reference
     const own = found.filter((one) => one.methodB === method)
     const gardens = gardensOf(contents, method).join(', ')
+    // Reports of earlier releases knew no pairs of a question: all of it was asked, or nothing.
+    const asked = page.said?.others?.find((one) => one.name === method)?.asked ?? locked
     return {
       name: byGarden ? gardens : method,
       under: byGarden ? method : gardens,
@@ -77,7 +79,7 @@ function rowsBeside(contents: Contents): RowBeside[] {
           ratio: ratio === null ? null : times(ratio, locale),
           range: low === null || high === null ? null : [times(low, locale), times(high, locale)],
           line: ratioLine({ ratio, low, high }),
-          mark: isReference ? 'reference' : !beside ? none : markOf(beside, exploratory),
+          mark: isReference ? 'reference' : !beside ? none : markOf(beside, !asked),
         }
       }),
     }

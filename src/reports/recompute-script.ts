@@ -46,8 +46,19 @@ function countingOf({ page, table }: FiguresKept): string[] {
     `reference <- ${rText(reference)}`,
     `rules <- c(weights = ${rText(weights)}, mix = ${rText(mix)}, outside = ${rText(outsideLosses)})`,
     `fixed_crops <- ${rTexts(crops)}`,
-    `level <- ${rNumber(tested[0] ?? 0.95)}`,
+    `levels <- c(${levelsOf(page, tested[0] ?? 0.95).join(', ')})`,
+    'level <- levels[[1]]',
   ]
+}
+
+/** How sure the interval of each method beside the reference is; older reports kept one level for all. */
+function levelsOf({ said }: FiguresKept['page'], all: number): string[] {
+  const others = said?.others ?? []
+  if (others.length === 0) return [rNumber(all)]
+  return others.map((one) => {
+    const level = one.comparisons === undefined ? all : 1 - 0.05 / one.comparisons
+    return `${rText(one.id)} = ${rNumber(level)}`
+  })
 }
 
 const head = [

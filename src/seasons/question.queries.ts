@@ -11,6 +11,8 @@ export interface Terms {
   readonly outsideLosses: 'counted' | 'set left out'
   /** Names of the crops that count; all matched ones where none is named. */
   readonly crops?: readonly string[]
+  /** The few pairs of methods that it asks of; every other method beside the reference where none is named. */
+  readonly pairs?: readonly { readonly methodA: string; readonly methodB: string }[]
 }
 
 interface NewQuestion {

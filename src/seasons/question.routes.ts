@@ -31,10 +31,14 @@ export function questionRoutes(app: FastifyInstance): void {
       const form = readForm(questionForm, request.body)
       if (form.kind === 'refused') return show(request, reply, form)
       const { group, personId } = request.member
-      const { weights, mix, outsideLosses, crops, ...given } = form.value
+      const { weights, mix, outsideLosses, crops, pairs, ...given } = form.value
       const author = { groupId: group.id, createdBy: personId }
-      const terms = { weights, mix, outsideLosses, crops }
+      const terms = { weights, mix, outsideLosses, crops, pairs }
       try {
+        const known = await request.read((tx) => methodsOf(tx, group.id))
+        const isKnown = (id: string) => known.some((one) => one.id === id)
+        if (!pairs.every((one) => isKnown(one.methodA) && isKnown(one.methodB)))
+          return show(request, reply, refuseForm(request.body, { pairs: wordsHere().fields.notChosen }))
         const saved = await request.write((tx) => saveQuestion(tx, author, request.params.season, { ...given, terms }))
         if (!saved) return showMeanwhile(request, reply)
       } catch (error) {
@@ -98,22 +102,40 @@ async function show(request: SeasonRequest, reply: FastifyReply, refused: Refuse
   const { question, seasons } = rows
   const season = seasons.find((one) => one.id === request.params.season)
   if (!season) throw notFound()
-  const stored = question && { ...question, ...(question.terms as Terms), terms: undefined }
+  const terms = question && (question.terms as Terms)
+  const stored = question && { ...question, ...terms, pairs: terms?.pairs?.map(pairValue), terms: undefined }
   const lockedOn = question?.lockedAt ? dayIn(group.timeZone, question.lockedAt) : null
+  const typed = (question?.lockedAt ? stored : refused?.typed) ?? stored ?? { id: newId(), seasonsToLookAt: '3' }
+  const pairChoices = pairsOf(rows.methods, 'pairs' in typed ? typed.pairs : [])
   const page = {
     season: { id: season.id, name: season.name },
     begun: lockedLate(dayIn(group.timeZone, new Date()), [season]),
     lockedOn: lockedOn && formatDay(lockedOn, group.locale),
     late: lockedOn !== null && lockedLate(lockedOn, [season]),
     stored: question !== undefined,
-    typed: (question?.lockedAt ? stored : refused?.typed) ?? stored ?? { id: newId(), seasonsToLookAt: '3' },
+    typed,
     errors: refused?.errors ?? {},
     next: seasons[seasons.indexOf(season) + 1] ?? null,
     cropNames: cropsToChoose(rows.crops, rows.plantings),
+    pairChoices,
+    pairsSaid: pairChoices.flatMap((one) => (one.checked ? [one.label] : [])).join(', ') || words().allPairs,
     methodChoices: rows.methods.map(({ id, name }) => ({ value: id, label: name })),
     mayChange: role === 'keeper',
   }
   return reply.page('seasons/question', page, { title: words().title(season.name), status: refused ? status : 200 })
+}
+
+const pairValue = ({ methodA, methodB }: { methodA: string; methodB: string }) => `${methodA} ${methodB}`
+
+/** Every pair of methods once, the later one beside the earlier of the group's list. */
+function pairsOf(methods: readonly { id: string; name: string }[], typed: unknown) {
+  const named: unknown[] = [typed].flat()
+  return methods.flatMap((a, i) =>
+    methods.slice(i + 1).map((b) => {
+      const value = pairValue({ methodA: a.id, methodB: b.id })
+      return { value, label: words().pair(b.name, a.name), checked: named.includes(value) }
+    }),
+  )
 }
 
 /** Those that were ever planted here, or all that the group knows while nothing was. */

@@ -10,6 +10,7 @@ const record = recordOf([1.01, 0.99, 1.02, 0.98, 1].map((ratio) => ({ carrot: { 
 const seasonIds = record.seasons.map((one) => one.id)
 const question = (lockedOn: IsoDate): Question => ({
   ...{ question: 'Alike?', referenceId: 'dug', primaryMeasure: 'matched yield', seasonsToLookAt: 5, marginPercent: 10 },
+  pairs: [],
   ...{ sentenceIfSeen: 'Unlike.', sentenceIfNotSeen: 'We could not tell.', lockedOn },
   rules: { weights: 'marketable', mix: 'pooled areas', outsideLosses: 'counted' },
 })

@@ -157,7 +157,13 @@ describe('over the seasons, worked by hand', () => {
     const { ways, counted, sameOrder, turning } = finding.everyWay
     expect([ways[0]?.rules, ways[0]?.ratio]).toEqual([rules, finding.ratio])
     expect([counted, sameOrder, turning]).toEqual([8, 2, ['weights', 'mix']])
-    const pictured = { referenceId: 'dug', otherIds: ['mulch'], rules, comparisons: 1, wanted: ['ways'] as const }
+    const pictured = {
+      referenceId: 'dug',
+      otherIds: ['mulch'],
+      rules,
+      comparisonsOf: () => 1,
+      wanted: ['ways'] as const,
+    }
     expect(pictureFigures(record, seasonIds, pictured)).toMatchObject([
       { ways: [{ rules }, {}, {}, {}, {}, {}, {}, {}] },
     ])

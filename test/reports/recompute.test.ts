@@ -292,11 +292,12 @@ describe.skipIf(!hasR)('with R at hand (Rscript is not on every machine)', () =>
     const question = {
       ...{ question: 'Which gives more?', referenceId: 'B', primaryMeasure: 'matched yield', seasonsToLookAt: 2 },
       ...{ sentenceIfSeen: '', sentenceIfNotSeen: '', rules, lockedOn: aDay('2020-01-01'), marginPercent: 10 },
+      pairs: [{ methodA: 'A', methodB: 'B' }],
     } as const
     const own = join(folder, newId())
     const trial = oddTrial({ seed: 8, methods: 3, seasons: 3, laid: ['AA', 'BB', 'CC'] })
     saveReport(own, reportOn(trial, null, question))
-    expect(readFileSync(join(own, 'recompute.R'), 'utf8')).toContain('level <- 0.975')
+    expect(readFileSync(join(own, 'recompute.R'), 'utf8')).toMatch(/levels <- c\("A" = 0.95, "C" = 0.975\)/)
     expect(await countAgain(join(own, 'recompute.R'), own)).toMatchObject({ code: 0 })
   }, 240_000)
 

@@ -22,6 +22,22 @@ const fields = async () => ({
   referenceMethodId: choicesIn((await trial.keeper.get(at())).text)('referenceMethodId')['Compost mulch'] ?? '',
 })
 
+it('names a few pairs of methods, says them when it is locked, and takes no method of elsewhere', async () => {
+  const place2 = await openPlace()
+  const own = await setUpTrial(place2)
+  const page = `${own.base}/seasons/${own.season}/question`
+  const ids = choicesIn((await own.keeper.get(page)).text)('referenceMethodId')
+  const [dug, mulch] = [ids['Dug every spring'] ?? '', ids['Compost mulch'] ?? '']
+  const sent = { ...(await fields()), id: newId(), version: '', referenceMethodId: dug }
+  expect((await own.keeper.post(page, { ...sent, pairs: `${dug} ${newId()}` })).status).toBe(422)
+  expect((await own.keeper.post(page, { ...sent, pairs: `${dug}` })).status).toBe(422)
+  expect((await own.keeper.post(page, { ...sent, pairs: `${dug} ${mulch}` })).status).toBe(303)
+  expect((await own.keeper.post(`${page}/lock`)).status).toBe(303)
+  const text = plain((await own.keeper.get(page)).text)
+  expect(text).toMatch(/The pairs that it asks of[^.]* Compost mulch beside Dug every spring By which/)
+  await place2.close()
+})
+
 it('a draft changes until it is locked, and never again', async () => {
   expect((await trial.keeper.post(at(), { ...(await fields()), sentenceIfSeen: '' })).status).toBe(422)
   expect((await trial.keeper.post(at(), await fields())).status).toBe(303)

@@ -33,7 +33,8 @@ type FindingWords = Words['findings']
  */
 export function findingsTold<S extends Found>(said: S & Partial<Told>, locale: string): S & Told {
   const words = wordsFor(locale)
-  const { found, sharedFound, answerFound, cautionsFound, reference } = said as Partial<Found>
+  const { found, sharedFound, answerFound, cautionsFound, reference, elsewhere } = said as Partial<Found>
+  const also = elsewhere?.map(({ method, beside }) => words.question.elsewhere(method, beside)) ?? []
   const shown = found?.map((one) => ({
     sentence: sentenceOf(one, locale),
     notes: notesOf(one, words.findings, locale),
@@ -42,7 +43,7 @@ export function findingsTold<S extends Found>(said: S & Partial<Told>, locale: s
   return {
     ...said,
     findings: shown && found ? saidOnce(found, shown, words.findings) : (said.findings ?? []),
-    shared: sharedFound?.map((one) => sharedSaid(one, words.findings, locale)) ?? said.shared ?? [],
+    shared: [...(sharedFound?.map((one) => sharedSaid(one, words.findings, locale)) ?? said.shared ?? []), ...also],
     answer: answerFound ? answerSaid(answerFound, words.question, locale) : (said.answer ?? []),
     cautions:
       cautionsFound?.map((one) => words.findings.caution(one.caution, reference ?? '', one.methods, locale)) ??

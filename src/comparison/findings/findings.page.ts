@@ -3,17 +3,20 @@ import type { IsoDate } from '../../quantities/dates.ts'
 import { lockedLate } from '../../seasons/locked-late.ts'
 import type { Burden } from '../matched/burdens.ts'
 import { oneGardenAMethod } from '../matched/laid-out.ts'
-import { type CountingRules, plainRules } from '../matched/matched-season.ts'
+import { type CountingRules, type Pair, plainRules } from '../matched/matched-season.ts'
 import { seasonsAmong, type TrialRecord } from '../record/trial-record.ts'
 import type { Caution } from './cautions.ts'
 import { explained } from './explained.page.ts'
-import { type Finding, findingsByPair, type PairFindings } from './findings.ts'
+import { type Finding, findingsByPair, findingsOfPair, type PairFindings } from './findings.ts'
+import { isNamed } from './pairs-asked.ts'
 import { seasonsTable } from './seasons-table.page.ts'
 
 /** The season's question as it was locked, with the day. */
 export interface Question {
   readonly question: string
   readonly referenceId: string
+  /** The pairs that it names; none: every other method beside its reference. */
+  readonly pairs: readonly Pair[]
   readonly primaryMeasure: string
   readonly seasonsToLookAt: number
   readonly sentenceIfSeen: string
@@ -45,31 +48,49 @@ export function findingsPage(
   const rules = { ...fixed, ...matched }
   // A question that was locked late may have been asked of what was known: all of it is a look around, its margin too.
   const early = question && !lockedLate(question.lockedOn, seasonsAmong(record, seasonIds)) ? question : null
-  // Another reference is another question than the one that was fixed.
-  const prior = early?.referenceId === referenceId ? early : null
+  // Another reference is another question than the one that was fixed, unless it names its pairs.
+  const prior = early && (early.pairs.length > 0 || early.referenceId === referenceId) ? early : null
+  const pairsNamed = prior?.pairs ?? []
   const marginPercent = prior?.marginPercent ?? null
-  const asked = { seasonIds, referenceId, questionLocked: prior !== null, rules, marginPercent }
+  const asked = { seasonIds, referenceId, questionLocked: prior !== null, pairsNamed, rules, marginPercent }
   const byPair = findingsByPair(record, asked)
   const found = byPair.flatMap((one) => one.findings)
+  const elsewhere = pairsNamed.filter((one) => one.methodA !== referenceId && one.methodB !== referenceId)
   const others = record.methods.filter((one) => one.id !== referenceId && assigned(record, seasonIds).has(one.id))
+  const widened = byPair.map(({ pair, asked: isAsked, comparisons }) => ({
+    ...{ id: pair.methodB, name: nameOf(record, pair.methodB), asked: isAsked, comparisons },
+  }))
+  // A question that names its pairs is answered by all of them and by no other, whichever method they stand beside.
+  const answering = [
+    ...byPair.filter((one) => pairsNamed.length === 0 || isNamed(one.pair, pairsNamed)).flatMap((one) => one.findings),
+    ...elsewhere.flatMap((pair) => findingsOfPair(record, pair, { ...asked, others: others.length })),
+  ]
   return {
     reference: nameOf(record, referenceId),
     referenceId,
-    others: others.map(({ id, name }) => ({ id, name })),
+    others: widened,
+    /** Pairs that the question names and that are not beside this reference. */
+    elsewhere: elsewhere.map(({ methodA, methodB }) => ({
+      method: nameOf(record, methodB),
+      beside: nameOf(record, methodA),
+    })),
     /** The figures themselves, for those who read them by program. */
     found,
     byPair,
     questionLocked: prior !== null,
     rules,
     otherwise: prior !== null && keysOf(matched).some((key) => fixed[key] !== matched[key]),
-    answerFound: question && answerOf(question, found, prior !== null),
+    answerFound: question && answerOf(question, answering, prior !== null),
     sharedFound: [
-      ...sharedNotes(found, prior, { pairs: others.length, oneGarden: oneGardenAMethod(record, seasonIds) }),
+      ...sharedNotes(found, prior, {
+        pairs: pairsNamed.length || others.length,
+        oneGarden: oneGardenAMethod(record, seasonIds),
+      }),
       ...sealedNote(record, seasonIds),
     ],
     cautionsFound: cautionsOfAll(byPair),
     ...explained(record, seasonIds, { referenceId, others, locale, currency }),
-    seasons: seasonIds.length > 1 ? seasonsTable(record, seasonIds, referenceId, others, { locale, rules }) : null,
+    seasons: seasonIds.length > 1 ? seasonsTable(record, seasonIds, referenceId, widened, { locale, rules }) : null,
   }
 }
 

@@ -9,6 +9,7 @@ import { type AboutMethods, aboutMethods } from './about-methods.ts'
 import { type BurdenFinding, burdenFindings, type DividedFinding } from './burden-finding.ts'
 import { type Caution, cautionsOf } from './cautions.ts'
 import { lowered } from './layout-contrast.ts'
+import { type PairAsked, pairAsked } from './pairs-asked.ts'
 import {
   coverageOf,
   type DescribedFinding,
@@ -65,23 +66,25 @@ interface Asked {
   /** Every other method is compared with this one; the first of the group's list where no question names another. */
   readonly referenceId: string
   readonly questionLocked: boolean
+  /** Pairs that the question names; none: every other method beside its reference. */
+  readonly pairsNamed?: readonly Pair[]
   /** As the question fixed them; the plain ones where none did. */
   readonly rules?: CountingRules
   /** From how many per cent on a difference matters to the group; null where it has not said. */
   readonly marginPercent?: number | null
 }
 
-/** What all findings of one page rest on. */
+/** What the findings of one pair rest on. */
 export interface Context {
   readonly seasonIds: readonly string[]
   readonly questionLocked: boolean
   readonly rules: CountingRules
   readonly marginPercent: number | null
-  /** Methods beside the reference: intervals are widened for as many (Bonferroni), fixed beforehand or not. */
+  /** Intervals are widened for as many pairs (Bonferroni), fixed beforehand or not. */
   readonly comparisons: number
 }
 
-export interface PairFindings {
+export interface PairFindings extends PairAsked {
   readonly pair: Pair
   readonly findings: readonly Finding[]
   readonly cautions: readonly Caution[]
@@ -92,22 +95,37 @@ export const findingsOf = (record: TrialRecord, asked: Asked): readonly Finding[
   findingsByPair(record, asked).flatMap((one) => one.findings)
 
 export function findingsByPair(record: TrialRecord, asked: Asked): readonly PairFindings[] {
-  const { seasonIds, referenceId, questionLocked, rules = plainRules, marginPercent = null } = asked
+  const { seasonIds, referenceId } = asked
   const present = methodsIn(record, seasonIds)
   if (!present.includes(referenceId)) return []
   const others = present.filter((id) => id !== referenceId)
-  const comparisons = Math.max(1, others.length)
-  const context: Context = { seasonIds, questionLocked, rules, marginPercent, comparisons }
   return others.map((methodB) => {
     const pair = { methodA: referenceId, methodB }
-    const named = ofPair(record, together(record, seasonIds, pair), pair)
-    const weights = replicates(record, seasonIds, [referenceId, methodB]) ? methodFinding : yields
+    const { questionLocked, pairsNamed = [] } = asked
     return {
       pair,
-      findings: [weights(record, pair, named, context), ...burdenFindings(record, pair, named, context)],
+      ...pairAsked(pair, { questionLocked, pairsNamed, others: others.length }),
+      findings: findingsOfPair(record, pair, { ...asked, others: others.length }),
       cautions: cautionsOf(record, together(record, seasonIds, pair), pair),
     }
   })
+}
+
+/** What these data say about one pair, at the level that the question asks of it. */
+export function findingsOfPair(
+  record: TrialRecord,
+  pair: Pair,
+  asked: Asked & { readonly others: number },
+): readonly Finding[] {
+  const { seasonIds, questionLocked, pairsNamed = [], rules = plainRules, marginPercent = null, others } = asked
+  const own = pairAsked(pair, { questionLocked, pairsNamed, others })
+  const context: Context = {
+    ...{ seasonIds, rules, questionLocked: own.asked, comparisons: own.comparisons },
+    marginPercent: pairsNamed.length > 0 && !own.asked ? null : marginPercent,
+  }
+  const named = ofPair(record, together(record, seasonIds, pair), pair)
+  const weights = replicates(record, seasonIds, [pair.methodA, pair.methodB]) ? methodFinding : yields
+  return [weights(record, pair, named, context), ...burdenFindings(record, pair, named, context)]
 }
 
 function yields(record: TrialRecord, pair: Pair, named: OfPair, context: Context): Finding {

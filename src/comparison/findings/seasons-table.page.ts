@@ -16,12 +16,17 @@ export function seasonsTable(
   record: TrialRecord,
   seasonIds: readonly string[],
   referenceId: string,
-  others: readonly { id: string; name: string }[],
+  others: readonly { id: string; name: string; comparisons: number }[],
   { locale, rules }: Writing,
 ) {
   const number = (log: number) => formatNumber(Math.exp(log), locale, 2)
   const columns = others.map((other) =>
-    overSeasons(record, seasonIds, { methodA: referenceId, methodB: other.id }, { rules, comparisons: others.length }),
+    overSeasons(
+      record,
+      seasonIds,
+      { methodA: referenceId, methodB: other.id },
+      { rules, comparisons: other.comparisons },
+    ),
   )
   const cell = (column: (typeof columns)[number], seasonId: string) => {
     if (column.kind === 'refused') return null
@@ -44,7 +49,7 @@ export function seasonsTable(
     column?.kind === 'answer' ? column.seasons.length : 0
   return {
     methods: others.map((other) => other.name),
-    level: formatNumber(100 - 5 / others.length, locale, others.length > 1 ? 1 : 0),
+    level: levelsOf(others, locale),
     rows: seasonIds.map((id) => ({
       season: record.seasons.find((season) => season.id === id)?.name ?? '',
       cells: columns.map((column) => cell(column, id)),
@@ -66,4 +71,10 @@ export function seasonsTable(
       next: saysNothing(one?.prediction, seasonsOf(columns[i])),
     })),
   }
+}
+
+/** The level of the intervals; of several ones each, the pairs that the question names first. */
+function levelsOf(others: readonly { readonly comparisons: number }[], locale: string): string {
+  const counts = [...new Set(others.map((one) => one.comparisons))].sort((a, b) => a - b)
+  return counts.map((count) => formatNumber(100 - 5 / count, locale, count > 1 ? 1 : 0)).join(' / ')
 }

@@ -79,13 +79,18 @@ export function sideBySideShown(side: SideBySide, telling: Telling) {
       seasons: drawn.some((one) => one.ticks.length > 0) ? words.keySeasons : null,
       open: drawn.some((one) => one.openEnd) ? words.keyOpen : null,
       ticks: words.keyTicks,
-      line: words.keyLine(formatNumber(100 * side.level, locale, side.level > 0.951 ? 1 : 0)),
+      line: words.keyLine(
+        levelSaid(side.level, locale),
+        side.levelUnasked === undefined ? null : levelSaid(side.levelUnasked, locale),
+      ),
       text: words.keyText,
       more: words.keyMore,
       path: (reach: number) => methodMark(0, { x: 8, y: 8, reach }),
     },
   }
 }
+
+const levelSaid = (level: number, locale: string) => formatNumber(100 * level, locale, level > 0.951 ? 1 : 0)
 
 export type SideBySideShown = ReturnType<typeof sideBySideShown>
 

@@ -11,6 +11,7 @@ import { aboutMethods, burdenOfMethods } from './about-methods.ts'
 import type { Level } from './certainty.ts'
 import type { Finding, PairFindings } from './findings.ts'
 import type { LayoutContrast } from './layout-contrast.ts'
+import { levelsBeside, type PairAsked } from './pairs-asked.ts'
 import { type MissingWeeks, turnedBy } from './yield-finding.ts'
 
 /** The four columns of the main table, and the figure of all crops that stands in each. */
@@ -68,6 +69,8 @@ export interface SideBySide {
   readonly seasons: readonly string[]
   /** Of the intervals: 0.95 for one pair, wider for several. */
   readonly level: number
+  /** Of those pairs that a question leaves unnamed which names others. */
+  readonly levelUnasked?: number
   readonly questionLocked: boolean
   /** Crops that stood under every method, plantings, weeks of hours and weights closed of all. */
   readonly rests: {
@@ -96,12 +99,15 @@ interface Asked {
  */
 export function sideBySide(record: TrialRecord, table: FirstTable, asked: Asked): SideBySide {
   const { referenceId, seasonIds, questionLocked } = asked
-  const pairs = Math.max(1, table.methods.length - 1)
+  const pairOf = (methodId: string) => {
+    const own = asked.byPair.find((one) => one.pair.methodB === methodId)
+    const all = Math.max(1, table.methods.length - 1)
+    return { methodId, asked: own?.asked ?? questionLocked, comparisons: own?.comparisons ?? all }
+  }
   const rows = table.methods.map((own): SideRow => {
     const cells = recordOf(sideKeys, (key): SideCell => {
       const figure = own.figures.find((one) => one.key === sideMeasures[key]) ?? null
-      const cell =
-        own.methodId === referenceId ? reference : beside(record, { ...asked, key, pairs, methodId: own.methodId })
+      const cell = own.methodId === referenceId ? reference : beside(record, { ...asked, ...pairOf(own.methodId), key })
       return { ...cell, figure }
     })
     return {
@@ -121,7 +127,7 @@ export function sideBySide(record: TrialRecord, table: FirstTable, asked: Asked)
       ...rows.filter((one) => one.methodId !== referenceId),
     ],
     seasons: record.seasons.filter((one) => seasonIds.includes(one.id)).map((one) => one.name),
-    level: 1 - 0.05 / pairs,
+    ...levelsBeside(rows.filter((one) => one.methodId !== referenceId).map((one) => pairOf(one.methodId))),
     questionLocked,
     rests: {
       crops: table.matched.length,
@@ -147,9 +153,8 @@ const without = (none: NoMark): Drawn => ({
 })
 const reference = without('reference')
 
-interface Beside extends Asked {
+interface Beside extends Asked, PairAsked {
   readonly key: SideMeasure
-  readonly pairs: number
   readonly methodId: string
 }
 
@@ -160,18 +165,18 @@ function beside(record: TrialRecord, asked: Beside): Drawn {
   const toldBy = (low: number, high: number, missing: MissingWeeks | undefined): Pick<Drawn, 'told' | 'openWeeks'> => {
     const openWeeks = missing !== undefined && turnedBy(missing)
     const apart = low > 1 || high < 1
-    return { told: apart && !openWeeks ? (asked.questionLocked ? 'told' : 'exploratory') : 'not told', openWeeks }
+    return { told: apart && !openWeeks ? (asked.asked ? 'told' : 'exploratory') : 'not told', openWeeks }
   }
   if (asked.key === 'weight') {
     if (!replicated) return weightBeside(record, pair, { ...asked, toldBy, missing: missingOf(findings, null) })
-    const method = aboutMethods(record, asked.seasonIds, pair, { comparisons: asked.pairs })
+    const method = aboutMethods(record, asked.seasonIds, pair, { comparisons: asked.comparisons })
     if (method.kind === 'answer') return ofMethod(method, toldBy(method.low, method.high, missingOf(findings, null)))
     return without(method.reason === 'nothing in common' ? 'nothing matched' : 'few places')
   }
   const telling = { ...asked, toldBy, missing: missingOf(findings, burdenOfColumn[asked.key]) }
   if (!replicated) return burdenBeside(record, pair, telling)
   const burden = burdenOfColumn[asked.key]
-  const found = burdenOfMethods(record, asked.seasonIds, pair, burden, { comparisons: asked.pairs })
+  const found = burdenOfMethods(record, asked.seasonIds, pair, burden, { comparisons: asked.comparisons })
   if (found.kind === 'answer')
     return ofMethod(found, toldBy(found.low, found.high, missingOf(findings, burdenOfColumn[asked.key])))
   return without(found.reason === 'only divided' ? 'only divided' : 'not whole')
@@ -204,8 +209,12 @@ function ofMethod(found: LayoutContrast, told: Pick<Drawn, 'told' | 'openWeeks'>
   }
 }
 
-function weightBeside(record: TrialRecord, pair: Pair, { seasonIds, rules, pairs, toldBy, missing }: Telling): Drawn {
-  const over = overSeasons(record, seasonIds, pair, { rules, comparisons: pairs })
+function weightBeside(
+  record: TrialRecord,
+  pair: Pair,
+  { seasonIds, rules, comparisons, toldBy, missing }: Telling,
+): Drawn {
+  const over = overSeasons(record, seasonIds, pair, { rules, comparisons })
   if (over.kind === 'refused') return without('nothing matched')
   if (over.failed.length > 0) return without('failed season')
   const seasons = over.seasons.map((one) => Math.exp(one.logRatio))
@@ -222,13 +231,17 @@ function weightBeside(record: TrialRecord, pair: Pair, { seasonIds, rules, pairs
   }
 }
 
-function burdenBeside(record: TrialRecord, pair: Pair, { key, seasonIds, pairs, toldBy, missing }: Telling): Drawn {
+function burdenBeside(
+  record: TrialRecord,
+  pair: Pair,
+  { key, seasonIds, comparisons, toldBy, missing }: Telling,
+): Drawn {
   if (key === 'weight') return without('nothing matched')
   const burden = burdenOfColumn[key]
   const seasons = wholeSeasons(record, seasonIds, pair, burden)
     .map(({ a, b }) => burdenOf(burden, b) / burdenOf(burden, a))
     .filter((one) => Number.isFinite(one) && one > 0)
-  const found = burdenOverSeasons(record, seasonIds, pair, burden, { comparisons: pairs })
+  const found = burdenOverSeasons(record, seasonIds, pair, burden, { comparisons })
   if (found.kind === 'refused') {
     if (found.reason === 'only divided') return without('only divided')
     if (found.reason === 'zero total') return without('failed season')

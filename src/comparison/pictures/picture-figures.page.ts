@@ -42,8 +42,8 @@ export interface Pictured {
   /** The methods beside the reference. */
   readonly otherIds: readonly string[]
   readonly rules: CountingRules
-  /** Pairs that are looked at beside each other: intervals are widened for as many. */
-  readonly comparisons: number
+  /** For how many pairs the interval of a method beside the reference is widened. */
+  readonly comparisonsOf: (methodId: string) => number
   /** Without it, all of them. */
   readonly wanted?: readonly PictureKey[]
 }
@@ -52,7 +52,7 @@ export interface Pictured {
 export function pictureFigures(
   record: TrialRecord,
   seasonIds: readonly string[],
-  { referenceId, otherIds, rules, comparisons, wanted = pictureKeys }: Pictured,
+  { referenceId, otherIds, rules, comparisonsOf, wanted = pictureKeys }: Pictured,
 ): PictureFigures[] {
   const [only] = seasonIds
   const one = seasonIds.length === 1 && only !== undefined ? only : null
@@ -61,7 +61,8 @@ export function pictureFigures(
   const overAll = (of: Of<Pair>) => (one === null ? pairs.flatMap(of) : [])
   const makers: Record<PictureKey, () => PictureFigures[]> = {
     yields: () => yieldsOf(record, seasonIds),
-    seasons: () => overAll((pair) => seasonsOf(record, seasonIds, { pair, rules, comparisons })),
+    seasons: () =>
+      overAll((pair) => seasonsOf(record, seasonIds, { pair, rules, comparisons: comparisonsOf(pair.methodB) })),
     ways: () => overAll((pair) => waysOf(record, seasonIds, { pair, rules })),
     crops: () => (one === null ? [] : pairs.flatMap((pair) => cropsOf(record, one, { pair, rules }))),
     gap: () => (one === null ? [] : pairs.flatMap((pair) => gapOf(record, one, pair))),

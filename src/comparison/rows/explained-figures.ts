@@ -7,9 +7,10 @@ import { gardensThatFailed, lossesByCause } from '../totals/losses-by-cause.ts'
 import { methodTotals, sumOfSeasons } from '../totals/method-totals.ts'
 import { type FigureRow, rowsOf } from './figure-rows.ts'
 
+/** The methods beside the reference, and for how many pairs the interval of each is widened. */
 export interface Compared {
   readonly referenceId: string
-  readonly others: readonly { readonly id: string; readonly name: string }[]
+  readonly others: readonly { readonly id: string; readonly name: string; readonly comparisons: number }[]
 }
 
 const density = 'kg/m2'

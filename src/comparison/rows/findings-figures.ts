@@ -80,7 +80,7 @@ export function seasonFigures(
       record,
       seasonIds,
       { methodA: referenceId, methodB: other.id },
-      { rules, comparisons: others.length },
+      { rules, comparisons: other.comparisons },
     )
     if (over.kind === 'refused') return []
     const name = (id: string) => record.seasons.find((season) => season.id === id)?.name ?? ''

@@ -6,5 +6,7 @@ export const question = {
   notYet: (seen: number, all: number) =>
     `Die Gruppe wartet auf Saisonen mit Intervall, ${all} im Ganzen; bisher sind es ${seen}, also steht ihre ` +
     'Antwort noch nicht da.',
+  elsewhere: (method: string, reference: string) =>
+    `Die Frage gilt auch ${method} neben ${reference}: Das steht dort, wo mit ${reference} verglichen wird.`,
   answer: (sentence: string) => `Die Antwort, die vorher aufgeschrieben wurde: ${sentence}`,
 }

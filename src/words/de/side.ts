@@ -40,7 +40,10 @@ export const side = {
   keySeasons: 'einzelne Saisonen',
   keyOpen: 'Wochen offen',
   keyTicks: 'Jeder Schritt der Achse verdoppelt.',
-  keyLine: (level: string) => `Linie: Intervall zu ${level} %, für alle Paare einer Spalte zusammen.`,
+  keyLine: (level: string, unasked: string | null) =>
+    unasked === null
+      ? `Linie: Intervall zu ${level} %, für alle Paare einer Spalte zusammen.`
+      : `Linie: Intervall zu ${level} % für die Paare, die die Frage nennt, ${unasked} % für die übrigen.`,
   keyText:
     'Die Zahl gilt für alle Kulturen; das Zeichen hält dieselben Kulturen oder dieselben Saisonen neben die der ' +
     'ersten Zeile.',

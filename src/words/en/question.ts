@@ -13,6 +13,10 @@ export const question = {
   fields: {
     question: 'What do you want to find out?',
     reference: 'The method that the others are compared with',
+    pairs: 'The pairs that it asks of; leave all blank for each other method beside that one',
+    pairsHint:
+      'The fewer are named, the narrower are their intervals. A pair that is not named is a look around and is never ' +
+      'marked as told.',
     measure: 'By which measure first of all',
     weights: 'Which weights count',
     mix: 'How the matched crops are weighed against each other',
@@ -52,6 +56,11 @@ export const question = {
   notYet: (seen: number, all: number) =>
     `The group waits for seasons with an interval, ${all} in all; ${seen} so far, so its answer is not given yet.`,
   allCrops: 'every matched crop',
+  pair: (method: string, reference: string) => `${method} beside ${reference}`,
+  allPairs: 'each other method beside that one',
+  elsewhere: (method: string, reference: string) =>
+    `The question also asks of ${method} beside ${reference}: it stands where ${reference} is the method that the ` +
+    'others are compared with.',
   nextLink: (season: string) => `Ask a new question for ${season}`,
   next: 'Ask a new question for the next season on that season’s page.',
 }

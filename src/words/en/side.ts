@@ -36,6 +36,9 @@ export const side = {
   keySeasons: 'single seasons',
   keyOpen: 'weeks open',
   keyTicks: 'Each step along the scale doubles.',
-  keyLine: (level: string) => `Line: ${level} % interval, for all pairs of a column together.`,
+  keyLine: (level: string, unasked: string | null) =>
+    unasked === null
+      ? `Line: ${level} % interval, for all pairs of a column together.`
+      : `Line: ${level} % interval for pairs that the question names, ${unasked} % for the others.`,
   keyText: 'Figures are of all crops, marks of the same crops or seasons.',
 }
