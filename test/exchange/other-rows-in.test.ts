@@ -114,7 +114,7 @@ describe('other rows', () => {
     const heading = 'day,garden,laboratory,analyte,extractant,value,unit,depth cm\n'
     const wrong = await read(
       'soil',
-      `${heading}2099-09-01,Long Bank,Coast Lab,P,Olsen,21,mg/kg,15\n2025-09-01,,Coast Lab,P,Olsen,21,mg/kg,15\n2025-09-01,Long Bank,Coast Lab,P,Olsen,little,mg/kg,0-15\n`,
+      `${heading}2099-09-01,Long Bank,Coast Lab,P,Olsen,21,mg/kg,15\n2025-09-01,,Coast Lab,P,Olsen,21,mg/kg,15\n2025-09-01,Long Bank,Coast Lab,P,Olsen,little,mg/kg,deep\n`,
     )
     expect(wrongIn(wrong)).toEqual([
       ['2', 'day', 'This day is still to come.'],

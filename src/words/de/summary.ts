@@ -163,7 +163,7 @@ export const summary = {
   aboutMethods: 'und über die Anbauweisen',
   sureGardens: (levels: readonly string[], because: string | null, work: number, cost: number): string[] => [
     ...(levels.length > 0 ? [`Gewicht: ${levels.join(' bis ')}${because === null ? '' : ` (${because})`}`] : []),
-    ...(work > 0 ? [`Arbeit: ${saisonen(work)}, zu neun Zehnteln abgeschlossen`] : []),
+    ...(work > 0 ? [`Arbeit: ${saisonen(work)}, fast ganz abgeschlossen`] : []),
     ...(cost > 0 ? [`Betriebsmittel: ${saisonen(cost)}, alle mit Preis`] : []),
   ],
   sureOneSeason: 'eine Saison hat kein Intervall',
@@ -204,7 +204,7 @@ export const summary = {
         ? 'Zwischen diesen Gärten ist eine zweite Saison der erste Schritt'
         : 'Zwischen diesen Gärten braucht es ' +
           (n === 'over sixty' ? 'mehr als sechzig Saisonen' : `etwa ${saisonen(n)}`) +
-          ' wie diese, um ein Viertel mehr oder weniger zu sehen'
+          ' wie diese, um nach Gewicht ein Viertel zu unterscheiden'
     return `${between}; ${anbauweisen}`
   },
 }

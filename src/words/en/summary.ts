@@ -153,7 +153,7 @@ export const summary = {
   aboutMethods: 'and about methods',
   sureGardens: (levels: readonly string[], because: string | null, work: number, cost: number): string[] => [
     ...(levels.length > 0 ? [`weight: ${levels.join(' to ')}${because === null ? '' : ` (${because})`}`] : []),
-    ...(work > 0 ? [`work: ${seasons(work)} closed to nine tenths`] : []),
+    ...(work > 0 ? [`work: ${seasons(work)} nearly whole`] : []),
     ...(cost > 0 ? [`inputs: ${seasons(cost)}, all priced`] : []),
   ],
   sureOneSeason: 'one season has no interval',
@@ -192,7 +192,7 @@ export const summary = {
         ? 'Between these gardens a second season is the first step'
         : 'Between these gardens ' +
           (n === 'over sixty' ? 'more than sixty' : `about ${count(n)}`) +
-          ' such seasons to see a quarter more or less'
+          ' such seasons in all, to tell a quarter by weight'
     return `${between}; ${ofMethods}`
   },
 }
