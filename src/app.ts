@@ -21,6 +21,7 @@ import { lastMigration } from './db/migrating.ts'
 import { compostRoutes } from './decisions/compost.routes.ts'
 import { decisionsOf } from './decisions/decisions.queries.ts'
 import { decisionRoutes } from './decisions/decisions.routes.ts'
+import { dressingRoutes } from './decisions/dressing.routes.ts'
 import { payBackRoutes } from './decisions/pay-back.routes.ts'
 import { restartRoutes } from './decisions/restart.routes.ts'
 import { seasonEndRoutes } from './decisions/season-end.routes.ts'
@@ -200,6 +201,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   inputCorrections(app)
   loadCorrections(app)
   decisionRoutes(app)
+  dressingRoutes(app)
   compostRoutes(app)
   restartRoutes(app)
   payBackRoutes(app)

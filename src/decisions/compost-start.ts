@@ -16,7 +16,7 @@ export const usualCompost = { moisture: 50, nitrogen: 2, phosphorus: 0.87, potas
 const smallLayerMm = 10
 
 /** Kinds of input that are laid on ground in a layer. */
-const laidKinds = ['compost', 'manure', 'mulch']
+export const laidKinds = ['compost', 'manure', 'mulch']
 
 export interface Product {
   readonly inputId: string
@@ -26,7 +26,7 @@ export interface Product {
   readonly isManure: boolean
 }
 
-interface CompostRows {
+export interface CompostRows {
   readonly gardens: readonly { id: string; name: string }[]
   readonly beds: readonly { id: string; gardenId: string; areas: readonly AreaFrom[] }[]
   readonly seasons: readonly (Span & { readonly id: string; readonly name: string; readonly closed?: boolean })[]
@@ -109,7 +109,7 @@ interface Layer {
 }
 
 /** The depth of the product in its latest season if it lay evenly; null where its volume is not known. */
-function lastLayer(
+export function lastLayer(
   { spreadings, seasons, places, measures, beds }: CompostRows,
   { product, bedIds }: Layer,
 ): { season: string; depthMm: number } | null {
@@ -124,11 +124,14 @@ function lastLayer(
   const areaCm2 = sumOfAreas(lyingOver(beds, season).filter((bed) => bedIds.has(bed.id)))
   if (areaCm2 === 0) return null
   const all = volumes.reduce<number>((sum, one) => sum + (one ?? 0), 0)
-  return { season: season.name, depthMm: Math.max(1, Math.round((10 * all) / areaCm2)) }
+  return { season: season.name, depthMm: Math.max(0.1, Math.round((100 * all) / areaCm2) / 10) }
 }
 
 /** Person-minutes for a m3, over the loads for which hours were written. */
-function carryingTime(loads: readonly DeliveryRow[], { carried, measures }: CompostRows): number | null {
+export function carryingTime(
+  loads: readonly DeliveryRow[],
+  { carried, measures }: Pick<CompostRows, 'carried' | 'measures'>,
+): number | null {
   const timed = loads.flatMap((one) => {
     const [minutes, volume] = [carried.get(one.id), volumeOf(one, measures)]
     return minutes !== undefined && volume !== null ? [{ minutes, volume }] : []
@@ -137,21 +140,26 @@ function carryingTime(loads: readonly DeliveryRow[], { carried, measures }: Comp
   return volume === 0 ? null : (1_000_000 * timed.reduce((sum, one) => sum + one.minutes, 0)) / volume
 }
 
-/** What the last closed season carried off a garden, the running one before any; null where nothing was weighed. */
+/** What the last closed season carried off some beds, the running one before any; null where nothing was weighed. */
 export function carriedOff(
-  rows: CompostRows,
-  gardenId: string,
-): (Offtake & { season: string; areaCm2: number }) | null {
-  const beds = rows.beds.filter((bed) => bed.gardenId === gardenId)
-  const bedIds = new Set(beds.map((bed) => bed.id))
+  rows: Pick<CompostRows, 'beds' | 'plantings' | 'seasons' | 'crops'>,
+  bedIds: ReadonlySet<string>,
+) {
+  const beds = rows.beds.filter((bed) => bedIds.has(bed.id))
   const weighed = rows.plantings.filter((one) => bedIds.has(one.bedId) && one.marketableG + one.unmarketableG > 0)
   const withWeights = rows.seasons.filter(({ id }) => weighed.some((one) => one.seasonId === id))
   const season = withWeights.findLast((one) => one.closed) ?? withWeights.at(-1)
   if (!season) return null
   const own = weighed.filter((one) => one.seasonId === season.id)
+  const off: Offtake = offtakeOf(own, rows.crops)
   return {
-    ...offtakeOf(own, rows.crops),
+    ...off,
     season: season.name,
     areaCm2: sumOfAreas(lyingOver(beds, season)),
+    grams: own.reduce((sum, one) => sum + one.marketableG + one.unmarketableG, 0),
   }
 }
+
+/** The beds of one garden. */
+export const bedsOfGarden = ({ beds }: Pick<CompostRows, 'beds'>, gardenId: string): ReadonlySet<string> =>
+  new Set(beds.flatMap((bed) => (bed.gardenId === gardenId ? [bed.id] : [])))

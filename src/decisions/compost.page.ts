@@ -51,7 +51,7 @@ export function compostPage(asked: CompostAsked, written: Written) {
       ? null
       : compostPlan({ ...asked.plan, densityKgPerM3: densities.high })
   const number = (value: number, decimals: number) => formatNumber(value, written.locale, decimals)
-  const depth = `${asked.plan.depthMm} mm`
+  const depth = `${number(asked.plan.depthMm, Number.isInteger(asked.plan.depthMm) ? 0 : 1)} mm`
   const money = (minor: number | null) =>
     minor === null ? null : formatMoney(Math.round(minor), written.locale, written.currency)
   const volume = `${number(own.volumeMl / 1_000_000, 2)} m³`
@@ -81,15 +81,7 @@ export function compostPage(asked: CompostAsked, written: Written) {
       product: asked.product?.name ?? words.compostName,
     }),
     expected: words.expected(money(own.costMinor), phosphorus),
-    takes: own.costMinor === null ? null : words.takes(money(own.costMinor) ?? ''),
-    lasts: lastsSaid(balance),
   }
-}
-
-/** How many seasons' worth of phosphorus the layer brings: what builds up first. */
-function lastsSaid(balance: ReturnType<typeof balanceOf>): string | null {
-  const lasts = balance?.rows.find((row) => row.nutrient === 'phosphorus')?.lasts
-  return balance && lasts ? words.lasts(lasts, balance.season) : null
 }
 
 type Plan = Extract<ReturnType<typeof compostPlan>, { kind: 'answer' }>

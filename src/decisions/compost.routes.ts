@@ -15,10 +15,10 @@ import { readForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { queryOf } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
-import { type Answered, unanswered } from './answered.ts'
 import { askedOver } from './asked-over.ts'
 import { type CompostAsked, compostPage } from './compost.page.ts'
 import {
+  bedsOfGarden,
   carriedOff,
   compostStart,
   densities,
@@ -35,7 +35,7 @@ import { compostFigures } from './scenario-figures.ts'
 const words = () => wordsHere().deciding.compost
 
 export function compostRoutes(app: FastifyInstance): void {
-  app.get('/g/:group/decide/compost', { config: { access: 'reader' } }, async (request, reply) => {
+  app.get('/g/:group/decide/compost/layer', { config: { access: 'reader' } }, async (request, reply) => {
     const thought = await thoughtOver(request)
     if (!thought) return reply.page('decisions/compost', { garden: null }, { title: words().title })
     const { garden, product, products, rows, start, typed, form } = thought
@@ -53,31 +53,12 @@ export function compostRoutes(app: FastifyInstance): void {
     return reply.page('decisions/compost', page, { title: words().title, status: form.kind === 'refused' ? 422 : 200 })
   })
 
-  app.get('/g/:group/decide/compost.json', { config: { access: 'reader' } }, async (request, reply) => {
+  app.get('/g/:group/decide/compost/layer.json', { config: { access: 'reader' } }, async (request, reply) => {
     const thought = await thoughtOver(request)
     if (!thought) throw notFound()
     if (thought.form.kind === 'refused') return reply.status(422).send({ errors: thought.form.errors })
     return { ...compostFigures(askedOf(thought.form.value, thought)), currency: request.member.group.currency }
   })
-}
-
-/** For the page of a season's end: the garden and the product that were spread last. */
-export async function compostAnswered(request: FastifyRequest): Promise<Answered> {
-  const thought = await thoughtOver(request)
-  if (!thought || thought.form.kind === 'refused') return unanswered('compost')
-  const { garden, product, start } = thought
-  const { group } = request.member
-  const shown = compostPage(askedOf(thought.form.value, thought), group)
-  if (!shown) return unanswered('compost')
-  const from = fromSaid(start, product, group.locale)
-  const own = start.analysed !== null && start.densityKgPerM3 !== null
-  return {
-    key: 'compost',
-    about: words().about(garden.name),
-    answer: [shown.decision, shown.takes, shown.lasts].filter((line) => line !== null).join(' '),
-    sure: [words().rests(from.analysis)],
-    change: own ? words().changeBySoilTest : words().changeByAnalysis,
-  }
 }
 
 /** What the record and the address say together; null where no garden has beds. */
@@ -103,7 +84,7 @@ async function thoughtOver(request: FastifyRequest) {
   }
 }
 
-async function compostRows(request: FastifyRequest) {
+export async function compostRows(request: FastifyRequest) {
   const { id } = request.member.group
   return request.readAtOnce(async (tx) => {
     const { record } = await recordKeptAt(tx, request)
@@ -126,7 +107,7 @@ async function compostRows(request: FastifyRequest) {
 type Start = ReturnType<typeof compostStart>
 
 /** The first of the month in which the latest season began, in the first year in which that is still to come. */
-function nextStart(startsOn: IsoDate | undefined, today: IsoDate): IsoDate | '' {
+export function nextStart(startsOn: IsoDate | undefined, today: IsoDate): IsoDate | '' {
   if (!startsOn) return ''
   const [year, month] = [Number(today.slice(0, 4)), Number(startsOn.slice(5, 7))]
   const inThisYear = dateOf(year, month, 1)
@@ -188,7 +169,7 @@ function askedOf(
     // A density that was typed over the table's is the person's own.
     densityIsOwn: start.densityKgPerM3 !== null || typed.density !== String(densities.low),
     minutesPerM3: start.minutesPerM3,
-    offtake: carriedOff(rows, garden.id),
+    offtake: carriedOff(rows, bedsOfGarden(rows, garden.id)),
     order: lead === null || given.wantedOn === null ? null : { leadDays: lead, by: orderBy(given.wantedOn, lead) },
   }
 }

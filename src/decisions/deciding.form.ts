@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import type { AreaUnit } from '../quantities/areas.ts'
-import { area, decimal, labour, length, money, optional, optionalDate, wholeNumber } from '../web/fields.ts'
+import { area, decimal, labour, money, optional, optionalDate, thickness, wholeNumber } from '../web/fields.ts'
 import { wordsHere } from '../web/words-here.ts'
 
 const words = () => wordsHere().deciding
@@ -15,7 +15,7 @@ export const compostForm = ({ currency, areaUnit }: Group) =>
   z
     .object({
       area: area(areaUnit),
-      depthMm: length('mm').refine((mm) => mm <= 1000, { error: () => words().compost.tooDeep }),
+      depthMm: thickness('mm').refine((mm) => mm <= 1000, { error: () => words().compost.tooDeep }),
       seasons: wholeNumber({ least: 1, most: 50 }),
       wantedOn: optionalDate(),
       pricePerM3: optional(money(currency)),

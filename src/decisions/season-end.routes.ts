@@ -4,8 +4,8 @@ import { dayIn } from '../quantities/dates.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { type Answered, unanswered } from './answered.ts'
-import { compostAnswered } from './compost.routes.ts'
 import { decisionsOf } from './decisions.queries.ts'
+import { dressingAnswered } from './dressing.routes.ts'
 import { payBackAnswered } from './pay-back.routes.ts'
 import { restartAnswered } from './restart.routes.ts'
 import { seasonEndPage } from './season-end.page.ts'
@@ -22,7 +22,7 @@ interface SeasonEndOptions {
 export function seasonEndRoutes(app: FastifyInstance, { nextSeason }: SeasonEndOptions): void {
   const answersFor = async (request: FastifyRequest) => [
     await methodsAnswered(request),
-    await compostAnswered(request),
+    await dressingAnswered(request),
     await restartAnswered(request),
     await payBackAnswered(request),
     await nextSeason(request),

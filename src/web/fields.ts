@@ -2,7 +2,7 @@ import { z } from 'zod'
 import { type AreaUnit, readArea } from '../quantities/areas.ts'
 import { type IsoDate, readDate } from '../quantities/dates.ts'
 import { type Reading, readAsPrinted, readDecimal, type TwoReadings } from '../quantities/decimals.ts'
-import { type LengthUnit, readDepth, readLength } from '../quantities/lengths.ts'
+import { type LengthUnit, readDepth, readThickness } from '../quantities/lengths.ts'
 import { readMeasured } from '../quantities/measured.ts'
 import { readMoney } from '../quantities/money.ts'
 import { readPrinted } from '../quantities/printed-limits.ts'
@@ -90,11 +90,13 @@ export const money = (currency: string) =>
     (w) => w.notMoney(currency),
   )
 
-export const length = (unitWithout: LengthUnit) =>
+/** Of a layer: in millimetres and parts of them. */
+export const thickness = (unitWithout: LengthUnit) =>
   reading(
-    (text, locale) => readLength(text, unitWithout, locale),
+    (text, locale) => readThickness(text, unitWithout, locale),
     (w) => w.notLength,
   )
+
 /** From the surface down, as a report prints it: "0-20 cm". */
 export const depth = (unitWithout: LengthUnit) =>
   reading(
@@ -153,7 +155,8 @@ export const optional = <T>(field: z.ZodType<T, unknown>) =>
 /** A number and its unit are never longer, and neither is a day. */
 const mostOfReading = 120
 
-function reading<T>(read: (text: string, locale: string | undefined) => Reading<T>, otherwise: Say) {
+/** Any reader of a text as a field; what it cannot read is told by `otherwise`. */
+export function reading<T>(read: (text: string, locale: string | undefined) => Reading<T>, otherwise: Say) {
   return typed
     .max(
       mostOfReading,

@@ -8,6 +8,7 @@ import { deciding } from './en/deciding.ts'
 import { decisions } from './en/decisions.ts'
 import { demo } from './en/demo.ts'
 import { diary } from './en/diary.ts'
+import { dressing } from './en/dressing.ts'
 import { exchange } from './en/exchange.ts'
 import { fields } from './en/fields.ts'
 import { figures } from './en/figures.ts'
@@ -56,6 +57,7 @@ export const catalogue = {
   decisions,
   demo,
   diary,
+  dressing,
   exchange,
   fields,
   figures,

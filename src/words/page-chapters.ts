@@ -24,6 +24,7 @@ export const chapterOfPage = {
   'correcting/correct': 'correcting',
   'decisions/compost': 'deciding',
   'decisions/decisions': 'decisions',
+  'decisions/dressing': 'dressing',
   'decisions/pay-back': 'deciding',
   'decisions/restart': 'deciding',
   'decisions/season-end': 'deciding',

@@ -47,7 +47,7 @@ function nextFirstOf(month: string): string {
 }
 
 it('compost: the form starts from the group’s own load, last layer, hours and harvest', async () => {
-  const { text } = await trial.keeper.get(`${trial.base}/decide/compost`)
+  const { text } = await trial.keeper.get(`${trial.base}/decide/compost/layer`)
   const value = (name: string) => new RegExp(`name="${name}"[^>]*value="([^"]*)"`).exec(text)?.[1]
   const names = ['area', 'depthMm', 'pricePerM3', 'carriage', 'density', 'moisture', 'phosphorus', 'wantedOn']
   // 1.5 m3 on 30 m2 is 50 mm; 90 for 1.5 m3 is 60 a m3.
@@ -72,22 +72,24 @@ it('compost: the form starts from the group’s own load, last layer, hours and 
   expect(plain(text)).toContain(words.compost.overInch('50 mm'))
   // The limit is made for manure: a compost of green waste does not come under it.
   expect(plain(text)).not.toContain(words.compost.nitrogenOverReference('225 g'))
-  const wanted = await trial.keeper.get(`${trial.base}/decide/compost?wantedOn=2127-08-01`)
+  const wanted = await trial.keeper.get(`${trial.base}/decide/compost/layer?wantedOn=2127-08-01`)
   expect(plain(wanted.text)).toContain(words.compost.orderBy('22 June 2127', 40, '1 August 2127'))
-  const past = await trial.keeper.get(`${trial.base}/decide/compost?wantedOn=2026-08-01`)
+  const past = await trial.keeper.get(`${trial.base}/decide/compost/layer?wantedOn=2026-08-01`)
   expect(plain(past.text)).toContain(words.compost.orderLate('22 June 2026', 40, '1 August 2026'))
 })
 
 it('compost: what is typed stands in the address and in the form, and a wrong figure says so', async () => {
   const all = 'area=10&depthMm=2+cm&seasons=1&density=700&moisture=40&pricePerM3=&carriage=&wantedOn='
-  const { text } = await trial.keeper.get(`${trial.base}/decide/compost?${all}&phosphorus=`)
+  const { text } = await trial.keeper.get(`${trial.base}/decide/compost/layer?${all}&phosphorus=`)
   expect(rowOf(text, 'Volume')[1]).toBe('0.20 m³')
   expect(rowOf(text, 'Cost with carriage')[1]).toBe('not known')
   expect(rowOf(text, 'Phosphorus in it')[1]).toBe('not known')
   const link = /href="([^"]*decisions\?form=[^"]*)"/.exec(text)?.[1]?.replaceAll('&amp;', '&') ?? ''
   const log = await trial.keeper.get(link.split('#')[0] ?? '')
   expect(log.text).toContain('20 mm of Compost on Long Bank: 0.20 m³.</textarea>')
-  const wrong = await trial.keeper.get(`${trial.base}/decide/compost?${all.replace('depthMm=2+cm', 'depthMm=thick')}`)
+  const wrong = await trial.keeper.get(
+    `${trial.base}/decide/compost/layer?${all.replace('depthMm=2+cm', 'depthMm=thick')}`,
+  )
   expect([wrong.status, plain(wrong.text)]).toEqual([422, expect.stringContaining(catalogue.fields.notLength)])
 })
 
@@ -101,25 +103,25 @@ it('compost: manure and hay are products of their own, with their own price, wei
     })
   await send({ name: 'Horse manure', kind: 'manure', rawManure: 'raw', priceMinor: '20', densityKgPerM3: '475' })
   await send({ name: 'Hay', kind: 'mulch', priceMinor: '100' })
-  const first = await other.keeper.get(`${other.base}/decide/compost`)
+  const first = await other.keeper.get(`${other.base}/decide/compost/layer`)
   const products = choicesIn(first.text)('product')
   expect(Object.keys(products)).toEqual(['Hay', 'Horse manure'])
   const manured = `product=${products['Horse manure']}&area=20+m2&depthMm=50+mm&moisture=60&nitrogen=2`
-  const { text } = await other.keeper.get(`${other.base}/decide/compost?${manured}`)
+  const { text } = await other.keeper.get(`${other.base}/decide/compost/layer?${manured}`)
   expect(rowOf(text, 'Cost with carriage')[1]).toBe('$10.00')
   // 1 m3 at 475 kg, 40 per cent dry, 2 per cent N: 3.8 kg on 20 m2 are 190 g/m2, far over 17.
   expect(rowOf(text, 'Nitrogen in it')[1]).toBe('3.8 kg, 190 g per m²')
   expect(plain(text)).toContain(words.compost.nitrogenOverReference('190 g'))
-  const hay = (await other.keeper.get(`${other.base}/decide/compost?product=${products.Hay}&depthMm=10+cm`)).text
+  const hay = (await other.keeper.get(`${other.base}/decide/compost/layer?product=${products.Hay}&depthMm=10+cm`)).text
   expect(rowOf(hay, 'Weight as it comes')[1]).toBe(words.unknown)
   expect(plain(hay)).toContain(words.compost.from.analysisNone)
 })
 
 it('compost: without a load of one’s own the usual figures say whose they are', async () => {
   const other = await place.keeper()
-  expect(plain((await other.get(`/g/${other.slug}/decide/compost`)).text)).toContain(words.compost.none)
+  expect(plain((await other.get(`/g/${other.slug}/decide/compost/layer`)).text)).toContain(words.compost.none)
   const trialTwo = await setUpTrial(place)
-  const { text } = await trialTwo.keeper.get(`${trialTwo.base}/decide/compost`)
+  const { text } = await trialTwo.keeper.get(`${trialTwo.base}/decide/compost/layer`)
   expect(plain(text)).toContain(words.compost.from.analysisTable)
   expect(plain(text)).toContain(words.compost.balanceNone)
   // 10 m2 x 2 at 10 mm: 0.2 m3, 119 kg at 593 and 190 kg at 949.
@@ -192,7 +194,12 @@ it('pay-back: establishing from the record, and what cannot be known from it', a
 })
 
 it('each page says that it is a scenario, and an address with odd ids opens all the same', async () => {
-  for (const path of ['compost?garden=abc', 'restart?bed=abc', 'pay-back?own=abc&other[]=x']) {
+  for (const path of [
+    'compost?product.x=abc',
+    'compost/layer?garden=abc',
+    'restart?bed=abc',
+    'pay-back?own=abc&other[]=x',
+  ]) {
     const answer = await trial.keeper.get(`${trial.base}/decide/${path}`)
     expect([path, answer.status, plain(answer.text).includes(words.scenario)]).toEqual([path, 200, true])
   }
@@ -207,7 +214,9 @@ it('the public page says how each of these figures is made, with its source', as
 })
 
 it('the same scenarios stand in JSON, unrounded, and a wrong figure is answered with its sentence', async () => {
-  const compost = await trial.keeper.json<Record<string, Record<string, unknown>>>(`${trial.base}/decide/compost.json`)
+  const compost = await trial.keeper.json<Record<string, Record<string, unknown>>>(
+    `${trial.base}/decide/compost/layer.json`,
+  )
   expect(compost.layer).toMatchObject({ volumeMl: 1_500_000, freshG: 900_000, costMinor: 12_000 })
   expect(compost.phosphorus).toMatchObject({ kind: 'answer' })
   expect(Number(compost.phosphorus?.seasonsCarried)).toBeCloseTo((60 * 30) / 7, 8)
@@ -219,6 +228,6 @@ it('the same scenarios stand in JSON, unrounded, and a wrong figure is answered 
     `${trial.base}/decide/pay-back.json?price=2000&salvage=200&years=15&rate=5&saved=20`,
   )
   expect(paid.thing.cost.straightMinor).toBe(12_000)
-  const wrong = await trial.keeper.get(`${trial.base}/decide/compost.json?depthMm=thick`)
+  const wrong = await trial.keeper.get(`${trial.base}/decide/compost/layer.json?depthMm=thick`)
   expect([wrong.status, JSON.parse(wrong.text)]).toEqual([422, { errors: { depthMm: catalogue.fields.notLength } }])
 })

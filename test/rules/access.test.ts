@@ -125,6 +125,8 @@ const whoMayWhat: Record<string, string> = {
   'GET /g/:group/decide.json': 'reader',
   'GET /g/:group/decide/compost': 'reader',
   'GET /g/:group/decide/compost.json': 'reader',
+  'GET /g/:group/decide/compost/layer': 'reader',
+  'GET /g/:group/decide/compost/layer.json': 'reader',
   'GET /g/:group/decide/pay-back': 'reader',
   'GET /g/:group/decide/pay-back.json': 'reader',
   'GET /g/:group/decide/value': 'reader',

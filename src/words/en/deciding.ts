@@ -140,13 +140,6 @@ export const deciding = {
       'out and what the ground already holds are not in it.',
     decision: ({ garden, depth, volume, product }: Record<'garden' | 'depth' | 'volume' | 'product', string>) =>
       `${depth} of ${product} on ${garden}: ${volume}.`,
-    about: (garden: string) => `How much to spread on ${garden} next season?`,
-    takes: (cost: string) => `It costs about ${cost}.`,
-    lasts: (seasons: string, season: string) =>
-      `It brings as much phosphorus as ${seasons} seasons like ${season} carried off.`,
-    rests: (analysis: string) => `What it carries: ${analysis}`,
-    changeByAnalysis: 'An analysis and a weighed bucket of your own load.',
-    changeBySoilTest: 'A soil test: where phosphorus is high already, less or none.',
     expected: (cost: string | null, phosphorus: string | null) =>
       [cost ? `It costs about ${cost}` : null, phosphorus ? `it carries ${phosphorus} of phosphorus per m²` : null]
         .filter((part) => part !== null)
