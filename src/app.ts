@@ -77,6 +77,7 @@ import { addFirstCrops, closedOn } from './seasons/seasons.queries.ts'
 import { seasonRoutes } from './seasons/seasons.routes.ts'
 import { plantingCorrections } from './setting-right/planting.routes.ts'
 import { rearrangingRoutes } from './setting-right/rearranging.routes.ts'
+import { againstTestsRoutes } from './soil/against-tests.routes.ts'
 import { soilCorrections } from './soil/corrections.routes.ts'
 import { soilFigureRoutes } from './soil/figures.routes.ts'
 import { nutrientLedgerRoutes } from './soil/ledger.routes.ts'
@@ -185,6 +186,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   weighingCorrections(app)
   soilRoutes(app)
   nutrientLedgerRoutes(app)
+  againstTestsRoutes(app)
   organicRoutes(app)
   soilFigureRoutes(app)
   soilCorrections(app)

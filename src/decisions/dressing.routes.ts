@@ -110,7 +110,12 @@ async function thoughtOver(request: FastifyRequest) {
       const amount = given.amounts[methodId]
       const isLaid = product !== null && amount !== undefined
       return {
-        ...{ methodId, name, gardens, areaCm2, wayMm, product },
+        methodId,
+        name,
+        gardens,
+        areaCm2,
+        wayMm,
+        product,
         typed: isLaid ? amount : { kind: 'nothing' },
         last: carriedOff(rows, bedIds),
       }

@@ -1,5 +1,6 @@
 import { account } from './en/account.ts'
 import { accounts } from './en/accounts.ts'
+import { againstTests } from './en/against-tests.ts'
 import { close } from './en/close.ts'
 import { comparison } from './en/comparison.ts'
 import { rowsBehind } from './en/comparison-rows.ts'
@@ -50,6 +51,7 @@ import { weighing } from './en/weighing.ts'
 export const catalogue = {
   account,
   accounts,
+  againstTests,
   close,
   comparison,
   correcting,

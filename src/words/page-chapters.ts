@@ -67,6 +67,7 @@ export const chapterOfPage = {
   'seasons/season': 'seasons',
   'seasons/seasons': 'seasons',
   'setting-right/rearrange': 'settingRight',
+  'soil/against-tests': 'againstTests',
   'soil/balance': 'ledger',
   'soil/organic': 'soil',
   'soil/soil': 'soil',

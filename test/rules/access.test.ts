@@ -103,6 +103,8 @@ const whoMayWhat: Record<string, string> = {
   'GET /g/:group/soil.json': 'reader',
   'GET /g/:group/soil.csv': 'reader',
   'GET /g/:group/soil/balance.json': 'reader',
+  'GET /g/:group/soil/against-tests': 'reader',
+  'GET /g/:group/soil/against-tests.json': 'reader',
   'GET /g/:group/soil/balance.csv': 'reader',
   'GET /g/:group/weather.json': 'reader',
   'GET /g/:group/weather.csv': 'reader',

@@ -1,0 +1,66 @@
+import type { FastifyInstance, FastifyRequest } from 'fastify'
+import { keysOf, recordOf } from '../lookups/keys.ts'
+import { dayIn } from '../quantities/dates.ts'
+import { readForm } from '../web/form.ts'
+import { notFound } from '../web/problem.ts'
+import { textAsked } from '../web/query-of.ts'
+import { wordsHere } from '../web/words-here.ts'
+import { againstForm, againstToBeginWith } from './against-tests.form.ts'
+import { againstPage, gardensTested } from './against-tests.page.ts'
+import { ledgerRows } from './ledger.queries.ts'
+import { soilTestsOf } from './soil.queries.ts'
+
+const words = () => wordsHere().againstTests
+
+/** What the ledger says of P and K beside what soil tests say, garden by garden. */
+export function againstTestsRoutes(app: FastifyInstance): void {
+  app.get('/g/:group/soil/against-tests', { config: { access: 'reader' } }, async (request, reply) => {
+    const { rows, gardens, garden, typed, form } = await thoughtOver(request)
+    const page = {
+      garden: garden?.id ?? null,
+      choices: gardens.map(({ id, name }) => ({ value: id, label: name })),
+      typed,
+      errors: form.kind === 'refused' ? form.errors : {},
+      shown: garden && form.kind === 'answer' ? againstPage(rows, termsOf(request, garden.id, form.value)) : null,
+    }
+    return reply.page('soil/against-tests', page, { title: words().title, status: form.kind === 'refused' ? 422 : 200 })
+  })
+
+  app.get('/g/:group/soil/against-tests.json', { config: { access: 'reader' } }, async (request, reply) => {
+    const { rows, garden, form } = await thoughtOver(request)
+    if (!garden) throw notFound()
+    if (form.kind === 'refused') return reply.status(422).send({ errors: form.errors })
+    const { figures } = againstPage(rows, termsOf(request, garden.id, form.value))
+    return { schemaVersion: 1, garden: garden.name, terms: form.value, nutrients: figures }
+  })
+}
+
+async function thoughtOver(request: FastifyRequest) {
+  const { id } = request.member.group
+  const rows = await request.read(async (tx) => ({ ...(await ledgerRows(tx, id)), tests: await soilTestsOf(tx, id) }))
+  const gardens = gardensTested(rows)
+  const asked = textAsked(request, 'garden')
+  const typed = recordOf(
+    keysOf(againstToBeginWith),
+    (name) => textAsked(request, name)?.slice(0, 20) ?? againstToBeginWith[name],
+  )
+  return {
+    rows,
+    gardens,
+    garden: gardens.find((one) => one.id === asked) ?? gardens[0] ?? null,
+    typed,
+    form: readForm(againstForm, typed),
+  }
+}
+
+interface Terms {
+  readonly bulkDensity: number
+  readonly laboratoryError: number
+  readonly seasons: number
+}
+
+function termsOf(request: FastifyRequest, gardenId: string, { bulkDensity, laboratoryError, seasons }: Terms) {
+  const { locale, timeZone } = request.member.group
+  const today = dayIn(timeZone, new Date())
+  return { gardenId, bulkDensity, laboratoryError: laboratoryError / 100, seasons, today, locale }
+}

@@ -1,0 +1,64 @@
+interface Said {
+  readonly name: string
+  readonly garden: string
+  readonly unit: string
+  readonly from: string
+  readonly to: string
+}
+
+/** P and K as the ledger has them, held against what laboratories found. */
+export const againstTests = {
+  title: 'Phosphorus and potassium beside the soil tests',
+  link: 'Phosphorus and potassium: what the ledger says beside what the tests say',
+  needsTests: 'This needs soil tests of P or K of a whole garden, by one extractant, to a depth that is written down.',
+  choose: 'Garden',
+  show: 'Show this garden',
+  nutrients: { phosphorus: 'Phosphorus', potassium: 'Potassium' },
+  noExtractant: 'an extractant not written down',
+  disagree: ({ name, garden, unit, from, to, sum }: Said & { readonly sum: string }) =>
+    `${name} in ${garden} went from ${from} to ${to} ${unit} by its own tests; had all stayed that was brought, they ` +
+    `would read ${sum}. The tests lead, and nothing is projected.`,
+  agree: ({
+    name,
+    garden,
+    unit,
+    from,
+    to,
+    seasons,
+    ends,
+  }: Said & { readonly seasons: number; readonly ends: string }) =>
+    `${name} in ${garden} went from ${from} to ${to} ${unit}, as the ledger has it; in ${seasons} seasons: ${ends}.`,
+  end: (way: string, value: string) => `${way} ${value}`,
+  refused: {
+    tooFew: ({ name, garden }: Said) => `${name} in ${garden} was tested on one day: a second one could hold it.`,
+    unknown: ({ name, garden, from, to, unit }: Said) =>
+      `${name} in ${garden} went from ${from} to ${to} ${unit}; what came between is not known, so nothing is held ` +
+      'against it.',
+    unit: ({ name, garden, unit }: Said) =>
+      `${name} in ${garden} is in ${unit} or to a depth that is not written down: that cannot be held against grams.`,
+  },
+  held: ({ name, gap, allowed }: Record<'name' | 'gap' | 'allowed', string>) =>
+    `${name}: tests and sum lie ${gap} apart; their own change and two laboratory errors come to ${allowed}.`,
+  sureHeading: 'How it is held',
+  upper:
+    'The sum takes everything as found by the test, which it never is: much of what is brought is held fast, lies ' +
+    'above or below the sample, or washes out.',
+  ways: { same: 'same again', half: 'half', none: 'none' },
+  tested: 'tests',
+  allStayed: 'had all stayed',
+  after: (way: string, seasons: number) => `${way}, after ${seasons}`,
+  titleApart: (name: string) => `${name}: the tests do not follow what was brought`,
+  titleOn: (name: string) => `${name}: with the same again, half, or none`,
+  how: 'Tests by one extractant; the sum starts at the first.',
+  axis: (unit: string, extractant: string) => `${unit}, by ${extractant}`,
+  besideHeading: 'pH, P and K as tested last',
+  columns: { what: 'What', extractant: 'By', day: 'Day', value: 'Value', band: 'Laboratory’s band' },
+  noBand: 'none given',
+  termsHeading: 'Change what it takes for granted',
+  fields: {
+    bulkDensity: 'Bulk density of the soil, g/cm³ (1.1 to 1.5 is common)',
+    laboratoryError: 'Standard error of one laboratory value, % (10 where unknown)',
+    seasons: 'Seasons to look ahead',
+  },
+  work: 'Work it out again',
+}
