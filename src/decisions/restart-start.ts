@@ -4,6 +4,7 @@ import { methodsOfBeds } from '../comparison/totals/method-totals.ts'
 import { areaAtLast } from '../gardens/areas-held.ts'
 import { type PatchSeen, patchCourses } from '../notes/weed-course.ts'
 import { splitExactly } from '../quantities/split-exactly.ts'
+import { cameBack } from './came-back.ts'
 import { type CoveredBefore, coveredBefore } from './covered-before.ts'
 
 /** Laying, mending and lifting a cover, in minutes a m2, where the group has not done it: from memory, no source. */
@@ -17,6 +18,8 @@ export interface RestartStart {
   readonly patch: PatchSeen | null
   /** What covering took on beds that were covered before; null where no hours tell it. */
   readonly cover: CoveredBefore | null
+  /** How often the weed came again after a cover of the group's; null where nobody counted. */
+  readonly back: ReturnType<typeof cameBack>
   /** Share by which its patch, or its shoots, fell a year between the last two sightings; null where they did not. */
   readonly falls: number | null
   /**
@@ -69,6 +72,7 @@ export function restartStart(
     areaCm2: ground.areaCm2,
     patch: last?.seen ?? null,
     cover: coveredBefore(record),
+    back: cameBack(record),
     falls: fallOf(last?.area) ?? fallOf(last?.shoots),
     hoe,
     own: ownOf(record, ground, { beds, weedMinutes: hoe?.minutes ?? 0 }),

@@ -135,6 +135,7 @@ const around = (middle: number, write: (value: number) => string): Typed => [
 const blank: Typed = ['', '', '']
 const none: Typed = ['0', '0', '0']
 const time = (minutes: number) => labourAsTyped(Math.round(minutes), 1)
+const percent = (share: number) => String(Math.round(100 * share))
 const kilograms = (grams: number) => String(Math.round(grams / 100) / 10)
 
 function startTyped(start: RestartStart, request: FastifyRequest): Record<string, string> {
@@ -147,7 +148,9 @@ function startTyped(start: RestartStart, request: FastifyRequest): Record<string
     hoeMinutes: start.hoe ? around(start.hoe.minutes, time) : blank,
     falls: falls === null ? none : ['0', falls, falls],
     lostToWeed: ['0', '10', '25'],
-    comesBack: ['20', '50', '80'],
+    comesBack: start.back
+      ? [percent(start.back.low), percent(start.back.middle), percent(start.back.high)]
+      : ['20', '50', '80'],
     ownG: start.own ? around(start.own.grams, kilograms) : none,
     ownMinutes: start.own ? around(start.own.minutes, time) : none,
     transplantMinutes: none,
@@ -186,7 +189,7 @@ const rowsTyped = ({ typed, errors, from }: Rows) =>
   }))
 
 /** Where each figure that stands in the form comes from. */
-function fromSaid({ hoe, own, falls, cover }: RestartStart): Record<Key, string> {
+function fromSaid({ hoe, own, falls, cover, back }: RestartStart): Record<Key, string> {
   const { from } = words()
   const ownSaid = own ? (own.fromClean ? from.own : from.ownAll)(own.method, own.season) : from.ownNone
   return {
@@ -195,7 +198,7 @@ function fromSaid({ hoe, own, falls, cover }: RestartStart): Record<Key, string>
     hoeMinutes: hoe ? (hoe.over === 'clean beds' ? from.hoeAbove : from.hoeAll)(hoe.season) : from.hoeNone,
     falls: falls === null ? from.fallsNone : from.falls,
     lostToWeed: from.guess,
-    comesBack: from.guess,
+    comesBack: back ? from.back(back.back, back.covers) : from.guess,
     ownG: ownSaid,
     ownMinutes: ownSaid,
     transplantMinutes: from.transplants,

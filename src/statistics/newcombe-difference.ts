@@ -1,10 +1,5 @@
 import { type Answer, answer, type Refusal, refused } from './answer.ts'
-import { qnorm } from './qnorm.ts'
-
-interface Events {
-  readonly events: number
-  readonly n: number
-}
+import { type Events, wilsonInterval } from './wilson-interval.ts'
 
 export interface Difference {
   readonly difference: number
@@ -23,19 +18,11 @@ export function newcombeDifference(
 ): Answer<Difference> | Refusal {
   if (!(a.n >= 1 && b.n >= 1)) return refused('too few', `n ${Math.min(a.n, b.n)}`)
   if ([a, b].some(({ events, n }) => !(events >= 0 && events <= n))) return refused('out of range', 'events')
-  const [one, other] = [wilson(a, level), wilson(b, level)]
+  const [one, other] = [wilsonInterval(a, { level }), wilsonInterval(b, { level })]
   const difference = one.share - other.share
   return answer({
     difference,
     low: difference - Math.hypot(one.share - one.low, other.high - other.share),
     high: difference + Math.hypot(one.high - one.share, other.share - other.low),
   })
-}
-
-function wilson({ events, n }: Events, level: number) {
-  const z = qnorm((1 + level) / 2)
-  const share = events / n
-  const middle = (share + (z * z) / (2 * n)) / (1 + (z * z) / n)
-  const half = (z / (1 + (z * z) / n)) * Math.sqrt((share * (1 - share)) / n + (z * z) / (4 * n * n))
-  return { share, low: Math.max(0, middle - half), high: Math.min(1, middle + half) }
 }

@@ -20,12 +20,19 @@ const beds = async (garden: string) =>
 it('a patch of couch is noted, covered, uncovered and counted, and tells what covering another bed would take', async () => {
   const { bank = '', lower = '' } = trial.gardens
   const [first = '', other = ''] = [(await beds(bank))['Bed 2'], (await beds(lower))['Bed 2']]
+  const back = async () => {
+    const { text } = await trial.keeper.get(`${trial.base}/decide/restart?bed=${other}`)
+    return ['low', 'middle', 'high'].map(
+      (end) => new RegExp(`name="comesBack-${end}"[^>]*value="([^"]*)"`).exec(text)?.[1],
+    )
+  }
   const covering = async () => {
     const { text } = await trial.keeper.get(`${trial.base}/decide/restart?bed=${other}`)
     return [/name="coverMinutes-middle"[^>]*value="([^"]*)"/.exec(text)?.[1], plain(text)]
   }
   // Six minutes a m2, from memory, on 10 m2, as long as nobody here has covered a bed.
   expect((await covering())[0]).toBe('60 min')
+  expect(await back()).toEqual(['20', '50', '80'])
 
   const noted = { place: `bed:${first}`, species: 'couch', seenOn: '2025-09-20', areaCm2: '6', shootsPerM2: '80' }
   expect((await post('notes/patches', { ...noted, position: 'along the hedge', words: '' })).status).toBe(303)
@@ -53,5 +60,8 @@ it('a patch of couch is noted, covered, uncovered and counted, and tells what co
   // 180 person-minutes on 15 m2: 12 a m2, of the 10 m2 that are thought about now.
   const [minutes, said] = await covering()
   expect(minutes).toBe('120 min')
+  // None of one at its last count: R's prop.test(0, 1, correct = FALSE) gives 0 to 0.7935, its middle 0.3967.
+  expect(await back()).toEqual(['0', '40', '79'])
+  expect(said).toContain('shoots at the last count on 0 of 1 cover of yours')
   expect(said).toContain('what covering took a m² on the one bed of yours that was covered and uncovered again')
 })

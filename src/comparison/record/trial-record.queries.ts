@@ -8,7 +8,6 @@ import { readTwiceOf } from '../../diary/second-readings.queries.ts'
 import { standingClosings } from '../../diary/week.queries.ts'
 import { entriesWritten } from '../../diary/written.queries.ts'
 import { bedsOf, gardensOf, methodsOf } from '../../gardens/gardens.queries.ts'
-import { bedClosures } from '../../gardens/gardens.table.ts'
 import { applications, deliveries, inputs } from '../../inputs/inputs.table.ts'
 import { type Part, partOf, spreadBefore } from '../../inputs/load.ts'
 import { held } from '../../lookups/held.ts'
@@ -19,6 +18,7 @@ import { inBedFrom } from '../../seasons/bed-course.ts'
 import type { OverDays } from '../../seasons/put-into.ts'
 import { assignmentsOf, type PlantingRow, plantingsOf, seasonsOf } from '../../seasons/seasons.queries.ts'
 import { changesSinceClosing } from './changes-since.queries.ts'
+import { closuresOf } from './closures.queries.ts'
 import { groundBeside, groundUntil } from './ground-counted.ts'
 import { type RowsOfPlantings, rowsOfPlantings } from './in-each-season.ts'
 import { type Nurseries, nurseries } from './nursery.ts'
@@ -185,15 +185,6 @@ function readIn<T extends { readonly plantingId: string; readonly isoWeek: IsoWe
 ) {
   const week = readIsoWeek(reading.isoWeek)
   return week ? { ...reading, plantingId: rows.onDay(reading.plantingId, thursdayOf(week)) } : reading
-}
-
-async function closuresOf(tx: Tx, groupId: string) {
-  const { bedId, fromDay, toDay } = bedClosures
-  return tx
-    .select({ bedId, fromDay, toDay })
-    .from(bedClosures)
-    .where(and(eq(bedClosures.groupId, groupId), isNull(bedClosures.removedAt)))
-    .orderBy(asc(bedClosures.fromDay), asc(bedClosures.id))
 }
 
 async function entriesOf(tx: Tx, groupId: string, ground: SharedGround): Promise<EntryRecord[]> {

@@ -17,7 +17,13 @@ export interface TrialRecord {
   readonly spreadings: readonly SpreadingRecord[]
   readonly closings: readonly { gardenId: string; isoWeek: IsoWeek; what: string }[]
   /** Beds that were covered or rested. */
-  readonly closures?: readonly { bedId: string; fromDay: IsoDate; toDay: IsoDate | null }[]
+  readonly closures?: readonly {
+    bedId: string
+    fromDay: IsoDate
+    toDay: IsoDate | null
+    /** Shoots a m2 at the last count after it was lifted; null or not there where nobody counted. */
+    lastRegrowth?: number | null
+  }[]
   readonly entries?: readonly EntryRecord[]
   /** What a second person wrote down of a planting over a week: in no sum. */
   readonly readTwice?: readonly { plantingId: string; isoWeek: IsoWeek; weighedG: number }[]

@@ -44,7 +44,7 @@ export const coverOrHoe = {
     noOwn:
       'What a clean bed gives and takes is not known, so neither the lost harvest nor the work a covered bed ' +
       'spares is counted.',
-    edge: 'Couch from the path or hedge comes back: the chance of that is your guess.',
+    edge: 'Couch from the path or hedge comes back: the chance of that stands among the assumptions.',
   },
   leavesOutHeading: 'What it leaves out',
   rests: {
@@ -107,6 +107,9 @@ export const coverOrHoe = {
     falls: 'as the patch shrank between the last two times it was seen',
     fallsNone: 'no patch of yours has shrunk yet: taken as staying',
     guess: 'a guess: type your own',
+    back: (back: number, covers: number) =>
+      `shoots at the last count on ${back} of ${covers} ${plural(covers, { one: 'cover', other: 'covers' })} of yours ` +
+      'that were lifted and counted, with the ends of that share’s 95 % interval',
     transplants: 'nothing, unless you plan one',
   },
   look: 'Look again',
