@@ -1,6 +1,6 @@
 import { nth } from '../lookups/nth.ts'
 import { leftSide, type NamedTick, namesBelow, rulesAcross, type Write } from './axes.ts'
-import { type Drawing, drawingOf, frameWidth, level, lineHeight, type Marks, type Point } from './drawing.ts'
+import { type Drawing, drawingOf, frameWidth, type Line, level, lineHeight, type Marks, type Point } from './drawing.ts'
 import { block, spread, wrapped } from './labels.ts'
 import { linearScale, plainScale } from './scales.ts'
 import { textWidth } from './text-width.ts'
@@ -15,6 +15,8 @@ interface BandedPoint {
 interface BandedCourses {
   /** At most two: bands lie over each other. */
   readonly series: readonly { readonly label: string; readonly points: readonly BandedPoint[] }[]
+  /** Single values beside the courses, each a small cross. */
+  readonly crosses?: readonly { readonly x: number; readonly y: number }[]
   readonly ticks: readonly NamedTick[]
   readonly axis: string
   readonly write: Write
@@ -24,10 +26,13 @@ const height = 180
 const fillOf = [3, 4] as const
 
 /** Lines with the band that holds most of their draws, each named at its end. */
-export function drawBandedCourses({ series, ticks, axis, write }: BandedCourses): Drawing {
+export function drawBandedCourses({ series, crosses = [], ticks, axis, write }: BandedCourses): Drawing {
   const name = block(wrapped(axis, frameWidth, 'tick'), { x: 0, top: 0, anchor: 'start', look: 'tick' })
   const top = lineHeight * name.length + 8
-  const ends = series.flatMap(({ points }) => points.flatMap(({ low, high }) => [low, high]))
+  const ends = [
+    ...series.flatMap(({ points }) => points.flatMap(({ low, high }) => [low, high])),
+    ...crosses.map(({ y }) => y),
+  ]
   const up = linearScale([...ends, 0], { from: top + height, to: top, count: 5 })
   const side = Math.max(0, ...series.map(({ label }) => textWidth(label, 'label')))
   const plot = { left: leftSide(up, write), right: frameWidth - side - 12 }
@@ -48,10 +53,17 @@ export function drawBandedCourses({ series, ticks, axis, write }: BandedCourses)
     rulesAcross(up, plot, write),
     ...marks,
     { lines: [level(plot.left, plot.right, up.at(0), 'axis')] },
+    { lines: crosses.flatMap((one) => crossAt(at(one.x, one.y))) },
     { texts: names(series, (y) => up.at(y), plot.right + 6) },
     below,
   ])
 }
+
+const arm = 4
+const crossAt = ([x, y]: Point): Line[] => [
+  { x1: x - arm, x2: x + arm, y1: y, y2: y, look: 'small-peg' },
+  { x1: x, x2: x, y1: y - arm, y2: y + arm, look: 'small-peg' },
+]
 
 function names(series: BandedCourses['series'], up: (y: number) => number, x: number) {
   const lasts = series.map(({ label, points }) => ({ label, y: up(points.at(-1)?.middle ?? 0) }))

@@ -19,7 +19,7 @@ interface Assumptions {
   readonly years: number
 }
 
-interface OrganicTest {
+export interface OrganicTest {
   readonly day: IsoDate
   readonly percent: number
 }
@@ -29,15 +29,19 @@ export const stockOf = (percent: number, bulkDensity: number, depthMm: number): 
   (percent / 100) * bulkDensity * 1_000_000 * (depthMm / 1000)
 
 /**
- * Lost a year where nothing else is known: 1 to 2 per cent on arable land of a temperate climate (see `organicMatter`).
+ * Lost a year where nothing else is known: between 1 and 2 per cent on arable land of a temperate climate (see
+ * `organicMatter`).
  */
-const usualDecay = 0.02
+export const usualDecay = 0.015
 
 /**
  * Above this a soil is no mineral soil: organic material has at least 20 per cent of organic carbon (World Reference
  * Base for Soil Resources; the figure from memory), 34.5 per cent of organic matter by the factor 1.724.
  */
-const mostPercent = 34.5
+export const mostPercent = 34.5
+
+/** Deeper is no topsoil: a sample of a garden's ground is taken from the first metre. */
+const deepestMm = 1000
 
 export interface OrganicCourse {
   /** The share lost a year that the course goes by, and where it is from. */
@@ -66,17 +70,22 @@ export function organicCourse(
   depthMm: number,
   assumed: Assumptions,
 ): Answer<OrganicCourse> | Refusal {
+  if (depthMm > deepestMm) return refused('out of range', 'depth')
+  const tooMuch = tests.find((test) => !(test.percent >= 0 && test.percent <= mostPercent))
+  if (tooMuch) return refused('out of range', `${Math.round(tooMuch.percent)} %`)
   const first = firstOf(tests).day
   const starting = tests.filter((test) => test.day === first)
   const startPercent = starting.reduce((sum, test) => sum + test.percent, 0) / starting.length
   const perPercent = stockOf(1, assumed.bulkDensity, depthMm)
-  const [start, input] = [startPercent * perPercent, assumed.broughtGPerM2]
+  const input = assumed.broughtGPerM2
   const { humified, years } = assumed
-  const since = (day: IsoDate) => daysBetween(first, day) / daysOfYear
+  const since = (day: IsoDate) => yearsSince(tests, day)
   const points = tests.map((test) => ({ year: since(test.day), stock: test.percent * perPercent }))
   const fit = fitOrganicMatter(points, { input, humified })
-  const own = fit.kind === 'answer' && fit.decay.estimate > 0 ? fit.decay.estimate : null
-  const decay = assumed.decay ?? own ?? usualDecay
+  const own = fit.kind === 'answer' && fit.decay.estimate > 0 ? fit : null
+  const decay = assumed.decay ?? own?.decay.estimate ?? usualDecay
+  // A fit starts where it says itself; any other course from what was found on the first day.
+  const start = assumed.decay === null && own ? own.start.estimate : startPercent * perPercent
   const found = organicMatter({ start, input, humified, decay, years })
   if (found.kind === 'refused') return found
   const levelOffPercent = found.levelOff / perPercent
@@ -95,3 +104,7 @@ export function organicCourse(
     fit,
   })
 }
+
+/** Years from the first test on. */
+export const yearsSince = (tests: readonly OrganicTest[], day: IsoDate | undefined): number =>
+  day === undefined ? 0 : daysBetween(firstOf(tests).day, day) / daysOfYear

@@ -10,8 +10,8 @@ import { queryOf, textAsked } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { spreadingsByGarden } from './balance.queries.ts'
 import { scenarioForm } from './organic.form.ts'
-import { courseShown, type OrganicSeries, organicSeries } from './organic.page.ts'
-import { organicCourse } from './organic-course.ts'
+import { bandShown, type OrganicSeries, organicSeries } from './organic.page.ts'
+import { type BandAssumed, organicBand } from './organic-band.ts'
 import { type Brought, broughtTo } from './organic-inputs.ts'
 import { placeValue, type SamplePlace } from './places.ts'
 import { samplePlacesOf, soilTestsOf } from './soil.queries.ts'
@@ -20,7 +20,7 @@ import { placeName } from './soil.routes.ts'
 const words = () => wordsHere().soil.organic
 
 /** What a scenario takes where its reader has typed nothing. */
-const usual = { brought: '', organicShare: '50', humified: '30', decay: '', bulkDensity: '1.3', years: '50' }
+const usual = { brought: '', organicShare: '50', humified: '', decay: '', bulkDensity: '1.3', years: '50' }
 
 /** Where soil organic matter will level off, as a scenario whose assumptions stand in the address. */
 export function organicRoutes(app: FastifyInstance): void {
@@ -38,7 +38,8 @@ export function organicRoutes(app: FastifyInstance): void {
       errors: form.kind === 'refused' ? form.errors : {},
       known: knownShown(brought, group.locale),
       depth: one?.depthMm == null ? null : formatNumber(one.depthMm / 10, group.locale, 0),
-      course: one && form.kind === 'answer' ? courseOf(one, form.value, brought, group.locale) : null,
+      course:
+        one && form.kind === 'answer' ? courseOf(one, form.value, { brought, places, locale: group.locale }) : null,
       tests: one?.tests.length ?? 0,
     }
     return reply.page('soil/organic', page, { title: words().title, status: form.kind === 'refused' ? 422 : 200 })
@@ -60,26 +61,31 @@ async function rowsFor(tx: Tx, request: FastifyRequest, of: string) {
   return { series, places, brought: broughtTo(spreadings, { bedAreaCm2, seasons: seasons.length }) }
 }
 
-interface Given {
+interface Given extends Omit<BandAssumed, 'broughtGPerM2'> {
   readonly brought: number | null
   readonly organicShare: number
-  readonly humified: number
-  readonly decay: number | null
-  readonly bulkDensity: number
-  readonly years: number
 }
 
 /** Null where the depth or what was brought is not known: nothing is put in its place; too much for a soil is said. */
-function courseOf(one: OrganicSeries, given: Given, { dryGPerM2 }: Brought, locale: string) {
+interface Around {
+  readonly brought: Brought
+  readonly places: readonly SamplePlace[]
+  readonly locale: string
+}
+
+function courseOf(one: OrganicSeries, given: Given, { brought: { dryGPerM2 }, places, locale }: Around) {
   const broughtGPerM2 = given.brought ?? (dryGPerM2 === null ? null : (dryGPerM2 * given.organicShare) / 100)
   if (broughtGPerM2 === null || one.depthMm === null) return null
   const { bulkDensity, years } = given
   const decay = given.decay === null ? null : given.decay / 100
-  const assumed = { broughtGPerM2, humified: given.humified / 100, decay, bulkDensity, years }
+  const humified = given.humified === null ? null : given.humified / 100
+  const assumed = { broughtGPerM2, humified, decay, bulkDensity, years }
   const tests = one.tests.map((test) => ({ day: test.sampledOn, percent: Number(test.value) }))
-  const found = organicCourse(tests, one.depthMm, assumed)
+  const found = organicBand(tests, one.depthMm, assumed)
   if (found.kind === 'refused') return { tooMuch: found.reason === 'out of range' ? found.detail : null }
-  return { tooMuch: null, ...courseShown(found, locale), brought: formatNumber(broughtGPerM2, locale, 0) }
+  const depth = formatNumber(one.depthMm / 10, locale, 0)
+  const brought = formatNumber(broughtGPerM2, locale, 0)
+  return { tooMuch: null, ...bandShown(found, tests, { place: placeOf(one, places), depth, brought }, locale) }
 }
 
 const knownShown = ({ dryGPerM2, unknown }: Brought, locale: string) => ({
@@ -88,7 +94,10 @@ const knownShown = ({ dryGPerM2, unknown }: Brought, locale: string) => ({
 })
 
 function nameOf(series: OrganicSeries, places: readonly SamplePlace[]): string {
-  const [first] = series.tests
+  return words().seriesName(placeOf(series, places), series.extractant, series.tests.length)
+}
+
+function placeOf({ tests: [first] }: OrganicSeries, places: readonly SamplePlace[]): string {
   const place = places.find((one) => first && one.value === placeValue(first))
-  return words().seriesName(place ? placeName(place) : '', series.extractant, series.tests.length)
+  return place ? placeName(place) : ''
 }

@@ -28,9 +28,20 @@ const bandsInOrder = (given: { lowUnder: string | null; highFrom: string | null 
   given.lowUnder === null || given.highFrom === null || Number(given.lowUnder) <= Number(given.highFrom)
 const crossed = { error: () => wordsHere().soil.bandsCrossed, path: ['highFrom'] }
 
-/** "pH", "pH (water)"; water and salt solutions that soils are measured in give no value outside 0 to 14. */
-const isPossible = ({ analyte, value }: { analyte: string; value: Printed }) =>
-  !/^ph\b/i.test(analyte) || (Number(value.value) >= 0 && Number(value.value) <= 14)
+interface Measured {
+  readonly analyte: string
+  readonly value: Printed
+  readonly unit: string
+}
+
+/**
+ * "pH", "pH (water)"; water and salt solutions that soils are measured in give no value outside 0 to 14. No part of a
+ * soil is more than all of it.
+ */
+function isPossible({ analyte, value, unit }: Measured): boolean {
+  const most = /^ph\b/i.test(analyte) ? 14 : unit.trim() === '%' ? 100 : null
+  return most === null || (Number(value.value) >= 0 && Number(value.value) <= most)
+}
 const notPossible = { error: () => wordsHere().soil.phOutside, path: ['value'] }
 
 /** How many more values of one report are written in one form. */

@@ -108,8 +108,8 @@ export const coverOrHoe = {
     fallsNone: 'no patch of yours has shrunk yet: taken as staying',
     guess: 'a guess: type your own',
     back: (back: number, covers: number) =>
-      `shoots at the last count on ${back} of ${covers} ${plural(covers, { one: 'cover', other: 'covers' })} of yours ` +
-      'that were lifted and counted, with the ends of that share’s 95 % interval',
+      `shoots at the last count on ${back} of ${covers} ${plural(covers, { one: 'cover', other: 'covers' })} ` +
+      'of yours that were lifted and counted, with the ends of that share’s 95 % interval',
     transplants: 'nothing, unless you plan one',
   },
   look: 'Look again',

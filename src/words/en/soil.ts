@@ -1,3 +1,16 @@
+interface Band {
+  readonly low: string
+  readonly middle: string
+  readonly high: string | null
+}
+
+const levelling = ({ low, middle, high }: Band) =>
+  high === null
+    ? `about ${middle} %, ${low} % at least; how much at most cannot be told`
+    : low === high
+      ? `${middle} %`
+      : `about ${middle} %, somewhere between ${low} and ${high} %`
+
 export const soil = {
   title: 'Soil',
   intro:
@@ -10,7 +23,7 @@ export const soil = {
   save: 'Save the value',
   saved: 'The value is saved.',
   dayAhead: 'This day is still to come. Write down the day on which the sample was taken.',
-  phOutside: 'A pH lies between 0 and 14. Is a decimal point missing?',
+  phOutside: 'A pH lies between 0 and 14, a share between 0 and 100 %. Is a decimal point missing?',
   bandsCrossed: 'High must begin at or above where low ends.',
   needsPlace: 'First make a site: a sample comes from a place.',
   wholeSite: (site: string) => `${site}, the whole site`,
@@ -115,44 +128,64 @@ export const soil = {
     hints: {
       brought: 'Leave it blank to use what the inputs brought',
       organicShare: 'From memory: 30 to 60 for composts, more for straw and hay',
-      humified: 'From memory, after French tables: straw 10 to 20, mature compost and manure 30 to 50',
+      humified:
+        'Leave it blank for 30 to 50, as for mature compost and manure; straw 10 to 20 (from memory, after French ' +
+        'tables)',
       decay:
-        'Leave it blank to go by your own tests where they can tell. Common for arable land of a temperate ' +
-        'climate: 1 to 2; more where it is warm, moist or tilled often',
+        'Leave it blank to go by your own tests where they can tell, else by 1 to 2, common for arable land of a ' +
+        'temperate climate; more where it is warm, moist or tilled often',
       bulkDensity: 'Common: 1.1 to 1.5; weigh a known volume of dry soil to know yours',
       years: '',
     },
     show: 'Show the scenario',
     result: 'Under these assumptions',
-    levels: (percent: string, stock: string, depth: string, brought: string) =>
-      `With ${brought} g of organic matter per m² and year, it levels off at ${percent} %, ${stock} g per m² to ` +
-      `${depth} cm.`,
-    halfTime: (years: string) => `Half of the way there takes ${years} years, from wherever it starts.`,
+    levels: (place: string, from: string, band: Band) =>
+      `If as much is brought every year, organic matter (${place}) goes from ${from} % to ` + `${levelling(band)}.`,
+    halved: (band: Band) => `With half as much from the last test on, to ${levelling(band)}.`,
+    halfTime: ({ low, middle, high }: Band) =>
+      high === null
+        ? `Half of the way takes about ${middle} years, ${low} at least.`
+        : low === high
+          ? `Half of the way takes ${middle} years.`
+          : `Half of the way takes about ${middle} years, ${low} to ${high}.`,
+    rests: (brought: string, depth: string, tests: string) =>
+      `${brought} g of organic matter per m² and year, ${depth} cm of soil, ${tests}.`,
     leavesOut: 'It leaves out tillage, warmth and wetness, and that fresh compost is lost faster than old humus.',
     decayFrom: {
-      typed: (percent: string) => `It goes by the ${percent} % lost a year that you typed.`,
-      tests: (percent: string) => `It goes by the ${percent} % lost a year that your own tests show.`,
-      usual: (percent: string) =>
-        `It goes by ${percent} % lost a year, a common figure, since your tests cannot tell yet.`,
+      typed: ({ middle }: Band) => `The band goes by the ${middle} % lost a year that you typed.`,
+      tests: ({ low, middle, high }: Band) =>
+        `The band goes by your own tests: ${middle} % lost a year (95 % interval ${low} to ${high ?? '?'} %).`,
+      usual: ({ low, high }: Band) =>
+        `The band goes by what is published, ${low} to ${high ?? '?'} % lost a year, since your tests cannot tell yet.`,
+    },
+    humifiedFrom: {
+      typed: 'The share that becomes soil is the one you typed.',
+      published: 'Of what is brought 30 to 50 % is taken to become soil, as published.',
+    },
+    overrules: (low: string, high: string) =>
+      `Your own tests disagree with what you typed: they show ${low} to ${high} % lost a year. Leave the field ` +
+      'blank to go by them.',
+    pictured: {
+      title: 'Organic matter with as much again, and with half of it',
+      how: 'Lines: the middle. Bands: all that lies within the ends. Crosses: tests.',
+      same: 'as much',
+      half: 'half',
+      axis: '% organic matter',
+      head: { same: 'As much again', sameBand: 'within', half: 'Half as much', halfBand: 'within' },
+      band: (low: string, high: string) => `${low} to ${high}`,
+      years: (count: string) => `${count} years`,
     },
     tooMuch: (percent: string) =>
       `Under these assumptions it would level off at ${percent} organic matter, which no mineral soil holds ` +
       '(from 34.5 % on it is peat): one of them is wrong.',
     cannot: 'These assumptions do not go together: look at them once more.',
-    noFit: (tests: number) =>
-      `The ${tests} tests cannot say themselves how fast organic matter is lost here: that takes at least four ` +
-      'in three years or more, and a course that bends.',
-    fit: (decay: string, low: string, high: string) =>
-      `These tests themselves fit best with ${decay} % lost a year (95 % interval ${low} to ${high} %), given ` +
-      'what is brought.',
+    testsCounted: (tests: number) => `${tests} tests`,
+    noFit: 'Tests tell it themselves from four in three years or more on, once their course bends.',
     tested: 'Tests beside the course',
     day: 'Day',
     measured: 'Tested',
     ofCourse: 'The course on that day',
-    course: 'The course from the first test on',
     year: 'Year',
-    stock: 'g per m²',
-    percent: 'Organic matter',
     reading: 'What this cannot show',
     limits: [
       'One pool, after Hénin and Dupuis (1945): every gram in the soil is lost at the same rate. Fresh compost ' +
@@ -162,6 +195,8 @@ export const soil = {
         'lighter: at the same depth less soil is weighed.',
       'Loss on ignition is not 1.724 times organic carbon in every soil: keep to one method.',
       'Two or three tests differ by their own error as much as by a few years of change.',
+      'It forgets too fast: where farmyard manure was given from 1852 to 1871 only (Hoosfield, Rothamsted), the ' +
+        'soil still held over 40 % more carbon than beside it; at the published rates one pool leaves under 20 %.',
     ],
   },
   lead: 'Lead in garden soil',
