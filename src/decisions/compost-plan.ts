@@ -87,9 +87,3 @@ interface BuildUp {
   readonly seasonsCarried: number
   readonly replacingMm: number
 }
-
-/**
- * mg per kg of soil if all of it stayed in the upper 20 cm of a soil of 1.2 g/cm3 (240 kg/m2): arithmetic, no soil
- * test.
- */
-export const inTopsoil = (gramsPerM2: number) => (1000 * gramsPerM2) / 240

@@ -13,7 +13,6 @@ import {
   type CompostPlan,
   compostPlan,
   firstSeasonNitrogen,
-  inTopsoil,
   type Nutrient,
   nitrogenReferenceGPerM2,
 } from './compost-plan.ts'
@@ -140,7 +139,6 @@ function balanceOf(plan: Plan, { offtake, plan: { depthMm }, seasons, garden }: 
           lasts: said ? formatNumber(found.seasonsCarried, locale, 1) : null,
           replacing: said ? `${formatNumber(found.replacingMm, locale, 1)} mm` : null,
           after: stays ? grams(found.afterSeasonsGPerM2) : null,
-          soil: stays ? `${formatNumber(inTopsoil(found.afterSeasonsGPerM2), locale, 0)} mg/kg` : null,
         },
       ]
     }),

@@ -60,15 +60,7 @@ it('compost: the form starts from the group’s own load, last layer, hours and 
   expect(rowOf(text, 'Phosphorus in it')[1]).toBe('1.8 kg, 60 g per m²')
   expect(rowOf(text, words.compost.rows.firstSeason)[1]).toBe('0 g to 45 g per m²')
   // 20 kg of carrots at 35 mg P in 100 g are 7 g on 30 m2: 0.23 g; 60 g are 257 times that; 5 x 59.77 left.
-  expect(rowOf(text, 'phosphorus')).toEqual([
-    'phosphorus',
-    '60.0 g',
-    '0.2 g',
-    '257.1',
-    '0.2 mm',
-    '298.8 g',
-    '1 245 mg/kg',
-  ])
+  expect(rowOf(text, 'phosphorus')).toEqual(['phosphorus', '60.0 g', '0.2 g', '257.1', '0.2 mm', '298.8 g'])
   expect(plain(text)).toContain(words.compost.overInch('50 mm'))
   // The limit is made for manure: a compost of green waste does not come under it.
   expect(plain(text)).not.toContain(words.compost.nitrogenOverReference('225 g'))

@@ -98,7 +98,7 @@ export const deciding = {
       `Harvests of ${garden} in ${season}, all that was weighed, with the composition kept for each crop. What ` +
       'washes out is not counted, so what stays is an upper bound. A layer may hold several seasons’ worth of ' +
       'what is carried off; the layer that would only replace it stands beside that, and what is left after the ' +
-      'seasons in a row, also as if all of it stayed in the upper 20 cm of soil (240 kg a m²).',
+      'seasons in a row. What of it a soil test would find, only soil tests say.',
     balanceNone: 'Nothing was weighed on this garden in a season yet, so there is nothing to hold the layer against.',
     unknownCrops: (kg: string) => `${kg} of crops whose composition is not known are not counted.`,
     columns: {
@@ -108,7 +108,6 @@ export const deciding = {
       lasts: 'Seasons’ worth',
       replacing: 'Replaces it',
       after: (seasons: number) => `Left after ${seasons}`,
-      soil: 'In topsoil',
     },
     nutrients: { nitrogen: 'nitrogen', phosphorus: 'phosphorus', potassium: 'potassium' },
     nitrogenOverReference: (perM2: string) =>
@@ -136,7 +135,7 @@ export const deciding = {
     tooDeep: 'A layer of more than a metre is no layer.',
     chooseProduct: 'What is spread',
     leavesOut:
-      'One product on one garden at a time: what else was spread there (in the balance under Soil), what washes ' +
+      'One product on one garden at a time: what else was spread there (in the ledger under Soil), what washes ' +
       'out and what the ground already holds are not in it.',
     decision: ({ garden, depth, volume, product }: Record<'garden' | 'depth' | 'volume' | 'product', string>) =>
       `${depth} of ${product} on ${garden}: ${volume}.`,
