@@ -127,9 +127,16 @@ function foundMg(one: SpreadOn, nutrient: Nutrient, after: number): number | nul
     nutrient === 'nitrogen' ? foundOfNitrogen(one) : nutrient === 'phosphorus' ? foundOfPhosphorus : foundOfPotassium
   const mg = one.carriedMg[nutrient]
   if (mg === 0) return 0
-  if (mg === null || shares === null) return null
+  return mg === null || shares === null ? null : Math.round(foundAfter(mg, shares, after))
+}
+
+/**
+ * Of what was spread so many seasons before, by the shares of its first season, its second and so on; nothing after.
+ * Example: 50 lb of organic nitrogen by 35, 12 and 5 per cent give 17.5, 6 and 2.5 (Cornell University).
+ */
+export function foundAfter(spread: number, shares: readonly number[], after: number): number {
   const share = shares[after]
-  return share === undefined ? 0 : Math.round(mg * share)
+  return share === undefined ? 0 : spread * share
 }
 
 function sumOf(parts: readonly { readonly name: string; readonly mg: number | null }[]): Sum {

@@ -10,7 +10,7 @@ import { newId } from '../../src/db/new-id.ts'
 import { inputs } from '../../src/inputs/inputs.table.ts'
 import { phosphorusInOxide, potassiumInOxide } from '../../src/inputs/nutrients.ts'
 import { crops } from '../../src/seasons/seasons.table.ts'
-import { kgPerHaOf, type LedgerRows, ledgerOf, overLimits, type SpreadOn } from '../../src/soil/ledger.ts'
+import { foundAfter, kgPerHaOf, type LedgerRows, ledgerOf, overLimits, type SpreadOn } from '../../src/soil/ledger.ts'
 import { madeUpOf, milligramsIn } from '../../src/soil/made-up-of.ts'
 import { dryGramsOf, takenBy } from '../../src/soil/nutrients.ts'
 import { catalogue } from '../../src/words/catalogue.ts'
@@ -117,8 +117,15 @@ describe('what crops find, season after season', () => {
     return ledgerOf(rows)[0]?.seasons.map(({ nutrients }) => nutrients)
   }
 
-  // Cornell's worked example of the same sum with 35-12-5 (wetter manure): 10 t x 5 lb: 17.5, 6.0, 2.5, 26 lb in all. Of
-  // Alberta's 25-13-6 the third season of a dressing every year finds 44 per cent of one.
+  // Cornell University, nutrient management course, organic N of manure: 10 tons an acre with 5 lb each and 6 per cent dry
+  // matter, this year, last year and two years ago.
+  it('Cornell’s worked example: 17.5, 6.0 and 2.5 lb of 50, 26 lb an acre in all', () => {
+    const found = [0, 1, 2, 3].map((after) => foundAfter(50, [0.35, 0.12, 0.05], after))
+    expect(found).toEqual([17.5, 6, 2.5, 0])
+    expect(found.reduce((sum, one) => sum + one, 0)).toBe(26)
+  })
+
+  // Alberta's 25-13-6: the third season of a dressing every year finds 44 per cent of one.
   it('a manure every year is found by 25, then 38, then 44 per cent of one dressing’s nitrogen', () => {
     const raw = { kind: 'manure', rawManure: 1, carriedMg: { nitrogen: 50_000, phosphorus: 0, potassium: 0 } }
     expect(foundOf(raw, seasonIds)?.map(({ nitrogen }) => nitrogen.found.knownMg)).toEqual([12_500, 19_000, 22_000])
@@ -158,6 +165,11 @@ describe('a published composition where the group has none', () => {
     expect((found.nitrogen ?? 0) / 1e6).toBeCloseTo(nitrogen, 2)
     expect((found.phosphorus ?? 0) / 1e6).toBeCloseTo(p2o5 * phosphorusInOxide, 2)
     expect((found.potassium ?? 0) / 1e6).toBeCloseTo(k2o * potassiumInOxide, 2)
+  })
+
+  // 40 t a hectare of cattle manure: 240 kg of N, the arithmetic of RB209 itself.
+  it('4 kg of cattle manure on a m2 are 240 kg of nitrogen a hectare', () => {
+    expect(kgPerHaOf(kg('Farmyard manure', 'manure', 4).nitrogen ?? 0)).toBeCloseTo(240, 3)
   })
 
   it('seed potatoes go in as the food table has potatoes; other seed and plants as nothing that is known', () => {
