@@ -7,11 +7,11 @@ import { planKinds } from './plan.ts'
 
 const words = () => wordsHere().nextSeason
 
-/** A share in per cent, 1 to 500, as a factor on the log scale. */
-const percent = () =>
+/** A share in per cent, up to 500, as a factor on the log scale. */
+const percent = (least = 1) =>
   z.string().transform((text, context) => {
     const read = readDecimal(text.replace('%', ''), localeOfReading())
-    if (read.kind === 'answer' && read.value >= 1 && read.value <= 500) return read.value
+    if (read.kind === 'answer' && read.value >= least && read.value <= 500) return read.value
     context.addIssue({ code: 'custom', message: words().notPercent })
     return z.NEVER
   })
@@ -25,6 +25,7 @@ export const planForm = z.object({
   garden: percent(),
   half: percent(),
   gardenBySeason: percent(),
+  methodBySeason: percent(0),
   cropByGarden: percent(),
   residual: percent(),
 })

@@ -9,7 +9,7 @@ const mostTrials = 400
 export const mostDraws = 100_000
 const seed = 20_270_801
 
-export const spreadKeys = ['garden', 'half', 'gardenBySeason', 'cropByGarden', 'residual'] as const
+export const spreadKeys = ['garden', 'half', 'gardenBySeason', 'methodBySeason', 'cropByGarden', 'residual'] as const
 
 /** Per cent, as a group would say it: 20 stands for a standard deviation of ln 1.2. */
 const asPercent = (sd: number): number => Math.round(1000 * (Math.exp(sd) - 1)) / 10
@@ -37,16 +37,28 @@ export function nextSeasonPage(asked: Asked, locale: string) {
   const planned = plannedOf(plan, spreads)
   const tried = simulated(plan, spreads, { ratio, trials: trialsFor(plan), chance: chanceFrom(seed) })
   const smallest = smallestRatio(plan, spreads)
+  const alike = smallestRatio(plan, { ...spreads, methodBySeason: 0 })
   return {
-    ...{ kind, about: planned.about, df: planned.df, matters: number(ratio) },
+    ...{ kind, about: planned.about, df: Math.floor(planned.df), matters: number(ratio) },
+    seasonsAlike: alike === null || planned.allowed === 0 ? null : number(alike),
     smallest: smallest === null ? null : number(smallest),
     chance: percent(chanceToSee(ratio, plan, spreads)),
-    tried: tried && { trials: String(tried.trials), seen: percent(tried.seen), held: percent(tried.held) },
+    tried: tried && {
+      trials: String(tried.trials),
+      seen: percent(tried.seen),
+      held: percent(tried.held),
+      without: percent(tried.heldWithout),
+    },
     variants: variantsOf(plan).map(({ change, plan: other }) => {
       const least = smallestRatio(other, spreads)
       const { df, about } = plannedOf(other, spreads)
       return {
-        ...{ change, about, df: df < 1 ? null : String(df), smallest: least === null ? null : number(least) },
+        ...{
+          change,
+          about,
+          df: df < 1 ? null : String(Math.floor(df)),
+          smallest: least === null ? null : number(least),
+        },
         chance: percent(chanceToSee(ratio, other, spreads)),
       }
     }),

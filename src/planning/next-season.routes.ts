@@ -22,7 +22,7 @@ export async function nextSeasonAnswered(request: FastifyRequest): Promise<Answe
   const { record } = await keptRecord(request)
   const form = readForm(planForm, offeredFor(record, ownSpreads(record)))
   if (form.kind === 'refused') return unanswered('nextSeason')
-  const { smallest, df, matters, chance, tried, variants } = nextSeasonPage(form.value, group.locale)
+  const { smallest, df, about, matters, chance, tried, variants } = nextSeasonPage(form.value, group.locale)
   const said =
     smallest === null ? words().none : `${words().smallest(smallest, df)} ${words().chance(matters, chance ?? '')}`
   const more = variants.find((one) => one.change === 'season')
@@ -30,7 +30,7 @@ export async function nextSeasonAnswered(request: FastifyRequest): Promise<Answe
     key: 'nextSeason',
     about: words().about(form.value.n, form.value.crops),
     answer: said,
-    sure: tried ? [words().tried(tried.trials, tried.seen ?? '', tried.held ?? '')] : [],
+    sure: tried ? [words().tried[about](tried)] : [],
     change: more?.smallest ? words().oneMoreSeason(more.smallest) : null,
   }
 }

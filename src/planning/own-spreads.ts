@@ -34,6 +34,10 @@ export function ownSpreads(record: TrialRecord): Answer<OwnSpreads> | Refusal {
   const kept = rows.slice(-most)
   if (kept.length < fewest) return refused('too few', `${kept.length} plantings`)
   const column = (of: (one: (typeof kept)[number]) => string) => kept.map(of)
+  // Where a method lies on several gardens its seasons can be told from theirs.
+  const several = new Set(column((one) => `${one.garden} ${one.season}`)).size
+  const separable = several > new Set(column((one) => `${one.method} ${one.season}`)).size
+  const ofMethods = separable ? { methodBySeason: column((one) => `${one.method} ${one.season}`) } : {}
   const model = fitMixedModel({
     y: kept.map((one) => one.log),
     fixed: {
@@ -42,16 +46,18 @@ export function ownSpreads(record: TrialRecord): Answer<OwnSpreads> | Refusal {
       method: column((one) => one.method),
     },
     random: {
+      ...ofMethods,
       garden: column((one) => one.garden),
       gardenBySeason: column((one) => `${one.garden} ${one.season}`),
       cropByGarden: column((one) => `${one.crop} ${one.garden}`),
     },
   })
   if (model.kind === 'refused') return model
-  const { garden, gardenBySeason, cropByGarden, residual } = model.varianceComponents
+  const { garden, gardenBySeason, methodBySeason, cropByGarden, residual } = model.varianceComponents
   const spread = (variance: number | undefined) => (variance === undefined ? undefined : Math.sqrt(variance))
   const found = {
     gardenBySeason: spread(gardenBySeason),
+    methodBySeason: spread(methodBySeason),
     cropByGarden: spread(cropByGarden),
     residual: spread(residual),
   }

@@ -36,7 +36,7 @@ describe('power of a plan', () => {
   })
 
   it('works out the variance of each layout as it is written down, by hand', () => {
-    const s = assumedSpreads
+    const s = { ...assumedSpreads, methodBySeason: 0 }
     const garden = 0.2 ** 2 + 0.12 ** 2 / 2 + 0.25 ** 2 / 8 + 0.25 ** 2 / 16
     const wanted: readonly [Plan, number, number, string][] = [
       [plan('gardens', 4), Math.sqrt(garden / 2), 6, 'methods'],
@@ -48,22 +48,42 @@ describe('power of a plan', () => {
       expect(plannedOf(one, s)).toMatchObject({ df, about })
       expect(plannedOf(one, s).se).toBeCloseTo(se, 12)
     }
+    // Method by season 0.06: 2 x 0.0036 / 2 = 0.0036 beside 0.00695..., no degree of freedom lost to it.
+    const split = plannedOf(plan('split gardens', 4), assumedSpreads)
+    const places = (2 * (0.01 + 0.0625 / 16)) / 4
+    expect(split.se).toBeCloseTo(Math.sqrt(places + 0.0036), 12)
+    expect(split.df).toBeCloseTo((3 * (places + 0.0036) ** 2) / places ** 2, 12)
   })
 
   it.each(planKinds)('is what happens when %s is tried out, within four standard errors', (kind) => {
     const ratio = 1.3
     const tried = plan(kind, kind === 'one garden' ? 1 : 4, 3)
     const trials = 4000
-    const found = simulated(tried, assumedSpreads, { ratio, trials, chance: chanceFrom(11) })
+    const spreads = { ...assumedSpreads, methodBySeason: kind === 'one garden' ? 0.12 : 0 }
+    const found = simulated(tried, spreads, { ratio, trials, chance: chanceFrom(11) })
     const within = 4 * Math.sqrt(0.25 / trials)
     if (kind === 'one garden') {
       // About the plots: of the methods' ratio the interval holds far less than it says.
-      expect(found?.held ?? 1).toBeLessThan(0.85)
+      expect(found?.heldWithout ?? 1).toBeLessThan(0.85)
+      expect(Math.abs((found?.held ?? 0) - 0.95)).toBeLessThan(within)
       return
     }
-    expect(Math.abs((found?.seen ?? 0) - (chanceToSee(ratio, tried, assumedSpreads) ?? 1))).toBeLessThan(within)
+    expect(Math.abs((found?.seen ?? 0) - (chanceToSee(ratio, tried, spreads) ?? 1))).toBeLessThan(within)
     expect(Math.abs((found?.held ?? 0) - 0.95)).toBeLessThan(within)
   })
+
+  // Settled standard deviations of method by season: 0, 0.06 and 0.12 (`test/simulation/planner.ts` draws longer).
+  it.each(['gardens', 'split gardens', 'blocks of beds', 'turns'] as const)(
+    'holds the methods of coming seasons where years differ by method: %s',
+    (kind) => {
+      for (const methodBySeason of [0.06, 0.12]) {
+        const spreads = { ...assumedSpreads, methodBySeason }
+        const found = simulated(plan(kind, 4, 3), spreads, { ratio: 1.3, trials: 3000, chance: chanceFrom(5) })
+        expect(found?.held ?? 0).toBeGreaterThan(0.94)
+        expect(found?.heldWithout ?? 1).toBeLessThan(found?.held ?? 0)
+      }
+    },
+  )
 
   it.each(planKinds)(
     'draws as often for sixty crops as for one, and never more than the page has time for: %s',
@@ -89,7 +109,15 @@ describe('power of a plan', () => {
   )
 
   it('says how often it was tried out', () => {
-    const shares = { garden: 20, half: 10, gardenBySeason: 12, cropByGarden: 25, residual: 25, matters: 20 }
+    const shares = {
+      garden: 20,
+      half: 10,
+      gardenBySeason: 12,
+      methodBySeason: 6,
+      cropByGarden: 25,
+      residual: 25,
+      matters: 20,
+    }
     const asked = (n: number): Asked => ({ ...plan('turns', n, 20, 60), ...shares })
     expect(nextSeasonPage(asked(4), 'en').tried?.trials).toBe('400')
     expect(nextSeasonPage(asked(60), 'en').tried?.trials).toBe(String(trialsFor(asked(60))))

@@ -1,6 +1,13 @@
 import { plural } from './plural.ts'
 
 /** Planning what next season can settle; every figure says what it assumes. */
+interface Tried {
+  readonly trials: string
+  readonly seen: string | null
+  readonly held: string | null
+  readonly without: string | null
+}
+
 export const nextSeason = {
   title: 'What next season can settle',
   say:
@@ -31,6 +38,7 @@ export const nextSeason = {
     garden: 'Gardens under one method',
     half: 'Halves of a garden, or beds of a block',
     gardenBySeason: 'A garden from season to season',
+    methodBySeason: 'A method from season to season, in all its gardens alike',
     cropByGarden: 'A crop from garden to garden',
     residual: 'Plantings otherwise alike',
   },
@@ -47,9 +55,17 @@ export const nextSeason = {
   plots:
     'With one garden a method this is about these two plots only. How much the ground does by itself is not in ' +
     'it, and no number of seasons brings it in.',
-  tried: (trials: string, seen: string, held: string) =>
-    `Tried out ${trials} times by chance (the same draw every time): shown in ${seen}; the interval held the ` +
-    `true ratio of the methods in ${held}.`,
+  seasonsAlike: (ratio: string) =>
+    `That allows for methods doing better in one year than in another, which no number of gardens shows: if they did ` +
+    `not, it would be ${ratio}.`,
+  tried: {
+    methods: ({ trials, seen, held, without }: Tried) =>
+      `Tried out ${trials} times by chance (the same draw every time): shown in ${seen}; the interval held the true ` +
+      `ratio of the methods in coming seasons in ${held}, and without allowing for such years in ${without}.`,
+    plots: ({ trials, seen, held, without }: Tried) =>
+      `Tried out ${trials} times by chance (the same draw every time): shown in ${seen}; the interval held the true ` +
+      `ratio of these two plots in ${held}, and that of the methods in ${without} only.`,
+  },
   variantsTitle: 'What one more would buy',
   columns: {
     change: 'Change',
