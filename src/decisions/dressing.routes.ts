@@ -35,11 +35,13 @@ export function dressingRoutes(app: FastifyInstance): void {
     const thought = await thoughtOver(request)
     if (!thought) return reply.page('decisions/dressing', { shown: null, fields: [] }, { title: words().title })
     const { errors, asked, fields } = thought
+    const shown = asked && dressingPage(asked, request.member.group)
     const page = {
       fields,
       errors,
       garden: thought.garden,
-      shown: asked && dressingPage(asked, request.member.group),
+      shown,
+      logAddress: shown && logAddressOf(request, shown),
       isKeeper: request.member.role === 'keeper',
     }
     return reply.page('decisions/dressing', page, { title: words().title, status: asked ? 200 : 422 })
@@ -52,6 +54,12 @@ export function dressingRoutes(app: FastifyInstance): void {
     const { rows, timing } = thought.asked
     return { schemaVersion: 2, scenario: 'dressing', currency: request.member.group.currency, rows, timing }
   })
+}
+
+/** The log of decisions, its form open: what is decided, and the answer with the address that holds what was typed. */
+function logAddressOf({ url, member }: FastifyRequest, { decision, answer }: ReturnType<typeof dressingPage>): string {
+  const query = new URLSearchParams({ form: 'decisions', decision, finding: `${answer} (${url.slice(0, 1500)})` })
+  return `/g/${member.group.slug}/decisions?${query.toString()}#add-decision`
 }
 
 /** For the page of a season's end: the plan as the record alone gives it. */

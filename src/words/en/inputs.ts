@@ -3,7 +3,7 @@ export const inputs = {
   intro:
     'What was bought or made for the ground, what it cost, and where it went. A cost counts against the ground ' +
     'it was spread on, in equal parts over the seasons it lasts.',
-  cautionLine: 'Residues, raw manure, heavy loads and cadmium: read this before it is ordered or spread',
+  cautionLine: 'Residues, raw manure, dust, heavy loads and cadmium: read this before it is ordered or spread',
   caution:
     'Bought compost, hay, straw and manure can carry weedkiller residues (aminopyralid, clopyralid, picloram) ' +
     'that outlast digestion and composting and harm beans, peas and tomatoes at about one part in a thousand ' +
