@@ -2,18 +2,25 @@ import { type AreaFrom, areaAtLast, lyingOver, type Span, sumOfAreas } from '../
 import type { DeliveryRow, SpreadingRow } from '../inputs/load.ts'
 import { type LoadMeasure, millilitresOf } from '../inputs/measures.ts'
 import { type Place, placeOf } from '../inputs/place.ts'
+import { madeUpOf } from '../soil/made-up-of.ts'
 import { type Offtake, offtakeOf } from './offtake.ts'
 
 /** 1000 and 1600 lb in a cubic yard: the low and high end of usual figures for compost. */
 export const densities = { low: 593, high: 949 } as const
 
-/**
- * Where there is no analysis: half water, and 1-1-1 (N-P2O5-K2O) as it comes (New England Vegetable Guide), that is in
- * dry matter 2 per cent N, 0.87 P and 1.66 K.
- */
-export const usualCompost = { moisture: 50, nitrogen: 2, phosphorus: 0.87, potassium: 1.66 } as const
-
 const smallLayerMm = 10
+
+/** Where nothing was ever bought or made: a compost of which nothing is known. */
+const unknownCompost = {
+  name: 'compost',
+  kind: 'compost',
+  unit: 'm3',
+  moisturePermille: null,
+  densityKgPerM3: null,
+  nitrogenMgPerKg: null,
+  phosphorusMgPerKg: null,
+  potassiumMgPerKg: null,
+}
 
 /** Kinds of input that are laid on ground in a layer. */
 export const laidKinds = ['compost', 'manure', 'mulch']
@@ -80,7 +87,7 @@ export function compostStart(rows: CompostRows, gardenId: string, product: Produ
   const bedIds = new Set(beds.map((bed) => bed.id))
   const loads = rows.deliveries.filter((one) => one.inputId === product?.inputId)
   const priced = loads.findLast((one) => one.priceMinor !== null && volumeOf(one, rows.measures) !== null)
-  const analysed = loads.findLast((one) => one.moisturePermille !== null && one.phosphorusMgPerKg !== null)
+  const load = loads.at(-1)
   const weighed = loads.findLast((one) => one.densityKgPerM3 !== null)
   const volume = priced ? volumeOf(priced, rows.measures) : null
   return {
@@ -94,7 +101,7 @@ export function compostStart(rows: CompostRows, gardenId: string, product: Produ
             day: priced.deliveredOn ?? priced.orderedOn,
           }
         : null,
-    analysed: analysed ?? null,
+    made: madeUpOf(load === undefined ? unknownCompost : { ...load, name: load.inputName }),
     densityKgPerM3: weighed?.densityKgPerM3 ?? null,
     minutesPerM3: carryingTime(loads, rows),
   }

@@ -26,7 +26,6 @@ import {
   type Product,
   productFor,
   productsOf,
-  usualCompost,
 } from './compost-start.ts'
 import { compostForm } from './deciding.form.ts'
 import { longestLead, orderBy } from './order-day.ts'
@@ -124,9 +123,11 @@ function startTyped(start: Start, product: Product | null, { wantedOn, request }
   const isCompost = product === null || product.kind === 'compost'
   const { currency, areaUnit } = request.member.group
   const money = (minor: number) => moneyAsTyped(minor, decimalsOf(currency))
-  const percent = (mgPerKg: number | null, usual: number) =>
-    start.analysed ? (mgPerKg === null ? '' : String(mgPerKg / 10_000)) : isCompost ? String(usual) : ''
-  const moisture = start.analysed?.moisturePermille ?? null
+  const percent = (of: 'nitrogenMgPerKg' | 'phosphorusMgPerKg' | 'potassiumMgPerKg') => {
+    const mgPerKg = start.made[of]
+    return mgPerKg === null ? '' : String(mgPerKg / 10_000)
+  }
+  const moisture = start.made.moisturePermille
   return {
     area: areaAsTyped(start.areaCm2, areaUnit),
     depthMm: `${start.layer.depthMm} mm`,
@@ -135,22 +136,25 @@ function startTyped(start: Start, product: Product | null, { wantedOn, request }
     pricePerM3: start.price ? money(start.price.perM3Minor) : '',
     carriage: start.price ? money(start.price.carriageMinor) : '',
     density: String(start.densityKgPerM3 ?? (isCompost ? densities.low : '')),
-    moisture: moisture === null ? (isCompost ? String(usualCompost.moisture) : '') : String(moisture / 10),
-    nitrogen: percent(start.analysed?.nitrogenMgPerKg ?? null, usualCompost.nitrogen),
-    phosphorus: percent(start.analysed?.phosphorusMgPerKg ?? null, usualCompost.phosphorus),
-    potassium: percent(start.analysed?.potassiumMgPerKg ?? null, usualCompost.potassium),
+    moisture: moisture === null ? '' : String(moisture / 10),
+    nitrogen: percent('nitrogenMgPerKg'),
+    phosphorus: percent('phosphorusMgPerKg'),
+    potassium: percent('potassiumMgPerKg'),
   }
 }
 
 /** Where each figure that stands in the form comes from. */
 function fromSaid(start: Start, product: Product | null, locale: string) {
   const { from } = words()
+  const { published, nitrogenMgPerKg, phosphorusMgPerKg, potassiumMgPerKg } = start.made
+  const isAnalysed = [nitrogenMgPerKg, phosphorusMgPerKg, potassiumMgPerKg].some((one) => one !== null)
+  const ownAnalysis = isAnalysed ? from.analysisOwn : from.analysisNone
   const isCompost = product === null || product.kind === 'compost'
   return {
     depth: start.layer.season === null ? from.depthNone : from.depthOwn(start.layer.season),
     price: start.price?.day ? from.priceOwn(formatDay(start.price.day, locale)) : from.priceNone,
     density: start.densityKgPerM3 !== null ? from.densityOwn : isCompost ? from.densityTable : from.densityNone,
-    analysis: start.analysed !== null ? from.analysisOwn : isCompost ? from.analysisTable : from.analysisNone,
+    analysis: published ? from.analysisTable(wordsHere().ledger.sources[published.source]) : ownAnalysis,
   }
 }
 

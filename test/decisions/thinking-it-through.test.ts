@@ -106,7 +106,7 @@ it('compost: manure and hay are products of their own, with their own price, wei
   expect(plain(text)).toContain(words.compost.nitrogenOverReference('190 g'))
   const hay = (await other.keeper.get(`${other.base}/decide/compost/layer?product=${products.Hay}&depthMm=10+cm`)).text
   expect(rowOf(hay, 'Weight as it comes')[1]).toBe(words.unknown)
-  expect(plain(hay)).toContain(words.compost.from.analysisNone)
+  expect(plain(hay)).toContain(words.compost.from.analysisTable(catalogue.ledger.sources.memory))
 })
 
 it('compost: without a load of one’s own the usual figures say whose they are', async () => {
@@ -114,12 +114,12 @@ it('compost: without a load of one’s own the usual figures say whose they are'
   expect(plain((await other.get(`/g/${other.slug}/decide/compost/layer`)).text)).toContain(words.compost.none)
   const trialTwo = await setUpTrial(place)
   const { text } = await trialTwo.keeper.get(`${trialTwo.base}/decide/compost/layer`)
-  expect(plain(text)).toContain(words.compost.from.analysisTable)
+  expect(plain(text)).toContain(words.compost.from.analysisTable(catalogue.ledger.sources.CalRecycle))
   expect(plain(text)).toContain(words.compost.balanceNone)
   // 10 m2 x 2 at 10 mm: 0.2 m3, 119 kg at 593 and 190 kg at 949.
   expect(rowOf(text, 'Weight as it comes')).toEqual(['Weight as it comes', '119 kg', '190 kg'])
-  // Half water and 1 per cent of N as it comes: 5.93 g of N in each of 10 L.
-  expect(rowOf(text, 'Nitrogen in it')[1]).toBe('1.2 kg, 59 g per m²')
+  // Half water and 1.53 per cent of N in the rest: 4.54 g of N in each of 10 L.
+  expect(rowOf(text, 'Nitrogen in it')[1]).toBe('0.9 kg, 45 g per m²')
 })
 
 /** Ten rows of low, middle and high in one address. */

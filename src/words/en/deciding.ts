@@ -74,9 +74,7 @@ export const deciding = {
         'the last column shows. Weigh a full bucket.',
       analysisOwn: 'from your own input',
       analysisNone: 'no analysis of yours: what is blank stays unknown',
-      analysisTable:
-        'no analysis of yours: half water, and 1-1-1 (N-P2O5-K2O) as it comes, as the New England Vegetable ' +
-        'Guide gives for compost. Composts differ widely.',
+      analysisTable: (source: string) => `no analysis of yours, a published one: ${source}. Loads differ widely.`,
     },
     heavier: 'At 949 kg a m³',
     rows: {
