@@ -2,6 +2,7 @@ import { recordOf } from '../lookups/keys.ts'
 import { formatNumber } from '../quantities/formatting.ts'
 import { chanceFrom } from '../statistics/chance-from.ts'
 import { assumedSpreads, chanceToSee, type Plan, plannedOf, type Spreads, smallestRatio, variantsOf } from './plan.ts'
+import { proposalOf } from './proposal.ts'
 import { drawsOf, simulated } from './simulated.ts'
 
 const mostTrials = 400
@@ -37,6 +38,7 @@ export function nextSeasonPage(asked: Asked, locale: string) {
   const planned = plannedOf(plan, spreads)
   const tried = simulated(plan, spreads, { ratio, trials: trialsFor(plan), chance: chanceFrom(seed) })
   const smallest = smallestRatio(plan, spreads)
+  const proposed = proposalOf(plan, ratio, spreads)
   const alike = smallestRatio(plan, { ...spreads, methodBySeason: 0 })
   return {
     ...{ kind, about: planned.about, df: Math.floor(planned.df), matters: number(ratio) },
@@ -48,6 +50,10 @@ export function nextSeasonPage(asked: Asked, locale: string) {
       seen: percent(tried.seen),
       held: percent(tried.held),
       without: percent(tried.heldWithout),
+    },
+    proposed: proposed && {
+      ...proposed.plan,
+      chance: percent(proposed.chance),
     },
     variants: variantsOf(plan).map(({ change, plan: other }) => {
       const least = smallestRatio(other, spreads)

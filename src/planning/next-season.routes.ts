@@ -1,14 +1,18 @@
-import type { FastifyInstance, FastifyRequest } from 'fastify'
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { keptRecord } from '../comparison/record/kept-record.queries.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { type Answered, unanswered } from '../decisions/answered.ts'
-import { readForm } from '../web/form.ts'
+import { methodsOf } from '../gardens/gardens.queries.ts'
+import { dayIn } from '../quantities/dates.ts'
+import { seasonsOf } from '../seasons/seasons.queries.ts'
+import { type RefusedForm, readForm } from '../web/form.ts'
 import { queryOf } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { planForm } from './next-season.form.ts'
 import { nextSeasonPage, spreadKeys, spreadsToOffer } from './next-season.page.ts'
 import { ownSpreads } from './own-spreads.ts'
 import { planKinds } from './plan.ts'
+import { writePlanRoutes } from './write-plan.routes.ts'
 
 const words = () => wordsHere().nextSeason
 
@@ -45,24 +49,49 @@ function offeredFor(record: TrialRecord, own: ReturnType<typeof ownSpreads>): Re
 }
 
 export function nextSeasonRoutes(app: FastifyInstance): void {
-  app.get('/g/:group/decide/next-season', { config: { access: 'reader' } }, async (request, reply) => {
-    const { group } = request.member
-    const { record } = await keptRecord(request)
-    const own = ownSpreads(record)
-    const asked = queryOf(request)
-    const typed = { ...offeredFor(record, own), ...asked }
-    const form = readForm(planForm, typed)
-    const page = {
-      typed,
-      errors: form.kind === 'refused' ? form.errors : {},
-      plan: form.kind === 'answer' ? nextSeasonPage(form.value, group.locale) : null,
-      own: own.kind === 'answer' ? { plantings: own.plantings, told: Object.keys(own.spreads) } : null,
-      kinds: planKinds,
-      spreads: spreadKeys,
-    }
-    return reply.page('planning/next-season', page, {
-      title: words().title,
-      status: form.kind === 'refused' ? 422 : 200,
-    })
-  })
+  app.get('/g/:group/decide/next-season', { config: { access: 'reader' } }, (request, reply) =>
+    show(request, reply, null),
+  )
+  writePlanRoutes(app, show)
+}
+
+async function show(request: FastifyRequest, reply: FastifyReply, refused: RefusedForm | null) {
+  const { group, role } = request.member
+  const { record } = await keptRecord(request)
+  const own = ownSpreads(record)
+  const asked = queryOf(request)
+  const typed = { ...offeredFor(record, own), ...asked }
+  const form = readForm(planForm, typed)
+  const { seasons, methods } = await request.read(async (tx) => ({
+    seasons: await seasonsOf(tx, group.id),
+    methods: await methodsOf(tx, group.id),
+  }))
+  const today = dayIn(group.timeZone, new Date())
+  const plan = form.kind === 'answer' ? nextSeasonPage(form.value, group.locale) : null
+  const page = {
+    typed,
+    errors: form.kind === 'refused' ? form.errors : {},
+    plan,
+    own: own.kind === 'answer' ? { plantings: own.plantings, told: Object.keys(own.spreads) } : null,
+    kinds: planKinds,
+    spreads: spreadKeys,
+    write: {
+      typed:
+        refused?.typed ?? (plan?.proposed ? { ...plan.proposed, matters: Math.round(Number(typed.matters)) } : null),
+      errors: refused?.errors ?? {},
+      seasonChoices: seasons.filter((one) => one.startsOn > today).map(({ id, name }) => ({ value: id, label: name })),
+      methodChoices: methods.map(({ id, name }) => ({ value: id, label: name })),
+      mayChange: role === 'keeper',
+    },
+    logAddress: plan?.smallest ? logAddress(group.slug, plan, request.url) : null,
+  }
+  const wrong = refused !== null || form.kind === 'refused'
+  return reply.page('planning/next-season', page, { title: words().title, status: wrong ? 422 : 200 })
+}
+
+/** The log of decisions, its form open and filled with what was planned here. */
+function logAddress(slug: string, { smallest, df, matters, chance }: ReturnType<typeof nextSeasonPage>, from: string) {
+  const finding = `${words().smallest(smallest ?? '', df)} (${from})`.slice(0, 500)
+  const query = new URLSearchParams({ form: 'decisions', finding, expected: words().chance(matters, chance ?? '') })
+  return `/g/${slug}/decisions?${query.toString()}#add-decision`
 }

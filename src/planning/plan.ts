@@ -5,7 +5,7 @@ import { powerOfContrast, smallestContrast } from '../statistics/power-of-contra
  * turns.
  */
 export const planKinds = ['one garden', 'gardens', 'split gardens', 'blocks of beds', 'turns'] as const
-type PlanKind = (typeof planKinds)[number]
+export type PlanKind = (typeof planKinds)[number]
 
 /** Standard deviations on the log scale. */
 export interface Spreads {

@@ -93,6 +93,7 @@ const whoMayWhat: Record<string, string> = {
   'GET /g/:group/weeks/:week': 'reader',
   'GET /g/:group/weeks/:week/ledger': 'reader',
   'GET /g/:group/decide/next-season': 'reader',
+  'POST /g/:group/decide/next-season': 'keeper',
   'GET /g/:group/weeks/:week/sheet': 'reader',
   'GET /g/:group/inputs': 'reader',
   'GET /g/:group/inputs.json': 'reader',

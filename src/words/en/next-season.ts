@@ -96,5 +96,35 @@ export const nextSeason = {
   about: (gardens: number, crops: number) =>
     `What could ${gardens} gardens that hold both methods settle next season, with ${crops} crops alike?`,
   oneMoreSeason: (ratio: string) => `One more season: then a true ratio of ${ratio} would be shown four times in five.`,
+  proposed: (layout: string, n: number, seasons: number, chance: string) =>
+    `Of ways to lay out this ground, the soonest answer comes from ${layout} (${n}) over ` +
+    `${seasons} ${plural(seasons, { one: 'season', other: 'seasons' })}: ` +
+    `it shows that difference in ${chance} of such trials.`,
+  proposedNone: 'No way to lay out this ground shows that difference four times in five within eight seasons.',
+  writeTitle: 'Write it into a season',
+  writeSay:
+    'Lays the season out by a draw, keeps the draw’s name, and drafts the question for this one pair, unless one ' +
+    'stands there. The question still has to be locked by the first day.',
+  writeFields: {
+    season: 'Into',
+    reference: 'Beside',
+    method: 'The method',
+    kind: 'Layout',
+    seasons: 'Seasons to look at',
+  },
+  writeMatters: 'Difference that matters, whole per cent',
+  write: 'Draw it and write it down',
+  noSeason: 'No season is still to come: make next season first, then it can be written there.',
+  twoMethods: 'Choose two methods.',
+  begun: 'This season has begun: its layout stands as it lies.',
+  planted: 'Something is planned there already: lay it out on its layout page.',
+  written: {
+    asked: 'The layout is drawn and the question drafted: look at both, then lock the question.',
+    left: 'The layout is drawn. The question that stood there is left as it is.',
+  },
+  question: (method: string, reference: string) => `Does ${method} give another weight a m² than ${reference}?`,
+  ifSeen: (method: string, reference: string) => `${method} gave another weight than ${reference}.`,
+  ifNotSeen: 'We could not tell them apart.',
+  log: 'Write this down as a decision',
   link: 'What next season can settle',
 }

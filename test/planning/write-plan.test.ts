@@ -1,0 +1,82 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { newId } from '../../src/db/new-id.ts'
+import { assumedSpreads, chanceToSee } from '../../src/planning/plan.ts'
+import { proposalOf } from '../../src/planning/proposal.ts'
+import { openPlace, type Place } from '../support/app.ts'
+import { plain } from '../support/page-checks.ts'
+import { choicesIn, setUpTrial, type Trial } from '../support/trial.ts'
+
+describe('a proposal', () => {
+  const plan = { kind: 'gardens', n: 3, crops: 8, seasons: 1 } as const
+  it('is the layout of the same ground that shows the difference soonest, four times in five', () => {
+    const found = proposalOf(plan, 1.5, assumedSpreads)
+    if (!found) throw new Error('no proposal')
+    // Three gardens a method are six that hold both.
+    expect(found.plan).toMatchObject({ kind: 'split gardens', n: 6 })
+    expect(found.chance).toBeGreaterThanOrEqual(0.8)
+    expect(chanceToSee(1.5, found.plan, assumedSpreads)).toBe(found.chance)
+    const sooner = { ...found.plan, seasons: found.plan.seasons - 1 }
+    expect(sooner.seasons === 0 || (chanceToSee(1.5, sooner, assumedSpreads) ?? 0) < 0.8).toBe(true)
+  })
+
+  it('is none where no layout of the ground can, and never two plots alone', () => {
+    expect(proposalOf({ ...plan, n: 2 }, 1.02, assumedSpreads)).toBeNull()
+    expect(proposalOf({ ...plan, kind: 'one garden', n: 1 }, 3, assumedSpreads)?.plan.kind).not.toBe('one garden')
+  })
+})
+
+describe('written into a season', () => {
+  let place: Place
+  let trial: Trial
+  const next = newId()
+  const at = () => `${trial.base}/decide/next-season`
+  beforeAll(async () => {
+    place = await openPlace()
+    trial = await setUpTrial(place)
+  })
+  afterAll(() => place.close())
+  const methods = async () => choicesIn((await trial.keeper.get(at())).text)('methodId')
+  const given = async (more: Record<string, string> = {}) => {
+    const { 'Dug every spring': referenceId = '', 'Compost mulch': methodId = '' } = await methods()
+    return { seasonId: next, referenceId, methodId, kind: 'split gardens', seasons: '2', matters: '25', ...more }
+  }
+
+  it('asks for a season that is still to come', async () => {
+    expect(plain((await trial.keeper.get(at())).text)).toContain('No season is still to come')
+    const year = { id: next, name: '2035', startsOn: '2035-03-01', endsOn: '2035-11-30' }
+    expect((await trial.keeper.post(`${trial.base}/seasons`, year)).status).toBe(303)
+    expect(Object.values(choicesIn((await trial.keeper.get(at())).text)('seasonId'))).toEqual([next])
+    const begun = await trial.keeper.post(at(), await given({ seasonId: trial.season }))
+    expect([begun.status, plain(begun.text).includes('This season has begun')]).toEqual([422, true])
+    const { referenceId = '' } = await given()
+    expect((await trial.keeper.post(at(), await given({ methodId: referenceId }))).status).toBe(422)
+    expect((await trial.keeper.post(at(), await given({ kind: 'blocks of beds' }))).status).toBe(422)
+  })
+
+  it('lays it out by a draw and drafts the question of that pair, in one step', async () => {
+    const done = await trial.keeper.post(at(), await given())
+    expect(done.status).toBe(303)
+    const layout = plain((await trial.keeper.get(`${trial.base}/seasons/${next}/layout`)).text)
+    for (const garden of ['Lower Terrace', 'Long Bank']) expect(layout).toContain(garden)
+    expect(layout).toMatch(/drawn|at random/)
+    const question = (await trial.keeper.get(`${trial.base}/seasons/${next}/question`)).text
+    expect(plain(question)).toContain('Does Compost mulch give another weight a m² than Dug every spring?')
+    expect(question).toMatch(/name="marginPercent"[^>]*value="25"/)
+    expect(question).toMatch(/name="seasonsToLookAt"[^>]*value="2"/)
+    expect(plain(question)).not.toContain('It never changes again')
+  })
+
+  it('leaves a question that stands there, and a season in which something is planned', async () => {
+    const page = `${trial.base}/seasons/${next}/question`
+    expect((await trial.keeper.post(`${page}/lock`)).status).toBe(303)
+    expect((await trial.keeper.post(at(), await given({ kind: 'gardens' }))).status).toBe(303)
+    expect(plain((await trial.keeper.get(page)).text)).toContain('It never changes again')
+  })
+
+  it('goes into the log of decisions with its finding, its expectation and its address', async () => {
+    const text = (await trial.keeper.get(`${at()}?kind=split+gardens&n=4&crops=8&seasons=2`)).text
+    const address = /href="([^"]*decisions\?form=decisions[^"]*)"/.exec(text)?.[1]?.replaceAll('&amp;', '&') ?? ''
+    const log = (await trial.keeper.get(address)).text
+    expect(plain(log)).toMatch(/would be shown four times in five.*decide\/next-season\?kind=split/)
+  })
+})
