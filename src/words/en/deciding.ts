@@ -46,7 +46,7 @@ export const deciding = {
   garden: 'Garden',
   chooseGarden: 'Show this garden',
   compost: {
-    title: 'How much compost next season',
+    title: 'One layer on one garden',
     caption: 'What this layer takes and carries',
     none: 'First make a garden with beds: a layer lies on ground.',
     fields: {
