@@ -16,8 +16,8 @@ export const againstTests = {
   nutrients: { phosphorus: 'Phosphorus', potassium: 'Potassium' },
   noExtractant: 'an extractant not written down',
   disagree: ({ name, garden, unit, from, to, sum }: Said & { readonly sum: string }) =>
-    `${name} in ${garden} went from ${from} to ${to} ${unit} by its own tests; had all stayed that was brought, they ` +
-    `would read ${sum}. The tests lead, and nothing is projected.`,
+    `${name} in ${garden} went from ${from} to ${to} ${unit} by its own tests; by the ledger alone they would read ` +
+    `${sum}. The tests lead, and nothing is projected.`,
   agree: ({
     name,
     garden,
@@ -27,7 +27,8 @@ export const againstTests = {
     seasons,
     ends,
   }: Said & { readonly seasons: number; readonly ends: string }) =>
-    `${name} in ${garden} went from ${from} to ${to} ${unit}, as the ledger has it; in ${seasons} seasons: ${ends}.`,
+    `${name} in ${garden} went from ${from} to ${to} ${unit}, no further from the ledger than tests err; by it in ` +
+    `${seasons} seasons: ${ends}.`,
   end: (way: string, value: string) => `${way} ${value}`,
   refused: {
     tooFew: ({ name, garden }: Said) => `${name} in ${garden} was tested on one day: a second one could hold it.`,
@@ -38,18 +39,18 @@ export const againstTests = {
       `${name} in ${garden} is in ${unit} or to a depth that is not written down: that cannot be held against grams.`,
   },
   held: ({ name, gap, allowed }: Record<'name' | 'gap' | 'allowed', string>) =>
-    `${name}: tests and sum lie ${gap} apart; their own change and two laboratory errors come to ${allowed}.`,
+    `${name}: tests and ledger lie ${gap} apart; their own change and two laboratory errors come to ${allowed}.`,
   sureHeading: 'How it is held',
   upper:
-    'The sum takes everything as found by the test, which it never is: much of what is brought is held fast, lies ' +
-    'above or below the sample, or washes out.',
+    'The ledger alone takes all that was brought as found by the test, and all that was taken as missing from it. ' +
+    'Neither is so: much is held fast, lies above or below the sample, washes out, or comes from the soil itself.',
   ways: { same: 'same again', half: 'half', none: 'none' },
   tested: 'tests',
-  allStayed: 'had all stayed',
+  allStayed: 'ledger alone',
   after: (way: string, seasons: number) => `${way}, after ${seasons}`,
-  titleApart: (name: string) => `${name}: the tests do not follow what was brought`,
+  titleApart: (name: string) => `${name}: the tests do not follow the ledger`,
   titleOn: (name: string) => `${name}: with the same again, half, or none`,
-  how: 'Tests by one extractant; the sum starts at the first.',
+  how: 'Tests by one extractant; the ledger starts at the first.',
   axis: (unit: string, extractant: string) => `${unit}, by ${extractant}`,
   besideHeading: 'pH, P and K as tested last',
   columns: { what: 'What', extractant: 'By', day: 'Day', value: 'Value', band: 'Laboratory’s band' },
