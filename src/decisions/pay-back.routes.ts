@@ -12,18 +12,21 @@ import { labourBeside, seasonsOfBoth } from './labour-of-methods.ts'
 import { earnedBackPage, thingPage } from './pay-back.page.ts'
 import { payBackFigures } from './scenario-figures.ts'
 import { stepsOfMethods } from './steps-of-methods.ts'
+import { toLog } from './to-log.ts'
 
 const words = () => wordsHere().deciding.payBack
 const noThing = { price: '', salvage: '', years: '', rate: '', saved: '' }
 
 export function payBackRoutes(app: FastifyInstance): void {
   app.get('/g/:group/decide/pay-back', { config: { access: 'reader' } }, async (request, reply) => {
-    const { group } = request.member
+    const { group, role } = request.member
     const { record, paid, typed, form } = await thoughtOver(request)
+    const earned = paid && earnedBackPage(paid, namesOf(record, paid), group)
     const page = {
       pair: paid,
       methodChoices: record.methods.map(({ id, name }) => ({ value: id, label: name })),
-      earned: paid && earnedBackPage(paid, namesOf(record, paid), group),
+      earned,
+      logAddress: earned && role === 'keeper' ? toLog(group.slug, { finding: earned.answer, from: request.url }) : null,
       typed,
       errors: form?.kind === 'refused' ? form.errors : {},
       thing: form?.kind === 'answer' ? thingPage(form.value, group) : null,

@@ -11,6 +11,7 @@ import {
   type RestartChances,
   restartChances,
 } from './restart-chances.ts'
+import { toLog } from './to-log.ts'
 
 const words = catalogue.deciding.restart
 
@@ -23,6 +24,8 @@ interface Asked extends RestartAsked {
   readonly bed: string
   /** Of the group, for addresses. */
   readonly slug: string
+  /** The address that was asked, with its assumptions. */
+  readonly from: string
   readonly left: readonly ('wage' | 'pricePerKg' | 'materials')[]
 }
 
@@ -32,8 +35,9 @@ export function restartPage(asked: Asked, written: Written) {
   const middle = middleOf(asked)
   const needs = breakEvenHoeing(middle, asked.worth)
   const hours = (minutes: number) => formatHours(Math.round(minutes), written.locale)
+  const answer = answerSaid(needs, middle, hours)
   return {
-    answer: answerSaid(needs, middle, hours),
+    answer,
     between: betweenSaid(needs, chances, hours),
     chance: words.chance(of100(chances.coveringLess), howOften(chances.coveringLess), seasonsSaid(asked, written)),
     after: afterSaid(chances, written),
@@ -46,14 +50,13 @@ export function restartPage(asked: Asked, written: Written) {
       low: words.of100(of100(low)),
       high: words.of100(of100(high)),
     })),
-    logAddress: logAddress(asked, needs === null ? '' : words.expected(hours(needs))),
+    logAddress: toLog(asked.slug, {
+      decision: words.decision(asked.bed),
+      finding: answer,
+      from: asked.from,
+      expected: needs === null ? '' : words.expected(hours(needs)),
+    }),
   }
-}
-
-/** The log of decisions, its form open and filled with what was worked out here. */
-function logAddress({ bed, slug }: Asked, expected: string): string {
-  const query = new URLSearchParams({ form: 'decisions', decision: words.decision(bed), expected })
-  return `/g/${slug}/decisions?${query.toString()}#add-decision`
 }
 
 const of100 = (share: number) => Math.round(100 * share)

@@ -39,7 +39,10 @@ export function restartRoutes(app: FastifyInstance): void {
       typed,
       rows: rowsTyped({ typed, errors, from: fromSaid(start) }),
       errors,
-      result: form.kind === 'refused' ? null : restartPage({ ...askedOf(form.value, bed), slug: group.slug }, group),
+      result:
+        form.kind === 'refused'
+          ? null
+          : restartPage({ ...askedOf(form.value, bed), slug: group.slug, from: request.url }, group),
       isKeeper: role === 'keeper',
     }
     return reply.page('decisions/restart', page, {
@@ -65,7 +68,10 @@ export async function restartAnswered(request: FastifyRequest): Promise<Answered
   if (!seen) return unanswered('restart')
   if (form.kind === 'refused') return { ...unanswered('restart'), about, answer: words().blank }
   const { group } = request.member
-  const { answer, chance, decides } = restartPage({ ...askedOf(form.value, bed), slug: group.slug }, group)
+  const { answer, chance, decides } = restartPage(
+    { ...askedOf(form.value, bed), slug: group.slug, from: request.url },
+    group,
+  )
   return { key: 'restart', about, answer, sure: [chance], change: decides }
 }
 

@@ -1,6 +1,7 @@
 import type { IsoDate } from '../quantities/dates.ts'
 import type { Answered } from './answered.ts'
 import { dueForALook } from './due.ts'
+import { toLog } from './to-log.ts'
 
 interface Given {
   readonly slug: string
@@ -37,13 +38,8 @@ export function seasonEndPage(answers: readonly Answered[], { slug, today, seaso
     answers: answers.map((one) => ({
       ...one,
       address: `${base}/${addressOf[one.key]}`,
-      logAddress: one.answer === null ? null : logAddress(base, `${base}/${addressOf[one.key]}`, one.answer),
+      logAddress:
+        one.answer === null ? null : toLog(slug, { finding: one.answer, from: `${base}/${addressOf[one.key]}` }),
     })),
   }
-}
-
-/** The log of decisions, its form open, with the answer and its address as what the decision rests on. */
-function logAddress(base: string, address: string, answer: string): string {
-  const query = new URLSearchParams({ form: 'decisions', finding: `${answer} (${address})` })
-  return `${base}/decisions?${query.toString()}#add-decision`
 }

@@ -5,6 +5,7 @@ import { priceOfSeason } from '../seasons/crop-prices.ts'
 import { cropsOf } from '../seasons/seasons.queries.ts'
 import { queryOf } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
+import { toLog } from './to-log.ts'
 import { valuePage } from './value.page.ts'
 import { returnPerHour, worthOfMethods } from './value-and-effort.ts'
 
@@ -13,16 +14,19 @@ const words = () => wordsHere().value
 /** What ground and hours brought by method: the worth of the harvest, its food, the effort. */
 export function valueRoutes(app: FastifyInstance): void {
   app.get('/g/:group/decide/value', { config: { access: 'reader' } }, async (request, reply) => {
-    const { group } = request.member
+    const { group, role } = request.member
     const { season, seasons, rows } = await asked(request)
     const at = `/g/${group.slug}/decide/value`
+    const shown = season && rows.length > 0 ? valuePage({ season: season.name, rows }, group) : null
     const page = {
       choices: seasons.map(({ id, name }) => ({
         label: name,
         address: `${at}?season=${id}`,
         current: id === season?.id,
       })),
-      shown: season && rows.length > 0 ? valuePage({ season: season.name, rows }, group) : null,
+      shown,
+      logAddress:
+        shown?.known && role === 'keeper' ? toLog(group.slug, { finding: shown.answer, from: request.url }) : null,
     }
     return reply.page('decisions/value', page, { title: words().title })
   })

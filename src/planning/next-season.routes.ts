@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { keptRecord } from '../comparison/record/kept-record.queries.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { type Answered, unanswered } from '../decisions/answered.ts'
+import { toLog } from '../decisions/to-log.ts'
 import { methodsOf } from '../gardens/gardens.queries.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
@@ -75,10 +76,12 @@ async function show(request: FastifyRequest, reply: FastifyReply, refused: Refus
     own: own.kind === 'answer' ? { plantings: own.plantings, told: Object.keys(own.spreads) } : null,
     kinds: planKinds,
     spreads: spreadKeys,
+    spreadsWrong: form.kind === 'refused' && spreadKeys.some((key) => form.errors[key] !== undefined),
     write: {
       typed:
         refused?.typed ?? (plan?.proposed ? { ...plan.proposed, matters: Math.round(Number(typed.matters)) } : null),
       errors: refused?.errors ?? {},
+      wrong: refused !== null,
       seasonChoices: seasons.filter((one) => one.startsOn > today).map(({ id, name }) => ({ value: id, label: name })),
       methodChoices: methods.map(({ id, name }) => ({ value: id, label: name })),
       mayChange: role === 'keeper',
@@ -89,9 +92,7 @@ async function show(request: FastifyRequest, reply: FastifyReply, refused: Refus
   return reply.page('planning/next-season', page, { title: words().title, status: wrong ? 422 : 200 })
 }
 
-/** The log of decisions, its form open and filled with what was planned here. */
 function logAddress(slug: string, { smallest, df, matters, chance }: ReturnType<typeof nextSeasonPage>, from: string) {
-  const finding = `${words().smallest(smallest ?? '', df)} (${from})`.slice(0, 500)
-  const query = new URLSearchParams({ form: 'decisions', finding, expected: words().chance(matters, chance ?? '') })
-  return `/g/${slug}/decisions?${query.toString()}#add-decision`
+  const finding = words().smallest(smallest ?? '', df)
+  return toLog(slug, { finding, from, expected: words().chance(matters, chance ?? '') })
 }
