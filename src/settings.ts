@@ -74,7 +74,7 @@ const environment = z
     EVENGROUND_MAIL_FROM: blankIsUnset(
       z
         .string()
-        .regex(/^\S+@\S+$/, 'write the address that letters come from')
+        .refine((written) => /^[^\s@]+@[^\s@]+$/.test(written), 'write the address that letters come from')
         .optional(),
     ),
   })

@@ -22,7 +22,7 @@ export function readDressing(text: string, locale?: string): Reading<DressingTyp
   if (layer.kind === 'answer')
     return layer.value > thickestMm ? unreadable('too-large') : read({ kind: 'layer', depthMm: layer.value })
   if (layer.reason !== 'unknown-unit') return layer
-  const [counted = '', sized, ...rest] = plain.split(/\s+(?:of|von|zu|je)\s+/i)
+  const [counted = '', sized, ...rest] = aroundOf(plain)
   const load = readMeasured(counted, locale)
   if (load.kind === 'refused') return load
   if (load.value.word === null || rest.length > 0) return unreadable('not-a-number')
@@ -31,6 +31,18 @@ export function readDressing(text: string, locale?: string): Reading<DressingTyp
   const size = sizeOf(sized, locale)
   if (size === null) return unreadable('unknown-unit')
   return read({ kind: 'load', thousandths, word, size: { name: word, ...size } })
+}
+
+const joining = new Set(['of', 'von', 'zu', 'je'])
+
+/** "12 bags of 40 l": what stands before and behind such a word. */
+function aroundOf(text: string): string[] {
+  const parts: string[][] = [[]]
+  for (const word of text.split(/\s+/)) {
+    if (joining.has(word.toLowerCase())) parts.push([])
+    else parts.at(-1)?.push(word)
+  }
+  return parts.map((words) => words.join(' '))
 }
 
 /** "750 l", "1.5 m3", "25 kg"; null where it is no volume and no weight of the standard units. */

@@ -97,8 +97,15 @@ function wordBehind(text: string): { figure: string; word: string } {
 /** Kilograms and grams said together are a sum too. */
 function sumParts(text: string): string[] {
   return text
-    .replace(/(\dk?)\s*kg\s+(?=[\d.,]+\s*g\s*(?:$|\+))/gi, '$1 kg+')
     .split('+')
+    .flatMap(kilogramsAndGrams)
     .map((part) => part.trim())
     .filter((part) => part !== '')
+}
+
+function kilogramsAndGrams(part: string): string[] {
+  const at = part.toLowerCase().indexOf('kg')
+  const [before, behind] = [part.slice(0, at + 2), part.slice(at + 2)]
+  const isBoth = /\d\s?kg$/i.test(before) && /^\s/.test(behind) && /^[\d.,]+\s?g$/i.test(behind.trim())
+  return at > 0 && isBoth ? [before, behind] : [part]
 }
