@@ -93,7 +93,7 @@ import { keptTexts } from './web/kept-texts.ts'
 import { limitBodies, serverLimits, type TimeLimits, timeLimits } from './web/limits.ts'
 import { loggable } from './web/logging.ts'
 import { addPages } from './web/pages.ts'
-import { addProblemPages, unreadable, unreadablePage } from './web/problems.ts'
+import { addProblemPages, answerUnreadable, unreadablePage } from './web/problems.ts'
 import { type ProxiesTrusted, trusting } from './web/proxies.ts'
 import { addSecurity } from './web/security.ts'
 import { keepSecurityLog } from './web/security-log.ts'
@@ -134,7 +134,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
     logController: new LogController({ disableRequestLogging: true }),
     exposeHeadRoutes: false,
     return503OnClosing: false,
-    frameworkErrors: (_error, _request, reply) => unreadable(reply, unread),
+    frameworkErrors: (_error, _request, reply) => answerUnreadable(reply, unread),
     ...serverLimits(limits),
   })
   options.watch?.(app)

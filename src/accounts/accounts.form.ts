@@ -3,7 +3,7 @@ import { addDays, daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { choice, date, money, optional, optionalText, said, text, wholeNumber } from '../web/fields.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { countryOf, localeOf, unitsOf } from './countries.ts'
-import { type Known, passwordRefused } from './password-refused.ts'
+import { type AboutPerson, passwordRefused } from './password-refused.ts'
 
 const words = () => wordsHere().accounts
 
@@ -24,7 +24,7 @@ function isAddress(typed: string): boolean {
 export const password = z.string(said((w) => w.missing)).max(1000)
 
 /** What the field of a new password says of one that is not taken, where it is not. */
-export function refusalOf(typed: string, known: Known): string | null {
+export function refusalOf(typed: string, known: AboutPerson): string | null {
   const why = passwordRefused(typed, known)
   return why && wordsHere().account[why]
 }

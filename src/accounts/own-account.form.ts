@@ -1,14 +1,14 @@
 import { z } from 'zod'
 import { said, text } from '../web/fields.ts'
 import { email, password, refusalOf } from './accounts.form.ts'
-import type { Known } from './password-refused.ts'
+import type { AboutPerson } from './password-refused.ts'
 
 const present = password.min(
   1,
   said((w) => w.missing),
 )
 
-const fresh = (known: Known) =>
+const fresh = (known: AboutPerson) =>
   password.superRefine((typed, context) => {
     const refused = refusalOf(typed, known)
     if (refused) context.addIssue({ code: 'custom', message: refused })
@@ -21,10 +21,10 @@ export const nameForm = z.object({ name: text({ most: 100 }) })
  */
 export const addressForm = z.object({ email, addressPassword: present })
 
-export const passwordForm = (known: Known) => z.object({ presentPassword: present, newPassword: fresh(known) })
+export const passwordForm = (known: AboutPerson) => z.object({ presentPassword: present, newPassword: fresh(known) })
 
 /** By a link of an operator: who has forgotten the present one is not asked for it. */
-export const resetForm = (known: Known) => z.object({ newPassword: fresh(known) })
+export const resetForm = (known: AboutPerson) => z.object({ newPassword: fresh(known) })
 
 export const forgottenForm = z.object({ email })
 

@@ -5,9 +5,9 @@ import { queryOf } from '../web/query-of.ts'
 import { wordsFor } from '../words/locales.ts'
 import { comparePage, measuringShown, rowsShown } from './compare.page.ts'
 import {
+  choicesKept,
+  compareLinks,
   framed,
-  keptOf,
-  linksOf,
   type PartKey,
   partKeys,
   saysMore,
@@ -16,7 +16,7 @@ import {
   tableAsked,
 } from './compare.routes.ts'
 import { findingsTold } from './findings/findings-told.page.ts'
-import { comparePictures, takenFrom } from './pictures/compare-pictures.page.ts'
+import { comparePictures, pictureSource } from './pictures/compare-pictures.page.ts'
 import type { PictureKey } from './pictures/picture-keys.ts'
 import { seasonsAmong } from './record/trial-record.ts'
 
@@ -46,7 +46,11 @@ export function comparePartRoutes(app: FastifyInstance): void {
       const picture = drawnOf(request, asked, part).find((one) => one.id === named.id)
       if (!picture) throw notFound()
       const { name, locale } = request.member.group
-      return reply.drawn(picture, named.ending, takenFrom(name, seasonsAmong(asked.record, asked.seasonIds), locale))
+      return reply.drawn(
+        picture,
+        named.ending,
+        pictureSource(name, seasonsAmong(asked.record, asked.seasonIds), locale),
+      )
     },
   )
 }
@@ -100,13 +104,13 @@ function partShown(request: FastifyRequest, asked: TableAsked, part: PartKey) {
     pictures: drawnOf(request, asked, part),
     taken: {
       base: `/g/${slug}/compare/${part}`,
-      query: `?${new URLSearchParams({ ...keptOf(request), season: asked.chosen }).toString()}`,
+      query: `?${new URLSearchParams({ ...choicesKept(request), season: asked.chosen }).toString()}`,
     },
     besides: paired
       ? said.others.map((one) => ({
           label: one.name,
           address:
-            `?${new URLSearchParams({ ...keptOf(request), season: asked.chosen, beside: one.id }).toString()}` +
+            `?${new URLSearchParams({ ...choicesKept(request), season: asked.chosen, beside: one.id }).toString()}` +
             (part === 'doubts' ? '#findings' : ''),
           current: one.id === beside,
         }))
@@ -116,7 +120,7 @@ function partShown(request: FastifyRequest, asked: TableAsked, part: PartKey) {
     asked: 'by' in queryOf(request),
     pairAsked: 'beside' in queryOf(request),
     said: { ...told, ...none, ...ofPart[part] },
-    behind: linksOf(request, asked),
+    behind: compareLinks(request, asked),
   }
 }
 

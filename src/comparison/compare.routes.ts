@@ -21,7 +21,7 @@ import { type Pictured, pictureFigures } from './pictures/picture-figures.page.t
 import { bytesOfRecord, recordKeptAt } from './record/kept-record.queries.ts'
 import { type SeasonRecord, seasonsAmong, type TrialRecord } from './record/trial-record.ts'
 import { untilSeasons } from './record/until-seasons.ts'
-import { figureRows, furtherTables, unitsOf } from './rows/figures-csv.ts'
+import { figureRows, furtherTables, unitsOfFigures } from './rows/figures-csv.ts'
 import { rowLinks } from './rows/row-links.page.ts'
 import { errorOfMeasuring, readingsOf } from './totals/error-of-measuring.ts'
 
@@ -30,7 +30,7 @@ export function compareRoutes(app: FastifyInstance): void {
     const asked = await tableAsked(request, seasonIn(request))
     const { side, summary, chosen } = asked
     const { locale, currency } = request.member.group
-    const links = linksOf(request, asked)
+    const links = compareLinks(request, asked)
     const page = {
       ...framed(request, asked, 'side'),
       summary: summaryTold(summary, locale, currency),
@@ -48,7 +48,7 @@ export function compareRoutes(app: FastifyInstance): void {
       findings: found,
       sideBySide: side,
       summary,
-      units: unitsOf(),
+      units: unitsOfFigures(),
       currency: request.member.group.currency,
     }
   })
@@ -159,7 +159,7 @@ export function framed(request: FastifyRequest, asked: TableAsked, part: PartKey
   const { slug, locale } = request.member.group
   const words = wordsFor(locale).comparison
   const base = `/g/${slug}/compare`
-  const kept = keptOf(request)
+  const kept = choicesKept(request)
   const to = (key: PartKey, more: Readonly<Record<string, string>>) => {
     const query = new URLSearchParams({ ...kept, season: asked.chosen, ...more })
     return `${key === 'side' ? base : `${base}/${key}`}?${query.toString()}`
@@ -197,7 +197,7 @@ function joinableSaid({ member }: FastifyRequest, { record, seasonIds }: TableAs
 }
 
 /** The rules of an address that go along from part to part. */
-export function keptOf(request: FastifyRequest): Record<string, string> {
+export function choicesKept(request: FastifyRequest): Record<string, string> {
   const query = queryOf(request)
   const names = [
     'reference',
@@ -219,7 +219,7 @@ export function keptOf(request: FastifyRequest): Record<string, string> {
   )
 }
 
-export const linksOf = (request: FastifyRequest, { methods, chosen, said }: TableAsked) =>
+export const compareLinks = (request: FastifyRequest, { methods, chosen, said }: TableAsked) =>
   rowLinks({
     slug: request.member.group.slug,
     season: chosen,

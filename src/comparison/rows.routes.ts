@@ -11,7 +11,7 @@ import { seasonsAmong } from './record/trial-record.ts'
 import { lineNames } from './rows/line-names.page.ts'
 import { type More, rowsAddress } from './rows/row-links.page.ts'
 import { rowsPage } from './rows/rows.page.ts'
-import { keptOf, methodsIn, rowsBehind } from './rows/rows-behind.ts'
+import { methodsIn, rowsBehind, rowsWanted } from './rows/rows-behind.ts'
 import { figureLines } from './rows/rows-figures.ts'
 import { scopeOf } from './rows/rows-scope.ts'
 import { rowTable, rowTables } from './rows/rows-tables.ts'
@@ -65,7 +65,7 @@ export function rowsRoutes(app: FastifyInstance): void {
 
   app.get('/g/:group/compare/rows.json', { config }, async (request) => {
     const { scope, seasonIds, season, kept, all, ...asked } = await rowsAsked(request)
-    const rows = keptOf(all, kept)
+    const rows = rowsWanted(all, kept)
     const tables = rowTables.map((name) => [name, objectsOf(rowTable(name, { record: scope.record, rows }))])
     return {
       ...{ schemaVersion: 1, of: scope.name, id: scope.id, season, kept, rules: asked.rules },
@@ -79,7 +79,7 @@ export function rowsRoutes(app: FastifyInstance): void {
     const { scope, kept, all, table } = await rowsAsked(request)
     const name = rowTables.find((one) => one === (table ?? 'plantings'))
     if (!name) throw notFound()
-    const cells = rowTable(name, { record: scope.record, rows: keptOf(all, kept) })
+    const cells = rowTable(name, { record: scope.record, rows: rowsWanted(all, kept) })
     return reply.type('text/csv; charset=utf-8').send(writeCsv(cells))
   })
 }

@@ -15,4 +15,4 @@ export const recordColumns = () => ({
 })
 
 /** Money in minor units; bigint because a currency without decimals fills 32 bits soon. */
-export const money = (name: string) => bigint(name, { mode: 'number' })
+export const moneyColumn = (name: string) => bigint(name, { mode: 'number' })

@@ -12,7 +12,7 @@ export interface CompostPlan extends Analysis {
   readonly carriageMinor: number
 }
 
-export type Nutrient = 'nitrogen' | 'phosphorus' | 'potassium'
+export type MainNutrient = 'nitrogen' | 'phosphorus' | 'potassium'
 
 /**
  * What a layer of compost takes and carries. Volume = area x depth, mass = volume x density, dry matter = mass x (1 -

@@ -1,7 +1,7 @@
 import { type AreaFrom, areaAtLast, lyingOver, type Span, sumOfAreas } from '../gardens/areas-held.ts'
 import type { DeliveryRow, SpreadingRow } from '../inputs/load.ts'
 import { type LoadMeasure, millilitresOf } from '../inputs/measures.ts'
-import { type Place, placeOf } from '../inputs/place.ts'
+import { type Place, placeOfRow } from '../inputs/place.ts'
 import { madeUpOf } from '../soil/made-up-of.ts'
 import { type Offtake, offtakeOf } from './offtake.ts'
 
@@ -58,7 +58,7 @@ interface Harvested {
 export function gardenFor(rows: CompostRows, asked: string | undefined) {
   const withBeds = rows.gardens.filter((garden) => rows.beds.some((bed) => bed.gardenId === garden.id))
   const last = [...rows.spreadings].reverse().find((one) => one.input.kind === 'compost')
-  const bedIds = last ? (placeOf(rows.places, last)?.bedIds ?? []) : []
+  const bedIds = last ? (placeOfRow(rows.places, last)?.bedIds ?? []) : []
   const latest = rows.beds.find((bed) => bedIds.includes(bed.id))?.gardenId
   return (
     withBeds.find((garden) => garden.id === asked) ?? withBeds.find((garden) => garden.id === latest) ?? withBeds[0]
@@ -121,7 +121,7 @@ export function lastLayer(
   { product, bedIds }: Layer,
 ): { season: string; depthMm: number } | null {
   const here = spreadings.filter(
-    (one) => one.input.name === product?.name && placeOf(places, one)?.bedIds.some((id) => bedIds.has(id)),
+    (one) => one.input.name === product?.name && placeOfRow(places, one)?.bedIds.some((id) => bedIds.has(id)),
   )
   const season = seasons.findLast(({ id }) => here.some((one) => one.seasonId === id))
   const volumes = here

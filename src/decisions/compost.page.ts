@@ -13,7 +13,7 @@ import {
   type CompostPlan,
   compostPlan,
   firstSeasonNitrogen,
-  type Nutrient,
+  type MainNutrient,
   nitrogenReferenceGPerM2,
 } from './compost-plan.ts'
 import { densities, type Product } from './compost-start.ts'
@@ -89,7 +89,7 @@ type Row = { readonly key: keyof typeof words.rows; readonly value: string | nul
 function rowsOf(plan: Plan, asked: CompostAsked, { locale, currency }: Written): Row[] {
   const money = (minor: number | null) => (minor === null ? null : formatMoney(Math.round(minor), locale, currency))
   const grams = (value: number) => `${formatNumber(value, locale, value > 0 && value < 10 ? 1 : 0)} g`
-  const carried = (of: Plan[Nutrient]) =>
+  const carried = (of: Plan[MainNutrient]) =>
     of === null ? null : words.carried(`${formatNumber(of.grams / 1000, locale, 1)} kg`, grams(of.perM2))
   const firstSeason = plan.nitrogen && {
     low: grams(plan.nitrogen.perM2 * firstSeasonNitrogen.low),

@@ -1,5 +1,5 @@
 import type { SpreadingRow } from '../inputs/load.ts'
-import { type Place, placeOf } from '../inputs/place.ts'
+import { type Place, placeOfRow } from '../inputs/place.ts'
 import { daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { laidKinds } from './compost-start.ts'
 
@@ -43,7 +43,7 @@ export interface DaysToSowing {
 export function daysToSowing({ spreadings, places, plantings, stands, weighed }: TimingRows): DaysToSowing[] {
   const firsts = new Map<string, { spread: SpreadingRow; place: Place }>()
   for (const spread of spreadings) {
-    const place = laidKinds.includes(spread.input.kind) ? placeOf(places, spread) : null
+    const place = laidKinds.includes(spread.input.kind) ? placeOfRow(places, spread) : null
     const key = `${spread.seasonId} ${place?.gardenId}`
     const before = firsts.get(key)
     if (place && (before === undefined || spread.appliedOn < before.spread.appliedOn))

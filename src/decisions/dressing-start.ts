@@ -1,7 +1,7 @@
 import { type AreaFrom, areaAtLast } from '../gardens/areas-held.ts'
 import type { DeliveryRow, SpreadingRow } from '../inputs/load.ts'
 import { millilitresOf } from '../inputs/measures.ts'
-import { placeOf } from '../inputs/place.ts'
+import { placeOfRow } from '../inputs/place.ts'
 import { theOne } from '../lookups/held.ts'
 import { lastOf } from '../lookups/nth.ts'
 import { thousandthsAsTyped } from '../quantities/as-typed.ts'
@@ -96,7 +96,7 @@ export function dressingProducts(rows: DressingRows): DressingProduct[] {
 function wayOfHours(loads: readonly DeliveryRow[], { spreadings, places, gardens, carried }: DressingRows) {
   const timed = new Set(loads.flatMap(({ id }) => (carried.has(id) ? [id] : [])))
   const ways = spreadings.flatMap((one) => {
-    const gardenId = timed.has(one.deliveryId) ? placeOf(places, one)?.gardenId : undefined
+    const gardenId = timed.has(one.deliveryId) ? placeOfRow(places, one)?.gardenId : undefined
     const garden = gardens.find(({ id }) => id === gardenId)
     return garden ? [{ weight: one.quantityThousandths, mm: garden.compostDistanceMm }] : []
   })
@@ -127,7 +127,7 @@ export function ownHeaps({ deliveries, measures }: DressingRows): OwnHeap[] {
 /** What lay on a method's ground last, and how much in that season, as a person would type it. */
 export function dressedLast(rows: DressingRows, { bedIds }: MethodGround) {
   const here = rows.spreadings.filter(
-    (one) => laidKinds.includes(one.input.kind) && placeOf(rows.places, one)?.bedIds.some((id) => bedIds.has(id)),
+    (one) => laidKinds.includes(one.input.kind) && placeOfRow(rows.places, one)?.bedIds.some((id) => bedIds.has(id)),
   )
   const last = here.at(-1)
   const product = productsOf(rows.deliveries).find((one) => one.name === last?.input.name)

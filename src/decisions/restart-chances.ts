@@ -5,12 +5,12 @@ import { type Spread, triangular } from '../statistics/triangular.ts'
 import {
   breakEvenHoeing,
   breakEvenSeasons,
+  burdenWeighed,
   covering,
   gainOfCovering,
   hoeing,
   type RestartCase,
   type Worth,
-  weighed,
 } from './restart.ts'
 
 /** Every figure that is assumed, as low, middle and high; `seasons` is looked at, not assumed. */
@@ -37,7 +37,7 @@ export interface RestartAsked {
   readonly draws: number
 }
 
-export interface Band {
+export interface ChanceBand {
   readonly low: number
   readonly middle: number
   readonly high: number
@@ -47,11 +47,11 @@ export interface RestartChances {
   /** Share of the draws in which covering takes less over those seasons. */
   readonly coveringLess: number
   /** Hoeing a season above which covering takes less: the middle 80 of 100 draws; null where it never can. */
-  readonly breakEvenMinutes: Band | null
+  readonly breakEvenMinutes: ChanceBand | null
   /** Seasons from which it does; an end is null where it never does within twenty. */
-  readonly breakEvenSeasons: { readonly [K in keyof Band]: number | null }
+  readonly breakEvenSeasons: { readonly [K in keyof ChanceBand]: number | null }
   /** What each way has taken after so many seasons. */
-  readonly course: readonly { readonly season: number; readonly hoeing: Band; readonly covering: Band }[]
+  readonly course: readonly { readonly season: number; readonly hoeing: ChanceBand; readonly covering: ChanceBand }[]
   /** The share when one figure alone is held at its low or high end, in the order of the assumptions. */
   readonly moved: readonly { readonly key: keyof Assumed; readonly low: number; readonly high: number }[]
 }
@@ -125,20 +125,20 @@ function courseOf(cases: readonly RestartCase[], { seasons, worth }: RestartAske
     const then = cases.map((one) => ({ ...one, seasons: Math.min(season, seasons) }))
     return {
       season: Math.min(season, seasons),
-      hoeing: bandOf(then.map((one) => weighed(hoeing(one), worth))),
-      covering: bandOf(then.map((one) => weighed(covering(one), worth) + materials)),
+      hoeing: bandOf(then.map((one) => burdenWeighed(hoeing(one), worth))),
+      covering: bandOf(then.map((one) => burdenWeighed(covering(one), worth) + materials)),
     }
   })
 }
 
 /** The 10th, 50th and 90th of a hundred, the lower of two neighbours. */
-function bandOf(values: readonly number[]): Band {
+function bandOf(values: readonly number[]): ChanceBand {
   const sorted = [...values].sort((a, b) => a - b)
   const at = (share: number) => nth(sorted, Math.floor(share * (sorted.length - 1)))
   return { low: at(0.1), middle: at(0.5), high: at(0.9) }
 }
 
-function minutesBand(values: readonly (number | null)[]): Band | null {
+function minutesBand(values: readonly (number | null)[]): ChanceBand | null {
   const band = bandOf(values.map((value) => value ?? Number.POSITIVE_INFINITY))
   return Number.isFinite(band.high) ? band : null
 }

@@ -2,9 +2,17 @@ import { drawBandedCourses } from '../drawing/banded-courses.ts'
 import { formatHours, formatKilograms, formatMoney, formatNumber } from '../quantities/formatting.ts'
 import { decimalsOf } from '../quantities/money.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { type Burden, breakEvenHoeing, covering, gainOfCovering, hoeing, type RestartCase, weighed } from './restart.ts'
 import {
-  type Band,
+  breakEvenHoeing,
+  burdenWeighed,
+  covering,
+  gainOfCovering,
+  hoeing,
+  type RestartCase,
+  type WeedBurden,
+} from './restart.ts'
+import {
+  type ChanceBand,
   decidedBy,
   middleOf,
   type RestartAsked,
@@ -113,7 +121,7 @@ function pictureOf(chances: RestartChances, { worth }: Asked, { locale, currency
   const write = (value: number, decimals: number) => formatNumber(value, locale, decimals)
   const figure = (value: number) =>
     money ? formatMoney(Math.round(value), locale, currency) : formatHours(Math.round(value), locale)
-  const band = ({ low, high }: Band) => w.band(figure(low), figure(high))
+  const band = ({ low, high }: ChanceBand) => w.band(figure(low), figure(high))
   const pointsOf = (way: 'hoeing' | 'covering') =>
     chances.course.map(({ season, ...ways }) => {
       const { low, middle, high } = ways[way]
@@ -148,14 +156,14 @@ function middleRows(middle: RestartCase, { worth }: Asked, { locale, currency }:
   const { middleRows: w } = words
   const [hoe, cover] = [hoeing(middle), covering(middle)]
   const hours = (minutes: number) => formatHours(Math.round(minutes), locale)
-  const weight = (burden: Burden) => formatKilograms(Math.round(burden.lostG / 100) * 100, locale)
+  const weight = (burden: WeedBurden) => formatKilograms(Math.round(burden.lostG / 100) * 100, locale)
   const gain = gainOfCovering(middle, worth)
   const inAll = (value: number) =>
     worth.kind === 'money' ? formatMoney(Math.round(value), locale, currency) : hours(value)
   const materials = worth.kind === 'money' ? worth.materialsMinor : 0
   return [
-    { name: w.hoeing, hours: hours(hoe.minutes), all: inAll(weighed(hoe, worth)) },
-    { name: w.covering, hours: hours(cover.minutes), all: inAll(weighed(cover, worth) + materials) },
+    { name: w.hoeing, hours: hours(hoe.minutes), all: inAll(burdenWeighed(hoe, worth)) },
+    { name: w.covering, hours: hours(cover.minutes), all: inAll(burdenWeighed(cover, worth) + materials) },
     { name: w.spared, hours: hours(cover.sparedMinutes), all: null },
     { name: w.lostHoeing, hours: weight(hoe), all: null },
     { name: w.lostCovering, hours: weight(cover), all: null },

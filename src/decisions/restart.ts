@@ -38,7 +38,7 @@ export type Worth =
       readonly materialsMinor: number
     }
 
-export interface Burden {
+export interface WeedBurden {
   /** Work that it takes: hoeing, or covering and what follows it. */
   readonly minutes: number
   /** Harvest that it loses. */
@@ -63,7 +63,7 @@ export function seasonsOfHoeing(seasons: number, falls: number): number {
   return sum
 }
 
-export function hoeing(given: RestartCase): Burden {
+export function hoeing(given: RestartCase): WeedBurden {
   const times = seasonsOfHoeing(given.seasons, given.falls)
   return {
     minutes: given.hoeMinutes * times,
@@ -73,7 +73,7 @@ export function hoeing(given: RestartCase): Burden {
   }
 }
 
-export function covering(given: RestartCase): Burden {
+export function covering(given: RestartCase): WeedBurden {
   const covered = Math.min(given.covered, given.seasons)
   const after = given.seasons - covered
   const transplants = Math.min(1, after)
@@ -93,7 +93,7 @@ export function covering(given: RestartCase): Burden {
  * hours a lost harvest is charged the time in which the group grows it elsewhere; where that is not known neither is
  * counted.
  */
-export function weighed(burden: Burden, worth: Worth): number {
+export function burdenWeighed(burden: WeedBurden, worth: Worth): number {
   if (worth.kind === 'hours') {
     const perG = (worth.minutesPerKg ?? 0) / 1000
     return burden.minutes + burden.lostG * perG - Math.min(burden.sparedMinutes, burden.coveredG * perG)
@@ -105,7 +105,9 @@ export function weighed(burden: Burden, worth: Worth): number {
 
 /** What covering takes less than hoeing on, in minutes or minor units; under nothing where it takes more. */
 export const gainOfCovering = (given: RestartCase, worth: Worth): number =>
-  weighed(hoeing(given), worth) - weighed(covering(given), worth) - (worth.kind === 'money' ? worth.materialsMinor : 0)
+  burdenWeighed(hoeing(given), worth) -
+  burdenWeighed(covering(given), worth) -
+  (worth.kind === 'money' ? worth.materialsMinor : 0)
 
 /**
  * The hoeing of a season, in minutes, above which covering takes less; 0 where it does at any, null where it never can.

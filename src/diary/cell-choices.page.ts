@@ -1,4 +1,4 @@
-import { isClosed, sealedKey } from './known.ts'
+import { sealedKey, weekIsClosed } from './known.ts'
 import { isState, type State, states } from './state.ts'
 import { gardenOfPlanting } from './week-columns.page.ts'
 import type { PlantingOfSheet, SheetRows } from './week-sheet-rows.ts'
@@ -14,7 +14,7 @@ export function inCrateWith(one: PlantingOfSheet, onSheet: readonly PlantingOfSh
   const places = ofCrop.flatMap((two) => {
     const gardenId = gardenOfPlanting(two.id, known)
     if (two.id === one.id || gardenId === undefined) return []
-    if (known.sealed.has(sealedKey(two.id, week)) || isClosed(known, 'weights', [gardenId], week)) return []
+    if (known.sealed.has(sealedKey(two.id, week)) || weekIsClosed(known, 'weights', [gardenId], week)) return []
     const bed = beds.find((each) => each.id === two.bedId)?.name ?? ''
     const cultivar = two.cultivar === one.cultivar ? [] : [two.cultivar]
     const garden = gardenId === own ? [] : gardens.flatMap((each) => (each.id === gardenId ? [each.name] : []))

@@ -1,7 +1,7 @@
 import { areaOver } from '../gardens/areas-held.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { daysOf, type IsoWeek, thursdayOf } from '../quantities/iso-week.ts'
-import { isClosed, type Known } from './known.ts'
+import { type Known, weekIsClosed } from './known.ts'
 import { type RowRefusal, type Ruled, refuse } from './refusal.ts'
 import { dayRefused, type Ground, isLong, phaseOf, seasonOfDay, seasonOfPlanting } from './week-rules.ts'
 
@@ -74,7 +74,7 @@ export function hoursRuled(known: Known, typed: HoursTyped): Ruled<HoursRow> {
   if (ground.some(({ gardenId, bedId }) => bedId === null && !hadBeds(known, gardenId, season.row)))
     return refuse('place', 'noBeds')
   const gardenIds = ground.map((one) => one.gardenId)
-  if (isClosed(known, 'hours', gardenIds, typed.isoWeek)) return refuse('place', 'isClosed')
+  if (weekIsClosed(known, 'hours', gardenIds, typed.isoWeek)) return refuse('place', 'isClosed')
   if (typed.deliveryId !== null && !known.loads.has(typed.deliveryId)) return refuse('load', 'notChosen')
   const phase = typed.phase ?? phaseOf(known, season.row, ground)
   if (phase === undefined) return refuse('phase', 'phaseUnknown')

@@ -87,7 +87,7 @@ interface Weight {
 export const weighedKey = (plantingId: string, { harvestedOn, marketableG, unmarketableG }: Weight) =>
   `${plantingId} ${harvestedOn} ${marketableG} ${unmarketableG}`
 
-export const isClosed = (known: Known, what: What, gardenIds: readonly string[], isoWeek: IsoWeek): boolean =>
+export const weekIsClosed = (known: Known, what: What, gardenIds: readonly string[], isoWeek: IsoWeek): boolean =>
   gardenIds.some((gardenId) => known.closed.has(closedKey(what, gardenId, isoWeek)))
 
 /** The garden of a planting; a planting lies in a bed and a bed in a garden, or the record could not hold it. */

@@ -13,7 +13,7 @@ import { type Called, plantingNames } from '../seasons/planting-names.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { underLabel } from './crate-label.ts'
 import { asWalked, inSheetOrder } from './sheet-order.ts'
-import { type LotWeighed, notesOf, stateSaid, type WeighedNoted } from './weighing-notes.page.ts'
+import { type LotWeighed, stateSaid, type WeighedNoted, weighingNotes } from './weighing-notes.page.ts'
 
 interface Labour {
   readonly id: string
@@ -120,7 +120,7 @@ export function ledgerPage(rows: WeekRows) {
       id: harvest.id,
       key: `harvests:${harvest.id}`,
       planting: weighedOf(harvest.plantingId, rows, names),
-      notes: harvest.plantingId !== null && rows.sealed.has(harvest.plantingId) ? [] : notesOf(harvest, rows),
+      notes: harvest.plantingId !== null && rows.sealed.has(harvest.plantingId) ? [] : weighingNotes(harvest, rows),
       good: formatKilograms(harvest.marketableG, locale),
       bad: formatKilograms(harvest.unmarketableG, locale),
       why: harvest.unmarketableReason ?? '',

@@ -26,7 +26,7 @@ import {
   enterSharedHours,
 } from './entering.routes.ts'
 import { whollyLost } from './first-picked.queries.ts'
-import { isClosed } from './known.ts'
+import { weekIsClosed } from './known.ts'
 import { ledgerPage } from './ledger.page.ts'
 import { cutDays, lotsSince, stillToWeigh } from './lots.queries.ts'
 import { pickedTooSoonIn } from './manure.queries.ts'
@@ -231,7 +231,7 @@ async function removeOne(at: Writing, given: { entry: string; reason: string }):
   if (!entries[kind].some((entry) => entry.id === id)) return { entry: wordsHere().fields.notChosen }
   const touched = await gardensTouched(at.tx, at.author.groupId, kind, id)
   const what = kind === 'labour' ? 'hours' : 'weights'
-  if (isClosed(at.known, what, touched, at.week)) return { entry: words().isClosed }
+  if (weekIsClosed(at.known, what, touched, at.week)) return { entry: words().isClosed }
   await removeEntry(at.tx, at.author.groupId, kind, id, given.reason)
 }
 

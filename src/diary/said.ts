@@ -3,7 +3,7 @@ import type { Words } from '../words/catalogue.ts'
 import type { Code, Field, RowRefusal } from './refusal.ts'
 
 /** The sentence of a refusal, in the words and numbers of a reader. */
-export function sentenceOf({ code, about = {} }: Pick<RowRefusal, 'code' | 'about'>, words: Words, locale: string) {
+export function refusalSaid({ code, about = {} }: Pick<RowRefusal, 'code' | 'about'>, words: Words, locale: string) {
   const d = words.diary
   const { crop = '' } = about
   const kilograms = formatKilograms(about.grams ?? Number.NaN, locale)
@@ -57,5 +57,5 @@ export function errorsOf(
   refusal: RowRefusal,
   { words, locale, names = {} }: { words: Words; locale: string; names?: Partial<Record<Field, string>> },
 ): Record<string, string> {
-  return { [names[refusal.field] ?? refusal.field]: sentenceOf(refusal, words, locale) }
+  return { [names[refusal.field] ?? refusal.field]: refusalSaid(refusal, words, locale) }
 }

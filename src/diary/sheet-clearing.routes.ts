@@ -4,9 +4,9 @@ import { formatDay } from '../quantities/formatting.ts'
 import { daysOf } from '../quantities/iso-week.ts'
 import { clearPlanting } from '../seasons/seasons.queries.ts'
 import { daysWritten } from './days-written.queries.ts'
-import { sentenceOf } from './said.ts'
+import { refusalSaid } from './said.ts'
 import { dayOf } from './sheet-cells.form.ts'
-import type { WrongCell } from './sheet-saving.routes.ts'
+import type { WrongSheetCell } from './sheet-saving.routes.ts'
 import { dayRefused } from './week-rules.ts'
 import type { WeekSheet } from './week-sheet.form.ts'
 import type { Writing } from './writing.routes.ts'
@@ -15,7 +15,7 @@ import type { Writing } from './writing.routes.ts'
  * Clears all that is ticked on one day, or none of it; how many were. What stands longer by its own rows is not
  * cleared.
  */
-export async function clearMany(at: Writing, sheet: WeekSheet, wrong: Map<string, WrongCell>): Promise<number> {
+export async function clearMany(at: Writing, sheet: WeekSheet, wrong: Map<string, WrongSheetCell>): Promise<number> {
   const { many } = sheet
   if (!many?.cleared?.trim() || wrong.has('many')) return 0
   const say = (sentence: string) => {
@@ -25,7 +25,7 @@ export async function clearMany(at: Writing, sheet: WeekSheet, wrong: Map<string
   const clearedOn = dayOf(many.day ?? '', sheet, at)
   if (clearedOn === undefined) return say(at.words.fields.noSuchDay)
   const code = dayRefused({ day: clearedOn, daysOfWeek: daysOf(at.week), today: at.known.today })
-  if (code) return say(sentenceOf({ code }, at.words, at.locale))
+  if (code) return say(refusalSaid({ code }, at.words, at.locale))
   if (many.plantings.size === 0) return say(at.words.week.whichCleared)
   try {
     // A savepoint: where one cannot be cleared, none is.

@@ -9,7 +9,7 @@ import { daysOf, thursdayOf } from '../quantities/iso-week.ts'
 import { readForm } from '../web/form.ts'
 import { dayTyped } from './days-typed.ts'
 import { isDivided } from './hours-rule.ts'
-import type { WrongCell } from './sheet-saving.routes.ts'
+import type { WrongSheetCell } from './sheet-saving.routes.ts'
 import { phaseOf, seasonOfDay } from './week-rules.ts'
 import type { WeekSheet } from './week-sheet.form.ts'
 import type { Writing } from './writing.routes.ts'
@@ -24,7 +24,7 @@ export interface LoadsSaved {
 export async function broughtAndSpread(
   at: Writing,
   sheet: WeekSheet,
-  wrong: Map<string, WrongCell>,
+  wrong: Map<string, WrongSheetCell>,
 ): Promise<LoadsSaved> {
   const came = await brought(at, sheet, wrong)
   const spread = await spreadNow(at, sheet, { came, wrong })
@@ -35,7 +35,7 @@ export async function broughtAndSpread(
 const blank = { basis: '', moisture: '', densityKgPerM3: '', nitrogen: '', phosphorus: '', potassium: '', source: '' }
 
 /** The id of the delivery, where one was stored. */
-async function brought(at: Writing, sheet: WeekSheet, wrong: Map<string, WrongCell>): Promise<string | null> {
+async function brought(at: Writing, sheet: WeekSheet, wrong: Map<string, WrongSheetCell>): Promise<string | null> {
   const typed = sheet.came
   if (!typed || ![typed.input, typed.quantity, typed.price].some((one) => one?.trim())) return null
   const say = (sentence: string) => {
@@ -60,7 +60,7 @@ async function brought(at: Writing, sheet: WeekSheet, wrong: Map<string, WrongCe
 async function spreadNow(
   at: Writing,
   sheet: WeekSheet,
-  { came, wrong }: { came: string | null; wrong: Map<string, WrongCell> },
+  { came, wrong }: { came: string | null; wrong: Map<string, WrongSheetCell> },
 ): Promise<'none' | 'whole' | 'divided'> {
   const typed = sheet.spread
   if (!typed || ![typed.load, typed.place, typed.quantity].some((one) => one?.trim())) return 'none'

@@ -8,7 +8,7 @@ import { type HoursRow, hoursRuled, isDivided } from './hours-rule.ts'
 import { closedKey, gardenOf, type Known, type What } from './known.ts'
 import { type LossRow, lossRuled } from './loss-rule.ts'
 import { isQuestion, type RowRefusal } from './refusal.ts'
-import { sentenceOf } from './said.ts'
+import { refusalSaid } from './said.ts'
 import { type CellRead, cellsRead, type SheetReading } from './sheet-cells.form.ts'
 import { clearMany } from './sheet-clearing.routes.ts'
 import { broughtAndSpread, type LoadsSaved } from './sheet-loads.routes.ts'
@@ -19,7 +19,7 @@ import { type WeighingRow, weighingRuled } from './weighing-rule.ts'
 import type { Writing } from './writing.routes.ts'
 
 /** What is wrong with a cell; `ask` where it is taken once its writer says that it is right. */
-export interface WrongCell {
+export interface WrongSheetCell {
   readonly sentence: string
   readonly ask: boolean
 }
@@ -28,7 +28,7 @@ export interface WrongCell {
 export interface SheetSaved {
   readonly gardens: ReadonlyMap<string, SavedInGarden>
   readonly names: ReadonlyMap<string, string>
-  readonly wrong: ReadonlyMap<string, WrongCell>
+  readonly wrong: ReadonlyMap<string, WrongSheetCell>
   /** Cells of which every row is stored, now or before. */
   readonly stored: ReadonlySet<string>
   readonly closed: readonly { readonly gardenId: string; readonly what: What }[]
@@ -53,7 +53,7 @@ type Row =
 
 /** Saves what is right of a sheet, each cell under its own id, and answers what is wrong with the others. */
 export async function saveSheet(before: Writing, sheet: WeekSheet): Promise<SheetSaved> {
-  const wrong = new Map<string, WrongCell>()
+  const wrong = new Map<string, WrongSheetCell>()
   const { at, reopened } = await reopen(before, sheet, wrong)
   const read = cellsRead(sheet, await readingOf(at, sheet))
   const rows = ruled(at, read, wrong)
@@ -77,7 +77,7 @@ async function readingOf(at: Writing, sheet: WeekSheet): Promise<SheetReading> {
 }
 
 /** One reason opens every week that is ticked; what is typed for it in the same sheet is then taken. */
-async function reopen(at: Writing, sheet: WeekSheet, wrong: Map<string, WrongCell>) {
+async function reopen(at: Writing, sheet: WeekSheet, wrong: Map<string, WrongSheetCell>) {
   const asked = [
     ...[...sheet.reopenWeights].map((gardenId) => ({ gardenId, what: 'weights' as const })),
     ...[...sheet.reopenHours].map((gardenId) => ({ gardenId, what: 'hours' as const })),
@@ -98,13 +98,13 @@ async function reopen(at: Writing, sheet: WeekSheet, wrong: Map<string, WrongCel
 
 const isKeeper = (at: Writing) => mayOpen(at.request.member.role, 'keeper')
 
-const said = (at: Writing, refusal: RowRefusal): WrongCell => ({
-  sentence: sentenceOf(refusal, at.words, at.locale),
+const said = (at: Writing, refusal: RowRefusal): WrongSheetCell => ({
+  sentence: refusalSaid(refusal, at.words, at.locale),
   ask: isQuestion(refusal),
 })
 
 /** The rows that the rules let pass. A cell of several rows is stored whole or comes back whole. */
-function ruled(at: Writing, read: readonly CellRead[], wrong: Map<string, WrongCell>): Row[] {
+function ruled(at: Writing, read: readonly CellRead[], wrong: Map<string, WrongSheetCell>): Row[] {
   const rows = read.flatMap((one): Row[] => {
     if (one.kind === 'wrong') {
       if (!wrong.has(one.cell)) wrong.set(one.cell, { sentence: one.sentence, ask: false })
@@ -140,7 +140,7 @@ function rowOf(known: Known, read: Exclude<CellRead, { kind: 'wrong' }>): Row | 
 const idIn = (row: Row) =>
   row.kind === 'weighing' ? row.row.harvest.id : row.kind === 'hours' ? row.row.labour.id : row.row.id
 
-async function store(at: Writing, rows: readonly Row[], wrong: Map<string, WrongCell>): Promise<Row[]> {
+async function store(at: Writing, rows: readonly Row[], wrong: Map<string, WrongSheetCell>): Promise<Row[]> {
   const answers = await storeEntries(at.tx, at.author, {
     weighings: rows.flatMap((one) => (one.kind === 'weighing' ? [one.row] : [])),
     hours: rows.flatMap((one) => (one.kind === 'hours' ? [one.row] : [])),
@@ -158,7 +158,7 @@ async function store(at: Writing, rows: readonly Row[], wrong: Map<string, Wrong
 interface Written {
   readonly read: readonly CellRead[]
   readonly stored: readonly Row[]
-  readonly wrong: Map<string, WrongCell>
+  readonly wrong: Map<string, WrongSheetCell>
 }
 
 /** Closes what is ticked, but for a garden with a cell that is not right or a twin that nobody has answered. */

@@ -34,7 +34,7 @@ export function asLeft(sheet: WeekSheet): string {
 }
 
 /** "Saved: Lower Terrace 3 weights, 4.5 kg, 2:10; several gardens 1:30." */
-export function savedTold(saved: SheetSaved, words: Words, request: FastifyRequest): string {
+export function sheetSavedTold(saved: SheetSaved, words: Words, request: FastifyRequest): string {
   const { locale } = request.member.group
   const w = words.week
   const loads = { ...saved.loads, said: w.loadsSaved(saved.loads.count) }

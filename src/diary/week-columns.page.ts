@@ -1,7 +1,7 @@
 import { splitExactly } from '../quantities/split-exactly.ts'
 import type { Known } from './known.ts'
 import { clock, kilograms } from './sheet-writing.page.ts'
-import type { SheetRows, Weighed, Worked } from './week-sheet-rows.ts'
+import type { SheetRows, Weighed, WorkedBefore } from './week-sheet-rows.ts'
 
 export interface Column {
   readonly key: string
@@ -13,7 +13,7 @@ export interface Column {
 }
 
 /** A garden is a column; one that is parted between methods is as many. */
-export function columnsOf({ gardens, beds, methodOf }: SheetRows): Column[] {
+export function weekColumns({ gardens, beds, methodOf }: SheetRows): Column[] {
   return gardens.flatMap((garden) => {
     const own = beds.filter((bed) => bed.gardenId === garden.id)
     const method = (bedId: string) => methodOf.get(bedId) ?? methodOf.get(garden.id)
@@ -48,7 +48,7 @@ export function hourColumnsOf({ columns, beds, known, words }: Sheet) {
       ...at,
       parted,
       places: parted ? [{ value: `garden:${at.gardenId}`, label: words.week.wholeGarden }, ...places] : places,
-      holds: (one: Worked) => {
+      holds: (one: WorkedBefore) => {
         const on = bedsOfWork(one, known)
         return on === undefined
           ? one.gardenId === at.gardenId && ofGarden[0] === at
@@ -59,7 +59,7 @@ export function hourColumnsOf({ columns, beds, known, words }: Sheet) {
 }
 
 /** The beds that hours were written for; undefined where that is a whole garden, or several. */
-function bedsOfWork(one: Worked, known: Known): readonly string[] | undefined {
+function bedsOfWork(one: WorkedBefore, known: Known): readonly string[] | undefined {
   const bedId = one.bedId ?? (one.plantingId === null ? undefined : known.plantings.get(one.plantingId)?.bedId)
   if (bedId !== undefined) return [bedId]
   return one.overBeds.length > 0 ? one.overBeds : undefined
@@ -69,7 +69,7 @@ export const gardenOfPlanting = (plantingId: string, known: Known) =>
   known.gardenOfBed.get(known.plantings.get(plantingId)?.bedId ?? '')
 
 /** Undefined for work over several gardens. */
-export function gardenOfWork(one: Worked, known: Known): string | undefined {
+export function gardenOfWork(one: WorkedBefore, known: Known): string | undefined {
   const [bedId] = bedsOfWork(one, known) ?? []
   return one.gardenId ?? (bedId === undefined ? undefined : known.gardenOfBed.get(bedId))
 }
@@ -77,7 +77,7 @@ export function gardenOfWork(one: Worked, known: Known): string | undefined {
 /**
  * What is written in a column, and in the week before. Of nothing written there is no sum, unless the week is closed.
  */
-export function sumsOf(sheet: Sheet) {
+export function columnSums(sheet: Sheet) {
   const { locale, known, week } = sheet
   const inColumn = (list: readonly Weighed[], at: Column, hidden: ReadonlySet<string | undefined>) => {
     const own = list.filter(({ plantingId: id }) => {
@@ -113,7 +113,7 @@ interface Sums {
 }
 
 /** Minutes of a column: of what was written for its garden as a whole the part that it has by its area. */
-function minutesIn(list: readonly Worked[], at: Column, { columns, known }: Sheet): number | undefined {
+function minutesIn(list: readonly WorkedBefore[], at: Column, { columns, known }: Sheet): number | undefined {
   const ofGarden = columns.filter((one) => one.gardenId === at.gardenId)
   const areas = ofGarden.map(({ bedIds }) =>
     known.ground.reduce((sum, bed) => sum + (bedIds.has(bed.id) ? bed.areaCm2 : 0), 0),

@@ -16,7 +16,7 @@ export interface Weighed {
   readonly ofCrate?: boolean
 }
 
-export interface Worked {
+export interface WorkedBefore {
   readonly id: string
   readonly gardenId: string | null
   readonly bedId: string | null
@@ -53,11 +53,11 @@ export interface SheetRows {
   readonly methodOf: ReadonlyMap<string, { readonly id: string; readonly name: string }>
   readonly plantings: readonly PlantingOfSheet[]
   readonly harvests: readonly Weighed[]
-  readonly labour: readonly Worked[]
+  readonly labour: readonly WorkedBefore[]
   readonly losses: readonly LostRow[]
   /** What is wholly lost, in whatever week. */
   readonly gone: readonly LostRow[]
-  readonly lastWeek: { readonly harvests: readonly Weighed[]; readonly labour: readonly Worked[] }
+  readonly lastWeek: { readonly harvests: readonly Weighed[]; readonly labour: readonly WorkedBefore[] }
   readonly sealedBefore: ReadonlyMap<string, string>
   /** What was closed in the week before: "weights <garden>". */
   readonly closedBefore: ReadonlySet<string>

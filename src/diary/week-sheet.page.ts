@@ -3,21 +3,28 @@ import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
 import { daysOf, thursdayOf, weekAfter, weekNumber } from '../quantities/iso-week.ts'
 import { inBedFrom } from '../seasons/bed-course.ts'
-import { plantingNames } from '../seasons/planting-names.ts'
 import type { Words } from '../words/catalogue.ts'
 import { inCrateWith, statesOf } from './cell-choices.page.ts'
 import { sealedKey } from './known.ts'
+import { placed } from './placed.page.ts'
 import { clock, dayShort, kilograms, spanOf, weekdayShort } from './sheet-writing.page.ts'
 import { taskNames } from './tasks.ts'
 import { twinsAsked } from './twins-asked.ts'
-import { type Column, columnsOf, gardenOfPlanting, gardenOfWork, hourColumnsOf, sumsOf } from './week-columns.page.ts'
-import type { PlantingOfSheet, SheetRows, Weighed, Worked } from './week-sheet-rows.ts'
+import {
+  type Column,
+  columnSums,
+  gardenOfPlanting,
+  gardenOfWork,
+  hourColumnsOf,
+  weekColumns,
+} from './week-columns.page.ts'
+import type { PlantingOfSheet, SheetRows, Weighed, WorkedBefore } from './week-sheet-rows.ts'
 
 /** Weights of crops down and columns of ground across; hours of tasks down and gardens across. */
 export function weekSheet(rows: SheetRows) {
   const days = daysOf(rows.week)
   const [monday, sunday] = [firstOf(days), lastOf(days)]
-  const columns = columnsOf(rows)
+  const columns = weekColumns(rows)
   const standing = rows.plantings.filter((one) => stands(one, monday, sunday))
   const cleared = rows.plantings.filter((one) => isWeighedLater(one, monday, rows))
   const everything = rows.whole && !rows.onPaper
@@ -36,7 +43,7 @@ export function weekSheet(rows: SheetRows) {
   const shown = few ? [...found, ...all.filter((row) => !found.includes(row))] : [...found, ...due]
   const hourColumns = hourColumnsOf(now)
   const tasks = taskRows(now, hourColumns)
-  const sums = sumsOf(now)
+  const sums = columnSums(now)
   return {
     week: rows.week,
     number: weekNumber(rows.week),
@@ -276,22 +283,7 @@ function taskRows(now: Now, columns: ReturnType<typeof hourColumnsOf>) {
 }
 
 /** What is divided by area between what its ground carries says so. */
-function timeSaved(one: Worked, at: { readonly parted: boolean }, { words }: Now) {
+function timeSaved(one: WorkedBefore, at: { readonly parted: boolean }, { words }: Now) {
   const divided = one.phase === null || (at.parted && one.gardenId !== null)
   return { id: one.id, text: clock(one.personMinutes), byArea: divided ? words.week.byArea : '' }
-}
-
-/** A planting with its garden and bed. */
-function placed(one: PlantingOfSheet, rows: SheetRows): string {
-  const bed = rows.beds.find((each) => each.id === one.bedId)
-  const garden = rows.gardens.find((each) => each.id === bed?.gardenId)?.name ?? ''
-  return `${namesIn(rows).get(one.id) ?? ''} · ${garden}, ${bed?.name ?? ''}`
-}
-
-const names = new WeakMap<readonly PlantingOfSheet[], ReadonlyMap<string, string>>()
-
-function namesIn({ plantings, locale }: SheetRows): ReadonlyMap<string, string> {
-  const known = names.get(plantings) ?? plantingNames(plantings, locale)
-  names.set(plantings, known)
-  return known
 }

@@ -13,8 +13,8 @@ import { fieldsOf, queryOf, textAsked } from '../web/query-of.ts'
 import type { Words } from '../words/catalogue.ts'
 import { wordsFor } from '../words/locales.ts'
 import { secondWeeksOf } from './second-weeks.ts'
-import { type SheetSaved, saveSheet, type WrongCell } from './sheet-saving.routes.ts'
-import { answerInFigures, asLeft, isBlank, savedTold, wantsFigures } from './sheet-told.routes.ts'
+import { type SheetSaved, saveSheet, type WrongSheetCell } from './sheet-saving.routes.ts'
+import { answerInFigures, asLeft, isBlank, sheetSavedTold, wantsFigures } from './sheet-told.routes.ts'
 import { weekdayShort } from './sheet-writing.page.ts'
 import { lastWeekWritten } from './week.queries.ts'
 import { rowsOfSheet } from './week-read.routes.ts'
@@ -44,7 +44,7 @@ export function weekRoutes(app: FastifyInstance): void {
     if (sheet.to === 'find')
       return show(request, reply, { ...nothingWrong, typed, find: sheet.find ?? '', status: 200 })
     const saved = await writeInWeek(request, (at) => saveSheet(at, sheet))
-    const told = savedTold(saved, wordsFor(request.member.group.locale), request)
+    const told = sheetSavedTold(saved, wordsFor(request.member.group.locale), request)
     const { slug } = request.member.group
     const onward = `/g/${slug}/weeks/${week}?${asLeft(sheet)}`
     if (wantsFigures(request)) return answerInFigures(reply, saved, { told, onward })
@@ -56,7 +56,7 @@ export function weekRoutes(app: FastifyInstance): void {
 
 interface Shown {
   readonly typed: Typed
-  readonly wrong: ReadonlyMap<string, WrongCell>
+  readonly wrong: ReadonlyMap<string, WrongSheetCell>
   readonly stored: ReadonlySet<string>
   readonly told: string
   readonly find: string
@@ -66,7 +66,7 @@ interface Shown {
   readonly whole?: boolean
 }
 
-const nothingWrong = { wrong: new Map<string, WrongCell>(), stored: new Set<string>(), told: '' }
+const nothingWrong = { wrong: new Map<string, WrongSheetCell>(), stored: new Set<string>(), told: '' }
 
 function asAsked(request: FastifyRequest): Shown {
   const { find, day, garden, rows, from } = queryOf(request)

@@ -40,7 +40,7 @@ export const stateSaid = ({ state, weighedAs }: Pick<LotWeighed, 'state' | 'weig
 /**
  * What is said beside a weight: its state where that does not count, its cut, when it was lifted, what its lot lost.
  */
-export function notesOf(harvest: WeighedNoted, { plantings, cuts, lots, locale }: Around): string[] {
+export function weighingNotes(harvest: WeighedNoted, { plantings, cuts, lots, locale }: Around): string[] {
   const w = catalogue.diary
   const planting = plantings.find((one) => one.id === harvest.plantingId)
   const weighedAs = planting?.weighedAs ?? null

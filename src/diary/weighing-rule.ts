@@ -1,7 +1,7 @@
 import type { IsoDate } from '../quantities/dates.ts'
 import type { IsoWeek } from '../quantities/iso-week.ts'
 import { daysOf } from '../quantities/iso-week.ts'
-import { gardenOf, isClosed, type Known, type KnownPlanting, labelKey, sealedKey, weighedKey } from './known.ts'
+import { gardenOf, type Known, type KnownPlanting, labelKey, sealedKey, weekIsClosed, weighedKey } from './known.ts'
 import { type RowRefusal, type Ruled, refuse } from './refusal.ts'
 import { countsForYield, isState, type State } from './state.ts'
 import { dayRefused, isMuch, isPickedLater, seasonOfPlanting, standingRefused, weighingRefused } from './week-rules.ts'
@@ -135,7 +135,7 @@ function timeAndPlace(
     .find(Boolean)
   if (standing) return refuse('day', standing)
   const gardenIds = from.map((planting) => gardenOf(known, planting))
-  return isClosed(known, 'weights', gardenIds, isoWeek) ? refuse('from', 'isClosed') : undefined
+  return weekIsClosed(known, 'weights', gardenIds, isoWeek) ? refuse('from', 'isClosed') : undefined
 }
 
 type What = Pick<WeighingRow['harvest'], 'state' | 'counts' | 'liftedOn' | 'sameLotAs' | 'seedLot'>

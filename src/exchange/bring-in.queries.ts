@@ -5,7 +5,7 @@ import { codeOf, constraintOf } from '../db/constraint.ts'
 import type { Database, Tx } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
 import { inOrderOfReference, type PackageColumn, type PackageTable } from './package-table.ts'
-import { packageTables, rowsOf, staysHere } from './package-tables.queries.ts'
+import { packageTables, rowsAnswered, staysHere } from './package-tables.queries.ts'
 import { RefusedPackage } from './refused-package.ts'
 
 export type BroughtRow = Readonly<Record<string, string | null>>
@@ -116,7 +116,7 @@ function parsed(text: string): unknown {
 /** The address that the group had, with four letters more where another group has it here. */
 async function begin(tx: Tx, { id, slug }: BroughtRow): Promise<string> {
   const wanted = /^[a-z0-9-]{1,60}$/.test(slug ?? '') ? (slug ?? '') : 'group'
-  const [begun] = await rowsOf<{ taken: boolean }>(
+  const [begun] = await rowsAnswered<{ taken: boolean }>(
     tx.execute(sql`select public.begin_bringing_in(${id}::uuid, ${wanted}) as taken`),
   )
   return begun?.taken ? `${wanted}-${randomBytes(2).toString('hex')}` : wanted

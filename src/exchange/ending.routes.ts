@@ -11,7 +11,7 @@ import { wordsHere } from '../web/words-here.ts'
 import type { Package } from './bring-in.queries.ts'
 import { largestPackage } from './bring-in.routes.ts'
 import { endingForm } from './ending.form.ts'
-import { changesCounted } from './export.queries.ts'
+import { changesExported } from './export.queries.ts'
 import { openPackage } from './opened-package.routes.ts'
 import { RefusedPackage } from './refused-package.ts'
 
@@ -90,7 +90,7 @@ async function refusalOfFile(
     const opened = await openPackage(file)
     try {
       if ((await groupReadIn(opened)) !== group.id) return words().ofAnother
-      const stands = await request.read((tx) => changesCounted(tx, group.id))
+      const stands = await request.read((tx) => changesExported(tx, group.id))
       return opened.changes === stands ? null : words().older
     } finally {
       opened.close()

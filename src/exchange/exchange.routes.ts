@@ -7,7 +7,7 @@ import { sendOnce, temporaryFolder } from '../web/temporary.ts'
 import { weighed, writeZip, type ZipEntry } from '../web/zip.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { descriptorOf, type GroupDescribed, pathOf, type WrittenFile } from './descriptor.ts'
-import { changesCounted, pagesOf, type StoredRow } from './export.queries.ts'
+import { changesExported, pagesOf, type StoredRow } from './export.queries.ts'
 import type { PackageColumn, PackageTable } from './package-table.ts'
 import { packageTables } from './package-tables.queries.ts'
 
@@ -40,7 +40,7 @@ export function exchangeRoutes(app: FastifyInstance): void {
 /** The tables by name, and last the descriptor, which knows by then how long each file became. */
 export async function entriesOf(tx: Tx, group: GroupDescribed & { id: string }): Promise<ZipEntry[]> {
   const tables = await packageTables(tx)
-  const changes = await changesCounted(tx, group.id)
+  const changes = await changesExported(tx, group.id)
   const files: WrittenFile[] = []
   const entries = tables.map((table) => ({
     path: pathOf(table.name),

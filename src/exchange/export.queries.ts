@@ -2,7 +2,7 @@ import { eq, inArray, type SQL, sql } from 'drizzle-orm'
 import { groupCounters } from '../accounts/accounts.table.ts'
 import type { Tx } from '../db/database.ts'
 import { keyOf, type PackageColumn, type PackageTable } from './package-table.ts'
-import { rowsOf, staysHere } from './package-tables.queries.ts'
+import { rowsAnswered, staysHere } from './package-tables.queries.ts'
 
 /** Fewer where a row may hold a whole report, or a picture. */
 function rowsAtOnce({ columns }: PackageTable): number {
@@ -30,7 +30,7 @@ export async function* pagesOf(tx: Tx, groupId: string, table: PackageTable): As
   const most = rowsAtOnce(table)
   let after: SQL = sql`true`
   for (;;) {
-    const page = await rowsOf<StoredRow>(
+    const page = await rowsAnswered<StoredRow>(
       tx.execute(sql`select ${columns} from public.${sql.identifier(table.name)} t
         where ${ofGroup} and ${after} order by ${order} limit ${most}`),
     )
@@ -68,7 +68,7 @@ function asText({ name, type }: PackageColumn): SQL {
 }
 
 /** How many changes the group has counted: its history continues from there. */
-export async function changesCounted(tx: Tx, groupId: string): Promise<number> {
+export async function changesExported(tx: Tx, groupId: string): Promise<number> {
   const [counter] = await tx.select().from(groupCounters).where(eq(groupCounters.groupId, groupId))
   return counter?.changes ?? 0
 }

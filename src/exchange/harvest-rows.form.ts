@@ -1,5 +1,5 @@
 import type { Field } from '../diary/refusal.ts'
-import { sentenceOf } from '../diary/said.ts'
+import { refusalSaid } from '../diary/said.ts'
 import { harvestForm } from '../diary/week.form.ts'
 import { weighingRuled } from '../diary/weighing-rule.ts'
 import { formatDay, formatKilograms } from '../quantities/formatting.ts'
@@ -128,7 +128,7 @@ function readHarvest(id: string, cells: Cells, { known, form, lots }: Reading): 
     })
   const ruled = asked(true)
   if (ruled.kind === 'refused') {
-    const said = ruled.code === 'isClosed' ? says.weekClosed : sentenceOf(ruled, catalogue, known.locale)
+    const said = ruled.code === 'isClosed' ? says.weekClosed : refusalSaid(ruled, catalogue, known.locale)
     return wrongAt(ruled.code === 'isClosed' ? 'day' : (columnOfRule[ruled.field] ?? 'crop'), said)
   }
   const question = asked(false)
@@ -137,7 +137,7 @@ function readHarvest(id: string, cells: Cells, { known, form, lots }: Reading): 
   return {
     kind: 'answer',
     row,
-    ask: question.kind === 'refused' ? sentenceOf(question, catalogue, known.locale) : undefined,
+    ask: question.kind === 'refused' ? refusalSaid(question, catalogue, known.locale) : undefined,
     shown: () => [
       formatDay(given.harvestedOn, known.locale),
       `${known.nameOf(planting.id)} · ${garden.name}`,

@@ -1,5 +1,5 @@
 import { hoursRuled } from '../diary/hours-rule.ts'
-import { sentenceOf } from '../diary/said.ts'
+import { refusalSaid } from '../diary/said.ts'
 import { hoursForm } from '../diary/week.form.ts'
 import { formatDay, formatHours } from '../quantities/formatting.ts'
 import { readIsoWeek, weekOf } from '../quantities/iso-week.ts'
@@ -101,14 +101,14 @@ function underRules(id: string, given: Hours, { cells, known, garden, bedId }: W
   if (ruled.kind === 'refused') {
     const own = { isClosed: says.weekClosed, weekAhead: says.weekAhead }[ruled.code as string]
     const column = ruled.field === 'phase' ? 'phase' : dayColumn
-    return wrongAt(column, own ?? sentenceOf(ruled, catalogue, known.locale))
+    return wrongAt(column, own ?? refusalSaid(ruled, catalogue, known.locale))
   }
   const question = asked(false)
   const { plantingId: _planting, shareRule: _rule, deliveryId: _load, ...row } = ruled.row.labour
   return {
     kind: 'answer',
     row,
-    ask: question.kind === 'refused' ? sentenceOf(question, catalogue, known.locale) : undefined,
+    ask: question.kind === 'refused' ? refusalSaid(question, catalogue, known.locale) : undefined,
     shown: () => [
       given.workedOn ? formatDay(given.workedOn, known.locale) : isoWeek,
       bedId === null ? garden.name : `${garden.name}, ${cells.of('bed')}`,

@@ -24,8 +24,8 @@ const leftColumns = ['groups.is_demo']
 
 /** All tables of a group, read from the database itself, so that a new one cannot be forgotten; by name. */
 export async function packageTables(tx: Tx): Promise<PackageTable[]> {
-  const columns = await rowsOf<Column>(tx.execute(columnsOfGroups))
-  const keys = await rowsOf<Key>(tx.execute(keysOfGroups))
+  const columns = await rowsAnswered<Column>(tx.execute(columnsOfGroups))
+  const keys = await rowsAnswered<Key>(tx.execute(keysOfGroups))
   const withAccounts = keys.filter((key) => key.to === 'people').map((key) => key.table)
   const leaving = new Set([...left, ...withAccounts])
   const names = [...new Set(columns.map((column) => column.table))].filter((name) => !leaving.has(name)).sort()
@@ -61,7 +61,7 @@ const asForeignKey = (key: Key): ForeignKey => ({
   foreignColumns: key.toColumns ?? [],
 })
 
-export async function rowsOf<T>(answer: PromiseLike<unknown>): Promise<T[]> {
+export async function rowsAnswered<T>(answer: PromiseLike<unknown>): Promise<T[]> {
   return ((await answer) as { rows: T[] }).rows
 }
 

@@ -18,7 +18,7 @@ import { type KindOfRows, type RowKind, type RowRead, type WrongCell, wrongAt } 
 import { firstWritten } from './rows-back.queries.ts'
 import { alreadyThere, type GroupOfRows, idOfLine, recordKnown, storeRows } from './rows-in.queries.ts'
 import { makeSets, setsFor } from './sets-of-file.queries.ts'
-import { type Brought, broughtBy } from './sets-of-file.ts'
+import { type SetsBrought, setsBroughtBy } from './sets-of-file.ts'
 import { soilRows } from './soil-rows.form.ts'
 
 export const rowKinds: Readonly<Record<KindOfRows, RowKind>> = {
@@ -75,7 +75,7 @@ interface Found {
   readonly preview: (readonly string[])[]
   asked: number
   /** Plantings, whose matched sets are told over the whole file. */
-  readonly brought: Brought[]
+  readonly brought: SetsBrought[]
   unmatched: readonly { readonly line: number; readonly name: string }[]
   readonly asks: { readonly line: number; readonly ask: string }[]
 }
@@ -266,7 +266,7 @@ function rowOf(
     return undefined
   }
   found.fresh += 1
-  if ('setName' in answer.row) found.brought.push(broughtBy(answer.row, line))
+  if ('setName' in answer.row) found.brought.push(setsBroughtBy(answer.row, line))
   if (found.preview.length < shownAtMost) found.preview.push(answer.shown())
   if (answer.ask) {
     found.asked += 1

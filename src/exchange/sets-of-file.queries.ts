@@ -4,10 +4,10 @@ import { idOf } from '../db/new-id.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
 import { cultivarNamed } from '../seasons/seasons.queries.ts'
 import { cultivars, matchedSets } from '../seasons/seasons.table.ts'
-import { type Brought, cultivarKey, type SetsOfFile, type SetThere, setsOfFile } from './sets-of-file.ts'
+import { cultivarKey, type SetsBrought, type SetsOfFile, type SetThere, setsOfFile } from './sets-of-file.ts'
 
 /** The sets that stand, and which of them the plantings of a file come into. */
-export async function setsFor(tx: Tx, groupId: string, brought: readonly Brought[]): Promise<SetsOfFile> {
+export async function setsFor(tx: Tx, groupId: string, brought: readonly SetsBrought[]): Promise<SetsOfFile> {
   const rows = await tx
     .select({ set: matchedSets, cropId: cultivars.cropId, cultivar: cultivars.name })
     .from(matchedSets)

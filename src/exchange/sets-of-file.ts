@@ -1,7 +1,7 @@
 import { type IsoDate, readDate } from '../quantities/dates.ts'
 
 /** A planting that a file brings, as far as its matched set goes. */
-export interface Brought {
+export interface SetsBrought {
   readonly id: string
   readonly line: number
   /** Crop and cultivar, so that the same of both is the same text. */
@@ -26,9 +26,9 @@ export interface SetThere {
 
 /** A set that the file makes, of two plantings or more. */
 interface SetMade {
-  readonly first: Brought
+  readonly first: SetsBrought
   readonly name: string
-  readonly members: readonly Brought[]
+  readonly members: readonly SetsBrought[]
 }
 
 export interface SetsOfFile {
@@ -36,7 +36,7 @@ export interface SetsOfFile {
   readonly joins: ReadonlyMap<string, string>
   readonly made: readonly SetMade[]
   /** Plantings for harvest that are compared with nothing. */
-  readonly unmatched: readonly Brought[]
+  readonly unmatched: readonly SetsBrought[]
 }
 
 /**
@@ -44,9 +44,9 @@ export interface SetsOfFile {
  * plan: one cultivar, sown or planted on one day, in two beds or more of one season. A set that stands already is
  * joined, by its name or where its window holds the day. Only what is for harvest is matched.
  */
-export function setsOfFile(brought: readonly Brought[], there: readonly SetThere[]): SetsOfFile {
+export function setsOfFile(brought: readonly SetsBrought[], there: readonly SetThere[]): SetsOfFile {
   const joins = new Map<string, string>()
-  const groups = new Map<string, Brought[]>()
+  const groups = new Map<string, SetsBrought[]>()
   for (const one of brought) {
     if (one.purpose !== 'harvest') continue
     const set = there.find((candidate) => isOf(candidate, one))
@@ -57,7 +57,7 @@ export function setsOfFile(brought: readonly Brought[], there: readonly SetThere
     }
   }
   const made: SetMade[] = []
-  const unmatched: Brought[] = []
+  const unmatched: SetsBrought[] = []
   for (const members of groups.values()) {
     const [first] = members
     if (first && new Set(members.map((one) => one.bedId)).size > 1) {
@@ -69,7 +69,7 @@ export function setsOfFile(brought: readonly Brought[], there: readonly SetThere
 
 const plain = (name: string) => name.trim().toLowerCase()
 
-function isOf(set: SetThere, one: Brought): boolean {
+function isOf(set: SetThere, one: SetsBrought): boolean {
   if (set.seasonId !== one.seasonId || set.cultivar !== one.cultivar) return false
   if (one.setName !== '') return plain(set.name) === plain(one.setName)
   if (set.windowFrom === null || set.windowTo === null || one.day === null) return false
@@ -80,7 +80,7 @@ function isOf(set: SetThere, one: Brought): boolean {
 export const cultivarKey = (cropId: string, cultivar: string) => `${cropId} ${cultivar}`
 
 /** A line's planting, as it would be stored, as far as its matched set goes. */
-export function broughtBy(row: Readonly<Record<string, unknown>>, line: number): Brought {
+export function setsBroughtBy(row: Readonly<Record<string, unknown>>, line: number): SetsBrought {
   const said = (name: string) => String(row[name] ?? '')
   return {
     id: said('id'),

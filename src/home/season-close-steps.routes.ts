@@ -7,7 +7,7 @@ import { daysWritten } from '../diary/days-written.queries.ts'
 import { storeEntries } from '../diary/entries.queries.ts'
 import { knownIn } from '../diary/known.queries.ts'
 import { lossRuled } from '../diary/loss-rule.ts'
-import { sentenceOf } from '../diary/said.ts'
+import { refusalSaid } from '../diary/said.ts'
 import { closeWeek } from '../diary/week.queries.ts'
 import { dayIn, type IsoDate } from '../quantities/dates.ts'
 import { weekOf } from '../quantities/iso-week.ts'
@@ -126,7 +126,7 @@ async function lose({ tx, rows, groupId, createdBy }: Step, { causes }: z.output
     const known = await knownIn(tx, groupId, { weeks: [isoWeek], today: rows.today })
     const of = { id: newId(), isoWeek, plantingId, lostOn, percent: 100, cause, alsoNextDoor: null, note: null }
     const ruled = lossRuled(known, { ...of, outside: false, outsideBefore: false, surely: true })
-    if (ruled.kind === 'refused') return { causes: sentenceOf(ruled, wordsHere(), 'en') }
+    if (ruled.kind === 'refused') return { causes: refusalSaid(ruled, wordsHere(), 'en') }
     await storeEntries(tx, { groupId, createdBy }, { weighings: [], hours: [], losses: [ruled.row] })
   }
   return null

@@ -80,7 +80,7 @@ const cropRow = (unit: AreaUnit) =>
       if (given.sownOn && planted && planted < given.sownOn) say('plantedOn', wordsHere().seasons.plantedFirst)
     })
 
-export const seasonForm = (unit: AreaUnit) =>
+export const firstSeasonForm = (unit: AreaUnit) =>
   z
     .object({
       id: uuid(),

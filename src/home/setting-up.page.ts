@@ -20,7 +20,7 @@ const startLines = 4
 const moreLines = 4
 
 /** The lines of a table as they were typed, and blank ones after them; more where more were asked for. */
-export function linesOf(typed: unknown, more: boolean): Line[] {
+export function setUpLines(typed: unknown, more: boolean): Line[] {
   const rows = Object.entries({ ...(typed as Record<string, Cells>) })
   const last = rows.reduce((most, [at]) => Math.max(most, Number(at)), -1)
   const count = Math.max(startLines, last + 1) + (more ? moreLines : 0)

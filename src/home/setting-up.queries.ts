@@ -21,7 +21,7 @@ import {
   seasonsOf,
 } from '../seasons/seasons.queries.ts'
 import { yearOfMethod } from '../seasons/year-of-method.ts'
-import { bedArea, cropNamed, type GardensGiven, placesInGarden, type SeasonGiven, seasonName } from './setting-up.ts'
+import { bedArea, cropNamed, type GardensGiven, nameOfSeason, placesInGarden, type SeasonGiven } from './setting-up.ts'
 
 /** What setting up has come to. */
 export async function setUpSoFar(tx: Tx, groupId: string) {
@@ -71,7 +71,7 @@ export type LiesUnder = ReadonlyMap<string, { readonly methodId: string; readonl
 export async function saveFirstSeason(tx: Tx, author: Author, given: SeasonGiven, lies: LiesUnder): Promise<void> {
   const { id: seasonId, startsOn, endsOn } = given
   const { gardens, beds } = await setUpSoFar(tx, author.groupId)
-  const season = { id: seasonId, name: seasonName(startsOn, endsOn), startsOn, endsOn, isUniformYear: 0 }
+  const season = { id: seasonId, name: nameOfSeason(startsOn, endsOn), startsOn, endsOn, isUniformYear: 0 }
   await saveSeason(tx, author, season)
   for (const garden of gardens) {
     const under = lies.get(garden.id)

@@ -7,12 +7,12 @@ import { assignmentsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm, type Typed } from '../web/form.ts'
 import { fieldsOf, textAsked } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
-import { gardensForm, seasonForm } from './setting-up.form.ts'
+import { firstSeasonForm, gardensForm } from './setting-up.form.ts'
 import {
   type Lie,
-  linesOf,
   nextStep,
   packedLies,
+  setUpLines,
   shownByLayout,
   unpackedLies,
   wrongAtCells,
@@ -48,7 +48,7 @@ export function settingUpRoutes(app: FastifyInstance): void {
 
   app.post(`${address}/season`, { config: { access: 'keeper' } }, async (request, reply) => {
     if (asksMore(request)) return showSeason(request, reply, null)
-    const form = readForm(seasonForm(request.member.group.areaUnit), request.body)
+    const form = readForm(firstSeasonForm(request.member.group.areaUnit), request.body)
     if (form.kind === 'refused') return showSeason(request, reply, form)
     const errors = await seasonSaved(request, form.value)
     if (errors) return showSeason(request, reply, refuseForm(request.body, errors))
@@ -136,7 +136,7 @@ async function showGardens(request: FastifyRequest, reply: FastifyReply, refused
   const page = {
     id: refused?.typed.id ?? typed.id ?? newId(),
     ground: String(typed.ground ?? ''),
-    lines: linesOf(typed.rows, asksMore(request)),
+    lines: setUpLines(typed.rows, asksMore(request)),
     errors: refused?.errors ?? {},
     wrong: wrongAtCells(refused?.errors ?? {}, words().gardens.columns, words().atCell),
     base: baseOf(request),
@@ -165,7 +165,7 @@ async function showSeason(request: FastifyRequest, reply: FastifyReply, refused:
       ...methods.map(({ id, name }) => ({ value: id, label: name })),
     ],
     crops: crops.map((one) => one.name),
-    lines: linesOf(typed.rows, asksMore(request)),
+    lines: setUpLines(typed.rows, asksMore(request)),
     errors: refused?.errors ?? {},
     wrong: wrongAtCells(refused?.errors ?? {}, words().season.columns, words().atCell),
     base: baseOf(request),

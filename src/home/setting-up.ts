@@ -71,7 +71,7 @@ export function cropNamed<T extends { readonly name: string }>(crops: readonly T
 }
 
 /** "2026", or "2026/27" where it crosses a new year. */
-export function seasonName(startsOn: IsoDate, endsOn: IsoDate): string {
+export function nameOfSeason(startsOn: IsoDate, endsOn: IsoDate): string {
   const [from, to] = [startsOn.slice(0, 4), endsOn.slice(0, 4)]
   return from === to ? from : `${from}/${to.slice(2)}`
 }

@@ -6,11 +6,11 @@ import { type Correctable, choicesOf, correcting, stillUsed } from '../web/corre
 import { wordsHere } from '../web/words-here.ts'
 import { heapCorrection } from './heaps.form.ts'
 import { inputCorrection, inputKinds, measureCorrection } from './inputs.form.ts'
-import { inputs, measures, stocks } from './inputs.table.ts'
+import { inputMeasures, inputs, stocks } from './inputs.table.ts'
 import { keepLives } from './lives.queries.ts'
 import { type ManureState, manureStateOf, manureStates } from './manure-interval.ts'
 import { isSpreadInClosed } from './spread-in-closed.queries.ts'
-import { today } from './writing.routes.ts'
+import { todayHere } from './writing.routes.ts'
 
 const words = () => wordsHere().inputs
 const f = () => words().fields
@@ -87,8 +87,8 @@ const madeChoices = () => [
   { value: 'own', label: words().ownMade },
 ]
 
-const measure: Correctable<typeof measures.$inferSelect, object> = {
-  ...ofTable(measures),
+const measure: Correctable<typeof inputMeasures.$inferSelect, object> = {
+  ...ofTable(inputMeasures),
   kind: 'measures',
   access: 'recorder',
   title: (row) => row.name,
@@ -118,7 +118,7 @@ const heap: Correctable<typeof stocks.$inferSelect, { readyOn: IsoDate | null; s
   ],
   form: () => heapCorrection,
   refuse: async (_tx, _row, given, request) =>
-    given && (given.readyOn ?? given.startedOn) > today(request) ? { readyOn: words().dayAhead } : undefined,
+    given && (given.readyOn ?? given.startedOn) > todayHere(request) ? { readyOn: words().dayAhead } : undefined,
   back,
 }
 

@@ -1,6 +1,6 @@
 import type { DeliveryRow, SpreadingRow } from './load.ts'
 import type { LoadMeasure } from './measures.ts'
-import { type Place, placeOf } from './place.ts'
+import { type Place, placeOfRow } from './place.ts'
 import { seasonSums, spreadingFigures } from './season-sums.ts'
 
 interface Rows {
@@ -22,7 +22,7 @@ export function inputFigures(rows: Rows, currency: string) {
       personMinutes: rows.carried.get(one.id) ?? null,
     })),
     spreadings: rows.spreadings.map((one) => {
-      const place = placeOf(rows.places, one)
+      const place = placeOfRow(rows.places, one)
       return {
         id: one.id,
         input: one.input.name,

@@ -2,7 +2,7 @@ import { formatArea, formatDay, formatHours, formatMoney, formatNumber } from '.
 import { catalogue } from '../words/catalogue.ts'
 import { costOf, type DeliveryRow, type SpreadingRow } from './load.ts'
 import { coverOf, type LoadMeasure, millilitresOf } from './measures.ts'
-import { areaOfPlace, type Place, placeOf } from './place.ts'
+import { areaOfPlace, type Place, placeOfRow } from './place.ts'
 import { countedIn, seasonSums } from './season-sums.ts'
 
 /** Ground covered and ground there may differ by this much before the page asks whether the depth is right. */
@@ -50,7 +50,7 @@ export function inputsPage(rows: InputsRows, written: Written) {
       carried: rows.carried.has(one.id) ? formatHours(rows.carried.get(one.id) ?? 0, locale) : null,
     })),
     spreadings: rows.spreadings.map((one) => {
-      const place = placeOf(rows.places, one)
+      const place = placeOfRow(rows.places, one)
       return {
         id: one.id,
         inputName: one.input.name,

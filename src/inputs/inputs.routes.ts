@@ -22,7 +22,7 @@ import { inputFigures, inputTable } from './inputs-figures.ts'
 import { enterArrival, enterDelivery } from './loads.routes.ts'
 import { measuresOf, saveMeasure } from './measures.queries.ts'
 import { enterSpreading } from './spreading.routes.ts'
-import type { Errors, Writing } from './writing.routes.ts'
+import type { InputErrors, InputWriting } from './writing.routes.ts'
 
 const words = () => wordsHere().inputs
 
@@ -55,7 +55,7 @@ export function inputRoutes(app: FastifyInstance, { carried }: InputOptions): vo
   function writes<T>(
     form: string,
     schema: (request: FastifyRequest) => z.ZodType<T>,
-    save: (at: Writing, given: T) => Promise<Errors | void>,
+    save: (at: InputWriting, given: T) => Promise<InputErrors | void>,
     notice: (given: T) => string,
   ): void {
     app.post(`/g/:group/inputs/${form}`, { config: { access: 'recorder' } }, async (request, reply) => {
@@ -99,7 +99,10 @@ export function inputRoutes(app: FastifyInstance, { carried }: InputOptions): vo
   )
 }
 
-async function written(request: FastifyRequest, work: (tx: Tx) => Promise<Errors | void>): Promise<Errors | void> {
+async function written(
+  request: FastifyRequest,
+  work: (tx: Tx) => Promise<InputErrors | void>,
+): Promise<InputErrors | void> {
   try {
     return await request.write(work)
   } catch (error) {

@@ -12,7 +12,7 @@ import {
   uniqueIndex,
   uuid,
 } from 'drizzle-orm/pg-core'
-import { money, recordColumns } from '../db/record-columns.table.ts'
+import { moneyColumn, recordColumns } from '../db/record-columns.table.ts'
 import { beds, gardens } from '../gardens/gardens.table.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { plantings, seasons } from '../seasons/seasons.table.ts'
@@ -49,7 +49,7 @@ export const inputs = pgTable(
 )
 
 /** How much a barrow or a bag of the group's own holds: measured once, by volume, by weight or both. */
-export const measures = pgTable(
+export const inputMeasures = pgTable(
   'measures',
   {
     ...recordColumns(),
@@ -77,8 +77,8 @@ export const deliveries = pgTable(
     orderedOn: date('ordered_on').$type<IsoDate>(),
     deliveredOn: date('delivered_on').$type<IsoDate>(),
     quantityThousandths: integer('quantity_thousandths').notNull(),
-    priceMinor: money('price_minor'),
-    deliveryPriceMinor: money('delivery_price_minor').notNull().default(0),
+    priceMinor: moneyColumn('price_minor'),
+    deliveryPriceMinor: moneyColumn('delivery_price_minor').notNull().default(0),
     supplier: text(),
     note: text(),
   },

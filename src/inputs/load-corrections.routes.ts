@@ -12,10 +12,10 @@ import { deliveryForSpreading, placesOf, whereIn } from './applications.queries.
 import { deliveryCorrection, spreadingCorrection } from './inputs.form.ts'
 import { applications, deliveries, inputs } from './inputs.table.ts'
 import type { Counted } from './measures.ts'
-import { keyOf, type Place, placeNamed, placeOf } from './place.ts'
+import { type Place, placeKey, placeNamed, placeOfRow } from './place.ts'
 import { isSpreadInClosed } from './spread-in-closed.queries.ts'
-import { countedAt, takenFrom } from './spreading.routes.ts'
-import { type Errors, quantityIn, today } from './writing.routes.ts'
+import { loadCountedAt, takenFrom } from './spreading.routes.ts'
+import { type InputErrors, quantityIn, todayHere } from './writing.routes.ts'
 
 const words = () => wordsHere().inputs
 const f = () => words().fields
@@ -84,10 +84,10 @@ async function deliveryRefused(
   row: Delivery,
   given: Delivered | null,
   request: FastifyRequest,
-): Promise<Errors | undefined> {
+): Promise<InputErrors | undefined> {
   if (!given) return undefined
-  if (given.deliveredOn && given.deliveredOn > today(request)) return { deliveredOn: words().dayAhead }
-  if (given.orderedOn && given.orderedOn > today(request)) return { orderedOn: words().dayAhead }
+  if (given.deliveredOn && given.deliveredOn > todayHere(request)) return { deliveredOn: words().dayAhead }
+  if (given.orderedOn && given.orderedOn > todayHere(request)) return { orderedOn: words().dayAhead }
   const found = await quantityIn(tx, row.groupId, given.quantity, row.input)
   if ('sentence' in found) return { quantityThousandths: found.sentence }
   const taken = await deliveryForSpreading(tx, row.groupId, row.id, '')
@@ -151,7 +151,7 @@ const spreading: Correctable<Spreading, Spread> = {
       name: 'place',
       label: f().place,
       value: standsAt(row),
-      options: row.places.map((place) => ({ value: keyOf(place), label: placeSaid(place) })),
+      options: row.places.map((place) => ({ value: placeKey(place), label: placeSaid(place) })),
     },
     { name: 'depthMm', label: f().depth, value: row.depthMm === null ? '' : String(row.depthMm) },
     { name: 'appliedOn', label: f().appliedOn, type: 'date', value: row.appliedOn },
@@ -170,7 +170,12 @@ const spreading: Correctable<Spreading, Spread> = {
     const at = placeNamed(row.places, place)
     if (!at || 'sentence' in found) return false
     const where = whereIn(at)
-    const counted = await countedAt(tx, seen.groupId, { ...given, id: row.id, deliveryId: row.deliveryId, place: at })
+    const counted = await loadCountedAt(tx, seen.groupId, {
+      ...given,
+      id: row.id,
+      deliveryId: row.deliveryId,
+      place: at,
+    })
     if (counted.kind === 'refused') return false
     const { seasonId, phase } = counted
     return amend(tx, applications, seen, {
@@ -195,8 +200,8 @@ const spreading: Correctable<Spreading, Spread> = {
 }
 
 const standsAt = (row: Spreading) => {
-  const place = placeOf(row.places, row)
-  return place ? keyOf(place) : ''
+  const place = placeOfRow(row.places, row)
+  return place ? placeKey(place) : ''
 }
 
 function placeSaid({ gardenName, bedName, plantingName }: Place): string {

@@ -6,7 +6,7 @@ import { inputNamed, isAnotherLoad, keptInput, saveArrival, saveDelivery } from 
 import type { arrivalForm, deliveryForm } from './inputs.form.ts'
 import { deliveries, inputs } from './inputs.table.ts'
 import { manureStateOf } from './manure-interval.ts'
-import { type Errors, quantityIn, today, type Writing } from './writing.routes.ts'
+import { type InputErrors, type InputWriting, quantityIn, todayHere } from './writing.routes.ts'
 
 const words = () => wordsHere().inputs
 
@@ -14,10 +14,10 @@ type Load = z.output<ReturnType<typeof deliveryForm>>
 type Arrival = z.output<ReturnType<typeof arrivalForm>>
 
 /** A delivery, an order that has not come yet, or a batch of the group's own. */
-export async function enterDelivery({ tx, author, request }: Writing, given: Load): Promise<Errors | void> {
+export async function enterDelivery({ tx, author, request }: InputWriting, given: Load): Promise<InputErrors | void> {
   const { orderedOn, deliveredOn, priceMinor, deliveryPriceMinor, supplier, note } = given
-  if (deliveredOn && deliveredOn > today(request)) return { deliveredOn: words().dayAhead }
-  if (orderedOn && orderedOn > today(request)) return { orderedOn: words().dayAhead }
+  if (deliveredOn && deliveredOn > todayHere(request)) return { deliveredOn: words().dayAhead }
+  if (orderedOn && orderedOn > todayHere(request)) return { orderedOn: words().dayAhead }
   const known = await inputNamed(tx, author.groupId, given.name)
   const counted = { ...given.quantity, word: given.quantity.word ?? given.unit }
   const densityKgPerM3 = given.analysis.densityKgPerM3 ?? known?.densityKgPerM3 ?? null
@@ -45,13 +45,13 @@ export async function enterDelivery({ tx, author, request }: Writing, given: Loa
   return saidOf(await saveDelivery(tx, author, { ...load, inputId: await keptInput(tx, author, given) }))
 }
 
-export async function enterArrival({ tx, author, request }: Writing, given: Arrival): Promise<Errors | void> {
+export async function enterArrival({ tx, author, request }: InputWriting, given: Arrival): Promise<InputErrors | void> {
   const row = await rowOf(tx, deliveries, author.groupId, given.deliveryId)
   const input = row && (await rowOf(tx, inputs, author.groupId, row.inputId))
   if (!row || !input) return { deliveryId: wordsHere().fields.notChosen }
   if (row.deliveredOn === given.deliveredOn) return
   if (row.deliveredOn !== null) return { deliveryId: words().hasCome }
-  if (given.deliveredOn > today(request)) return { deliveredOn: words().dayAhead }
+  if (given.deliveredOn > todayHere(request)) return { deliveredOn: words().dayAhead }
   if (row.orderedOn && given.deliveredOn < row.orderedOn) return { deliveredOn: words().beforeOrder }
   const found = given.quantity && (await quantityIn(tx, author.groupId, given.quantity, input))
   if (found && 'sentence' in found) return { quantity: found.sentence }

@@ -2,7 +2,7 @@ import type { Tx } from '../db/database.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
 import { applicationsOf, placesOf } from './applications.queries.ts'
 import { type Manured, type ManureWait, manureWaits } from './manure-interval.ts'
-import { placeOf } from './place.ts'
+import { placeOfRow } from './place.ts'
 
 /** Where raw or partly rotted manure was spread, by the beds that it lies on. */
 export async function manuredGround(tx: Tx, groupId: string): Promise<Manured[]> {
@@ -12,7 +12,7 @@ export async function manuredGround(tx: Tx, groupId: string): Promise<Manured[]>
   return raw.map((one) => ({
     appliedOn: one.appliedOn,
     input: one.input.name,
-    bedIds: placeOf(places, one)?.bedIds ?? [],
+    bedIds: placeOfRow(places, one)?.bedIds ?? [],
   }))
 }
 

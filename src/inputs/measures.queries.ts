@@ -1,14 +1,14 @@
 import { and, asc, eq, isNull } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
-import { measures } from './inputs.table.ts'
+import { inputMeasures } from './inputs.table.ts'
 
 export const measuresOf = (tx: Tx, groupId: string) =>
   tx
     .select()
-    .from(measures)
-    .where(and(eq(measures.groupId, groupId), isNull(measures.removedAt)))
-    .orderBy(asc(measures.name), asc(measures.id))
+    .from(inputMeasures)
+    .where(and(eq(inputMeasures.groupId, groupId), isNull(inputMeasures.removedAt)))
+    .orderBy(asc(inputMeasures.name), asc(inputMeasures.id))
 
 export async function saveMeasure(
   tx: Tx,
@@ -16,7 +16,7 @@ export async function saveMeasure(
   given: { id: string; name: string; volumeMl: number | null; massG: number | null },
 ): Promise<void> {
   await tx
-    .insert(measures)
+    .insert(inputMeasures)
     .values({ ...author, ...given })
-    .onConflictDoNothing({ target: [measures.groupId, measures.id] })
+    .onConflictDoNothing({ target: [inputMeasures.groupId, inputMeasures.id] })
 }

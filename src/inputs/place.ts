@@ -18,10 +18,10 @@ export const areaOfPlace = ({ grounds }: Pick<Place, 'grounds'>, day: string): n
   grounds.reduce((sum, areas) => sum + areaOn(areas, day), 0)
 
 /** "garden:<id>", as a form names a place. */
-export const keyOf = ({ kind, id }: Pick<Place, 'kind' | 'id'>) => `${kind}:${id}`
+export const placeKey = ({ kind, id }: Pick<Place, 'kind' | 'id'>) => `${kind}:${id}`
 
 export function placeNamed(places: readonly Place[], key: string): Place | undefined {
-  return places.find((place) => keyOf(place) === key)
+  return places.find((place) => placeKey(place) === key)
 }
 
 interface At {
@@ -31,7 +31,7 @@ interface At {
 }
 
 /** The place of a row that names a garden, a bed or a planting. */
-export function placeOf(places: readonly Place[], row: At): Place | null {
+export function placeOfRow(places: readonly Place[], row: At): Place | null {
   const known = indexes.get(places) ?? new Map(places.map((place) => [place.id, place]))
   indexes.set(places, known)
   return known.get(row.gardenId ?? row.bedId ?? row.plantingId ?? '') ?? null

@@ -12,11 +12,14 @@ import type { spreadingForm } from './inputs.form.ts'
 import type { Counted as Amount } from './measures.ts'
 import { areaOfPlace, type Place, placeNamed } from './place.ts'
 import { type CountedToward, countedToward } from './spreading-rule.ts'
-import { type Errors, quantityIn, today, type Writing } from './writing.routes.ts'
+import { type InputErrors, type InputWriting, quantityIn, todayHere } from './writing.routes.ts'
 
 const words = () => wordsHere().inputs
 
-export async function enterSpreading(at: Writing, given: z.output<typeof spreadingForm>): Promise<Errors | void> {
+export async function enterSpreading(
+  at: InputWriting,
+  given: z.output<typeof spreadingForm>,
+): Promise<InputErrors | void> {
   const { place, quantity, ...rest } = given
   const known = placeNamed(await placesOf(at.tx, at.author.groupId), place)
   if (!known) return { place: wordsHere().fields.notChosen }
@@ -29,11 +32,11 @@ export async function enterSpreading(at: Writing, given: z.output<typeof spreadi
 
 /** One load over several places: divided by their area, so that the parts add up exactly; all of them, or none. */
 export async function enterSpreadingOver(
-  at: Writing,
+  at: InputWriting,
   given: z.output<typeof spreadingForm>,
   /** As forms name them. */
   places: readonly string[],
-): Promise<Errors | void> {
+): Promise<InputErrors | void> {
   const { place: _one, quantity, ...rest } = given
   const all = await placesOf(at.tx, at.author.groupId)
   const known = places.map((place) => placeNamed(all, place)).filter((place) => place !== undefined)
@@ -61,8 +64,8 @@ export async function enterSpreadingOver(
 }
 
 class PartNotTaken extends Error {
-  readonly errors: Errors
-  constructor(errors: Errors) {
+  readonly errors: InputErrors
+  constructor(errors: InputErrors) {
     super('A part of a spreading was not taken')
     this.errors = errors
   }
@@ -70,7 +73,7 @@ class PartNotTaken extends Error {
 
 type Part = Omit<Taking, 'quantity'> & { readonly thousandths: number; readonly depthMm: number | null }
 
-async function enterPart(at: Writing, { thousandths, ...part }: Part): Promise<Errors | void> {
+async function enterPart(at: InputWriting, { thousandths, ...part }: Part): Promise<InputErrors | void> {
   const taken = await takenFrom(at, { ...part, quantity: { thousandths, word: null } })
   if ('errors' in taken) return taken.errors
   return saidOf(await saveApplication(at.tx, at.author, { ...part, ...taken }))
@@ -84,7 +87,7 @@ function overlap(places: readonly Place[]): boolean {
 
 /** What was typed in the unit of what is spread; as much as that must be left, counted over all places. */
 async function inInputsUnit(
-  { tx, author }: Writing,
+  { tx, author }: InputWriting,
   { deliveryId, id, quantity }: Pick<Taking, 'deliveryId' | 'id' | 'quantity'>,
 ) {
   const delivery = await deliveryForSpreading(tx, author.groupId, deliveryId, id)
@@ -107,9 +110,12 @@ interface Taking {
  * What is spread comes from a delivery that has come, of which that much is left; the row's own part is not counted
  * twice.
  */
-export async function takenFrom({ tx, author, request }: Writing, given: Taking): Promise<{ errors: Errors } | Taken> {
+export async function takenFrom(
+  { tx, author, request }: InputWriting,
+  given: Taking,
+): Promise<{ errors: InputErrors } | Taken> {
   const { locale } = request.member.group
-  if (given.appliedOn > today(request)) return { errors: { appliedOn: words().dayAhead } }
+  if (given.appliedOn > todayHere(request)) return { errors: { appliedOn: words().dayAhead } }
   const delivery = await deliveryForSpreading(tx, author.groupId, given.deliveryId, given.id)
   if (!delivery?.input) return { errors: { deliveryId: wordsHere().fields.notChosen } }
   if (delivery.deliveredOn === null) return { errors: { deliveryId: words().notCome } }
@@ -119,7 +125,7 @@ export async function takenFrom({ tx, author, request }: Writing, given: Taking)
   const left = delivery.leftThousandths
   if (found.thousandths > left)
     return { errors: { quantityThousandths: words().noneLeft(formatNumber(left / 1000, locale, 1)) } }
-  const counted = await countedAt(tx, author.groupId, given)
+  const counted = await loadCountedAt(tx, author.groupId, given)
   if (counted.kind === 'refused') return { errors: { [counted.field]: saidOfCount(counted) } }
   return { quantityThousandths: found.thousandths, seasonId: counted.seasonId, phase: counted.phase }
 }
@@ -131,7 +137,7 @@ interface Taken {
 }
 
 /** Season and phase of a spreading, by its day and its ground. */
-export async function countedAt(
+export async function loadCountedAt(
   tx: Tx,
   groupId: string,
   { place, appliedOn, seasonId, phase }: Omit<Taking, 'quantity'>,

@@ -6,10 +6,10 @@ import { wordsHere } from '../web/words-here.ts'
 import { measuresOf } from './measures.queries.ts'
 import { type Counted, inUnitOf } from './measures.ts'
 
-export type Errors = Record<string, string>
+export type InputErrors = Record<string, string>
 
 /** One form of the inputs page on its way into the record. */
-export interface Writing {
+export interface InputWriting {
   readonly tx: Tx
   readonly author: Author
   readonly request: FastifyRequest
@@ -18,7 +18,7 @@ export interface Writing {
 const words = () => wordsHere().inputs
 const mostThousandths = 2_000_000_000
 
-export const today = (request: FastifyRequest) => dayIn(request.member.group.timeZone, new Date())
+export const todayHere = (request: FastifyRequest) => dayIn(request.member.group.timeZone, new Date())
 
 interface CountedInput {
   readonly unit: string

@@ -7,7 +7,7 @@ import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { type Correctable, choicesOf, correcting, type FieldShown } from '../web/correcting.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { countedAt, plantingChoices } from './counted-planting.ts'
-import { type NotePlace, placeOf } from './ground.ts'
+import { type NotePlace, notePlace } from './ground.ts'
 import {
   type CountGiven,
   countCorrection,
@@ -60,7 +60,7 @@ function placed<Row extends { gardenId: string; bedId: string | null }, Given ex
 const placeField = (row: AtPlaces<{ gardenId: string; bedId: string | null }>): FieldShown => ({
   name: 'place',
   label: f().place,
-  value: placeOf(row.places, row)?.value ?? '',
+  value: notePlace(row.places, row)?.value ?? '',
   options: row.places.map((place) => ({ value: place.value, label: placeName(place) })),
 })
 

@@ -33,5 +33,5 @@ export const notePlaces = ({ gardens, beds }: Ground): NotePlace[] =>
       })),
   ])
 
-export const placeOf = (places: readonly NotePlace[], at: { gardenId: string; bedId: string | null }) =>
+export const notePlace = (places: readonly NotePlace[], at: { gardenId: string; bedId: string | null }) =>
   places.find((place) => place.gardenId === at.gardenId && place.bedId === at.bedId)

@@ -1,7 +1,7 @@
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatDay, formatNumber } from '../quantities/formatting.ts'
 import type { Answer, Refusal } from '../statistics/answer.ts'
-import { type NotePlace, placeOf } from './ground.ts'
+import { type NotePlace, notePlace } from './ground.ts'
 import { type Change, type PatchSeen, patchCourses } from './weed-course.ts'
 
 interface At {
@@ -37,7 +37,7 @@ interface Filter {
 /** Notes as dated entries, counts by what and how they were counted, and each patch of a weed over time. */
 export function notesPage(rows: NotesRows, filter: Filter, locale: string) {
   const here = (one: At) => filter.garden === '' || one.gardenId === filter.garden
-  const place = (one: At) => placeOf(rows.places, one) ?? null
+  const place = (one: At) => notePlace(rows.places, one) ?? null
   const plantings = new Map(rows.plantings.map((one) => [one.id, `${one.crop}, ${one.cultivar}`]))
   return {
     notes: rows.notes

@@ -6,7 +6,7 @@ import { type Correctable, correcting } from '../web/correcting.ts'
 import { optionalText, uuid } from '../web/fields.ts'
 import { readForm, refuseForm } from '../web/form.ts'
 import { type FormWithFile, readFormWithFile } from '../web/form-with-file.ts'
-import { madeAnew, type Picture } from '../web/picture.ts'
+import { madeAnew, type Photo } from '../web/picture.ts'
 import { notFound } from '../web/problem.ts'
 import { addressPart } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
@@ -59,13 +59,13 @@ interface Given {
   readonly caption: string | null
 }
 
-function addTo(tx: Tx, request: FastifyRequest, given: Given, { jpeg, width, height }: Picture): Promise<boolean> {
+function addTo(tx: Tx, request: FastifyRequest, given: Given, { jpeg, width, height }: Photo): Promise<boolean> {
   const { group, personId } = request.member
   return savePicture(tx, { groupId: group.id, createdBy: personId }, { ...given, jpeg, width, height })
 }
 
 /** The picture made anew, or the sentence that says why not. */
-async function pictureIn({ bytes, tooLarge }: FormWithFile): Promise<Picture | string> {
+async function pictureIn({ bytes, tooLarge }: FormWithFile): Promise<Photo | string> {
   if (!bytes) return words().pictureMissing
   if (tooLarge) return words().pictureTooLarge(mostBytes / 1_000_000)
   const picture = await madeAnew(bytes)

@@ -23,7 +23,7 @@ type WrongWhy =
   | 'minimum over maximum'
   | 'nothing'
 
-export interface WrongCell {
+export interface WrongWeatherCell {
   readonly line: number
   readonly field: WeatherField
   readonly typed: string
@@ -36,7 +36,7 @@ export interface WeatherFile {
   /** Headings that are not read; of a file that is refused, all of them. */
   readonly leftOut: readonly string[]
   readonly days: readonly WeatherDay[]
-  readonly wrong: readonly WrongCell[]
+  readonly wrong: readonly WrongWeatherCell[]
   /** Of a file that cannot be read at all. */
   readonly refused: 'empty' | 'no day' | 'no figures' | null
 }
@@ -87,7 +87,7 @@ interface Within {
 
 function readLine({ line, cells }: SeparatedLine, at: ReadonlyMap<WeatherField, number>, within: Within) {
   const { seen, today, locale } = within
-  const wrong: WrongCell[] = []
+  const wrong: WrongWeatherCell[] = []
   const typed = (field: WeatherField) => cells[at.get(field) ?? -1] ?? ''
   const say = (field: WeatherField, why: WrongWhy) => wrong.push({ line, field, typed: typed(field), why })
   const day = readDate(typed('day'))

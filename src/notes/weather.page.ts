@@ -1,6 +1,6 @@
 import { addDays, daysBetween, type IsoDate, readDate } from '../quantities/dates.ts'
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
-import type { WeatherFile, WrongCell } from './read-weather.ts'
+import type { WeatherFile, WrongWeatherCell } from './read-weather.ts'
 import { type WeatherDay, type WeatherSums, weatherBetween } from './weather-sums.ts'
 
 interface WeatherRows {
@@ -157,7 +157,7 @@ export function previewPage(
   sorted: { fresh: readonly WeatherDay[]; same: number; different: readonly string[] },
   locale: string,
 ) {
-  const shown = (wrong: WrongCell) => ({ ...wrong, column: file.columns[wrong.field] ?? '' })
+  const shown = (wrong: WrongWeatherCell) => ({ ...wrong, column: file.columns[wrong.field] ?? '' })
   const [first, last] = [sorted.fresh.at(0)?.day, sorted.fresh.at(-1)?.day]
   return {
     columns: file.columns,

@@ -35,7 +35,7 @@ export const wantedForm = z
 
 const isAmongSeveral = (way: Way) => !['by hand', 'as before', 'draw strip'].includes(way)
 
-export type Wanted = z.infer<typeof wantedForm>
+export type LayoutWanted = z.infer<typeof wantedForm>
 
 /** "to-<place>" names the method of a place; what is no id on either side is left out. */
 function chosenIn(rest: Record<string, unknown>): Map<string, string> {

@@ -21,7 +21,7 @@ interface LayoutSaid {
   readonly smallest: string | null
 }
 
-export function saidOf(rows: LayoutRows, laid: readonly AssignmentRow[], locale: string): LayoutSaid {
+export function layoutSaidOf(rows: LayoutRows, laid: readonly AssignmentRow[], locale: string): LayoutSaid {
   const layout = readLayout(rows, laid)
   const name = (id: string) => rows.methods.find((one) => one.id === id)?.name ?? ''
   const counts = [...layout.units.values()]
@@ -74,7 +74,7 @@ interface LineLaid {
   readonly seed: string | null
 }
 
-export function linesOf(rows: LayoutRows, laid: readonly AssignmentRow[]): LineLaid[] {
+export function layoutLines(rows: LayoutRows, laid: readonly AssignmentRow[]): LineLaid[] {
   const name = (list: readonly { id: string; name: string }[], id: string | null) =>
     list.find((one) => one.id === id)?.name ?? ''
   return rows.gardens.flatMap((garden) => {

@@ -11,8 +11,8 @@ import { notFound } from '../web/problem.ts'
 import { queryOf } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { type AssignmentRow, isDrawn, laidBy, ways } from './laying.ts'
-import { blocksForm, partingForm, stripForm, type Wanted, wantedForm } from './layout.form.ts'
-import { linesOf, saidOf, tableOf } from './layout.page.ts'
+import { blocksForm, type LayoutWanted, partingForm, stripForm, wantedForm } from './layout.form.ts'
+import { layoutLines, layoutSaidOf, tableOf } from './layout.page.ts'
 import { partBed, saveBlocks, saveLayout } from './layout.queries.ts'
 
 const words = () => wordsHere().layout
@@ -97,7 +97,7 @@ function withSeed(asked: Record<string, unknown>, seed: string): string {
   return address.toString()
 }
 
-function refusalOf(wanted: Wanted, laid: readonly AssignmentRow[], beds: readonly { blockId: string | null }[]) {
+function refusalOf(wanted: LayoutWanted, laid: readonly AssignmentRow[], beds: readonly { blockId: string | null }[]) {
   if (wanted.way === 'draw blocks' && beds.some((bed) => bed.blockId === null)) return words().noBlocks
   return laid.length === 0 ? words().nothingLaid : undefined
 }
@@ -156,7 +156,7 @@ async function rowsOf(request: SeasonRequest) {
 
 interface Asked {
   readonly refused: Refused | null
-  readonly wanted: Wanted | null
+  readonly wanted: LayoutWanted | null
 }
 
 async function show(request: SeasonRequest, reply: FastifyReply, { refused, wanted }: Asked) {
@@ -187,16 +187,18 @@ async function show(request: SeasonRequest, reply: FastifyReply, { refused, want
     before: before && rows.assignments.some((one) => one.seasonId === before.id) ? before.name : null,
     uniform: season.isUniformYear === 1,
     planted: rows.planted,
-    stands: { said: saidOf(rows, stands, group.locale), lines: linesOf(rows, stands) },
+    stands: { said: layoutSaidOf(rows, stands, group.locale), lines: layoutLines(rows, stands) },
     choices: told.flatMap((way) => {
       const would = laidBy(rows, { ...all, way })
-      return refusalOf({ ...all, way }, would, rows.beds) ? [] : [{ way, said: saidOf(rows, would, group.locale) }]
+      return refusalOf({ ...all, way }, would, rows.beds)
+        ? []
+        : [{ way, said: layoutSaidOf(rows, would, group.locale) }]
     }),
     preview:
       wanted && !wrong
         ? {
-            said: saidOf(rows, laid, group.locale),
-            lines: linesOf(rows, laid),
+            said: layoutSaidOf(rows, laid, group.locale),
+            lines: layoutLines(rows, laid),
             hidden: hiddenOf(wanted),
             seed: isDrawn(wanted.way) ? wanted.seed : null,
           }
@@ -222,7 +224,7 @@ async function show(request: SeasonRequest, reply: FastifyReply, { refused, want
 const told = ['draw gardens', 'draw beds', 'draw blocks', 'draw halves', 'turn gardens'] as const
 
 /** What was looked at, as the form that keeps it sends it again. */
-const hiddenOf = ({ way, seed, methods, places, to, since }: Wanted): (readonly [string, string])[] => [
+const hiddenOf = ({ way, seed, methods, places, to, since }: LayoutWanted): (readonly [string, string])[] => [
   ['way', way],
   ['seed', seed ?? ''],
   ...methods.map((id) => ['methods', id] as const),

@@ -22,13 +22,13 @@ export function spreadsToOffer(own: Partial<Spreads> | null): Record<(typeof spr
   return recordOf(spreadKeys, (key) => String(asPercent(spreads[key])))
 }
 
-export type Asked = Plan & Record<(typeof spreadKeys)[number] | 'matters', number>
+export type PlanAsked = Plan & Record<(typeof spreadKeys)[number] | 'matters', number>
 
 /** How often a plan is tried out: less often where one trial is large. */
 export const trialsFor = (plan: Plan): number => Math.min(mostTrials, Math.floor(mostDraws / drawsOf(plan)))
 
 /** What the plan can show, what one more of each would buy, and the plan tried out by chance. */
-export function nextSeasonPage(asked: Asked, locale: string) {
+export function nextSeasonPage(asked: PlanAsked, locale: string) {
   const { kind, n, crops, seasons, matters } = asked
   const plan = { kind, n, crops, seasons }
   const spreads = recordOf(spreadKeys, (key) => asLog(asked[key]))

@@ -5,7 +5,7 @@ import { dayIn, type IsoDate } from '../quantities/dates.ts'
 import { notFound } from '../web/problem.ts'
 import { type OpenLink, openLink } from './links.queries.ts'
 import { namesAgreed } from './names.queries.ts'
-import { type Standing, standing } from './one-report.routes.ts'
+import { type ReportStanding, standing } from './one-report.routes.ts'
 import type { Edition } from './report.page.ts'
 import { changeNumber, editionsOf, reportOf } from './reports.queries.ts'
 
@@ -69,8 +69,8 @@ const mostKept = 8
  * The figures of what was opened last: a live report is computed once for each change of its record, however often it
  * is read.
  */
-export function keptFigures(): (request: FastifyRequest, behind: Behind) => Promise<Standing> {
-  const kept = new Map<string, Promise<Standing>>()
+export function keptFigures(): (request: FastifyRequest, behind: Behind) => Promise<ReportStanding> {
+  const kept = new Map<string, Promise<ReportStanding>>()
   return (request, behind) => {
     const { id } = editionIn(request, behind)
     const known = kept.get(behind.madeOf)

@@ -1,16 +1,16 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
-import { comparePictures, takenFrom } from '../comparison/pictures/compare-pictures.page.ts'
+import { comparePictures, pictureSource } from '../comparison/pictures/compare-pictures.page.ts'
 import { writeCsv } from '../web/csv.ts'
 import { drawnName } from '../web/drawn-files.ts'
 import { notFound } from '../web/problem.ts'
 import { addressPart, textAsked } from '../web/query-of.ts'
 import { figureTablesIn } from './figure-tables.ts'
 import { figuresIn } from './figures-of-today.routes.ts'
-import type { Standing } from './one-report.routes.ts'
+import type { ReportStanding } from './one-report.routes.ts'
 import { recomputeScript } from './recompute-script.ts'
 import { isRowTable } from './row-tables.ts'
 
-type Find = (request: FastifyRequest, reply: FastifyReply) => Promise<Standing>
+type Find = (request: FastifyRequest, reply: FastifyReply) => Promise<ReportStanding>
 
 interface FilesAt {
   readonly address: string
@@ -44,7 +44,7 @@ export function figureFiles(app: FastifyInstance, { address, access, scriptParts
     const drawn = comparePictures(contents.pictures ?? [], locale).find((one) => one.picture.id === named?.id)
     if (!named || !drawn) throw notFound()
     const names = seasons.map((name) => ({ name }))
-    return reply.drawn(drawn.picture, named.ending, takenFrom(request.member.group.name, names, locale))
+    return reply.drawn(drawn.picture, named.ending, pictureSource(request.member.group.name, names, locale))
   })
   app.get(`${address}/rows.csv`, { config: { access } }, async (request, reply) => {
     const { rows } = await find(request, reply)

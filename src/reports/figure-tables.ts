@@ -2,7 +2,7 @@ import type { Finding } from '../comparison/findings/findings.ts'
 import type { FirstTable } from '../comparison/matched/first-table.ts'
 import type { CountingRules } from '../comparison/matched/matched-season.ts'
 import type { FigureRows, FigureTables } from '../comparison/rows/figure-rows.ts'
-import { figureRows, findingsTable } from '../comparison/rows/figures-csv.ts'
+import { figureRows, findingsAsFigures } from '../comparison/rows/figures-csv.ts'
 
 /** What a report keeps of its figures; one that was frozen earlier may lack the later parts. */
 export interface FiguresKept {
@@ -25,7 +25,7 @@ export interface FiguresKept {
  */
 export function figureTablesIn({ table, tables, page }: FiguresKept): ReadonlyMap<string, FigureRows> {
   const first = ['methods', 'matched-crops', 'totals'].map((name) => [name, figureRows(table, name)] as const)
-  const found = tables ? Object.entries(tables) : [['findings', findingsTable(page.said?.found ?? [])] as const]
+  const found = tables ? Object.entries(tables) : [['findings', findingsAsFigures(page.said?.found ?? [])] as const]
   return new Map([...first, ...found].flatMap(([name, rows]) => (rows ? [[name, rows] as const] : [])))
 }
 

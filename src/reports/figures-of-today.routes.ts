@@ -1,12 +1,12 @@
 import { comparePage } from '../comparison/compare.page.ts'
 import { type Asking, plainly, tableAsked } from '../comparison/compare.routes.ts'
 import type { PictureKey } from '../comparison/pictures/picture-keys.ts'
-import { furtherTables, unitsOf } from '../comparison/rows/figures-csv.ts'
+import { furtherTables, unitsOfFigures } from '../comparison/rows/figures-csv.ts'
 import { Problem } from '../web/problem.ts'
 import { gardensTold } from './gardens-told.queries.ts'
 import type { Contents } from './report.page.ts'
 import { changeNumber } from './reports.queries.ts'
-import { rowsBehind } from './rows.queries.ts'
+import { tablesBehind } from './rows.queries.ts'
 import { toldFigures } from './told-figures.ts'
 
 const readings = 4
@@ -34,14 +34,14 @@ export async function figuresOfToday(request: Asking, season: string, { rows, pi
     const told = { ...gardens, changedAfterClosing: counted.reduce((sum, one) => sum + one.changedSince, 0) }
     const otherIds = said.others.map((one) => one.id)
     const pictures = wanted.length > 0 ? { pictures: figuresOf({ otherIds, wanted }) } : {}
-    const behind = rows ? await request.read((tx) => rowsBehind(tx, group.id, seasonIds)) : null
+    const behind = rows ? await request.read((tx) => tablesBehind(tx, group.id, seasonIds)) : null
     if ((await number()) !== before) continue
     const { name, locale, timeZone, currency } = group
     const page = { ...comparePage(table, locale, currency), said, replicated }
     const about = { group: name, locale, timeZone, currency, seasons: counted.map((one) => one.name) }
     const ground = toldFigures(told)
     const tables = { ...furtherTables(record, seasonIds, said), ...(ground ? { ground } : {}) }
-    const contents: Contents = { page, table, tables, units: unitsOf(), told, summary, ...about, ...pictures }
+    const contents: Contents = { page, table, tables, units: unitsOfFigures(), told, summary, ...about, ...pictures }
     return { contents, rows: behind, dataCutOff: before }
   }
   throw new Problem('changed-meanwhile')

@@ -10,12 +10,12 @@ import { checksumOf, type Report } from './reports.queries.ts'
 import type { RowTables } from './row-tables.ts'
 
 /** A finished report with its figures: as they were frozen or, of a live one, as they are now. */
-export interface Standing extends Omit<Report, 'contents' | 'rows'> {
+export interface ReportStanding extends Omit<Report, 'contents' | 'rows'> {
   readonly contents: Contents
   readonly rows: RowTables | null
 }
 
-export async function standing(request: FastifyRequest, report: Report): Promise<Standing> {
+export async function standing(request: FastifyRequest, report: Report): Promise<ReportStanding> {
   if (report.state !== 'live') {
     return { ...report, ...keptIn(report) }
   }
@@ -25,7 +25,7 @@ export async function standing(request: FastifyRequest, report: Report): Promise
 }
 
 /** A frozen report may have come in with a package that was changed by hand. */
-function keptIn({ contents, rows }: Report): Pick<Standing, 'contents' | 'rows'> {
+function keptIn({ contents, rows }: Report): Pick<ReportStanding, 'contents' | 'rows'> {
   if (!keptContentsForm.safeParse(contents).success || !keptRowsForm.safeParse(rows).success) {
     throw new Problem('unreadable-report')
   }

@@ -7,7 +7,7 @@ import type { Section } from './sections.ts'
 export const firstPictures: readonly PictureKey[] = ['seasons', 'crops']
 
 /** The part at which a picture stands, where the report has that part. */
-export const placeOf: Readonly<Record<PictureKey, Section | null>> = {
+export const sectionOfPicture: Readonly<Record<PictureKey, Section | null>> = {
   yields: 'measures',
   seasons: 'seasons',
   ways: 'seasons',

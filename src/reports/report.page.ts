@@ -14,7 +14,7 @@ import { dayIn } from '../quantities/dates.ts'
 import { formatArea, formatDay, formatNumber } from '../quantities/formatting.ts'
 import { firstSheet } from './first-sheet.page.ts'
 import { readOwnWords } from './own-words.ts'
-import { leftOut, picturesIn, placeOf } from './pictures.ts'
+import { leftOut, picturesIn, sectionOfPicture } from './pictures.ts'
 import { type Section, sectionsIn } from './sections.ts'
 import type { GardenTold, Told } from './told.ts'
 
@@ -142,7 +142,7 @@ function picturesShown({ contents, pictures }: Shown, parts: readonly Section[])
 }
 
 function whereOf(key: PictureKey, parts: readonly Section[]): Section | null {
-  const place = placeOf[key]
+  const place = sectionOfPicture[key]
   return place && parts.includes(place) ? place : null
 }
 

@@ -80,7 +80,7 @@ const areaFrom = (areas: readonly AreaFrom[], from: IsoDate | null) =>
 const flag = (value: boolean | undefined) => (value ? 1 : 0)
 
 /** The rows that figures are counted from, a table each with the names of its columns first. */
-export function rowTables(record: TrialRecord, { weighings, hours, manured, touchesSoil }: RowsGiven): RowTables {
+export function reportTables(record: TrialRecord, { weighings, hours, manured, touchesSoil }: RowsGiven): RowTables {
   const together = (ids: readonly string[]) => ids.join(' ')
   return {
     seasons: [

@@ -13,7 +13,7 @@ import { entriesWritten } from '../diary/written.queries.ts'
 import { bedsOf } from '../gardens/gardens.queries.ts'
 import { manuredGround } from '../inputs/manure.queries.ts'
 import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
-import { type HoursRowSent, type RowTables, rowTables, type WeighingRowSent } from './row-tables.ts'
+import { type HoursRowSent, type RowTables, reportTables, type WeighingRowSent } from './row-tables.ts'
 import { type RowsKept, rowsKept } from './rows-kept.ts'
 
 /**
@@ -22,13 +22,13 @@ import { type RowsKept, rowsKept } from './rows-kept.ts'
  * of each garden, and of each phase where its beds carry several; dividing a part over its beds is left to whoever
  * counts again.
  */
-export async function rowsBehind(tx: Tx, groupId: string, seasonIds: readonly string[]): Promise<RowTables> {
+export async function tablesBehind(tx: Tx, groupId: string, seasonIds: readonly string[]): Promise<RowTables> {
   const kept = rowsKept(untilSeasons(await trialRecord(tx, groupId), seasonIds), seasonIds)
   const planted = new Set(kept.record.plantings.map((one) => one.id))
   const written = await writtenOf(tx, groupId)
   const plantings = await plantingsOf(tx, groupId)
   const inRow = rowsOfPlantings(plantings, await seasonsOf(tx, groupId))
-  return rowTables(kept.record, {
+  return reportTables(kept.record, {
     weighings: await weighingRows(tx, groupId, { planted, written, inRow }),
     hours: await hoursRows(tx, groupId, { kept, written, inRow }),
     manured: await manuredIn(tx, groupId, kept),

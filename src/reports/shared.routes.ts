@@ -12,7 +12,7 @@ import { type Asked, type Behind, behindLink, editionIn, keptFigures } from './b
 import { figureFiles } from './figure-files.routes.ts'
 import { figureTableNames } from './figure-tables.ts'
 import { addOpenings, isPassphrase, type OpenLink } from './links.queries.ts'
-import { pageOf, type Standing } from './one-report.routes.ts'
+import { pageOf, type ReportStanding } from './one-report.routes.ts'
 import { openings } from './openings.ts'
 import { passFor, passIsGood, passMinutes } from './pass.queries.ts'
 import { passphraseForm } from './report.form.ts'
@@ -140,7 +140,7 @@ export function sharedRoutes(app: FastifyInstance, database: Database, options: 
 
 interface Kept {
   readonly keepAs: string
-  readonly report: Standing
+  readonly report: ReportStanding
 }
 
 async function showReport(request: TokenRequest, reply: FastifyReply, behind: Behind, { keepAs, report }: Kept) {

@@ -1,7 +1,7 @@
 import type { IsoDate } from '../quantities/dates.ts'
 
 /** A planting as far as its row among those of one cultivar goes. */
-export interface Laid {
+export interface BedLaid {
   readonly cultivarId: string
   /** The day it was sown, or planted where it was not sown here. */
   readonly day: string
@@ -11,7 +11,7 @@ export interface Laid {
   readonly clearedOn: IsoDate | null
 }
 
-interface Alike<L extends Laid> {
+interface Alike<L extends BedLaid> {
   readonly day: string
   readonly plantings: readonly [L, ...L[]]
   readonly gardens: readonly string[]
@@ -26,7 +26,7 @@ interface Alike<L extends Laid> {
  * Plantings of one cultivar on one day as one line, in the order of days: bed, area and clearing are said once, as most
  * of them have it, and only those that differ are named.
  */
-export function plantedAlike<L extends Laid>(plantings: readonly L[]): Alike<L>[] {
+export function plantedAlike<L extends BedLaid>(plantings: readonly L[]): Alike<L>[] {
   const together = new Map<string, [L, ...L[]]>()
   for (const planting of plantings) {
     const key = `${planting.day} ${planting.cultivarId}`
@@ -37,7 +37,7 @@ export function plantedAlike<L extends Laid>(plantings: readonly L[]): Alike<L>[
   return [...together.values()].map(lineOf).sort((a, b) => (a.day < b.day ? -1 : a.day > b.day ? 1 : 0))
 }
 
-function lineOf<L extends Laid>(plantings: readonly [L, ...L[]]): Alike<L> {
+function lineOf<L extends BedLaid>(plantings: readonly [L, ...L[]]): Alike<L> {
   const [bed, areaCm2, clearedOn] = [
     commonest(plantings, (one) => one.bed),
     commonest(plantings, (one) => one.areaCm2),

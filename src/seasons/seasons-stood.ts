@@ -1,7 +1,7 @@
 import type { IsoDate } from '../quantities/dates.ts'
 
 /** A planting as far as the seasons it stands in go. */
-export interface Standing {
+export interface StoodOver {
   readonly seasonId: string
   readonly standsOverSeasons: number
   readonly establishingSeasons: number | null
@@ -20,7 +20,7 @@ interface Stood {
  * their days.
  */
 export function seasonsStood(
-  planting: Standing,
+  planting: StoodOver,
   seasons: readonly { readonly id: string; readonly startsOn: IsoDate }[],
 ): readonly [Stood, ...Stood[]] {
   const { seasonId, clearedOn } = planting
@@ -38,12 +38,12 @@ export function seasonsStood(
   ]
 }
 
-const bearsNotYet = ({ standsOverSeasons, establishingSeasons }: Standing, nth: number): boolean =>
+const bearsNotYet = ({ standsOverSeasons, establishingSeasons }: StoodOver, nth: number): boolean =>
   standsOverSeasons === 1 && establishingSeasons !== null && nth < establishingSeasons
 
 /** Whether it counts in a season. */
 export const standsIn = (
-  planting: Standing,
+  planting: StoodOver,
   seasonId: string,
   seasons: readonly { readonly id: string; readonly startsOn: IsoDate }[],
 ): boolean =>

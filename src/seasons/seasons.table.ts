@@ -13,7 +13,7 @@ import {
   uniqueIndex,
   uuid,
 } from 'drizzle-orm/pg-core'
-import { money, recordColumns } from '../db/record-columns.table.ts'
+import { moneyColumn, recordColumns } from '../db/record-columns.table.ts'
 import { beds, gardens, methods } from '../gardens/gardens.table.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 
@@ -126,7 +126,7 @@ export const crops = pgTable(
     family: text(),
     edibleUnit: text('edible_unit'),
     /** The price from the beginning; later ones stand in `crop_prices` by their day. */
-    priceMinorPerKg: money('price_minor_per_kg'),
+    priceMinorPerKg: moneyColumn('price_minor_per_kg'),
     pricedOn: date('priced_on').$type<IsoDate>(),
     /** kcal and milligrams per 100 g edible, as the source gives them. */
     energyKcalPer100g: integer('energy_kcal_per_100g'),
@@ -164,7 +164,7 @@ export const cropPrices = pgTable(
     ...recordColumns(),
     cropId: uuid('crop_id').notNull(),
     fromDay: date('from_day').$type<IsoDate>().notNull(),
-    priceMinorPerKg: money('price_minor_per_kg'),
+    priceMinorPerKg: moneyColumn('price_minor_per_kg'),
   },
   (t) => [
     primaryKey({ columns: [t.groupId, t.id] }),

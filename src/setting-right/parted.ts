@@ -4,8 +4,8 @@ import { splitExactly } from '../quantities/split-exactly.ts'
  * Where what was written of a planting goes when a part becomes one of its own: it stays, it goes along, or is divided
  * by area.
  */
-export const ways = ['stays', 'goes', 'divided'] as const
-type Way = (typeof ways)[number]
+export const partWays = ['stays', 'goes', 'divided'] as const
+type Way = (typeof partWays)[number]
 
 export interface PartTyped {
   readonly bedId: string
@@ -57,9 +57,9 @@ export function parted(known: PartKnown, typed: PartTyped): Parted | PartRefused
   if (known.plants !== null && typed.plants === null) return refuse('plants', 'howManyPlants')
   if (known.plants !== null && typed.plants !== null && typed.plants >= known.plants)
     return refuse('plants', 'morePlants')
-  const ways = known.entries.map((id) => [id, typed.lines.get(id) ?? typed.entries] as const)
-  const said = ways.flatMap(([id, way]) => (way === null ? [] : [[id, way] as const]))
-  if (said.length < ways.length) return refuse('entries', 'notSaid')
+  const partWays = known.entries.map((id) => [id, typed.lines.get(id) ?? typed.entries] as const)
+  const said = partWays.flatMap(([id, way]) => (way === null ? [] : [[id, way] as const]))
+  if (said.length < partWays.length) return refuse('entries', 'notSaid')
   const plantsLeft = known.plants === null || typed.plants === null ? known.plants : known.plants - typed.plants
   return {
     kind: 'answer',

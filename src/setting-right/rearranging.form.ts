@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import type { AreaUnit } from '../quantities/areas.ts'
 import { area, choice, optional, optionalText, uuid, wholeNumber } from '../web/fields.ts'
-import { ways } from './parted.ts'
+import { partWays } from './parted.ts'
 
 const version = () => wholeNumber({ least: 1, most: 1_000_000 })
 const reason = () => optionalText({ most: 300 }).optional()
@@ -22,7 +22,7 @@ export const partForm = (unit: AreaUnit) =>
       bedId: uuid(),
       areaCm2: area(unit),
       plants: optional(wholeNumber({ least: 1, most: 1_000_000 })),
-      entries: choice(ways).optional(),
+      entries: choice(partWays).optional(),
       closedReason: reason(),
     })
     .transform(({ id, version, bedId, areaCm2, plants, entries = null, closedReason, ...rest }) => ({
@@ -39,7 +39,7 @@ export const partForm = (unit: AreaUnit) =>
 function linesIn(rest: Record<string, unknown>) {
   const said = Object.entries(rest).flatMap(([name, value]) => {
     const id = name.startsWith('line-') ? z.uuid().safeParse(name.slice(5)) : undefined
-    const way = z.enum(ways).safeParse(value)
+    const way = z.enum(partWays).safeParse(value)
     return id?.success && way.success ? [[id.data, way.data] as const] : []
   })
   return new Map(said)

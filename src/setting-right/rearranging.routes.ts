@@ -14,7 +14,7 @@ import { wordsHere } from '../web/words-here.ts'
 import { closedWeekOf, isSealed } from './following.queries.ts'
 import { hangingOn } from './hanging.queries.ts'
 import { joinPlantings } from './joining.queries.ts'
-import { parted, ways } from './parted.ts'
+import { parted, partWays } from './parted.ts'
 import { isPartedAlready, partPlanting } from './parting.queries.ts'
 import { plantingAlone, plantingToCorrect } from './planting.queries.ts'
 import { joinForm, partForm } from './rearranging.form.ts'
@@ -181,7 +181,7 @@ async function show(request: PlantingRequest, reply: FastifyReply, refused: Refu
   }
   const others = rows.alike.map((one) => choiceOf(one, rows.names.get(one.id) ?? '', group.locale))
   const blank = { value: '', label: words().choose }
-  const waysSaid = ways.map((value) => ({ value, label: words().ways[value] }))
+  const waysSaid = partWays.map((value) => ({ value, label: words().ways[value] }))
   const page = {
     address: pathOf(request),
     back: `/g/${group.slug}/correct/plantings/${planting.id}`,

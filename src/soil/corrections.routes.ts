@@ -8,7 +8,7 @@ import { bandsFrom } from './bands.ts'
 import { placeValue, type SamplePlace } from './places.ts'
 import { type SoilTestGiven, soilTestCorrection } from './soil.form.ts'
 import { type SoilTestRow, samplePlacesOf } from './soil.queries.ts'
-import { placeName } from './soil.routes.ts'
+import { samplePlaceName } from './soil.routes.ts'
 import { soilTests } from './soil.table.ts'
 
 const words = () => wordsHere().soil
@@ -33,7 +33,7 @@ const soilTest: Correctable<TestWithPlaces, SoilTestGiven> = {
         name: 'place',
         label: f().place,
         value: placeValue(row),
-        options: row.places.map((place) => ({ value: place.value, label: placeName(place) })),
+        options: row.places.map((place) => ({ value: place.value, label: samplePlaceName(place) })),
       },
       { name: 'sampledOn', label: f().day, value: row.sampledOn, type: 'date' },
       { name: 'laboratory', label: f().laboratory, value: row.laboratory },

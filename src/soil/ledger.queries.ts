@@ -4,7 +4,7 @@ import { lyingOver } from '../gardens/areas-held.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { applicationsOf, placesOf } from '../inputs/applications.queries.ts'
 import { measuresOf } from '../inputs/measures.queries.ts'
-import { placeOf } from '../inputs/place.ts'
+import { placeOfRow } from '../inputs/place.ts'
 import { cropsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { carriesNutrients } from './balance.queries.ts'
 import { type MadeUp, madeUpOf, milligramsIn } from './made-up-of.ts'
@@ -27,7 +27,7 @@ export async function ledgerRows(tx: Tx, groupId: string) {
   const gardenOfBed = new Map(beds.map((bed) => [bed.id, bed.gardenId]))
   const weighed = await weighedByPlanting(tx, groupId, plantings)
   const spreadings = (await applicationsOf(tx, groupId)).flatMap((one) => {
-    const [place, made] = [placeOf(places, one), madeUpOf(one.input)]
+    const [place, made] = [placeOfRow(places, one), madeUpOf(one.input)]
     if (place === null || !carries(one.input.kind, made)) return []
     const { name, kind, rawManure, unit } = one.input
     const carriedMg = milligramsIn(made, { quantityThousandths: one.quantityThousandths, unit, measures })

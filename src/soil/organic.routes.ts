@@ -15,7 +15,7 @@ import { type BandAssumed, organicBand } from './organic-band.ts'
 import { type Brought, broughtTo } from './organic-inputs.ts'
 import { placeValue, type SamplePlace } from './places.ts'
 import { samplePlacesOf, soilTestsOf } from './soil.queries.ts'
-import { placeName } from './soil.routes.ts'
+import { samplePlaceName } from './soil.routes.ts'
 
 const words = () => wordsHere().soil.organic
 
@@ -99,5 +99,5 @@ function nameOf(series: OrganicSeries, places: readonly SamplePlace[]): string {
 
 function placeOf({ tests: [first] }: OrganicSeries, places: readonly SamplePlace[]): string {
   const place = places.find((one) => first && one.value === placeValue(first))
-  return place ? placeName(place) : ''
+  return place ? samplePlaceName(place) : ''
 }

@@ -52,7 +52,7 @@ function moreLines(refused: RefusedForm | null) {
 }
 
 /** How a place is called in a list. */
-export const placeName = (place: SamplePlace): string => {
+export const samplePlaceName = (place: SamplePlace): string => {
   if (place.bedId) return words().bed(place.garden, place.bed)
   return place.gardenId ? words().wholeGarden(place.garden) : words().wholeSite(place.site)
 }
@@ -70,7 +70,7 @@ async function show(request: FastifyRequest, reply: FastifyReply, refused: Refus
     ...soilPage(tests, places, group.locale),
     placeChoices: places
       .filter((place) => isThereOn(place, dayIn(group.timeZone, new Date())))
-      .map((place) => ({ value: place.value, label: placeName(place) })),
+      .map((place) => ({ value: place.value, label: samplePlaceName(place) })),
     known: {
       laboratories: known((test) => test.laboratory),
       analytes: known((test) => test.analyte),

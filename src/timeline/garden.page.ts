@@ -4,7 +4,7 @@ import { formatArea, formatDay, formatKilograms, formatNumber } from '../quantit
 import { inBedFrom } from '../seasons/bed-course.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { monthShown, monthsOf } from './by-month.ts'
-import { type Asked, askedOf, type GardenGround, type Happened, happenedOn } from './happened.ts'
+import { askedOf, type GardenGround, type Happened, happenedOn, type YearAsked } from './happened.ts'
 
 interface GardenRows extends GardenGround {
   readonly garden: { readonly id: string; readonly name: string; readonly areas: readonly AreaFrom[] }
@@ -16,8 +16,8 @@ interface GardenRows extends GardenGround {
   readonly assignments: readonly { seasonId: string; bedId: string | null; methodId: string; phase: string }[]
 }
 
-interface AskedMonth extends Asked {
-  readonly season: (NonNullable<Asked['season']> & { readonly id: string }) | null
+interface AskedMonth extends YearAsked {
+  readonly season: (NonNullable<YearAsked['season']> & { readonly id: string }) | null
   /** "2026-02", "all" or blank. */
   readonly month: string
 }

@@ -187,12 +187,12 @@ function seen(ground: GardenGround): Dated[] {
 }
 
 /** What an address asks to see of it: one kind, or the days of one season; null for all. */
-export interface Asked {
+export interface YearAsked {
   readonly kind: Kind | null
   readonly season: { readonly startsOn: IsoDate; readonly endsOn: IsoDate } | null
 }
 
-export function askedOf(happened: readonly Happened[], { kind, season }: Asked): Happened[] {
+export function askedOf(happened: readonly Happened[], { kind, season }: YearAsked): Happened[] {
   const whats: readonly What[] | null = kind && kindsOf[kind]
   return happened.filter(
     (one) =>

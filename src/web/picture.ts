@@ -1,6 +1,6 @@
 import sharp from 'sharp'
 
-export interface Picture {
+export interface Photo {
   readonly kind: 'answer'
   readonly jpeg: Uint8Array
   readonly width: number
@@ -16,7 +16,7 @@ const formats = ['jpeg', 'png', 'webp']
  * carried is left behind, so where it was taken, when and with which telephone. Refuses what is no JPEG, PNG or WebP,
  * whatever its name.
  */
-export async function madeAnew(bytes: Uint8Array): Promise<Picture | { readonly kind: 'refused' }> {
+export async function madeAnew(bytes: Uint8Array): Promise<Photo | { readonly kind: 'refused' }> {
   try {
     const read = sharp(bytes, { limitInputPixels: 60_000_000, failOn: 'error' })
     const { format } = await read.metadata()

@@ -36,7 +36,7 @@ const secondsUntilBack = 5
 export const unreadablePage = (app: FastifyInstance): Promise<string> =>
   app.bareHtml('errors/problem', pageOf('bad-request'), wordsFor('en').problem['bad-request'].heading)
 
-export function unreadable(reply: FastifyReply, html: string): void {
+export function answerUnreadable(reply: FastifyReply, html: string): void {
   void reply.status(statusOf['bad-request']).type('text/html; charset=utf-8').send(html)
 }
 

@@ -6,7 +6,7 @@ import { firstTable } from '../../src/comparison/matched/first-table.ts'
 import { cropName } from '../../src/comparison/record/crop-name.ts'
 import { seasonWeeks } from '../../src/comparison/record/near-weeks.ts'
 import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
-import { keptOf, rowsBehind, totalsOf } from '../../src/comparison/rows/rows-behind.ts'
+import { rowsBehind, rowsWanted, totalsOf } from '../../src/comparison/rows/rows-behind.ts'
 import { figureLines } from '../../src/comparison/rows/rows-figures.ts'
 import { mixBehind, steadyBehind, unitsBehind } from '../../src/comparison/rows/rows-matched.ts'
 import { scopeOf } from '../../src/comparison/rows/rows-scope.ts'
@@ -222,10 +222,10 @@ it('only what was asked for is kept, and of a crop only the work that was writte
     { ...written, task: 'harvest', personMinutes: 5, plantingId: '0 carrot a' },
   ]
   const rows = rowsBehind({ ...base, labour }, ['s0'], 'dug')
-  expect(keptOf(rows, { crop: 'leek' }).plantings.map((row) => cropName(row.planting))).toEqual(['leek, x'])
-  expect(keptOf(rows, { crop: 'leek, x' }).hours.map((row) => row.entry.personMinutes)).toEqual([7])
-  expect(keptOf(rows, { task: 'weeding' }).hours.map((row) => row.entry.personMinutes)).toEqual([60, 7])
-  expect(keptOf(rows, { crop: 'no such crop' }).plantings).toEqual([])
+  expect(rowsWanted(rows, { crop: 'leek' }).plantings.map((row) => cropName(row.planting))).toEqual(['leek, x'])
+  expect(rowsWanted(rows, { crop: 'leek, x' }).hours.map((row) => row.entry.personMinutes)).toEqual([7])
+  expect(rowsWanted(rows, { task: 'weeding' }).hours.map((row) => row.entry.personMinutes)).toEqual([60, 7])
+  expect(rowsWanted(rows, { crop: 'no such crop' }).plantings).toEqual([])
 })
 
 describe('what is matched', () => {

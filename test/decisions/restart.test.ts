@@ -4,13 +4,13 @@ import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
 import {
   breakEvenHoeing,
   breakEvenSeasons,
+  burdenWeighed,
   covering,
   gainOfCovering,
   hoeing,
   type RestartCase,
   seasonsOfHoeing,
   type Worth,
-  weighed,
 } from '../../src/decisions/restart.ts'
 import { type Assumptions, assumedKeys, decidedBy, restartChances } from '../../src/decisions/restart-chances.ts'
 import { restartStart } from '../../src/decisions/restart-start.ts'
@@ -41,7 +41,7 @@ describe('covering a weedy bed or hoeing on, worked by hand', () => {
     expect(hoeing(bed)).toEqual({ minutes: 900, lostG: 0, sparedMinutes: 0, coveredG: 0 })
     expect(covering(bed)).toEqual({ minutes: 240, lostG: 20_000, sparedMinutes: 300, coveredG: 20_000 })
     // 240 + 20 kg x 15 - 300 = 240; 900 - 240 = 660 minutes.
-    expect(weighed(covering(bed), inHours)).toBe(240)
+    expect(burdenWeighed(covering(bed), inHours)).toBe(240)
     expect(gainOfCovering(bed, inHours)).toBe(660)
     // 240 minutes over three seasons of hoeing: 80 a season.
     expect(breakEvenHoeing(bed, inHours)).toBeCloseTo(80, 9)
@@ -60,24 +60,24 @@ describe('covering a weedy bed or hoeing on, worked by hand', () => {
 
   it('a bed whose only work was weeding is credited no crop work', () => {
     const idle = { ...bed, ownG: 0, ownMinutes: 0 }
-    expect(weighed(covering(idle), inHours)).toBe(240)
+    expect(burdenWeighed(covering(idle), inHours)).toBe(240)
     // Work without a harvest is not credited either: a bed left unplanted spares it without any cover.
-    expect(weighed(covering({ ...idle, ownMinutes: 600 }), inHours)).toBe(240)
+    expect(burdenWeighed(covering({ ...idle, ownMinutes: 600 }), inHours)).toBe(240)
   })
 
   it('without its own hours a kilogram, neither the harvest nor the work is counted', () => {
     const unknown: Worth = { kind: 'hours', minutesPerKg: null }
-    expect(weighed(covering(bed), unknown)).toBe(240)
+    expect(burdenWeighed(covering(bed), unknown)).toBe(240)
     expect(covering(bed).lostG).toBe(20_000)
   })
 
   it('in money: hours x wage + lost kg x price + materials, less the work spared up to the worth of its harvest', () => {
     // Hoeing 15 h x 20 = 300. Covering 4 h x 20 + 20 kg x 8 - 5 h x 20 = 80 + 160 - 100 = 140, and 50 of materials.
-    expect(weighed(hoeing(bed), inMoney)).toBeCloseTo(30_000, 6)
-    expect(weighed(covering(bed), inMoney)).toBeCloseTo(14_000, 6)
+    expect(burdenWeighed(hoeing(bed), inMoney)).toBeCloseTo(30_000, 6)
+    expect(burdenWeighed(covering(bed), inMoney)).toBeCloseTo(14_000, 6)
     expect(gainOfCovering(bed, inMoney)).toBeCloseTo(11_000, 6)
     // A cheap crop: 20 kg x 2 = 40, so at most 40 of the 100 is credited.
-    expect(weighed(covering(bed), { ...inMoney, priceMinorPerKg: 200 })).toBeCloseTo(8_000, 6)
+    expect(burdenWeighed(covering(bed), { ...inMoney, priceMinorPerKg: 200 })).toBeCloseTo(8_000, 6)
   })
 
   it('hoeing that falls by half each season is 1 + 1/2 + 1/4, and a part of a season its part', () => {

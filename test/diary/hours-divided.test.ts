@@ -7,7 +7,7 @@ import { methodTotals } from '../../src/comparison/totals/method-totals.ts'
 import type { Tx } from '../../src/db/database.ts'
 import { newId } from '../../src/db/new-id.ts'
 import { asMember } from '../../src/db/transaction.ts'
-import { rowsBehind } from '../../src/reports/rows.queries.ts'
+import { tablesBehind } from '../../src/reports/rows.queries.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 import { choicesIn, setUpTrial, type Trial } from '../support/trial.ts'
@@ -141,7 +141,7 @@ describe('hours in a garden that is parted between methods and phases', () => {
   })
 
   it('go out with a report as the parts that anyone can divide again', async () => {
-    const { labour } = await asGroup((tx, groupId) => rowsBehind(tx, groupId, [trial.season]))
+    const { labour } = await asGroup((tx, groupId) => tablesBehind(tx, groupId, [trial.season]))
     const [head = [], ...rows] = labour
     const column = (name: string) => head.indexOf(name)
     const told = (task: string, minutes: number) => {
@@ -219,7 +219,7 @@ describe('a load spread over a garden that is parted between methods and phases'
     const { keeper, base } = trial
     const page = (await keeper.get(`${base}/inputs`)).text
     expect(plain(page)).toContain('of each bed, by area')
-    const { spreadings } = await asGroup((tx, groupId) => rowsBehind(tx, groupId, [trial.season]))
+    const { spreadings } = await asGroup((tx, groupId) => tablesBehind(tx, groupId, [trial.season]))
     expect(spreadings[1]?.[spreadings[0]?.indexOf('phase') ?? -1]).toBe('by bed')
     const id = /correct\/applications\/([0-9a-f-]{36})/.exec(page)?.[1] ?? ''
     const form = (await keeper.get(`${base}/correct/applications/${id}`)).text

@@ -5,7 +5,7 @@ import { newId } from '../../src/db/new-id.ts'
 import { asMember } from '../../src/db/transaction.ts'
 import { secondWeeksOf } from '../../src/diary/second-weeks.ts'
 import { daysOf } from '../../src/quantities/iso-week.ts'
-import { rowsBehind } from '../../src/reports/rows.queries.ts'
+import { tablesBehind } from '../../src/reports/rows.queries.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
 import { wholeCompare } from '../support/compare.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
@@ -46,7 +46,7 @@ const season = async (form: 'close' | 'reopen') => {
 const rowsOfHarvests = async () => {
   const [group] = await place.database.drizzle.select().from(groups).where(eq(groups.slug, trial.keeper.slug))
   const who = { personId: null, groupId: group?.id ?? '', readOnly: true }
-  const tables = await asMember(place.database, who, (tx) => rowsBehind(tx, who.groupId, [trial.season]))
+  const tables = await asMember(place.database, who, (tx) => tablesBehind(tx, who.groupId, [trial.season]))
   return tables.harvests?.slice(1).length
 }
 

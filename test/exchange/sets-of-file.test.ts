@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest'
-import { type Brought, type SetThere, setsOfFile } from '../../src/exchange/sets-of-file.ts'
+import { type SetsBrought, type SetThere, setsOfFile } from '../../src/exchange/sets-of-file.ts'
 
-const brought = (id: string, over: Partial<Brought> = {}): Brought => ({
+const brought = (id: string, over: Partial<SetsBrought> = {}): SetsBrought => ({
   ...{
     id,
     line: Number(id),
@@ -18,7 +18,7 @@ const there = (over: Partial<SetThere> = {}): SetThere => ({
   ...{ windowTo: '2026-04-05' },
   ...over,
 })
-const said = (lines: readonly Brought[], sets: readonly SetThere[] = []) => {
+const said = (lines: readonly SetsBrought[], sets: readonly SetThere[] = []) => {
   const found = setsOfFile(lines, sets)
   return {
     joins: [...found.joins],

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { packedLies, unpackedLies } from '../../src/home/setting-up.page.ts'
-import { bedArea, cropNamed, placesInGarden, seasonName } from '../../src/home/setting-up.ts'
+import { bedArea, cropNamed, nameOfSeason, placesInGarden } from '../../src/home/setting-up.ts'
 import { addDays, dayIn } from '../../src/quantities/dates.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
 import { plain } from '../support/page-checks.ts'
@@ -169,8 +169,8 @@ it('a crop is found as people write it, a season is named by its years, and an a
   expect(cropNamed(crops, ' Carrots')).toBe(crops[0])
   expect(cropNamed(crops, 'potatoes')).toBe(crops[1])
   expect(cropNamed(crops, 'oca')).toBeUndefined()
-  expect(seasonName('2026-08-01', '2027-05-31')).toBe('2026/27')
-  expect(seasonName('2027-03-01', '2027-10-31')).toBe('2027')
+  expect(nameOfSeason('2026-08-01', '2027-05-31')).toBe('2026/27')
+  expect(nameOfSeason('2027-03-01', '2027-10-31')).toBe('2027')
   const packed = packedLies([
     { method: 0, since: null },
     { method: 1, since: 2019 },

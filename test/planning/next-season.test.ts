@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { type Asked, mostDraws, nextSeasonPage, trialsFor } from '../../src/planning/next-season.page.ts'
+import { mostDraws, nextSeasonPage, type PlanAsked, trialsFor } from '../../src/planning/next-season.page.ts'
 import {
   assumedSpreads,
   chanceToSee,
@@ -118,7 +118,7 @@ describe('power of a plan', () => {
       residual: 25,
       matters: 20,
     }
-    const asked = (n: number): Asked => ({ ...plan('turns', n, 20, 60), ...shares })
+    const asked = (n: number): PlanAsked => ({ ...plan('turns', n, 20, 60), ...shares })
     expect(nextSeasonPage(asked(4), 'en').tried?.trials).toBe('400')
     expect(nextSeasonPage(asked(60), 'en').tried?.trials).toBe(String(trialsFor(asked(60))))
     expect(trialsFor(asked(60))).toBeLessThan(400)

@@ -6,15 +6,15 @@ import { comparePage } from '../../src/comparison/compare.page.ts'
 import { findingsPage, type Question } from '../../src/comparison/findings/findings.page.ts'
 import { firstTable } from '../../src/comparison/matched/first-table.ts'
 import type { EntryRecord, TrialRecord } from '../../src/comparison/record/trial-record.ts'
-import { furtherTables, unitsOf } from '../../src/comparison/rows/figures-csv.ts'
+import { furtherTables, unitsOfFigures } from '../../src/comparison/rows/figures-csv.ts'
 import { figureTablesIn } from '../../src/reports/figure-tables.ts'
 import { recomputeScript } from '../../src/reports/recompute-script.ts'
 import type { Contents } from '../../src/reports/report.page.ts'
 import {
   type HoursRowSent,
   type RowTables,
+  reportTables,
   rowTableNames,
-  rowTables,
   type WeighingRowSent,
 } from '../../src/reports/row-tables.ts'
 import { rowsKept } from '../../src/reports/rows-kept.ts'
@@ -81,11 +81,11 @@ export function reportOn(trial: OddTrial, season: string | null, question: Quest
   const said = findingsPage(record, seasonIds, { question, locale: 'en', currency: 'EUR' })
   const contents: Contents = {
     ...{ page: { ...comparePage(table, 'en', 'EUR'), said }, table, tables: furtherTables(record, seasonIds, said) },
-    ...{ units: unitsOf(), group: 'Quern Hill', locale: 'en', timeZone: 'UTC', currency: 'EUR' },
+    ...{ units: unitsOfFigures(), group: 'Quern Hill', locale: 'en', timeZone: 'UTC', currency: 'EUR' },
   }
   const kept = rowsKept(record, seasonIds)
   const planted = new Set(kept.record.plantings.map((one) => one.id))
-  const rows = rowTables(kept.record, {
+  const rows = reportTables(kept.record, {
     weighings: trial.weighings.filter((one) => planted.has(one.plantingId)),
     hours: trial.hours.filter(kept.keepsHours),
     ...{ manured: [], touchesSoil: new Map() },

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest'
-import { type Laid, plantedAlike } from '../../src/seasons/planted-alike.ts'
+import { type BedLaid, plantedAlike } from '../../src/seasons/planted-alike.ts'
 
-const laid = (garden: string, more: Partial<Laid> = {}): Laid => ({
+const laid = (garden: string, more: Partial<BedLaid> = {}): BedLaid => ({
   ...{ cultivarId: 'kestrel', day: '2025-10-20', garden, bed: 'Bed 1', areaCm2: 40_000, clearedOn: '2026-03-24' },
   ...more,
 })

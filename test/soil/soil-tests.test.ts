@@ -66,7 +66,9 @@ it.each([
 ])('a pH outside 0 to 14 is refused: %s %s', async (analyte, value) => {
   const answer = await recorder.post(soil, sample({ analyte, value, unit: 'pH' }))
   expect(answer.status).toBe(422)
-  expect(plain(answer.text)).toContain('A pH lies between 0 and 14, a share between 0 and 100 %. Is a decimal point missing?')
+  expect(plain(answer.text)).toContain(
+    'A pH lies between 0 and 14, a share between 0 and 100 %. Is a decimal point missing?',
+  )
   expect(answer.text).toContain(`value="${value}"`)
 })
 

@@ -1,7 +1,7 @@
 import { type Answer, type Refusal, refused } from '../../statistics/answer.ts'
 import { type StandardisedMany, standardiseMany } from '../../statistics/standardise-many.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
-import { groundOf } from './why-the-gap.ts'
+import { groundUsed } from './why-the-gap.ts'
 
 interface IfOnly extends StandardisedMany {
   /** Crops that stood under every one of the methods; the others are left out. */
@@ -16,7 +16,7 @@ interface IfOnly extends StandardisedMany {
  */
 export function ifOnly(record: TrialRecord, seasonId: string, methodIds: readonly string[]): Answer<IfOnly> | Refusal {
   if (methodIds.length < 3) return refused('too few', `${methodIds.length} methods`)
-  const grounds = methodIds.map((id) => groundOf(record, seasonId, id))
+  const grounds = methodIds.map((id) => groundUsed(record, seasonId, id))
   if (grounds.some((one) => one.bedArea <= 0)) return refused('zero total', 'the area of bed')
   const crops = (grounds[0]?.crops ?? [])
     .map((crop) => crop.key)

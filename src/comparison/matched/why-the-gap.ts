@@ -12,11 +12,11 @@ export function whyTheGap(
   seasonId: string,
   { methodA, methodB }: Pair,
 ): Answer<SplitGap> | Refusal {
-  return splitGap(groundOf(record, seasonId, methodA), groundOf(record, seasonId, methodB))
+  return splitGap(groundUsed(record, seasonId, methodA), groundUsed(record, seasonId, methodB))
 }
 
 /** Areas in m2, weights in kg; beds that are empty or covered count. */
-export function groundOf(record: TrialRecord, seasonId: string, methodId: string): GroundUsed {
+export function groundUsed(record: TrialRecord, seasonId: string, methodId: string): GroundUsed {
   const methodOf = methodsOfBeds(record, seasonId)
   const beds = bedsIn(record, seasonId).filter((bed) => methodOf.get(bed.id) === methodId)
   const own = new Set(beds.map((bed) => bed.id))

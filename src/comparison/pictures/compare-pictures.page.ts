@@ -2,7 +2,7 @@ import { byName } from '../../words/by-name.ts'
 import type { Words } from '../../words/catalogue.ts'
 import { wordsFor } from '../../words/locales.ts'
 import type { CountingRules } from '../matched/matched-season.ts'
-import type { Picture, Told } from './picture.ts'
+import type { Picture, PictureTold } from './picture.ts'
 import type { PictureFigures, WaysFigures } from './picture-figures.page.ts'
 import type { PictureKey } from './picture-keys.ts'
 import { cropRatiosPicture, everyWayPicture, gapPicture, seasonRatiosPicture, yieldsPicture } from './pictures.page.ts'
@@ -23,10 +23,10 @@ export function comparePictures(figures: readonly PictureFigures[], locale: stri
 }
 
 /** What stands below a picture that is taken away: whose it is, and over which seasons. */
-export const takenFrom = (group: string, seasons: readonly { readonly name: string }[], locale: string) =>
+export const pictureSource = (group: string, seasons: readonly { readonly name: string }[], locale: string) =>
   wordsFor(locale).pictures.takenFrom(group, seasons.map((one) => one.name).join(', '))
 
-function drawn(figures: PictureFigures, told: Told): Picture[] {
+function drawn(figures: PictureFigures, told: PictureTold): Picture[] {
   const words = wordsFor(told.locale)
   switch (figures.picture) {
     case 'yields': {

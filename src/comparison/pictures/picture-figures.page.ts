@@ -12,7 +12,7 @@ import { labourByWeek } from '../totals/labour-by-week.ts'
 import { lossesByCause } from '../totals/losses-by-cause.ts'
 import { methodsOfBeds, methodTotals, sumOfSeasons } from '../totals/method-totals.ts'
 import { type PictureKey, pictureKeys } from './picture-keys.ts'
-import type { CropRatios, GapParts, PairNames, SeasonRatios } from './pictures.page.ts'
+import type { CropRatios, GapPictured, PairNames, SeasonRatios } from './pictures.page.ts'
 import type { LabourOfMethods, LossesByCause, SeasonLabour } from './season-pictures.page.ts'
 
 export interface WaysFigures extends PairNames {
@@ -25,7 +25,7 @@ interface OfPicture {
   readonly seasons: SeasonRatios
   readonly ways: WaysFigures
   readonly crops: CropRatios
-  readonly gap: GapParts
+  readonly gap: GapPictured
   readonly labour: { readonly labours: readonly SeasonLabour[] }
   readonly running: LabourOfMethods
   /** Causes by the names under which they are stored. */

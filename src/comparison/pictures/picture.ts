@@ -28,7 +28,7 @@ export interface Picture {
 }
 
 /** Where and for whom a picture is drawn. */
-export interface Told {
+export interface PictureTold {
   readonly id: string
   readonly locale: string
   readonly tableId?: string
@@ -45,7 +45,7 @@ interface Made {
 /** What stands at pictures, in the language of a locale. */
 export const wordsIn = (locale: string) => wordsFor(locale).pictures
 
-export function pictureOf(told: Told, { title, how, drawing, head, rows }: Made): Picture {
+export function pictureOf(told: PictureTold, { title, how, drawing, head, rows }: Made): Picture {
   const words = wordsIn(told.locale)
   return {
     ...{ id: told.id, title, how, drawing, tableId: told.tableId ?? null },

@@ -3,7 +3,7 @@ import { drawSplitGap } from '../../drawing/split-gap.ts'
 import { formatNumber } from '../../quantities/formatting.ts'
 import { wordsFor } from '../../words/locales.ts'
 import { widest } from '../findings/summary.ts'
-import { type Picture, pictureOf, signedIn, type Told, withInterval, wordsIn, writeIn } from './picture.ts'
+import { type Picture, type PictureTold, pictureOf, signedIn, withInterval, wordsIn, writeIn } from './picture.ts'
 
 /** A figure with its interval; an end left out or null: there is none, an infinite one: open to that side. */
 interface FigureOf {
@@ -19,7 +19,7 @@ interface MethodYield extends FigureOf {
 }
 
 /** Yield by method, in kg per m2 of bed, in the order given. */
-export function yieldsPicture(yields: readonly MethodYield[], told: Told): Picture {
+export function yieldsPicture(yields: readonly MethodYield[], told: PictureTold): Picture {
   const words = wordsIn(told.locale)
   const { title, how, howWithout, axis } = words.yields
   const rows = yields.map(({ method, noInterval = words.noInterval, ...own }) => ({
@@ -46,7 +46,7 @@ export interface CropRatios extends PairNames {
 }
 
 /** Matched ratios crop by crop, the highest first and those without one last, with the pooled one below. */
-export function cropRatiosPicture({ methodA, methodB, crops, pooled }: CropRatios, told: Told): Picture {
+export function cropRatiosPicture({ methodA, methodB, crops, pooled }: CropRatios, told: PictureTold): Picture {
   const words = wordsIn(told.locale)
   const { title, how, axis, pooled: name } = words.cropRatios
   const bySize = [...crops].sort((a, b) => (b.ratio ?? -1) - (a.ratio ?? -1))
@@ -67,7 +67,7 @@ export interface SeasonRatios extends PairNames {
 }
 
 /** Season by season, then their mean with its interval and what a season more could bring. */
-export function seasonRatiosPicture(of: SeasonRatios, told: Told): Picture {
+export function seasonRatiosPicture(of: SeasonRatios, told: PictureTold): Picture {
   const { methodA, methodB, seasons, pooled, next, level = 0.95 } = of
   const words = wordsIn(told.locale)
   const known = seasons.filter((one) => one.ratio !== null).length
@@ -96,7 +96,7 @@ interface EveryWayRatios extends PairNames {
 }
 
 /** Every way of counting, lowest ratio first; ways without a ratio last. */
-export function everyWayPicture({ methodA, methodB, ways }: EveryWayRatios, told: Told): Picture {
+export function everyWayPicture({ methodA, methodB, ways }: EveryWayRatios, told: PictureTold): Picture {
   const words = wordsIn(told.locale)
   const w = words.everyWay
   const ordered = [...ways].sort((a, b) => (a.ratio ?? Infinity) - (b.ratio ?? Infinity) || 0)
@@ -116,7 +116,7 @@ interface LabelledRow extends FigureOf {
   readonly noInterval?: string
 }
 
-interface Said extends Told {
+interface Said extends PictureTold {
   readonly title: string
   readonly how: string
   readonly axis: string
@@ -151,7 +151,7 @@ const partKeys = ['intensity', 'mix', 'growth', 'onlyB', 'onlyA'] as const
 
 type Parts = { readonly [K in (typeof partKeys)[number]]: number | null }
 
-export interface GapParts extends PairNames {
+export interface GapPictured extends PairNames {
   /** kg per m2 of bed, B less A, each part with the sign with which it adds to the gap. */
   readonly total: Parts
   /** A part left out is none of that crop's; null is not known. */
@@ -159,7 +159,7 @@ export interface GapParts extends PairNames {
 }
 
 /** Why two methods differ: the parts of the gap, all together and crop by crop, what added most first. */
-export function gapPicture({ methodA, methodB, total, crops: unordered }: GapParts, told: Told): Picture {
+export function gapPicture({ methodA, methodB, total, crops: unordered }: GapPictured, told: PictureTold): Picture {
   const words = wordsIn(told.locale)
   const w = words.gap
   const signed = signedIn(told.locale)

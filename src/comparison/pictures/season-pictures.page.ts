@@ -6,7 +6,7 @@ import { dayNumber, type IsoDate } from '../../quantities/dates.ts'
 import { formatDay, formatNumber } from '../../quantities/formatting.ts'
 import { crossingWeek, runningTotals } from '../record/crossing-week.ts'
 import { type TaskGroup, taskGroups } from '../totals/labour-by-week.ts'
-import { type Picture, pictureOf, type Told, wordsIn, writeIn } from './picture.ts'
+import { type Picture, type PictureTold, pictureOf, wordsIn, writeIn } from './picture.ts'
 import { dayTicks, weekTicks } from './time-ticks.ts'
 
 export interface SeasonLabour {
@@ -18,7 +18,7 @@ export interface SeasonLabour {
 }
 
 /** Labour of methods week by week, stacked by kind of work, all on the same scales; ids end in 1, 2, 3. */
-export function labourPictures(labours: readonly SeasonLabour[], told: Told): Picture[] {
+export function labourPictures(labours: readonly SeasonLabour[], told: PictureTold): Picture[] {
   const beside = {
     step: Math.max(0, ...labours.flatMap(weekSums)) / 60,
     totals: labours.flatMap((labour) => usedGroups(labour).map((one) => totalOf(one, told.locale))),
@@ -27,7 +27,7 @@ export function labourPictures(labours: readonly SeasonLabour[], told: Told): Pi
 }
 
 /** Kinds of work that took no time are left out. */
-function labourPicture(labour: SeasonLabour, told: Told, beside: NonNullable<StackedSteps['beside']>): Picture {
+function labourPicture(labour: SeasonLabour, told: PictureTold, beside: NonNullable<StackedSteps['beside']>): Picture {
   const words = wordsIn(told.locale)
   const w = words.labour
   const used = usedGroups(labour)
@@ -93,7 +93,7 @@ export interface LabourOfMethods {
  * The hours so far of two methods or more, and the week from which on the order beside the first is the other way
  * round.
  */
-export function runningLabourPicture({ weeks, methods, perArea }: LabourOfMethods, told: Told): Picture {
+export function runningLabourPicture({ weeks, methods, perArea }: LabourOfMethods, told: PictureTold): Picture {
   const words = wordsIn(told.locale)
   const w = words.running
   const totals = methods.map(({ hours }) => runningTotals(hours))
@@ -130,7 +130,7 @@ export interface LossesByCause {
 }
 
 /** The cause that took most stands first. */
-export function lossesPicture({ in: unit, methods, causes: unordered }: LossesByCause, told: Told): Picture {
+export function lossesPicture({ in: unit, methods, causes: unordered }: LossesByCause, told: PictureTold): Picture {
   const words = wordsIn(told.locale)
   const w = words.losses
   const taken = (one: LossesByCause['causes'][number]) => sumOf(one.values)
@@ -161,7 +161,7 @@ interface SoilCourse {
   readonly decimals: number
 }
 
-export function soilPicture({ analyte, unit, series, decimals }: SoilCourse, told: Told): Picture {
+export function soilPicture({ analyte, unit, series, decimals }: SoilCourse, told: PictureTold): Picture {
   const words = wordsIn(told.locale)
   const w = words.soil
   const days = [...new Set(series.flatMap(({ tests }) => tests.map((test) => test.day)))].sort()

@@ -1,5 +1,5 @@
 import type { IsoDate } from '../../quantities/dates.ts'
-import { type Standing, seasonsStood } from '../../seasons/seasons-stood.ts'
+import { type StoodOver, seasonsStood } from '../../seasons/seasons-stood.ts'
 
 interface Season {
   readonly id: string
@@ -7,7 +7,7 @@ interface Season {
   readonly endsOn: IsoDate
 }
 
-type Planting = Standing & { readonly id: string }
+type Planting = StoodOver & { readonly id: string }
 
 /** A planting is one row of the record for each season it counts in: the first has its own id. */
 const rowIdOf = (planting: Planting, seasonId: string): string =>

@@ -57,21 +57,22 @@ const figureTables = new Map<string, (table: FirstTable) => FigureRows | null>([
   ['totals', totalRows],
 ])
 
-export const unitsOf = () => Object.fromEntries(figureKeys.map((key) => [key, unitOfFigure(key)]))
+export const unitsOfFigures = () => Object.fromEntries(figureKeys.map((key) => [key, unitOfFigure(key)]))
 
 interface Told extends Compared {
   readonly found: readonly Finding[]
   readonly rules: CountingRules
 }
 
-export const findingsTable = (found: readonly Finding[]) => figureTable(['method', 'finding'], findingFigures(found))
+export const findingsAsFigures = (found: readonly Finding[]) =>
+  figureTable(['method', 'finding'], findingFigures(found))
 
 /** Every other table of a comparison, by its name: only those that have a figure in them. */
 export function furtherTables(record: TrialRecord, seasonIds: readonly string[], told: Told): FigureTables {
   const [only] = seasonIds
   const ofOne = (figures: typeof gapFigures) => (seasonIds.length === 1 && only ? figures(record, only, told) : [])
   const tables = {
-    findings: findingsTable(told.found),
+    findings: findingsAsFigures(told.found),
     cautions: figureTable(['method', 'season'], cautionFigures(record, seasonIds, told)),
     seasons: figureTable(
       ['method', 'season'],

@@ -2,13 +2,17 @@ import { recordOf } from '../../lookups/keys.ts'
 import { byName } from '../../words/by-name.ts'
 import type { Words } from '../../words/catalogue.ts'
 import { figureKeys, type MeasureKey, measureKeys } from '../totals/figures.ts'
-import type { Kept } from './rows-behind.ts'
+import type { RowsWanted } from './rows-behind.ts'
 import type { LineKey } from './rows-figures.ts'
 
 /**
  * What each line of sums is called, in the words of a reader; a crop, a task or a cause by what the rows are kept to.
  */
-export function lineNames(words: Words, { task, cause }: Kept, currency: string): Readonly<Record<LineKey, string>> {
+export function lineNames(
+  words: Words,
+  { task, cause }: RowsWanted,
+  currency: string,
+): Readonly<Record<LineKey, string>> {
   const { names, counted } = words.measures
   const { figures } = words.rowsBehind
   const { failedRow, standingRow, plantedRow, labourAll, labourEstablishing } = words.findings

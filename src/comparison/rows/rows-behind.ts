@@ -150,7 +150,7 @@ export function totalsOf(rows: RowsBehind): MethodTotals {
   )
 }
 
-export interface Kept {
+export interface RowsWanted {
   /** A crop, or a crop with its cultivar as the matched tables name it. */
   readonly crop?: string | undefined
   readonly task?: string | undefined
@@ -162,7 +162,7 @@ export interface Kept {
 /**
  * Only the rows of a crop, a task or a cause; of a crop only the hours and costs that were written for its plantings.
  */
-export function keptOf(rows: RowsBehind, { crop, task, cause, outside }: Kept): RowsBehind {
+export function rowsWanted(rows: RowsBehind, { crop, task, cause, outside }: RowsWanted): RowsBehind {
   const isCrop = (planting: PlantingRecord) =>
     crop === undefined || planting.crop === crop || cropName(planting) === crop
   const plantings = rows.plantings.filter((row) => isCrop(row.planting))

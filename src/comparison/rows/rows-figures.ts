@@ -21,7 +21,7 @@ import {
 import { lossesByCause } from '../totals/losses-by-cause.ts'
 import type { MeasureRules } from '../totals/measures.ts'
 import { sumOfParts } from '../totals/method-totals.ts'
-import { type Kept, keptOf, type RowsBehind, totalsOf } from './rows-behind.ts'
+import { type RowsBehind, type RowsWanted, rowsWanted, totalsOf } from './rows-behind.ts'
 
 /** A figure of Compare with the two sums that it is the quotient of. */
 export type LineKey =
@@ -47,7 +47,7 @@ type FigureLines = Readonly<Record<FigureSection, readonly FigureLine[]>>
 interface Asked {
   readonly seasonIds: readonly string[]
   readonly methodId: string
-  readonly kept: Kept
+  readonly kept: RowsWanted
   /** Set where another way of counting was asked for. */
   readonly rules: MeasureRules
   readonly counted: boolean
@@ -60,7 +60,7 @@ export function figureLines(record: TrialRecord, rows: RowsBehind, asked: Asked)
   const totals = totalsOf(rows)
   const { crop, task, cause } = asked.kept
   if (totals.bedAreaCm2 === 0) return nothing
-  const kept = keptOf(rows, asked.kept)
+  const kept = rowsWanted(rows, asked.kept)
   if (crop !== undefined) return { ...nothing, ...ofCrop(kept, totals, asked.rules) }
   if (task !== undefined) return { ...nothing, hours: [hours('task', workOf(kept), totals)] }
   if (cause !== undefined) return { ...nothing, losses: ofCause(kept, totals) }

@@ -2,8 +2,8 @@ import { formatArea, formatKilograms, formatNumber } from '../../quantities/form
 import type { CountingRules } from '../matched/matched-season.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { mixBehind, pairBehind, steadyBehind, unitsBehind } from './rows-matched.ts'
-import type { Scope } from './rows-scope.ts'
-import { gardenName, placeOf, seasonName } from './rows-tables.ts'
+import type { RowsScope } from './rows-scope.ts'
+import { gardenAndBed, gardenName, seasonName } from './rows-tables.ts'
 
 const figure = (value: number, locale: string) => formatNumber(value, locale, 2)
 const percent = (share: number, locale: string) => `${formatNumber(100 * share, locale, 1)} %`
@@ -25,7 +25,7 @@ export function mixShown(record: TrialRecord, seasonIds: readonly string[], meth
 }
 
 interface Asked {
-  readonly scope: Scope
+  readonly scope: RowsScope
   readonly seasonIds: readonly string[]
   readonly matchedRules: CountingRules
   readonly locale: string
@@ -59,7 +59,7 @@ export function unitsShown(record: TrialRecord, seasonIds: readonly string[], me
     found && {
       seasons: found.units[0]?.rates.map((one) => seasonName(record, one.seasonId)) ?? [],
       rows: found.units.map((one) => ({
-        place: one.bedId === null ? gardenName(record, one.gardenId) : placeOf(record, one.bedId).join(', '),
+        place: one.bedId === null ? gardenName(record, one.gardenId) : gardenAndBed(record, one.bedId).join(', '),
         gardenId: one.gardenId,
         rates: one.rates.map(({ rate }) => figure(rate, locale)),
         value: one.value === null ? null : figure(Math.exp(one.value), locale),

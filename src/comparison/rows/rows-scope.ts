@@ -1,8 +1,8 @@
 import type { TrialRecord } from '../record/trial-record.ts'
 import { onlyIn, regrouped } from '../totals/regrouped.ts'
-import { gardenName, placeOf } from './rows-tables.ts'
+import { gardenAndBed, gardenName } from './rows-tables.ts'
 
-export interface Scope {
+export interface RowsScope {
   /** The record in which `id` stands in the place of a method. */
   readonly record: TrialRecord
   readonly id: string
@@ -21,12 +21,16 @@ interface Asked {
  * Whose rows are asked for: a method's, all of them or those in one garden or bed; or a garden's, or a bed's. Null for
  * none of the group's.
  */
-export function scopeOf(record: TrialRecord, { method, garden, bed }: Asked): Scope | null {
+export function scopeOf(record: TrialRecord, { method, garden, bed }: Asked): RowsScope | null {
   const known = (of: readonly { id: string }[], id: string | undefined) =>
     id === undefined || of.some((one) => one.id === id)
   if (!known(record.methods, method) || !known(record.gardens, garden) || !known(record.beds, bed)) return null
   const place =
-    bed === undefined ? (garden === undefined ? null : gardenName(record, garden)) : placeOf(record, bed).join(', ')
+    bed === undefined
+      ? garden === undefined
+        ? null
+        : gardenName(record, garden)
+      : gardenAndBed(record, bed).join(', ')
   if (method !== undefined) {
     const name = record.methods.find((one) => one.id === method)?.name ?? ''
     return { record: onlyIn(record, { gardenId: garden, bedId: bed }), id: method, name, place }

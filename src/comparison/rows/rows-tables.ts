@@ -41,7 +41,7 @@ const made: Record<RowTable, (asked: Asked) => readonly Cells[]> = {
         seasonName(record, seasonId),
         planting.crop,
         planting.cultivar,
-        ...placeOf(record, planting.bedId),
+        ...gardenAndBed(record, planting.bedId),
       ],
       ...[part.plantedAreaCm2, part.marketableG, part.unmarketableG],
       ...[part.lostAreaPermille, part.standing, flag(matched), planting.wholeCm2 ?? planting.areaCm2],
@@ -116,7 +116,7 @@ export const seasonName = (record: TrialRecord, id: string) => record.seasons.fi
 export const gardenName = (record: TrialRecord, id: string) => record.gardens.find((one) => one.id === id)?.name ?? ''
 
 /** The garden and the name of a bed. */
-export function placeOf(record: TrialRecord, bedId: string): readonly [string, string] {
+export function gardenAndBed(record: TrialRecord, bedId: string): readonly [string, string] {
   const bed = record.beds.find((one) => one.id === bedId)
   return [gardenName(record, bed?.gardenId ?? ''), bed?.name ?? bedId]
 }

@@ -3,11 +3,11 @@ import { cropName } from '../record/crop-name.ts'
 import { figureWritten, type InLocale } from '../totals/figure-written.page.ts'
 import { type SumUnit, sumUnit } from '../totals/figures.ts'
 import type { FigureLine, LineKey } from './rows-figures.ts'
-import type { Scope } from './rows-scope.ts'
-import { gardenName, placeOf, seasonName } from './rows-tables.ts'
+import type { RowsScope } from './rows-scope.ts'
+import { gardenAndBed, gardenName, seasonName } from './rows-tables.ts'
 
 interface Asked extends InLocale {
-  readonly scope: Scope
+  readonly scope: RowsScope
   readonly seasonIds: readonly string[]
 }
 
@@ -41,11 +41,11 @@ function sumWritten(amount: number, unit: SumUnit, { locale, currency }: InLocal
   return to === 1 ? formatNumber(amount, locale, 0) : `${formatNumber(amount / to, locale, 2)} ${symbol}`
 }
 
-export type Writing = ReturnType<typeof writing>
+export type RowsWriting = ReturnType<typeof writing>
 
 /** How the cells of a row are written: names of places, sums as they are kept, days. */
 export function writing({ scope: { record }, seasonIds, locale, currency }: Asked) {
-  const bed = (bedId: string) => placeOf(record, bedId).join(', ')
+  const bed = (bedId: string) => gardenAndBed(record, bedId).join(', ')
   const planting = (id: string | null | undefined) => record.plantings.find((one) => one.id === id)
   return {
     record,

@@ -8,19 +8,19 @@ import { costForCrop, minutesForCrop } from '../totals/crop-measures.ts'
 import { type MethodTotals, measureOf } from '../totals/figures.ts'
 import type { MeasureRules } from '../totals/measures.ts'
 import { sumOfParts } from '../totals/method-totals.ts'
-import { type Kept, keptOf, type RowPart, type RowsBehind } from './rows-behind.ts'
+import { type RowPart, type RowsBehind, type RowsWanted, rowsWanted } from './rows-behind.ts'
 import { figureLines } from './rows-figures.ts'
 import { mixShown, pairShown, steadyShown, unitsShown } from './rows-matched.page.ts'
-import type { Scope } from './rows-scope.ts'
+import type { RowsScope } from './rows-scope.ts'
 import { gardenName, minutesIn, spreadIn } from './rows-tables.ts'
-import { exactArea, lineShown, type Writing, writing } from './rows-writing.page.ts'
+import { exactArea, lineShown, type RowsWriting, writing } from './rows-writing.page.ts'
 
 interface Asked {
-  readonly scope: Scope
+  readonly scope: RowsScope
   readonly seasonIds: readonly string[]
   /** Every row, and which of them are kept. */
   readonly all: RowsBehind
-  readonly kept: Kept
+  readonly kept: RowsWanted
   readonly rules: MeasureRules
   /** Set where another way of counting was asked for: then the rows say what they come to by these rules. */
   readonly counted: boolean
@@ -34,7 +34,7 @@ interface Asked {
 export function rowsPage(asked: Asked) {
   const { scope, seasonIds, all, kept, locale } = asked
   const { record } = scope
-  const rows = keptOf(all, kept)
+  const rows = rowsWanted(all, kept)
   const write = writing(asked)
   const figures = figureLines(record, all, { ...asked, methodId: scope.id })
   return {
@@ -66,7 +66,7 @@ function waitingIn(record: TrialRecord, seasonIds: readonly string[], locale: st
 
 const sumOf = (rows: readonly RowPart[]): MethodTotals => sumOfParts(rows.map((row) => row.part))
 
-function groundShown({ ground }: RowsBehind, write: Writing) {
+function groundShown({ ground }: RowsBehind, write: RowsWriting) {
   const sum = sumOf(ground)
   return {
     rows: ground.map(({ seasonId, bed, part }) => ({
@@ -82,7 +82,7 @@ function groundShown({ ground }: RowsBehind, write: Writing) {
   }
 }
 
-function plantingsShown({ plantings }: RowsBehind, write: Writing) {
+function plantingsShown({ plantings }: RowsBehind, write: RowsWriting) {
   const shown = (part: MethodTotals) => ({
     ...{ area: write.area(part.plantedAreaCm2), good: write.kg(part.marketableG), bad: write.kg(part.unmarketableG) },
     lost: write.area(part.lostAreaPermille / 1000),
@@ -133,7 +133,7 @@ function cropsShown({ plantings }: RowsBehind, locale: string) {
   })
 }
 
-function hoursShown({ hours }: RowsBehind, { rules, kept }: Asked, write: Writing) {
+function hoursShown({ hours }: RowsBehind, { rules, kept }: Asked, write: RowsWriting) {
   const countedOf = (row: RowsBehind['hours'][number]) =>
     kept.crop === undefined
       ? measureOf(row.part, 'hoursPerArea', rules).numerator
@@ -164,7 +164,7 @@ function hoursShown({ hours }: RowsBehind, { rules, kept }: Asked, write: Writin
   }
 }
 
-function costsShown({ costs }: RowsBehind, { rules, kept }: Asked, write: Writing) {
+function costsShown({ costs }: RowsBehind, { rules, kept }: Asked, write: RowsWriting) {
   const countedOf = (row: RowsBehind['costs'][number]) =>
     kept.crop === undefined
       ? measureOf(row.part, 'costPerArea', rules).numerator
@@ -194,7 +194,7 @@ function costsShown({ costs }: RowsBehind, { rules, kept }: Asked, write: Writin
   }
 }
 
-function lossesShown({ losses }: RowsBehind, write: Writing) {
+function lossesShown({ losses }: RowsBehind, write: RowsWriting) {
   const area = losses.reduce((sum, one) => sum + one.areaPermille, 0)
   return {
     rows: losses.map(({ seasonId, planting, loss, areaPermille }) => ({
@@ -207,7 +207,7 @@ function lossesShown({ losses }: RowsBehind, write: Writing) {
   }
 }
 
-function weeksShown({ weeks }: RowsBehind, write: Writing) {
+function weeksShown({ weeks }: RowsBehind, write: RowsWriting) {
   const sum = sumOf(weeks)
   return {
     rows: weeks.map(({ gardenId, isoWeek, part }) => ({
@@ -219,7 +219,7 @@ function weeksShown({ weeks }: RowsBehind, write: Writing) {
 }
 
 /** Only those read off paper or written late: the others stand with the hours and the weights. */
-function entriesShown({ entries }: RowsBehind, write: Writing) {
+function entriesShown({ entries }: RowsBehind, write: RowsWriting) {
   const sum = sumOf(entries)
   return {
     rows: entries
