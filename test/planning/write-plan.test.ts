@@ -2,7 +2,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { assumedSpreads, chanceToSee } from '../../src/planning/plan.ts'
 import { proposalOf } from '../../src/planning/proposal.ts'
-import { openPlace, type Place } from '../support/app.ts'
+import { type Answer, openPlace, type Place } from '../support/app.ts'
 import { plain } from '../support/page-checks.ts'
 import { choicesIn, setUpTrial, type Trial } from '../support/trial.ts'
 
@@ -41,6 +41,17 @@ describe('written into a season', () => {
     return { seasonId: next, referenceId, methodId, kind: 'split gardens', seasons: '2', matters: '25', ...more }
   }
 
+  /** The form that takes back what was just saved, from the page that follows it. */
+  const undoAfter = async (saved: Answer): Promise<Record<string, string>> => {
+    const form = (await trial.keeper.get(saved.location)).text.split('/undo"')[1]?.split('</form>')[0] ?? ''
+    const fields = [...form.matchAll(/name="(first|last|back)" value="([^"]*)"/g)].map(([, name, value]) => [
+      name,
+      value,
+    ])
+    expect(fields).toHaveLength(3)
+    return Object.fromEntries(fields) as Record<string, string>
+  }
+
   it('asks for a season that is still to come', async () => {
     expect(plain((await trial.keeper.get(at())).text)).toContain('No season is still to come')
     const year = { id: next, name: '2035', startsOn: '2035-03-01', endsOn: '2035-11-30' }
@@ -64,6 +75,21 @@ describe('written into a season', () => {
     expect(question).toMatch(/name="marginPercent"[^>]*value="25"/)
     expect(question).toMatch(/name="seasonsToLookAt"[^>]*value="2"/)
     expect(plain(question)).not.toContain('It never changes again')
+  })
+
+  it('is taken back whole by one undo', async () => {
+    const later = { id: newId(), name: '2036', startsOn: '2036-03-01', endsOn: '2036-11-30' }
+    await trial.keeper.get((await trial.keeper.post(`${trial.base}/seasons`, later)).location)
+    const page = async (of: string) => plain((await trial.keeper.get(`${trial.base}/seasons/${later.id}/${of}`)).text)
+    const [question, layout] = [await page('question'), await page('layout')]
+    const written = await trial.keeper.post(at(), await given({ seasonId: later.id }))
+    const undo = await undoAfter(written)
+    expect(await page('question')).toContain('Does Compost mulch give another weight')
+    expect(await page('layout')).not.toBe(layout)
+    const back = await trial.keeper.post(`${trial.base}/undo`, undo)
+    expect(back.status).toBe(303)
+    await trial.keeper.get(back.location)
+    expect([await page('question'), await page('layout')]).toEqual([question, layout])
   })
 
   it('leaves a question that stands there, and a season in which something is planned', async () => {

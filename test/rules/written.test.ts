@@ -61,7 +61,7 @@ it('an exported name means one thing', () => {
 })
 
 /** Whoever takes some away lowers the number; nobody raises it. */
-const most = { casts: 138, zeros: 159, blanks: 485, spreads: 256 }
+const most = { casts: 138, zeros: 159, blanks: 477, spreads: 255 }
 
 it('there are fewer and fewer casts, zeros and blanks for what is not known, and spreads that save a line', () => {
   const sums = { casts: 0, zeros: 0, blanks: 0, spreads: 0 }
