@@ -1,5 +1,8 @@
 # --- Reads the rows: ground, weeks, plantings with what came off them, and minutes on every bed.
 folder <- commandArgs(TRUE)
+# How sure each method's interval is beside the reference; one level for all where none is named.
+levels <- if (length(level_of) == length(level_values)) setNames(level_values, level_of) else level_values
+level <- levels[[1]]
 read_table <- function(path, file) {
   source <- if (length(folder) > 0) file.path(folder[1], file) else paste0(from, path, query)
   read.csv(source, na.strings = "", stringsAsFactors = FALSE, check.names = FALSE, encoding = "UTF-8")

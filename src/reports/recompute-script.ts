@@ -46,19 +46,18 @@ function countingOf({ page, table }: FiguresKept): string[] {
     `reference <- ${rText(reference)}`,
     `rules <- c(weights = ${rText(weights)}, mix = ${rText(mix)}, outside = ${rText(outsideLosses)})`,
     `fixed_crops <- ${rTexts(crops)}`,
-    `levels <- c(${levelsOf(page, tested[0] ?? 0.95).join(', ')})`,
-    'level <- levels[[1]]',
+    ...levelsOf(page, tested[0] ?? 0.95),
   ]
 }
 
 /** How sure the interval of each method beside the reference is; older reports kept one level for all. */
 function levelsOf({ said }: FiguresKept['page'], all: number): string[] {
   const others = said?.others ?? []
-  if (others.length === 0) return [rNumber(all)]
-  return others.map((one) => {
-    const level = one.comparisons === undefined ? all : 1 - 0.05 / one.comparisons
-    return `${rText(one.id)} = ${rNumber(level)}`
-  })
+  const levels = others.map(({ comparisons }) => (comparisons === undefined ? all : 1 - 0.05 / comparisons))
+  return [
+    `level_of <- ${rTexts(others.map((one) => one.id))}`,
+    `level_values <- c(${(levels.length > 0 ? levels : [all]).map(rNumber).join(', ')})`,
+  ]
 }
 
 const head = [

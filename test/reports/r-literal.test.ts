@@ -96,13 +96,13 @@ describe.skipIf(!hasR)('with R at hand (Rscript is not on every machine)', () =>
       const asked = { from: `http://${text}/r/x`, query: text, contents: holding(text), parts }
       writeFileSync(join(folder, `report-${i}.R`), recomputeScript(asked))
     })
-    // Whatever stands before the kept files is ten assignments of values: no other function is named in them.
+    // Whatever stands before the kept files is eleven assignments of values: no other function is named in them.
     const out = runR(`
       allowed <- c("c", "paste0", "character")
       for (file in list.files(".", "^report-")) {
         all <- as.list(parse(file))
         values <- all[-length(all)]
-        stopifnot(length(values) == 10, all(vapply(values, function(one) identical(one[[1]], as.name("<-")), TRUE)))
+        stopifnot(length(values) == 11, all(vapply(values, function(one) identical(one[[1]], as.name("<-")), TRUE)))
         stopifnot(all(unlist(lapply(values, function(one) all.names(one[[3]]))) %in% c(allowed, "NA_real_")))
         source(file)
       }`)

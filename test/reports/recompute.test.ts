@@ -297,7 +297,9 @@ describe.skipIf(!hasR)('with R at hand (Rscript is not on every machine)', () =>
     const own = join(folder, newId())
     const trial = oddTrial({ seed: 8, methods: 3, seasons: 3, laid: ['AA', 'BB', 'CC'] })
     saveReport(own, reportOn(trial, null, question))
-    expect(readFileSync(join(own, 'recompute.R'), 'utf8')).toMatch(/levels <- c\("A" = 0.95, "C" = 0.975\)/)
+    expect(readFileSync(join(own, 'recompute.R'), 'utf8')).toMatch(
+      /level_of <- c\("A", "C"\)\nlevel_values <- c\(0.95, 0.975\)/,
+    )
     expect(await countAgain(join(own, 'recompute.R'), own)).toMatchObject({ code: 0 })
   }, 240_000)
 
