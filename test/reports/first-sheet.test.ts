@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import type { Finding } from '../../src/comparison/findings/findings.ts'
 import { findingsTable } from '../../src/comparison/findings/findings-table.page.ts'
 import { ratioLine } from '../../src/drawing/ratio-line.ts'
 import { firstSheet } from '../../src/reports/first-sheet.page.ts'
@@ -34,6 +35,22 @@ describe('the first sheet', () => {
     const rows = firstSheet({ ...contents, page }).rows
     expect(rows.flatMap((row) => row.cells.map((cell) => cell.figure))).not.toContain(undefined)
     expect(rows.slice(1).flatMap((row) => row.cells.map((cell) => cell.mark))).toEqual(Array(8).fill('none'))
+  })
+
+  it('marks as told only what the question named, and what it did not as a look around', () => {
+    const { said } = contents.page
+    if (!said) throw new Error('nothing was found')
+    const [first = '', second = ''] = [...new Set(said.found.map((one) => one.methodB))]
+    const apart = (methodB: string): Finding => {
+      const own = said.found.find((one) => one.methodB === methodB && one.code === 'not seen')
+      if (own?.code !== 'not seen') throw new Error('no interval')
+      return { ...own, code: 'seen', ratio: 2, low: 1.5, high: 2.5 }
+    }
+    const others = said.others?.map((one) => ({ ...one, asked: one.name === first }))
+    const found = { ...said, questionLocked: true, found: [apart(first), apart(second)], others }
+    const { rows } = firstSheet({ ...contents, page: { ...contents.page, said: found } })
+    const markOf = (name: string) => rows.find((row) => row.name === name)?.cells[0]?.mark
+    expect([markOf(first), markOf(second)]).toEqual(['told', 'exploratory'])
   })
 
   it('shows no nought where weeks are open and nothing was written, and one where they are closed', () => {
