@@ -36,16 +36,14 @@ export function metricsKept(): Metrics {
   })
   return {
     watch: (app) => {
-      app.addHook('onRequest', async (_request, reply) => {
+      app.addHook('onRequest', async ({ method, routeOptions }, reply) => {
         open += 1
         // Also where whoever asked has gone before the answer.
         reply.raw.once('close', () => {
           open -= 1
+          const labels = { method, route: routeOptions.url ?? 'none', status: String(reply.statusCode) }
+          answered.observe(labels, reply.elapsedTime / 1000)
         })
-      })
-      app.addHook('onResponse', async ({ method, routeOptions }, { statusCode, elapsedTime }) => {
-        const labels = { method, route: routeOptions.url ?? 'none', status: String(statusCode) }
-        answered.observe(labels, elapsedTime / 1000)
       })
     },
     serve: (host, port) => {

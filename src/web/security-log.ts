@@ -69,20 +69,25 @@ declare module 'fastify' {
  * numbers alone. No address, no name, no place and nothing that was typed stands in it.
  */
 export function keepSecurityLog(app: FastifyInstance): void {
-  app.addHook('onResponse', async (request, reply) => {
-    const event = eventOf(request, reply)
-    if (event === null) return
-    request.log.info(
-      {
-        event,
-        done: reply.statusCode < 400,
-        status: reply.statusCode,
-        person: request.person?.id ?? request.cameIn ?? null,
-        group: request.member?.group.id ?? null,
-      },
-      'security',
-    )
+  // At the end of the connection's part, not of the answer's: whoever hangs up at the last byte took the export too.
+  app.addHook('onRequest', async (request, reply) => {
+    reply.raw.once('close', () => note(request, reply))
   })
+}
+
+function note(request: FastifyRequest, reply: FastifyReply): void {
+  const event = eventOf(request, reply)
+  if (event === null) return
+  request.log.info(
+    {
+      event,
+      done: reply.statusCode < 400,
+      status: reply.statusCode,
+      person: request.person?.id ?? request.cameIn ?? null,
+      group: request.member?.group.id ?? null,
+    },
+    'security',
+  )
 }
 
 function eventOf({ method, routeOptions }: FastifyRequest, { statusCode }: FastifyReply): SecurityEvent | null {
