@@ -13,7 +13,7 @@ interface Metrics {
 
 /**
  * Counts what is answered, by route and never by address, so that no group and no link stands in a figure; and what the
- * process takes. `served` answers Prometheus on a port of its own, which is not for the open internet.
+ * process takes. `serve` answers Prometheus on a port of its own, which is not for the open internet.
  */
 export function metricsKept(): Metrics {
   const register = new Registry()
