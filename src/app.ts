@@ -81,6 +81,7 @@ import { againstTestsRoutes } from './soil/against-tests.routes.ts'
 import { soilCorrections } from './soil/corrections.routes.ts'
 import { soilFigureRoutes } from './soil/figures.routes.ts'
 import { nutrientLedgerRoutes } from './soil/ledger.routes.ts'
+import { limitRoutes } from './soil/limits.routes.ts'
 import { organicRoutes } from './soil/organic.routes.ts'
 import { soilRoutes } from './soil/soil.routes.ts'
 import { closureCorrections } from './timeline/corrections.routes.ts'
@@ -190,6 +191,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   organicRoutes(app)
   soilFigureRoutes(app)
   soilCorrections(app)
+  limitRoutes(app)
   noteRoutes(app)
   noteCorrections(app)
   pictureRoutes(app)

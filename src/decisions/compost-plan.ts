@@ -50,12 +50,6 @@ export function compostPlan(plan: CompostPlan) {
  */
 export const firstSeasonNitrogen = { low: 0, likely: 0.1, high: 0.2 } as const
 
-/**
- * 170 kg of nitrogen a hectare and year from livestock manure: Directive 91/676/EEC, Annex III. A reference, for
- * manure.
- */
-export const nitrogenReferenceGPerM2 = 17
-
 interface Balance {
   readonly supplyGPerM2: number
   readonly offtakeGPerM2: number

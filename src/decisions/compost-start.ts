@@ -2,6 +2,7 @@ import { type AreaFrom, areaAtLast, lyingOver, type Span, sumOfAreas } from '../
 import type { DeliveryRow, SpreadingRow } from '../inputs/load.ts'
 import { type LoadMeasure, millilitresOf } from '../inputs/measures.ts'
 import { type Place, placeOfRow } from '../inputs/place.ts'
+import { type SourceKind, sourceKindOf } from '../soil/limits.ts'
 import { madeUpOf } from '../soil/made-up-of.ts'
 import { type Offtake, offtakeOf } from './offtake.ts'
 
@@ -29,8 +30,8 @@ export interface Product {
   readonly inputId: string
   readonly name: string
   readonly kind: string
-  /** Raw or partly rotted, or a manure by its kind: the limits on nitrogen are made for it. */
-  readonly isManure: boolean
+  /** Rules differ by it: raw or partly rotted is manure, whatever its kind. */
+  readonly source: SourceKind
 }
 
 export interface CompostRows {
@@ -72,7 +73,7 @@ export function productsOf(deliveries: readonly DeliveryRow[]): Product[] {
   return [...new Set(laid.map((one) => one.inputId))].flatMap((inputId) => {
     const one = first.get(inputId)
     if (!one) return []
-    return [{ inputId, name: one.inputName, kind: one.kind, isManure: one.kind === 'manure' || one.rawManure > 0 }]
+    return [{ inputId, name: one.inputName, kind: one.kind, source: sourceKindOf(one) }]
   })
 }
 

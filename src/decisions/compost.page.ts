@@ -7,16 +7,12 @@ import {
   formatMoney,
   formatNumber,
 } from '../quantities/formatting.ts'
+import { limitSaid } from '../soil/limits.page.ts'
+import type { SpreadingLimit } from '../soil/limits.ts'
 import { catalogue } from '../words/catalogue.ts'
-import {
-  buildUp,
-  type CompostPlan,
-  compostPlan,
-  firstSeasonNitrogen,
-  type MainNutrient,
-  nitrogenReferenceGPerM2,
-} from './compost-plan.ts'
+import { buildUp, type CompostPlan, compostPlan, firstSeasonNitrogen, type MainNutrient } from './compost-plan.ts'
 import { densities, type Product } from './compost-start.ts'
+import { limitsOver, limitsPassed } from './dressing-limits.ts'
 import type { Offtake } from './offtake.ts'
 
 const words = catalogue.deciding.compost
@@ -25,6 +21,7 @@ const inchMm = 25
 export interface CompostAsked {
   readonly product: Product | null
   readonly today: IsoDate
+  readonly limits: readonly SpreadingLimit[]
   readonly garden: string
   readonly plan: CompostPlan
   readonly seasons: number
@@ -55,13 +52,14 @@ export function compostPage(asked: CompostAsked, written: Written) {
     minor === null ? null : formatMoney(Math.round(minor), written.locale, written.currency)
   const volume = `${number(own.volumeMl / 1_000_000, 2)} m³`
   const phosphorus = own.phosphorus ? `${number(own.phosphorus.perM2, 1)} g` : null
-  const nitrogenPerM2 = own.nitrogen?.perM2 ?? 0
   const balance = balanceOf(own, asked, written)
   return {
     rows: rowsOf(own, asked, written),
     heavier: heavier?.kind === 'answer' ? rowsOf(heavier, asked, written) : null,
-    overReference:
-      asked.product?.isManure && nitrogenPerM2 > nitrogenReferenceGPerM2 ? `${number(nitrogenPerM2, 0)} g` : null,
+    overLimits: limitsPassed(
+      { nitrogen: own.nitrogen?.perM2 ?? null, phosphorus: own.phosphorus?.perM2 ?? null },
+      limitsOver(asked.product?.source ?? 'compost', asked.limits, asked.wantedOn ?? asked.today),
+    ).map(({ limit, gPerM2 }) => words.overLimit(number(10 * gPerM2, 0), limitSaid(limit, written.locale))),
     overInch: asked.plan.depthMm > inchMm ? depth : null,
     balance,
     order:

@@ -11,6 +11,8 @@ import { dateOf, dayIn, type IsoDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { decimalsOf } from '../quantities/money.ts'
 import { cropsOf } from '../seasons/seasons.queries.ts'
+import { spreadingLimitsOf } from '../soil/limits.queries.ts'
+import { limitsHeld } from '../soil/limits.ts'
 import { readForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { queryOf } from '../web/query-of.ts'
@@ -99,6 +101,7 @@ export async function compostRows(request: FastifyRequest) {
       measures: await measuresOf(tx, id),
       carried: await minutesByDelivery(tx, id),
       crops: await cropsOf(tx, id),
+      limits: await spreadingLimitsOf(tx, id),
     }
   })
 }
@@ -170,6 +173,7 @@ function askedOf(
     garden: garden.name,
     product,
     today,
+    limits: limitsHeld(rows.limits),
     // A density that was typed over the table's is the person's own.
     densityIsOwn: start.densityKgPerM3 !== null || typed.density !== String(densities.low),
     minutesPerM3: start.minutesPerM3,

@@ -1,5 +1,6 @@
 import type { LoadMeasure } from '../inputs/measures.ts'
 import { nutrientsIn } from '../inputs/nutrients.ts'
+import type { SourceKind } from '../soil/limits.ts'
 import type { MadeUp } from '../soil/made-up-of.ts'
 import { amountOf, type DressingAmount, type DressingTyped } from './dressing-amount.ts'
 import type { Offtake } from './offtake.ts'
@@ -9,7 +10,7 @@ export interface DressingProduct {
   readonly name: string
   readonly kind: string
   readonly unit: string
-  readonly isManure: boolean
+  readonly source: SourceKind
   readonly ownMade: boolean
   readonly made: MadeUp
   /** Of one of its unit; null where it has no price. */

@@ -71,7 +71,7 @@ function wayTo(beds: readonly { gardenId: string; areas: readonly AreaFrom[] }[]
 
 /** Every product that is laid on ground, the latest first, with the price and hours of its own loads. */
 export function dressingProducts(rows: DressingRows): DressingProduct[] {
-  return productsOf(rows.deliveries).map(({ inputId, name, kind, isManure }) => {
+  return productsOf(rows.deliveries).map(({ inputId, name, kind, source }) => {
     const loads = rows.deliveries.filter((one) => one.inputId === inputId)
     const load = lastOf(loads)
     const priced = loads.findLast((one) => one.priceMinor !== null)
@@ -79,7 +79,7 @@ export function dressingProducts(rows: DressingRows): DressingProduct[] {
       inputId,
       name,
       kind,
-      isManure,
+      source,
       unit: load.unit,
       ownMade: load.ownMade,
       made: madeUpOf({ ...load, name }),

@@ -1,10 +1,13 @@
 import { methodMark } from '../drawing/method-marks.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatHours, formatMoney, formatNumber } from '../quantities/formatting.ts'
 import { withSign } from '../quantities/printed-limits.ts'
 import type { Band } from '../soil/bands.ts'
+import { limitSaid } from '../soil/limits.page.ts'
+import type { HeldLimit, SpreadingLimit } from '../soil/limits.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { nitrogenReferenceGPerM2 } from './compost-plan.ts'
 import type { DaysToSowing } from './days-to-sowing.ts'
+import { limitsOver, limitsPassed } from './dressing-limits.ts'
 import type { DressingRow } from './dressing-plan.ts'
 
 const words = catalogue.dressing
@@ -33,6 +36,9 @@ export interface DressingAsked {
     readonly late: boolean
   }[]
   readonly readyHeaps: readonly string[]
+  readonly limits: readonly SpreadingLimit[]
+  /** On which it goes on: the limits of that day hold. */
+  readonly day: IsoDate
   readonly barrowMl: number
   readonly bagMl: number
 }
@@ -50,6 +56,7 @@ export function dressingPage(asked: DressingAsked, written: Written) {
     money: (minor) => (minor === null ? null : formatMoney(Math.round(minor), locale, currency)),
     hours: (minutes) => formatHours(minutes, locale),
     day: (day) => formatDay(day, locale),
+    limit: (limit) => limitSaid(limit, locale),
   }
   const laid = asked.rows.filter((row) => row.method.product !== null && row.depthMm !== 0)
   return {
@@ -60,7 +67,7 @@ export function dressingPage(asked: DressingAsked, written: Written) {
       return late ? words.orderLate(said) : words.orderBy(said)
     }),
     heaps: asked.readyHeaps.map((heap) => words.heapReady(heap)),
-    warnings: warningsOf(laid, asked.tests, w),
+    warnings: warningsOf(laid, asked, w),
     sure: sureSaid(laid),
     rows: asked.rows.map((row) => shownRow(row, asked, w)),
     sizes: words.sizes({ barrow: w.number(asked.barrowMl / 1000, 0), bag: w.number(asked.bagMl / 1000, 0) }),
@@ -78,6 +85,7 @@ interface Writing {
   readonly money: (minor: number | null) => string | null
   readonly hours: (minutes: number) => string
   readonly day: (day: string) => string
+  readonly limit: (limit: HeldLimit) => string
 }
 
 /** Null where one part of it is not known: a sum of the rest would look like all. */
@@ -111,17 +119,16 @@ function mostPhosphorus(rows: readonly DressingRow[], w: Writing): string | null
   return most && most.times > 1 ? words.most(most.row.method.name, w.number(most.times, most.times < 10 ? 1 : 0)) : null
 }
 
-/** By kind of source: the limit on nitrogen is manure's, the advice on thickness compost's. */
-function warningsOf(rows: readonly DressingRow[], tests: readonly TestedLast[], w: Writing): string[] {
+/** By kind of source: limits are of manure or of compost, the advice on thickness is compost's. */
+function warningsOf(rows: readonly DressingRow[], { tests, limits, day }: DressingAsked, w: Writing): string[] {
   return rows.flatMap(({ method, broughtGPerM2, depthMm }) => {
     const { product, name } = method
-    const nitrogen = broughtGPerM2.nitrogen
     const high = tests
       .filter((one) => one.methodId === method.methodId && one.band === 'high')
       .map((one) => one.analyte)
-    const isOver = product?.isManure === true && nitrogen !== null && nitrogen > nitrogenReferenceGPerM2
+    const over = product === null ? [] : limitsPassed(broughtGPerM2, limitsOver(product.source, limits, day))
     return [
-      ...(isOver ? [words.overManure(name, `${w.number(nitrogen, 0)} g`)] : []),
+      ...over.map(({ limit, gPerM2 }) => words.overLimit(name, w.number(10 * gPerM2, 0), w.limit(limit))),
       ...(product?.kind === 'compost' && depthMm !== null && depthMm > inchMm ? [words.overInch(name)] : []),
       ...(high.length > 0 ? [words.testHigh(name, [...new Set(high)].join(', '))] : []),
     ]

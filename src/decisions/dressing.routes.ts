@@ -6,6 +6,7 @@ import { plantStandsOf } from '../notes/plant-stands.queries.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { assignmentsOf, plantingsOf } from '../seasons/seasons.queries.ts'
 import { bandOf, bandsFrom } from '../soil/bands.ts'
+import { limitsHeld } from '../soil/limits.ts'
 import { sameName } from '../soil/series-of.ts'
 import { soilTestsOf } from '../soil/soil.queries.ts'
 import { readForm } from '../web/form.ts'
@@ -146,6 +147,8 @@ async function thoughtOver(request: FastifyRequest) {
         const isMeasured = rows.deliveries.some((one) => one.inputId === heap.inputId)
         return heap.readyOn !== null && !isMeasured ? [heap.name] : []
       }),
+      limits: limitsHeld(base.limits),
+      day: given.wantedOn ?? today,
       barrowMl,
       bagMl,
     }

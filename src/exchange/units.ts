@@ -8,6 +8,7 @@ const endings: readonly (readonly [RegExp, string])[] = [
   [/_mg_per_100g$/, 'mg/(100.g)'],
   [/_mg_per_kg$/, 'mg/kg'],
   [/_kg_per_m3$/, 'kg/m3'],
+  [/_mg_per_m2$/, 'mg/m2'],
   [/_g_per_m2$/, 'g/m2'],
   [/_per_m2$|^regrowth_after_\d+_weeks$/, '1/m2'],
   [/^byte_count$/, 'By'],

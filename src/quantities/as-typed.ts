@@ -17,6 +17,9 @@ export const moneyAsTyped = (minor: number, decimalsOfCurrency: number): string 
 
 export const thousandthsAsTyped = (thousandths: number): string => decimals(thousandths / 1000)
 
+/** Of milligrams on a m2, in kilograms on a hectare. */
+export const perAreaAsTyped = (mgPerM2: number): string => `${decimals(mgPerM2 / 100)} kg/ha`
+
 /** Of three decimals a fourth is written: three could be thousands where the comma is the decimal separator. */
 function decimals(value: number): string {
   const text = String(Math.round(value * 10_000) / 10_000)

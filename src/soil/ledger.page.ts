@@ -1,6 +1,7 @@
 import { drawCourse } from '../drawing/course.ts'
 import { theOne } from '../lookups/held.ts'
 import { firstOf, lastOf } from '../lookups/nth.ts'
+import type { IsoDate } from '../quantities/dates.ts'
 import { formatNumber } from '../quantities/formatting.ts'
 import { catalogue } from '../words/catalogue.ts'
 import {
@@ -9,12 +10,12 @@ import {
   type LedgerEntry,
   type LedgerRows,
   type LedgerSeason,
-  type Limits,
   ledgerOf,
-  overLimits,
   type SpreadOn,
   type Sum,
 } from './ledger.ts'
+import { perHaSaid } from './limits.page.ts'
+import { overLimits, type SpreadingLimit } from './limits.ts'
 import type { MadeUp } from './made-up-of.ts'
 import type { Nutrient } from './nutrients.ts'
 
@@ -28,14 +29,15 @@ interface Named {
 interface LedgerAsked extends Omit<LedgerRows, 'gardens' | 'seasons' | 'spreadings'> {
   readonly gardens: readonly Named[]
   readonly seasons: readonly Named[]
-  readonly spreadings: readonly (SpreadOn & { readonly made: MadeUp })[]
+  readonly spreadings: readonly (SpreadOn & { readonly appliedOn: IsoDate; readonly made: MadeUp })[]
   readonly greenManures: readonly { readonly gardenId: string | null; readonly crop: string }[]
 }
 
 const mostOver = 3
 
 interface Asked {
-  readonly limits: Limits | null
+  /** Null where one of those typed cannot be read. */
+  readonly limits: readonly SpreadingLimit[] | null
   readonly locale: string
 }
 
@@ -49,14 +51,15 @@ export function nutrientLedgerPage(rows: LedgerAsked, nutrient: Nutrient, asked:
   const inputs = inputsUsed(rows.spreadings)
   const over = limits ? overLimits(rows, ledger, limits) : []
   const write = (value: number, decimals = 1) => formatNumber(value, locale, decimals)
-  const saidOver = over.map(({ gardenId, seasonId, source, nutrient: of, kgPerHa, limit }) =>
+  const saidOver = over.map(({ gardenId, seasonId, kgPerHa, limit }) =>
     words.over({
       garden: nameOf(rows.gardens, gardenId),
       season: nameOf(rows.seasons, seasonId),
-      source: words.ofSource[source],
-      nutrient: words.nutrients[of],
+      source: catalogue.limits.ofSource[limit.source],
+      nutrient: words.nutrients[limit.nutrient],
       kg: write(kgPerHa, 0),
-      limit: write(limit, Number.isInteger(limit) ? 0 : 1),
+      limit: perHaSaid(limit.mostMgPerM2, locale),
+      rule: limit.rule ?? catalogue.limits.typed,
     }),
   )
   const name = words.nutrients[nutrient]

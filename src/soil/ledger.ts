@@ -144,43 +144,5 @@ function sumOf(parts: readonly { readonly name: string; readonly mg: number | nu
   return { knownMg: parts.reduce((sum, { mg }) => sum + (mg === null ? 0 : mg), 0), unknown: [...unknown] }
 }
 
-/** Where rules differ by what is spread. */
-export const sourceKinds = ['manure', 'compost', 'mulch', 'other'] as const
-type SourceKind = (typeof sourceKinds)[number]
-
-const sourceKindOf = ({ kind, rawManure }: Pick<SpreadOn, 'kind' | 'rawManure'>): SourceKind =>
-  kind === 'manure' || rawManure > 0 ? 'manure' : kind === 'compost' || kind === 'mulch' ? kind : 'other'
-
-/** Most kilograms in a hectare and year by kind of source; null where no limit was typed. */
-export type Limits = Readonly<Record<SourceKind, Readonly<Record<'nitrogen' | 'phosphorus', number | null>>>>
-
-interface OverLimit {
-  readonly gardenId: string
-  readonly seasonId: string
-  readonly source: SourceKind
-  readonly nutrient: 'nitrogen' | 'phosphorus'
-  readonly kgPerHa: number
-  readonly limit: number
-}
-
-/** Every season of a garden in which what is known of one kind of source is more than its own limit. */
-export function overLimits({ spreadings }: LedgerRows, ledger: readonly GardenLedger[], limits: Limits): OverLimit[] {
-  return ledger.flatMap(({ gardenId, seasons }) =>
-    seasons.flatMap(({ seasonId, bedAreaCm2 }) =>
-      sourceKinds.flatMap((source) =>
-        (['nitrogen', 'phosphorus'] as const).flatMap((nutrient) => {
-          const limit = limits[source][nutrient]
-          const own = spreadings.filter(
-            (one) => one.gardenId === gardenId && one.seasonId === seasonId && sourceKindOf(one) === source,
-          )
-          const mg = sumOf(own.map((one) => ({ name: one.name, mg: one.carriedMg[nutrient] }))).knownMg
-          const kgPerHa = kgPerHaOf((10_000 * mg) / bedAreaCm2)
-          return limit !== null && kgPerHa > limit ? [{ gardenId, seasonId, source, nutrient, kgPerHa, limit }] : []
-        }),
-      ),
-    ),
-  )
-}
-
 /** 1 g on a m2 is 10 kg on a hectare. */
 export const kgPerHaOf = (mgPerM2: number) => mgPerM2 / 100

@@ -5,6 +5,7 @@ import { type Reading, readAsPrinted, readDecimal, type TwoReadings } from '../q
 import { type LengthUnit, readDepth, readThickness } from '../quantities/lengths.ts'
 import { readMeasured } from '../quantities/measured.ts'
 import { readMoney } from '../quantities/money.ts'
+import { readPerArea } from '../quantities/per-area.ts'
 import { readPrinted } from '../quantities/printed-limits.ts'
 import { readLabour } from '../quantities/times.ts'
 import { readWeight, type WeightUnit } from '../quantities/weights.ts'
@@ -89,6 +90,9 @@ export const money = (currency: string) =>
     (text, locale) => readMoney(text, currency, locale),
     (w) => w.notMoney(currency),
   )
+
+/** Of a nutrient on ground: in whole milligrams on a m2. */
+export const perArea = () => reading(readPerArea, (w) => w.notPerArea)
 
 /** Of a layer: in millimetres and parts of them. */
 export const thickness = (unitWithout: LengthUnit) =>

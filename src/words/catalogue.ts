@@ -22,6 +22,7 @@ import { home } from './en/home.ts'
 import { inputs } from './en/inputs.ts'
 import { layout } from './en/layout.ts'
 import { ledger } from './en/ledger.ts'
+import { limits } from './en/limits.ts'
 import { measures } from './en/measures.ts'
 import { nextSeason } from './en/next-season.ts'
 import { notes } from './en/notes.ts'
@@ -72,6 +73,7 @@ export const catalogue = {
   inputs,
   layout,
   ledger,
+  limits,
   measures,
   nextSeason,
   people,

@@ -69,6 +69,7 @@ export const chapterOfPage = {
   'setting-right/rearrange': 'settingRight',
   'soil/against-tests': 'againstTests',
   'soil/balance': 'ledger',
+  'soil/limits': 'limits',
   'soil/organic': 'soil',
   'soil/soil': 'soil',
   'timeline/garden': 'timeline',

@@ -75,7 +75,7 @@ describe('an amount as people say it', () => {
 })
 
 const product: DressingProduct = {
-  ...{ inputId: 'green', name: 'Green waste compost', kind: 'compost', unit: 'm3', isManure: false, ownMade: false },
+  ...{ inputId: 'green', name: 'Green waste compost', kind: 'compost', unit: 'm3', source: 'compost', ownMade: false },
   ...{ minorPerUnit: 6_000, carriageMinor: 900, minutesPerM3: 40, wayMm: 20_000 },
   made: {
     ...{ moisturePermille: 500, nitrogenMgPerKg: 15_000, phosphorusMgPerKg: 4_000, potassiumMgPerKg: 10_000 },

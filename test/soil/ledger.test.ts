@@ -10,7 +10,7 @@ import { newId } from '../../src/db/new-id.ts'
 import { inputs } from '../../src/inputs/inputs.table.ts'
 import { phosphorusInOxide, potassiumInOxide } from '../../src/inputs/nutrients.ts'
 import { crops } from '../../src/seasons/seasons.table.ts'
-import { foundAfter, kgPerHaOf, type LedgerRows, ledgerOf, overLimits, type SpreadOn } from '../../src/soil/ledger.ts'
+import { foundAfter, kgPerHaOf, type LedgerRows, ledgerOf, type SpreadOn } from '../../src/soil/ledger.ts'
 import { madeUpOf, milligramsIn } from '../../src/soil/made-up-of.ts'
 import { dryGramsOf, takenBy } from '../../src/soil/nutrients.ts'
 import { catalogue } from '../../src/words/catalogue.ts'
@@ -96,18 +96,6 @@ describe('worked by hand', () => {
     const potassium = a?.seasons.map(({ nutrients }) => nutrients.potassium)
     expect(potassium?.map((one) => one.gatheredMgPerM2)).toEqual([150_000, null, null])
     expect(potassium?.[1]?.brought).toEqual({ knownMg: 0, unknown: ['hay'] })
-  })
-
-  it('a limit binds its own kind of source, and no other', () => {
-    const rows = ledgerRowsOf({ spreadings: [spreadOn('1'), spreadOn('2', { kind: 'manure', name: 'Sheep' })] })
-    const none = { nitrogen: null, phosphorus: null }
-    const limits = { manure: { nitrogen: 170, phosphorus: null }, compost: none, mulch: none, other: none }
-    const over = overLimits(rows, ledgerOf(rows), limits)
-    // 225 g/m2 are 2250 kg/ha.
-    expect(over).toEqual([
-      { gardenId: 'a', seasonId: '2', source: 'manure', nutrient: 'nitrogen', kgPerHa: 2_250, limit: 170 },
-    ])
-    expect(overLimits(rows, ledgerOf(rows), { ...limits, manure: { ...none, nitrogen: 2_250 } })).toEqual([])
   })
 })
 
@@ -258,7 +246,7 @@ describe('on the page', () => {
     expect(plain(await page())).not.toContain('over the limit')
     const text = await page('&compost-nitrogen=250.5')
     const said = { garden: 'Lower Terrace', season: '2025/26', source: 'compost', nutrient: 'nitrogen' }
-    expect(plain(text)).toContain(words.over({ ...said, kg: '2 250', limit: '250.5' }))
+    expect(plain(text)).toContain(words.over({ ...said, kg: '2 250', limit: '250.5', rule: catalogue.limits.typed }))
     expect(/name="compost-nitrogen"[^>]*value="([^"]*)"/.exec(text)?.[1]).toBe('250.5')
     for (const wrong of ['-1', 'much', '10001', '1e9', 'NaN']) {
       const answer = await keeper.get(`${base}/soil/balance?compost-nitrogen=${wrong}`)

@@ -9,6 +9,7 @@ export const fields = {
   notTime: 'Das ist keine Zeit. Schreib zum Beispiel 1,5 (Stunden), 1:30, 90 min oder 2 x 1:30.',
   notArea: 'Das ist keine Fläche. Schreib zum Beispiel 7,2, 7.2 m2, 1,2 x 6 oder 80 ft2.',
   notLength: 'Das ist keine Länge. Schreib zum Beispiel 15, 15 cm, 150 mm oder 6 in.',
+  notPerArea: 'Das ist keine Menge auf einer Fläche. Schreib zum Beispiel 170, 170 kg/ha oder 17 g/m2.',
   notMoney: (currency: string) => `Das ist kein Geldbetrag. Schreib zum Beispiel 12,50, in ${currency}.`,
   notPrinted: 'Schreib eine Zahl, zum Beispiel 3 oder 2,5, oder eine Grenze wie <5.',
   notNumber: 'Bitte eine Zahl schreiben, zum Beispiel 3 oder 2,5.',

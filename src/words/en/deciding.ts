@@ -108,9 +108,7 @@ export const deciding = {
       after: (seasons: number) => `Left after ${seasons}`,
     },
     nutrients: { nitrogen: 'nitrogen', phosphorus: 'phosphorus', potassium: 'potassium' },
-    nitrogenOverReference: (perM2: string) =>
-      `${perM2} of nitrogen per m² is more than 17 g, the 170 kg a hectare and year that Directive 91/676/EEC ` +
-      'allows of livestock manure. Local rules decide.',
+    overLimit: (kg: string, limit: string) => `${kg} kg a hectare is more than ${limit}. Local rules decide.`,
     phosphorusHeading: 'Phosphorus builds up',
     phosphorusSay:
       'Crops take far less phosphorus than nitrogen, so a layer that feeds them with nitrogen leaves phosphorus ' +

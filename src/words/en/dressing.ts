@@ -71,9 +71,8 @@ export const dressing = {
   testHigh: (method: string, analytes: string) =>
     `${method}: the laboratory calls ${analytes} high already. For that, nothing more is needed.`,
   noTest: 'none',
-  overManure: (method: string, perM2: string) =>
-    `${method}: ${perM2} of nitrogen a m² from manure is more than 17 g, the 170 kg a hectare and year of Directive ` +
-    '91/676/EEC for livestock manure. Local rules decide.',
+  overLimit: (method: string, kg: string, limit: string) =>
+    `${method}: ${kg} kg a hectare is more than ${limit}. Local rules decide.`,
   overInch: (method: string) =>
     `${method}: more than an inch (25 mm) a year is thicker than the University of Minnesota (2022) advises.`,
   timingHeading: 'How long before sowing it went on, and what came of it',

@@ -10,6 +10,7 @@ export const fields = {
   notTime: 'This is no time. Write for example 1.5 (hours), 1:30, 90 min or 2 x 1:30.',
   notArea: 'This is no area. Write for example 7.2, 7,2 m2, 1.2 x 6 or 80 ft2.',
   notLength: 'This is no length. Write for example 15, 15 cm, 150 mm or 6 in.',
+  notPerArea: 'This is no amount on ground. Write for example 170, 170 kg/ha or 17 g/m2.',
   notMoney: (currency: string) => `This is no amount of money. Write for example 12.50, in ${currency}.`,
   notPrinted: 'Please write a number, for example 3 or 2,5, or a limit such as <5.',
   notNumber: 'Please write a number, for example 3 or 2,5.',

@@ -7,6 +7,7 @@ interface Over {
   readonly nutrient: string
   readonly kg: string
   readonly limit: string
+  readonly rule: string
 }
 
 const nutrients = { nitrogen: 'nitrogen', phosphorus: 'phosphorus', potassium: 'potassium' }
@@ -23,7 +24,7 @@ export const ledger = {
     `${garden} was brought ${more} g more ${nutrient} a m² than its harvests took, ${span}: the most of all gardens ` +
     'of which it is known.',
   drawnDown: ({ span, nutrient }: Record<'span' | 'nutrient', string>) =>
-    `Harvests took more ${nutrient} than inputs brought in every garden of which it is known, ${span}.`,
+    `In no garden of which it is known did inputs bring more ${nutrient} than harvests took, ${span}.`,
   notKnown: (nutrient: string) => `How much ${nutrient} is left is not known of any garden yet.`,
   span: (first: string, last: string) => (first === last ? `in ${first}` : `from ${first} to ${last}`),
   unknownOf: (garden: string, names: string) => `Of ${garden} it is not known: no figure for ${names}.`,
@@ -78,13 +79,11 @@ export const ledger = {
     'takes from the air, often 5 to 15 g of nitrogen a m² (from memory), is not counted.',
   limitsHeading: 'Local limits, by what is spread',
   limitsSay:
-    'Kilograms a hectare and year; blank is no limit. Of manure 170 kg of nitrogen stands there to begin with ' +
-    '(Directive 91/676/EEC, annex III, for livestock manure). Your local rules come first: type them.',
+    'Kilograms a hectare and year (or g/m2), as they hold today; blank is no limit. What is typed here is for a look ' +
+    'and stands in the address; what holds for the group is written down once.',
   limitOf: (source: string, nutrient: string) => `${source}, ${nutrient}`,
-  sourceKinds: { manure: 'Manure', compost: 'Compost', mulch: 'Mulch', other: 'Meal and other' },
-  ofSource: { manure: 'manure', compost: 'compost', mulch: 'mulch', other: 'other inputs' },
-  over: ({ garden, season, source, nutrient, kg, limit }: Over) =>
-    `${garden}, ${season}: ${kg} kg of ${nutrient} a hectare from ${source}, over the limit of ${limit}.`,
+  over: ({ garden, season, source, nutrient, kg, limit, rule }: Over) =>
+    `${garden}, ${season}: ${kg} kg of ${nutrient} a hectare from ${source}, over the limit of ${limit} (${rule}).`,
   overMore: (count: number) =>
     plural(count, { one: 'One more is over its limit.', other: `${count} more are over their limits.` }),
   work: 'Hold against these',
