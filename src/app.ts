@@ -7,6 +7,7 @@ import { invitationRoutes } from './accounts/invitations.routes.ts'
 import { Kept } from './accounts/kept.ts'
 import type { Mailing } from './accounts/letters.queries.ts'
 import { ownAccountRoutes } from './accounts/own-account.routes.ts'
+import { passkeyRoutes } from './accounts/passkeys.routes.ts'
 import { peopleRoutes } from './accounts/people.routes.ts'
 import { resetRoutes } from './accounts/reset.routes.ts'
 import { secondStepRoutes } from './accounts/second-step.routes.ts'
@@ -94,6 +95,7 @@ import { keptTexts } from './web/kept-texts.ts'
 import { limitBodies, serverLimits, type TimeLimits, timeLimits } from './web/limits.ts'
 import { loggable } from './web/logging.ts'
 import { addPages } from './web/pages.ts'
+import { passkeysAt } from './web/passkey.ts'
 import { addProblemPages, answerUnreadable, unreadablePage } from './web/problems.ts'
 import { type ProxiesTrusted, trusting } from './web/proxies.ts'
 import { addSecurity } from './web/security.ts'
@@ -116,6 +118,8 @@ export interface AppOptions {
   readonly logs?: { write(line: string): void }
   /** How letters leave; none do where nothing is set. */
   readonly mailing?: Mailing | null
+  /** The address by which people reach the service; without it there are no passkeys. */
+  readonly origin?: string | null
   /** Counts what is answered, before anything is. */
   readonly watch?: ((app: FastifyInstance) => void) | undefined
 }
@@ -126,7 +130,7 @@ const bytesToKeep = 128 * 1024 * 1024
 /** The table of contents: every chapter's routes, by hand. */
 export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   const { database, root, secureCookies, trustProxy, demo } = options
-  const { limits = timeLimits, mailing = null } = options
+  const { limits = timeLimits, mailing = null, origin = null } = options
   const logger = options.logs ? { level: 'info', stream: options.logs, serializers: { err: loggable } } : false
   let unread = ''
   const app = Fastify({
@@ -154,10 +158,14 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   addProblemPages(app)
 
   addSignsOfLife(app, database, lastMigration(join(root, 'migrations')))
-  accountRoutes(app, database, { secureCookies, demo, example: () => exampleShown(database, { demo, kept }) })
+  const passkeysHere = passkeysAt(origin)
+  const withPasskeys = passkeysHere.kind === 'offered'
+  const example = () => exampleShown(database, { demo, kept })
+  accountRoutes(app, database, { secureCookies, demo, withPasskeys, example })
   ownAccountRoutes(app, database, { secureCookies, mailing })
   whoRoutes(app, database)
   secondStepRoutes(app, database, { secureCookies })
+  passkeyRoutes(app, database, { secureCookies, mailing, passkeysHere })
   resetRoutes(app, database, { mailing })
   groupRoutes(app, database, { furnish: addFirstCrops })
   invitationRoutes(app, database)

@@ -17,6 +17,8 @@ export interface Settings {
   readonly demoDay: IsoDate | undefined
   /** The port on which Prometheus is answered; null where none is asked for. */
   readonly metricsPort: number | null
+  /** The address by which people reach the service; null where none is set. */
+  readonly origin: string | null
   /** How letters leave, and the address by which people reach the service; null where no mail is sent. */
   readonly mail: { readonly smtp: string; readonly from: string; readonly origin: string } | null
 }
@@ -108,6 +110,7 @@ export function readSettings(
       trustProxy: proxiesIn(EVENGROUND_TRUST_PROXY) ?? 'none',
       demo: read.data.EVENGROUND_DEMO === 'yes',
       demoDay: read.data.EVENGROUND_DEMO_DAY as IsoDate | undefined,
+      origin: read.data.EVENGROUND_ORIGIN ?? null,
       mail: mailIn(read.data),
     },
   }

@@ -2,10 +2,9 @@ import type { FastifyInstance, FastifyReply } from 'fastify'
 import { constraintOf } from '../db/constraint.ts'
 import type { Database } from '../db/database.ts'
 import { personCookie, sessionCookieOf } from '../web/cookies.ts'
-import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
+import { type RefusedForm, readForm, refuseForm, type Typed } from '../web/form.ts'
 import { Problem } from '../web/problem.ts'
 import { wordsHere } from '../web/words-here.ts'
-import type { PageName } from '../words/page-chapters.ts'
 import { signInForm, signUpForm } from './accounts.form.ts'
 import { addPerson, groupsOf } from './members.queries.ts'
 import { markOf, passwordTried } from './passwords.queries.ts'
@@ -23,6 +22,8 @@ const mostSignUps = 10
 interface AccountOptions {
   readonly secureCookies: boolean
   readonly demo: boolean
+  /** Whether a passkey can be shown at sign-in. */
+  readonly withPasskeys: boolean
   /** What the example says first, for the page at the door. */
   readonly example: () => Promise<object | null>
 }
@@ -30,7 +31,7 @@ interface AccountOptions {
 export function accountRoutes(
   app: FastifyInstance,
   database: Database,
-  { secureCookies, demo, example }: AccountOptions,
+  { secureCookies, demo, withPasskeys, example }: AccountOptions,
 ): void {
   const welcome = welcoming(database, secureCookies)
 
@@ -52,33 +53,24 @@ export function accountRoutes(
   app.post<{ Body: { next?: string } }>('/sign-up', { config: { access: 'public' } }, async (request, reply) => {
     if (!(await mayTry(database, `sign-up ${placeOf(request.ip)}`, mostSignUps))) throw new Problem('too-often')
     const form = readForm(signUpForm, request.body)
-    if (form.kind === 'refused') return wrong(reply, 'accounts/sign-up', words().signUp.title, form)
+    if (form.kind === 'refused') return signUpAgain(reply, form)
     try {
       const personId = await addPerson(database, form.value)
       const to = withinHere(request.body.next || '/groups/new')
       return await welcome(request, reply, { personId, email: form.value.email, to })
     } catch (error) {
       if (constraintOf(error) !== 'people_email_is_taken') throw error
-      return wrong(
-        reply,
-        'accounts/sign-up',
-        words().signUp.title,
-        refuseForm(request.body, { email: words().signUp.taken }),
-      )
+      return signUpAgain(reply, refuseForm(request.body, { email: words().signUp.taken }))
     }
   })
 
   app.get<{ Querystring: { next?: string } }>('/sign-in', { config: { access: 'public' } }, async (request, reply) =>
-    reply.page(
-      'accounts/sign-in',
-      { typed: { next: request.query.next }, errors: {} },
-      { title: words().signIn.title },
-    ),
+    signIn(reply, { typed: { next: request.query.next }, errors: {} }),
   )
 
   app.post('/sign-in', { config: { access: 'public' } }, async (request, reply) => {
     const form = readForm(signInForm, request.body)
-    if (form.kind === 'refused') return wrong(reply, 'accounts/sign-in', words().signIn.title, form)
+    if (form.kind === 'refused') return signIn(reply, form)
     const { email, password, next } = form.value
     const mark = await markOf(database, email)
     const known = mark !== null && request.cookies[markCookie] === mark
@@ -90,12 +82,7 @@ export function accountRoutes(
       if (owed) return halfway(reply, { token: owed, secureCookies, next: withinHere(next) })
       return welcome(request, reply, { personId: tried.personId, email, to: withinHere(next) })
     }
-    return wrong(
-      reply,
-      'accounts/sign-in',
-      words().signIn.title,
-      refuseForm(request.body, { email: words().signIn.wrong }),
-    )
+    return signIn(reply, refuseForm(request.body, { email: words().signIn.wrong }))
   })
 
   app.post('/sign-out', { config: { access: 'public' } }, async (request, reply) => {
@@ -105,9 +92,20 @@ export function accountRoutes(
     void reply.clearCookie(personCookie, { path: '/' })
     return reply.clearCookie(sessionCookie, { path: '/', secure: secureCookies }).redirect('/', 303)
   })
+
+  function signIn(reply: FastifyReply, { typed, errors }: Pick<RefusedForm, 'typed' | 'errors'>) {
+    const status = Object.keys(errors).length > 0 ? 422 : 200
+    const page = { typed: withoutPassword(typed), errors, withPasskeys }
+    return reply.page('accounts/sign-in', page, { title: words().signIn.title, status, scripted: withPasskeys })
+  }
 }
 
-function wrong(reply: FastifyReply, view: PageName, title: string, form: RefusedForm) {
-  const { password: _neverSentBack, ...typed } = form.typed
-  return reply.page(view, { typed, errors: form.errors }, { title, status: 422 })
-}
+const signUpAgain = (reply: FastifyReply, { typed, errors }: RefusedForm) =>
+  reply.page(
+    'accounts/sign-up',
+    { typed: withoutPassword(typed), errors },
+    { title: words().signUp.title, status: 422 },
+  )
+
+/** It is never sent back. */
+const withoutPassword = ({ password: _typed, ...others }: Typed): Typed => others

@@ -102,6 +102,8 @@ export const sessions = pgTable(
     /** What the browser and its system call themselves, without their versions; null where they say nothing known. */
     browser: text(),
     system: text(),
+    /** Until when a passkey that was shown in it stands for the present password; null where none was. */
+    shownUntil: timestamp('shown_until', { withTimezone: true }),
   },
   (t) => [index('sessions_by_expiry').on(t.expiresAt), index('sessions_by_person').on(t.personId)],
 )

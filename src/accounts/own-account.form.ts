@@ -1,12 +1,10 @@
 import { z } from 'zod'
-import { said, text } from '../web/fields.ts'
+import { text } from '../web/fields.ts'
 import { email, password, refusalOf } from './accounts.form.ts'
 import type { AboutPerson } from './password-refused.ts'
 
-const present = password.min(
-  1,
-  said((w) => w.missing),
-)
+/** Left out where a passkey was shown in its place. */
+const present = password.prefault('')
 
 const fresh = (known: AboutPerson) =>
   password.superRefine((typed, context) => {
@@ -33,5 +31,15 @@ export const endForm = z.object({ session: z.uuid().or(z.literal('others')) })
 export const codesForm = z.object({ codesPassword: present })
 
 export const codeForm = z.object({ code: text({ most: 40 }) })
+
+export const passkeyAskedForm = z.object({ addPassword: present })
+
+export const passkeyForm = z.object({ answer: z.string().max(20_000), name: text({ most: 60 }) })
+
+export const renamedForm = z.object({ renamed: z.uuid(), newName: text({ most: 60 }) })
+
+export const removedForm = z.object({ removed: z.uuid(), removePassword: present })
+
+export const givenUpForm = z.object({ giveUpPassword: present })
 
 export const deletionForm = z.object({ deletionPassword: present })

@@ -13,9 +13,13 @@ interface ToldWhere {
   readonly timeZone: string | null
 }
 
-export function sessionLines(sessions: readonly SessionSeen[], { locale, timeZone }: ToldWhere) {
+function tellingTimes({ locale, timeZone }: ToldWhere): Intl.DateTimeFormat {
   const clock = timeZone ? { timeStyle: 'short' as const, timeZone } : { timeStyle: 'long' as const, timeZone: 'UTC' }
-  const told = new Intl.DateTimeFormat(locale, { dateStyle: 'medium', ...clock })
+  return new Intl.DateTimeFormat(locale, { dateStyle: 'medium', ...clock })
+}
+
+export function sessionLines(sessions: readonly SessionSeen[], where: ToldWhere) {
+  const told = tellingTimes(where)
   return sessions.map(({ id, browser, system, isHere, createdAt, lastUsedAt }) => ({
     id,
     browser,
@@ -23,6 +27,39 @@ export function sessionLines(sessions: readonly SessionSeen[], { locale, timeZon
     isHere,
     begun: told.format(createdAt),
     used: told.format(lastUsedAt),
+  }))
+}
+
+interface Presence {
+  readonly isShown: boolean
+  readonly withPassword: boolean
+}
+
+/** A page that has no field for the password says above its forms what one could lead to. */
+export function presentMissing(errors: Readonly<Record<string, string>>, { isShown, withPassword }: Presence) {
+  if (withPassword && !isShown) return errors
+  return Object.fromEntries(
+    Object.entries(errors).map(([name, said]) => [
+      name.endsWith('Password') && name !== 'newPassword' ? 'id' : name,
+      said,
+    ]),
+  )
+}
+
+interface PasskeySeen {
+  readonly id: string
+  readonly name: string
+  readonly createdAt: Date
+  readonly lastUsedAt: Date | null
+}
+
+export function passkeyLines(passkeys: readonly PasskeySeen[], where: ToldWhere) {
+  const told = tellingTimes(where)
+  return passkeys.map(({ id, name, createdAt, lastUsedAt }) => ({
+    id,
+    name,
+    added: told.format(createdAt),
+    used: lastUsedAt && told.format(lastUsedAt),
   }))
 }
 

@@ -7,10 +7,11 @@ import { wordsHere } from '../web/words-here.ts'
 import { type Mailing, tellingBy } from './letters.queries.ts'
 import { groupsOf } from './members.queries.ts'
 import { addressForm, deletionForm, endForm, nameForm, passwordForm } from './own-account.form.ts'
-import { groupsSaid, sessionLines } from './own-account.page.ts'
+import { groupsSaid, presentMissing, sessionLines } from './own-account.page.ts'
 import { changeAddress, deleteAccount, groupsKeptAlone, renamePerson } from './own-account.queries.ts'
+import { passkeysOf, presenceOf } from './passkeys.queries.ts'
 import { changePassword } from './passwords.queries.ts'
-import { askingPresent, personOf } from './present-password.routes.ts'
+import { askingPresent, personOf, tokenOf } from './present-password.routes.ts'
 import { secondStepOf } from './second-step.queries.ts'
 import { endOtherSessions, endSession, idleDays, sessionsOf } from './sessions.queries.ts'
 import { welcoming } from './welcome.routes.ts'
@@ -28,7 +29,7 @@ export function ownAccountRoutes(
   const welcome = welcoming(database, secureCookies)
   const tell = tellingBy(database, mailing)
   const isPresent = askingPresent(database, secureCookies)
-  const tokenOf = (request: FastifyRequest) => request.cookies[sessionCookie] ?? ''
+  const tokenHere = (request: FastifyRequest) => tokenOf(request, secureCookies)
 
   app.get('/account', { config }, (request, reply) => show(request, reply))
 
@@ -71,7 +72,7 @@ export function ownAccountRoutes(
     const form = readForm(endForm, request.body)
     if (form.kind === 'refused') return reply.backTo('/account')
     const { id } = personOf(request)
-    if (form.value.session === 'others') await endOtherSessions(database, id, tokenOf(request))
+    if (form.value.session === 'others') await endOtherSessions(database, id, tokenHere(request))
     else await endSession(database, id, form.value.session)
     return reply.backTo('/account', words().ended)
   })
@@ -98,13 +99,23 @@ export function ownAccountRoutes(
     const at = { locale: group?.locale ?? 'en', timeZone: group?.timeZone ?? null }
     const keptAlone = await groupsKeptAlone(database, person.id)
     const { isOn } = await secondStepOf(database, person.id)
+    const passkeys = await passkeysOf(database, person.id)
+    const presence = await presenceOf(database, person.id, tokenHere(request))
     const page = {
       person,
       idleDays,
       withCodes: isOn,
+      presence,
+      passkeys:
+        passkeys.length > 0
+          ? groupsSaid(
+              passkeys.map((one) => one.name),
+              at.locale,
+            )
+          : null,
       typed: typed ?? {},
-      errors: errors ?? {},
-      sessions: sessionLines(await sessionsOf(database, person.id, tokenOf(request)), at),
+      errors: presentMissing(errors ?? {}, presence),
+      sessions: sessionLines(await sessionsOf(database, person.id, tokenHere(request)), at),
       keptAlone: keptAlone.length > 0 ? groupsSaid(keptAlone, at.locale) : null,
     }
     const options = { title: words().title, locale: at.locale, status: status ?? (errors ? 422 : 200), scripted: true }

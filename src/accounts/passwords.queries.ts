@@ -42,16 +42,22 @@ export async function passwordTried(
 /** A hash is checked for an unknown address too, so that the time taken does not tell who has an account. */
 async function personWithPassword(database: Database, email: string, password: string): Promise<string | null> {
   const [found] = await asDoor(database, (tx) => tx.select().from(people).where(eq(people.email, email)))
-  const right = await verify(found?.passwordHash ?? (await decoy), password)
+  // Whoever comes in by passkeys alone has none.
+  const right = await verify(found?.passwordHash || (await decoy), password)
   return found && right ? found.id : null
 }
 
 const decoy = hash(newToken(), argon)
 
-/** What marks a browser that this person has signed in with: it holds until the password is changed. */
+/**
+ * What marks a browser that this person has signed in with: it holds until the password is changed. Null where there is
+ * none to be tried.
+ */
 export async function markOf(database: Database, email: string): Promise<string | null> {
   const [found] = await asDoor(database, (tx) => tx.select().from(people).where(eq(people.email, email)))
-  return found ? createHmac('sha256', found.passwordHash).update(`known to ${found.id}`).digest('base64url') : null
+  return found?.passwordHash
+    ? createHmac('sha256', found.passwordHash).update(`known to ${found.id}`).digest('base64url')
+    : null
 }
 
 /** Sets another password and ends every session, the one that asks too, and a link that was made to choose it anew. */

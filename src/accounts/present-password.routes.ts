@@ -3,18 +3,28 @@ import type { Database } from '../db/database.ts'
 import { sessionCookieOf } from '../web/cookies.ts'
 import { Problem } from '../web/problem.ts'
 import type { Person } from './members.queries.ts'
+import { presenceOf } from './passkeys.queries.ts'
 import { passwordTried } from './passwords.queries.ts'
 import { hashOf } from './sessions.queries.ts'
 
+/** The token of the session that asks. */
+export const tokenOf = (request: FastifyRequest, secureCookies: boolean): string =>
+  request.cookies[sessionCookieOf(secureCookies)] ?? ''
+
 /**
- * Asks who is signed in for their password again. Tries are counted by session, so that whoever has come upon one can
- * neither guess on nor keep its owner from signing in elsewhere.
+ * Asks who is signed in for their password again, unless they have just shown a passkey in this session. Tries are
+ * counted by session, so that whoever has come upon one can neither guess on nor keep its owner from signing in
+ * elsewhere.
  */
 export const askingPresent =
   (database: Database, secureCookies: boolean) =>
   async (request: FastifyRequest, password: string): Promise<boolean> => {
-    const by = `the session ${hashOf(request.cookies[sessionCookieOf(secureCookies)] ?? '')}`
-    const tried = await passwordTried(database, { email: personOf(request).email, password, by, known: true })
+    const { id, email } = personOf(request)
+    const token = tokenOf(request, secureCookies)
+    if ((await presenceOf(database, id, token)).isShown) return true
+    if (password === '') return false
+    const by = `the session ${hashOf(token)}`
+    const tried = await passwordTried(database, { email, password, by, known: true })
     if (tried.kind === 'too-often') throw new Problem('too-often')
     return tried.kind === 'right'
   }

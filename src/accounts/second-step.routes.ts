@@ -7,8 +7,10 @@ import { squareCode } from '../web/square-code.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { groupsOf } from './members.queries.ts'
 import { codeForm, codesForm } from './own-account.form.ts'
+import { presentMissing } from './own-account.page.ts'
+import { presenceOf } from './passkeys.queries.ts'
 import { placeOf } from './place.ts'
-import { askingPresent, personOf } from './present-password.routes.ts'
+import { askingPresent, personOf, tokenOf } from './present-password.routes.ts'
 import {
   beginSecondStep,
   confirmSecondStep,
@@ -117,8 +119,10 @@ export function secondStepRoutes(
   async function show(request: FastifyRequest, reply: FastifyReply, { errors = {}, recovery }: Shown = {}) {
     const { id, email } = personOf(request)
     const { isOn, waiting, recoveryCodesLeft } = await secondStepOf(database, id)
+    const presence = await presenceOf(database, id, tokenOf(request, secureCookies))
     const page = {
-      errors: waiting ? onWaiting(errors) : errors,
+      errors: presentMissing(waiting ? onWaiting(errors) : errors, presence),
+      presence,
       isOn,
       recoveryCodesLeft,
       recovery: recovery ?? null,

@@ -16,6 +16,12 @@ export function textAsked(request: { readonly query: unknown }, name: string): s
   return typeof asked === 'string' ? asked : undefined
 }
 
+/** One text of what was sent in a form, where it was sent. */
+export function textSent(body: unknown, name: string): string {
+  const sent = fieldsOf(body)[name]
+  return typeof sent === 'string' ? sent : ''
+}
+
 /** A part of the address that the route names, ":season". */
 export const addressPart = (request: Pick<FastifyRequest, 'params'>, name: string): string =>
   String(fieldsOf(request.params)[name] ?? '')

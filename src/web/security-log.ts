@@ -6,6 +6,7 @@ type SecurityEvent =
   | 'signing in'
   | 'signing out'
   | 'one-time code'
+  | 'passkey'
   | 'password'
   | 'address'
   | 'sessions'
@@ -28,6 +29,15 @@ export const securityEvents: Readonly<Record<string, SecurityEvent>> = {
   'POST /sign-in': 'signing in',
   'POST /sign-in/code': 'one-time code',
   'POST /sign-out': 'signing out',
+  'POST /sign-in/passkey/asked': 'passkey',
+  'POST /sign-in/passkey': 'signing in',
+  'POST /account/present/asked': 'passkey',
+  'POST /account/present': 'passkey',
+  'POST /account/passkeys/asked': 'passkey',
+  'POST /account/passkeys': 'passkey',
+  'POST /account/passkeys/name': 'passkey',
+  'POST /account/passkeys/removal': 'passkey',
+  'POST /account/passkeys/alone': 'password',
   'POST /forgotten': 'password',
   'POST /reset/:token': 'password',
   'POST /account/name': 'names',

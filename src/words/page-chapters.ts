@@ -10,6 +10,7 @@ export const chapterOfPage = {
   'accounts/invitation': 'people',
   'accounts/leave': 'people',
   'accounts/new-group': 'accounts',
+  'accounts/passkeys': 'account',
   'accounts/people': 'people',
   'accounts/person': 'people',
   'accounts/reset': 'account',

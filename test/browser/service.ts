@@ -11,11 +11,19 @@ export interface Service {
 }
 
 /** The service as it is started by its users, on a data folder of its own whose database is there and empty. */
-export async function startService(set: Record<string, string> = {}, prepared = inject('folder')): Promise<Service> {
+export async function startService(
+  set: Record<string, string> | ((port: number) => Record<string, string>) = {},
+  prepared = inject('folder'),
+): Promise<Service> {
   const folder = preparedFolder(prepared)
   const port = await freePort()
   const { DATABASE_URL: _none, ...env } = process.env
-  const given = { ...env, EVENGROUND_DATA: folder, PORT: String(port), ...set }
+  const given = {
+    ...env,
+    EVENGROUND_DATA: folder,
+    PORT: String(port),
+    ...(typeof set === 'function' ? set(port) : set),
+  }
   const child: ChildProcess = spawn('node', ['dist/main.js'], { env: given })
   let said = ''
   for (const stream of [child.stdout, child.stderr]) stream?.on('data', (chunk) => (said += String(chunk)))

@@ -28,6 +28,8 @@ const notYet: Readonly<Record<string, readonly string[]>> = {
 /** Symbols, the name of the service, and a word that both languages have. */
 const sameInBoth: Readonly<Record<string, readonly string[]>> = {
   de: [
+    'account.passkeys.title',
+    'account.passkeys.name',
     'replicated.anovaHead.4',
     'replicated.anovaHead.5',
     'reports.links',

@@ -52,6 +52,24 @@ export const account = {
         `Stunde:\n\n${address}\n\n` +
         'Warst du es nicht, so tu nichts: ohne diesen Link ändert sich nichts.',
     }),
+    passkeyAdded: (name: string) => ({
+      subject: 'Zu deinem Konto kam ein Passkey',
+      text:
+        `Der Passkey „${name}“ öffnet ab jetzt dein Konto. Hast nicht du ihn hinzugefügt, so nimm ihn auf der Seite ` +
+        'deines Kontos weg und wähle ein anderes Passwort.',
+    }),
+    passkeyRemoved: (name: string) => ({
+      subject: 'Ein Passkey deines Kontos wurde weggenommen',
+      text:
+        `Der Passkey „${name}“ öffnet dein Konto nicht mehr. Hast nicht du ihn weggenommen, so bitte die, die den ` +
+        'Dienst betreiben, um einen Link für ein anderes Passwort.',
+    }),
+    passwordGivenUp: {
+      subject: 'Dein Konto hat kein Passwort mehr',
+      text:
+        'Dein Konto öffnet sich ab jetzt nur noch mit einem Passkey, und alle anderen Sitzungen sind beendet. Warst ' +
+        'du es nicht, so bitte die, die den Dienst betreiben, um einen Link für ein Passwort.',
+    },
     password: {
       subject: 'Dein Passwort wurde geändert',
       text:
@@ -93,6 +111,60 @@ export const account = {
     `Noch nicht: Ohne dich hätte ${groups} niemanden, der sie verwaltet. Gib dort zuerst jemandem die Verwaltung.`,
   deleteNow: 'Das Konto jetzt löschen',
   deleted: 'Dein Konto ist gelöscht.',
+  presence: {
+    isShown: 'Du hast deinen Passkey gezeigt: einige Minuten lang wird nach keinem Passwort gefragt.',
+    showFirst: 'Zeig zuerst deinen Passkey.',
+    show: 'Passkey zeigen',
+  },
+  passkeys: {
+    title: 'Passkeys',
+    link: (passkeys: string) => `Passkeys: ${passkeys}`,
+    none: 'keine',
+    say:
+      'Ein Passkey öffnet dein Konto mit der Sperre deines Telefons, deines Rechners oder mit einem Schlüssel in der ' +
+      'Hand. Er ist nicht zu erraten, und keine andere Adresse kann nach ihm fragen.',
+    isOn: 'Jeder von diesen öffnet dein Konto ohne Passwort und ohne Code daneben.',
+    refused: {
+      'no-origin':
+        'Hier gibt es noch keine Passkeys: ein Passkey gehört zu einer Adresse, und wer diesen Dienst betreibt, hat ' +
+        'sie nicht genannt (EVENGROUND_ORIGIN).',
+      'no-name':
+        'Hier gibt es noch keine Passkeys: Browser nehmen sie für eine Adresse mit einem Namen, und dieser Dienst ' +
+        'wird über eine Zahl erreicht.',
+      'no-tls': 'Hier gibt es noch keine Passkeys: Browser nehmen sie nur hinter https.',
+    },
+    needsScripts:
+      'Um einen hinzuzufügen oder zu zeigen, braucht es einen Browser, der Passkeys kennt und Skripte ausführt.',
+    name: 'Name',
+    nameHint: 'Woran du das Gerät erkennst: „blaues Telefon“.',
+    addedOn: 'Hinzugefügt',
+    used: 'Zuletzt benutzt',
+    neverUsed: 'nie',
+    addTitle: 'Einen Passkey hinzufügen',
+    add: 'Hinzufügen',
+    added: 'Der Passkey ist hinzugefügt.',
+    notAdded: 'Er wurde nicht hinzugefügt: er gehört schon jemandem, oder es sind zu viele.',
+    renameTitle: 'Einem einen anderen Namen geben',
+    which: 'Welchem oder welchen',
+    newName: 'Der neue Name',
+    rename: 'Namen speichern',
+    renamed: 'Der Name ist gespeichert.',
+    removeTitle: 'Einen wegnehmen',
+    remove: 'Wegnehmen',
+    removed: 'Er öffnet dein Konto nicht mehr. Nimm ihn auch vom Gerät.',
+    last: 'Diesen nicht: er ist dein einziger Weg hinein. Wähle zuerst ein Passwort oder füge einen zweiten hinzu.',
+    aloneTitle: 'Ohne Passwort',
+    aloneSay:
+      'Dein Konto öffnet sich dann nur noch mit einem Passkey. Halte zwei, auf zwei Geräten. Sind alle verloren, so ' +
+      'lässt ein Link für ein vergessenes Passwort dich wieder eines wählen.',
+    alone: 'Das Passwort aufgeben',
+    givenUp: 'Das Passwort ist fort. Alle anderen Sitzungen sind beendet.',
+    noneYet: 'Füge zuerst einen Passkey hinzu.',
+    isShown: 'Du bist es.',
+    signIn: 'Mit einem Passkey anmelden',
+    wrong: 'Dieser Passkey hat nicht geöffnet. Versuch es noch einmal, oder komm auf anderem Weg herein.',
+    failed: 'Das Gerät hat keinen Passkey für diese Adresse gezeigt.',
+  },
   codes: {
     title: 'Ein Code neben dem Passwort',
     off: 'Ein Code neben dem Passwort: wird nicht verlangt',

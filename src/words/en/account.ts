@@ -51,6 +51,24 @@ export const account = {
         `hour:\n\n${address}\n\n` +
         'If it was not, do nothing: without this link nothing changes.',
     }),
+    passkeyAdded: (name: string) => ({
+      subject: 'A passkey was added to your account',
+      text:
+        `The passkey “${name}” opens your account from now on. If it was not you who added it, take it away on the ` +
+        'page of your account, and choose another password.',
+    }),
+    passkeyRemoved: (name: string) => ({
+      subject: 'A passkey was taken away from your account',
+      text:
+        `The passkey “${name}” opens your account no more. If it was not you who took it away, ask whoever runs the ` +
+        'service for a link to choose another password.',
+    }),
+    passwordGivenUp: {
+      subject: 'Your account has no password any more',
+      text:
+        'Your account opens by passkey alone from now on, and every other session has ended. If it was not you, ask ' +
+        'whoever runs the service for a link to choose a password.',
+    },
     password: {
       subject: 'Your password was changed',
       text:
@@ -92,6 +110,59 @@ export const account = {
     `Not yet: without you ${groups} would have no keeper. Make someone else a keeper there first.`,
   deleteNow: 'Delete the account now',
   deleted: 'Your account is deleted.',
+  presence: {
+    isShown: 'You have shown your passkey: no password is asked for, for some minutes.',
+    showFirst: 'Show your passkey first.',
+    show: 'Show your passkey',
+  },
+  passkeys: {
+    title: 'Passkeys',
+    link: (passkeys: string) => `Passkeys: ${passkeys}`,
+    none: 'none',
+    say:
+      'A passkey opens your account by the lock of your phone, your computer or a key in the hand. It cannot be ' +
+      'guessed, and no other address can ask for it.',
+    isOn: 'Each of these opens your account without the password, and without a code beside it.',
+    refused: {
+      'no-origin':
+        'There are no passkeys here yet: a passkey is bound to one address, and whoever runs this service has not ' +
+        'named it (EVENGROUND_ORIGIN).',
+      'no-name':
+        'There are no passkeys here yet: browsers take them for an address with a name, and this service is reached ' +
+        'by a number.',
+      'no-tls': 'There are no passkeys here yet: browsers take them behind https alone.',
+    },
+    needsScripts: 'To add or show one, a browser is needed that knows passkeys and runs scripts.',
+    name: 'Name',
+    nameHint: 'By which you know the device: “blue phone”.',
+    addedOn: 'Added',
+    used: 'Last used',
+    neverUsed: 'never',
+    addTitle: 'Add a passkey',
+    add: 'Add it',
+    added: 'The passkey is added.',
+    notAdded: 'It was not added: it is somebody’s already, or there are too many.',
+    renameTitle: 'Give one another name',
+    which: 'Which one',
+    newName: 'Its new name',
+    rename: 'Save the name',
+    renamed: 'The name is saved.',
+    removeTitle: 'Take one away',
+    remove: 'Take it away',
+    removed: 'It opens your account no more. Take it from the device too.',
+    last: 'Not this one: it is your only way in. Choose a password or add another passkey first.',
+    aloneTitle: 'Do without a password',
+    aloneSay:
+      'Your account then opens by passkey alone. Have two, on two devices. If all are lost, a link for a forgotten ' +
+      'password lets you choose one again.',
+    alone: 'Give up the password',
+    givenUp: 'The password is gone. Every other session has ended.',
+    noneYet: 'Add a passkey first.',
+    isShown: 'It is you.',
+    signIn: 'Sign in with a passkey',
+    wrong: 'This passkey did not open it. Try again, or come in another way.',
+    failed: 'The device showed no passkey for this address.',
+  },
   codes: {
     title: 'A code beside the password',
     off: 'A code beside the password: not asked for',
