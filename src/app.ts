@@ -6,6 +6,7 @@ import { addGuard } from './accounts/guard.routes.ts'
 import { invitationRoutes } from './accounts/invitations.routes.ts'
 import { Kept } from './accounts/kept.ts'
 import type { Mailing } from './accounts/letters.queries.ts'
+import { letterRoutes } from './accounts/letters.routes.ts'
 import { ownAccountRoutes } from './accounts/own-account.routes.ts'
 import { passkeyRoutes } from './accounts/passkeys.routes.ts'
 import { peopleRoutes } from './accounts/people.routes.ts'
@@ -163,6 +164,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   const example = () => exampleShown(database, { demo, kept })
   accountRoutes(app, database, { secureCookies, demo, withPasskeys, example })
   ownAccountRoutes(app, database, { secureCookies, mailing })
+  letterRoutes(app, database)
   whoRoutes(app, database)
   secondStepRoutes(app, database, { secureCookies })
   passkeyRoutes(app, database, { secureCookies, mailing, passkeysHere })

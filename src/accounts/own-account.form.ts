@@ -42,4 +42,6 @@ export const removedForm = z.object({ removed: z.uuid(), removePassword: present
 
 export const givenUpForm = z.object({ giveUpPassword: present })
 
+export const lettersForm = z.object({ read: z.array(z.uuid()).max(100) })
+
 export const deletionForm = z.object({ deletionPassword: present })

@@ -63,6 +63,23 @@ export function passkeyLines(passkeys: readonly PasskeySeen[], where: ToldWhere)
   }))
 }
 
+interface LetterKept {
+  readonly id: string
+  readonly subject: string
+  readonly text: string
+  readonly createdAt: Date
+}
+
+export function letterLines(letters: readonly LetterKept[], where: ToldWhere) {
+  const told = tellingTimes(where)
+  return letters.map(({ id, subject, text, createdAt }) => ({
+    id,
+    subject,
+    paragraphs: text.split('\n\n'),
+    when: told.format(createdAt),
+  }))
+}
+
 /** "A", "A and B" as the locale says it. */
 export const groupsSaid = (names: readonly string[], locale: string): string =>
   new Intl.ListFormat(locale, { type: 'conjunction' }).format(names)

@@ -3,6 +3,7 @@ import { alias } from 'drizzle-orm/pg-core'
 import type { Database } from '../db/database.ts'
 import { asDoor } from '../db/transaction.ts'
 import { groups, invitations, members, passwordResets, people, sessions } from './accounts.table.ts'
+import { forgetLetters } from './letters.queries.ts'
 import { forgetPasskeys } from './passkeys.queries.ts'
 import { forgetSecondStep } from './second-step.queries.ts'
 
@@ -65,6 +66,7 @@ export async function deleteAccount(database: Database, personId: string): Promi
       await tx.delete(passwordResets).where(eq(passwordResets.personId, personId))
       await forgetSecondStep(tx, personId)
       await forgetPasskeys(tx, personId)
+      await forgetLetters(tx, personId)
       const nobody = { name: '', email: `gone-${personId}`, passwordHash: '', goneAt: sql`now()` }
       await tx.update(people).set(nobody).where(eq(people.id, personId))
     },

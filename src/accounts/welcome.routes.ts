@@ -2,6 +2,7 @@ import type { FastifyReply, FastifyRequest } from 'fastify'
 import type { Database } from '../db/database.ts'
 import { personCookie, personCookieOptions, sessionCookieOf } from '../web/cookies.ts'
 import { browserOf } from './browser.ts'
+import { lettersFor } from './letters.queries.ts'
 import { markOf } from './passwords.queries.ts'
 import { openSession } from './sessions.queries.ts'
 
@@ -27,5 +28,8 @@ export const welcoming =
     const options = { path: '/', httpOnly: true, sameSite: 'lax', secure: secureCookies } as const
     void reply.setCookie(markCookie, mark, { ...options, path: '/sign-in', maxAge: 400 * 86_400 })
     void reply.setCookie(personCookie, personId, personCookieOptions(secureCookies))
-    return reply.setCookie(sessionCookie, token, { ...options, maxAge: 60 * 86_400 }).backTo(to, notice)
+    void reply.setCookie(sessionCookie, token, { ...options, maxAge: 60 * 86_400 })
+    // Whoever goes on with what they were doing is not kept from it: what waits is for who comes in.
+    const waits = notice === undefined && (await lettersFor(database, personId)).length > 0
+    return reply.backTo(waits ? `/letters?next=${encodeURIComponent(to)}` : to, notice)
   }

@@ -9,6 +9,7 @@ export const chapterOfPage = {
   'accounts/front': 'accounts',
   'accounts/invitation': 'people',
   'accounts/leave': 'people',
+  'accounts/letters': 'account',
   'accounts/new-group': 'accounts',
   'accounts/passkeys': 'account',
   'accounts/people': 'people',

@@ -57,6 +57,8 @@ const whoMayWhat: Record<string, string> = {
   'POST /demo': 'public',
   'POST /demo/copy': 'person',
   'POST /invitations/:token': 'person',
+  'GET /letters': 'person',
+  'POST /letters': 'person',
   'GET /account': 'person',
   'POST /account/name': 'person',
   'POST /account/address': 'person',

@@ -80,7 +80,7 @@ export const account = {
       subject: 'Die Adresse deines Kontos wurde geändert',
       text:
         `Dein Konto hat von nun an die Adresse ${fresh}. Hast du sie nicht geändert, so sag es denen, die den Dienst ` +
-        'betreiben: dieser Brief ging an die bisherige Adresse.',
+        'betreiben.',
     }),
     role: (group: string, role: 'reader' | 'recorder' | 'keeper') => ({
       subject: `Deine Rolle in ${group}`,
@@ -111,6 +111,13 @@ export const account = {
     `Noch nicht: Ohne dich hätte ${groups} niemanden, der sie verwaltet. Gib dort zuerst jemandem die Verwaltung.`,
   deleteNow: 'Das Konto jetzt löschen',
   deleted: 'Dein Konto ist gelöscht.',
+  waiting: {
+    title: 'Seit du hier warst',
+    say: 'Hier ist keine Post eingerichtet. Was als Brief gekommen wäre, steht hier, bis du es gelesen hast.',
+    none: 'Nichts wartet darauf, gelesen zu werden.',
+    read: 'Gelesen',
+    goOn: 'Weiter',
+  },
   presence: {
     isShown: 'Du hast deinen Passkey gezeigt: einige Minuten lang wird nach keinem Passwort gefragt.',
     showFirst: 'Zeig zuerst deinen Passkey.',

@@ -79,7 +79,7 @@ export const account = {
       subject: 'The address of your account was changed',
       text:
         `Your account has the address ${fresh} from now on. If it was not you who changed it, tell whoever runs the ` +
-        'service: this letter went to the address that it had.',
+        'service.',
     }),
     role: (group: string, role: 'reader' | 'recorder' | 'keeper') => ({
       subject: `Your role in ${group}`,
@@ -110,6 +110,13 @@ export const account = {
     `Not yet: without you ${groups} would have no keeper. Make someone else a keeper there first.`,
   deleteNow: 'Delete the account now',
   deleted: 'Your account is deleted.',
+  waiting: {
+    title: 'Since you were here',
+    say: 'No mail is set up here. What would have come by letter stands here until you have read it.',
+    none: 'Nothing waits to be read.',
+    read: 'Read',
+    goOn: 'Go on',
+  },
   presence: {
     isShown: 'You have shown your passkey: no password is asked for, for some minutes.',
     showFirst: 'Show your passkey first.',
