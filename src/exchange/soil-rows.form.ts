@@ -1,5 +1,6 @@
 import { formatDay } from '../quantities/formatting.ts'
 import { withSign } from '../quantities/printed-limits.ts'
+import { errorStored } from '../soil/laboratory-error.ts'
 import { soilTestForm } from '../soil/soil.form.ts'
 import { readForm } from '../web/form.ts'
 import { catalogue } from '../words/catalogue.ts'
@@ -24,12 +25,13 @@ export const soilRows: RowKind = {
     { name: 'analyte', required: true },
     { name: 'value', required: true },
     { name: 'unit', required: true },
+    { name: 'error' },
     { name: 'depth', measure: 'length' },
   ],
   reader: (known) => (id, cells) => readTest(id, cells, known),
 }
 
-const columnOf = { sampledOn: 'day', place: 'site', depthMm: 'depth' }
+const columnOf = { sampledOn: 'day', place: 'site', depthMm: 'depth', standardError: 'error' }
 
 /**
  * Where it was taken, as the form of the soil page names it; that of the line's own id where the line names no place.
@@ -53,6 +55,7 @@ function readTest(id: string, cells: Cells, known: KnownRecord): RowRead {
     extractant: cells.of('extractant'),
     value: cells.of('value'),
     unit: cells.of('unit'),
+    standardError: cells.of('error'),
     depthMm: cells.withUnitOfHeading('depth'),
     lowUnder: '',
     highFrom: '',
@@ -80,6 +83,7 @@ function readTest(id: string, cells: Cells, known: KnownRecord): RowRead {
       value,
       beyond,
       unit,
+      ...errorStored(read.value.standardError, unit),
       depthMm,
     },
     shown: () => [

@@ -49,5 +49,5 @@ export const withoutUnit: ReadonlySet<string> = new Set([
   // Of a picture, in its own dots.
   ...['width', 'height'],
   // Beside a column that names the unit: the laboratory's and the counter's own.
-  ...['value', 'out_of'],
+  ...['value', 'out_of', 'standard_error'],
 ])

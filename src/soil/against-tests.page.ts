@@ -7,6 +7,7 @@ import { withSign } from '../quantities/printed-limits.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { dressingWays, type HeldAgainst, heldAgainstTests, type TestsAndFlows } from './against-tests.ts'
 import { bandOf, bandsFrom } from './bands.ts'
+import { errorOfValue } from './laboratory-error.ts'
 import { type GardenLedger, type LedgerRows, ledgerOf } from './ledger.ts'
 import { takenBy } from './nutrients.ts'
 import { type Measured, type Series, sameName, seriesOf } from './series-of.ts'
@@ -19,6 +20,8 @@ interface TestRow extends Measured {
   readonly sampledOn: IsoDate
   readonly value: string
   readonly beyond: string | null
+  readonly standardError: string | null
+  readonly standardErrorOf: string | null
   readonly bands: unknown
 }
 
@@ -114,11 +117,17 @@ function partOf(nutrient: Kept, series: Series<TestRow>, { rows, ledger, terms, 
   const { projected } = found
   const sentence =
     projected === null
-      ? words.disagree({ ...said, sum })
+      ? words.disagree[found.disagree ?? 'apart']({ ...said, sum })
       : words.agree({ ...said, seasons: terms.seasons, ends: endsOf(projected, number) })
-  const sure = words.held({ name, gap: number(Math.abs(found.gap)), allowed: number(found.allowed) })
+  const [own, far] = [[first, last].filter(({ error }) => error !== null).length, found.change]
+  const opposite = found.disagree === null && far.tests * far.ledger < 0
+  const sure = [
+    words.held({ name, gap: number(Math.abs(found.gap)), allowed: number(found.allowed) }),
+    words.errors({ name, two: number(found.twoErrors), share: number(100 * terms.laboratoryError), told: own }),
+    ...(opposite ? [words.withinErrors(name)] : []),
+  ]
   const picture = pictureOf(nutrient, { held, found, terms, name, number, series })
-  return { nutrient, held, found, sentence, sure: [sure], picture }
+  return { nutrient, held, found, sentence, sure, picture }
 }
 
 const reasonOf = (reason: string) =>
@@ -143,7 +152,7 @@ function heldOf(nutrient: Kept, series: Series<TestRow>, { rows, ledger, terms }
         over.length
   const isHere = (one: { gardenId: string }) => one.gardenId === terms.gardenId
   return {
-    tests: series.tests.map((one) => ({ day: one.sampledOn, value: Number(one.value) })),
+    tests: series.tests.map((one) => ({ day: one.sampledOn, value: Number(one.value), error: errorOfValue(one) })),
     flows: [
       ...rows.spreadings.filter(isHere).map((one) => ({
         day: one.appliedOn,

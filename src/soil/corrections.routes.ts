@@ -5,6 +5,7 @@ import { withSign } from '../quantities/printed-limits.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { bandsFrom } from './bands.ts'
+import { errorStored, errorTyped } from './laboratory-error.ts'
 import { placeValue, type SamplePlace } from './places.ts'
 import { type SoilTestGiven, soilTestCorrection } from './soil.form.ts'
 import { type SoilTestRow, samplePlacesOf } from './soil.queries.ts'
@@ -41,17 +42,19 @@ const soilTest: Correctable<TestWithPlaces, SoilTestGiven> = {
       { name: 'extractant', label: f().extractant, hint: f().extractantHint, value: row.extractant ?? '' },
       { name: 'value', label: f().value, value: withSign(row.value, row.beyond) },
       { name: 'unit', label: f().unit, value: row.unit },
+      { name: 'standardError', label: f().standardError, hint: f().standardErrorHint, value: errorTyped(row) },
       { name: 'depthMm', label: f().depth, value: row.depthMm === null ? '' : `${row.depthMm / 10} cm` },
       { name: 'lowUnder', label: f().lowUnder, hint: f().bandsHint, value: bands?.lowUnder ?? '' },
       { name: 'highFrom', label: f().highFrom, value: bands?.highFrom ?? '' },
     ]
   },
   form: () => soilTestCorrection,
-  save: (tx, seen, { place, lowUnder, highFrom, value: { value, beyond }, ...given }, row) => {
+  save: (tx, seen, { place, lowUnder, highFrom, standardError, value: { value, beyond }, ...given }, row) => {
     const where = row.places.find((one) => one.value === place)
     const at = where && { siteId: where.siteId, gardenId: where.gardenId, bedId: where.bedId }
     const bands = lowUnder === null && highFrom === null ? null : { lowUnder, highFrom }
-    return amend(tx, soilTests, seen, { ...given, value, beyond, ...at, bands })
+    const error = errorStored(standardError, given.unit)
+    return amend(tx, soilTests, seen, { ...given, value, beyond, ...error, ...at, bands })
   },
   remove: (tx, seen, reason) => markRemoved(tx, soilTests, seen, reason),
   refuse: async (_tx, row, given, request) => {

@@ -2,6 +2,7 @@ import { held } from '../lookups/held.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { withSign } from '../quantities/printed-limits.ts'
 import { bandsFrom } from './bands.ts'
+import { errorTyped } from './laboratory-error.ts'
 import { type GardenLedger, type LedgerRows, ledgerOf } from './ledger.ts'
 import { nutrientNames } from './nutrients.ts'
 import { placeValue, type SamplePlace } from './places.ts'
@@ -17,6 +18,8 @@ interface Test extends Measured {
   readonly sampledOn: IsoDate
   readonly value: string
   readonly beyond?: string | null
+  readonly standardError: string | null
+  readonly standardErrorOf: string | null
   readonly bands: unknown
 }
 
@@ -40,6 +43,7 @@ export function soilFigures(tests: readonly Test[], places: readonly SamplePlace
         ...nameOf(test),
         laboratory: test.laboratory,
         value: withSign(test.value, test.beyond ?? null),
+        standardError: errorTyped(test) || null,
         bands: bandsFrom(test.bands),
       })),
     })),
@@ -48,10 +52,23 @@ export function soilFigures(tests: readonly Test[], places: readonly SamplePlace
 
 /** The same as rows, the number of the series first: rows of one number are one quantity. */
 export const soilCells = ({ series }: ReturnType<typeof soilFigures>): Cells => [
-  ['series', 'analyte', 'extractant', 'unit', 'depthMm', 'day', 'site', 'garden', 'bed', 'laboratory', 'value'],
+  [
+    'series',
+    'analyte',
+    'extractant',
+    'unit',
+    'depthMm',
+    'day',
+    'site',
+    'garden',
+    'bed',
+    'laboratory',
+    'value',
+    'standardError',
+  ],
   ...series.flatMap(({ analyte, extractant, unit, depthMm, tests }, i) =>
-    tests.map(({ day, site, garden, bed, laboratory, value }) => [
-      ...[i + 1, analyte, extractant, unit, depthMm, day, site, garden, bed, laboratory, value],
+    tests.map(({ day, site, garden, bed, laboratory, value, standardError }) => [
+      ...[i + 1, analyte, extractant, unit, depthMm, day, site, garden, bed, laboratory, value, standardError],
     ]),
   ),
 ]

@@ -1,6 +1,18 @@
 import { z } from 'zod'
 import type { Printed } from '../quantities/printed-limits.ts'
-import { date, depth, optional, optionalText, printed, printedOrLimit, said, text, uuid } from '../web/fields.ts'
+import type { StandardError } from '../quantities/standard-errors.ts'
+import {
+  date,
+  depth,
+  optional,
+  optionalText,
+  printed,
+  printedOrLimit,
+  said,
+  standardError,
+  text,
+  uuid,
+} from '../web/fields.ts'
 import { fieldsOf } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 
@@ -11,6 +23,7 @@ const ofValue = () => ({
   unit: text({ most: 20 }),
   lowUnder: optional(printed()),
   highFrom: optional(printed()),
+  standardError: optional(standardError()),
 })
 
 const ofTest = () => ({
@@ -42,6 +55,10 @@ function isPossible({ analyte, value, unit }: Measured): boolean {
   const most = /^ph\b/i.test(analyte) ? 14 : unit.trim() === '%' ? 100 : null
   return most === null || (Number(value.value) >= 0 && Number(value.value) <= most)
 }
+/** No laboratory that sells values errs by more than the value itself. */
+const errorIsPossible = ({ value, standardError: error }: { value: Printed; standardError: StandardError | null }) =>
+  error === null || error.of === 'percent' || Number(value.value) <= 0 || Number(error.digits) <= Number(value.value)
+const errorTooLarge = { error: () => wordsHere().soil.errorTooLarge, path: ['standardError'] }
 const notPossible = { error: () => wordsHere().soil.phOutside, path: ['value'] }
 
 /** How many more values of one report are written in one form. */
@@ -49,7 +66,11 @@ export const moreValues = 11
 
 /** A line of which nothing is filled in is not there. */
 const isFilled = (line: unknown) => Object.values(fieldsOf(line)).some((cell) => String(cell).trim() !== '')
-const ofLine = z.object(ofValue()).refine(bandsInOrder, crossed).refine(isPossible, notPossible)
+const ofLine = z
+  .object(ofValue())
+  .refine(bandsInOrder, crossed)
+  .refine(isPossible, notPossible)
+  .refine(errorIsPossible, errorTooLarge)
 const lines = z
   .preprocess(
     (typed) => Object.fromEntries(Object.entries(fieldsOf(typed)).filter(([, line]) => isFilled(line))),
@@ -62,11 +83,17 @@ export const soilReportForm = z
   .object({ id: uuid(), ...ofTest(), more: lines.optional().transform((found) => found ?? []) })
   .refine(bandsInOrder, crossed)
   .refine(isPossible, notPossible)
+  .refine(errorIsPossible, errorTooLarge)
 
 export const soilTestForm = z
   .object({ id: uuid(), ...ofTest() })
   .refine(bandsInOrder, crossed)
   .refine(isPossible, notPossible)
-export const soilTestCorrection = z.object(ofTest()).refine(bandsInOrder, crossed).refine(isPossible, notPossible)
+  .refine(errorIsPossible, errorTooLarge)
+export const soilTestCorrection = z
+  .object(ofTest())
+  .refine(bandsInOrder, crossed)
+  .refine(isPossible, notPossible)
+  .refine(errorIsPossible, errorTooLarge)
 
 export type SoilTestGiven = z.infer<typeof soilTestCorrection>

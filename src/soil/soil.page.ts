@@ -1,6 +1,7 @@
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
 import { withSign } from '../quantities/printed-limits.ts'
+import { standardErrorAsTyped } from '../quantities/standard-errors.ts'
 import { type Band, bandOf, bandsFrom } from './bands.ts'
 import { placeValue, type SamplePlace } from './places.ts'
 import { type Apart, analytesApart, apartOf, type Measured, type Series, sameName, seriesOf } from './series-of.ts'
@@ -14,6 +15,8 @@ export interface TestRow extends Measured {
   readonly value: string
   /** Where it is a limit: on which side of it the value lies. */
   readonly beyond?: string | null
+  readonly standardError: string | null
+  readonly standardErrorOf: string | null
   readonly bands: unknown
 }
 
@@ -46,6 +49,7 @@ export function soilPage(tests: readonly TestRow[], places: readonly SamplePlace
       place: placeOf(test, places),
       analyte: test.analyte,
       value: `${valueShown(test, locale)} ${test.unit}`,
+      error: errorShown(test, locale),
       extractant: test.extractant,
       depth: depthShown(test.depthMm, locale),
       laboratory: test.laboratory,
@@ -90,6 +94,9 @@ const valueShown = ({ value, beyond = null }: TestRow, locale: string) => withSi
 
 const depthShown = (depthMm: number | null, locale: string) =>
   depthMm === null ? null : formatNumber(depthMm / 10, locale, depthMm % 10 ? 1 : 0)
+
+const errorShown = ({ standardError, standardErrorOf }: TestRow, locale: string) =>
+  standardError === null ? null : standardErrorAsTyped(asPrinted(standardError, locale), standardErrorOf)
 
 function bandsShown(test: TestRow, locale: string) {
   const bands = bandsFrom(test.bands)

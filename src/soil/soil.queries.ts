@@ -31,6 +31,8 @@ interface NewSoilTest {
   readonly extractant: string | null
   readonly value: string
   readonly beyond: string | null
+  readonly standardError: string | null
+  readonly standardErrorOf: string | null
   readonly unit: string
   readonly depthMm: number | null
   readonly bands: { readonly lowUnder: string | null; readonly highFrom: string | null } | null

@@ -5,6 +5,7 @@ import { dayIn } from '../quantities/dates.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { fieldsOf } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
+import { errorStored } from './laboratory-error.ts'
 import type { SamplePlace } from './places.ts'
 import { moreValues, soilReportForm } from './soil.form.ts'
 import { soilPage } from './soil.page.ts'
@@ -29,10 +30,20 @@ export function soilRoutes(app: FastifyInstance): void {
       if (!where || !isThereOn(where, sampledOn)) return false
       const { siteId, gardenId, bedId } = where
       const sample = { siteId, gardenId, bedId, sampledOn, laboratory, depthMm }
-      const values = [first, ...more].map(({ value: { value, beyond }, lowUnder, highFrom, ...of }, i) => {
-        const bands = lowUnder === null && highFrom === null ? null : { lowUnder, highFrom }
-        return { ...sample, ...of, id: i === 0 ? id : idAfter(id, i), value, beyond, bands }
-      })
+      const values = [first, ...more].map(
+        ({ value: { value, beyond }, lowUnder, highFrom, standardError, ...of }, i) => {
+          const bands = lowUnder === null && highFrom === null ? null : { lowUnder, highFrom }
+          return {
+            ...sample,
+            ...of,
+            id: i === 0 ? id : idAfter(id, i),
+            value,
+            beyond,
+            bands,
+            ...errorStored(standardError, of.unit),
+          }
+        },
+      )
       await saveSoilTests(tx, { groupId: group.id, createdBy: personId }, values)
       return true
     })

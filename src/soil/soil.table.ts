@@ -20,6 +20,9 @@ export const soilTests = pgTable(
     value: numeric().notNull(),
     /** Where the laboratory gave a limit ("<5"): on which side of the printed value it lies; never used as a number. */
     beyond: text(),
+    /** The laboratory's own standard error as it printed it: in the unit of the value, or per cent of it. */
+    standardError: numeric('standard_error'),
+    standardErrorOf: text('standard_error_of'),
     unit: text().notNull(),
     depthMm: integer('depth_mm'),
     bands: jsonb(),
@@ -33,6 +36,11 @@ export const soilTests = pgTable(
       foreignColumns: [gardens.groupId, gardens.id],
     }),
     check('soil_tests_beyond_is_known', sql`${t.beyond} in ('below', 'above')`),
+    check(
+      'soil_tests_error_is_possible',
+      sql`(${t.standardError} is null) = (${t.standardErrorOf} is null) and ${t.standardError} > 0
+        and (${t.standardErrorOf} = 'unit' or ${t.standardErrorOf} = 'percent' and ${t.standardError} <= 100)`,
+    ),
     foreignKey({ name: 'soil_tests_bed', columns: [t.groupId, t.bedId], foreignColumns: [beds.groupId, beds.id] }),
   ],
 )

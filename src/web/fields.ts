@@ -7,6 +7,7 @@ import { readMeasured } from '../quantities/measured.ts'
 import { readMoney } from '../quantities/money.ts'
 import { readPerArea } from '../quantities/per-area.ts'
 import { readPrinted } from '../quantities/printed-limits.ts'
+import { readStandardError } from '../quantities/standard-errors.ts'
 import { readLabour } from '../quantities/times.ts'
 import { readWeight, type WeightUnit } from '../quantities/weights.ts'
 import type { Words } from '../words/catalogue.ts'
@@ -112,6 +113,9 @@ export const printed = () => reading(readAsPrinted, (w) => w.notNumber)
 
 /** The same, or a limit that a laboratory printed in its place: "<5". */
 export const printedOrLimit = () => reading(readPrinted, (w) => w.notPrinted)
+
+/** Of a laboratory: in the unit of its value, or per cent of it. */
+export const standardError = () => reading(readStandardError, (w) => w.notError)
 
 /** Thousandths of whatever unit the group counts in. */
 export const quantity = () =>

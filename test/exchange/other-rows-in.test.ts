@@ -132,16 +132,20 @@ describe('other rows', () => {
   })
 
   it('the values of one soil report come in one file, limits among them as limits', async () => {
-    const heading = 'day,garden,laboratory,analyte,extractant,value,unit,depth cm\n'
-    const line = (analyte: string, value: string) => `2025-09-03,Long Bank,Coast Lab,${analyte},XRF,${value},mg/kg,15\n`
-    const page = await read('soil', `${heading}${line('Zn', '61')}${line('Cd', '<0.2')}${line('Pb', '> 600')}`)
+    const heading = 'day,garden,laboratory,analyte,extractant,value,unit,depth cm,standard error\n'
+    const line = (analyte: string, value: string, error = '') =>
+      `2025-09-03,Long Bank,Coast Lab,${analyte},XRF,${value},mg/kg,15,${error}\n`
+    const wrong = await read('soil', `${heading}${line('Zn', '61', 'small')}`)
+    expect(wrongIn(wrong)).toEqual([['2', 'error', catalogue.fields.notError]])
+    const page = await read('soil', `${heading}${line('Zn', '61', '4 %')}${line('Cd', '<0.2')}${line('Pb', '> 600')}`)
     expect(plain(page.text)).toContain('&lt;0.2 mg/kg')
     expect(await stored(page.at)).toContain('Stored: 3 rows.')
     const kept = (await table('soil_tests')).filter((row) => row.sampled_on === '2025-09-03')
-    expect(kept.map((row) => [row.analyte, row.value, row.beyond]).sort()).toEqual([
-      ['Cd', '0.2', 'below'],
-      ['Pb', '600', 'above'],
-      ['Zn', '61', ''],
+    const said = kept.map((row) => [row.analyte, row.value, row.beyond, row.standard_error, row.standard_error_of])
+    expect(said.sort()).toEqual([
+      ['Cd', '0.2', 'below', '', ''],
+      ['Pb', '600', 'above', '', ''],
+      ['Zn', '61', '', '4', 'percent'],
     ])
   })
 })

@@ -1,18 +1,19 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { heldAgainstTests, type TestsAndFlows } from '../../src/soil/against-tests.ts'
+import { errorOfValue } from '../../src/soil/laboratory-error.ts'
 import { catalogue } from '../../src/words/catalogue.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
-import { choicesIn, setUpTrial, type Trial } from '../support/trial.ts'
+import { choicesIn, plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
 
 const words = catalogue.againstTests
 
 /** 20 cm at 1.2 g/cm3: 240 kg of soil on a m2. */
 const held = (given: Partial<TestsAndFlows> = {}): TestsAndFlows => ({
   tests: [
-    { day: '2023-08-05', value: 205 },
-    { day: '2025-08-05', value: 186 },
+    { day: '2023-08-05', value: 205, error: null },
+    { day: '2025-08-05', value: 186, error: null },
   ],
   flows: [],
   ...{ broughtMgPerM2: 48_000, takenMgPerM2: 12_000 },
@@ -52,6 +53,40 @@ describe('tests beside the sum, by hand', () => {
     expect(found({ laboratoryError: 0, flows: [flow(240)] }).projected).toBeNull()
   })
 
+  it('a laboratory’s own error takes the place of the tenth, of the one value or of both', () => {
+    const tests = (first: number | null, last: number | null): TestsAndFlows['tests'] => [
+      { day: '2023-08-05', value: 205, error: first },
+      { day: '2025-08-05', value: 186, error: last },
+    ]
+    const two = (first: number | null, last: number | null) => found({ tests: tests(first, last) }).twoErrors
+    // 2 x sqrt(3^2 + 4^2); a tenth of 186 beside 3.
+    expect(two(3, 4)).toBeCloseTo(10, 10)
+    expect(two(3, null)).toBeCloseTo(2 * Math.hypot(3, 18.6), 10)
+    const edge = (gap: number) => found({ tests: tests(3, 4), flows: [flow((186 + gap - 205) * 240)] }).disagree
+    // Their own change of 19 and 10; downward the ledger falls as they did, upward it runs against them from 19 on.
+    expect([edge(-28.9), edge(-29.1), edge(29.1)]).toEqual([null, 'apart', 'apart'])
+    expect(errorOfValue({ value: '186', standardError: '5', standardErrorOf: 'percent' })).toBeCloseTo(9.3, 10)
+    expect(errorOfValue({ value: '186', standardError: '5', standardErrorOf: 'unit' })).toBe(5)
+  })
+
+  // 44 to 52 with a ledger that falls by 1: 9 apart, 8 and two errors allowed.
+  it.each([
+    ['errs by a tenth: 8 is within two errors of 13.6', null, -240, null],
+    ['errs by 3 per cent: 8 is beyond 4.1, and the ledger falls', 0.03, -240, 'against'],
+    ['the same, and the ledger rises', 0.03, 240, null],
+    ['the same, and the ledger stands still', 0.03, 0, null],
+    ['errs by 6 per cent: 8 is within 8.17', 0.06, -240, null],
+  ] as const)('tests rise by 8; the laboratory %s', (_, share, mgPerM2, disagree) => {
+    const [day, later] = ['2023-08-05', '2025-08-05'] as const
+    const of = (value: number) => (share === null ? null : share * value)
+    const tests = [
+      { day, value: 44, error: of(44) },
+      { day: later, value: 52, error: of(52) },
+    ]
+    const answer = found({ tests, flows: [flow(mgPerM2)] })
+    expect([answer.disagree, answer.projected === null]).toEqual([disagree, disagree !== null])
+  })
+
   it('same again, half and none go on from the last test: 150, 50 and -50 mg/kg a season', () => {
     const { projected } = found({ flows: [flow(-4_560)] })
     expect(projected?.same).toEqual([186, 336, 486, 636])
@@ -67,8 +102,8 @@ describe('tests beside the sum, by hand', () => {
   })
 
   it.each([
-    ['one day', { tests: [{ day: '2023-08-05', value: 205 }] }, 'too few'],
-    ['twice on one day', { tests: [205, 186].map((value) => ({ day: '2023-08-05', value })) }, 'too few'],
+    ['one day', { tests: [{ day: '2023-08-05', value: 205, error: null }] }, 'too few'],
+    ['twice on one day', { tests: [205, 186].map((value) => ({ day: '2023-08-05', value, error: null })) }, 'too few'],
     ['an unknown flow', { flows: [flow(null)] }, 'incomplete'],
     ['an index', { unit: 'index' }, 'out of range'],
     ['no depth', { depthMm: 0 }, 'out of range'],
@@ -126,7 +161,7 @@ describe('on the page', () => {
     // 3 m3, 900 kg dry, 9 kg of K on 30 m2: 300 g a m2 are 1250 mg in each of 240 kg.
     const text = plain(await page())
     const said = { name: 'Potassium', garden: 'Long Bank', unit: 'mg/kg', from: '205', to: '186' }
-    expect(text).toContain(words.disagree({ ...said, sum: '1 455' }))
+    expect(text).toContain(words.disagree.apart({ ...said, sum: '1 455' }))
     interface Figures {
       nutrients: { nutrient: string; found: { gap?: number; projected?: unknown } }[]
     }
@@ -135,12 +170,27 @@ describe('on the page', () => {
     expect([Math.round(potassium?.gap ?? 0), potassium?.projected]).toEqual([1269, null])
   })
 
+  it('with the laboratory’s own error, tests that rose beyond it stop a ledger that falls, and the page says so', async () => {
+    const { lower } = trial.gardens
+    const of = { place: `garden:${lower}`, analyte: 'P', extractant: 'Olsen', standardError: '3 %' }
+    await test('2025-08-05', { ...of, value: '44' })
+    await test('2026-03-05', { ...of, value: '52' })
+    const planting = plantingOf(trial, 'carrot', 'Lower')
+    const picked = { planting, how: 'net', marketable: '20 kg', harvestedOn: '2026-01-28', surely: 'yes' }
+    await post('weeks/2026-W05/harvests', { ...picked, plantingId: planting })
+    const text = plain(await page(`?garden=${lower}`))
+    // 20 kg of carrots take 7 g of phosphorus off 20 m2: 0.35 g a m2 are 1.46 mg in each of 240 kg.
+    const said = { name: 'Phosphorus', garden: 'Lower Terrace', unit: 'mg/kg', from: '44', to: '52' }
+    expect(text).toContain(words.disagree.against({ ...said, sum: '43' }))
+    expect(text).toContain(words.errors({ name: 'Phosphorus', two: '4.1', share: '10', told: 2 }))
+  })
+
   it('what is typed reads back as itself, and what no soil is is refused', async () => {
     const text = await page('?bulkDensity=1.35&laboratoryError=7.5&seasons=12')
     const value = (name: string) => new RegExp(`name="${name}"[^>]*value="([^"]*)"`).exec(text)?.[1]
     expect(['bulkDensity', 'laboratoryError', 'seasons'].map(value)).toEqual(['1.35', '7.5', '12'])
     for (const bad of ['bulkDensity=0', 'bulkDensity=3', 'laboratoryError=-1', 'seasons=0', 'seasons=2.5', 'seasons=x'])
       expect([bad, (await trial.keeper.get(`${trial.base}/soil/against-tests?${bad}`)).status]).toEqual([bad, 422])
-    expect(Object.keys(choicesIn(text)('garden'))).toEqual(['Long Bank'])
+    expect(Object.keys(choicesIn(text)('garden'))).toEqual(['Lower Terrace', 'Long Bank'])
   })
 })

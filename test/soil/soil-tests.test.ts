@@ -2,6 +2,8 @@ import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { readAsPrinted, readSigned } from '../../src/quantities/decimals.ts'
 import { readDepth, readLength } from '../../src/quantities/lengths.ts'
+import { readStandardError, standardErrorAsTyped } from '../../src/quantities/standard-errors.ts'
+import { catalogue } from '../../src/words/catalogue.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 import { setUpTrial, type Trial } from '../support/trial.ts'
@@ -113,12 +115,51 @@ it('programs read the same series, each with its values as they were printed', a
   expect(olsen?.tests.map((one) => one.value).sort()).toEqual(['20.0', '22', '22'])
   expect(olsen?.depthMm).toBe(150)
   const csv = (await recorder.get(`${soil}.csv`)).text.split('\r\n')
-  expect(csv[0]).toBe('series,analyte,extractant,unit,depthMm,day,site,garden,bed,laboratory,value')
+  expect(csv[0]).toBe('series,analyte,extractant,unit,depthMm,day,site,garden,bed,laboratory,value,standardError')
   expect(csv.filter((line) => line.includes(',P,Olsen,mg/L,150,2024-08-06,Quern Hill,Lower Terrace,,'))).toHaveLength(1)
   const numbers = (extractant: string) =>
     new Set(csv.filter((line) => line.includes(`,P,${extractant},`)).map((line) => line.split(',')[0]))
   expect([numbers('Olsen').size, numbers('Mehlich-3').size]).toEqual([1, 1])
   expect(numbers('Olsen')).not.toEqual(numbers('Mehlich-3'))
+})
+
+it('a laboratory’s standard error is kept as it was printed, shown, corrected and sent out; impossible ones are refused', async () => {
+  const id = newId()
+  const given = { analyte: 'S', unit: 'mg/kg', value: '18.0' }
+  expect((await recorder.post(soil, sample({ id, ...given, standardError: '5,0 %' }))).status).toBe(303)
+  expect((await recorder.get(soil)).text).toContain(catalogue.soil.errorSaid('5.0 %'))
+  const address = `${trial.base}/correct/soil-tests/${id}`
+  expect((await recorder.get(address)).text).toContain('value="5.0 %"')
+  const fields = sample({ ...given, standardError: '± 0.9', version: '1' })
+  expect((await recorder.post(address, fields)).status).toBe(303)
+  expect((await recorder.get(address)).text).toContain('name="standardError" type="text" value="0.9"')
+  expect((await recorder.get(`${soil}.csv`)).text).toMatch(/,S,Olsen,mg\/kg,150,.*,18\.0,0\.9\r\n/)
+  // Per cent of a value in per cent are its unit.
+  await recorder.post(soil, sample({ analyte: 'Humus', unit: '%', value: '4.1', standardError: '0.2 %' }))
+  expect((await recorder.get(`${soil}.csv`)).text).toMatch(/,Humus,Olsen,%,150,.*,4\.1,0\.2\r\n/)
+  for (const [error, sentence] of [
+    ['-1', catalogue.fields.notError],
+    ['0', catalogue.fields.moreThanNothing],
+    ['101 %', catalogue.fields.notError],
+    ['1e9', catalogue.fields.notError],
+    ['NaN', catalogue.fields.notError],
+    ['little', catalogue.fields.notError],
+    ['18.1', catalogue.soil.errorTooLarge],
+  ] as const) {
+    const wrong = await recorder.post(soil, sample({ ...given, standardError: error }))
+    expect([error, wrong.status, plain(wrong.text)]).toEqual([error, 422, expect.stringContaining(sentence)])
+  }
+})
+
+it.each([
+  ['2.5', { digits: '2.5', of: 'unit' }],
+  ['± 2,50', { digits: '2.50', of: 'unit' }],
+  ['+/- 3', { digits: '3', of: 'unit' }],
+  ['5 %', { digits: '5', of: 'percent' }],
+  ['100%', { digits: '100', of: 'percent' }],
+])('a standard error as it is printed: %s, and as typed again', (text, value) => {
+  expect(readStandardError(text)).toEqual({ kind: 'answer', value })
+  expect(readStandardError(standardErrorAsTyped(value.digits, value.of))).toEqual({ kind: 'answer', value })
 })
 
 it('a limit stays one wherever the value stands, and is corrected as one', async () => {

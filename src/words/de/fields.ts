@@ -12,6 +12,7 @@ export const fields = {
   notPerArea: 'Das ist keine Menge auf einer Fläche. Schreib zum Beispiel 170, 170 kg/ha oder 17 g/m2.',
   notMoney: (currency: string) => `Das ist kein Geldbetrag. Schreib zum Beispiel 12,50, in ${currency}.`,
   notPrinted: 'Schreib eine Zahl, zum Beispiel 3 oder 2,5, oder eine Grenze wie <5.',
+  notError: 'Schreib den Standardfehler: eine Zahl in der Einheit des Werts oder Prozent davon, etwa 5 %.',
   notNumber: 'Bitte eine Zahl schreiben, zum Beispiel 3 oder 2,5.',
   twoReadings: (asDecimal: string, asThousands: string) =>
     `Das kann ${asDecimal} oder ${asThousands} heißen. Schreib, was du meinst, genau so.`,

@@ -6,6 +6,8 @@ interface Said {
   readonly to: string
 }
 
+type Errors = Readonly<Record<'name' | 'two' | 'share', string>> & { readonly told: number }
+
 /** P and K as the ledger has them, held against what laboratories found. */
 export const againstTests = {
   title: 'Phosphorus and potassium beside the soil tests',
@@ -15,9 +17,14 @@ export const againstTests = {
   show: 'Show this garden',
   nutrients: { phosphorus: 'Phosphorus', potassium: 'Potassium' },
   noExtractant: 'an extractant not written down',
-  disagree: ({ name, garden, unit, from, to, sum }: Said & { readonly sum: string }) =>
-    `${name} in ${garden} went from ${from} to ${to} ${unit} by its own tests; by the ledger alone they would read ` +
-    `${sum}. The tests lead, and nothing is projected.`,
+  disagree: {
+    apart: ({ name, garden, unit, from, to, sum }: Said & { readonly sum: string }) =>
+      `${name} in ${garden} went from ${from} to ${to} ${unit} by its own tests; by the ledger alone they would read ` +
+      `${sum}. The tests lead, and nothing is projected.`,
+    against: ({ name, garden, unit, from, to, sum }: Said & { readonly sum: string }) =>
+      `${name} in ${garden} went from ${from} to ${to} ${unit} by its own tests, further than they err; the ledger ` +
+      `alone runs the other way, to ${sum}. The tests lead, and nothing is projected.`,
+  },
   agree: ({
     name,
     garden,
@@ -39,7 +46,18 @@ export const againstTests = {
       `${name} in ${garden} is in ${unit} or to a depth that is not written down: that cannot be held against grams.`,
   },
   held: ({ name, gap, allowed }: Record<'name' | 'gap' | 'allowed', string>) =>
-    `${name}: tests and ledger lie ${gap} apart; their own change and two laboratory errors come to ${allowed}.`,
+    `${name}: tests and ledger lie ${gap} apart; their own change and two laboratory errors come to ${allowed}. They ` +
+    'disagree beyond that, or where the tests moved by more than those errors and the ledger runs the other way.',
+  /** `told`: of how many of the first and the last value the laboratory has told its error. */
+  errors: ({ name, two, share, told }: Errors) =>
+    `Two errors of ${name} are ${two}` +
+    (told === 0
+      ? `: the laboratory has told none, so ${share} % of a value each.`
+      : told === 2
+        ? ', by the laboratory’s own account.'
+        : `: of one value by its laboratory, of the other ${share} % of it.`),
+  withinErrors: (name: string) =>
+    `${name}: tests and ledger run different ways, but the tests moved by less than they err: neither is shown wrong.`,
   sureHeading: 'How it is held',
   upper:
     'The ledger alone takes all that was brought as found by the test, and all that was taken as missing from it. ' +
@@ -58,7 +76,7 @@ export const againstTests = {
   termsHeading: 'Change what it takes for granted',
   fields: {
     bulkDensity: 'Bulk density of the soil, g/cm³ (1.1 to 1.5 is common)',
-    laboratoryError: 'Standard error of one laboratory value, % (10 where unknown)',
+    laboratoryError: 'Standard error of a value whose laboratory tells none, %',
     seasons: 'Seasons to look ahead',
   },
   work: 'Work it out again',

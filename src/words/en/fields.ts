@@ -13,6 +13,7 @@ export const fields = {
   notPerArea: 'This is no amount on ground. Write for example 170, 170 kg/ha or 17 g/m2.',
   notMoney: (currency: string) => `This is no amount of money. Write for example 12.50, in ${currency}.`,
   notPrinted: 'Please write a number, for example 3 or 2,5, or a limit such as <5.',
+  notError: 'Please write the standard error: a number in the unit of the value, or per cent of it, such as 5 %.',
   notNumber: 'Please write a number, for example 3 or 2,5.',
   twoReadings: (asDecimal: string, asThousands: string) =>
     `This can be read as ${asDecimal} or as ${asThousands}. Write the one you mean, just like that.`,

@@ -214,6 +214,8 @@ export const history = {
     nutrient: 'Nutrient',
     rule: 'Rule',
     beyond: 'As a limit',
+    standard_error: 'Standard error',
+    standard_error_of: 'Standard error in',
     state: 'State',
     keeps: 'Kept',
     rows_agreed: 'Rows go out with the figures',
@@ -234,5 +236,6 @@ export const history = {
     how: { ...seasons.ways },
     purpose: seasons.purposes,
     beyond: { below: 'below it', above: 'above it' },
+    standard_error_of: { unit: 'the unit of the value', percent: 'per cent of the value' },
   }),
 }

@@ -218,6 +218,10 @@ export const rows = {
       analyte: { names: ['analyte'], say: 'What was measured' },
       value: { names: ['value'], say: 'As the laboratory printed it, a limit such as <5 too' },
       unit: { names: ['unit'], say: 'As the laboratory printed it' },
+      error: {
+        names: ['error', 'standard error'],
+        say: 'The laboratory’s standard error, in the unit of the value or as "5 %" of it; blank where it says none',
+      },
       depth: {
         names: ['depth'],
         say: 'For example "15 cm" or "6 in"; a number alone is in cm, or in the unit of its heading ("depth mm")',

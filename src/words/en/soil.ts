@@ -24,6 +24,8 @@ export const soil = {
   saved: 'The value is saved.',
   dayAhead: 'This day is still to come. Write down the day on which the sample was taken.',
   phOutside: 'A pH lies between 0 and 14, a share between 0 and 100 %. Is a decimal point missing?',
+  errorTooLarge: 'A laboratory does not err by more than its own value. Is a decimal point missing?',
+  errorSaid: (error: string) => `standard error ${error}`,
   bandsCrossed: 'High must begin at or above where low ends.',
   needsPlace: 'First make a site: a sample comes from a place.',
   wholeSite: (site: string) => `${site}, the whole site`,
@@ -87,6 +89,9 @@ export const soil = {
     moreSay: 'Of the same sample: its place, day, laboratory and depth hold for them. A line left blank is not there.',
     moreCell: (field: string, line: number) => `${field}, value ${line}`,
     unit: 'Unit',
+    standardError: 'The laboratory’s standard error',
+    standardErrorHint:
+      'Only if it says so: a number in the unit of the value (of organic matter in per cent, points), or 5 % of it.',
     unitHint: 'As printed, mg/kg or mg/L: they are not the same',
     depth: 'Depth of the sample, from the surface down',
     depthHint: 'For example 0-15 cm or 6 in; a number alone is in cm. Leave it blank if you do not know it.',
