@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { sent } from '../lookups/unsaid.ts'
 import { addDays, daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { choice, date, money, optional, optionalText, said, text, wholeNumber } from '../web/fields.ts'
 import { wordsHere } from '../web/words-here.ts'
@@ -54,7 +55,7 @@ export const groupForm = z.object({
   areaUnit: choice(['m2', 'ft2']),
 })
 
-const blank = (typed: unknown) => String(typed ?? '').trim() === ''
+const blank = (typed: unknown) => sent(typed).trim() === ''
 
 /**
  * What starts a group: its name and country. What is left blank beside them is as in the country; a country that keeps
@@ -62,7 +63,7 @@ const blank = (typed: unknown) => String(typed ?? '').trim() === ''
  */
 export const newGroupForm = z.preprocess((typed) => {
   const given = { ...(typed as Record<string, unknown>) }
-  const country = countryOf(String(given.country ?? ''))
+  const country = countryOf(sent(given.country))
   if (!country) return given
   const zone = country.timeZones.length === 1 ? country.timeZones[0] : ''
   const usual = { currency: country.currency, timeZone: zone, locale: localeOf(country.code), ...unitsOf(country.code) }

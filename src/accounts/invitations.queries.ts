@@ -2,6 +2,7 @@ import { and, asc, eq, gt, isNull, lt, type SQL, sql } from 'drizzle-orm'
 import type { Database, Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { asDoor } from '../db/transaction.ts'
+import { asShown } from '../lookups/unsaid.ts'
 import { groups, invitations, members, people } from './accounts.table.ts'
 import type { Role } from './role.ts'
 import { hashOf, newToken } from './sessions.queries.ts'
@@ -96,13 +97,13 @@ export function acceptInvitation(database: Database, token: string, personId: st
         .select()
         .from(members)
         .where(and(eq(members.groupId, groupId), eq(members.personId, personId)))
-      if (already) return { slug: group?.slug ?? '', joined: false }
+      if (already) return { slug: asShown(group?.slug), joined: false }
       await tx
         .update(invitations)
         .set({ taken: found.taken + 1, usedAt: sql`now()`, usedBy: personId })
         .where(and(eq(invitations.groupId, groupId), eq(invitations.id, found.id)))
       await tx.insert(members).values({ groupId, personId, role })
-      return { slug: group?.slug ?? '', joined: true }
+      return { slug: asShown(group?.slug), joined: true }
     },
     personId,
   )

@@ -1,5 +1,6 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import type { Database } from '../db/database.ts'
+import { linkOf } from '../lookups/unsaid.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { uuid } from '../web/fields.ts'
 import { type RefusedForm, readForm } from '../web/form.ts'
@@ -49,7 +50,7 @@ export function invitationRoutes(app: FastifyInstance, database: Database): void
   })
 
   app.post<OfLink>('/invitations/:token', { config: { access: 'person' } }, async (request, reply) => {
-    const come = await acceptInvitation(database, request.params.token, request.person?.id ?? '')
+    const come = await acceptInvitation(database, request.params.token, linkOf(request.person?.id))
     if (!come) throw new Problem('lets-nobody-in')
     return reply.backTo(`/g/${come.slug}`, come.joined ? words().joined : words().alreadyIn)
   })

@@ -1,4 +1,5 @@
 import { createHmac, randomBytes } from 'node:crypto'
+import { lastOf } from '../lookups/nth.ts'
 
 /** RFC 4648, base 32. */
 const letters = 'ABCDEFGHIJKLMNOPQRSTUVWXYZ234567'
@@ -17,7 +18,7 @@ export function codeAt(secret: string, step: number): string {
   const counter = Buffer.alloc(8)
   counter.writeBigUInt64BE(BigInt(step))
   const mac = createHmac('sha1', fromBase32(secret)).update(counter).digest()
-  const number = mac.readUInt32BE((mac.at(-1) ?? 0) & 15) & 0x7fffffff
+  const number = mac.readUInt32BE(lastOf([...mac]) & 15) & 0x7fffffff
   return String(number % 1_000_000).padStart(6, '0')
 }
 
@@ -28,7 +29,10 @@ export function stepOf(secret: string, typed: string, now: Date): number | null 
 }
 
 /** 80 random bits in four groups. */
-export const newRecoveryCode = (): string => toBase32(randomBytes(10)).toLowerCase().match(/.{4}/g)?.join('-') ?? ''
+export const newRecoveryCode = (): string =>
+  toBase32(randomBytes(10))
+    .toLowerCase()
+    .replace(/.{4}(?=.)/g, '$&-')
 
 /** What was typed without blanks and dashes. */
 export const codeTyped = (typed: string): string => typed.replace(/[\s-]/g, '').toLowerCase()

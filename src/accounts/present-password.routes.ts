@@ -1,5 +1,6 @@
 import type { FastifyRequest } from 'fastify'
 import type { Database } from '../db/database.ts'
+import { sent } from '../lookups/unsaid.ts'
 import { sessionCookieOf } from '../web/cookies.ts'
 import { Problem } from '../web/problem.ts'
 import type { Person } from './members.queries.ts'
@@ -9,7 +10,7 @@ import { hashOf } from './sessions.queries.ts'
 
 /** The token of the session that asks. */
 export const tokenOf = (request: FastifyRequest, secureCookies: boolean): string =>
-  request.cookies[sessionCookieOf(secureCookies)] ?? ''
+  sent(request.cookies[sessionCookieOf(secureCookies)])
 
 /**
  * Asks who is signed in for their password again, unless they have just shown a passkey in this session. Tries are

@@ -23,6 +23,7 @@ export async function savedBy(tx: Tx, groupId: string): Promise<Saved | null> {
     .where(
       and(
         eq(changes.groupId, groupId),
+        // A group without a counter has written nothing yet.
         gt(changes.number, (counter?.changes ?? 0) - mostToTakeBack - 1),
         sql`${changes.changedAt} = now() and ${changes.personId} = public.current_person()`,
       ),
@@ -36,5 +37,6 @@ export async function savedBy(tx: Tx, groupId: string): Promise<Saved | null> {
 /** How many changes the group's history holds: it counts up with everything that is written. */
 export async function changesCounted(tx: Tx, groupId: string): Promise<number> {
   const [counter] = await tx.select().from(groupCounters).where(eq(groupCounters.groupId, groupId))
+  // The same.
   return counter?.changes ?? 0
 }

@@ -15,6 +15,7 @@ export async function secondStepOf(database: Database, personId: string) {
     const [step] = await tx.select().from(secondSteps).where(ofPerson(personId))
     const [left] = await tx.select({ codes: count() }).from(recoveryCodes).where(eq(recoveryCodes.personId, personId))
     const isOn = step?.confirmedAt != null
+    // No row counted is no code.
     return { isOn, waiting: step && !isOn ? step.secret : null, recoveryCodesLeft: left?.codes ?? 0 }
   })
 }

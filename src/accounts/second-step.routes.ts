@@ -1,5 +1,6 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import type { Database } from '../db/database.ts'
+import { sent } from '../lookups/unsaid.ts'
 import { stepCookieOf } from '../web/cookies.ts'
 import { readForm } from '../web/form.ts'
 import { Problem } from '../web/problem.ts'
@@ -56,7 +57,7 @@ export function secondStepRoutes(
   app.get('/sign-in/code', { config: { access: 'public' } }, async (request, reply) => ask(request, reply))
 
   app.post('/sign-in/code', { config: { access: 'public' } }, async (request, reply) => {
-    const token = request.cookies[stepCookie] ?? ''
+    const token = sent(request.cookies[stepCookie])
     const person = await personHalfIn(database, token)
     if (!person) return reply.redirect('/sign-in', 303)
     const form = readForm(codeForm, request.body)
@@ -109,7 +110,7 @@ export function secondStepRoutes(
     show(request, reply, { errors: { codesPassword: wordsHere().account.wrong } })
 
   async function ask(request: FastifyRequest, reply: FastifyReply, errors: Errors = {}) {
-    const person = await personHalfIn(database, request.cookies[stepCookie] ?? '')
+    const person = await personHalfIn(database, sent(request.cookies[stepCookie]))
     if (!person) return reply.redirect('/sign-in', 303)
     const page = { errors, next: withinHere(nextOf(request.method === 'GET' ? request.query : request.body)) }
     void reply.header('cache-control', 'no-store')
@@ -150,7 +151,7 @@ interface Shown {
   readonly recovery?: readonly string[]
 }
 
-const nextOf = (given: unknown) => String((given as { next?: unknown } | undefined)?.next ?? '')
+const nextOf = (given: unknown) => sent((given as { next?: unknown } | undefined)?.next)
 
 /** What programs of codes read from the square. */
 const keyAddress = (email: string, secret: string) =>

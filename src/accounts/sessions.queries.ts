@@ -109,6 +109,7 @@ export async function mayTry(database: Database, key: string, most: number, minu
       })
       .returning({ attempts: rateLimits.attempts }),
   )
+  // No row is no attempt.
   return (row?.attempts ?? 0) <= most
 }
 

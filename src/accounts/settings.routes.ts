@@ -1,5 +1,6 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import type { Database, Tx } from '../db/database.ts'
+import { sent } from '../lookups/unsaid.ts'
 import { moneyAsTyped } from '../quantities/as-typed.ts'
 import { decimalsOf } from '../quantities/money.ts'
 import { readForm, type Typed } from '../web/form.ts'
@@ -60,9 +61,7 @@ export function settingsRoutes(app: FastifyInstance, database: Database, { money
  * field.
  */
 function currencyTyped({ member }: FastifyRequest, { currency }: Typed): string {
-  const code = String(currency ?? '')
-    .trim()
-    .toUpperCase()
+  const code = sent(currency).trim().toUpperCase()
   return Intl.supportedValuesOf('currency').includes(code) ? code : member.group.currency
 }
 

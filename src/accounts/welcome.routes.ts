@@ -1,5 +1,6 @@
 import type { FastifyReply, FastifyRequest } from 'fastify'
 import type { Database } from '../db/database.ts'
+import { asShown, sent } from '../lookups/unsaid.ts'
 import { personCookie, personCookieOptions, sessionCookieOf } from '../web/cookies.ts'
 import { browserOf } from './browser.ts'
 import { lettersFor } from './letters.queries.ts'
@@ -22,9 +23,9 @@ export const welcoming =
   async (request: FastifyRequest, reply: FastifyReply, { personId, email, to, notice }: Welcomed) => {
     request.cameIn = personId
     const sessionCookie = sessionCookieOf(secureCookies)
-    const browser = browserOf(String(request.headers['user-agent'] ?? ''))
+    const browser = browserOf(sent(request.headers['user-agent']))
     const token = await openSession(database, { personId, replaces: request.cookies[sessionCookie], browser })
-    const mark = (await markOf(database, email)) ?? ''
+    const mark = asShown(await markOf(database, email))
     const options = { path: '/', httpOnly: true, sameSite: 'lax', secure: secureCookies } as const
     void reply.setCookie(markCookie, mark, { ...options, path: '/sign-in', maxAge: 400 * 86_400 })
     void reply.setCookie(personCookie, personId, personCookieOptions(secureCookies))

@@ -1,3 +1,4 @@
+import { firstOf, nth } from '../lookups/nth.ts'
 import { formatNumber } from '../quantities/formatting.ts'
 import { meanOf } from '../statistics/moments.ts'
 import { catalogue } from '../words/catalogue.ts'
@@ -63,7 +64,7 @@ function tablePage(page: OtherPage, locale: string) {
     names.map((name, place) => ({ name, figure: place >= figuresFrom }))
   const pages = {
     calibration: () => ({
-      say: words.calibrationSay(formatNumber(calibration[0]?.[5] ?? 0, locale, 0)),
+      say: words.calibrationSay(formatNumber(nth(firstOf(calibration), 5), locale, 0)),
       table: { ...named, head: head(calibrationHead, 0), rows: calibrationRows(locale) },
     }),
     'calibration-layouts': () => ({
@@ -138,7 +139,7 @@ function layoutsSaid(locale: string): string {
     (line) => line.how === 'choice' && line.layout === 'gardens' && line.measure === 'weight',
   )
   const onTheWhole = meanOf(drawn.map((line) => line.holds))
-  const trials = formatNumber(drawn[0]?.trials ?? 0, locale, 0)
+  const trials = formatNumber(firstOf(drawn).trials, locale, 0)
   const percent = percentIn(locale)
   const refused = percent(meanOf(layoutCalibration.map((line) => line.refused)))
   return words.layoutsSay(trials, percent(onTheWhole), between(drawn), between(chosen), refused)
@@ -157,7 +158,7 @@ function sentenceSaid(locale: string): string {
   const drawn = sentenceCalibration.filter((line) => line.how === 'random')
   const chosen = sentenceCalibration.filter((line) => line.how === 'choice' && line.layout === 'gardens')
   const mean = (lines: typeof drawn, of: 'outside' | 'wrongSide') => percent(meanOf(lines.map((line) => line[of])))
-  const trials = formatNumber(drawn[0]?.trials ?? 0, locale, 0)
+  const trials = formatNumber(firstOf(drawn).trials, locale, 0)
   return words.sentenceSay(trials, mean(drawn, 'outside'), mean(drawn, 'wrongSide'), mean(chosen, 'outside'))
 }
 

@@ -16,7 +16,7 @@ export function askedFrom(path: string): Promise<Buffer | null> {
     asking.on('data', (chunk: Buffer) => sent.push(chunk))
     asking.once('end', () => resolve(Buffer.concat(sent)))
     asking.once('error', (error) =>
-      ['ECONNREFUSED', 'ENOENT'].includes(codeOf(error) ?? '') ? resolve(null) : reject(error),
+      ['ECONNREFUSED', 'ENOENT'].includes(codeOf(error)) ? resolve(null) : reject(error),
     )
   })
 }

@@ -6,7 +6,7 @@ import { codeOf } from './constraint.ts'
  * too many connections.
  */
 export function isAway(error: unknown): boolean {
-  const code = codeOf(error) ?? ''
+  const code = codeOf(error)
   if (code.startsWith('08') || away.has(code)) return true
   for (let at: unknown = error; at instanceof Error; at = at.cause) if (saidByDriver.test(at.message)) return true
   return false

@@ -83,7 +83,7 @@ function isAlive(flag: string): Promise<boolean> {
       resolve(alive)
     }
     asking.once('connect', () => answer(true))
-    asking.once('error', (error) => answer(!['ECONNREFUSED', 'ENOENT'].includes(codeOf(error) ?? '')))
+    asking.once('error', (error) => answer(!['ECONNREFUSED', 'ENOENT'].includes(codeOf(error))))
   })
 }
 

@@ -2,6 +2,7 @@ import { spawn } from 'node:child_process'
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { sql } from 'drizzle-orm'
+import { sent } from '../lookups/unsaid.ts'
 import type { Database } from './database.ts'
 import { rowsRead } from './rows-read.ts'
 
@@ -14,10 +15,10 @@ export function environmentOf(url: string): Record<string, string> {
     PGUSER: decodeURIComponent(username),
     PGPASSWORD: decodeURIComponent(password),
     PGDATABASE: decodeURIComponent(pathname.slice(1)),
-    PGSSLMODE: searchParams.get('sslmode') ?? '',
-    PGSSLROOTCERT: searchParams.get('sslrootcert') ?? '',
-    PGSSLCERT: searchParams.get('sslcert') ?? '',
-    PGSSLKEY: searchParams.get('sslkey') ?? '',
+    PGSSLMODE: sent(searchParams.get('sslmode')),
+    PGSSLROOTCERT: sent(searchParams.get('sslrootcert')),
+    PGSSLCERT: sent(searchParams.get('sslcert')),
+    PGSSLKEY: sent(searchParams.get('sslkey')),
   }
   return Object.fromEntries(Object.entries(given).filter(([, value]) => value !== ''))
 }

@@ -1,5 +1,6 @@
 import { AsyncLocalStorage } from 'node:async_hooks'
 import { sql } from 'drizzle-orm'
+import { linkOf, sent } from '../lookups/unsaid.ts'
 import { codeOf } from './constraint.ts'
 import type { Database, Tx } from './database.ts'
 
@@ -29,9 +30,9 @@ export function asDoor<T>(database: Database, work: (tx: Tx) => Promise<T>, pers
 export function asMember<T>(database: Database, who: Acting, work: (tx: Tx) => Promise<T>): Promise<T> {
   const settings = {
     role: 'evenground_member',
-    person: who.personId ?? '',
+    person: linkOf(who.personId),
     group: who.groupId,
-    reason: who.reason ?? '',
+    reason: sent(who.reason),
     readOnly: who.readOnly ?? false,
     snapshot: who.snapshot ?? false,
   }
@@ -59,7 +60,7 @@ async function acting<T>(database: Database, settings: Settings, work: (tx: Tx) 
         }, modeOf(settings)),
       )
     } catch (error) {
-      if (attempt === attempts || !deadlockOrSerialization.includes(codeOf(error) ?? '')) throw error
+      if (attempt === attempts || !deadlockOrSerialization.includes(codeOf(error))) throw error
     }
   }
 }

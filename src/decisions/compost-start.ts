@@ -97,6 +97,7 @@ export function compostStart(rows: CompostRows, gardenId: string, product: Produ
     price:
       priced && volume
         ? {
+            // Only priced loads come here.
             perM3Minor: Math.round(((priced.priceMinor ?? 0) * 1_000_000) / volume),
             carriageMinor: priced.deliveryPriceMinor,
             day: priced.deliveredOn ?? priced.orderedOn,
@@ -131,6 +132,7 @@ export function lastLayer(
   if (!season || volumes.some((one) => one === null)) return null
   const areaCm2 = sumOfAreas(lyingOver(beds, season).filter((bed) => bedIds.has(bed.id)))
   if (areaCm2 === 0) return null
+  // Asked for where none is unknown.
   const all = volumes.reduce<number>((sum, one) => sum + (one ?? 0), 0)
   return { season: season.name, depthMm: Math.max(0.1, Math.round((100 * all) / areaCm2) / 10) }
 }

@@ -6,6 +6,7 @@ import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { applicationsOf, placesOf } from '../inputs/applications.queries.ts'
 import { deliveriesOf } from '../inputs/deliveries.queries.ts'
 import { measuresOf } from '../inputs/measures.queries.ts'
+import { asShown } from '../lookups/unsaid.ts'
 import { areaAsTyped, moneyAsTyped } from '../quantities/as-typed.ts'
 import { dateOf, dayIn, type IsoDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
@@ -43,7 +44,7 @@ export function compostRoutes(app: FastifyInstance): void {
     const page = {
       garden,
       gardenChoices: rows.gardens.map(({ id, name }) => ({ value: id, label: name })),
-      product: product?.inputId ?? '',
+      product: asShown(product?.inputId),
       productChoices: products.map(({ inputId, name }) => ({ value: inputId, label: name })),
       from: fromSaid(start, product, request.member.group.locale),
       typed,

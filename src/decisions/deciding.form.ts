@@ -36,6 +36,7 @@ export const compostForm = ({ currency, areaUnit }: Group) =>
         phosphorusMgPerKg: inMg(given.phosphorus),
         potassiumMgPerKg: inMg(given.potassium),
         priceMinorPerM3: given.pricePerM3,
+        // Carriage that nobody typed is not charged.
         carriageMinor: given.carriage ?? 0,
       },
       seasons: given.seasons,
@@ -53,9 +54,11 @@ export const thingForm = ({ currency }: Group) =>
       rate: decimal({ least: 0, most: 50 }),
       saved: labour(),
     })
+    // What fetches nothing at its end is worth nothing then.
     .refine((given) => (given.salvage ?? 0) <= given.price, { error: () => words().salvageTooHigh, path: ['salvage'] })
     .transform((given) => ({
       priceMinor: given.price,
+      // The same.
       salvageMinor: given.salvage ?? 0,
       years: given.years,
       rate: given.rate / 100,

@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { ofTable, rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
+import { asShown } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
@@ -81,9 +82,9 @@ const decision: Correctable<Decision, Dated> = {
     { name: 'decision', label: f().decision, type: 'textarea', value: row.decision },
     { name: 'finding', label: f().finding, type: 'textarea', value: row.finding },
     { name: 'expected', label: f().expected, type: 'textarea', value: row.expected },
-    { name: 'happened', label: f().happened, type: 'textarea', value: row.happened ?? '' },
+    { name: 'happened', label: f().happened, type: 'textarea', value: asShown(row.happened) },
     { name: 'decidedOn', label: f().decidedOn, type: 'date', value: row.decidedOn },
-    { name: 'lookAgainOn', label: f().lookAgainOn, type: 'date', value: row.lookAgainOn ?? '' },
+    { name: 'lookAgainOn', label: f().lookAgainOn, type: 'date', value: asShown(row.lookAgainOn) },
     { name: 'seasonId', label: f().season, value: row.seasonId, options: row.seasonChoices },
   ],
   form: () => decisionCorrection,

@@ -1,5 +1,6 @@
 import type { LoadMeasure } from '../inputs/measures.ts'
 import { nutrientsIn } from '../inputs/nutrients.ts'
+import { numberIn } from '../lookups/unsaid.ts'
 import type { SourceKind } from '../soil/limits.ts'
 import type { MadeUp } from '../soil/made-up-of.ts'
 import { amountOf, type DressingAmount, type DressingTyped } from './dressing-amount.ts'
@@ -120,6 +121,7 @@ function rowOf(method: DressedMethod, { heaps, left, terms }: Taking): DressingR
     return on === null || off === null || !(on > 0) || amount.depthMm === null ? null : (amount.depthMm * off) / on
   }
   const share = (cm2: number) => (costMinor === null ? null : (10_000 * costMinor) / cm2)
+  // A method that was never dressed got none.
   const grams = method.last?.grams ?? 0
   const off = takenGPerM2?.phosphorus ?? null
   return {
@@ -161,7 +163,7 @@ function takenFromHeaps(
   )
   let wanted = wantedMl
   return inOrder.flatMap(({ inputId, name, made }) => {
-    const there = left.get(inputId) ?? 0
+    const there = numberIn(left, inputId)
     const volumeMl = Math.min(wanted, there)
     left.set(inputId, there - volumeMl)
     wanted -= volumeMl

@@ -1,4 +1,5 @@
 import { methodMark } from '../drawing/method-marks.ts'
+import { numberIn } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatHours, formatMoney, formatNumber } from '../quantities/formatting.ts'
 import { withSign } from '../quantities/printed-limits.ts'
@@ -155,7 +156,7 @@ function centimetres(mm: number, w: Writing): string {
 
 function shownRow(row: DressingRow, { places }: DressingAsked, w: Writing) {
   const { method } = row
-  const place = places.get(method.methodId) ?? 0
+  const place = numberIn(places, method.methodId)
   return {
     name: method.name,
     mark: { place, path: methodMark(place, { x: 8, y: 8, reach: 5.5 }) },

@@ -1,7 +1,6 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { methodsOf } from '../gardens/gardens.queries.ts'
 import { heapsOf } from '../inputs/heaps.queries.ts'
-import { recordOf } from '../lookups/keys.ts'
 import { plantStandsOf } from '../notes/plant-stands.queries.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { assignmentsOf, plantingsOf } from '../seasons/seasons.queries.ts'

@@ -1,3 +1,4 @@
+import { nth } from '../lookups/nth.ts'
 import { qt } from '../statistics/qt.ts'
 
 /**
@@ -63,10 +64,11 @@ export function earnedBack(steps: readonly Step[]): EarnedBack {
   if (last.level > tiny) return toCome(steps, last.level)
   const peak = peakBefore(levels)
   if (!(peak.level > tiny)) return { kind: 'never more' }
+  // Before the first season nothing was owed.
   const at = levels.findLastIndex(({ level }, i) => i > peak.at && level <= tiny && (levels[i - 1]?.level ?? 0) > tiny)
-  const before = levels[at - 1]?.level ?? 0
-  const within = before / (before - (levels[at]?.level ?? 0))
-  return { kind: 'earned back', season: levels[at]?.season ?? '', after: at - 1 - peak.at + within }
+  const before = nth(levels, at - 1).level
+  const within = before / (before - nth(levels, at).level)
+  return { kind: 'earned back', season: nth(levels, at).season, after: at - 1 - peak.at + within }
 }
 
 /** The season's end at which most was owing. */

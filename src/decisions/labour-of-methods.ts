@@ -58,6 +58,7 @@ export function seasonsOfBoth(record: TrialRecord, methodId: string, otherId: st
   return record.seasons.flatMap(({ id, name, closed }) => {
     const [own, other] = [methodTotals(record, id).get(methodId), methodTotals(record, id).get(otherId)]
     if (!own?.bedAreaCm2 || !other?.bedAreaCm2) return []
+    // A method without founding work founded nothing.
     const founded = (method: string) => methodTotals(foundingOnly, id).get(method)?.minutesWithoutHarvest ?? 0
     return [{ name, closed, own, other, ownFounding: founded(methodId), otherFounding: founded(otherId) }]
   })

@@ -129,6 +129,7 @@ function pictureOf(what: 'hours' | 'inputs', steps: readonly Step[], { names, fi
       pegs: true,
     }),
     head: [w.head.season, w.head.more, w.head.sum],
+    // There is a level for each step.
     rows: steps.map(({ season, more }, i) => [season, figure(more), figure(levels[i]?.level ?? 0)]),
   }
 }

@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { keptRecord } from '../comparison/record/kept-record.queries.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
+import { nameIfAny } from '../lookups/unsaid.ts'
 import { readForm } from '../web/form.ts'
 import { queryOf } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
@@ -79,7 +80,7 @@ function paidFor(record: TrialRecord, pair: { own: string; other: string }, wage
 }
 
 function namesOf({ methods }: TrialRecord, { own, other }: { own: string; other: string }) {
-  const nameOf = (id: string) => methods.find((method) => method.id === id)?.name ?? ''
+  const nameOf = (id: string) => nameIfAny(methods.find((method) => method.id === id))
   return { own: nameOf(own), other: nameOf(other) }
 }
 

@@ -2,6 +2,7 @@ import { bedsIn } from '../comparison/record/ground.ts'
 import type { LabourRecord, TrialRecord } from '../comparison/record/trial-record.ts'
 import { methodsOfBeds } from '../comparison/totals/method-totals.ts'
 import { areaAtLast } from '../gardens/areas-held.ts'
+import { linked, nameIfAny, numberIn } from '../lookups/unsaid.ts'
 import { type PatchSeen, patchCourses } from '../notes/weed-course.ts'
 import { splitExactly } from '../quantities/split-exactly.ts'
 import { cameBack } from './came-back.ts'
@@ -75,6 +76,7 @@ export function restartStart(
     back: cameBack(record),
     falls: fallOf(last?.area) ?? fallOf(last?.shoots),
     hoe,
+    // A bed nobody hoed took no hoeing.
     own: ownOf(record, ground, { beds, weedMinutes: hoe?.minutes ?? 0 }),
   }
 }
@@ -96,7 +98,7 @@ function bedsLike(record: TrialRecord, patches: readonly PatchSeen[], bedIds: re
   const covered = new Set((record.closures ?? []).map((one) => one.bedId))
   return (seasonId: string) => {
     const methodOf = methodsOfBeds(record, seasonId)
-    const methodId = methodOf.get(bedIds[0] ?? '')
+    const methodId = linked(methodOf, bedIds[0])
     const own = bedsIn(record, seasonId).filter((one) => methodId !== undefined && methodOf.get(one.id) === methodId)
     const clean = own.filter((one) => !bedIds.includes(one.id) && !patched.has(one.id) && !covered.has(one.id))
     return { methodId, clean, beds: clean.length > 0 ? clean : own }
@@ -139,7 +141,7 @@ function ownOf(
     const fromClean = clean.length > 0
     return {
       season: season.name,
-      method: record.methods.find((one) => one.id === methodId)?.name ?? '',
+      method: nameIfAny(record.methods.find((one) => one.id === methodId)),
       fromClean,
       grams: (grams * ownArea) / area,
       minutes: Math.max(0, (minutes * ownArea) / area - (fromClean ? 0 : weedMinutes)),
@@ -165,8 +167,9 @@ function minutesOn(record: TrialRecord, { seasonId, bedIds, of }: Work): number 
       const known = entry.bedIds.filter((id) => areas.has(id))
       const parts = splitExactly(
         entry.personMinutes,
-        known.map((id) => areas.get(id) ?? 0),
+        known.map((id) => numberIn(areas, id)),
       )
+      // Ground of no area bears no part.
       return sum + known.reduce((own, id, i) => own + (bedIds.has(id) ? (parts?.[i] ?? 0) : 0), 0)
     }, 0)
 }

@@ -83,6 +83,7 @@ function spreadOf(given: Readonly<Record<string, unknown>>, key: Key) {
 
 function worthOf({ wage, pricePerKg, materials }: Given, { ownG, ownMinutes }: Assumptions): Worth {
   if (wage !== null && pricePerKg !== null) {
+    // Materials that nobody typed are not bought.
     return { kind: 'money', wageMinorPerHour: wage, priceMinorPerKg: pricePerKg, materialsMinor: materials ?? 0 }
   }
   return { kind: 'hours', minutesPerKg: ownG.middle > 0 ? (1000 * ownMinutes.middle) / ownG.middle : null }

@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { recordKeptAt } from '../comparison/record/kept-record.queries.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
+import { asShown, sent } from '../lookups/unsaid.ts'
 import { patchesOf } from '../notes/notes.queries.ts'
 import { areaAsTyped, labourAsTyped, moneyAsTyped } from '../quantities/as-typed.ts'
 import { formatArea, formatDay, formatNumber } from '../quantities/formatting.ts'
@@ -162,7 +163,7 @@ function startTyped(start: RestartStart, request: FastifyRequest): Record<string
     transplantMinutes: none,
     transplantLost: none,
   }
-  const fields = assumedKeys.flatMap((key) => ends.map((end, i) => [fieldOf(key, end), rows[key][i] ?? ''] as const))
+  const fields = assumedKeys.flatMap((key) => ends.map((end, i) => [fieldOf(key, end), asShown(rows[key][i])] as const))
   return {
     ...Object.fromEntries(fields),
     seasons: '5',
@@ -188,7 +189,7 @@ const rowsTyped = ({ typed, errors, from }: Rows) =>
       return {
         name,
         label: `${words().rows[key]}, ${words().columns[end]}`,
-        value: typed[name] ?? '',
+        value: sent(typed[name]),
         error: errors[name],
       }
     }),

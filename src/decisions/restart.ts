@@ -95,6 +95,7 @@ export function covering(given: RestartCase): WeedBurden {
  */
 export function burdenWeighed(burden: WeedBurden, worth: Worth): number {
   if (worth.kind === 'hours') {
+    // Without own hours a kilogram nothing is charged for what is not grown.
     const perG = (worth.minutesPerKg ?? 0) / 1000
     return burden.minutes + burden.lostG * perG - Math.min(burden.sparedMinutes, burden.coveredG * perG)
   }

@@ -97,6 +97,7 @@ function grownBy(record: TrialRecord, seasonId: string, crops: readonly CropWort
     if (crop?.priceMinorPerKg == null) sum.unpricedG += marketableG
     else sum.worthMinor += (marketableG * crop.priceMinorPerKg) / 1000
     if (crop?.energyKcalPer100g == null) sum.unknownEnergyG += marketableG
+    // A crop without a share of refuse is eaten whole.
     else sum.energyKcal += (marketableG * crop.energyKcalPer100g * (100 - (crop.refusePercent ?? 0))) / 10_000
   }
   return sums

@@ -1,4 +1,5 @@
 import { secondWeeksOf } from '../diary/second-weeks.ts'
+import { linkOf, numberIn } from '../lookups/unsaid.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { weekOf } from '../quantities/iso-week.ts'
 import type { Making } from './making.ts'
@@ -91,7 +92,7 @@ function sharedThings(making: Making): void {
   making.rows.harvests.push({ id: crate, seasonId, plantingId: null, shareRule: 'area', ...on, ...weighed })
   for (const garden of sharedCrate.gardens) {
     const from = plantingIn(making, { ...sharedCrate, garden })
-    making.rows.harvestShares.push({ id: making.newId(), harvestId: crate, plantingId: from?.id ?? '', share: null })
+    making.rows.harvestShares.push({ id: making.newId(), harvestId: crate, plantingId: linkOf(from?.id), share: null })
     making.books.harvest(sharedCrate.season, garden, sharedCrate.marketableG / sharedCrate.gardens.length, 0)
   }
   const work = making.newId()
@@ -255,7 +256,7 @@ function secondReadings(making: Making): void {
       for (const one of making.rows.harvests) {
         if (one.isoWeek !== isoWeek || one.plantingId === null) continue
         const grams = Number(one.marketableG) + Number(one.unmarketableG)
-        first.set(String(one.plantingId), (first.get(String(one.plantingId)) ?? 0) + grams)
+        first.set(String(one.plantingId), numberIn(first, String(one.plantingId)) + grams)
       }
       for (const [plantingId, grams] of first) {
         const read = grams * Math.exp(making.truth.onPurpose.secondReadings.sdLog * Math.SQRT2 * making.chance.normal())

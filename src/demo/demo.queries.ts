@@ -19,6 +19,7 @@ import {
 import { bedClosures, beds, gardens, methods, sites } from '../gardens/gardens.table.ts'
 import { applications, deliveries, inputs, stocks } from '../inputs/inputs.table.ts'
 import { keysOf, recordOf } from '../lookups/keys.ts'
+import { sent } from '../lookups/unsaid.ts'
 import { counts, fieldNotes, weatherDays, weedPatches } from '../notes/notes.table.ts'
 import { dayIn, type IsoDate } from '../quantities/dates.ts'
 import { mondayOf, readIsoWeek, weekAfter } from '../quantities/iso-week.ts'
@@ -171,7 +172,7 @@ async function writeRows(
 /** Hours and weights were written down on the Monday after their week where no day is told; everything else now. */
 function writtenAt({ isoWeek }: Record<string, unknown>, writtenOn: unknown): { createdAt?: Date } {
   if (writtenOn) return { createdAt: new Date(Math.min(Date.parse(`${writtenOn}T08:00:00Z`), Date.now())) }
-  const week = readIsoWeek(String(isoWeek ?? ''))
+  const week = readIsoWeek(sent(isoWeek))
   return week ? { createdAt: new Date(`${mondayOf(weekAfter(week, 1))}T08:00:00Z`) } : {}
 }
 

@@ -5,6 +5,7 @@ import { placeOf } from '../accounts/place.ts'
 import { mayTry } from '../accounts/sessions.queries.ts'
 import { type FirstSaid, firstSaid } from '../comparison/first-said.routes.ts'
 import type { Database } from '../db/database.ts'
+import { linkOf } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { notFound, Problem } from '../web/problem.ts'
 import { wordsHere } from '../web/words-here.ts'
@@ -45,7 +46,7 @@ export function demoRoutes(
 
   app.post('/demo/copy', { config: { access: 'person' } }, async (request, reply) => {
     if (!(await mayTry(database, `demo copy ${request.person?.id}`, 5))) throw new Problem('too-often')
-    const slug = await copyDemo(database, request.person?.id ?? '', demoDay)
+    const slug = await copyDemo(database, linkOf(request.person?.id), demoDay)
     return reply.backTo(`/g/${slug}`, wordsHere().demo.copied)
   })
 }

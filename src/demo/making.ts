@@ -1,5 +1,6 @@
 import { keysOf } from '../lookups/keys.ts'
 import { nth } from '../lookups/nth.ts'
+import { linkOf } from '../lookups/unsaid.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { weekOf, weeksBetween } from '../quantities/iso-week.ts'
 import type { Chance } from '../statistics/chance-from.ts'
@@ -164,8 +165,7 @@ export class Making {
     this.rows.harvests.push({
       ...{ id: this.newId(), seasonId: this.idOf('seasons', one.season), plantingId: one.id, shareRule: null },
       ...{ harvestedOn: day, isoWeek: weekOf(day), marketableG, unmarketableG },
-      unmarketableReason:
-        unmarketableG > 0 ? (['small', 'split', 'slugs', 'forked'][this.chance.below(4)] ?? '') : null,
+      unmarketableReason: unmarketableG > 0 ? nth(['small', 'split', 'slugs', 'forked'], this.chance.below(4)) : null,
     })
     this.books.harvest(one.season, one.garden, marketableG, unmarketableG)
     return (marketableG + unmarketableG) / 1000
@@ -260,8 +260,9 @@ export class Making {
         beds.has(String(one.bedId)),
     )
     const harvest = this.rows.harvests.find((one) => one.plantingId === planting?.id)
+    // A bed without a crate yet gets the whole weight.
     this.books.harvest(season, garden, grams - Number(harvest?.marketableG ?? 0), 0)
-    return harvest?.id ?? ''
+    return linkOf(harvest?.id)
   }
 
   /** In the order of the walk. */

@@ -1,3 +1,4 @@
+import { nth } from '../lookups/nth.ts'
 import { dateOf, type IsoDate, readDate } from '../quantities/dates.ts'
 import { mondayOf, readIsoWeek, weekOf } from '../quantities/iso-week.ts'
 
@@ -26,7 +27,7 @@ export function movedYears<T>(told: T, years: number): T {
 function movedText(text: string, years: number): string {
   const later = (year: string) => String(Number(year) + years)
   const season = /^(\d{4})\/\d\d$/.exec(text)
-  if (season) return `${later(season[1] ?? '')}/${later(String(Number(season[1]) + 1)).slice(2)}`
+  if (season) return `${later(nth(season, 1))}/${later(String(Number(season[1]) + 1)).slice(2)}`
   const [week, day] = [readIsoWeek(text), readDate(text)]
   if (week) return weekOf(movedDay(mondayOf(week), years))
   return day ? movedDay(day, years) : text

@@ -20,8 +20,10 @@ export function cutAt(rows: Rows, over: Readonly<Record<string, number>>, cut: C
   const { day } = cut
   const week = weekOf(day)
   const all: Record<keyof Rows, readonly Row[]> = rows
+  // A table that did not exist before the running season lies wholly in it.
   const running = (name: keyof Rows) => all[name].slice(over[name] ?? 0)
   const kept = (name: keyof Rows, keep: (row: Row) => Row[]) => [
+    // And has nothing before it.
     ...all[name].slice(0, over[name] ?? 0),
     ...running(name).flatMap(keep),
   ]
@@ -30,6 +32,7 @@ export function cutAt(rows: Rows, over: Readonly<Record<string, number>>, cut: C
   const unweighed = missingTwin(rows, running('harvests'), cut)
   return {
     ...rows,
+    // The same of seasons.
     seasons: rows.seasons.map((row, at) => (at < (over.seasons ?? 0) ? row : opened(row))),
     plantings: kept('plantings', (row) => [String(row.clearedOn) <= day ? row : standing(row)]),
     harvests: kept('harvests', (row) => (String(row.harvestedOn) <= day && row.id !== unweighed ? [written(row)] : [])),

@@ -1,3 +1,4 @@
+import { nameIfAny } from '../lookups/unsaid.ts'
 import { sealedKey, weekIsClosed } from './known.ts'
 import { isState, type State, states } from './state.ts'
 import { gardenOfPlanting } from './week-columns.page.ts'
@@ -15,7 +16,7 @@ export function inCrateWith(one: PlantingOfSheet, onSheet: readonly PlantingOfSh
     const gardenId = gardenOfPlanting(two.id, known)
     if (two.id === one.id || gardenId === undefined) return []
     if (known.sealed.has(sealedKey(two.id, week)) || weekIsClosed(known, 'weights', [gardenId], week)) return []
-    const bed = beds.find((each) => each.id === two.bedId)?.name ?? ''
+    const bed = nameIfAny(beds.find((each) => each.id === two.bedId))
     const cultivar = two.cultivar === one.cultivar ? [] : [two.cultivar]
     const garden = gardenId === own ? [] : gardens.flatMap((each) => (each.id === gardenId ? [each.name] : []))
     return [{ value: two.id, label: [...garden, bed, ...cultivar].join(', '), isNear: gardenId === own }]

@@ -3,6 +3,7 @@ import { amend, rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { gardensOf } from '../gardens/gardens.queries.ts'
 import { beds } from '../gardens/gardens.table.ts'
+import { textIn } from '../lookups/unsaid.ts'
 import type { IsoWeek } from '../quantities/iso-week.ts'
 import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
@@ -42,7 +43,7 @@ async function weighedIn(tx: Tx, groupId: string, containerId: string): Promise<
   const gardens = await gardensOfWeighings(tx, groupId, containerId)
   const called = new Map((await gardensOf(tx, groupId)).map((one) => [one.id, one.name]))
   const gardenIds = new Map(gardens.map((one) => [one.id, one.gardenId]))
-  const gardenOf = (id: string) => called.get(gardenIds.get(id) ?? '') ?? ''
+  const gardenOf = (id: string) => textIn(called, textIn(gardenIds, id))
   const closings = (await standingClosings(tx, groupId)).filter((one) => one.what === 'weights')
   const closed = new Set(closings.map((one) => closedKey('weights', one.gardenId, one.isoWeek)))
   const over = new Set((await seasonsOf(tx, groupId)).flatMap((one) => (one.closedAt === null ? [] : [one.id])))

@@ -4,6 +4,7 @@ import { amend, rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { deliveriesOf } from '../inputs/deliveries.queries.ts'
 import { loadsThen } from '../inputs/load.ts'
+import { asShown, linked, linkOf } from '../lookups/unsaid.ts'
 import { labourAsTyped } from '../quantities/as-typed.ts'
 import { type IsoWeek, weekOf } from '../quantities/iso-week.ts'
 import { seasonIsClosed } from '../seasons/seasons.queries.ts'
@@ -95,7 +96,7 @@ const labour: Correctable<LabourRow, LabourGiven> = {
     ...(row.shareRule === null
       ? [{ name: 'place', label: f().place, value: placeOf(row), options: placesOfWork(row.choices) }]
       : []),
-    { name: 'workedOn', label: f().day, type: 'date', value: row.workedOn ?? '' },
+    { name: 'workedOn', label: f().day, type: 'date', value: asShown(row.workedOn) },
     {
       name: 'task',
       label: f().task,
@@ -104,9 +105,9 @@ const labour: Correctable<LabourRow, LabourGiven> = {
     },
     { name: 'time', label: f().time, hint: f().timeHint, value: labourAsTyped(row.personMinutes, row.people) },
     { name: 'phase', label: f().phase, value: row.phase === null ? '' : row.phase, options: phasesOf() },
-    { name: 'who', label: f().who, value: row.who ?? '' },
+    { name: 'who', label: f().who, value: asShown(row.who) },
     { name: 'effort', label: f().effort, value: row.effort === null ? '' : String(row.effort) },
-    { name: 'deliveryId', label: f().load, value: row.deliveryId ?? '', options: loadsToChoose(row) },
+    { name: 'deliveryId', label: f().load, value: asShown(row.deliveryId), options: loadsToChoose(row) },
   ],
   form: () => labourCorrection,
   closed: seasonIsClosed,
@@ -122,6 +123,7 @@ const labour: Correctable<LabourRow, LabourGiven> = {
       place: row.shareRule === null ? (given.place ?? placeOf(row)) : over.map((one) => one.bedId ?? one.gardenId),
       countedIn: (given.place ?? placeOf(row)) === placeOf(row) ? row.seasonId : null,
       shareRule: row.shareRule as HoursTyped['shareRule'],
+      // Parts by another rule have no number of their own.
       shares: new Map(over.map((one) => [one.gardenId, one.share ?? 0])),
       source: row.source as HoursTyped['source'],
       surely: true,
@@ -141,7 +143,7 @@ async function harvestToCorrect(tx: Tx, groupId: string, id: string): Promise<Ha
   const row = (await withChoices(tx, harvests, groupId, id)) as Omit<HarvestRow, 'label' | 'boxes'> | undefined
   if (!row) return undefined
   const boxes = (await containersOf(tx, groupId)).map((one) => ({ value: one.id, label: one.name }))
-  return { ...row, boxes, label: (await sealedIn(tx, groupId, row.isoWeek)).get(row.plantingId ?? '') ?? null }
+  return { ...row, boxes, label: linked(await sealedIn(tx, groupId, row.isoWeek), row.plantingId) ?? null }
 }
 
 type HarvestGiven = z.output<ReturnType<typeof harvestCorrection>>
@@ -153,7 +155,7 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
   title: (row) =>
     `${row.label === null ? words().weights : wordsHere().weighing.labelled(row.label)}, ${row.harvestedOn}`,
   fields: (row, request) => {
-    const planting = { name: 'plantingId', label: f().planting, value: row.plantingId ?? '' }
+    const planting = { name: 'plantingId', label: f().planting, value: asShown(row.plantingId) }
     return [
       ...(row.shareRule === null && row.label === null ? [{ ...planting, options: row.choices.plantings }] : []),
       { name: 'harvestedOn', label: f().harvestDay, type: 'date', value: row.harvestedOn },
@@ -161,7 +163,7 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
       {
         name: 'why',
         label: f().why,
-        value: row.unmarketableReason ?? '',
+        value: asShown(row.unmarketableReason),
         options: [{ value: '', label: '' }, ...choicesOf(words().reasons)],
       },
       { name: 'pieces', label: f().pieces, value: row.pieces === null ? '' : String(row.pieces) },
@@ -187,6 +189,7 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
       from: plantingsOfRow(row, given.plantingId, parts),
       countedIn: (given.plantingId ?? row.plantingId) === row.plantingId ? row.seasonId : null,
       shareRule: row.shareRule as WeighingTyped['shareRule'],
+      // The same.
       shares: new Map(parts.map((one) => [one.plantingId, one.share ?? 0])),
       containerId: given.containerId === undefined ? row.containerId : given.containerId,
       source: row.source as WeighingTyped['source'],
@@ -207,7 +210,7 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
 function plantingsOfRow(row: HarvestRow, moved: string | undefined, parts: readonly { plantingId: string }[]) {
   if (row.label !== null) return { label: row.label }
   if (row.shareRule !== null) return parts.map((one) => one.plantingId)
-  return [moved ?? row.plantingId ?? '']
+  return [linkOf(moved ?? row.plantingId)]
 }
 
 /** Where a form shows no field for the planting, what is wrong with it is said at the day. */
@@ -244,7 +247,7 @@ const loss: Correctable<typeof losses.$inferSelect, LossGiven> = {
       value: row.alsoNextDoor ?? 'no',
       options: choicesOf(words().nextDoor),
     },
-    { name: 'note', label: f().note, value: row.note ?? '' },
+    { name: 'note', label: f().note, value: asShown(row.note) },
   ],
   form: () => lossCorrection,
   closed: closedForLoss,

@@ -13,7 +13,7 @@ export const mostLabels = letters.length ** 2 * digits.length
 /** Labels of two letters and a digit, drawn by chance, none twice and none that is taken; fewer where none is left. */
 export function drawLabels(count: number, taken: ReadonlySet<string>, chance: Chance): string[] {
   const drawn = new Set<string>()
-  const one = (of: string) => of[chance.below(of.length)] ?? ''
+  const one = (of: string) => of.charAt(chance.below(of.length))
   while (drawn.size < Math.min(count, mostLabels - taken.size)) {
     const label = `${one(letters)}${one(letters)}${one(digits)}`
     if (!taken.has(label)) drawn.add(label)

@@ -18,13 +18,17 @@ export function partsOfCrate(
   const [good, bad] = [splitExactly(crate.marketableG, weights), splitExactly(crate.unmarketableG, weights)]
   return shares.map((share, i) => ({
     plantingId: share.plantingId,
+    // A crate that cannot be divided gives nothing to a part: its whole stands beside.
     marketableG: good?.[i] ?? 0,
+    // The same.
     unmarketableG: bad?.[i] ?? 0,
   }))
 }
 
 function crateWeight(rule: string | null, share: { plantingId: string; share: number | null }, plantings: Plantings) {
   const planting = plantings.find((one) => one.id === share.plantingId)
+  // A part given by hand is never null; the column is, for the other rules.
   if (rule === 'given') return share.share ?? 0
+  // A planting without plants counted weighs nothing in a division by plants.
   return (rule === 'plants' ? planting?.plants : planting?.areaCm2) ?? 0
 }

@@ -1,5 +1,6 @@
 import { and, asc, eq, gt, isNull, ne, not, or, type SQL, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
+import { linked } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { harvestShares, harvests, losses } from './diary.table.ts'
 import { sealedWeighings } from './sealed.queries.ts'
@@ -36,7 +37,7 @@ export async function firstPicked(tx: Tx, groupId: string): Promise<Map<string, 
     .groupBy(harvestShares.plantingId)
   const days = new Map<string, IsoDate>()
   for (const { plantingId, day } of [...alone, ...shared]) {
-    const known = days.get(plantingId ?? '')
+    const known = linked(days, plantingId)
     if (plantingId && (known === undefined || day < known)) days.set(plantingId, day)
   }
   return days

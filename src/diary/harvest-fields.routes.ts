@@ -1,3 +1,4 @@
+import { asShown } from '../lookups/unsaid.ts'
 import { weightAsTyped } from '../quantities/as-typed.ts'
 import { choicesOf } from '../web/correcting.ts'
 import { wordsHere } from '../web/words-here.ts'
@@ -28,7 +29,7 @@ export function weightsAsWeighed(row: Row, unit: 'kg' | 'lb') {
   const full = row.containerId !== null && row.grossG !== null ? row.grossG : null
   const badOnly = full !== null && row.marketableG === 0
   const shownG = (grams: number | null) => (grams === null ? '' : weightAsTyped(grams, unit))
-  const box = { name: 'containerId', label: f().container, value: row.containerId ?? '' }
+  const box = { name: 'containerId', label: f().container, value: asShown(row.containerId) }
   return [
     { ...box, options: [{ value: '', label: f().noContainer }, ...row.boxes] },
     {

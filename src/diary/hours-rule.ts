@@ -1,4 +1,5 @@
 import { areaOver } from '../gardens/areas-held.ts'
+import { asShown } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { daysOf, type IsoWeek, thursdayOf } from '../quantities/iso-week.ts'
 import { type Known, weekIsClosed } from './known.ts'
@@ -184,7 +185,7 @@ function seasonOf(known: Known, typed: HoursTyped): Ruled<string> {
   const daysOfWeek = daysOf(isoWeek)
   const wrongDay = workedOn !== null && dayRefused({ day: workedOn, daysOfWeek, today: known.today })
   if (wrongDay) return refuse('day', wrongDay)
-  if ((daysOfWeek[0] ?? '') > known.today) return refuse('day', 'weekAhead')
+  if (asShown(daysOfWeek[0]) > known.today) return refuse('day', 'weekAhead')
   const day = workedOn ?? thursdayOf(isoWeek)
   const [kind, id = ''] = typeof typed.place === 'string' ? typed.place.split(':') : []
   const planting = kind === 'planting' ? known.plantings.get(id) : undefined

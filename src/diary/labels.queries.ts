@@ -2,6 +2,7 @@ import { markRemoved, rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
+import { nth } from '../lookups/nth.ts'
 import type { IsoWeek } from '../quantities/iso-week.ts'
 import { chanceFrom } from '../statistics/chance-from.ts'
 import { seedOf } from '../statistics/seed-of.ts'
@@ -23,7 +24,7 @@ export async function makeLabels(
   const without = [...new Set(given.plantingIds)].filter((id) => !labelled.has(id)).sort()
   const seed = seedOf(given.id)
   const labels = drawLabels(without.length, new Set(there.map((one) => one.label)), chanceFrom(seed))
-  const rows = labels.map((label, i) => ({ label, plantingId: without[i] ?? '' }))
+  const rows = labels.map((label, i) => ({ label, plantingId: nth(without, i) }))
   if (rows.length === 0) return
   await tx
     .insert(crateLabels)

@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyReply } from 'fastify'
 import { newId } from '../db/new-id.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
+import { linkOf } from '../lookups/unsaid.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { wordsHere } from '../web/words-here.ts'
@@ -62,7 +63,7 @@ async function pageOf(request: WeekRequest) {
     readings: await secondReadingsOf(tx, id, week),
   }))
   const closed = new Set(rows.closings.filter((one) => one.what === 'weights').map((one) => one.gardenId))
-  const weighed = new Set([...rows.harvests, ...rows.readings].map((one) => one.plantingId ?? ''))
+  const weighed = new Set([...rows.harvests, ...rows.readings].map((one) => linkOf(one.plantingId)))
   return labelsPage({ ...rows, closed, weighed, week, locale })
 }
 

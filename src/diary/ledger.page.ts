@@ -1,4 +1,5 @@
 import type { ManureWait, PickedTooSoon } from '../inputs/manure-interval.ts'
+import { amongThem, asShown, linked, linkOf, nameIfAny, numberIn, textIn } from '../lookups/unsaid.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import {
   formatArea,
@@ -97,7 +98,6 @@ export function ledgerPage(rows: WeekRows) {
     label: labelOf(planting, rows, names),
   }))
   const choices = all.filter((one) => !rows.sealed.has(one.value))
-  const named = (id: string | null) => (id === null ? undefined : names.get(id)) ?? ''
   return {
     week,
     from: day(monday),
@@ -113,7 +113,7 @@ export function ledgerPage(rows: WeekRows) {
       task: entry.task,
       time: formatHours(entry.personMinutes, locale),
       people: String(entry.people),
-      who: entry.who ?? '',
+      who: asShown(entry.who),
       day: entry.workedOn ? day(entry.workedOn) : '',
     })),
     harvests: asWalked(rows.harvests, rows, (one) => one.harvestedOn).map((harvest) => ({
@@ -123,19 +123,19 @@ export function ledgerPage(rows: WeekRows) {
       notes: harvest.plantingId !== null && rows.sealed.has(harvest.plantingId) ? [] : weighingNotes(harvest, rows),
       good: formatKilograms(harvest.marketableG, locale),
       bad: formatKilograms(harvest.unmarketableG, locale),
-      why: harvest.unmarketableReason ?? '',
+      why: asShown(harvest.unmarketableReason),
       day: day(harvest.harvestedOn),
     })),
     losses: asWalked(rows.losses, rows, (one) => one.lostOn).map((loss) => ({
       id: loss.id,
       key: `losses:${loss.id}`,
-      planting: named(loss.plantingId),
+      planting: textIn(names, loss.plantingId),
       share: `${formatNumber(loss.sharePermille / 10, locale, 0)} %`,
       cause: loss.cause,
       day: day(loss.lostOn),
     })),
     tooSoon: rows.tooSoon.map((one) => ({
-      ...{ planting: names.get(one.plantingId) ?? '', input: one.input, days: one.days, waited: one.waited },
+      ...{ planting: textIn(names, one.plantingId), input: one.input, days: one.days, waited: one.waited },
       notKnown: one.touchesSoil === null,
       ...{ picked: day(one.harvestedOn), on: day(one.appliedOn), earliest: day(one.earliest) },
     })),
@@ -143,10 +143,10 @@ export function ledgerPage(rows: WeekRows) {
       .filter((wait) => wait.earliest > monday && standing.some((one) => one.id === wait.plantingId))
       .map(({ plantingId, input, appliedOn, days, earliest, touchesSoil }) => ({
         notKnown: touchesSoil === null,
-        ...{ planting: names.get(plantingId) ?? '', input, days, on: day(appliedOn), earliest: day(earliest) },
+        ...{ planting: textIn(names, plantingId), input, days, on: day(appliedOn), earliest: day(earliest) },
       })),
-    twins: twinsOf(rows, standing).map((planting) => named(planting.id)),
-    lostTwins: lostTwinsOf(rows, standing).map((planting) => named(planting.id)),
+    twins: twinsOf(rows, standing).map((planting) => textIn(names, planting.id)),
+    lostTwins: lostTwinsOf(rows, standing).map((planting) => textIn(names, planting.id)),
     gardens: rows.gardens.map((garden) => ({
       id: garden.id,
       name: garden.name,
@@ -167,10 +167,10 @@ export function ledgerPage(rows: WeekRows) {
       .map((one) => ({
         value: one.id,
         label:
-          `${named(one.plantingId)}: ${formatKilograms(one.grams, locale)}, ${stateSaid(one)}, ` +
+          `${textIn(names, one.plantingId)}: ${formatKilograms(one.grams, locale)}, ${stateSaid(one)}, ` +
           `${day(one.harvestedOn)}`,
       })),
-    stillToWeigh: rows.plantings.filter((one) => rows.stillToWeigh.has(one.id)).map((one) => named(one.id)),
+    stillToWeigh: rows.plantings.filter((one) => rows.stillToWeigh.has(one.id)).map((one) => textIn(names, one.id)),
     everyPlanting: all,
     sealed: rows.sealed.size,
     secondChoices: [
@@ -180,7 +180,7 @@ export function ledgerPage(rows: WeekRows) {
       ...choices,
     ],
     secondReadings: rows.secondReadings.map(({ id, plantingId }) => ({
-      ...{ id, planting: weighedOf(plantingId, rows, names) ?? '' },
+      ...{ id, planting: asShown(weighedOf(plantingId, rows, names)) },
     })),
     nothingFound: rows.find !== '' && all.length === 0,
     find: rows.find,
@@ -210,21 +210,21 @@ function standingIn(rows: WeekRows, monday: string, sunday: string): PlantingOfW
 function inOrder(standing: readonly PlantingOfWeek[], rows: WeekRows, names: Map<string, string>): PlantingOfWeek[] {
   const words = rows.find.toLowerCase().split(/\s+/).filter(Boolean)
   const walk = new Map(rows.gardens.map((garden, place) => [garden.id, place]))
-  const place = (one: PlantingOfWeek) => walk.get(rows.beds.find((bed) => bed.id === one.bedId)?.gardenId ?? '') ?? 0
+  const place = (one: PlantingOfWeek) => numberIn(walk, linkOf(rows.beds.find((bed) => bed.id === one.bedId)?.gardenId))
   const recent = addDays(mondayOf(rows.week), -21)
   const picked = (one: PlantingOfWeek) => {
-    const last = rows.lastUsed.picked.get(one.id) ?? ''
+    const last = textIn(rows.lastUsed.picked, one.id)
     return last >= recent ? last : ''
   }
   return standing
-    .filter((one) => words.every((word) => (names.get(one.id) ?? '').toLowerCase().includes(word)))
+    .filter((one) => words.every((word) => textIn(names, one.id).toLowerCase().includes(word)))
     .sort((a, b) => (picked(a) === picked(b) ? place(a) - place(b) : picked(a) > picked(b) ? -1 : 1))
 }
 
 /** The name of what was weighed, or its label while that is sealed. */
 function weighedOf(plantingId: string | null, rows: WeekRows, names: Map<string, string>): string | null {
-  const label = rows.sealed.get(plantingId ?? '')
-  return label === undefined ? (names.get(plantingId ?? '') ?? null) : catalogue.weighing.labelled(label)
+  const label = linked(rows.sealed, plantingId)
+  return label === undefined ? (linked(names, plantingId) ?? null) : catalogue.weighing.labelled(label)
 }
 
 function labelOf(planting: PlantingOfWeek, rows: WeekRows, names: Map<string, string>): string {
@@ -243,14 +243,14 @@ function placesIn(rows: WeekRows, standing: readonly PlantingOfWeek[], names: Ma
       .filter((bed) => bed.gardenId === garden.id)
       .map((bed) => ({ value: `bed:${bed.id}`, label: `${garden.name}, ${bed.name}` })),
   )
-  const plantings = standing.map(({ id }) => ({ value: `planting:${id}`, label: names.get(id) ?? '' }))
+  const plantings = standing.map(({ id }) => ({ value: `planting:${id}`, label: textIn(names, id) }))
   return [...gardens, ...beds, ...plantings]
 }
 
 /** Plantings of the matched sets that were picked this week, themselves not weighed yet in it. */
 function twinsOf(rows: WeekRows, standing: readonly PlantingOfWeek[]): PlantingOfWeek[] {
   // What was weighed under a sealed label is told by nothing, not by its twins either.
-  const told = rows.harvests.filter((harvest) => !rows.sealed.has(harvest.plantingId ?? ''))
+  const told = rows.harvests.filter((harvest) => !amongThem(rows.sealed, harvest.plantingId))
   const picked = new Set(told.map((harvest) => harvest.plantingId))
   return othersOfSets(standing, picked).filter((one) => !rows.sealed.has(one.id))
 }
@@ -275,16 +275,16 @@ function gardenOf(entry: Labour, rows: WeekRows): string | undefined {
 function placeNamed(entry: Labour, rows: WeekRows, gardenName: Map<string, string>, names: Map<string, string>) {
   if (entry.overBeds.length > 0) return bedsNamed(entry.overBeds, rows, gardenName)
   if (entry.shareRule !== null) return null
-  if (entry.plantingId !== null) return names.get(entry.plantingId) ?? ''
+  if (entry.plantingId !== null) return textIn(names, entry.plantingId)
   const bed = rows.beds.find((one) => one.id === entry.bedId)
-  const garden = gardenName.get(entry.gardenId ?? bed?.gardenId ?? '') ?? ''
+  const garden = textIn(gardenName, entry.gardenId ?? bed?.gardenId)
   return bed ? `${garden}, ${bed.name}` : garden
 }
 
 /** "Long Bank, Bed 1, Bed 2". */
 function bedsNamed(ids: readonly string[], { beds }: WeekRows, gardenName: Map<string, string>): string {
   const own = beds.filter((one) => ids.includes(one.id))
-  return [gardenName.get(own[0]?.gardenId ?? ''), ...own.map((one) => one.name)].join(', ')
+  return [linked(gardenName, own[0]?.gardenId), ...own.map((one) => one.name)].join(', ')
 }
 
 /** Each planting with its garden and bed. */
@@ -293,7 +293,7 @@ function namesIn({ plantings, beds, locale }: WeekRows, gardenName: Map<string, 
   const names = plantingNames(plantings, locale)
   const placed = ({ id, bedId }: PlantingOfWeek) => {
     const bed = bedOf.get(bedId)
-    return `${names.get(id)} · ${gardenName.get(bed?.gardenId ?? '') ?? ''}, ${bed?.name ?? ''}`
+    return `${names.get(id)} · ${textIn(gardenName, linkOf(bed?.gardenId))}, ${nameIfAny(bed)}`
   }
   return new Map(plantings.map((one) => [one.id, placed(one)]))
 }

@@ -5,6 +5,7 @@ import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { deliveriesOf } from '../inputs/deliveries.queries.ts'
 import { loadsThen } from '../inputs/load.ts'
 import { manureWaitsOf } from '../inputs/manure.queries.ts'
+import { linkOf } from '../lookups/unsaid.ts'
 import { addDays } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { daysOf, type IsoWeek, mondayOf, sundayOf, weekAfter } from '../quantities/iso-week.ts'
@@ -280,7 +281,7 @@ async function show(request: WeekRequest, reply: FastifyReply, refused: (Refused
     readTwice: rows.seasons.some((season) => secondWeeksOf(season).includes(week)),
     mayLabel: role === 'keeper',
     /** The section that was left: the notice stands there. */
-    left: sectionOf[left ?? ''] ?? null,
+    left: sectionOf[linkOf(left)] ?? null,
     loads: loadsThen(rows.loads, sundayOf(week)).map((one) => ({
       value: one.id,
       label: `${one.inputName}, ${formatDay(one.deliveredOn, group.locale)}`,

@@ -1,6 +1,7 @@
 import { rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
+import { linkOf, nameIfAny } from '../lookups/unsaid.ts'
 import type { IsoWeek } from '../quantities/iso-week.ts'
 import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
 import { plantingsOf, seasonIsClosed, seasonsOf } from '../seasons/seasons.queries.ts'
@@ -17,14 +18,14 @@ interface Choice {
 export async function placesToMoveTo(tx: Tx, groupId: string, seasonId: string) {
   const [gardens, beds] = [await gardensOf(tx, groupId), await bedsOf(tx, groupId)]
   const names = await namesOfPlantings(tx, groupId)
-  const garden = (id: string) => gardens.find((one) => one.id === id)?.name ?? ''
+  const garden = (id: string) => nameIfAny(gardens.find((one) => one.id === id))
   const seasons = await seasonsOf(tx, groupId)
   const plantings = (await plantingsOf(tx, groupId)).filter((one) => standsIn(one, seasonId, seasons))
   const bed = (id: string) => beds.find((one) => one.id === id)
   return {
     plantings: plantings.map((one): Choice => {
       const at = bed(one.bedId)
-      return { value: one.id, label: `${names.get(one.id)} · ${garden(at?.gardenId ?? '')}, ${at?.name ?? ''}` }
+      return { value: one.id, label: `${names.get(one.id)} · ${garden(linkOf(at?.gardenId))}, ${nameIfAny(at)}` }
     }),
     ground: [
       ...gardens.map((one): Choice => ({ value: `garden:${one.id}`, label: one.name })),

@@ -1,3 +1,4 @@
+import { asShown } from '../lookups/unsaid.ts'
 import { formatArea, formatDay, formatKilograms } from '../quantities/formatting.ts'
 import type { Words } from '../words/catalogue.ts'
 import type { Code, Field, RowRefusal } from './refusal.ts'
@@ -38,7 +39,7 @@ export function refusalSaid({ code, about = {} }: Pick<RowRefusal, 'code' | 'abo
       about.label === undefined
         ? d.muchAsk(kilograms, formatArea(about.areaCm2 ?? Number.NaN, locale), crop)
         : words.weighing.muchAsk,
-    goneAsk: () => d.goneAsk(crop, formatDay(about.day ?? '', locale)),
+    goneAsk: () => d.goneAsk(crop, formatDay(asShown(about.day), locale)),
     noGround: () => d.noGround,
     noBeds: () => d.noBeds,
     liftedLater: () => d.liftedLater,

@@ -1,6 +1,7 @@
 import { and, asc, eq, isNull } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { beds, gardens } from '../gardens/gardens.table.ts'
+import { linked, textIn } from '../lookups/unsaid.ts'
 import { formatHours, formatKilograms } from '../quantities/formatting.ts'
 import type { Words } from '../words/catalogue.ts'
 import { harvests, labourEntries } from './diary.table.ts'
@@ -30,11 +31,11 @@ async function weightTold(at: Saving, id: string): Promise<string> {
     .select()
     .from(harvests)
     .where(and(eq(harvests.groupId, groupId), eq(harvests.id, id)))
-  const planting = at.known.plantings.get(row?.plantingId ?? '')
+  const planting = linked(at.known.plantings, row?.plantingId)
   if (!row || !planting) return ''
   const places = await placesOf(at)
   const kilograms = formatKilograms(row.marketableG + row.unmarketableG, at.locale)
-  return at.words.diary.savedOne(`${kilograms} ${planting.crop}`, places.get(planting.bedId) ?? '')
+  return at.words.diary.savedOne(`${kilograms} ${planting.crop}`, textIn(places, planting.bedId))
 }
 
 async function hoursTold(at: Saving, id: string): Promise<string> {
@@ -43,9 +44,9 @@ async function hoursTold(at: Saving, id: string): Promise<string> {
   const [row] = await at.tx.select().from(labourEntries).where(one)
   if (!row) return ''
   const places = await placesOf(at)
-  const bedId = row.bedId ?? at.known.plantings.get(row.plantingId ?? '')?.bedId
+  const bedId = row.bedId ?? linked(at.known.plantings, row.plantingId)?.bedId
   const task = at.words.diary.tasks[row.task as keyof Words['diary']['tasks']]
-  const place = places.get(row.gardenId ?? bedId ?? '') ?? ''
+  const place = textIn(places, row.gardenId ?? bedId)
   return at.words.diary.savedOne(`${formatHours(row.personMinutes, at.locale)} ${task}`, place)
 }
 

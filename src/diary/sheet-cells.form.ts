@@ -1,5 +1,7 @@
 import type { z } from 'zod'
 import { isOneOf } from '../lookups/keys.ts'
+import { firstOf } from '../lookups/nth.ts'
+import { sent } from '../lookups/unsaid.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { daysOf, type IsoWeek, thursdayOf } from '../quantities/iso-week.ts'
 import { labour, weight, wholeNumber } from '../web/fields.ts'
@@ -58,11 +60,11 @@ function weightRead(
 ): CellRead[] {
   const wrong = (sentence: string): CellRead => ({ cell, kind: 'wrong', sentence })
   const { words } = reading
-  const { losses, rest } = lossesTyped(typed.good ?? '')
+  const { losses, rest } = lossesTyped(sent(typed.good))
   const [plantingId = ''] = 'label' in from ? [] : from
   if (losses.length > 0 && plantingId === '') return [wrong(words.week.lossUnderLabel)]
   if (plantingId !== '' && (filled(typed.lost) || filled(typed.part)))
-    losses.push({ day: typed.day ?? '', percent: filled(typed.part) ? typed.part : '100', cause: typed.lost ?? '' })
+    losses.push({ day: sent(typed.day), percent: filled(typed.part) ? typed.part : '100', cause: sent(typed.lost) })
   const lost = losses.map((loss, i) => lostRead({ cell, plantingId, i, typed }, loss, sheet, reading))
   const entries = typed.twin === 'none' && !filled(rest) ? entriesTyped('0') : entriesTyped(rest)
   if (entries.length === 0 && filled(typed.bad)) entries.push({ day: '', good: [], bad: [], why: '' })
@@ -79,7 +81,7 @@ function weightRead(
     const badTyped = i === 0 && filled(typed.bad) ? [withUnit(typed.bad, typed.unit)] : entry.bad
     const bad = sumOf(badTyped, reading)
     if (isWrong(bad)) return wrong(bad.sentence)
-    const why = reasonNamed(entry.why || (typed.why ?? ''), words)
+    const why = reasonNamed(entry.why || sent(typed.why), words)
     if (why === undefined) return wrong(words.week.noReason)
     const containerId = containerNamed(typed.crate, reading)
     if (containerId === undefined) return wrong(words.fields.notChosen)
@@ -151,7 +153,7 @@ function timeRead(garden: string, task: string, typed: TimeCell, sheet: WeekShee
   const apart =
     filled(typed.h) || filled(typed.m) ? `${typed.h?.trim() || '0'}:${(typed.m?.trim() || '0').padStart(2, '0')}` : ''
   return timesTyped(filled(typed.time) ? typed.time : apart).map((one, i) => {
-    const own = one.day || (typed.day ?? '')
+    const own = one.day || sent(typed.day)
     const day = filled(own) ? dayTyped(own, daysOf(reading.week), reading.locale) : null
     if (day === undefined) return wrong(words.fields.noSuchDay)
     const time = said(labour(), one.time)
@@ -191,11 +193,11 @@ function lossRead(line: string, typed: LossLine, sheet: WeekSheet, reading: Shee
   const { words } = reading
   if (![typed.planting, typed.percent, typed.cause].some(filled)) return []
   if (!filled(typed.planting)) return wrong(words.week.whichPlanting)
-  const percent = said(wholeNumber({ least: 1, most: 100 }), typed.percent ?? '')
+  const percent = said(wholeNumber({ least: 1, most: 100 }), sent(typed.percent))
   if (isWrong(percent)) return wrong(`${words.week.shareOf} ${percent.sentence}`)
-  const cause = causeNamed(typed.cause ?? '', words)
+  const cause = causeNamed(sent(typed.cause), words)
   if (cause === undefined) return wrong(words.week.noCause)
-  const day = dayOf(typed.day ?? '', sheet, reading)
+  const day = dayOf(sent(typed.day), sheet, reading)
   if (day === undefined) return wrong(words.fields.noSuchDay)
   const nextDoor = typed.nextDoor?.trim() || null
   return [
@@ -253,7 +255,7 @@ function sumOf(parts: readonly string[], { unit }: SheetReading): Read<number | 
 
 function said<T>(field: z.ZodType<T>, text: string): Read<T> {
   const read = field.safeParse(text)
-  return read.success ? { value: read.data } : { sentence: read.error.issues[0]?.message ?? '' }
+  return read.success ? { value: read.data } : { sentence: firstOf(read.error.issues).message }
 }
 
 /** By the stored word, by the word that pages show, or by its beginning where that is one of them only. */

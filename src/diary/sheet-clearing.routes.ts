@@ -1,4 +1,5 @@
 import { constraintOf } from '../db/constraint.ts'
+import { sent } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { daysOf } from '../quantities/iso-week.ts'
@@ -22,7 +23,7 @@ export async function clearMany(at: Writing, sheet: WeekSheet, wrong: Map<string
     wrong.set('many', { sentence, ask: false })
     return 0
   }
-  const clearedOn = dayOf(many.day ?? '', sheet, at)
+  const clearedOn = dayOf(sent(many.day), sheet, at)
   if (clearedOn === undefined) return say(at.words.fields.noSuchDay)
   const code = dayRefused({ day: clearedOn, daysOfWeek: daysOf(at.week), today: at.known.today })
   if (code) return say(refusalSaid({ code }, at.words, at.locale))

@@ -5,6 +5,7 @@ import { deliveryForm, spreadingForm } from '../inputs/inputs.form.ts'
 import { enterDelivery } from '../inputs/loads.routes.ts'
 import { manureStateOf } from '../inputs/manure-interval.ts'
 import { enterSpreading, enterSpreadingOver } from '../inputs/spreading.routes.ts'
+import { asShown, linkOf, sent } from '../lookups/unsaid.ts'
 import { daysOf, thursdayOf } from '../quantities/iso-week.ts'
 import { readForm } from '../web/form.ts'
 import { dayTyped } from './days-typed.ts'
@@ -50,7 +51,7 @@ async function brought(at: Writing, sheet: WeekSheet, wrong: Map<string, WrongSh
   const form = readForm(deliveryForm(at.request.member.group.currency), {
     ...{ id, name: input.name, kind: input.kind, unit: input.unit, ownMade: input.ownMade === 1 ? 'own' : 'bought' },
     ...{ usefulLifeSeasons: String(input.usefulLifeSeasons), rawManure: manureStateOf(input.rawManure), ...blank },
-    ...{ quantityThousandths: typed.quantity ?? '', priceMinor: typed.price ?? '', deliveryPriceMinor: '' },
+    ...{ quantityThousandths: sent(typed.quantity), priceMinor: sent(typed.price), deliveryPriceMinor: '' },
     ...{ orderedOn: '', deliveredOn, supplier: '', note: '' },
   })
   const errors = form.kind === 'refused' ? form.errors : await enterDelivery(at, form.value)
@@ -83,10 +84,10 @@ async function spreadNow(
   })
   if (laid.length < grounds.length) return say(at.words.diary.phaseUnknown)
   const form = readForm(spreadingForm, {
-    ...{ id: idOf(sheet.id, 'spread'), deliveryId: typed.load === 'came' ? (came ?? '') : (typed.load ?? '') },
-    ...{ place: places[0] ?? '', quantityThousandths: typed.quantity ?? '', appliedOn, seasonId: season.id },
+    ...{ id: idOf(sheet.id, 'spread'), deliveryId: typed.load === 'came' ? linkOf(came) : sent(typed.load) },
+    ...{ place: asShown(places[0]), quantityThousandths: sent(typed.quantity), appliedOn, seasonId: season.id },
     phase: '',
-    depthMm: typed.depth ?? '',
+    depthMm: sent(typed.depth),
   })
   const errors = form.kind === 'refused' ? form.errors : await enterOver(at, form.value, places)
   if (errors) return say(Object.values(errors)[0] ?? at.words.diary.notTaken)

@@ -1,3 +1,4 @@
+import { linkOf, numberIn, textIn } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { taskNames } from './tasks.ts'
 
@@ -41,11 +42,11 @@ export function asWalked<T extends { id: string; plantingId: string | null }>(
   day: (one: T) => string,
 ): T[] {
   const gardens = new Map(rows.gardens.map((garden, i) => [garden.id, i]))
-  const beds = new Map(rows.beds.map((bed, i) => [bed.id, 1000 * (gardens.get(bed.gardenId) ?? 0) + i]))
+  const beds = new Map(rows.beds.map((bed, i) => [bed.id, 1000 * numberIn(gardens, bed.gardenId) + i]))
   const bedOf = new Map(rows.plantings.map((one) => [one.id, beds.get(one.bedId)]))
   const place = ({ plantingId }: T) =>
     (plantingId === null || rows.sealed.has(plantingId) ? undefined : bedOf.get(plantingId)) ?? Number.MAX_SAFE_INTEGER
-  const sealedLast = (one: T) => rows.sealed.get(one.plantingId ?? '') ?? ''
+  const sealedLast = (one: T) => textIn(rows.sealed, linkOf(one.plantingId))
   const key = (one: T) => `${sealedLast(one)} ${day(one)} ${one.id}`
   return [...list].sort((a, b) => place(a) - place(b) || (key(a) < key(b) ? -1 : 1))
 }

@@ -1,6 +1,7 @@
 import { mayOpen } from '../accounts/role.ts'
 import { idOf } from '../db/new-id.ts'
 import { gardensOf } from '../gardens/gardens.queries.ts'
+import { asShown, linkOf } from '../lookups/unsaid.ts'
 import { daysOf } from '../quantities/iso-week.ts'
 import { closingRuled } from './closing-rule.ts'
 import { storeEntries } from './entries.queries.ts'
@@ -198,7 +199,7 @@ const gardensTicked = (known: Known, ticked: ReadonlySet<string>) => [...(ticked
 function touches(known: Known, one: CellRead, { gardenId, what }: { gardenId: string; what: What }): boolean {
   const hours = one.cell.startsWith('h[')
   if (hours !== (what === 'hours')) return false
-  const id = one.cell.split(/[[\]]/)[1] ?? ''
+  const id = linkOf(one.cell.split(/[[\]]/)[1])
   if (hours) return id.split('.')[0] === gardenId || id === 'all'
   if (one.kind === 'weighing' && one.typed.shareRule !== null) {
     const { from } = one.typed
@@ -247,5 +248,5 @@ function gardenIn(known: Known, row: Row): string {
   const plantings = at?.plantingId ? [at.plantingId] : plantingsIn(row)
   const beds = at?.bedId ? [at.bedId] : plantings.flatMap((id) => known.plantings.get(id)?.bedId ?? [])
   const [first, ...others] = new Set(beds.map((bedId) => known.gardenOfBed.get(bedId)))
-  return others.length > 0 ? '' : (first ?? '')
+  return others.length > 0 ? '' : asShown(first)
 }

@@ -1,4 +1,5 @@
 import type { FastifyReply, FastifyRequest } from 'fastify'
+import { sent } from '../lookups/unsaid.ts'
 import { formatKilograms } from '../quantities/formatting.ts'
 import type { Words } from '../words/catalogue.ts'
 import type { SheetSaved } from './sheet-saving.routes.ts'
@@ -26,7 +27,7 @@ export const isBlank = (saved: SheetSaved) =>
 
 /** The garden that comes next, and the day, stand in the address: this sitting's choice and nobody else's. */
 export function asLeft(sheet: WeekSheet): string {
-  const next = /^next:([0-9a-f-]{36})$/.exec(sheet.to ?? '')?.[1]
+  const next = /^next:([0-9a-f-]{36})$/.exec(sent(sheet.to))?.[1]
   const kept: [string, string][] = []
   if (next) kept.push(['garden', next])
   if (sheet.day) kept.push(['day', sheet.day])

@@ -1,3 +1,4 @@
+import { linked } from '../lookups/unsaid.ts'
 import { splitExactly } from '../quantities/split-exactly.ts'
 import type { Known } from './known.ts'
 import { clock, kilograms } from './sheet-writing.page.ts'
@@ -66,7 +67,7 @@ function bedsOfWork(one: WorkedBefore, known: Known): readonly string[] | undefi
 }
 
 export const gardenOfPlanting = (plantingId: string, known: Known) =>
-  known.gardenOfBed.get(known.plantings.get(plantingId)?.bedId ?? '')
+  linked(known.gardenOfBed, known.plantings.get(plantingId)?.bedId)
 
 /** Undefined for work over several gardens. */
 export function gardenOfWork(one: WorkedBefore, known: Known): string | undefined {

@@ -3,6 +3,7 @@ import type { Tx } from '../db/database.ts'
 import { bedsOf, gardensOf, methodsOf } from '../gardens/gardens.queries.ts'
 import { deliveriesOf, inputsOf } from '../inputs/deliveries.queries.ts'
 import { manureWaitsOf } from '../inputs/manure.queries.ts'
+import { textIn } from '../lookups/unsaid.ts'
 import { type IsoWeek, sundayOf, thursdayOf, weekAfter } from '../quantities/iso-week.ts'
 import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { totallyLost } from './first-picked.queries.ts'
@@ -60,6 +61,6 @@ async function methodsIn(tx: Tx, groupId: string, seasonId: string | undefined) 
   const names = new Map((await methodsOf(tx, groupId)).map((one) => [one.id, one.name]))
   const lying = (await assignmentsOf(tx, groupId)).filter((one) => one.seasonId === seasonId)
   return new Map(
-    lying.map(({ bedId, gardenId, methodId: id }) => [bedId ?? gardenId, { id, name: names.get(id) ?? '' }] as const),
+    lying.map(({ bedId, gardenId, methodId: id }) => [bedId ?? gardenId, { id, name: textIn(names, id) }] as const),
   )
 }

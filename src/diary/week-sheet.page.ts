@@ -1,4 +1,5 @@
 import { firstOf, lastOf } from '../lookups/nth.ts'
+import { asShown, nameIfAny, numberIn, textIn } from '../lookups/unsaid.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
 import { daysOf, thursdayOf, weekAfter, weekNumber } from '../quantities/iso-week.ts'
@@ -99,7 +100,7 @@ function isAskedFor(one: PlantingOfSheet, rows: SheetRows & { readonly monday: I
 }
 
 const isLately = (one: PlantingOfSheet, { picked, monday }: Pick<Now, 'picked' | 'monday'>) =>
-  (picked.get(one.id) ?? '') >= addDays(monday, -daysAfterPicking)
+  textIn(picked, one.id) >= addDays(monday, -daysAfterPicking)
 
 interface CropRow {
   readonly key: string
@@ -116,7 +117,7 @@ function cropRows(rows: SheetRows, standing: readonly PlantingOfSheet[], columns
   const column = (one: PlantingOfSheet) => columns.findIndex((at) => at.bedIds.has(one.bedId))
   const walked = [...standing].sort(
     (a, b) =>
-      column(a) - column(b) || (place.get(a.bedId) ?? 0) - (place.get(b.bedId) ?? 0) || (a.crop < b.crop ? -1 : 1),
+      column(a) - column(b) || numberIn(place, a.bedId) - numberIn(place, b.bedId) || (a.crop < b.crop ? -1 : 1),
   )
   const groups = new Map<string, PlantingOfSheet[]>()
   const days = new Map<string, string[]>()
@@ -131,7 +132,7 @@ function cropRows(rows: SheetRows, standing: readonly PlantingOfSheet[], columns
   const list = [...groups].map(([key, plantings]) => ({ key, plantings, kind: kindOf(plantings) }))
   return list.map(({ key, plantings, kind }) => {
     const alike = list.filter((one) => one.kind === kind).length > 1
-    const first = plantings.map(inBedFrom).sort()[0] ?? ''
+    const first = asShown(plantings.map(inBedFrom).sort()[0])
     return { key, plantings, name: alike ? rows.words.week.sownRow(kind, formatDay(first, rows.locale)) : kind }
   })
 }
@@ -188,7 +189,7 @@ function fieldOf(
   const { locale, words } = now
   const gone = now.gone.find((loss) => loss.plantingId === one.id)
   const sealed = isSealed(one.id, now)
-  const bed = now.beds.find((two) => two.id === one.bedId)?.name ?? ''
+  const bed = nameIfAny(now.beds.find((two) => two.id === one.bedId))
   return {
     id: one.id,
     name: `w[${one.id}]`,

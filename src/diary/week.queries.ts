@@ -4,6 +4,7 @@ import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { storeOnce } from '../db/store-once.ts'
 import { type Author, bedsOf } from '../gardens/gardens.queries.ts'
+import { asShown, linkOf } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import type { IsoWeek } from '../quantities/iso-week.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
@@ -101,7 +102,7 @@ export async function minutesByDelivery(tx: Tx, groupId: string): Promise<Map<st
     )
     .groupBy(labourEntries.deliveryId)
     .orderBy(asc(labourEntries.deliveryId))
-  return new Map(rows.map((row) => [row.deliveryId ?? '', Number(row.minutes)]))
+  return new Map(rows.map((row) => [linkOf(row.deliveryId), Number(row.minutes)]))
 }
 
 export const saveContainer = (tx: Tx, author: Author, given: { id: string; name: string; tareG: number }) =>
@@ -166,7 +167,9 @@ export async function gardensTouched(tx: Tx, groupId: string, entry: Entry, id: 
   const bedIds = [at.bedId, ...planted.map((planting) => planting.bedId)]
   const beds = (await bedsOf(tx, groupId)).filter((bed) => bedIds.includes(bed.id))
   const over = await sharesOfWork(tx, groupId, id)
-  return [at.gardenId ?? '', ...beds.map((bed) => bed.gardenId), ...over.map((share) => share.gardenId)].filter(Boolean)
+  return [linkOf(at.gardenId), ...beds.map((bed) => bed.gardenId), ...over.map((share) => share.gardenId)].filter(
+    Boolean,
+  )
 }
 
 /** The gardens that a stretch of work was done in, with the shares that it is divided by. */
@@ -211,6 +214,6 @@ export async function lastUsed(tx: Tx, groupId: string, before: IsoDate) {
     .where(and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt), isNotNull(labourEntries.who)))
   return {
     picked: new Map(picked.flatMap((one) => (one.plantingId ? [[one.plantingId, one.day] as const] : []))),
-    people: people.map((one) => one.who ?? '').sort(),
+    people: people.map((one) => asShown(one.who)).sort(),
   }
 }

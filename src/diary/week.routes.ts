@@ -3,6 +3,7 @@ import { newId } from '../db/new-id.ts'
 import { lyingOver } from '../gardens/areas-held.ts'
 import { loadsThen } from '../inputs/load.ts'
 import { firstOf, lastOf } from '../lookups/nth.ts'
+import { asShown, linkOf, sent } from '../lookups/unsaid.ts'
 import { addDays, readDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { daysOf, type IsoWeek, mondayOf, readIsoWeek, weekOf } from '../quantities/iso-week.ts'
@@ -42,7 +43,7 @@ export function weekRoutes(app: FastifyInstance): void {
     if (form.kind === 'refused') return refusedWhole(request, reply, typed)
     const sheet = form.value
     if (sheet.to === 'find')
-      return show(request, reply, { ...nothingWrong, typed, find: sheet.find ?? '', status: 200 })
+      return show(request, reply, { ...nothingWrong, typed, find: sent(sheet.find), status: 200 })
     const saved = await writeInWeek(request, (at) => saveSheet(at, sheet))
     const told = sheetSavedTold(saved, wordsFor(request.member.group.locale), request)
     const { slug } = request.member.group
@@ -77,9 +78,9 @@ function asAsked(request: FastifyRequest): Shown {
 }
 
 function comesBack(typed: Typed, sheet: WeekSheet, saved: SheetSaved, told: string): Shown {
-  const next = /^next:([0-9a-f-]{36})$/.exec(sheet.to ?? '')?.[1]
+  const next = /^next:([0-9a-f-]{36})$/.exec(sent(sheet.to))?.[1]
   // Cells that are stored are blank again and stand above their fields: under a new id a second weight is another one.
-  const kept = { ...typed, id: newId(), ...(next ? { garden: String(typed.garden ?? '') } : {}) }
+  const kept = { ...typed, id: newId(), ...(next ? { garden: sent(typed.garden) } : {}) }
   return { typed: kept, wrong: saved.wrong, stored: saved.stored, told, find: '', status: 422 }
 }
 
@@ -92,14 +93,14 @@ const refusedWhole = (request: WeekRequest, reply: FastifyReply, typed: Typed) =
 
 /** The week of a day that is looked for; this week; or, where no season holds today, the latest that was written. */
 async function weekAsked(request: FastifyRequest): Promise<IsoWeek> {
-  const asked = readDate(textAsked(request, 'day') ?? '')
+  const asked = readDate(sent(textAsked(request, 'day')))
   const now = weekOf(today(request))
   if (asked) return weekOf(asked)
   const { id } = request.member.group
   return request.read(async (tx) => {
     const seasons = await seasonsOf(tx, id)
     if (seasons.length === 0 || seasonOfDay(seasons, today(request))) return now
-    return readIsoWeek((await lastWeekWritten(tx, id)) ?? '') ?? now
+    return readIsoWeek(sent(await lastWeekWritten(tx, id))) ?? now
   })
 }
 
@@ -129,7 +130,7 @@ async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
     firstCell: first ? cell(first.name).id : '',
     gardens: sheet.gardens.map((one) => ({ ...one, next: sheet.gardens[one.place % sheet.gardens.length] ?? one })),
     /** On a phone, the garden that is shown; or hours alone, over all of them. */
-    here: overAll ? 'all' : (here?.id ?? ''),
+    here: overAll ? 'all' : asShown(here?.id),
     /** More columns than stand side by side. */
     many: Math.max(sheet.columns.length, sheet.gardens.length) > 6,
     next: next && sheet.gardens.length > 1 ? next : null,
@@ -153,7 +154,7 @@ async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
     mayType: role !== 'reader' || request.member.visiting,
     mayLabel: role === 'keeper',
     /** A reader too: what they typed before they could only read is shown to them and can be saved. */
-    keptFor: request.member.visiting ? '' : (request.member.personId ?? ''),
+    keptFor: request.member.visiting ? '' : linkOf(request.member.personId),
     keptWords: JSON.stringify(words.week.kept),
     wrong: [...shown.wrong].map(([cell, { sentence }]) => ({ cell, sentence, linked: isThere(cell, fields, sheet) })),
     ...choicesOfFolds(

@@ -193,10 +193,12 @@ interface Net {
 function netOf(known: Known, typed: WeighingTyped): Ruled<Net> {
   const { marketable, unmarketable, why, containerId } = typed
   if (marketable === null && unmarketable === null) return refuse('marketable', 'nothingWeighed')
+  // The question under the box says so: an empty second number is none.
   const bad = unmarketable ?? 0
   if (bad > 0 && why === null) return refuse('why', 'whyMissing')
   if (bad === 0 && why !== null) return refuse('why', 'whyOfNothing')
   if (containerId === null) {
+    // Of a weighing one number at least was typed; the other is none.
     return { kind: 'answer', row: { marketableG: marketable ?? 0, unmarketableG: bad, grossG: null } }
   }
   const tareG = known.containers.get(containerId)

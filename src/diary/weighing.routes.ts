@@ -1,6 +1,7 @@
 import type { FastifyInstance } from 'fastify'
 import type { z } from 'zod'
 import { amend, ofTable } from '../db/amend.ts'
+import { linked } from '../lookups/unsaid.ts'
 import { weightAsTyped } from '../quantities/as-typed.ts'
 import { mondayOf } from '../quantities/iso-week.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
@@ -24,7 +25,7 @@ export async function enterSecondReading(
   const { groupId, createdBy } = at.author
   const plantingId = plantingRead(at, read)
   if (read === plantingId && at.known.sealed.has(sealedKey(read, at.week))) return { read: words().byItsLabel }
-  const planting = at.known.plantings.get(plantingId ?? '')
+  const planting = linked(at.known.plantings, plantingId)
   if (!planting) return { read: wordsHere().fields.notChosen }
   const season = at.known.seasons.find((one) => one.id === planting.seasonId)
   if (!season || !secondWeeksOf(season).includes(at.week)) return { read: words().notDrawn }

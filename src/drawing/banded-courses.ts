@@ -66,6 +66,7 @@ const crossAt = ([x, y]: Point): Line[] => [
 ]
 
 function names(series: BandedCourses['series'], up: (y: number) => number, x: number) {
+  // A course without points has its name at the foot.
   const lasts = series.map(({ label, points }) => ({ label, y: up(points.at(-1)?.middle ?? 0) }))
   const middles = spread(
     lasts.map(({ y }) => ({ at: y, size: lineHeight })),

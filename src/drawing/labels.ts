@@ -1,4 +1,4 @@
-import { nth } from '../lookups/nth.ts'
+import { lastOf, nth } from '../lookups/nth.ts'
 import { frameWidth, lineHeight, type Text, type TextLook } from './drawing.ts'
 import { sizes, textWidth } from './text-width.ts'
 
@@ -30,7 +30,7 @@ export function wrapped(text: string, width: number, look: TextLook): string[] {
       if (line !== '') lines.push(line)
       const pieces = piecesOf(word, width, look)
       lines.push(...pieces.slice(0, -1))
-      line = pieces.at(-1) ?? ''
+      line = lastOf(pieces)
     }
   }
   return line === '' ? lines : [...lines, line]

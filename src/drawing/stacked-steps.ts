@@ -58,6 +58,7 @@ export function drawStackedSteps({ groups, ticks, axis, unknown, write, beside }
   const name = block(wrapped(axis, frameWidth, 'tick'), { x: 0, top: bars.bottom + 6, anchor: 'start', look: 'tick' })
   const top = bars.bottom + 6 + lineHeight * name.length + 8
   const tops = stackedTops(groups, known)
+  // Without a mark beside it the scale begins at nothing as well.
   const upScale = linearScale([0, beside?.step ?? 0, ...tops.flat()], { from: top + height, to: top, count: 4 })
   const left = leftSide(upScale, write)
   const plot = { left, right: frameWidth - inset }
@@ -88,7 +89,8 @@ function stackedTops(groups: StackedSteps['groups'], known: readonly boolean[]):
   const below = known.map(() => 0)
   return groups.map(({ values }) =>
     known.map((isKnown, step) => {
-      if (isKnown) below[step] = nth(below, step) + bounded(values[step] ?? 0)
+      // An unknown part adds nothing to the heap; its step is drawn open.
+      if (isKnown) below[step] = nth(below, step) + bounded(nth(values, step) ?? 0)
       return nth(below, step)
     }),
   )

@@ -4,6 +4,7 @@ import { members } from '../accounts/accounts.table.ts'
 import { codeOf, constraintOf } from '../db/constraint.ts'
 import type { Database, Tx } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
+import { sent } from '../lookups/unsaid.ts'
 import { inOrderOfReference, type PackageColumn, type PackageTable } from './package-table.ts'
 import { packageTables, rowsAnswered, staysHere } from './package-tables.queries.ts'
 import { RefusedPackage } from './refused-package.ts'
@@ -38,7 +39,7 @@ export function bringIn(
   brought: Package,
   { personId, group, isReport }: Bringing,
 ): Promise<string> {
-  const groupId = group.id ?? ''
+  const groupId = sent(group.id)
   let at = 'groups'
   return asMember(database, { personId, groupId }, async (tx) => {
     const ours = await packageTables(tx)
@@ -70,7 +71,7 @@ export function bringIn(
 
 /** An older export told of single members and of links in its history, and in tables that are passed over. */
 const withoutWhatStays = (row: BroughtRow): BroughtRow =>
-  staysHere.includes(row.table_name ?? '') ? { ...row, before: null, after: null, reason: null } : row
+  staysHere.includes(sent(row.table_name)) ? { ...row, before: null, after: null, reason: null } : row
 
 /** A table or column of a later version would be lost without a word. */
 function checkKnown(brought: readonly BroughtTable[], ours: readonly PackageTable[]): void {
@@ -95,13 +96,13 @@ function checkHistory(rows: readonly BroughtRow[]): void {
     return typeof doc === 'object' && doc !== null && !Array.isArray(doc)
   }
   const sound = (row: BroughtRow) =>
-    isDocument(row.before) && isDocument(row.after) && Number.isFinite(Date.parse(row.changed_at ?? ''))
+    isDocument(row.before) && isDocument(row.after) && Number.isFinite(Date.parse(sent(row.changed_at)))
   if (!rows.every(sound)) throw new RefusedPackage('againstRules', 'changes')
 }
 
 function checkReports(rows: readonly BroughtRow[], isReport: Bringing['isReport']): void {
   const sound = ({ state, contents, rows: behind }: BroughtRow) =>
-    state !== 'frozen' || isReport(parsed(contents ?? ''), behind ? parsed(behind) : null)
+    state !== 'frozen' || isReport(parsed(sent(contents)), behind ? parsed(behind) : null)
   if (!rows.every(sound)) throw new RefusedPackage('againstRules', 'reports')
 }
 
@@ -115,7 +116,7 @@ function parsed(text: string): unknown {
 
 /** The address that the group had, with four letters more where another group has it here. */
 async function begin(tx: Tx, { id, slug }: BroughtRow): Promise<string> {
-  const wanted = /^[a-z0-9-]{1,60}$/.test(slug ?? '') ? (slug ?? '') : 'group'
+  const wanted = /^[a-z0-9-]{1,60}$/.test(sent(slug)) ? sent(slug) : 'group'
   const [begun] = await rowsAnswered<{ taken: boolean }>(
     tx.execute(sql`select public.begin_bringing_in(${id}::uuid, ${wanted}) as taken`),
   )
@@ -144,5 +145,5 @@ function refusalOf(error: unknown, at: string): RefusedPackage | undefined {
   if (constraint === 'group_is_here_already' || constraint === 'groups_pkey') return new RefusedPackage('hereAlready')
   if (constraint) return new RefusedPackage('againstRules', constraint)
   // Class 22 are values that cannot be read, class 23 those that the record's rules refuse.
-  return /^(22|23)/.test(codeOf(error) ?? '') ? new RefusedPackage('againstRules', at) : undefined
+  return /^(22|23)/.test(codeOf(error)) ? new RefusedPackage('againstRules', at) : undefined
 }

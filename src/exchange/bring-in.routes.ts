@@ -4,6 +4,7 @@ import { groupForm } from '../accounts/accounts.form.ts'
 import { mayTry } from '../accounts/sessions.queries.ts'
 import { keptContentsForm, keptRowsForm } from '../comparison/kept-contents.form.ts'
 import type { Database } from '../db/database.ts'
+import { linkOf } from '../lookups/unsaid.ts'
 import { Problem } from '../web/problem.ts'
 import { removeFolder } from '../web/temporary.ts'
 import { readUpload } from '../web/uploads.ts'
@@ -22,7 +23,7 @@ export function bringInRoutes(app: FastifyInstance, database: Database): void {
   app.get('/groups/bring-back', { config: { access: 'person' } }, (_request, reply) => show(reply, null))
 
   app.post('/groups/bring-back', { config: { access: 'person', upload: largestPackage } }, async (request, reply) => {
-    const personId = request.person?.id ?? ''
+    const personId = linkOf(request.person?.id)
     if (!(await mayTry(database, `bring back ${personId}`, mostTries))) throw new Problem('too-often')
     if (!request.isMultipart()) return show(reply, words.noFile)
     const upload = await readUpload(app, request, reply)

@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { askEnding, callBack, daysToCallBack, endingOf, membersTouched } from '../accounts/endings.queries.ts'
 import { type Mailing, tellingBy } from '../accounts/letters.queries.ts'
+import { changesCounted } from '../accounts/saved.queries.ts'
 import type { Database } from '../db/database.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
@@ -11,7 +12,6 @@ import { wordsHere } from '../web/words-here.ts'
 import type { Package } from './bring-in.queries.ts'
 import { largestPackage } from './bring-in.routes.ts'
 import { endingForm } from './ending.form.ts'
-import { changesExported } from './export.queries.ts'
 import { openPackage } from './opened-package.routes.ts'
 import { RefusedPackage } from './refused-package.ts'
 
@@ -90,7 +90,7 @@ async function refusalOfFile(
     const opened = await openPackage(file)
     try {
       if ((await groupReadIn(opened)) !== group.id) return words().ofAnother
-      const stands = await request.read((tx) => changesExported(tx, group.id))
+      const stands = await request.read((tx) => changesCounted(tx, group.id))
       return opened.changes === stands ? null : words().older
     } finally {
       opened.close()

@@ -1,13 +1,14 @@
 import { join } from 'node:path'
 import type { FastifyInstance } from 'fastify'
 import { mayOpen } from '../accounts/role.ts'
+import { changesCounted } from '../accounts/saved.queries.ts'
 import type { Tx } from '../db/database.ts'
 import { defused, exactLine } from '../web/csv.ts'
 import { sendOnce, temporaryFolder } from '../web/temporary.ts'
 import { weighed, writeZip, type ZipEntry } from '../web/zip.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { descriptorOf, type GroupDescribed, pathOf, type WrittenFile } from './descriptor.ts'
-import { changesExported, pagesOf, type StoredRow } from './export.queries.ts'
+import { pagesOf, type StoredRow } from './export.queries.ts'
 import type { PackageColumn, PackageTable } from './package-table.ts'
 import { packageTables } from './package-tables.queries.ts'
 
@@ -40,7 +41,7 @@ export function exchangeRoutes(app: FastifyInstance): void {
 /** The tables by name, and last the descriptor, which knows by then how long each file became. */
 export async function entriesOf(tx: Tx, group: GroupDescribed & { id: string }): Promise<ZipEntry[]> {
   const tables = await packageTables(tx)
-  const changes = await changesExported(tx, group.id)
+  const changes = await changesCounted(tx, group.id)
   const files: WrittenFile[] = []
   const entries = tables.map((table) => ({
     path: pathOf(table.name),

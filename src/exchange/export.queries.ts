@@ -1,5 +1,4 @@
-import { eq, inArray, type SQL, sql } from 'drizzle-orm'
-import { groupCounters } from '../accounts/accounts.table.ts'
+import { inArray, type SQL, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { keyOf, type PackageColumn, type PackageTable } from './package-table.ts'
 import { rowsAnswered, staysHere } from './package-tables.queries.ts'
@@ -36,6 +35,7 @@ export async function* pagesOf(tx: Tx, groupId: string, table: PackageTable): As
     )
     if (page.length > 0) yield page
     if (page.length < most) return
+    // A key has no null: only a page without rows has no last one, and then none follows.
     const last = key.map(({ name, type }) => sql`${page.at(-1)?.[name] ?? ''}::${sql.raw(type)}`)
     after = sql`(${order}) > (${sql.join(last, sql`, `)})`
   }
@@ -65,10 +65,4 @@ function asText({ name, type }: PackageColumn): SQL {
   if (type === 'bytea') return sql`translate(encode(${column}, 'base64'), E'\\n', '') as ${column}`
   if (type === 'date') return sql`to_char(${column}, 'YYYY-MM-DD') as ${column}`
   return sql`${column}::text as ${column}`
-}
-
-/** How many changes the group has counted: its history continues from there. */
-export async function changesExported(tx: Tx, groupId: string): Promise<number> {
-  const [counter] = await tx.select().from(groupCounters).where(eq(groupCounters.groupId, groupId))
-  return counter?.changes ?? 0
 }

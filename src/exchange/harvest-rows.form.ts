@@ -2,6 +2,7 @@ import type { Field } from '../diary/refusal.ts'
 import { refusalSaid } from '../diary/said.ts'
 import { harvestForm } from '../diary/week.form.ts'
 import { weighingRuled } from '../diary/weighing-rule.ts'
+import { firstOf } from '../lookups/nth.ts'
 import { formatDay, formatKilograms } from '../quantities/formatting.ts'
 import { weekOf } from '../quantities/iso-week.ts'
 import { optionalDate } from '../web/fields.ts'
@@ -86,7 +87,7 @@ function readHarvest(id: string, cells: Cells, { known, form, lots }: Reading): 
     .plantingsIn(garden.id, cells.of('crop'))
     .filter((one) => (!bed || one.bedId === bed.id) && (!cultivar || one.cultivar.toLowerCase() === cultivar))
   const sown = optionalDate().safeParse(cells.of('sown'))
-  if (!sown.success) return wrongAt('sown', sown.error.issues[0]?.message ?? '')
+  if (!sown.success) return wrongAt('sown', firstOf(sown.error.issues).message)
   const onDay = fitting.filter((one) => sown.data === null || [one.sownOn, one.plantedOn].includes(sown.data))
   if (fitting.length > 0 && onDay.length === 0) return wrongAt('sown', says.noneSownThen)
   const found = plantingStanding(
@@ -101,7 +102,7 @@ function readHarvest(id: string, cells: Cells, { known, form, lots }: Reading): 
   }
   const { planting } = found
   const before = optionalDate().safeParse(cells.of('same lot as'))
-  if (!before.success) return wrongAt('same lot as', before.error.issues[0]?.message ?? '')
+  if (!before.success) return wrongAt('same lot as', firstOf(before.error.issues).message)
   const sameLots = before.data === null ? [] : lots.of(planting.id, before.data)
   const [sameLotAs = null, ...othersThen] = sameLots
   if (before.data !== null && sameLotAs === null) return wrongAt('same lot as', says.noLot)

@@ -1,3 +1,4 @@
+import { asShown, sent } from '../lookups/unsaid.ts'
 import { dayIn, readDate } from '../quantities/dates.ts'
 import {
   formatArea,
@@ -55,7 +56,7 @@ function lineOf(change: Change, at: Telling) {
     href: `/g/${at.slug}/history/${change.tableName}/${change.rowId}`,
     kind: words.kinds[kind],
     fields: fields.map((field) => words.fromTo(field.label, field.before, field.after)),
-    reason: change.reason ?? '',
+    reason: asShown(change.reason),
   }
 }
 
@@ -103,7 +104,7 @@ function nameOf({ tableName, before, after, rowId }: Change, at: Telling): strin
   if (typeof own === 'string' && at.names.get(rowId) === undefined) return own
   if (own !== undefined) return at.names.get(rowId) ?? String(own)
   const of = ['planting_id', 'bed_id', 'garden_id', 'input_id', 'site_id', 'season_id']
-    .map((column) => at.names.get(String(doc[column] ?? '')))
+    .map((column) => at.names.get(sent(doc[column])))
     .find((name) => name !== undefined)
   const days = ['harvested_on', 'lost_on', 'delivered_on', 'applied_on', 'sampled_on', 'seen_on', 'day', 'iso_week']
   const day = days.map((column) => doc[column]).find((value) => typeof value === 'string')

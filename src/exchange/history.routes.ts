@@ -1,5 +1,6 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { z } from 'zod'
+import { asShown } from '../lookups/unsaid.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { notFound } from '../web/problem.ts'
 import { addressPart } from '../web/query-of.ts'
@@ -43,7 +44,7 @@ export function historyRoutes(app: FastifyInstance): void {
     const page = {
       ...historyPage(shown, tellingOf(request, names)),
       table,
-      closed: season?.id ?? '',
+      closed: asShown(season?.id),
       said: season ? words.afterClosingSay(season.name) : words.lead,
       tables: [{ value: '', label: words.all }, ...tableChoices()],
       times: [

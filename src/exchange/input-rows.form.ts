@@ -46,6 +46,7 @@ const deliveryOf = (currency: string) =>
     quantity: quantity(),
     unit: text({ most: 20 }),
     price: optional(money(currency)),
+    // A carriage that nobody wrote was not charged; the price of the goods is another field, and null where unknown.
     'delivery price': optional(money(currency)).transform((price) => price ?? 0),
     made: choice(['bought', 'own']),
     seasons: wholeNumber({ least: 1, most: 100 }),

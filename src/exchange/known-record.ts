@@ -2,6 +2,7 @@ import { closedKey, type Known, type What } from '../diary/known.ts'
 import type { Lot } from '../diary/state.ts'
 import { standingRefused } from '../diary/week-rules.ts'
 import { type AreaFrom, lyingOn } from '../gardens/areas-held.ts'
+import { textIn } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import type { IsoWeek } from '../quantities/iso-week.ts'
 import { type Called, plantingNames } from '../seasons/planting-names.ts'
@@ -103,7 +104,7 @@ export function knownRecord(rows: KnownRows): KnownRecord {
     seasonNamed: (name) => seasons.get(plainName(name)),
     plantingsIn: (gardenId, crop) => planted.get(`${gardenId} ${plainName(crop)}`) ?? [],
     plantingsOfBed: (bedId) => inBed.get(bedId) ?? [],
-    nameOf: (plantingId) => names.get(plantingId) ?? '',
+    nameOf: (plantingId) => textIn(names, plantingId),
     diary: forDiary(rows, { closed, gardenOfBed, cropById }),
     isClosed: (gardenId, isoWeek, what) => closed.has(closedKey(what, gardenId, isoWeek)),
   }

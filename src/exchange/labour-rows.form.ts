@@ -1,6 +1,7 @@
 import { hoursRuled } from '../diary/hours-rule.ts'
 import { refusalSaid } from '../diary/said.ts'
 import { hoursForm } from '../diary/week.form.ts'
+import { linkOf } from '../lookups/unsaid.ts'
 import { formatDay, formatHours } from '../quantities/formatting.ts'
 import { readIsoWeek, weekOf } from '../quantities/iso-week.ts'
 import { readForm } from '../web/form.ts'
@@ -47,7 +48,7 @@ function readLabour(id: string, cells: Cells, known: KnownRecord): RowRead {
     task,
     time: timeOf(cells),
     workedOn: cells.of('day'),
-    seasonId: season?.id ?? '',
+    seasonId: linkOf(season?.id),
     phase: cells.of('phase').toLowerCase(),
     who: cells.of('who'),
     effort: cells.of('effort'),

@@ -1,3 +1,4 @@
+import { sent } from '../lookups/unsaid.ts'
 import { readArea } from '../quantities/areas.ts'
 import { readDecimal } from '../quantities/decimals.ts'
 import { readWeight } from '../quantities/weights.ts'
@@ -56,7 +57,7 @@ export function valuesOf(
 ): string {
   const values = [...columns].map(([name, { place, unit }]) => {
     const measure = fields.find((field) => field.name === name)?.measure
-    return [name, cellSays((record[place] ?? '').trim(), { unit, measure, readAs })] as const
+    return [name, cellSays(sent(record[place]).trim(), { unit, measure, readAs })] as const
   })
   const said = values.filter(([, value]) => value !== '')
   return JSON.stringify(said.sort(([a], [b]) => (a < b ? -1 : 1)))

@@ -85,6 +85,7 @@ function tableIn(zip: OpenZip, resource: Resource, isDefused: boolean): BroughtT
       if (heading && record.join() !== columns.join()) throw new RefusedPackage('damaged', resource.name)
       if (!heading) page.push(Object.fromEntries(columns.map((name, place) => [name, valueIn(record, place)])))
       heading = false
+      // A null has no letters.
       letters += record.reduce((sum, value) => sum + (value?.length ?? 0), 0)
       if (page.length < rowsAtOnce && letters < lettersAtOnce) continue
       yield page

@@ -1,5 +1,6 @@
 import { sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
+import { linkOf } from '../lookups/unsaid.ts'
 import type { ForeignKey, PackageTable } from './package-table.ts'
 
 /**
@@ -35,7 +36,7 @@ export async function packageTables(tx: Tx): Promise<PackageTable[]> {
       .filter((one) => one.table === name && !leftColumns.includes(`${name}.${one.name}`))
       .map((one) => ({ name: one.name, type: one.type, required: one.required && one.fallback !== "''::text" })),
     primaryKey: keys.find((key) => key.table === name && key.kind === 'p')?.columns ?? [],
-    foreignKeys: keys.filter((key) => key.table === name && names.includes(key.to ?? '')).map(asForeignKey),
+    foreignKeys: keys.filter((key) => key.table === name && names.includes(linkOf(key.to))).map(asForeignKey),
   }))
 }
 
@@ -57,7 +58,7 @@ interface Key {
 
 const asForeignKey = (key: Key): ForeignKey => ({
   columns: key.columns,
-  table: key.to ?? '',
+  table: linkOf(key.to),
   foreignColumns: key.toColumns ?? [],
 })
 

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { seasonOfDay } from '../diary/week-rules.ts'
+import { asShown } from '../lookups/unsaid.ts'
 import { formatArea, formatDay } from '../quantities/formatting.ts'
 import { firstDayOf, seenFrom } from '../seasons/days-of-season.ts'
 import { fitsIn, type Taking } from '../seasons/room-in-bed.ts'
@@ -105,11 +106,11 @@ function readPlanting(id: string, cells: Cells, { known, form, planted }: Readin
 
   const { matchedSetId: _none, cropId: _crop, cultivar: _cultivar, bedId: _bed, together: _set, ...rest } = read.value
   const { seasonId: _season, ...given } = rest
-  const first = given.sownOn ?? given.plantedOn ?? ''
+  const first = asShown(given.sownOn ?? given.plantedOn)
   const season = cells.of('season') ? known.seasonNamed(cells.of('season')) : seasonOfDay(known.seasons, first)
   if (!season) return wrongAt('season', cells.of('season') ? says.noSeason : catalogue.diary.noSeason)
   if (seenFrom(season, given) === 'after') return wrongAt(columnOf[firstDayOf(given)], words.dayOutside)
-  if ((given.clearedOn ?? '') > known.today) return wrongAt('cleared', catalogue.diary.ahead)
+  if (asShown(given.clearedOn) > known.today) return wrongAt('cleared', catalogue.diary.ahead)
   const beside = planted.get(bed.id) ?? known.plantingsOfBed(bed.id)
   if (!fitsIn(bed.areas, beside, given)) return wrongAt('area', words.bedFull)
   planted.set(bed.id, [...beside, given])

@@ -1,3 +1,4 @@
+import { sent } from '../lookups/unsaid.ts'
 /** A column that a kind of row is read from. */
 export interface RowField {
   readonly name: string
@@ -80,8 +81,8 @@ export interface Cells {
 }
 
 export function cellsOf(record: readonly string[], { columns }: Heading): Cells {
-  const of = (field: string) => (record[columns.get(field)?.place ?? -1] ?? '').trim()
-  const headed = (field: string) => columns.get(field)?.unit ?? ''
+  const of = (field: string) => sent(record[columns.get(field)?.place ?? -1]).trim()
+  const headed = (field: string) => sent(columns.get(field)?.unit)
   const inUnit = (field: string, unit: string) =>
     /^[\d.,\s]+$/.test(of(field)) && unit ? `${of(field)} ${unit}` : of(field)
   return {
@@ -96,5 +97,5 @@ export const contentOf = (record: readonly string[], { columns }: Heading): stri
   JSON.stringify(
     [...columns]
       .sort(([a], [b]) => (a < b ? -1 : 1))
-      .map(([name, { place, unit }]) => [name, unit, (record[place] ?? '').trim()]),
+      .map(([name, { place, unit }]) => [name, unit, sent(record[place]).trim()]),
   )

@@ -1,3 +1,4 @@
+import { sent } from '../lookups/unsaid.ts'
 import { formatNumber } from '../quantities/formatting.ts'
 import { catalogue } from '../words/catalogue.ts'
 import type { Heading } from './row-cells.ts'
@@ -85,7 +86,7 @@ export function columnsPage(kinds: Readonly<Record<KindOfRows, FieldsOfKind>>) {
         name,
         names: (columns[name]?.names ?? []).filter((one) => one !== name).join(', '),
         needed: required ? words.yes : words.no,
-        say: columns[name]?.say ?? '',
+        say: sent(columns[name]?.say),
       })),
     }
   })

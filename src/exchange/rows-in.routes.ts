@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { mayOpen } from '../accounts/role.ts'
 import type { Database } from '../db/database.ts'
+import { sent } from '../lookups/unsaid.ts'
 import { notFound, Problem } from '../web/problem.ts'
 import { addressPart, textAsked } from '../web/query-of.ts'
 import { keepText, removeFolder } from '../web/temporary.ts'
@@ -39,7 +40,7 @@ export function rowsInRoutes(app: FastifyInstance, database: Database): void {
       if (!file || !allowed) await removeFolder(upload.folder)
       if (!allowed) throw new Problem('keepers-only')
       if (!file) return showForm(request, reply, { kind, error: upload.tooLarge ? words.tooLarge : words.noFile })
-      const numbersIn = localeOfMark[upload.fields.mark ?? ''] ?? group.locale
+      const numbersIn = localeOfMark[sent(upload.fields.mark)] ?? group.locale
       const job = startReading(database, { group, personId, kind, folder: upload.folder, file, numbersIn })
       waiting.keep(job)
       return reply.redirect(`/g/${group.slug}/exchange/rows/${job.id}`, 303)

@@ -2,6 +2,7 @@ import type { Database, Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { asMember } from '../db/transaction.ts'
 import { holdClosings } from '../diary/week.queries.ts'
+import { numberIn, sent } from '../lookups/unsaid.ts'
 import { dayOrderOf, type WrittenAs } from '../quantities/written-days.ts'
 import { typedRecords } from '../web/csv-reader.ts'
 import { readingIn } from '../web/reading-in.ts'
@@ -243,7 +244,7 @@ async function daysOf({ file, kind, group }: RowsJob): Promise<ReadonlyMap<numbe
 /** Of equal lines the first has occurrence 0, the next 1. Only those that came twice need a count of their own. */
 function idOfNext({ group, kind }: RowsJob, content: string, seen: Map<string, number>): string {
   const first = idOfLine(group.id, kind, content, 0)
-  const occurrence = seen.get(first) ?? 0
+  const occurrence = numberIn(seen, first)
   seen.set(first, occurrence + 1)
   return occurrence === 0 ? first : idOfLine(group.id, kind, content, occurrence)
 }
@@ -281,7 +282,7 @@ function oddCell(cells: readonly string[], { columns, width }: Heading): RowRead
     return wrongAt('', says.cells(String(cells.length), String(width)))
   }
   for (const [field, { place }] of columns) {
-    const cell = cells[place] ?? ''
+    const cell = sent(cells[place])
     if (cell.length > mostLetters) return wrongAt(field, catalogue.fields.tooLong(mostLetters))
     if (/[\0\uFFFD]/.test(cell)) return wrongAt(field, says.letters)
   }

@@ -1,3 +1,4 @@
+import { sent } from '../lookups/unsaid.ts'
 import { type IsoDate, readDate } from '../quantities/dates.ts'
 
 /** A planting that a file brings, as far as its matched set goes. */
@@ -81,7 +82,7 @@ export const cultivarKey = (cropId: string, cultivar: string) => `${cropId} ${cu
 
 /** A line's planting, as it would be stored, as far as its matched set goes. */
 export function setsBroughtBy(row: Readonly<Record<string, unknown>>, line: number): SetsBrought {
-  const said = (name: string) => String(row[name] ?? '')
+  const said = (name: string) => sent(row[name])
   return {
     id: said('id'),
     line,

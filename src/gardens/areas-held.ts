@@ -25,6 +25,7 @@ const byDay = (a: AreaFrom, b: AreaFrom) => {
 
 /** The area on a day, in cm2; 0 before the ground was there and after it was given up. `areas` lie by their days. */
 export const areaOn = (areas: readonly AreaFrom[], day: string): number =>
+  // Before its first day there was no such ground.
   areas.findLast(({ from }) => from === null || from <= day)?.areaCm2 ?? 0
 
 /** The area that holds last of all, in cm2, whenever that begins. */

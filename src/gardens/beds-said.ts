@@ -14,6 +14,7 @@ export function readBeds(text: string, unitWithout: AreaUnit): Reading<BedsSaid>
   if (text.trim() === '') return unreadable('empty')
   const said = text.trim().replace(/\s+/g, ' ')
   const found = /^(\d{1,3}) ?(?:beds? ?)?(?:(?:of|at|à|zu|×|x|@)(.+))?$/i.exec(said)
+  // What is not read as a number of beds names none, and is refused.
   const count = Number(found?.[1] ?? 0)
   if (!found || count > mostBeds) return unreadable('not-a-number')
   if (count === 0) return unreadable('zero')

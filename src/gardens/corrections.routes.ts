@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import type { z } from 'zod'
 import { ofTable, rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
+import { asShown } from '../lookups/unsaid.ts'
 import { areaAsTyped } from '../quantities/as-typed.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { type Correctable, correcting, stillUsed } from '../web/correcting.ts'
@@ -53,8 +54,8 @@ const site: Correctable<Site, object> = {
   title: (row) => row.name,
   fields: (row) => [
     { name: 'name', label: f().siteName, value: row.name },
-    { name: 'soil', label: f().soil, value: row.soil ?? '' },
-    { name: 'exposure', label: f().exposure, value: row.exposure ?? '' },
+    { name: 'soil', label: f().soil, value: asShown(row.soil) },
+    { name: 'exposure', label: f().exposure, value: asShown(row.exposure) },
   ],
   form: () => siteForm.omit({ id: true }),
   constraints: { sites_name_is_taken: nameTaken, ...stillUsed },
@@ -68,7 +69,7 @@ const block: Correctable<Block, object> = {
   title: (row) => row.name,
   fields: (row) => [
     { name: 'name', label: f().blockName, value: row.name },
-    { name: 'notes', label: f().blockNotes, value: row.notes ?? '' },
+    { name: 'notes', label: f().blockNotes, value: asShown(row.notes) },
   ],
   form: () => blockForm.omit({ id: true, siteId: true }),
   constraints: stillUsed,
@@ -110,9 +111,9 @@ const garden = ({ closedOverGround }: RestsOn): Correctable<Garden, z.output<Ret
       hint: f().grossHint,
       value: areaAsTyped(row.grossAreaCm2, unitOf(request)),
     },
-    { name: 'exposure', label: f().exposure, value: row.exposure ?? '' },
-    { name: 'soil', label: f().soil, value: row.soil ?? '' },
-    { name: 'groundBefore', label: f().before, value: row.groundBefore ?? '' },
+    { name: 'exposure', label: f().exposure, value: asShown(row.exposure) },
+    { name: 'soil', label: f().soil, value: asShown(row.soil) },
+    { name: 'groundBefore', label: f().before, value: asShown(row.groundBefore) },
     { name: 'position', label: f().position, hint: f().positionHint, value: String(row.position + 1) },
   ],
   form: (request) => gardenCorrection(unitOf(request)),
@@ -151,12 +152,12 @@ const bed = ({ closedOverGround }: RestsOn): Correctable<BedRow, z.output<Return
       label: ground().since,
       hint: ground().sinceHint,
       type: 'date',
-      value: row.thereSince ?? '',
+      value: asShown(row.thereSince),
     },
     {
       name: 'blockId',
       label: f().block,
-      value: row.blockId ?? '',
+      value: asShown(row.blockId),
       options: [{ value: '', label: f().noBlock }, ...row.blockChoices],
     },
   ],

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { sent } from '../lookups/unsaid.ts'
 import type { AreaUnit } from '../quantities/areas.ts'
 import { area, date, optional, optionalDate, optionalText, text, uuid, wholeNumber } from '../web/fields.ts'
 
@@ -19,7 +20,7 @@ export const blockForm = z.object({
 export const methodForm = z.object({
   id: uuid(),
   name: text({ most: 80 }),
-  workingRules: optionalText({ most: 2000 }).transform((rules) => rules ?? ''),
+  workingRules: optionalText({ most: 2000 }).transform(sent),
   establishingSeasons: optional(wholeNumber({ least: 1, most: 100 })),
 })
 
@@ -60,6 +61,7 @@ export const bedCorrection = (unit: AreaUnit) =>
 
 /** An area from a day on; none is ground given up. */
 export const bedAreaCorrection = (unit: AreaUnit) =>
+  // An empty field is ground given up, as its label says.
   z.object({ fromDay: date(), areaCm2: optional(area(unit)).transform((cm2) => cm2 ?? 0) })
 
 export const gardenAreaCorrection = (unit: AreaUnit) => z.object({ fromDay: date(), grossAreaCm2: area(unit) })

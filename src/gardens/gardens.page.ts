@@ -1,3 +1,4 @@
+import { asShown, textIn } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatArea } from '../quantities/formatting.ts'
 import { type AreaFrom, areaOn, lyingOn, sumOfAreas } from './areas-held.ts'
@@ -39,19 +40,19 @@ export function gardensPage(
       return {
         id: garden.id,
         name: garden.name,
-        site: siteName.get(garden.siteId) ?? '',
+        site: textIn(siteName, garden.siteId),
         gross: formatArea(areaOn(garden.areas, today), locale),
         beds: String(own.length),
         bedArea: formatArea(sumOfAreas(own), locale),
-        before: garden.groundBefore ?? '',
+        before: asShown(garden.groundBefore),
       }
     }),
     methods: rows.methods.map(({ id, name, workingRules }) => ({ id, name, workingRules })),
     sites: rows.sites.map(({ id, name, soil }) => ({
-      ...{ id, name, soil: soil ?? '' },
+      ...{ id, name, soil: asShown(soil) },
       blocks: rows.blocks
         .filter((block) => block.siteId === id)
-        .map((block) => ({ id: block.id, name: block.name, notes: block.notes ?? '' })),
+        .map((block) => ({ id: block.id, name: block.name, notes: asShown(block.notes) })),
     })),
     siteChoices: rows.sites.map(({ id, name }) => ({ value: id, label: name })),
     gardenChoices: rows.gardens.map(({ id, name }) => ({ value: id, label: name })),

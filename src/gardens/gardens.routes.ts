@@ -89,7 +89,7 @@ export function gardenRoutes(app: FastifyInstance, { closedOn }: OfSeasons): voi
         const wrong = await request.write((tx) => save(tx, { groupId: group.id, createdBy: personId }, answer.value))
         if (wrong) return show(request, reply, { form, ...refuseForm(request.body, wrong) })
       } catch (error) {
-        const errors = refusals[constraintOf(error) ?? '']
+        const errors = refusals[constraintOf(error)]
         if (!errors) throw error
         return show(request, reply, { form, ...refuseForm(request.body, errors) })
       }

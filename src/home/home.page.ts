@@ -1,5 +1,6 @@
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { secondWeeksOf } from '../diary/second-weeks.ts'
+import { asShown, linked } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatHours, formatKilograms } from '../quantities/formatting.ts'
 import { type IsoWeek, weekAfter, weekNumber, weekOf, weeksBetween } from '../quantities/iso-week.ts'
@@ -67,7 +68,7 @@ export function homePage(rows: HomeRows, base: string, locale: string) {
       href: `${base}/correct/${one.kind}/${one.id}`,
       day: formatDay(one.at.toISOString().slice(0, 10), locale),
       task: one.task,
-      place: rows.names.get(one.plantingId ?? one.gardenId ?? '') ?? null,
+      place: linked(rows.names, one.plantingId ?? one.gardenId) ?? null,
       amount: amountOf(one, locale),
     })),
   }
@@ -146,7 +147,7 @@ function waitingFor(rows: HomeRows, season: Season, where: Where): Waiting[] {
       : []),
     ...due.map(
       (one): Waiting => ({
-        ...{ code: 'decision', decision: one.decision, day: formatDay(one.lookAgainOn ?? '', locale) },
+        ...{ code: 'decision', decision: one.decision, day: formatDay(asShown(one.lookAgainOn), locale) },
         href: `${base}/decisions#decision-${one.id}`,
       }),
     ),
@@ -206,6 +207,7 @@ function courses({ record, today }: HomeRows, season: Season, locale: string) {
       before: before ? runningGrams(gramsIn(earlier, garden.id), before, before.endsOn) : [],
     }),
   )
+  // A course without a week has come to nothing.
   if (own.every((one) => (one.now.at(-1) ?? 0) + (one.before.at(-1) ?? 0) === 0)) return []
   const weeks = weeksBetween(season.startsOn, season.endsOn).length
   return kilogramsPage(own, weeks, locale)

@@ -41,6 +41,7 @@ const round = (value: number) => Math.round(value * 10) / 10
 
 /** Two labels at the ends of two lines, a line's height apart. */
 function apart(one: number | null, other: number | null): [number, number] {
+  // Where a side is unknown its label is not drawn, and the other has the room.
   if (one === null || other === null) return [(one ?? 0) + 4, (other ?? 0) + 4]
   const gap = 15
   if (Math.abs(one - other) >= gap) return [one + 4, other + 4]

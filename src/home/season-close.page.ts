@@ -1,4 +1,5 @@
 import { lastOf } from '../lookups/nth.ts'
+import { textIn } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { type IsoWeek, mondayOf, weekOf, weeksBetween } from '../quantities/iso-week.ts'
@@ -114,7 +115,7 @@ function bedsOpen({ beds, planted, standing, losses }: Rows, gardenId: string, {
     return here.flatMap((bed) =>
       planted.flatMap((one) => {
         const open = one.bedId === bed.id ? byId.get(one.id) : undefined
-        return open ? [{ ...open, bed: bed.name, name: names.get(one.id) ?? '' }] : []
+        return open ? [{ ...open, bed: bed.name, name: textIn(names, one.id) }] : []
       }),
     )
   }

@@ -8,6 +8,7 @@ import { standingClosings } from '../diary/week.queries.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { beds } from '../gardens/gardens.table.ts'
 import { applications, deliveries, inputs } from '../inputs/inputs.table.ts'
+import { numberIn } from '../lookups/unsaid.ts'
 import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { plantings, seasons } from '../seasons/seasons.table.ts'
 import { standsIn } from '../seasons/seasons-stood.ts'
@@ -40,8 +41,8 @@ export async function seasonToClose(tx: Tx, groupId: string, seasonId: string) {
     weighed: await plantingsWeighed(tx, groupId),
     unsplit: await unsplitOf(tx, groupId, seasonId),
     unpriced: await unpricedOf(tx, groupId, seasonId),
-    sealed: (await sealedBySeason(tx, groupId)).get(seasonId) ?? 0,
-    changedSince: (await changesSinceClosing(tx, groupId, [season])).get(seasonId) ?? 0,
+    sealed: numberIn(await sealedBySeason(tx, groupId), seasonId),
+    changedSince: numberIn(await changesSinceClosing(tx, groupId, [season]), seasonId),
   }
 }
 

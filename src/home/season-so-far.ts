@@ -1,5 +1,6 @@
 import { bedsIn } from '../comparison/record/ground.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
+import { asShown, linked, numberIn, textIn } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { type IsoWeek, weeksBetween } from '../quantities/iso-week.ts'
 
@@ -16,18 +17,18 @@ export function gardenWeeks(record: TrialRecord, seasonId: string): GardenWeeks[
   const areaOfBed = new Map(bedsIn(record, seasonId).map((bed) => [bed.id, bed.areaCm2]))
   const own = new Map(record.gardens.map((one) => [one.id, { grams: new Map<string, number>(), minutes: new Map() }]))
   const add = (sums: Map<string, number> | undefined, week: string, amount: number) =>
-    sums?.set(week, (sums.get(week) ?? 0) + amount)
+    sums?.set(week, numberIn(sums, week) + amount)
   for (const planting of record.plantings) {
     if (planting.seasonId !== seasonId) continue
-    const sums = own.get(gardenOfBed.get(planting.bedId) ?? '')?.grams
+    const sums = linked(own, gardenOfBed.get(planting.bedId))?.grams
     for (const one of planting.weighed ?? []) add(sums, one.isoWeek, one.marketableG)
   }
   for (const work of record.labour) {
     if (work.seasonId !== seasonId || work.isoWeek === undefined) continue
-    const area = work.bedIds.reduce((sum, bed) => sum + (areaOfBed.get(bed) ?? 0), 0)
+    const area = work.bedIds.reduce((sum, bed) => sum + numberIn(areaOfBed, bed), 0)
     for (const bed of work.bedIds) {
-      const part = area === 0 ? 0 : (work.personMinutes * (areaOfBed.get(bed) ?? 0)) / area
-      add(own.get(gardenOfBed.get(bed) ?? '')?.minutes, work.isoWeek, part)
+      const part = area === 0 ? 0 : (work.personMinutes * numberIn(areaOfBed, bed)) / area
+      add(linked(own, gardenOfBed.get(bed))?.minutes, work.isoWeek, part)
     }
   }
   return [...own].map(([gardenId, sums]) => ({ gardenId, ...sums }))
@@ -42,7 +43,7 @@ export function runningGrams(
   const last = until < season.endsOn ? until : season.endsOn
   if (last < season.startsOn) return []
   let sum = 0
-  return weeksBetween(season.startsOn, last).map((week: IsoWeek) => (sum += grams.get(week) ?? 0))
+  return weeksBetween(season.startsOn, last).map((week: IsoWeek) => (sum += numberIn(grams, week)))
 }
 
 interface MissingTwin {
@@ -73,8 +74,8 @@ export function missingTwins(record: TrialRecord, seasonId: string, weeks: reado
       const picked = set.filter(wasPicked)
       const asked = set.filter((one) => !wasPicked(one) && !one.cleared && !lost.has(one.id))
       if (picked.length < 2 || asked.length === 0) return []
-      const missing = asked.map((one) => nameOf.get(gardenOfBed.get(one.bedId) ?? '') ?? '')
-      return [{ crop: set[0]?.crop ?? '', week, picked: picked.length, missing }]
+      const missing = asked.map((one) => textIn(nameOf, textIn(gardenOfBed, one.bedId)))
+      return [{ crop: asShown(set[0]?.crop), week, picked: picked.length, missing }]
     }),
   )
 }

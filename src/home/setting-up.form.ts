@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { type BedsSaid, readBeds } from '../gardens/beds-said.ts'
+import { sent } from '../lookups/unsaid.ts'
 import type { AreaUnit } from '../quantities/areas.ts'
 import { begun } from '../seasons/seasons.form.ts'
 import { area, date, optional, optionalDate, said, text, uuid } from '../web/fields.ts'
@@ -10,7 +11,7 @@ const words = () => wordsHere().settingUp
 const mostRows = 40
 
 /** A row of which no cell is filled in is not there. */
-const isBlank = (row: unknown) => Object.values(fieldsOf(row)).every((cell) => String(cell ?? '').trim() === '')
+const isBlank = (row: unknown) => Object.values(fieldsOf(row)).every((cell) => sent(cell).trim() === '')
 
 /** The rows that are filled in, each under the number of its line, so that what is wrong is said at its cell. */
 function filledRows<T>(row: z.ZodType<T>, nothing: { readonly cell: string; readonly say: () => string }) {
@@ -40,6 +41,7 @@ const roomForBeds = (
   given: { readonly grossAreaCm2: number; readonly beds: BedsSaid },
   context: z.core.$RefinementCtx,
 ) => {
+  // An area that was not typed is refused by its own field.
   if (given.beds.count * (given.beds.areaCm2 ?? 0) > given.grossAreaCm2) {
     context.addIssue({ code: 'custom', path: ['beds'], message: words().bedsTooLarge })
   }

@@ -1,4 +1,5 @@
 import { type AreaFrom, areaAtLast } from '../gardens/areas-held.ts'
+import { asShown, sent } from '../lookups/unsaid.ts'
 import { formatArea } from '../quantities/formatting.ts'
 
 type Step = 'gardens' | 'season' | 'week'
@@ -37,7 +38,7 @@ export function wrongAtCells(
     Object.entries(errors).map(([name, message]) => {
       const [rows, line, column = ''] = name.split('.')
       if (rows === 'lies') return [`lies[${line}][${column}]`, message]
-      return [name, rows === 'rows' ? say(Number(line) + 1, columns[column] ?? '', message) : message]
+      return [name, rows === 'rows' ? say(Number(line) + 1, sent(columns[column]), message) : message]
     }),
   )
 }
@@ -61,10 +62,10 @@ export function unpackedLies(
   const parts = typeof packed === 'string' ? packed.split('.') : []
   const lies = new Map<string, Lie>()
   for (const [i, garden] of gardens.entries()) {
-    const found = /^(\d{1,2})(?:-(\d{1,4}))?$/.exec(parts[i] ?? '')
+    const found = /^(\d{1,2})(?:-(\d{1,4}))?$/.exec(sent(parts[i]))
     const method = methods[Number(found?.[1] ?? Number.NaN)]
     if (!found || !method) return null
-    lies.set(garden.id, { methodId: method.id, since: found[2] ?? '' })
+    lies.set(garden.id, { methodId: method.id, since: asShown(found[2]) })
   }
   return parts.length === gardens.length ? lies : null
 }

@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { constraintOf } from '../db/constraint.ts'
 import { newId } from '../db/new-id.ts'
+import { asShown, sent } from '../lookups/unsaid.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { weekOf } from '../quantities/iso-week.ts'
 import { assignmentsOf } from '../seasons/seasons.queries.ts'
@@ -80,7 +81,7 @@ async function gardensSaved(request: FastifyRequest, given: GardensGiven): Promi
     await request.write((tx) => saveGardens(tx, authorOf(request), given, names))
     return null
   } catch (error) {
-    if (!/name_is_taken/.test(constraintOf(error) ?? '')) throw error
+    if (!/name_is_taken/.test(constraintOf(error))) throw error
     return { [`rows.${Object.keys(given.rows)[0]}.name`]: wordsHere().gardens.nameTaken }
   }
 }
@@ -135,7 +136,7 @@ async function showGardens(request: FastifyRequest, reply: FastifyReply, refused
   const typed = fieldsOf(request.body)
   const page = {
     id: refused?.typed.id ?? typed.id ?? newId(),
-    ground: String(typed.ground ?? ''),
+    ground: sent(typed.ground),
     lines: setUpLines(typed.rows, asksMore(request)),
     errors: refused?.errors ?? {},
     wrong: wrongAtCells(refused?.errors ?? {}, words().gardens.columns, words().atCell),
@@ -153,12 +154,12 @@ async function showSeason(request: FastifyRequest, reply: FastifyReply, refused:
   const said = typed.lies as Record<string, Lie> | undefined
   const carried = unpackedLies(textAsked(request, 'lies'), gardens, methods)
   const page = {
-    ...{ id: refused?.typed.id ?? typed.id ?? newId(), startsOn: typed.startsOn ?? '', endsOn: typed.endsOn ?? '' },
+    ...{ id: refused?.typed.id ?? typed.id ?? newId(), startsOn: sent(typed.startsOn), endsOn: sent(typed.endsOn) },
     // Asked only of somebody who comes back to it: on the way from the gardens the form carries it.
     asksLies: said === undefined ? carried === null : typed.asksLies !== undefined,
     lies: gardens.map(({ id, name }) => {
       const one = said?.[id] ?? carried?.get(id)
-      return { id, garden: name, methodId: one?.methodId ?? '', since: one?.since ?? '' }
+      return { id, garden: name, methodId: asShown(one?.methodId), since: asShown(one?.since) }
     }),
     methodChoices: [
       { value: '', label: words().choose },

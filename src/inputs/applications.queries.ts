@@ -3,6 +3,7 @@ import type { Tx } from '../db/database.ts'
 import { type Stored, storeOnce } from '../db/store-once.ts'
 import { always } from '../gardens/areas-held.ts'
 import { type Author, bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
+import { numberIn, textIn } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
@@ -24,7 +25,7 @@ export async function applicationsOf(tx: Tx, groupId: string) {
   const before = spreadBefore(rows.map((row) => row.application))
   return rows.map(({ application, delivery, input, season }) => ({
     ...application,
-    beforeThousandths: before.get(application.id) ?? 0,
+    beforeThousandths: numberIn(before, application.id),
     input,
     load: {
       quantityThousandths: delivery.quantityThousandths,
@@ -78,7 +79,7 @@ export async function placesOf(tx: Tx, groupId: string): Promise<Place[]> {
             gardenId: garden.id,
             gardenName: garden.name,
             bedName: bed.name,
-            plantingName: names.get(planting.id) ?? '',
+            plantingName: textIn(names, planting.id),
             bedIds: [bed.id],
             grounds: [always(planting.areaCm2)],
           }),

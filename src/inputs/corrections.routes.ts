@@ -1,5 +1,6 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { amend, ofTable } from '../db/amend.ts'
+import { asShown } from '../lookups/unsaid.ts'
 import { weightAsTyped } from '../quantities/as-typed.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { type Correctable, choicesOf, correcting, stillUsed } from '../web/correcting.ts'
@@ -62,7 +63,7 @@ const input: Correctable<Input, InputGiven> = {
     { name: 'nitrogen', label: f().nitrogen, value: orBlank(row.nitrogenMgPerKg, 10_000) },
     { name: 'phosphorus', label: f().phosphorus, value: orBlank(row.phosphorusMgPerKg, 10_000) },
     { name: 'potassium', label: f().potassium, value: orBlank(row.potassiumMgPerKg, 10_000) },
-    { name: 'source', label: f().source, value: row.source ?? '' },
+    { name: 'source', label: f().source, value: asShown(row.source) },
   ],
   form: () => inputCorrection,
   restsOn: async (tx, row, { kind, ownMade, rawManure }) => {
@@ -114,7 +115,7 @@ const heap: Correctable<typeof stocks.$inferSelect, { readyOn: IsoDate | null; s
   fields: (row) => [
     { name: 'name', label: wordsHere().heaps.fields.name, value: row.name },
     { name: 'startedOn', label: wordsHere().heaps.fields.startedOn, type: 'date', value: row.startedOn },
-    { name: 'readyOn', label: wordsHere().heaps.fields.readyOn, type: 'date', value: row.readyOn ?? '' },
+    { name: 'readyOn', label: wordsHere().heaps.fields.readyOn, type: 'date', value: asShown(row.readyOn) },
   ],
   form: () => heapCorrection,
   refuse: async (_tx, _row, given, request) =>

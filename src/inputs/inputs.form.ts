@@ -88,6 +88,7 @@ const ofDelivery = (currency: string) => ({
   orderedOn: optionalDate(),
   deliveredOn: optionalDate(),
   priceMinor: optional(money(currency)),
+  // A carriage that nobody wrote was not charged; the price of the goods is another field, and null where unknown.
   deliveryPriceMinor: optional(money(currency)).transform((price) => price ?? 0),
   supplier: optionalText({ most: 120 }),
   note: optionalText({ most: 500 }),

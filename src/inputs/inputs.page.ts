@@ -1,3 +1,4 @@
+import { numberIn } from '../lookups/unsaid.ts'
 import { formatArea, formatDay, formatHours, formatMoney, formatNumber } from '../quantities/formatting.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { costOf, type DeliveryRow, type SpreadingRow } from './load.ts'
@@ -47,7 +48,7 @@ export function inputsPage(rows: InputsRows, written: Written) {
       left: one.deliveredOn === null ? null : amount(one.quantityThousandths - one.spreadThousandths, one.unit),
       price: money(one.priceMinor),
       delivery: money(one.deliveryPriceMinor),
-      carried: rows.carried.has(one.id) ? formatHours(rows.carried.get(one.id) ?? 0, locale) : null,
+      carried: rows.carried.has(one.id) ? formatHours(numberIn(rows.carried, one.id), locale) : null,
     })),
     spreadings: rows.spreadings.map((one) => {
       const place = placeOfRow(rows.places, one)

@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { amend, ofTable, rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
+import { asShown } from '../lookups/unsaid.ts'
 import { moneyAsTyped, thousandthsAsTyped } from '../quantities/as-typed.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatNumber } from '../quantities/formatting.ts'
@@ -52,12 +53,12 @@ const delivery: Correctable<Delivery, Delivered> = {
       hint: f().quantityHint,
       value: `${thousandthsAsTyped(row.quantityThousandths)} ${row.input.unit}`,
     },
-    { name: 'orderedOn', label: f().orderedOn, type: 'date', value: row.orderedOn ?? '' },
-    { name: 'deliveredOn', label: f().day, type: 'date', value: row.deliveredOn ?? '' },
+    { name: 'orderedOn', label: f().orderedOn, type: 'date', value: asShown(row.orderedOn) },
+    { name: 'deliveredOn', label: f().day, type: 'date', value: asShown(row.deliveredOn) },
     { name: 'priceMinor', label: f().price, hint: f().priceHint, value: asMoney(row.priceMinor, request) },
     { name: 'deliveryPriceMinor', label: f().deliveryPrice, value: asMoney(row.deliveryPriceMinor, request) },
-    { name: 'supplier', label: f().supplier, value: row.supplier ?? '' },
-    { name: 'note', label: f().note, value: row.note ?? '' },
+    { name: 'supplier', label: f().supplier, value: asShown(row.supplier) },
+    { name: 'note', label: f().note, value: asShown(row.note) },
   ],
   form: (request) => deliveryCorrection(request.member.group.currency),
   restsOn: async (tx, row, { quantity, priceMinor, deliveryPriceMinor }) => {

@@ -1,3 +1,4 @@
+import { numberIn } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { proportion } from '../quantities/split-exactly.ts'
 
@@ -89,7 +90,7 @@ export function spreadBefore(rows: readonly Spread[]): ReadonlyMap<string, numbe
   const [before, ofLoad] = [new Map<string, number>(), new Map<string, number>()]
   const place = ({ appliedOn, id }: Spread) => `${appliedOn} ${id}`
   for (const row of [...rows].sort((a, b) => (place(a) < place(b) ? -1 : 1))) {
-    const sum = ofLoad.get(row.deliveryId) ?? 0
+    const sum = numberIn(ofLoad, row.deliveryId)
     before.set(row.id, sum)
     ofLoad.set(row.deliveryId, sum + row.quantityThousandths)
   }

@@ -1,5 +1,6 @@
 import type { z } from 'zod'
 import { rowOf } from '../db/amend.ts'
+import { asShown } from '../lookups/unsaid.ts'
 import { saidOf } from '../web/form.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { inputNamed, isAnotherLoad, keptInput, saveArrival, saveDelivery } from './deliveries.queries.ts'
@@ -31,7 +32,7 @@ export async function enterDelivery({ tx, author, request }: InputWriting, given
     return { rawManure: words().otherState(words().rawStates[manureStateOf(known.rawManure)]) }
   const load = {
     id: given.id,
-    inputId: known?.id ?? '',
+    inputId: asShown(known?.id),
     orderedOn,
     deliveredOn,
     quantityThousandths: found.thousandths,

@@ -1,3 +1,4 @@
+import { asShown } from '../lookups/unsaid.ts'
 import { addDays, daysBetween, type IsoDate } from '../quantities/dates.ts'
 
 /**
@@ -73,7 +74,7 @@ export function manureWaits(plantings: readonly Grown[], manured: readonly Manur
     .filter((planting) => planting.purpose === 'harvest')
     .flatMap((planting) => {
       const { id, bedId, clearedOn, touchesSoil } = planting
-      const from = [planting.sownOn, planting.plantedOn].flatMap((day) => day ?? []).sort()[0] ?? ''
+      const from = asShown([planting.sownOn, planting.plantedOn].flatMap((day) => day ?? []).sort()[0])
       const binding = manured
         .filter((one) => one.bedIds.includes(bedId) && (clearedOn === null || one.appliedOn <= clearedOn))
         .map(({ appliedOn, input }) => ({

@@ -1,4 +1,5 @@
 import { type AreaFrom, areaOn } from '../gardens/areas-held.ts'
+import { linked } from '../lookups/unsaid.ts'
 
 export interface Place {
   readonly kind: 'garden' | 'bed' | 'planting'
@@ -34,7 +35,7 @@ interface At {
 export function placeOfRow(places: readonly Place[], row: At): Place | null {
   const known = indexes.get(places) ?? new Map(places.map((place) => [place.id, place]))
   indexes.set(places, known)
-  return known.get(row.gardenId ?? row.bedId ?? row.plantingId ?? '') ?? null
+  return linked(known, row.gardenId ?? row.bedId ?? row.plantingId) ?? null
 }
 
 /** A page asks for the place of every spreading: the index of its places is made once. */

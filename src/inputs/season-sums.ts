@@ -53,6 +53,7 @@ export function seasonSums(
         seasonId: season.id,
         season: season.name,
         spreadings: own.length,
+        // What has no price is counted beside the sum.
         costMinor: own.reduce((sum, one) => sum + (one.costMinor ?? 0), 0),
         unpriced: own.filter((one) => one.costMinor === null).length,
         nitrogenG: sum(nitrogen),

@@ -52,6 +52,7 @@ export async function enterSpreadingOver(
     // A savepoint: where one part is not taken, none is.
     await at.tx.transaction(async (tx) => {
       for (const [i, place] of known.entries()) {
+        // A place of no area gets none of the load.
         const part = { ...rest, place, id: idAfter(given.id, i + 1), thousandths: parts[i] ?? 0 }
         const errors = await enterPart({ ...at, tx }, part)
         if (errors) throw new PartNotTaken(errors)

@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { amend, ofTable, type RecordTable, rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
+import { asShown } from '../lookups/unsaid.ts'
 import { areaAsTyped } from '../quantities/as-typed.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
@@ -60,7 +61,7 @@ function placed<Row extends { gardenId: string; bedId: string | null }, Given ex
 const placeField = (row: AtPlaces<{ gardenId: string; bedId: string | null }>): FieldShown => ({
   name: 'place',
   label: f().place,
-  value: notePlace(row.places, row)?.value ?? '',
+  value: asShown(notePlace(row.places, row)?.value),
   options: row.places.map((place) => ({ value: place.value, label: placeName(place) })),
 })
 
@@ -113,7 +114,7 @@ const count: Correctable<OnGround, CountGiven> = {
       name: 'plantingId',
       label: f().planting,
       hint: f().plantingHint,
-      value: row.plantingId ?? '',
+      value: asShown(row.plantingId),
       options: [
         { value: '', label: words().ofPlace },
         ...plantingChoices(row, row.seasons, request.member.group.locale),
@@ -123,7 +124,7 @@ const count: Correctable<OnGround, CountGiven> = {
     { name: 'what', label: f().what, value: row.what },
     { name: 'method', label: f().method, hint: f().methodHint, value: row.method },
     { name: 'value', label: f().value, value: row.value },
-    { name: 'outOf', label: f().outOf, value: row.outOf ?? '' },
+    { name: 'outOf', label: f().outOf, value: asShown(row.outOf) },
     { name: 'unit', label: f().unit, value: row.unit },
   ],
   form: () => countCorrection,
@@ -150,7 +151,7 @@ const patch: Correctable<AtPlaces<PatchRow>, PatchGiven> = {
       value: row.coverPermille === null ? '' : String(row.coverPermille / 10),
     },
     { name: 'shootsPerM2', label: f().shoots, value: row.shootsPerM2 === null ? '' : String(row.shootsPerM2) },
-    { name: 'position', label: f().position, hint: f().positionHint, value: row.position ?? '' },
+    { name: 'position', label: f().position, hint: f().positionHint, value: asShown(row.position) },
   ],
   form: (request) => patchCorrection(request.member.group.areaUnit),
 }

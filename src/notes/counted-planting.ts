@@ -1,3 +1,4 @@
+import { asShown } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { standsIn } from '../seasons/seasons-stood.ts'
@@ -63,7 +64,7 @@ export function countedAt({ place, plantingId, what, countedOn }: Counted, { pla
   if (!planting || !bed) return wrongAt('plantingId', catalogue.fields.notChosen)
   const elsewhere = where && (where.gardenId !== bed.gardenId || (where.bedId !== null && where.bedId !== bed.bedId))
   if (elsewhere) return wrongAt('plantingId', words.standsElsewhere(bed.garden, bed.bed))
-  if (countedOn < (planting.sownOn ?? planting.plantedOn ?? '')) return wrongAt('countedOn', words.countedBeforeSown)
+  if (countedOn < asShown(planting.sownOn ?? planting.plantedOn)) return wrongAt('countedOn', words.countedBeforeSown)
   return answerOf(bed, planting.id)
 }
 

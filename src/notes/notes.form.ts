@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { sent } from '../lookups/unsaid.ts'
 import type { AreaUnit } from '../quantities/areas.ts'
 import {
   area,
@@ -94,7 +95,7 @@ export const countForm = z
   })
   .transform(({ what, otherWhat, otherUnit, surely: _surely, ...given }) => {
     const unit = usualCountOf(what)?.unit
-    return { ...given, what: unit ? what : (otherWhat ?? ''), unit: unit ?? otherUnit ?? '' }
+    return { ...given, what: unit ? what : sent(otherWhat), unit: sent(unit ?? otherUnit) }
   })
 
 export const countCorrection = z

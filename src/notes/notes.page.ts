@@ -1,5 +1,6 @@
+import { asShown, linked, nameIfAny } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
-import { formatArea, formatDay, formatNumber } from '../quantities/formatting.ts'
+import { formatArea, formatAsWritten, formatDay, formatNumber } from '../quantities/formatting.ts'
 import type { Answer, Refusal } from '../statistics/answer.ts'
 import { type NotePlace, notePlace } from './ground.ts'
 import { type Change, type PatchSeen, patchCourses } from './weed-course.ts'
@@ -59,18 +60,18 @@ export function notesPage(rows: NotesRows, filter: Filter, locale: string) {
         place: place(one),
         day: formatDay(one.countedOn, locale),
         unit: one.unit,
-        planting: plantings.get(one.plantingId ?? '') ?? null,
+        planting: linked(plantings, one.plantingId) ?? null,
         ...valueShown(one, locale),
       })),
     })),
     patches: patchCourses(rows.patches.filter(here)).map(({ sightings }) => ({
-      species: sightings[0]?.seen.species ?? '',
-      position: sightings[0]?.seen.position ?? '',
+      species: asShown(sightings[0]?.seen.species),
+      position: asShown(sightings[0]?.seen.position),
       place: sightings[0] ? place(sightings[0].seen) : null,
       sightings: sightings.map(({ seen, area, shoots }) => ({
         id: seen.id,
         day: formatDay(seen.seenOn, locale),
-        season: rows.seasons.find((one) => one.startsOn <= seen.seenOn && seen.seenOn <= one.endsOn)?.name ?? '',
+        season: nameIfAny(rows.seasons.find((one) => one.startsOn <= seen.seenOn && seen.seenOn <= one.endsOn)),
         area: seen.areaCm2 === null ? null : formatArea(seen.areaCm2, locale),
         cover: seen.coverPermille === null ? null : shareShown(seen.coverPermille, locale),
         shoots: seen.shootsPerM2 === null ? null : formatNumber(seen.shootsPerM2, locale, 0),
@@ -100,7 +101,7 @@ function countGroups(counts: readonly Count[]): [Count, ...Count[]][] {
 }
 
 function valueShown({ value, outOf }: Count, locale: string) {
-  const printed = (text: string) => formatNumber(Number(text), locale, /\.(\d+)$/.exec(text)?.[1]?.length ?? 0)
+  const printed = (text: string) => formatAsWritten(text, locale)
   const percent = outOf === null || Number(outOf) === 0 ? null : (100 * Number(value)) / Number(outOf)
   return {
     value: printed(value),

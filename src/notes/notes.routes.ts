@@ -3,6 +3,7 @@ import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { isThereOn } from '../gardens/areas-held.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
+import { asShown } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
@@ -50,7 +51,7 @@ export function noteRoutes(app: FastifyInstance): void {
       if (answer.kind === 'refused') return showNotes(request, reply, { form, ...answer })
       const { group, personId } = request.member
       const { place: _place, ...given } = answer.value
-      if ((answer.value[dayField] ?? '') > dayIn(group.timeZone, new Date())) {
+      if (asShown(answer.value[dayField]) > dayIn(group.timeZone, new Date())) {
         return showNotes(request, reply, { form, ...refuseForm(request.body, { [dayField]: words().dayAhead }) })
       }
       const errors = await request.write(async (tx) => {
@@ -131,8 +132,8 @@ export async function showNotes(request: FastifyRequest, reply: FastifyReply, re
   const gardens = rows.places.filter((place) => place.bedId === null)
   const today = dayIn(group.timeZone, new Date())
   const filter = {
-    kind: noteKinds.find((kind) => kind === asked.kind) ?? '',
-    garden: gardens.find((garden) => garden.gardenId === asked.garden)?.gardenId ?? '',
+    kind: asShown(noteKinds.find((kind) => kind === asked.kind)),
+    garden: asShown(gardens.find((garden) => garden.gardenId === asked.garden)?.gardenId),
   }
   const page = {
     ...notesPage(rows, filter, group.locale),

@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { z } from 'zod'
 import { ofTable } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
+import { asShown } from '../lookups/unsaid.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
 import { optionalText, uuid } from '../web/fields.ts'
 import { readForm, refuseForm } from '../web/form.ts'
@@ -79,7 +80,7 @@ const caption: Correctable<PictureRow, { caption: string | null }> = {
   kind: 'pictures',
   access: 'recorder',
   title: (row) => row.caption ?? words().picture,
-  fields: (row) => [{ name: 'caption', label: words().fields.caption, value: row.caption ?? '' }],
+  fields: (row) => [{ name: 'caption', label: words().fields.caption, value: asShown(row.caption) }],
   form: () => captionForm,
   back: (_row, request) => `/g/${request.member.group.slug}/notes`,
 }

@@ -1,3 +1,5 @@
+import { firstOf, nth } from '../lookups/nth.ts'
+import { sent } from '../lookups/unsaid.ts'
 import { type IsoDate, readDate } from '../quantities/dates.ts'
 import { readSigned } from '../quantities/decimals.ts'
 import { readSeparated, type SeparatedLine } from '../quantities/separated.ts'
@@ -54,7 +56,7 @@ export function readWeather(text: string, today: IsoDate, locale?: string): Weat
   const nothing = { columns: {}, leftOut: [], days: [], wrong: [] }
   if (!head || lines.length === 0) return { ...nothing, refused: 'empty' }
   const at = columnsOf(head)
-  const columns = Object.fromEntries([...at].map(([field, i]) => [field, head.cells[i] ?? '']))
+  const columns = Object.fromEntries([...at].map(([field, i]) => [field, nth(head.cells, i)]))
   const leftOut = head.cells.filter((cell, i) => cell !== '' && ![...at.values()].includes(i))
   const named = head.cells.filter((cell) => cell !== '')
   if (!at.has('day')) return { ...nothing, leftOut: named, refused: 'no day' }
@@ -71,7 +73,7 @@ export function readWeather(text: string, today: IsoDate, locale?: string): Weat
 }
 
 function columnsOf({ cells }: SeparatedLine): Map<WeatherField, number> {
-  const plain = (heading: string) => (heading.toLowerCase().split(/[([]/, 1)[0] ?? '').replace(/[^a-z]/g, '')
+  const plain = (heading: string) => firstOf(heading.toLowerCase().split(/[([]/, 1)).replace(/[^a-z]/g, '')
   const found = weatherFields.map((field): [WeatherField, number] => [
     field,
     cells.findIndex((cell) => columnNames[field].includes(plain(cell))),
@@ -88,7 +90,7 @@ interface Within {
 function readLine({ line, cells }: SeparatedLine, at: ReadonlyMap<WeatherField, number>, within: Within) {
   const { seen, today, locale } = within
   const wrong: WrongWeatherCell[] = []
-  const typed = (field: WeatherField) => cells[at.get(field) ?? -1] ?? ''
+  const typed = (field: WeatherField) => sent(cells[at.get(field) ?? -1])
   const say = (field: WeatherField, why: WrongWhy) => wrong.push({ line, field, typed: typed(field), why })
   const day = readDate(typed('day'))
   if (!day) say('day', 'no such day')

@@ -51,6 +51,7 @@ function firstFrom(weather: readonly WeatherDay[], from: string): number {
   let [low, high] = [0, weather.length]
   while (low < high) {
     const middle = Math.floor((low + high) / 2)
+    // The middle of two places of the list is a place of the list.
     if ((weather[middle]?.day ?? '') < from) low = middle + 1
     else high = middle
   }

@@ -1,3 +1,4 @@
+import { asShown, nameIfAny, numberIn } from '../lookups/unsaid.ts'
 import { addDays, daysBetween, type IsoDate, readDate } from '../quantities/dates.ts'
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
 import type { WeatherFile, WrongWeatherCell } from './read-weather.ts'
@@ -31,7 +32,7 @@ interface Asked {
 /** Stations, the one with most days first. */
 function stationsOf(weather: readonly { station: string }[]): string[] {
   const days = new Map<string, number>()
-  for (const one of weather) days.set(one.station, (days.get(one.station) ?? 0) + 1)
+  for (const one of weather) days.set(one.station, numberIn(days, one.station) + 1)
   return [...days].sort((a, b) => b[1] - a[1]).map(([station]) => station)
 }
 
@@ -44,7 +45,7 @@ const inBedFrom = (one: { how: string; sownOn: IsoDate | null; plantedOn: IsoDat
  */
 export function weatherPage(rows: WeatherRows, asked: Asked, today: IsoDate, locale: string) {
   const stations = stationsOf(rows.weather)
-  const station = stations.find((one) => one === asked.station) ?? stations[0] ?? ''
+  const station = asShown(stations.find((one) => one === asked.station) ?? stations[0])
   const own = rows.weather.filter((one) => one.station === station)
   const season = rows.seasons.find((one) => one.id === asked.season) ?? rows.seasons.at(-1)
   const from = asked.from ?? own.at(0)?.day ?? today
@@ -56,7 +57,7 @@ export function weatherPage(rows: WeatherRows, asked: Asked, today: IsoDate, loc
     station,
     from,
     to,
-    season: season?.id ?? '',
+    season: asShown(season?.id),
     sofar: soFar(rows.seasons, own, { today, base: asked.base, locale }),
     between: { from: formatDay(from, locale), to: formatDay(to, locale), ...sums(from, to) },
     seasons: rows.seasons
@@ -69,8 +70,8 @@ export function weatherPage(rows: WeatherRows, asked: Asked, today: IsoDate, loc
         const start = inBedFrom(one) ?? today
         return {
           name: `${one.crop}, ${one.cultivar}`,
-          garden: rows.gardens.find((garden) => garden.id === bed?.gardenId)?.name ?? '',
-          bed: bed?.name ?? '',
+          garden: nameIfAny(rows.gardens.find((garden) => garden.id === bed?.gardenId)),
+          bed: nameIfAny(bed),
           start: formatDay(start, locale),
           end: one.clearedOn ? formatDay(one.clearedOn, locale) : null,
           ...sums(start, one.clearedOn ?? today),
@@ -157,7 +158,7 @@ export function previewPage(
   sorted: { fresh: readonly WeatherDay[]; same: number; different: readonly string[] },
   locale: string,
 ) {
-  const shown = (wrong: WrongWeatherCell) => ({ ...wrong, column: file.columns[wrong.field] ?? '' })
+  const shown = (wrong: WrongWeatherCell) => ({ ...wrong, column: asShown(file.columns[wrong.field]) })
   const [first, last] = [sorted.fresh.at(0)?.day, sorted.fresh.at(-1)?.day]
   return {
     columns: file.columns,

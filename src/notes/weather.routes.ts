@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { amend, markRemoved, rowOf } from '../db/amend.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
+import { sent } from '../lookups/unsaid.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
@@ -66,7 +67,7 @@ function readAsked(request: FastifyRequest, { typed, bytes, tooLarge }: FormWith
   if (form.kind === 'refused') return form
   const { station, pasted } = form.value
   if (tooLarge) return refuseForm(typed, { pasted: words().tooLarge })
-  const text = bytes ? bytes.toString('utf8') : (pasted ?? '')
+  const text = bytes ? bytes.toString('utf8') : sent(pasted)
   const file = readWeather(text, today(request), request.member.group.locale)
   if (file.refused) return refuseForm(typed, { pasted: words().refused[file.refused](file.leftOut) })
   return { kind: 'answer' as const, station, text, file }

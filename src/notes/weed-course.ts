@@ -1,3 +1,4 @@
+import { asShown } from '../lookups/unsaid.ts'
 import { daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { type Answer, answer, type Refusal, refused } from '../statistics/answer.ts'
 
@@ -48,7 +49,7 @@ interface PatchCourse<T extends PatchSeen> {
 export function patchCourses<T extends PatchSeen>(patches: readonly T[]): PatchCourse<T>[] {
   const byPatch = new Map<string, T[]>()
   for (const one of [...patches].sort((a, b) => (a.seenOn < b.seenOn ? -1 : a.seenOn > b.seenOn ? 1 : 0))) {
-    const key = JSON.stringify([one.gardenId, one.bedId, plain(one.species), plain(one.position ?? '')])
+    const key = JSON.stringify([one.gardenId, one.bedId, plain(one.species), plain(asShown(one.position))])
     byPatch.set(key, [...(byPatch.get(key) ?? []), one])
   }
   return [...byPatch.values()].map((own) => ({

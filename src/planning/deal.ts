@@ -1,3 +1,5 @@
+import { nth } from '../lookups/nth.ts'
+import { textIn } from '../lookups/unsaid.ts'
 import type { Chance } from '../statistics/chance-from.ts'
 
 export interface DealtPlace {
@@ -26,7 +28,7 @@ export function deal(places: readonly DealtPlace[], methodIds: readonly string[]
     }
     const cards = shuffled(hand, chance)
     own.forEach((place, i) => {
-      dealt.set(place.id, cards[i] ?? '')
+      dealt.set(place.id, nth(cards, i))
     })
   }
   return dealt
@@ -49,8 +51,8 @@ export function turn(
 ): Map<string, string> {
   return new Map(
     places.map((place, i) => {
-      const last = methodIds.indexOf(before.get(place.id) ?? '')
-      return [place.id, methodIds[(last < 0 ? i : last + 1) % methodIds.length] ?? '']
+      const last = methodIds.indexOf(textIn(before, place.id))
+      return [place.id, nth(methodIds, (last < 0 ? i : last + 1) % methodIds.length)]
     }),
   )
 }

@@ -125,6 +125,7 @@ function methodByPlace(rows: LayoutRows, wanted: Wanted): ReadonlyMap<string, st
   const gardens = rows.gardens.filter((one) => isMeant(wanted, one.id))
   const asPlaces = gardens.map((one): DealtPlace => ({ id: one.id, holder: one.siteId }))
   if (way === 'turn gardens') return turned(rows, wanted, methodIds)
+  // A layout by hand draws nothing, so no seed was kept.
   const chance = chanceFrom(seedOf(seed ?? ''))
   if (way === 'draw gardens') return deal(asPlaces, methodIds, chance)
   if (way === 'draw freely') return deal(placesNamed(rows, wanted), methodIds, chance)

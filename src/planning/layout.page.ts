@@ -1,3 +1,4 @@
+import { asShown, nameIfAny } from '../lookups/unsaid.ts'
 import { formatNumber } from '../quantities/formatting.ts'
 import { type How, type Layout, readLayout } from '../seasons/layout.ts'
 import { smallestDetectable } from '../statistics/smallest-detectable.ts'
@@ -23,7 +24,7 @@ interface LayoutSaid {
 
 export function layoutSaidOf(rows: LayoutRows, laid: readonly AssignmentRow[], locale: string): LayoutSaid {
   const layout = readLayout(rows, laid)
-  const name = (id: string) => rows.methods.find((one) => one.id === id)?.name ?? ''
+  const name = (id: string) => nameIfAny(rows.methods.find((one) => one.id === id))
   const counts = [...layout.units.values()]
   return {
     kind: layout.kind,
@@ -76,7 +77,7 @@ interface LineLaid {
 
 export function layoutLines(rows: LayoutRows, laid: readonly AssignmentRow[]): LineLaid[] {
   const name = (list: readonly { id: string; name: string }[], id: string | null) =>
-    list.find((one) => one.id === id)?.name ?? ''
+    nameIfAny(list.find((one) => one.id === id))
   return rows.gardens.flatMap((garden) => {
     const own = laid.filter((one) => one.gardenId === garden.id)
     const beds = rows.beds.flatMap((bed) => own.filter((one) => one.bedId === bed.id))
@@ -128,8 +129,8 @@ export function tableOf(rows: LayoutRows & { readonly blocks: readonly Named[] }
       name: names[0],
       called: names[1],
       ticked: typed.places.includes(id),
-      stands: { method: nameIn(rows.methods, own?.methodId), how: own ? layingSaid(own) : '' },
-      method: (typed.to === null ? own?.methodId : typed.to.get(id)) ?? '',
+      stands: { method: textIn(rows.methods, own?.methodId), how: own ? layingSaid(own) : '' },
+      method: asShown(typed.to === null ? own?.methodId : typed.to.get(id)),
       choices: [blank, ...methods],
       since: since === undefined ? '' : String(since),
     }
@@ -140,7 +141,7 @@ export function tableOf(rows: LayoutRows & { readonly blocks: readonly Named[] }
       .filter((bed) => bed.gardenId === garden.id)
       .map((bed) => ({
         ...line(bed.id, { gardenId: garden.id, bedId: bed.id }, [bed.name, `${garden.name}, ${bed.name}`]),
-        block: nameIn(rows.blocks, bed.blockId),
+        block: textIn(rows.blocks, bed.blockId),
       })),
   ])
 }
@@ -150,10 +151,10 @@ interface Named {
   readonly name: string
 }
 
-const nameIn = (list: readonly Named[], id: string | null | undefined) => list.find((one) => one.id === id)?.name ?? ''
+const textIn = (list: readonly Named[], id: string | null | undefined) => nameIfAny(list.find((one) => one.id === id))
 
 function layingSaid({ how, phase, yearOfMethod, randomSeed }: AssignmentRow): string {
   const { seasons, layout } = catalogue
-  const chosen = seasons.hows[how as keyof typeof seasons.hows] ?? ''
-  return layout.laying(yearOfMethod, seasons.phases[phase as keyof typeof seasons.phases] ?? '', chosen, randomSeed)
+  const chosen = asShown(seasons.hows[how as keyof typeof seasons.hows])
+  return layout.laying(yearOfMethod, asShown(seasons.phases[phase as keyof typeof seasons.phases]), chosen, randomSeed)
 }

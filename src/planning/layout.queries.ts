@@ -5,6 +5,7 @@ import { newId } from '../db/new-id.ts'
 import { type Author, bedsOf, blocksOf, gardensOf, saveBlock } from '../gardens/gardens.queries.ts'
 import { beds } from '../gardens/gardens.table.ts'
 import { type GroundRefused, groundChange } from '../gardens/ground-change.ts'
+import { asShown, textIn } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { groundOf, layPartAlike, saveGround } from '../seasons/ground.queries.ts'
 import { assignmentsOf } from '../seasons/seasons.queries.ts'
@@ -84,8 +85,8 @@ export async function saveBlocks(tx: Tx, author: Author, named: ReadonlyMap<stri
   for (const bed of await bedsOf(tx, author.groupId)) {
     const name = named.get(bed.id)
     if (name === undefined) continue
-    const siteId = siteOf.get(bed.gardenId) ?? ''
-    const key = blockKey(siteId, name ?? '')
+    const siteId = textIn(siteOf, bed.gardenId)
+    const key = blockKey(siteId, asShown(name))
     if (name !== null && !there.has(key)) {
       const id = newId()
       await saveBlock(tx, author, { id, siteId, name, notes: null })

@@ -4,6 +4,7 @@ import { constraintOf } from '../db/constraint.ts'
 import { newId } from '../db/new-id.ts'
 import { lyingOver } from '../gardens/areas-held.ts'
 import { bedsOf, blocksOf, gardensOf, methodsOf } from '../gardens/gardens.queries.ts'
+import { asShown, sent } from '../lookups/unsaid.ts'
 import { type GardenPart, gardenParts } from '../seasons/garden-parts.ts'
 import { assignmentsOf, cropsOf, plantingsOf, savePlantings, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
@@ -204,7 +205,7 @@ async function show(request: SeasonRequest, reply: FastifyReply, { refused, want
           }
         : null,
     errors: refused?.form === 'layout' ? refused.errors : wrong ? { way: wrong } : {},
-    typed: { way: query.way ?? 'by hand', seed: query.seed ?? '' },
+    typed: { way: query.way ?? 'by hand', seed: sent(query.seed) },
     wayChoices: ways.map((value) => ({ value, label: words().ways[value] })),
     methods: rows.methods.map(({ id, name }) => ({ id, name, ticked: methodIds.includes(id) })),
     table: tableOf(rows, {
@@ -226,7 +227,7 @@ const told = ['draw gardens', 'draw beds', 'draw blocks', 'draw halves', 'turn g
 /** What was looked at, as the form that keeps it sends it again. */
 const hiddenOf = ({ way, seed, methods, places, to, since }: LayoutWanted): (readonly [string, string])[] => [
   ['way', way],
-  ['seed', seed ?? ''],
+  ['seed', asShown(seed)],
   ...methods.map((id) => ['methods', id] as const),
   ...places.map((id) => ['places', id] as const),
   ...[...to].map(([place, method]) => [`to-${place}`, method] as const),

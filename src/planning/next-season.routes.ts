@@ -29,6 +29,7 @@ export async function nextSeasonAnswered(request: FastifyRequest): Promise<Answe
   if (form.kind === 'refused') return unanswered('nextSeason')
   const { smallest, df, about, matters, chance, tried, variants } = nextSeasonPage(form.value, group.locale)
   const said =
+    // Where a smallest difference can be told its chance can: the two are null together.
     smallest === null ? words().none : `${words().smallest(smallest, df)} ${words().chance(matters, chance ?? '')}`
   const more = variants.find((one) => one.change === 'season')
   return {
@@ -93,6 +94,8 @@ async function show(request: FastifyRequest, reply: FastifyReply, refused: Refus
 }
 
 function logAddress(slug: string, { smallest, df, matters, chance }: ReturnType<typeof nextSeasonPage>, from: string) {
+  // Only a plan that could be judged is written down: neither is null here.
   const finding = words().smallest(smallest ?? '', df)
+  // The same.
   return toLog(slug, { finding, from, expected: words().chance(matters, chance ?? '') })
 }

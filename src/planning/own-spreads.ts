@@ -1,6 +1,7 @@
 import { cropName } from '../comparison/record/crop-name.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { methodsOfBeds } from '../comparison/totals/method-totals.ts'
+import { textIn } from '../lookups/unsaid.ts'
 import { type Answer, answer, type Refusal, refused } from '../statistics/answer.ts'
 import { fitMixedModel } from '../statistics/fit-mixed-model.ts'
 import type { Spreads } from './plan.ts'
@@ -24,7 +25,7 @@ export function ownSpreads(record: TrialRecord): Answer<OwnSpreads> | Refusal {
   const rows = record.seasons.flatMap((season) => {
     const methodOf = methodsOfBeds(record, season.id)
     return record.plantings.flatMap((one) => {
-      const [method, garden] = [methodOf.get(one.bedId), gardenOf.get(one.bedId) ?? '']
+      const [method, garden] = [methodOf.get(one.bedId), textIn(gardenOf, one.bedId)]
       const counts = one.seasonId === season.id && one.matchedSetId !== null && one.cleared && one.marketableG > 0
       if (!counts || method === undefined) return []
       const crop = cropName(one)

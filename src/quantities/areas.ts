@@ -28,6 +28,7 @@ function withoutAbout(plain: string): string {
 }
 
 function readSides(sides: readonly string[], unitWithout: string, locale?: string): Reading<SquareCentimetres> {
+  // A side that was left out reads as an empty one and is refused as such.
   const [a, b] = [sideOf(sides[0] ?? '', locale), sideOf(sides[1] ?? '', locale)]
   if (a.kind === 'refused') return a
   if (b.kind === 'refused') return b

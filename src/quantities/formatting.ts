@@ -1,3 +1,4 @@
+import { asShown } from '../lookups/unsaid.ts'
 import { thousandsMark } from './locale-marks.ts'
 import { decimalsOf } from './money.ts'
 
@@ -9,6 +10,10 @@ export function formatNumber(value: number, locale: string, decimals: number): s
   const fixed = { minimumFractionDigits: decimals, maximumFractionDigits: decimals }
   return grouped(formatOf(locale, fixed).formatToParts(value))
 }
+
+/** A decimal as the database keeps it, with as many decimals as were written down. */
+export const formatAsWritten = (value: string, locale: string): string =>
+  formatNumber(Number(value), locale, asShown(value.split('.')[1]).length)
 
 function grouped(parts: readonly Intl.NumberFormatPart[]): string {
   const printed = (type: string, value: string) =>

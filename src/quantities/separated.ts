@@ -1,3 +1,4 @@
+import { firstOf } from '../lookups/nth.ts'
 export interface SeparatedLine {
   /** Counted from 1, as an editor shows it. */
   readonly line: number
@@ -15,7 +16,7 @@ interface Separated {
  */
 export function readSeparated(text: string): Separated {
   const plain = text.replace(/^\uFEFF/, '')
-  const first = plain.split(/\r?\n/, 1)[0] ?? ''
+  const first = firstOf(plain.split(/\r?\n/, 1))
   const count = (mark: string) => first.split(mark).length
   const separator = [',', ';', '\t'].reduce((best, mark) => (count(mark) > count(best) ? mark : best))
   const lines: SeparatedLine[] = []
@@ -30,7 +31,7 @@ export function readSeparated(text: string): Separated {
     cells = []
   }
   for (let i = 0; i < plain.length; i++) {
-    const mark = plain[i] ?? ''
+    const mark = plain.charAt(i)
     if (mark === '\n') line += 1
     if (quoted && mark === '"' && plain[i + 1] === '"') cell += plain[++i]
     else if (mark === '"' && (quoted || cell.trim() === '')) quoted = !quoted

@@ -1,4 +1,5 @@
 import type { FastifyRequest } from 'fastify'
+import { changesCounted } from '../accounts/saved.queries.ts'
 import type { Database } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
 import { dayIn, type IsoDate } from '../quantities/dates.ts'
@@ -7,7 +8,7 @@ import { type OpenLink, openLink } from './links.queries.ts'
 import { namesAgreed } from './names.queries.ts'
 import { type ReportStanding, standing } from './one-report.routes.ts'
 import type { Edition } from './report.page.ts'
-import { changeNumber, editionsOf, reportOf } from './reports.queries.ts'
+import { editionsOf, reportOf } from './reports.queries.ts'
 
 export type Asked = readonly [token: string, edition: string]
 
@@ -20,7 +21,7 @@ export async function behindLink(database: Database, [token, edition]: Asked) {
     const editions = await editionsOf(tx, groupId, link.reportId)
     const finished = editions.filter((one) => one.state !== 'draft')
     const wanted = edition === '' ? finished.at(-1) : finished.find((one) => String(one.edition) === edition)
-    const changes = wanted?.state === 'live' ? await changeNumber(tx, groupId) : null
+    const changes = wanted?.state === 'live' ? await changesCounted(tx, groupId) : null
     const names = await namesAgreed(tx, groupId)
     const today = dayIn(link.group.timeZone, new Date())
     return { link, finished, wanted, names, today, madeOf: madeOf({ link, finished, wanted, changes, names, today }) }

@@ -1,3 +1,4 @@
+import { changesCounted } from '../accounts/saved.queries.ts'
 import { comparePage } from '../comparison/compare.page.ts'
 import { type Asking, plainly, tableAsked } from '../comparison/compare.routes.ts'
 import type { PictureKey } from '../comparison/pictures/picture-keys.ts'
@@ -5,7 +6,6 @@ import { furtherTables, unitsOfFigures } from '../comparison/rows/figures-csv.ts
 import { Problem } from '../web/problem.ts'
 import { gardensTold } from './gardens-told.queries.ts'
 import type { Contents } from './report.page.ts'
-import { changeNumber } from './reports.queries.ts'
 import { tablesBehind } from './rows.queries.ts'
 import { toldFigures } from './told-figures.ts'
 
@@ -24,7 +24,7 @@ export async function figuresOfToday(request: Asking, season: string, { rows, pi
   const { group } = request.member
   // What a report counts is not the reader's to choose: the choices that Compare reads from its address are left aside.
   const plain = plainly(request)
-  const number = () => request.read((tx) => changeNumber(tx, group.id))
+  const number = () => request.read((tx) => changesCounted(tx, group.id))
   for (let left = readings; left > 0; left--) {
     const before = await number()
     const { record, table, said, replicated, seasons, chosen, figuresOf, summary } = await tableAsked(plain, season)

@@ -5,6 +5,7 @@ import { times } from '../comparison/findings/summary-told.page.ts'
 import type { FigureKey } from '../comparison/totals/figures.ts'
 import { methodMark } from '../drawing/method-marks.ts'
 import { type RatioLine, ratioLine } from '../drawing/ratio-line.ts'
+import { asShown } from '../lookups/unsaid.ts'
 import type { Contents } from './report.page.ts'
 
 /** The measures that stand side by side on the first sheet. */
@@ -52,7 +53,7 @@ function rowsBeside(contents: Contents): RowBeside[] {
   const { page, table, locale, summary, seasons } = contents
   const byGarden = oneGardenEach(contents)
   const found = page.said?.found ?? []
-  const reference = page.said?.reference ?? table.methods[0]?.method ?? ''
+  const reference = asShown(page.said?.reference ?? table.methods[0]?.method)
   const locked = page.said?.questionLocked === true
   const none = seasons?.length === 1 ? 'one season' : 'none'
   return table.methods.map(({ method }, place) => {

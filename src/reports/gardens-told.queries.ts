@@ -5,6 +5,7 @@ import { pickedTooSoonIn } from '../diary/manure.queries.ts'
 import { areaOver, lyingOver, sumOfAreas } from '../gardens/areas-held.ts'
 import { bedsOf, gardensOf, methodsOf, sitesOf } from '../gardens/gardens.queries.ts'
 import type { PickedTooSoon } from '../inputs/manure-interval.ts'
+import { linked, linkOf, nameIfAny, textIn } from '../lookups/unsaid.ts'
 import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import type { GardenTold, MethodTold, Told, TooSoonTold } from './told.ts'
 
@@ -24,7 +25,7 @@ export async function gardensTold(tx: Tx, groupId: string, seasonIds: readonly s
     return [
       {
         garden: garden.name,
-        site: site?.name ?? '',
+        site: nameIfAny(site),
         grossAreaCm2: areaOver(garden.areas, last),
         beds: ownBeds.length,
         bedAreaCm2: sumOfAreas(ownBeds),
@@ -32,7 +33,9 @@ export async function gardensTold(tx: Tx, groupId: string, seasonIds: readonly s
         groundBefore: garden.groundBefore,
         exposure: garden.exposure ?? site?.exposure ?? null,
         soil: garden.soil ?? site?.soil ?? null,
+        // A garden nobody wrote for had no writers.
         writers: here?.writers.size ?? 0,
+        // The same.
         mostAtOnce: here?.mostAtOnce ?? 0,
       },
     ]
@@ -56,12 +59,12 @@ async function tooSoonTold(tx: Tx, groupId: string, seasonIds: readonly string[]
   }
   if (soonest.size === 0) return []
   const gardens = new Map((await gardensOf(tx, groupId)).map((garden) => [garden.id, garden.name]))
-  const beds = new Map((await bedsOf(tx, groupId)).map((bed) => [bed.id, gardens.get(bed.gardenId) ?? '']))
+  const beds = new Map((await bedsOf(tx, groupId)).map((bed) => [bed.id, textIn(gardens, bed.gardenId)]))
   return (await plantingsOf(tx, groupId)).flatMap((planting): TooSoonTold[] => {
     const picked = soonest.get(planting.id)
     if (!picked) return []
     const { input, harvestedOn, waited, days, touchesSoil } = picked
-    const where = { planting: `${planting.crop}, ${planting.cultivar}`, garden: beds.get(planting.bedId) ?? '' }
+    const where = { planting: `${planting.crop}, ${planting.cultivar}`, garden: textIn(beds, planting.bedId) }
     return [{ ...where, input, pickedOn: harvestedOn, waited, days, notKnown: touchesSoil === null }]
   })
 }
@@ -105,7 +108,7 @@ async function placesOf(tx: Tx, groupId: string): Promise<(entry: Entry) => read
   const shares = await tx.select().from(labourShares).where(sharing)
   return (entry) => {
     if (entry.shareRule) return shares.filter((one) => one.labourEntryId === entry.id).map((one) => one.gardenId)
-    const bedId = entry.bedId ?? bedOfPlanting.get(entry.plantingId ?? '') ?? ''
+    const bedId = linkOf(entry.bedId ?? linked(bedOfPlanting, entry.plantingId))
     const gardenId = entry.gardenId ?? gardenOfBed.get(bedId)
     return gardenId ? [gardenId] : []
   }

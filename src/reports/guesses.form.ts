@@ -10,8 +10,10 @@ const guess = z
   .superRefine(({ way, percent }, context) => {
     const say = (message: string) => context.addIssue({ code: 'custom', path: ['percent'], message })
     if (way !== 'alike' && percent === null) say(wordsHere().fields.missing)
+    // A percentage that is missing is refused by its own field.
     if (way === 'less' && (percent ?? 0) > 99) say(wordsHere().guesses.lessThanAll)
   })
+  // The same.
   .transform(({ way, percent }) => (way === 'alike' ? 0 : way === 'less' ? -(percent ?? 0) : (percent ?? 0)))
 
 /** By method: how many per cent more than the reference, below zero for less. */

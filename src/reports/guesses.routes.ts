@@ -4,6 +4,7 @@ import { recordKeptAt } from '../comparison/record/kept-record.queries.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { methodsOfBeds } from '../comparison/totals/method-totals.ts'
 import { constraintOf } from '../db/constraint.ts'
+import { asShown, linkOf, nameIfAny, sent } from '../lookups/unsaid.ts'
 import { questionsOf, type Terms } from '../seasons/question.queries.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
@@ -83,12 +84,12 @@ async function yearsOf(request: FastifyRequest): Promise<Year[]> {
     const beside = here.filter((one) => one.id !== reference?.id)
     return {
       season: { id, name, closedAt },
-      referenceId: reference?.id ?? '',
-      reference: reference?.name ?? '',
+      referenceId: asShown(reference?.id),
+      reference: nameIfAny(reference),
       guesses: own,
       methods: beside.map((one) => ({
         ...one,
-        result: ratioOf(rows.record, id, [reference?.id ?? '', one.id], rules),
+        result: ratioOf(rows.record, id, [linkOf(reference?.id), one.id], rules),
       })),
     }
   })
@@ -128,7 +129,7 @@ type TypedGuesses = Readonly<Record<string, { way?: unknown; percent?: unknown }
 
 function typedOf(methodId: string, mine: readonly Guess[], refused: RefusedForm | null) {
   const typed = (refused?.typed.guesses as TypedGuesses | undefined)?.[methodId]
-  if (typed) return { way: String(typed.way ?? ''), percent: String(typed.percent ?? '') }
+  if (typed) return { way: sent(typed.way), percent: sent(typed.percent) }
   const stored = mine.find((one) => one.methodId === methodId)?.percent
   if (stored === undefined) return { way: '', percent: '' }
   if (stored === 0) return { way: 'alike', percent: '' }

@@ -27,6 +27,7 @@ export function openings(write: Write) {
   return {
     count(opening: Opening): void {
       const key = `${opening.groupId} ${opening.linkId} ${opening.day}`
+      // The first opening of a minute.
       waiting.set(key, { ...opening, openings: (waiting.get(key)?.openings ?? 0) + 1 })
       timer ??= setTimeout(() => void writeAll(), waitMs).unref()
     },

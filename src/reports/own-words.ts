@@ -66,7 +66,7 @@ function readSpans(text: string): Span[] {
       spans.push(found.span)
       at += found.length
     } else {
-      const escaped = text[at] === '\\' && /[\\*_[\]()]/.test(text[at + 1] ?? '')
+      const escaped = text[at] === '\\' && /[\\*_[\]()]/.test(text.charAt(at + 1))
       plain += escaped ? text[at + 1] : text[at]
       at += escaped ? 2 : 1
     }
@@ -76,8 +76,8 @@ function readSpans(text: string): Span[] {
 }
 
 function markAt(text: string, at: number): { span: Span; length: number } | undefined {
-  if (!'[*_'.includes(text[at] ?? '')) return undefined
-  if (text[at] === '_' && /\w/.test(text[at - 1] ?? '')) return undefined
+  if (!'[*_'.includes(text.charAt(at))) return undefined
+  if (text[at] === '_' && /\w/.test(text.charAt(at - 1))) return undefined
   const rest = text.slice(at, at + 800)
   for (const { kind, pattern } of marks) {
     const found = pattern.exec(rest)

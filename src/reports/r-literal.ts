@@ -31,6 +31,7 @@ const plain = /^[A-Za-z0-9 .,:;/&=?_-]$/
 
 function sign(one: string): string {
   if (plain.test(one)) return one
+  // A character of a text has a number.
   const code = one.codePointAt(0) ?? 0
   const known = code === 0 || (code >= 0xd800 && code <= 0xdfff) ? 0xfffd : code
   return known > 0xffff ? `\\U{${known.toString(16)}}` : `\\u{${known.toString(16)}}`

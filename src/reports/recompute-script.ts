@@ -1,5 +1,6 @@
 import { plainRules } from '../comparison/matched/matched-season.ts'
 import { harvestTasks } from '../diary/tasks.ts'
+import { linkOf } from '../lookups/unsaid.ts'
 import { type FiguresKept, figureTableNames } from './figure-tables.ts'
 import { rNumber, rText, rTexts } from './r-literal.ts'
 
@@ -41,7 +42,7 @@ export function recomputeScript({ from, query, contents, parts }: ScriptAsked): 
 function countingOf({ page, table }: FiguresKept): string[] {
   const { weights, mix, outsideLosses, crops = [] } = page.said?.rules ?? plainRules
   const tested = page.said?.found?.flatMap((one) => ('level' in one ? [one.level] : [])) ?? []
-  const reference = page.said?.referenceId ?? table.methods[0]?.methodId ?? ''
+  const reference = linkOf(page.said?.referenceId ?? table.methods[0]?.methodId)
   return [
     `reference <- ${rText(reference)}`,
     `rules <- c(weights = ${rText(weights)}, mix = ${rText(mix)}, outside = ${rText(outsideLosses)})`,

@@ -107,6 +107,7 @@ export function reportPage(shown: Shown) {
     seasonNames: contents.seasons?.join(', ') ?? null,
     names: shown.names.join(', '),
     gardens: contents.told?.gardens.map((garden) => gardenLine(garden, locale)) ?? [],
+    // Reports frozen before it was counted say nothing of it.
     changedAfterClosing: contents.told?.changedAfterClosing ?? 0,
     tooSoon: contents.told?.tooSoon?.map((one) => ({ ...one, picked: formatDay(one.pickedOn, locale) })) ?? [],
     workingRules: contents.told?.methods ?? [],
@@ -115,6 +116,7 @@ export function reportPage(shown: Shown) {
 
 /** A part that has nothing to show does not stand among those to read on. */
 const shownPart = (part: Section, { table, told }: Contents) =>
+  // Reports that tell of no gardens have none to tell of.
   part === 'counting' || (part === 'gardens' ? (told?.gardens.length ?? 0) > 0 : table.methods.length > 1)
 
 type Said = Contents['page']['said']
@@ -137,6 +139,7 @@ function picturesShown({ contents, pictures }: Shown, parts: readonly Section[])
   const keys = drawn.map((one) => one.key)
   return {
     pictures: { ...Object.fromEntries(parts.map((part) => [part, at(part)])), alone: at(null) },
+    // Reports frozen before seasons were kept with them count none.
     picturesLeftOut: leftOut(picturesIn(pictures), keys, contents.seasons?.length ?? 0),
   }
 }

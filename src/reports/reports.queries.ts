@@ -1,9 +1,9 @@
 import { createHash } from 'node:crypto'
 import { and, asc, desc, eq, isNull, max, or, sql } from 'drizzle-orm'
-import { groupCounters } from '../accounts/accounts.table.ts'
 import type { PictureKey } from '../comparison/pictures/picture-keys.ts'
 import type { Tx } from '../db/database.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
+import { asShown } from '../lookups/unsaid.ts'
 import { canonicalJson } from './frozen.ts'
 import { reports } from './reports.table.ts'
 import type { Section } from './sections.ts'
@@ -56,12 +56,6 @@ const ofSeries = (groupId: string, firstId: string) =>
     isNull(reports.removedAt),
   )
 
-/** The group's change number: what the record looked like when something was computed from it. */
-export async function changeNumber(tx: Tx, groupId: string): Promise<number> {
-  const [counter] = await tx.select().from(groupCounters).where(eq(groupCounters.groupId, groupId))
-  return counter?.changes ?? 0
-}
-
 export interface WrittenReport {
   readonly id: string
   /** Of the draft that was written over; unknown for a new one. */
@@ -87,7 +81,7 @@ export async function saveDraft(
   if (before && before.state !== 'draft') return 'finished'
   const { id, title, season, sections, pictures, keeps } = given
   const chosen = { season, sections, pictures, keeps, rowsAgreed: given.rowsAgreed ? 1 : 0 }
-  const words = { title, words: given.words ?? '', ...chosen }
+  const words = { title, words: asShown(given.words), ...chosen }
   if (before) {
     const same = and(
       eq(reports.groupId, author.groupId),

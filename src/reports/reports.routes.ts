@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { constraintOf } from '../db/constraint.ts'
 import type { Database } from '../db/database.ts'
+import { asShown } from '../lookups/unsaid.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
@@ -86,7 +87,16 @@ async function keep(request: FastifyRequest, reply: FastifyReply, written: Writt
 async function showPreview(request: FastifyRequest, reply: FastifyReply, written: WrittenReport) {
   const today = await figuresOfToday(request, written.season, { ...written, rows: false })
   const { id, title, words: own, sections, pictures } = written
-  const unfinished = { id, title, words: own ?? '', sections, pictures, state: 'preview', edition: 1, frozenAt: null }
+  const unfinished = {
+    id,
+    title,
+    words: asShown(own),
+    sections,
+    pictures,
+    state: 'preview',
+    edition: 1,
+    frozenAt: null,
+  }
   const figures = { ...today, serviceVersion, checksum: null }
   const page = await pageOf(request, { ...unfinished, ...figures }, { editions: [], addressOf: () => '' })
   const form = await formPage(request, fieldsOf(request.body), {})

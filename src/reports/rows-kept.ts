@@ -1,6 +1,7 @@
 import { nearWeeks, seasonWeeks } from '../comparison/record/near-weeks.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { methodsOfBeds } from '../comparison/totals/method-totals.ts'
+import { amongThem } from '../lookups/unsaid.ts'
 import type { IsoWeek } from '../quantities/iso-week.ts'
 
 export interface RowsKept {
@@ -34,7 +35,7 @@ export function rowsKept(record: TrialRecord, seasonIds: readonly string[]): Row
   )
   const speaking = weeksThatSpeak(record, own)
   const labour = record.labour.filter(
-    (one) => lasts(one.seasonId, lifeOf(one.phase, 1)) || speaking.has(one.isoWeek ?? ''),
+    (one) => lasts(one.seasonId, lifeOf(one.phase, 1)) || amongThem(speaking, one.isoWeek),
   )
   const beside = besideThem(record, own)
   const plantings = record.plantings.filter((one) => own.has(one.seasonId) || beside.has(one.id))
@@ -59,7 +60,7 @@ export function rowsKept(record: TrialRecord, seasonIds: readonly string[]): Row
     },
     keepsHours: ({ seasonId, phase, plantingId, isoWeek }) =>
       lasts(seasonId, lifeOf(phase, 1)) ||
-      speaking.has(isoWeek ?? '') ||
+      amongThem(speaking, isoWeek) ||
       record.plantings.some((one) => one.id === plantingId && own.has(one.seasonId)),
   }
 }

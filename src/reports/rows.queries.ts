@@ -12,6 +12,7 @@ import { sealedWeighings } from '../diary/sealed.queries.ts'
 import { entriesWritten } from '../diary/written.queries.ts'
 import { bedsOf } from '../gardens/gardens.queries.ts'
 import { manuredGround } from '../inputs/manure.queries.ts'
+import { linked } from '../lookups/unsaid.ts'
 import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type HoursRowSent, type RowTables, reportTables, type WeighingRowSent } from './row-tables.ts'
 import { type RowsKept, rowsKept } from './rows-kept.ts'
@@ -102,7 +103,7 @@ async function hoursRows(tx: Tx, groupId: string, { kept, written, inRow }: Hour
     const plantingId = row.plantingId && inRow.inSeason(row.plantingId, seasonId)
     const own = row.shareRule === null ? [] : shares.filter((share) => share.labourEntryId === id)
     const overGardens = row.shareRule !== null && own.every((one) => one.bedId === null)
-    const bedId = row.bedId ?? bedOf.get(row.plantingId ?? '') ?? null
+    const bedId = row.bedId ?? linked(bedOf, row.plantingId) ?? null
     const start = { id, seasonId, isoWeek, task, people, plantingId, bedId, ...written(id) }
     return partsOfEntry(row, own, ground)
       .flatMap((part) => partsOfNursery(part, seasonId, nursery))
@@ -124,11 +125,13 @@ async function hoursRows(tx: Tx, groupId: string, { kept, written, inRow }: Hour
 /** Raw manure that may bind a picking of these seasons: none of it waits for longer than a year. */
 async function manuredIn(tx: Tx, groupId: string, { record }: RowsKept) {
   const yearBefore = (day: string) => `${Number(day.slice(0, 4)) - 1}${day.slice(4)}`
+  // A record without seasons spans no days, and no row lies in it.
   const first = record.seasons.map((season) => season.startsOn).sort()[0] ?? ''
   const last =
     record.seasons
       .map((season) => season.endsOn)
       .sort()
+      // As above.
       .at(-1) ?? ''
   return (await manuredGround(tx, groupId)).filter((one) => one.appliedOn >= yearBefore(first) && one.appliedOn <= last)
 }

@@ -3,6 +3,7 @@ import { placeOf } from '../accounts/place.ts'
 import { giveBackTry, mayTry } from '../accounts/sessions.queries.ts'
 import type { Database } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
+import { sent } from '../lookups/unsaid.ts'
 import { readForm, refuseForm } from '../web/form.ts'
 import { notFound, Problem } from '../web/problem.ts'
 import { readingIn } from '../web/reading-in.ts'
@@ -52,7 +53,7 @@ export function sharedRoutes(app: FastifyInstance, database: Database, options: 
     const request = plain as TokenRequest
     reply.header('referrer-policy', 'no-referrer').header('x-robots-tag', 'noindex, nofollow')
     reply.header('cache-control', 'private, no-store')
-    const found = await behind(JSON.stringify([request.params.token, String(request.query.edition ?? '')]))
+    const found = await behind(JSON.stringify([request.params.token, sent(request.query.edition)]))
     if (found) return found
     if (!(await mayTry(database, `unknown link ${placeOf(request.ip)}`, mostUnknown))) throw new Problem('too-often')
     throw notFound()

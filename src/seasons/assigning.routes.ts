@@ -1,6 +1,7 @@
 import type { FastifyRequest } from 'fastify'
 import type { z } from 'zod'
 import { bedsOf, methodsOf } from '../gardens/gardens.queries.ts'
+import { nameIfAny } from '../lookups/unsaid.ts'
 import { notFound } from '../web/problem.ts'
 import { wordsHere } from '../web/words-here.ts'
 import type { assignmentForm } from './seasons.form.ts'
@@ -30,6 +31,6 @@ export function assigned(
     if (found.kind === 'answer') return undefined
     if (found.code === 'seasonClosed') return { place: words().closedLayout }
     const method = (await methodsOf(tx, group.id)).find((one) => one.id === found.methodId)
-    return { surely: words().laidAlready(method?.name ?? '') }
+    return { surely: words().laidAlready(nameIfAny(method)) }
   })
 }

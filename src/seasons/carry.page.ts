@@ -1,3 +1,4 @@
+import { nameIfAny } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatDay } from '../quantities/formatting.ts'
 import { inBedFrom } from './bed-course.ts'
@@ -32,7 +33,7 @@ export function carryPage(
   const before = seasonBefore(rows)
   const lines = linesOf(rows, asked)
   const name = (list: readonly { id: string; name: string }[], id: string) =>
-    list.find((one) => one.id === id)?.name ?? ''
+    nameIfAny(list.find((one) => one.id === id))
   const shown = lines.map((line) => ({
     number: line.number,
     ticked: line.ticked,
@@ -71,7 +72,7 @@ function previewOf(rows: CarryRows, lines: readonly CarryLine[], { locale, years
     planting: movedTo(line.planting, { bedId: line.bed.id, day: line.day, seasonId: rows.seasonId }),
   }))
   const returns = returnsSaid({ ...rows, plantings: [...rows.plantings, ...would.map((one) => one.planting)] }, years)
-  const garden = (line: CarryLine) => rows.gardens.find((one) => one.id === line.bed.gardenId)?.name ?? ''
+  const garden = (line: CarryLine) => nameIfAny(rows.gardens.find((one) => one.id === line.bed.gardenId))
   return {
     kept: taken.map((line) => `${line.planting.id}:${line.bed.id}:${line.day}`).join(','),
     lines: would.map(({ line, planting }) => ({

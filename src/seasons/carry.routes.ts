@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { constraintOf } from '../db/constraint.ts'
 import { newId } from '../db/new-id.ts'
 import { lyingOver } from '../gardens/areas-held.ts'
+import { asShown, sent } from '../lookups/unsaid.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { queryOf } from '../web/query-of.ts'
@@ -93,9 +94,9 @@ async function show(request: SeasonRequest, reply: FastifyReply, { asked, refuse
       open: shown.lines <= 12 || garden.lines.some((one) => one.noRoom),
     })),
     season: { id: season.id, name: season.name },
-    first: again?.first ?? '',
+    first: asShown(again?.first),
     years,
-    yearsAsked: read.kind === 'refused' ? String(read.typed.years ?? '') : String(years),
+    yearsAsked: read.kind === 'refused' ? sent(read.typed.years) : String(years),
     yearsError: read.kind === 'refused' ? read.errors.years : undefined,
     id: String(refused?.typed.id ?? newId()),
     messages: Object.values(refused?.errors ?? {}),

@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import type { z } from 'zod'
 import { amend, ofTable, rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
+import { asShown } from '../lookups/unsaid.ts'
 import { moneyAsTyped, weightAsTyped } from '../quantities/as-typed.ts'
 import { formatDay, formatMoney } from '../quantities/formatting.ts'
 import { decimalsOf } from '../quantities/money.ts'
@@ -64,13 +65,13 @@ const cropCorrected = (restated: Restated): Correctable<CropRow, CropGiven> => (
     const { minorPerKg: price, from } = priceAtLast(row.prices)
     return [
       { name: 'name', label: f().cropName, value: row.name },
-      { name: 'family', label: f().family, value: row.family ?? '' },
+      { name: 'family', label: f().family, value: asShown(row.family) },
       {
         name: 'priceMinorPerKg',
         label: f().price(currency),
         value: price === null ? '' : moneyAsTyped(price, decimalsOf(currency)),
       },
-      { name: 'pricedFrom', label: f().pricedFrom, hint: f().pricedFromHint, type: 'date', value: from ?? '' },
+      { name: 'pricedFrom', label: f().pricedFrom, hint: f().pricedFromHint, type: 'date', value: asShown(from) },
       {
         name: 'askAboveGPerM2',
         label: f().askAbove,
@@ -88,7 +89,7 @@ const cropCorrected = (restated: Restated): Correctable<CropRow, CropGiven> => (
         name: 'weighedAs',
         label: f().weighedAs,
         hint: f().weighedAsHint,
-        value: row.weighedAs ?? '',
+        value: asShown(row.weighedAs),
         options: [{ value: '', label: words().weighedFresh }, ...choicesOf(words().weighedStates)],
       },
       {
@@ -104,7 +105,7 @@ const cropCorrected = (restated: Restated): Correctable<CropRow, CropGiven> => (
         value: row.countsWhenPicked ? 'picked' : 'planted',
         options: choicesOf(words().countsFor),
       },
-      { name: 'source', label: f().source, value: row.source ?? '' },
+      { name: 'source', label: f().source, value: asShown(row.source) },
     ]
   },
   form: (request) => cropForm(request.member.group.currency, request.member.group.weightUnit),

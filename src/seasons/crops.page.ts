@@ -1,3 +1,4 @@
+import { asShown, numberIn } from '../lookups/unsaid.ts'
 import { formatKilograms, formatMoney } from '../quantities/formatting.ts'
 
 export interface CropRow {
@@ -23,12 +24,12 @@ interface Telling {
 export function cropsPage(crops: readonly CropRow[], { planted, locale, currency }: Telling) {
   const shared = commonStart(crops.flatMap((crop) => crop.source ?? []))
   const rows = crops.map((crop) => ({
-    ...{ id: crop.id, name: crop.name, family: crop.family ?? '', touchesSoil: crop.touchesSoil },
+    ...{ id: crop.id, name: crop.name, family: asShown(crop.family), touchesSoil: crop.touchesSoil },
     weighedAs: crop.weighedAs,
     countsWhenPicked: crop.countsWhenPicked === 1,
     askAbove: crop.askAboveGPerM2 === null ? '' : formatKilograms(crop.askAboveGPerM2, locale),
     price: crop.priceMinorPerKg === null ? '' : formatMoney(crop.priceMinorPerKg, locale, currency),
-    source: (crop.source ?? '').slice(crop.source?.startsWith(shared) ? shared.length : 0),
+    source: asShown(crop.source).slice(crop.source?.startsWith(shared) ? shared.length : 0),
   }))
   const first = rows.filter((row) => planted.has(row.id))
   return {
@@ -42,7 +43,7 @@ export function cropsPage(crops: readonly CropRow[], { planted, locale, currency
 function commonStart(sources: readonly string[]): string {
   const starts = sources.map((source) => source.slice(0, source.lastIndexOf(', ') + 2)).filter((start) => start !== ' ')
   const times = new Map<string, number>()
-  for (const start of starts) times.set(start, (times.get(start) ?? 0) + 1)
+  for (const start of starts) times.set(start, numberIn(times, start) + 1)
   const [most = ['', 0]] = [...times].sort(([, a], [, b]) => b - a)
   return most[1] > 1 ? most[0] : ''
 }

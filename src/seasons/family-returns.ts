@@ -1,4 +1,5 @@
 import { held } from '../lookups/held.ts'
+import { asShown, textIn } from '../lookups/unsaid.ts'
 import { daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { endOf, inBedFrom } from './bed-course.ts'
 
@@ -38,7 +39,7 @@ export function familyReturns(
   seasons: readonly { id: string; startsOn: IsoDate }[],
   years = usualYears,
 ): FamilyReturn[] {
-  const familyOf = new Map(crops.map((crop) => [crop.id, crop.family?.trim().toLowerCase() ?? '']))
+  const familyOf = new Map(crops.map((crop) => [crop.id, asShown(crop.family?.trim().toLowerCase())]))
   const startOf = new Map(seasons.map((season) => [season.id, season.startsOn]))
   const known = plantings.filter((one) => familyOf.get(one.cropId) && startOf.has(one.seasonId))
   return known.flatMap((later) => {
@@ -50,7 +51,7 @@ export function familyReturns(
       .sort((a, b) => (inBedFrom(a) < inBedFrom(b) ? 1 : inBedFrom(a) > inBedFrom(b) ? -1 : a.id < b.id ? -1 : 1))
     if (!last) return []
     const between = yearsBetween(held(startOf, last.seasonId), held(startOf, later.seasonId))
-    const family = crops.find((crop) => crop.id === later.cropId)?.family?.trim() ?? ''
+    const family = asShown(crops.find((crop) => crop.id === later.cropId)?.family?.trim())
     return between < years ? [{ plantingId: later.id, earlierId: last.id, family, years: between }] : []
   })
 }
@@ -59,7 +60,7 @@ function cameBefore(one: Rotated, later: Rotated, startOf: ReadonlyMap<string, s
   if (one.id === later.id) return false
   const end = endOf(one)
   if (one.seasonId === later.seasonId) return end !== null && end <= inBedFrom(later)
-  return (startOf.get(one.seasonId) ?? '') < (startOf.get(later.seasonId) ?? '')
+  return textIn(startOf, one.seasonId) < textIn(startOf, later.seasonId)
 }
 
 const yearsBetween = (from: IsoDate, to: IsoDate) => Math.round(daysBetween(from, to) / 365.25)

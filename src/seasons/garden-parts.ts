@@ -1,3 +1,4 @@
+import { linkOf } from '../lookups/unsaid.ts'
 import { catalogue } from '../words/catalogue.ts'
 
 interface Rows {
@@ -23,7 +24,7 @@ export function gardenParts({ gardens, beds, methods, laid }: Rows): GardenPart[
   const ofGarden = new Map(laid.filter((one) => one.bedId === null).map((one) => [one.gardenId, one.methodId]))
   return gardens.flatMap((garden) => {
     const own = beds.filter((bed) => bed.gardenId === garden.id)
-    const methodOf = (bed: { id: string }) => ofBed.get(bed.id) ?? ofGarden.get(garden.id) ?? ''
+    const methodOf = (bed: { id: string }) => linkOf(ofBed.get(bed.id) ?? ofGarden.get(garden.id))
     const choices = (some: typeof own) => some.map(({ id, name }) => ({ value: id, label: name }))
     const held = [...new Set(own.map(methodOf))]
     if (held.length < 2) return [{ key: garden.id, gardenId: garden.id, name: garden.name, beds: choices(own) }]

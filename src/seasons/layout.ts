@@ -1,3 +1,4 @@
+import { textIn } from '../lookups/unsaid.ts'
 /**
  * What a season's assignments make of the ground: which kind of trial it is, what its error term is, and what it is
  * about.
@@ -123,7 +124,7 @@ function cellsOf({ gardens, beds }: Ground, laid: readonly Laid[]): Cell[] {
   return beds.flatMap((bed) => {
     const own = ofBed.get(bed.id) ?? ofGarden.get(bed.gardenId)
     if (!own) return []
-    const at = { bedId: bed.id, gardenId: bed.gardenId, blockId: bed.blockId, siteId: siteOf.get(bed.gardenId) ?? '' }
+    const at = { bedId: bed.id, gardenId: bed.gardenId, blockId: bed.blockId, siteId: textIn(siteOf, bed.gardenId) }
     return [{ ...at, methodId: own.methodId, how: own.how }]
   })
 }

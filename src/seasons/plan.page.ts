@@ -1,5 +1,6 @@
 import { type AreaFrom, areaOn, areaOver } from '../gardens/areas-held.ts'
 import { theOne } from '../lookups/held.ts'
+import { linkOf, nameIfAny, textIn } from '../lookups/unsaid.ts'
 import { addDays, daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatDay, formatNumber } from '../quantities/formatting.ts'
 import { bedCourse, type CourseSpan, type Empty, type InBed, type Standing } from './bed-course.ts'
@@ -66,7 +67,7 @@ export function returnsSaid(rows: Omit<PlanRows, 'gardens' | 'beds'>, years: num
   const seasonName = new Map(rows.seasons.map((one) => [one.id, one.name]))
   const said = (one: FamilyReturn): ReturnSaid => {
     const earlier = planting.get(one.earlierId)
-    const season = seasonName.get(earlier?.seasonId ?? '') ?? ''
+    const season = textIn(seasonName, linkOf(earlier?.seasonId))
     return { family: one.family, earlier: earlier ? cropAndCultivar(earlier) : '', season, years: one.years }
   }
   return new Map(
@@ -111,7 +112,7 @@ const emptySaid = ({ from, to, days }: Empty, { locale }: Said) => ({
 function standingSaid({ planting, from, until, after, emptyDays, beside }: Standing<PlanPlanting>, said: Said) {
   const { rows, locale } = said
   const season = rows.seasons.find((one) => one.id === planting.seasonId)
-  const named = ({ id }: PlanPlanting) => said.names.get(id) ?? ''
+  const named = ({ id }: PlanPlanting) => textIn(said.names, id)
   return {
     kind: 'planting' as const,
     id: planting.id,
@@ -123,7 +124,7 @@ function standingSaid({ planting, from, until, after, emptyDays, beside }: Stand
     raisedFrom: planting.sownOn && planting.sownOn !== from ? formatDay(planting.sownOn, locale) : null,
     purpose: planting.purpose === 'harvest' ? null : planting.purpose,
     interplanted: planting.interplanted === 1,
-    ofSeason: standsIn(planting, rows.seasonId, rows.seasons) ? null : (season?.name ?? ''),
+    ofSeason: standsIn(planting, rows.seasonId, rows.seasons) ? null : nameIfAny(season),
     after: after.map(named),
     emptyDays,
     beside: beside.map(named),

@@ -4,6 +4,7 @@ import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { lyingOver } from '../gardens/areas-held.ts'
 import { methodsOf } from '../gardens/gardens.queries.ts'
+import { sent } from '../lookups/unsaid.ts'
 import { addDays } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
@@ -105,7 +106,7 @@ async function show(request: SeasonRequest, reply: FastifyReply, options: PlanOp
       to: formatDay(season.endsOn, group.locale),
     },
     asked: {
-      typed: asked.kind === 'refused' ? String(asked.typed.years ?? '') : String(years),
+      typed: asked.kind === 'refused' ? sent(asked.typed.years) : String(years),
       error: asked.kind === 'refused' ? asked.errors.years : undefined,
     },
     form: { typed: refused?.typed ?? { id: newId() }, errors: refused?.errors ?? {}, open: refused !== null },

@@ -1,3 +1,4 @@
+import { numberIn } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 
 /** A planting as far as its row among those of one cultivar goes. */
@@ -53,7 +54,7 @@ function lineOf<L extends BedLaid>(plantings: readonly [L, ...L[]]): Alike<L> {
 /** Of values that are as common, the one that comes first. */
 function commonest<L, V>(list: readonly [L, ...L[]], of: (one: L) => V): V {
   const counts = new Map<V, number>()
-  for (const one of list) counts.set(of(one), (counts.get(of(one)) ?? 0) + 1)
+  for (const one of list) counts.set(of(one), numberIn(counts, of(one)) + 1)
   const most = Math.max(...counts.values())
   return of(list.find((one) => counts.get(of(one)) === most) ?? list[0])
 }

@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { constraintOf } from '../db/constraint.ts'
 import { newId } from '../db/new-id.ts'
 import { methodsOf } from '../gardens/gardens.queries.ts'
+import { asShown } from '../lookups/unsaid.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
@@ -42,7 +43,7 @@ export function questionRoutes(app: FastifyInstance): void {
         const saved = await request.write((tx) => saveQuestion(tx, author, request.params.season, { ...given, terms }))
         if (!saved) return showMeanwhile(request, reply)
       } catch (error) {
-        const sentence = refusals[constraintOf(error) ?? '']
+        const sentence = refusals[constraintOf(error)]
         if (!sentence) throw error
         return show(request, reply, refuseForm(request.body, sentence))
       }
@@ -87,7 +88,7 @@ async function showMeanwhile(request: SeasonRequest, reply: FastifyReply) {
   if (now?.lockedAt) return show(request, reply, refuseForm(request.body, { question: words().isLocked }))
   const sentence = now ? words().changedMeanwhile(now.question) : wordsHere().problem['not-found'].heading
   const refused = refuseForm(request.body, { question: sentence })
-  return show(request, reply, { ...refused, typed: { ...refused.typed, version: now?.version ?? '' } }, 409)
+  return show(request, reply, { ...refused, typed: { ...refused.typed, version: asShown(now?.version) } }, 409)
 }
 
 async function show(request: SeasonRequest, reply: FastifyReply, refused: RefusedForm | null, status = 422) {

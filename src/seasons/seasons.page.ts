@@ -1,4 +1,5 @@
 import { methodMark } from '../drawing/method-marks.ts'
+import { asShown, linked, linkOf, nameIfAny, textIn } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatDay } from '../quantities/formatting.ts'
 import { catalogue } from '../words/catalogue.ts'
@@ -79,17 +80,17 @@ export function seasonPage(rows: SeasonRows, locale: string) {
       const own = assigned.find((one) => one.gardenId === garden.id)
       return {
         name: garden.name,
-        method: methodName.get(own?.methodId ?? '') ?? '',
-        mark: mark.get(own?.methodId ?? '') ?? null,
-        phase: own?.phase ?? '',
-        how: own?.how ?? '',
+        method: textIn(methodName, linkOf(own?.methodId)),
+        mark: linked(mark, own?.methodId) ?? null,
+        phase: asShown(own?.phase),
+        how: asShown(own?.how),
       }
     }),
     bedsAlone: ofSeason.flatMap((own) => {
-      const alone = bed.get(own.bedId ?? '')
+      const alone = linked(bed, own.bedId)
       if (!alone) return []
-      const method = methodName.get(own.methodId) ?? ''
-      const garden = gardenName.get(alone.gardenId) ?? ''
+      const method = textIn(methodName, own.methodId)
+      const garden = textIn(gardenName, alone.gardenId)
       const of = { mark: mark.get(own.methodId) ?? markOf(0), phase: own.phase, how: own.how }
       return [{ garden, bed: alone.name, method, ...of }]
     }),
@@ -104,12 +105,12 @@ export function seasonPage(rows: SeasonRows, locale: string) {
       id: planting.id,
       name: cropAndCultivar(planting),
       /** Where its day does not stand beside it. */
-      called: names.get(planting.id) ?? '',
-      garden: gardenName.get(bed.get(planting.bedId)?.gardenId ?? '') ?? '',
-      bed: bed.get(planting.bedId)?.name ?? '',
+      called: textIn(names, planting.id),
+      garden: textIn(gardenName, linkOf(bed.get(planting.bedId)?.gardenId)),
+      bed: nameIfAny(bed.get(planting.bedId)),
       area: formatArea(planting.areaCm2, locale),
-      day: formatDay(planting.sownOn ?? planting.plantedOn ?? '', locale),
-      set: setName.get(planting.matchedSetId ?? '') ?? '',
+      day: formatDay(asShown(planting.sownOn ?? planting.plantedOn), locale),
+      set: textIn(setName, linkOf(planting.matchedSetId)),
       seedLot: planting.seedLot,
       seedSaved: savedSaid(planting.seedLot, rows, { names, locale }),
       interplanted: planting.interplanted === 1,
@@ -166,7 +167,7 @@ function standsOverSaid(planting: PlantingShown, { seasonId, seasons }: SeasonRo
 /** A garden's name and the bed's in it. */
 function placeOf(rows: SeasonRows, { bedId }: { bedId: string }): string {
   const bed = rows.beds.find((one) => one.id === bedId)
-  return `${rows.gardens.find((one) => one.id === bed?.gardenId)?.name ?? ''}, ${bed?.name ?? ''}`
+  return `${nameIfAny(rows.gardens.find((one) => one.id === bed?.gardenId))}, ${nameIfAny(bed)}`
 }
 
 const markOf = (place: number) => ({ place, path: methodMark(place, { x: 8, y: 8, reach: 5.5 }) })
@@ -183,10 +184,10 @@ function whatStands(rows: SeasonRows, planted: readonly PlantingShown[], locale:
       name: cropAndCultivar(one),
       cultivarId: one.cultivarId,
       areaCm2: one.areaCm2,
-      day: one.sownOn ?? one.plantedOn ?? '',
+      day: asShown(one.sownOn ?? one.plantedOn),
       clearedOn: one.clearedOn,
-      bed: bed.get(one.bedId)?.name ?? '',
-      garden: gardenName.get(bed.get(one.bedId)?.gardenId ?? '') ?? '',
+      bed: nameIfAny(bed.get(one.bedId)),
+      garden: textIn(gardenName, linkOf(bed.get(one.bedId)?.gardenId)),
     })),
   )
   const clearing = (on: string | null) => (on ? formatDay(on, locale) : words.standing)
@@ -233,7 +234,7 @@ const waitSaid = (wait: PlantingWait | undefined, locale: string) =>
 function layoutSaid(rows: SeasonRows, laid: SeasonRows['assignments']) {
   const layout = readLayout(rows, laid)
   const units = [...layout.units].map(([id, count]) => ({
-    method: rows.methods.find((one) => one.id === id)?.name ?? '',
+    method: nameIfAny(rows.methods.find((one) => one.id === id)),
     count,
   }))
   return { ...layout, units, alone: [], fewest: 0, smallest: null }

@@ -68,6 +68,7 @@ export async function addFirstCrops(tx: Tx, groupId: string): Promise<void> {
     firstCrops.map(({ ndb, ...crop }) => ({
       ...crop,
       family: usualLimits[crop.name]?.[0] ?? null,
+      // Asked for only where the crop has a usual limit.
       askAboveGPerM2: usualLimits[crop.name] ? Math.round(1000 * (usualLimits[crop.name]?.[1] ?? 0)) : null,
       touchesSoil: usuallyTouchesSoil(crop.name),
       groupId,

@@ -68,7 +68,7 @@ export function seasonRoutes(app: FastifyInstance, options: SeasonOptions): void
       const sentence = {
         seasons_do_not_overlap: words().overlap,
         seasons_name_is_taken: wordsHere().gardens.nameTaken,
-      }[constraintOf(error) ?? '']
+      }[constraintOf(error)]
       if (!sentence) throw error
       return showAll(request, reply, refuseForm(request.body, { startsOn: sentence }))
     }

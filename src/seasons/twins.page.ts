@@ -1,3 +1,4 @@
+import { linkOf, nameIfAny, textIn } from '../lookups/unsaid.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { type Called, cropAndCultivar, plantingNames } from './planting-names.ts'
@@ -37,9 +38,9 @@ export function standingSaid(rows: Rows, lost: readonly Gone[], locale: string) 
   const garden = new Map(rows.gardens.map((one) => [one.id, one.name]))
   const names = plantingNames(rows.plantings, locale)
   const place = ({ bedId }: Named) =>
-    `${garden.get(bed.get(bedId)?.gardenId ?? '') ?? ''}, ${bed.get(bedId)?.name ?? ''}`
+    `${textIn(garden, linkOf(bed.get(bedId)?.gardenId))}, ${nameIfAny(bed.get(bedId))}`
   return twinsStanding(rows.plantings, rows.seasonId, lost).map(({ planting, how, on, standing }) => ({
-    ...{ name: names.get(planting.id) ?? '', how, on: formatDay(on, locale), place: place(planting) },
+    ...{ name: textIn(names, planting.id), how, on: formatDay(on, locale), place: place(planting) },
     standing: standing.map(place),
   }))
 }

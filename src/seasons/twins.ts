@@ -1,3 +1,4 @@
+import { asShown } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 
 /** A planting as far as its twins in other gardens go. */
@@ -93,7 +94,7 @@ export function twinsStanding<P extends Twin>(
     if (planting.matchedSetId === null || stands(planting)) return []
     const standing = own.filter((one) => one.matchedSetId === planting.matchedSetId && stands(one))
     const gone = lostOn.get(planting.id)
-    const [how, on] = gone ? (['lost', gone] as const) : (['cleared', planting.clearedOn ?? ''] as const)
+    const [how, on] = gone ? (['lost', gone] as const) : (['cleared', asShown(planting.clearedOn)] as const)
     return standing.length > 0 ? [{ planting, how, on, standing }] : []
   })
 }

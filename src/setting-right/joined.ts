@@ -1,3 +1,4 @@
+import { numberIn } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { proportion } from '../quantities/split-exactly.ts'
 
@@ -66,7 +67,7 @@ export function lossesOfJoined(
   const stood = new Map(halves.map((half) => [half.id, half.areaCm2 * 1_000_000]))
   return new Map(
     inOrder.map(({ id, plantingId, sharePermille }) => {
-      const here = stood.get(plantingId) ?? 0
+      const here = numberIn(stood, plantingId)
       const all = [...stood.values()].reduce((sum, one) => sum + one, 0)
       const gone = proportion(here, sharePermille, 1000)
       stood.set(plantingId, here - gone)

@@ -1,3 +1,4 @@
+import { sent } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { firstDayOf, seenFrom } from '../seasons/days-of-season.ts'
 
@@ -113,7 +114,7 @@ function dayRefused(
 
 /** A set of the cultivar that it turned out to be, whose window holds its day; none otherwise. */
 function setFor({ sets }: PlantingKnown, typed: PlantingTyped): string | null {
-  const day = typed.sownOn ?? typed.plantedOn ?? ''
+  const day = sent(typed.sownOn ?? typed.plantedOn)
   const holds = (set: SetKnown) =>
     set.windowFrom !== null && set.windowTo !== null && set.windowFrom <= day && day <= set.windowTo
   return sets.find((set) => set.cultivarId === typed.cultivarId && holds(set))?.id ?? null

@@ -2,6 +2,7 @@ import { and, eq, isNull, ne, sql } from 'drizzle-orm'
 import { rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
+import { textIn } from '../lookups/unsaid.ts'
 import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
 import { cropsOf, matchedSetsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { cultivars, matchedSets, plantings } from '../seasons/seasons.table.ts'
@@ -17,7 +18,7 @@ export async function plantingToCorrect(tx: Tx, groupId: string, id: string) {
   const others = all.filter((one) => one.id !== id && one.seasonId === row.seasonId)
   return {
     ...row,
-    name: (await namesOfPlantings(tx, groupId)).get(id) ?? '',
+    name: textIn(await namesOfPlantings(tx, groupId), id),
     cropId: cultivar.cropId,
     cultivar: cultivar.name,
     sets,

@@ -4,6 +4,7 @@ import { amend, markRemoved, ofTable } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { daysWritten } from '../diary/days-written.queries.ts'
 import { holdClosings } from '../diary/week.queries.ts'
+import { asShown } from '../lookups/unsaid.ts'
 import { areaAsTyped } from '../quantities/as-typed.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { plantingCorrection } from '../seasons/seasons.form.ts'
@@ -42,14 +43,14 @@ const planting: Correctable<PlantingToCorrect, Given> = {
     { name: 'bedId', label: right().bed, hint: right().bedHint, value: row.bedId, options: row.bedChoices },
     { name: 'areaCm2', label: f().oneArea, value: areaAsTyped(row.areaCm2, request.member.group.areaUnit) },
     { name: 'how', label: f().way, value: row.how, options: choicesOf(words().ways) },
-    { name: 'sownOn', label: f().sown, type: 'date', value: orBlank(row.sownOn) },
-    { name: 'plantedOn', label: f().plantedOut, type: 'date', value: orBlank(row.plantedOn) },
-    { name: 'standsUntil', label: f().standsUntil, type: 'date', value: orBlank(row.standsUntil) },
-    { name: 'clearedOn', label: f().clearedOn, type: 'date', value: orBlank(row.clearedOn) },
+    { name: 'sownOn', label: f().sown, type: 'date', value: asShown(row.sownOn) },
+    { name: 'plantedOn', label: f().plantedOut, type: 'date', value: asShown(row.plantedOn) },
+    { name: 'standsUntil', label: f().standsUntil, type: 'date', value: asShown(row.standsUntil) },
+    { name: 'clearedOn', label: f().clearedOn, type: 'date', value: asShown(row.clearedOn) },
     { name: 'plants', label: f().plants, value: row.plants === null ? '' : String(row.plants) },
     { name: 'purpose', label: f().purpose, value: row.purpose, options: choicesOf(words().purposes) },
-    { name: 'seedLot', label: f().seedLot, value: orBlank(row.seedLot) },
-    { name: 'spacing', label: f().spacing, value: orBlank(row.spacing) },
+    { name: 'seedLot', label: f().seedLot, value: asShown(row.seedLot) },
+    { name: 'spacing', label: f().spacing, value: asShown(row.spacing) },
     {
       name: 'interplanted',
       label: f().interplanted,
@@ -60,7 +61,7 @@ const planting: Correctable<PlantingToCorrect, Given> = {
       name: 'raisedInBedId',
       label: f().raisedIn,
       hint: f().raisedInHint,
-      value: orBlank(row.raisedInBedId),
+      value: asShown(row.raisedInBedId),
       options: [{ value: '', label: f().notRaised }, ...row.bedChoices],
     },
     {
@@ -79,7 +80,7 @@ const planting: Correctable<PlantingToCorrect, Given> = {
     {
       name: 'matchedSetId',
       label: f().matchedSet,
-      value: orBlank(row.matchedSetId),
+      value: asShown(row.matchedSetId),
       options: [{ value: '', label: words().inNoSet }, ...row.setChoices],
     },
   ],
@@ -118,7 +119,6 @@ const planting: Correctable<PlantingToCorrect, Given> = {
 }
 
 /** A field of which nothing is known is blank. */
-const orBlank = (value: string | null) => value ?? ''
 
 const setField = (others: number) => ({
   name: 'together',

@@ -1,3 +1,4 @@
+import { asShown, textIn } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatDay, formatHours, formatKilograms, formatNumber } from '../quantities/formatting.ts'
 import type { IsoWeek } from '../quantities/iso-week.ts'
@@ -55,7 +56,7 @@ export function linesWritten(written: Written, loadNames: ReadonlyMap<string, st
     }),
     ...written.loads.map((one) => {
       const amount = formatNumber(one.quantityThousandths / 1000, locale, one.quantityThousandths % 1000 ? 2 : 0)
-      return [one.appliedOn, one.id, words.load(on(one.appliedOn), amount, loadNames.get(one.id) ?? '')] as const
+      return [one.appliedOn, one.id, words.load(on(one.appliedOn), amount, textIn(loadNames, one.id))] as const
     }),
     ...written.notes.map((one) => [one.seenOn, one.id, words.note(on(one.seenOn), one.words)] as const),
     ...written.counts.map(
@@ -76,5 +77,5 @@ interface Standing {
 /** How the plantings of the same cultivar in the same bed are told apart in a list. */
 export const choiceOf = (one: Standing, name: string, locale: string) => ({
   value: one.id,
-  label: words.choice(name, formatDay(one.sownOn ?? one.plantedOn ?? '', locale), formatArea(one.areaCm2, locale)),
+  label: words.choice(name, formatDay(asShown(one.sownOn ?? one.plantedOn), locale), formatArea(one.areaCm2, locale)),
 })

@@ -5,6 +5,7 @@ import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { holdClosings } from '../diary/week.queries.ts'
 import { applicationsOf } from '../inputs/applications.queries.ts'
+import { textIn } from '../lookups/unsaid.ts'
 import { formatArea } from '../quantities/formatting.ts'
 import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
 import { plantingsOf, seasonIsClosed } from '../seasons/seasons.queries.ts'
@@ -179,7 +180,7 @@ async function show(request: PlantingRequest, reply: FastifyReply, refused: Refu
     const asksWhy = rows.closed || mine?.errors.closedReason !== undefined
     return { typed: mine?.typed ?? { id: newId() }, errors: mine?.errors ?? {}, open: mine !== null, asksWhy }
   }
-  const others = rows.alike.map((one) => choiceOf(one, rows.names.get(one.id) ?? '', group.locale))
+  const others = rows.alike.map((one) => choiceOf(one, textIn(rows.names, one.id), group.locale))
   const blank = { value: '', label: words().choose }
   const waysSaid = partWays.map((value) => ({ value, label: words().ways[value] }))
   const page = {

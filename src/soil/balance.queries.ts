@@ -3,6 +3,7 @@ import type { Tx } from '../db/database.ts'
 import { bedsOf } from '../gardens/gardens.queries.ts'
 import { applications, deliveries, inputs } from '../inputs/inputs.table.ts'
 import { measuresOf } from '../inputs/measures.queries.ts'
+import { linked, linkOf } from '../lookups/unsaid.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
 
 /** What was spread, with what is known of its make-up and the garden that it lies on. Of every season, oldest first. */
@@ -25,10 +26,9 @@ export async function spreadingsByGarden(tx: Tx, groupId: string) {
       measures,
       seasonId: application.seasonId,
       quantityThousandths: application.quantityThousandths,
-      gardenId:
-        application.gardenId ??
-        gardenOfBed.get(application.bedId ?? bedOfPlanting.get(application.plantingId ?? '') ?? '') ??
-        '',
+      gardenId: linkOf(
+        application.gardenId ?? linked(gardenOfBed, application.bedId ?? linked(bedOfPlanting, application.plantingId)),
+      ),
     }))
 }
 

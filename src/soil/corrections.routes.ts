@@ -1,5 +1,6 @@
 import type { FastifyInstance } from 'fastify'
 import { amend, markRemoved, rowOf } from '../db/amend.ts'
+import { asShown } from '../lookups/unsaid.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { withSign } from '../quantities/printed-limits.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
@@ -39,13 +40,13 @@ const soilTest: Correctable<TestWithPlaces, SoilTestGiven> = {
       { name: 'sampledOn', label: f().day, value: row.sampledOn, type: 'date' },
       { name: 'laboratory', label: f().laboratory, value: row.laboratory },
       { name: 'analyte', label: f().analyte, value: row.analyte },
-      { name: 'extractant', label: f().extractant, hint: f().extractantHint, value: row.extractant ?? '' },
+      { name: 'extractant', label: f().extractant, hint: f().extractantHint, value: asShown(row.extractant) },
       { name: 'value', label: f().value, value: withSign(row.value, row.beyond) },
       { name: 'unit', label: f().unit, value: row.unit },
       { name: 'standardError', label: f().standardError, hint: f().standardErrorHint, value: errorTyped(row) },
       { name: 'depthMm', label: f().depth, value: row.depthMm === null ? '' : `${row.depthMm / 10} cm` },
-      { name: 'lowUnder', label: f().lowUnder, hint: f().bandsHint, value: bands?.lowUnder ?? '' },
-      { name: 'highFrom', label: f().highFrom, value: bands?.highFrom ?? '' },
+      { name: 'lowUnder', label: f().lowUnder, hint: f().bandsHint, value: asShown(bands?.lowUnder) },
+      { name: 'highFrom', label: f().highFrom, value: asShown(bands?.highFrom) },
     ]
   },
   form: () => soilTestCorrection,

@@ -16,6 +16,7 @@ export function broughtTo(
 ): Brought {
   const unknown = [...new Set(spreadings.filter((one) => dryGramsOf(one) === null).map((one) => one.name))]
   if (unknown.length > 0 || seasons === 0 || bedAreaCm2 === 0) return { dryGPerM2: null, unknown }
+  // What cannot be weighed dry is counted and named apart.
   const grams = spreadings.reduce((sum, one) => sum + (dryGramsOf(one) ?? 0), 0)
   return { dryGPerM2: (grams * 10_000) / bedAreaCm2 / seasons, unknown }
 }

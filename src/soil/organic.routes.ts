@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import type { Tx } from '../db/database.ts'
 import { lyingOver, sumOfAreas } from '../gardens/areas-held.ts'
 import { bedsOf } from '../gardens/gardens.queries.ts'
+import { asShown, sent } from '../lookups/unsaid.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { formatNumber } from '../quantities/formatting.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
@@ -28,18 +29,19 @@ export function organicRoutes(app: FastifyInstance): void {
     const { group } = request.member
     const asked = queryOf(request)
     const typed = { ...usual, ...asked }
-    const { series, places, brought } = await request.read((tx) => rowsFor(tx, request, textAsked(request, 'of') ?? ''))
+    const { series, places, brought } = await request.read((tx) => rowsFor(tx, request, sent(textAsked(request, 'of'))))
     const one = series.find((each) => each.id === asked.of) ?? series[0]
     const form = readForm(scenarioForm, typed)
     const page = {
       choices: series.map((each) => ({ value: each.id, label: nameOf(each, places) })),
-      of: one?.id ?? '',
+      of: asShown(one?.id),
       typed,
       errors: form.kind === 'refused' ? form.errors : {},
       known: knownShown(brought, group.locale),
       depth: one?.depthMm == null ? null : formatNumber(one.depthMm / 10, group.locale, 0),
       course:
         one && form.kind === 'answer' ? courseOf(one, form.value, { brought, places, locale: group.locale }) : null,
+      // No series of tests has no tests.
       tests: one?.tests.length ?? 0,
     }
     return reply.page('soil/organic', page, { title: words().title, status: form.kind === 'refused' ? 422 : 200 })

@@ -1,3 +1,4 @@
+import { asShown } from '../lookups/unsaid.ts'
 /** What decides whether two values of one analyte are the same quantity. */
 export interface Measured {
   readonly analyte: string
@@ -46,7 +47,7 @@ function seriesFrom<T extends Measured>(key: string, tests: readonly T[]): Serie
     byLaboratory.set(name, [...(byLaboratory.get(name) ?? []), test])
   }
   const most = [...byLaboratory.values()].sort((a, b) => b.length - a.length)
-  const laboratories = most.map(([test]) => test?.laboratory.trim() ?? '')
+  const laboratories = most.map(([test]) => asShown(test?.laboratory.trim()))
   const { analyte, extractant, unit, depthMm } = first
   return { key, analyte, extractant, unit, depthMm, laboratories, tests }
 }
@@ -57,10 +58,10 @@ const plain = (name: string) => name.toLowerCase().replace(/[\s-]+/g, '')
 const keyOf = (test: Measured) =>
   JSON.stringify([
     plain(test.analyte),
-    plain(test.extractant ?? '') || null,
+    plain(asShown(test.extractant)) || null,
     plain(test.unit),
     test.depthMm,
-    plain(test.extractant ?? '') ? null : plain(test.laboratory),
+    plain(asShown(test.extractant)) ? null : plain(test.laboratory),
   ])
 
 export type Apart = 'extractant' | 'unit' | 'depth' | 'laboratory'
@@ -73,7 +74,7 @@ export function analytesApart<T extends Measured>(series: readonly Series<T>[]):
     if (own.length < 2) continue
     const differs = (of: (one: Series<T>) => unknown) => new Set(own.map(of)).size > 1
     apart.set(analyte, [
-      ...(differs((one) => plain(one.extractant ?? '')) ? (['extractant'] as const) : []),
+      ...(differs((one) => plain(asShown(one.extractant))) ? (['extractant'] as const) : []),
       ...(differs((one) => plain(one.unit)) ? (['unit'] as const) : []),
       ...(differs((one) => one.depthMm) ? (['depth'] as const) : []),
       ...(own.filter((one) => one.extractant === null).length > 1 ? (['laboratory'] as const) : []),

@@ -1,5 +1,6 @@
+import { asShown } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
-import { formatDay, formatNumber } from '../quantities/formatting.ts'
+import { formatAsWritten, formatDay, formatNumber } from '../quantities/formatting.ts'
 import { withSign } from '../quantities/printed-limits.ts'
 import { standardErrorAsTyped } from '../quantities/standard-errors.ts'
 import { type Band, bandOf, bandsFrom } from './bands.ts'
@@ -61,7 +62,7 @@ export function soilPage(tests: readonly TestRow[], places: readonly SamplePlace
 function seriesShown(series: Series<TestRow>, places: readonly SamplePlace[], locale: string) {
   const days = [...new Set(series.tests.map((test) => test.sampledOn))].sort()
   const here = places.filter((place) => series.tests.some((test) => placeValue(test) === place.value))
-  const usual = series.laboratories[0] ?? ''
+  const usual = asShown(series.laboratories[0])
   const cell = (test: TestRow): Cell => ({
     value: valueShown(test, locale),
     band: bandOf(test, bandsFrom(test.bands)),
@@ -86,20 +87,17 @@ function seriesShown(series: Series<TestRow>, places: readonly SamplePlace[], lo
 const placeOf = (test: TestRow, places: readonly SamplePlace[]) =>
   places.find((place) => place.value === placeValue(test)) ?? null
 
-/** With as many decimals as the laboratory printed. */
-const asPrinted = (value: string, locale: string) =>
-  formatNumber(Number(value), locale, /\.(\d+)$/.exec(value)?.[1]?.length ?? 0)
-
-const valueShown = ({ value, beyond = null }: TestRow, locale: string) => withSign(asPrinted(value, locale), beyond)
+const valueShown = ({ value, beyond = null }: TestRow, locale: string) =>
+  withSign(formatAsWritten(value, locale), beyond)
 
 const depthShown = (depthMm: number | null, locale: string) =>
   depthMm === null ? null : formatNumber(depthMm / 10, locale, depthMm % 10 ? 1 : 0)
 
 const errorShown = ({ standardError, standardErrorOf }: TestRow, locale: string) =>
-  standardError === null ? null : standardErrorAsTyped(asPrinted(standardError, locale), standardErrorOf)
+  standardError === null ? null : standardErrorAsTyped(formatAsWritten(standardError, locale), standardErrorOf)
 
 function bandsShown(test: TestRow, locale: string) {
   const bands = bandsFrom(test.bands)
-  const shown = (value: string | null) => (value === null ? null : asPrinted(value, locale))
+  const shown = (value: string | null) => (value === null ? null : formatAsWritten(value, locale))
   return bands && { lowUnder: shown(bands.lowUnder), highFrom: shown(bands.highFrom) }
 }

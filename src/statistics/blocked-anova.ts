@@ -128,6 +128,7 @@ function splitPlot(rows: readonly PlotValue[]): Answer<BlockedAnova> | Refusal {
     lsd: qt(0.975, main.df) * sedMain,
     cv: percentOf(Math.sqrt(main.ms), values),
     subplots: {
+      // Only a split-plot layout has subplots, and these means are asked for of one alone.
       means: meansBy(rows, (row) => row.subplot ?? ''),
       sed: sedSub,
       lsd: qt(0.975, error.df) * sedSub,

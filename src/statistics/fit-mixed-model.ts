@@ -99,7 +99,7 @@ function fitted(data: CrossProducts, found: Found): Answer<MixedModel> | Refusal
     const estimate = i === 0 ? from + found.middle : from
     const se = adjusted?.[i]?.se ?? Math.sqrt(residual * entry(nth(unscaled, i), i))
     const [df, t] = [nth(dfs, i), estimate / se]
-    return { name: found.columns[i] ?? '', estimate, se, df, t, p: 2 * pt(-Math.abs(t), df) }
+    return { name: nth(found.columns, i), estimate, se, df, t, p: 2 * pt(-Math.abs(t), df) }
   })
   if (!coefficients.every((one) => Number.isFinite(one.se + one.df + one.t)))
     return refused('did not converge', 'the standard errors')

@@ -1,4 +1,5 @@
 import { nth } from '../lookups/nth.ts'
+import { nameIfAny } from '../lookups/unsaid.ts'
 import { type Answer, answer, type Refusal, refused } from './answer.ts'
 import { columnsOf, type Fixed } from './design-columns.ts'
 import { leastOf, meanOf, squaresAbout, sumOf } from './moments.ts'
@@ -67,6 +68,7 @@ export function linearModel({ y, fixed, interactions = [] }: LinearModelInput): 
   if (ss <= leastOf(y)) return refused('no variation', 'the residual')
   const ms = ss / df
   const kept = qr.kept.map((at) => columns[at] ?? columns[0])
+  // A row of the design that fell out names no term.
   const sources = [...new Set(kept.slice(1).map((column) => column?.term ?? ''))]
   const table = sources.map((source): TermRow => {
     const own = kept.flatMap((column, i) => (i > 0 && column?.term === source ? [nth(qr.effects, i)] : []))
@@ -84,7 +86,7 @@ export function linearModel({ y, fixed, interactions = [] }: LinearModelInput): 
   const coefficients = qr.solution.map((estimate, i): Coefficient => {
     const se = Math.sqrt(ms * nth(qr.unscaledVariances, i))
     const t = estimate / se
-    return { name: kept[i]?.name ?? '', estimate, se, t, p: 2 * pt(-Math.abs(t), df) }
+    return { name: nameIfAny(kept[i]), estimate, se, t, p: 2 * pt(-Math.abs(t), df) }
   })
   return answer({
     table: [...table, { source: 'residual', df, ss, ms, f: null, p: null }],

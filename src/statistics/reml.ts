@@ -64,6 +64,7 @@ export function crossProducts(
   const [zx, zy] = [columns.map(byLevel), byLevel(y)]
   const inner = [...columns, y]
   const fixed = inner.map((one, i) => inner.slice(0, i + 1).map((other) => dot(one, other)))
+  // Without a random factor there is no column to take off.
   const reduced = reducedOf(zz, [...zx, zy], fixed, sizes[0] ?? 0)
   return { n: y.length, p: columns.length, sizes, zz, zx, zy, reduced }
 }
@@ -110,6 +111,7 @@ export function profileAt({ reduced, sizes }: CrossProducts, theta: readonly num
   const scale = new Float64Array(width).fill(1)
   let at = 0
   for (let k = 1; k < sizes.length; k++) for (let i = 0; i < nth(sizes, k); i++) scale[at++] = nth(theta, k)
+  // The same: no factor, no spread of it.
   const square = (theta[0] ?? 0) ** 2
   const m = products.slice()
   let logDeterminants = 0

@@ -1,4 +1,5 @@
 import { type AreaFrom, areaOn } from '../gardens/areas-held.ts'
+import { asShown, nameIfAny } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatHours, formatNumber } from '../quantities/formatting.ts'
 import { type BedLabour, type Closure, restartOf } from './restart.ts'
@@ -21,10 +22,10 @@ export function closuresShown(rows: Rows, locale: string, today: IsoDate) {
     const found = restartOf(closure, areaOn(bed?.areas ?? [], closure.fromDay), rows.bedLabour, today)
     return {
       id: closure.id,
-      bed: bed?.name ?? '',
+      bed: nameIfAny(bed),
       why: closure.why,
-      material: closure.material ?? '',
-      regrowthWords: closure.regrowth ?? '',
+      material: asShown(closure.material),
+      regrowthWords: asShown(closure.regrowth),
       from: formatDay(closure.fromDay, locale),
       to: closure.toDay ? formatDay(closure.toDay, locale) : null,
       weeks: formatNumber(found.days / 7, locale, 1),

@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { ofTable, rowOf } from '../db/amend.ts'
 import { bedsOf } from '../gardens/gardens.queries.ts'
 import { bedClosures } from '../gardens/gardens.table.ts'
+import { asShown, linkOf, nameIfAny } from '../lookups/unsaid.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { type Correctable, correcting } from '../web/correcting.ts'
@@ -22,18 +23,18 @@ const closure: Correctable<ClosureRow, ClosureGiven> = {
   find: async (tx, groupId, id) => {
     const row = await rowOf(tx, bedClosures, groupId, id)
     const bed = (await bedsOf(tx, groupId)).find((one) => one.id === row?.bedId)
-    return row && { ...row, bed: bed?.name ?? '', gardenId: bed?.gardenId ?? '' }
+    return row && { ...row, bed: nameIfAny(bed), gardenId: linkOf(bed?.gardenId) }
   },
   title: (row) => words().closureOf(row.bed, row.fromDay),
   fields: (row) => [
     { name: 'fromDay', label: words().from, value: row.fromDay, type: 'date' },
-    { name: 'toDay', label: words().to, value: row.toDay ?? '', type: 'date' },
+    { name: 'toDay', label: words().to, value: asShown(row.toDay), type: 'date' },
     { name: 'why', label: words().why, value: row.why },
-    { name: 'material', label: words().material, value: row.material ?? '' },
+    { name: 'material', label: words().material, value: asShown(row.material) },
     { name: 'regrowthAfter4Weeks', label: words().shootsAfter(4), value: shown(row.regrowthAfter4Weeks) },
     { name: 'regrowthAfter8Weeks', label: words().shootsAfter(8), value: shown(row.regrowthAfter8Weeks) },
     { name: 'regrowthAfter12Weeks', label: words().shootsAfter(12), value: shown(row.regrowthAfter12Weeks) },
-    { name: 'regrowth', label: words().regrowthWords, value: row.regrowth ?? '' },
+    { name: 'regrowth', label: words().regrowthWords, value: asShown(row.regrowth) },
   ],
   form: () => closureCorrection,
   refuse: async (_tx, _row, given, request) => {

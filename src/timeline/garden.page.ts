@@ -1,6 +1,7 @@
 import { type AreaFrom, areaOn, lyingOn, sumOfAreas } from '../gardens/areas-held.ts'
+import { linkOf, nameIfAny, sent, textIn } from '../lookups/unsaid.ts'
 import { daysBetween, type IsoDate } from '../quantities/dates.ts'
-import { formatArea, formatDay, formatKilograms, formatNumber } from '../quantities/formatting.ts'
+import { formatArea, formatAsWritten, formatDay, formatKilograms, formatNumber } from '../quantities/formatting.ts'
 import { inBedFrom } from '../seasons/bed-course.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { monthShown, monthsOf } from './by-month.ts'
@@ -27,7 +28,7 @@ export function gardenPage(rows: GardenRows, asked: AskedMonth, locale: string, 
   const beds = lyingOn(rows.beds, today)
   const bedName = new Map(rows.beds.map((bed) => [bed.id, bed.name]))
   const named = <T extends { id: string; name: string }>(list: readonly T[], id: string | null) =>
-    list.find((one) => one.id === id)?.name ?? ''
+    nameIfAny(list.find((one) => one.id === id))
   const happened = happenedOn(rows, today)
   const ofAsked = askedOf(happened, asked)
   const month = monthShown(ofAsked, { month: asked.month, today })
@@ -47,7 +48,7 @@ export function gardenPage(rows: GardenRows, asked: AskedMonth, locale: string, 
     })),
     assignments: rows.assignments.map((one) => ({
       season: named(rows.seasons, one.seasonId),
-      bed: one.bedId === null ? null : (bedName.get(one.bedId) ?? ''),
+      bed: one.bedId === null ? null : textIn(bedName, one.bedId),
       method: named(rows.methods, one.methodId),
       phase: one.phase,
     })),
@@ -60,7 +61,7 @@ export function gardenPage(rows: GardenRows, asked: AskedMonth, locale: string, 
       day: formatDay(event.date, locale),
       after: i === 0 ? null : daysBetween(events[i - 1]?.date ?? event.date, event.date),
       told: {
-        bed: bedName.get(event.bedId ?? '') ?? '',
+        bed: textIn(bedName, linkOf(event.bedId)),
         subject: event.subject,
         planned: event.planned,
         ...figuresOf(event, locale),
@@ -76,17 +77,13 @@ function monthLinks(
 ) {
   if (months.length < 2) return []
   const name = new Intl.DateTimeFormat(locale, { month: 'short', year: 'numeric', timeZone: 'UTC' })
-  const query = `kind=${asked.kind ?? ''}&season=${asked.season?.id ?? 'all'}`
+  const query = `kind=${sent(asked.kind)}&season=${asked.season?.id ?? 'all'}`
   return [...months, 'all'].map((one) => ({
     label: one === 'all' ? catalogue.timeline.allMonths : name.format(new Date(`${one}-01T00:00:00Z`)),
     address: `?${query}&month=${one}#year`,
     current: one === (month ?? 'all'),
   }))
 }
-
-/** With as many decimals as were written down. */
-const asPrinted = (value: string, locale: string) =>
-  formatNumber(Number(value), locale, /\.(\d+)$/.exec(value)?.[1]?.length ?? 0)
 
 /** What its sentence tells beside the bed and the subject. */
 function figuresOf(event: Happened, locale: string): Record<string, string | number | boolean | null> {
@@ -115,8 +112,8 @@ function figuresOf(event: Happened, locale: string): Record<string, string | num
       return {
         method: event.method,
         unit: event.unit,
-        value: asPrinted(event.value, locale),
-        outOf: event.outOf === null ? null : asPrinted(event.outOf, locale),
+        value: formatAsWritten(event.value, locale),
+        outOf: event.outOf === null ? null : formatAsWritten(event.outOf, locale),
         planting: event.planting,
       }
     case 'patch':
@@ -127,7 +124,7 @@ function figuresOf(event: Happened, locale: string): Record<string, string | num
       }
     case 'tested':
       return {
-        value: asPrinted(event.value, locale),
+        value: formatAsWritten(event.value, locale),
         unit: event.unit,
         extractant: event.extractant,
         laboratory: event.laboratory,

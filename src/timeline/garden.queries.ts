@@ -5,6 +5,7 @@ import { pickedByWeek } from '../diary/picked.queries.ts'
 import { bedsOf, blocksOf, gardensOf, methodsOf, sitesOf } from '../gardens/gardens.queries.ts'
 import { bedClosures } from '../gardens/gardens.table.ts'
 import { applications, deliveries, inputs } from '../inputs/inputs.table.ts'
+import { amongThem, linked, linkOf, nameIfAny } from '../lookups/unsaid.ts'
 import { countsOf, notesOf, patchesOf } from '../notes/notes.queries.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
@@ -21,14 +22,14 @@ export async function gardenYear(tx: Tx, groupId: string, gardenId: string) {
   const plantings = everyPlanting.filter((planting) => here.has(planting.bedId))
   const sown = new Set(plantings.map((planting) => planting.id))
   const ofGarden = (one: { gardenId: string | null; bedId: string | null }) =>
-    one.gardenId === gardenId || here.has(one.bedId ?? '')
+    one.gardenId === gardenId || amongThem(here, one.bedId)
   const bedOfPlanting = new Map(plantings.map((planting) => [planting.id, planting.bedId]))
   return {
     garden,
     beds,
     plantings,
     names: await namesOfPlantings(tx, groupId),
-    site: (await sitesOf(tx, groupId)).find((site) => site.id === garden.siteId)?.name ?? '',
+    site: nameIfAny((await sitesOf(tx, groupId)).find((site) => site.id === garden.siteId)),
     blocks: await blocksOf(tx, groupId),
     methods: await methodsOf(tx, groupId),
     seasons: await seasonsOf(tx, groupId),
@@ -36,7 +37,7 @@ export async function gardenYear(tx: Tx, groupId: string, gardenId: string) {
     losses: (await lossesOf(tx, groupId)).filter((loss) => sown.has(loss.plantingId)),
     closures: (await closuresOf(tx, groupId)).filter((closure) => here.has(closure.bedId)),
     bedLabour: (await labourByBed(tx, groupId)).flatMap(({ bedId, plantingId, ...entry }) => {
-      const bed = bedId ?? bedOfPlanting.get(plantingId ?? '') ?? ''
+      const bed = linkOf(bedId ?? linked(bedOfPlanting, plantingId))
       return here.has(bed) ? [{ ...entry, bedId: bed }] : []
     }),
     picked: (await pickedByWeek(tx, groupId, everyPlanting)).filter((one) => sown.has(one.plantingId)),
@@ -47,7 +48,7 @@ export async function gardenYear(tx: Tx, groupId: string, gardenId: string) {
     soilTests: (await soilTestsOf(tx, groupId)).filter(
       (test) => ofGarden(test) || (test.siteId === garden.siteId && test.gardenId === null && test.bedId === null),
     ),
-    spreadings: (await spreadingsOf(tx, groupId)).filter((one) => ofGarden(one) || sown.has(one.plantingId ?? '')),
+    spreadings: (await spreadingsOf(tx, groupId)).filter((one) => ofGarden(one) || amongThem(sown, one.plantingId)),
   }
 }
 

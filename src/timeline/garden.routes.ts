@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { newId } from '../db/new-id.ts'
 import { lyingOn } from '../gardens/areas-held.ts'
+import { sent } from '../lookups/unsaid.ts'
 import { dayIn, type IsoDate } from '../quantities/dates.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
@@ -69,7 +70,7 @@ async function show(request: GardenRequest, reply: FastifyReply, refused: Refuse
   const asked = askedIn(request, rows, today)
   const page = {
     ...gardenPage(rows, asked, group.locale, today),
-    asked: { kind: asked.kind ?? '', season: asked.season?.id ?? 'all' },
+    asked: { kind: sent(asked.kind), season: asked.season?.id ?? 'all' },
     kinds,
     seasons: rows.seasons.map(({ id, name }) => ({ value: id, label: name })),
     closures: closuresShown(rows, group.locale, today),

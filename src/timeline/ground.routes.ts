@@ -67,7 +67,7 @@ async function changed(request: GroundRequest, act: GroundAsked, given: Given): 
     }
     return await (reason === null ? request.write(work) : request.write(work, reason))
   } catch (error) {
-    const errors = refusals[constraintOf(error) ?? '']
+    const errors = refusals[constraintOf(error)]
     if (!errors) throw error
     // These forms ask for no area: what is said of it stands at their bed.
     const [said] = Object.values(errors)

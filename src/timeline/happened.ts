@@ -1,4 +1,5 @@
 import { keysOf } from '../lookups/keys.ts'
+import { linked, textIn } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import type { IsoWeek } from '../quantities/iso-week.ts'
 import { type Called, cropAndCultivar } from '../seasons/planting-names.ts'
@@ -127,7 +128,7 @@ export function happenedOn(ground: GardenGround, today: IsoDate): Happened[] {
 
 function grown(ground: GardenGround): Dated[] {
   const plantings = new Map(ground.plantings.map((one) => [one.id, one]))
-  const of = (id: string) => ({ bedId: plantings.get(id)?.bedId ?? null, subject: ground.names.get(id) ?? '' })
+  const of = (id: string) => ({ bedId: plantings.get(id)?.bedId ?? null, subject: textIn(ground.names, id) })
   /** The sentence about its first day says that day itself. */
   const came = (one: Planting) => ({ bedId: one.bedId, subject: cropAndCultivar(one) })
   return [
@@ -152,11 +153,11 @@ function brought(ground: GardenGround): Dated[] {
   const bedOf = new Map(ground.plantings.map((one) => [one.id, one.bedId]))
   return [
     ...ground.spreadings.map(({ day, bedId, plantingId, input, quantityThousandths, unit }): Dated => {
-      const at = { bedId: bedId ?? bedOf.get(plantingId ?? '') ?? null, subject: input }
+      const at = { bedId: bedId ?? linked(bedOf, plantingId) ?? null, subject: input }
       return { ...at, what: 'spread', date: day, quantityThousandths, unit }
     }),
     ...spreadToSowing(ground).map(({ planting, date, days, input }): Dated => {
-      const subject = ground.names.get(planting.id) ?? ''
+      const subject = textIn(ground.names, planting.id)
       return { what: 'sownAfter', date, bedId: planting.bedId, subject, days, after: input }
     }),
     ...ground.closures.flatMap(({ bedId, fromDay, toDay, why, material }): Dated[] => [
@@ -172,7 +173,7 @@ function seen(ground: GardenGround): Dated[] {
       return { what: 'noted', date: seenOn, bedId, subject: words, noteKind: kind, severity }
     }),
     ...ground.counts.map(({ countedOn, bedId, plantingId, what, method, value, outOf, unit }): Dated => {
-      const planting = ground.names.get(plantingId ?? '') ?? null
+      const planting = linked(ground.names, plantingId) ?? null
       return { what: 'counted', date: countedOn, bedId, subject: what, method, value, outOf, unit, planting }
     }),
     ...ground.patches.map(({ seenOn, bedId, species, areaCm2, coverPermille, shootsPerM2 }): Dated => {

@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { z } from 'zod'
 import { constraintOf } from '../db/constraint.ts'
 import type { Tx } from '../db/database.ts'
+import { asShown } from '../lookups/unsaid.ts'
 import { optionalText, text, wholeNumber } from './fields.ts'
 import { readForm, type Typed } from './form.ts'
 import { notFound } from './problem.ts'
@@ -131,7 +132,7 @@ export function correcting<Row extends Versioned, Given>(app: FastifyInstance, w
     if (answer === false) {
       return show(what, request, reply, await rowAsked(what, request), { meanwhile: true, status: 409 })
     }
-    return show(what, request, reply, row, { errors: { reason: Object.values(answer)[0] ?? '' }, status: 422 })
+    return show(what, request, reply, row, { errors: { reason: asShown(Object.values(answer)[0]) }, status: 422 })
   })
 }
 
@@ -144,7 +145,7 @@ async function written<Row extends Versioned, Given>(
   try {
     return await request.write(work, reason ?? words().reasonKept)
   } catch (error) {
-    const errors = what.constraints?.[constraintOf(error) ?? '']
+    const errors = what.constraints?.[constraintOf(error)]
     if (!errors) throw error
     return errors
   }

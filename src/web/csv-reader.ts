@@ -3,6 +3,7 @@ import { createReadStream } from 'node:fs'
 import { open } from 'node:fs/promises'
 import type { Readable } from 'node:stream'
 import { CsvError, parse } from 'csv-parse'
+import { firstOf } from '../lookups/nth.ts'
 
 const longestRecord = 32 * 1024 * 1024
 
@@ -80,7 +81,7 @@ async function firstLine(file: string): Promise<string> {
   const handle = await open(file)
   try {
     const { buffer, bytesRead } = await handle.read({ buffer: Buffer.alloc(longestLine) })
-    return buffer.subarray(0, bytesRead).toString('utf8').split(/\r?\n/, 1)[0] ?? ''
+    return firstOf(buffer.subarray(0, bytesRead).toString('utf8').split(/\r?\n/, 1))
   } finally {
     await handle.close()
   }

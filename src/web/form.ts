@@ -1,6 +1,7 @@
 import type { z } from 'zod'
 import { newId } from '../db/new-id.ts'
 import type { Stored } from '../db/store-once.ts'
+import { sent } from '../lookups/unsaid.ts'
 import { fieldsOf, textAsked } from './query-of.ts'
 import { wordsHere } from './words-here.ts'
 
@@ -37,4 +38,4 @@ export const saidOf = (stored: Stored): Record<string, string> | undefined =>
   stored === 'another' ? { id: wordsHere().correcting.anotherEntry } : undefined
 
 /** The form that an address asks to have open: "?form=sites". */
-export const formAsked = (request: { readonly query: unknown }): string => textAsked(request, 'form') ?? ''
+export const formAsked = (request: { readonly query: unknown }): string => sent(textAsked(request, 'form'))

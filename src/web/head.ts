@@ -1,3 +1,5 @@
+import { firstOf } from '../lookups/nth.ts'
+
 /** The parts of a group's pages, in the order of a year's work; and the rooms of the one that is open. */
 type PartKey = 'home' | 'week' | 'season' | 'ground' | 'inputs' | 'compare' | 'decide' | 'reports'
 type RoomKey =
@@ -73,7 +75,7 @@ const ofSeason: readonly { key: RoomKey; at: string }[] = [
 /** What the head shows at an address of a group; `address` as it was asked for, with or without a query. */
 export function headOf(slug: string, address: string): Head {
   const base = `/g/${slug}`
-  const here = (address.split('?')[0] ?? '').slice(base.length + 1)
+  const here = firstOf(address.split('?')).slice(base.length + 1)
   const under = (at: string) => here === at || here.startsWith(`${at}/`)
   const to = (at: string) => (at === '' ? base : `${base}/${at}`)
   const open = parts.find(({ at, also }) => (at === '' ? here === '' : [at, ...also].some(under)))

@@ -1,6 +1,7 @@
 import type { IncomingMessage, Server } from 'node:http'
 import type { Socket } from 'node:net'
 import type { FastifyInstance } from 'fastify'
+import { sent } from '../lookups/unsaid.ts'
 
 const second = 1000
 const minute = 60 * second
@@ -32,7 +33,7 @@ export const serverLimits = ({ head, bodyWithFile, silence }: TimeLimits) => ({
 export function limitBodies(app: FastifyInstance, { body, bodyWithFile }: TimeLimits): void {
   app.addHook('onRequest', (request, _reply, done) => {
     const { raw } = request
-    if (raw.complete || ['GET', 'HEAD'].includes(raw.method ?? '')) return done()
+    if (raw.complete || ['GET', 'HEAD'].includes(sent(raw.method))) return done()
     const most = request.routeOptions.config.upload === undefined ? body : bodyWithFile
     const timer = setTimeout(() => raw.complete || breakOff(raw.socket), most)
     for (const event of ['end', 'close'] as const) raw.once(event, () => clearTimeout(timer))

@@ -1,3 +1,4 @@
+import { sent } from '../lookups/unsaid.ts'
 /** What a log may hold of an error: what kind it is and where, and nothing of what was written or asked for. */
 export function loggable(error: unknown): { type: string; message: string; stack: string; chain: object[] } {
   const chain: object[] = []
@@ -18,7 +19,9 @@ function told(error: Error): object {
     query,
   }: Error & Partial<Record<'code' | 'constraint' | 'table' | 'query', unknown>> = error
   const ofDatabase = query !== undefined || (typeof code === 'string' && /^[0-9A-Z]{5}$/.test(code))
-  const frames = (error.stack ?? '').split('\n').filter((line) => /^\s+at /.test(line))
+  const frames = sent(error.stack)
+    .split('\n')
+    .filter((line) => /^\s+at /.test(line))
   return {
     name: error.name,
     ...(ofDatabase ? {} : { message: error.message }),

@@ -28,7 +28,7 @@ export function postBy(smtp: string, from: string, tell: (code: string) => void)
     send: (letter) => {
       const gone = transport.sendMail({ from, ...letter }).then(
         () => undefined,
-        (error: unknown) => tell(codeOf(error) ?? 'unknown'),
+        (error: unknown) => tell(codeOf(error) || 'unknown'),
       )
       going.add(gone)
       void gone.then(() => going.delete(gone))

@@ -1,6 +1,7 @@
 import view from '@fastify/view'
 import { Eta } from 'eta'
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import { sent } from '../lookups/unsaid.ts'
 import { directionFor, languageFor, languageOfPage, wordsFor } from '../words/locales.ts'
 import type { PageName } from '../words/page-chapters.ts'
 import type { Assets } from './assets.ts'
@@ -154,7 +155,7 @@ async function shellOf(request: FastifyRequest, reply: FastifyReply, assets: Ass
   if (notice) reply.clearCookie(noticeCookie, { path: '/' })
   const member = options.bare ? null : request.member
   const locale = options.locale ?? member?.group.locale ?? 'en'
-  const said = unpacked(notice ?? '')
+  const said = unpacked(sent(notice))
   return {
     ...assets,
     title: options.title,

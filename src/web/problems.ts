@@ -44,7 +44,7 @@ function kindOf(error: FastifyError): ProblemKind {
   if (error instanceof Problem) return error.kind
   if (error.code?.startsWith('FST_CSRF')) return 'foreign-form'
   if (isAway(error)) return 'away'
-  const code = codeOf(error) ?? ''
+  const code = codeOf(error)
   if (namesNothing.includes(code)) return 'not-found'
   if (code.startsWith('22') || refusedByRule.includes(code)) return 'against-rules'
   return error.statusCode && error.statusCode < 500 ? 'bad-request' : 'broken'

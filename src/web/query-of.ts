@@ -1,4 +1,5 @@
 import type { FastifyRequest } from 'fastify'
+import { sent } from '../lookups/unsaid.ts'
 
 type Sent = Readonly<Record<string, unknown>>
 
@@ -24,4 +25,4 @@ export function textSent(body: unknown, name: string): string {
 
 /** A part of the address that the route names, ":season". */
 export const addressPart = (request: Pick<FastifyRequest, 'params'>, name: string): string =>
-  String(fieldsOf(request.params)[name] ?? '')
+  sent(fieldsOf(request.params)[name])

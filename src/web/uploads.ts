@@ -41,6 +41,7 @@ export async function readUpload(app: FastifyInstance, request: FastifyRequest, 
   const fields: Record<string, string> = {}
   let [file, fileName, tooLarge]: [string | null, string, boolean] = [null, '', false]
   try {
+    // A route that takes no file takes none of any size.
     const fileSize = request.routeOptions.config.upload ?? 0
     for await (const part of request.parts({ limits: { fileSize } })) {
       if (part.type === 'field') {

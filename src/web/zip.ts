@@ -67,7 +67,9 @@ export async function openZip(file: string): Promise<OpenZip | null> {
   }
   return {
     has: (path) => entries.has(path),
+    // A file that is not in the package is empty there.
     sizeOf: (path) => entries.get(path)?.uncompressedSize ?? 0,
+    // The same.
     packedSizeOf: (path) => entries.get(path)?.compressedSize ?? 0,
     open: (path) => zip.openReadStreamPromise(entries.get(path) as yauzl.Entry),
     close: () => zip.close(),

@@ -1,3 +1,4 @@
+import { sent } from '../lookups/unsaid.ts'
 import { catalogue, type Words } from './catalogue.ts'
 import { account } from './de/account.ts'
 import { comparison } from './de/comparison.ts'
@@ -80,7 +81,7 @@ const rightToLeft = ['Arab', 'Hebr', 'Syrc', 'Thaa', 'Nkoo', 'Adlm', 'Rohg']
 
 /** The direction in which the script of a locale runs. */
 export function directionFor(locale: string): 'ltr' | 'rtl' {
-  return rightToLeft.includes(new Intl.Locale(locale).maximize().script ?? '') ? 'rtl' : 'ltr'
+  return rightToLeft.includes(sent(new Intl.Locale(locale).maximize().script)) ? 'rtl' : 'ltr'
 }
 
 /** The other tree laid over the English one, key by key. */

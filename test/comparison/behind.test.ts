@@ -253,7 +253,9 @@ describe('open weeks', () => {
   )
   const record: TrialRecord = {
     ...base,
-    seasons: [{ id: 's0', name: 's0', startsOn: '2020-01-06', endsOn: '2020-05-24', closed: true }],
+    seasons: [
+      { id: 's0', name: 's0', startsOn: '2020-01-06', endsOn: '2020-05-24', closed: true, changedSince: 0, sealed: 0 },
+    ],
     closings,
     plantings: base.plantings.map((one) => ({
       ...{ ...one, from: '2020-01-06', to: '2020-05-20' },

@@ -66,7 +66,9 @@ describe('how entries came into the record', () => {
     const entry = (bedIds: string[], more: object) => ({ seasonId: 's', bedIds, paper: false, late: false, ...more })
     const record: TrialRecord = {
       ...{ plantings: [], losses: [], labour: [], spreadings: [], closings: [] },
-      seasons: [{ id: 's', name: 's', startsOn: '2025-08-01', endsOn: '2026-05-31', closed: false }],
+      seasons: [
+        { id: 's', name: 's', startsOn: '2025-08-01', endsOn: '2026-05-31', closed: false, changedSince: 0, sealed: 0 },
+      ],
       methods: ['dug', 'mulch'].map((id) => ({ id, name: id })),
       gardens: ['g', 'h'].map((id) => ({ id, name: id, areas: always(100) })),
       beds: [

@@ -33,6 +33,8 @@ function laid(seasons: readonly string[], { how = 'random', blocks = false, site
       startsOn: `${2020 + i}-01-01`,
       endsOn: `${2020 + i}-03-01`,
       closed: true,
+      changedSince: 0,
+      sealed: 0,
     })),
     methods: [...'ABC'].map((id) => ({ id, name: `Method ${id}` })),
     gardens: first.map((own, g) => ({

@@ -187,7 +187,9 @@ describe('covering by chance', () => {
 
 describe('what the record knows of a weedy bed', () => {
   const record = {
-    seasons: [{ id: 's', name: '2025', startsOn: '2025-01-01', endsOn: '2025-12-31', closed: true }],
+    seasons: [
+      { id: 's', name: '2025', startsOn: '2025-01-01', endsOn: '2025-12-31', closed: true, changedSince: 0, sealed: 0 },
+    ],
     methods: [{ id: 'm', name: 'Deep hay mulch' }],
     gardens: [{ id: 'g', name: 'Hay Meadow', areas: always(400_000) }],
     beds: [

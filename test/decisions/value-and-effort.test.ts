@@ -13,7 +13,9 @@ const worked = (bedIds: string[], task: string, personMinutes: number) => ({
   ...{ seasonId: 's', phase: 'established', task, personMinutes, bedIds },
 })
 const record = {
-  seasons: [{ id: 's', name: '2026', startsOn: '2026-01-05', endsOn: '2026-01-11', closed: true }],
+  seasons: [
+    { id: 's', name: '2026', startsOn: '2026-01-05', endsOn: '2026-01-11', closed: true, changedSince: 0, sealed: 0 },
+  ],
   methods: [
     { id: 'mulch', name: 'Compost mulch' },
     { id: 'dug', name: 'Dug' },

@@ -4,7 +4,15 @@ import { type HomeRows, homePage } from '../../src/home/home.page.ts'
 import { addDays, type IsoDate } from '../../src/quantities/dates.ts'
 import { mondayOf, weekNumber } from '../../src/quantities/iso-week.ts'
 
-const season = { id: 'a', name: '2025/26', startsOn: '2025-08-01', endsOn: '2026-05-31', closed: false } as const
+const season = {
+  id: 'a',
+  name: '2025/26',
+  startsOn: '2025-08-01',
+  endsOn: '2026-05-31',
+  closed: false,
+  changedSince: 0,
+  sealed: 0,
+} as const
 const nothing: HomeRows = {
   record: {
     ...{ seasons: [season], methods: [], gardens: [], beds: [], assignments: [], plantings: [], losses: [] },

@@ -52,7 +52,14 @@ export function oddTrial(shape: Shape): OddTrial {
   const { seed, laid, failing = 0, open = 0, standing = 0, crops = ['carrot', 'potato', 'chard'] } = shape
   const draw = chance(seed)
   const seasons = Array.from({ length: shape.seasons }, (_, i) => ({
-    ...{ id: `s${i}`, name: `Year ${i + 1}`, closed: false, uniform: shape.uniformYear === true && i === 0 },
+    ...{
+      id: `s${i}`,
+      name: `Year ${i + 1}`,
+      closed: false,
+      changedSince: 0,
+      sealed: 0,
+      uniform: shape.uniformYear === true && i === 0,
+    },
     ...{ startsOn: aDay(`${2020 + i}-03-01`), endsOn: aDay(`${2020 + i}-06-30`) },
   }))
   const methods = [...'ABCD'].slice(0, shape.methods).map((id, i) => ({

@@ -21,6 +21,8 @@ describe('the rules see a planted breach', () => {
   it('a cast, a zero and a blank for what is not known, a spread that saves a line', () => {
     const text = "const a = { ...{ b: c as Grams, d: e ?? 0 }, ...f, g: h ?? '', i: ['j'] as const }"
     expect(countsOf({ path: 'src/a.ts', text })).toEqual({ casts: 1, zeros: 1, blanks: 1, spreads: 1 })
+    const reasoned = `// Nothing was picked.\nconst picked = sum ?? 0\nconst names = given ?? ''`
+    expect(countsOf({ path: 'src/a.ts', text: reasoned })).toMatchObject({ zeros: 0, blanks: 1 })
   })
 })
 
@@ -61,11 +63,19 @@ it('an exported name means one thing', () => {
 })
 
 /** Whoever takes some away lowers the number; nobody raises it. */
-const most = { casts: 138, zeros: 159, blanks: 477, spreads: 255 }
+const most = { casts: 138, spreads: 255 }
 
-it('there are fewer and fewer casts, zeros and blanks for what is not known, and spreads that save a line', () => {
-  const sums = { casts: 0, zeros: 0, blanks: 0, spreads: 0 }
+it('there are fewer and fewer casts, and spreads that save a line', () => {
+  const sums = { casts: 0, spreads: 0 }
   const keys = Object.keys(sums) as (keyof typeof sums)[]
   for (const counts of house.map(countsOf)) for (const key of keys) sums[key] += counts[key]
   expect(keys.filter((key) => sums[key] > most[key]).map((key) => `${key}: ${sums[key]}`)).toEqual([])
+})
+
+it('where what is not known becomes nothing a line above says why, or a name of lookups/unsaid.ts does', () => {
+  const unreasoned = house.flatMap((file) => {
+    const { zeros, blanks } = countsOf(file)
+    return zeros + blanks > 0 ? [`${file.path}: ${zeros} zeros, ${blanks} blanks`] : []
+  })
+  expect(unreasoned).toEqual([])
 })

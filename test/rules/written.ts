@@ -37,7 +37,7 @@ const everything = '*'
 export interface Written {
   /** `x as Y`, but for `as const`: the compiler is told instead of asked. */
   casts: number
-  /** `?? 0` and `?? ''`: what is not known becomes nothing. */
+  /** `?? 0` and `?? ''` without a reason above them: what is not known becomes nothing. */
   zeros: number
   blanks: number
   /** `...{ a, b }`, which only saves lines. */
@@ -47,6 +47,9 @@ export interface Written {
 /** How often a source is written so. */
 export function countsOf({ path, text }: SourceFile): Written {
   const counts: Written = { casts: 0, zeros: 0, blanks: 0, spreads: 0 }
+  const lines = text.split('\n')
+  const lineOf = (place: number) => text.slice(0, place).split('\n').length - 1
+  const hasReason = (line: number) => /^\s*(\/\/ \S|\/\*\* \S.*\*\/$)/.test(lines[line - 1] ?? '')
   const within = (node: ObjectExpression | ArrayExpression) => {
     const parts = node.type === 'ObjectExpression' ? node.properties : node.elements
     for (const part of parts) {
@@ -57,8 +60,9 @@ export function countsOf({ path, text }: SourceFile): Written {
     TSAsExpression: ({ typeAnnotation }) => {
       if (text.slice(typeAnnotation.start, typeAnnotation.end) !== 'const') counts.casts += 1
     },
-    LogicalExpression: ({ operator, right }) => {
+    LogicalExpression: ({ operator, right, start }) => {
       if (operator !== '??' || right.type !== 'Literal') return
+      if (hasReason(lineOf(start)) || hasReason(lineOf(right.start))) return
       if (right.value === 0) counts.zeros += 1
       if (right.value === '') counts.blanks += 1
     },

@@ -163,7 +163,15 @@ function truePlots(lasting: readonly (readonly [number, number])[], seasons: rea
 function recordOf(rates: readonly (readonly (readonly [number, number])[])[]): TrialRecord {
   const ids = rates.map((_, i) => `s${i}`)
   return {
-    seasons: ids.map((id) => ({ id, name: id, startsOn: '2025-01-01', endsOn: '2025-01-20', closed: true })),
+    seasons: ids.map((id) => ({
+      id,
+      name: id,
+      startsOn: '2025-01-01',
+      endsOn: '2025-01-20',
+      closed: true,
+      changedSince: 0,
+      sealed: 0,
+    })),
     methods: ['a', 'b'].map((id) => ({ id, name: id })),
     gardens: ['a', 'b'].map((id) => ({ id, name: id, areas: always(1_000_000) })),
     beds: ['a', 'b'].map((id) => ({ id, gardenId: id, areas: always(1_000_000) })),

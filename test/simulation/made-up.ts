@@ -106,6 +106,8 @@ function recordOf({ layout, seasons, how }: Design, { places, sideIn, grown }: L
       startsOn: `${2020 + s}-01-06`,
       endsOn: `${2020 + s}-01-12`,
       closed: true,
+      changedSince: 0,
+      sealed: 0,
     })),
     methods: ['A', 'B'].map((id) => ({ id, name: id })),
     gardens: gardens.map((id) => ({ id, name: id, areas: always(100_000), siteId: 'one' })),

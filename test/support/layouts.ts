@@ -30,6 +30,8 @@ export function laidBeds(beds: readonly BedGrown[], { how = 'random', per = 'bed
       startsOn: `${2020 + i}-01-06`,
       endsOn: `${2020 + i}-01-20`,
       closed: true,
+      changedSince: 0,
+      sealed: 0,
     })),
     methods: methods.map((id) => ({ id, name: `Method ${id}` })),
     gardens: gardens.map((id) => ({ id, name: id, areas: always(200_000), siteId: 'one' })),

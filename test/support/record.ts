@@ -20,6 +20,8 @@ export function recordOf(seasons: readonly Readonly<Record<string, Grown>>[]): T
       startsOn: `${2020 + i}-01-01`,
       endsOn: `${2020 + i}-01-20`,
       closed: true,
+      changedSince: 0,
+      sealed: 0,
     })),
     methods: [
       { id: 'dug', name: 'Dug' },

@@ -1,3 +1,4 @@
+import { nameIfAny } from '../../lookups/unsaid.ts'
 import { type Answer, answer, type Refusal } from '../../statistics/answer.ts'
 import { type Burden, burdenKeys, burdenOf, type NotWhole, notWhole } from '../matched/burdens.ts'
 import { type EveryMeasureWay, everyMeasureWay } from '../matched/every-measure-way.ts'
@@ -124,7 +125,7 @@ function bySeasons(
   })
   const changedSince = record.seasons
     .filter((season) => whole.includes(season.id))
-    .reduce((sum, season) => sum + (season.changedSince ?? 0), 0)
+    .reduce((sum, season) => sum + season.changedSince, 0)
   const certainty = certaintyOf({
     gardens: Math.max(named.gardensA.length, named.gardensB.length),
     ...{ seasons: whole.length, matchedCrops: null, coverage: 1, questionLocked, changedSince },
@@ -176,7 +177,7 @@ function restsOn(
   pair: Pair,
   { burden, among }: { readonly burden: Burden; readonly among: readonly string[] },
 ): BurdenRestsOn {
-  const name = (id: string) => record.seasons.find((season) => season.id === id)?.name ?? ''
+  const name = (id: string) => nameIfAny(record.seasons.find((season) => season.id === id))
   const left = seasonsWithBoth(record, among, pair).filter((one) => !seasonIds.includes(one.seasonId))
   const why = left.map(({ seasonId, a, b }) => ({
     season: name(seasonId),

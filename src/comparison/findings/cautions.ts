@@ -1,3 +1,4 @@
+import { asShown, numberIn } from '../../lookups/unsaid.ts'
 import type { Pair } from '../matched/matched-season.ts'
 import { matchedSeason } from '../matched/matched-season.ts'
 import { seasonsAmong, type TrialRecord } from '../record/trial-record.ts'
@@ -78,6 +79,7 @@ function ages(record: TrialRecord, seasonIds: readonly string[], { methodA, meth
     const own = record.assignments.filter((one) => one.methodId === methodId)
     const laid = seasonsAmong(record, seasonIds).filter((season) => own.some((one) => one.seasonId === season.id))
     const last = own.filter((one) => one.seasonId === laid.at(-1)?.id)
+    // A year nobody wrote is not taken for a long one.
     return Math.max(0, ...last.map((one) => one.yearOfMethod ?? 0))
   }
   const [a, b] = [of(methodA), of(methodB)]
@@ -96,7 +98,7 @@ function unlikePeople(record: TrialRecord, seasonIds: readonly string[], { metho
       const own = new Set(bedsOf(record, seasonId, methodId).map((bed) => bed.id))
       for (const entry of record.labour) {
         if (entry.seasonId !== seasonId || !entry.who || !entry.bedIds.some((id) => own.has(id))) continue
-        sums.set(entry.who, (sums.get(entry.who) ?? 0) + entry.personMinutes)
+        sums.set(entry.who, numberIn(sums, entry.who) + entry.personMinutes)
       }
     }
     return [...sums].sort((x, y) => y[1] - x[1] || (x[0] < y[0] ? -1 : 1))[0]?.[0]
@@ -112,8 +114,8 @@ function restarted(record: TrialRecord, seasonIds: readonly string[], { methodA,
     return (record.closures ?? []).some(
       (one) =>
         own.has(one.bedId) &&
-        one.fromDay <= (season?.endsOn ?? '') &&
-        (one.toDay ?? '9999') >= (season?.startsOn ?? ''),
+        one.fromDay <= asShown(season?.endsOn) &&
+        (one.toDay ?? '9999') >= asShown(season?.startsOn),
     )
   })
 }
@@ -128,7 +130,7 @@ function landElsewhere(record: TrialRecord, seasonIds: readonly string[], { meth
       (one) =>
         seasonIds.includes(one.seasonId) && one.cashMinor === one.costMinor && one.bedIds.some((id) => own.has(id)),
     )
-    return new Set(bought.flatMap((one) => (grownElsewhere.includes(one.kind ?? '') ? [one.kind ?? ''] : [])))
+    return new Set(bought.flatMap((one) => (one.kind && grownElsewhere.includes(one.kind) ? [one.kind] : [])))
   }
   const [a, b] = [kinds(methodA), kinds(methodB)]
   const differ = [...new Set([...a, ...b])].filter((kind) => a.has(kind) !== b.has(kind)).sort()
@@ -138,6 +140,6 @@ function landElsewhere(record: TrialRecord, seasonIds: readonly string[], { meth
 function changed(record: TrialRecord, seasonIds: readonly string[]): Caution[] {
   const rows = record.seasons
     .filter((season) => seasonIds.includes(season.id))
-    .reduce((sum, season) => sum + (season.changedSince ?? 0), 0)
+    .reduce((sum, season) => sum + season.changedSince, 0)
   return rows === 0 ? [] : [{ code: 'changed after closing', rows }]
 }

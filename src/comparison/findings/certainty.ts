@@ -34,7 +34,7 @@ interface Grounds {
   readonly halfWidth: number
   /** The half width from which an interval is wide: that of the margin that the question fixed, or a factor of 1.5. */
   readonly wideFrom?: number
-  readonly changedSince?: number
+  readonly changedSince: number
   /** False where a finding does not stand with the open weeks at their least and at their most. */
   readonly survives?: boolean
 }
@@ -54,7 +54,7 @@ export function certaintyOf(grounds: Grounds): Certainty {
     ...(coverage < 0.9 ? (['weeks open'] as const) : []),
     ...(questionLocked ? [] : (['no question beforehand'] as const)),
     ...(halfWidth > wideFrom ? (['wide interval'] as const) : []),
-    ...((grounds.changedSince ?? 0) > 0 ? (['changed after closing'] as const) : []),
+    ...(grounds.changedSince > 0 ? (['changed after closing'] as const) : []),
     ...(grounds.survives === false ? (['missing weeks turn it'] as const) : []),
   ]
   const plots = levels[Math.max(0, levels.length - 1 - steps.length)] ?? 'very low'

@@ -1,3 +1,4 @@
+import { nameIfAny } from '../../lookups/unsaid.ts'
 import { formatMoney, formatNumber } from '../../quantities/formatting.ts'
 import { ifOnly } from '../matched/if-only.ts'
 import { type PerKg, perKgGap } from '../matched/per-kg-gap.ts'
@@ -107,7 +108,7 @@ function ifOnlyTable(record: TrialRecord, seasonId: string, methodIds: readonly 
   const of = (factor: string) => row(found.standardised[factor] ?? [])
   return {
     soFar: isSoFar(record, seasonId, methodIds),
-    methods: methodIds.map((id) => record.methods.find((one) => one.id === id)?.name ?? ''),
+    methods: methodIds.map((id) => nameIfAny(record.methods.find((one) => one.id === id))),
     crops: found.crops.length,
     crude: row(found.crude),
     intensity: of('intensity'),
@@ -139,7 +140,7 @@ function lossesTable(record: TrialRecord, seasonIds: readonly string[], locale: 
   const percent = (share: number | null) => (share === null ? null : `${formatNumber(100 * share, locale, 0)} %`)
   const figure = (value: number | null) => (value === null ? null : formatNumber(value, locale, 2))
   return {
-    methods: found.map((one) => record.methods.find((method) => method.id === one.methodId)?.name ?? ''),
+    methods: found.map((one) => nameIfAny(record.methods.find((method) => method.id === one.methodId))),
     rows: keys.sort().map((key) => {
       const [cause = '', outside] = key.split('|')
       return {
@@ -172,7 +173,7 @@ function labourTable(record: TrialRecord, seasonIds: readonly string[], locale: 
   const sum = (one: (typeof found)[number], of: 'minutes' | 'establishing') =>
     Object.values(one.byTask).reduce((all, task) => all + task[of], 0)
   return {
-    methods: found.map((one) => record.methods.find((method) => method.id === one.methodId)?.name ?? ''),
+    methods: found.map((one) => nameIfAny(record.methods.find((method) => method.id === one.methodId))),
     rows: tasks.map((task) => ({ task, cells: found.map((one) => perM2(one.methodId, ofTask(one, task).minutes)) })),
     all: found.map((one) => perM2(one.methodId, sum(one, 'minutes'))),
     establishing: found.map((one) => perM2(one.methodId, sum(one, 'establishing'))),

@@ -1,3 +1,4 @@
+import { asShown } from '../../lookups/unsaid.ts'
 import { formatDay, formatNumber } from '../../quantities/formatting.ts'
 import type { Words } from '../../words/catalogue.ts'
 import { wordsFor } from '../../words/locales.ts'
@@ -46,7 +47,7 @@ export function findingsTold<S extends Found>(said: S & Partial<Told>, locale: s
     shared: [...(sharedFound?.map((one) => sharedSaid(one, words.findings, locale)) ?? said.shared ?? []), ...also],
     answer: answerFound ? answerSaid(answerFound, words.question, locale) : (said.answer ?? []),
     cautions:
-      cautionsFound?.map((one) => words.findings.caution(one.caution, reference ?? '', one.methods, locale)) ??
+      cautionsFound?.map((one) => words.findings.caution(one.caution, asShown(reference), one.methods, locale)) ??
       said.cautions ??
       [],
   }

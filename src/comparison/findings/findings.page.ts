@@ -1,4 +1,5 @@
 import { keysOf } from '../../lookups/keys.ts'
+import { asShown, linkOf, nameIfAny } from '../../lookups/unsaid.ts'
 import type { IsoDate } from '../../quantities/dates.ts'
 import { lockedLate } from '../../seasons/locked-late.ts'
 import type { Burden } from '../matched/burdens.ts'
@@ -126,13 +127,13 @@ function answerOf(question: Question, found: readonly Finding[], asked: boolean)
 
 function firstMethod(record: TrialRecord, seasonIds: readonly string[]): string {
   const there = assigned(record, seasonIds)
-  return record.methods.find((method) => there.has(method.id))?.id ?? ''
+  return linkOf(record.methods.find((method) => there.has(method.id))?.id)
 }
 
 const assigned = (record: TrialRecord, seasonIds: readonly string[]) =>
   new Set(record.assignments.filter((one) => seasonIds.includes(one.seasonId)).map((one) => one.methodId))
 
-const nameOf = (record: TrialRecord, id: string) => record.methods.find((method) => method.id === id)?.name ?? ''
+const nameOf = (record: TrialRecord, id: string) => nameIfAny(record.methods.find((method) => method.id === id))
 
 /** What holds of every finding on the page, once. */
 export type SharedNote =
@@ -157,7 +158,7 @@ function sharedNotes(
 
 function sealedNote(record: TrialRecord, seasonIds: readonly string[]): SharedNote[] {
   const here = record.seasons.filter((season) => seasonIds.includes(season.id))
-  const count = here.reduce((sum, season) => sum + (season.sealed ?? 0), 0)
+  const count = here.reduce((sum, season) => sum + season.sealed, 0)
   return count === 0 ? [] : [{ code: 'sealed', count }]
 }
 
@@ -165,7 +166,7 @@ function sealedNote(record: TrialRecord, seasonIds: readonly string[]): SharedNo
 function cautionsOfAll(byPair: readonly PairFindings[]): { caution: Caution; methods: string[] }[] {
   const byWords = new Map<string, { caution: Caution; methods: string[] }>()
   for (const { cautions, findings } of byPair) {
-    const method = findings[0]?.methodB ?? ''
+    const method = asShown(findings[0]?.methodB)
     for (const caution of cautions) {
       const key = JSON.stringify(caution)
       const held = byWords.get(key) ?? { caution, methods: [] }

@@ -1,3 +1,4 @@
+import { nameIfAny } from '../../lookups/unsaid.ts'
 import type { RefusalReason } from '../../statistics/answer.ts'
 import { closedSeasons, isClosed, leastClosed } from '../matched/closed-seasons.ts'
 import { replicates } from '../matched/laid-out.ts'
@@ -176,7 +177,7 @@ function seasonsOfMethods(
     soFar,
   }: { readonly used: readonly string[]; readonly asked: readonly string[]; readonly soFar: boolean },
 ): RestsOn {
-  const nameOf = (id: string) => record.seasons.find((season) => season.id === id)?.name ?? ''
+  const nameOf = (id: string) => nameIfAny(record.seasons.find((season) => season.id === id))
   const left = together(record, asked, pair).filter((id) => !used.includes(id))
   const [open, closed] = [true, false].map((isOpen) =>
     left.filter((id) => isClosed(record, id, [pair.methodA, pair.methodB]) !== isOpen),
@@ -229,7 +230,7 @@ function together(record: TrialRecord, seasonIds: readonly string[], { methodA, 
 }
 
 function ofPair(record: TrialRecord, seasonIds: readonly string[], { methodA, methodB }: Pair): OfPair {
-  const name = (id: string) => record.methods.find((method) => method.id === id)?.name ?? ''
+  const name = (id: string) => nameIfAny(record.methods.find((method) => method.id === id))
   const gardens = (id: string) => {
     const own = new Set(
       record.assignments

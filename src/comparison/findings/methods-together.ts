@@ -1,3 +1,4 @@
+import { asShown, linkOf } from '../../lookups/unsaid.ts'
 import type { LayoutKind } from '../../seasons/layout.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
 import { type AnovaRow, blockedAnova } from '../../statistics/blocked-anova.ts'
@@ -57,13 +58,14 @@ export function methodsTogether(
     units.map(({ value, methodId, blockId }) => ({
       value,
       treatment: methodId,
-      ...(blocked ? { block: blockId ?? '' } : {}),
+      ...(blocked ? { block: linkOf(blockId) } : {}),
     })),
   )
   if (anova.kind === 'refused') return anova
   const error = anova.table.at(-1)
   if (!error) return refused('no error term', found.layout.kind)
   const own = (methodId: string) => units.filter((one) => one.methodId === methodId).map((one) => one.value)
+  // The analysis has a mean for each method it was given.
   const groups = methodIds.map((name) => ({ name, mean: anova.means[name] ?? 0, n: own(name).length }))
   const tukey = tukeyHsd(groups, { mse: error.ms, df: error.df })
   if (tukey.kind === 'refused') return tukey
@@ -72,7 +74,7 @@ export function methodsTogether(
     after: blocked ? (holderOf[found.layout.kind] ?? null) : null,
     ...{ layout: found.layout.kind, table: anova.table, df: error.df, failed: all.length - units.length },
     methods: groups.map(({ name, mean, n }) => ({
-      ...{ methodId: name, units: n, kgPerM2: Math.exp(mean), letters: tukey.letters[name] ?? '' },
+      ...{ methodId: name, units: n, kgPerM2: Math.exp(mean), letters: asShown(tukey.letters[name]) },
     })),
     ...{ standardErrorRatio: ratio(anova.sed), leastDifferenceRatio: ratio(anova.lsd) },
     cv: 100 * Math.sqrt(error.ms),

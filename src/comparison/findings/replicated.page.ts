@@ -1,3 +1,4 @@
+import { nameIfAny } from '../../lookups/unsaid.ts'
 import { formatNumber } from '../../quantities/formatting.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { methodsTogether } from './methods-together.ts'
@@ -16,7 +17,7 @@ export function replicatedPage(
   { referenceId, others, locale }: Asked,
 ) {
   const methodIds = [referenceId, ...others.map((one) => one.id)]
-  const name = (id: string) => record.methods.find((one) => one.id === id)?.name ?? ''
+  const name = (id: string) => nameIfAny(record.methods.find((one) => one.id === id))
   const number = (value: number, decimals = 2) => formatNumber(value, locale, decimals)
   return {
     together: togetherTable(record, seasonIds, methodIds, { name, number }),

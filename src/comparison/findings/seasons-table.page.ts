@@ -1,3 +1,4 @@
+import { linkOf, nameIfAny } from '../../lookups/unsaid.ts'
 import { formatNumber } from '../../quantities/formatting.ts'
 import { wordsFor } from '../../words/locales.ts'
 import { replicates } from '../matched/laid-out.ts'
@@ -37,7 +38,7 @@ export function seasonsTable(
   }
   // Where several places stand for each method, seasons are no replicates of it: the interval is that of the places.
   const contrast = columns.map((column, i) => {
-    const ofPlaces = replicates(record, seasonIds, [referenceId, others[i]?.id ?? ''])
+    const ofPlaces = replicates(record, seasonIds, [referenceId, linkOf(others[i]?.id)])
     return !ofPlaces && column.kind === 'answer' && column.contrast.kind === 'answer' ? column.contrast : null
   })
   const between = (range: { low: number; high: number }) => `${number(range.low)}–${number(range.high)}`
@@ -51,12 +52,12 @@ export function seasonsTable(
     methods: others.map((other) => other.name),
     level: levelsOf(others, locale),
     rows: seasonIds.map((id) => ({
-      season: record.seasons.find((season) => season.id === id)?.name ?? '',
+      season: nameIfAny(record.seasons.find((season) => season.id === id)),
       cells: columns.map((column) => cell(column, id)),
     })),
     /** Why a column has no mean. */
     none: columns.map((column, i) =>
-      replicates(record, seasonIds, [referenceId, others[i]?.id ?? ''])
+      replicates(record, seasonIds, [referenceId, linkOf(others[i]?.id)])
         ? ('of places' as const)
         : column.kind === 'answer' && column.failed.length > 0
           ? ('failed season' as const)

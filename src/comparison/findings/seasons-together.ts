@@ -1,3 +1,5 @@
+import { nth } from '../../lookups/nth.ts'
+import { amongThem, linkOf, textIn } from '../../lookups/unsaid.ts'
 import type { LayoutKind } from '../../seasons/layout.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
 import { fitMixedModel } from '../../statistics/fit-mixed-model.ts'
@@ -57,7 +59,7 @@ export function stableMethods(
   const found = stability(rates)
   if (found.kind === 'refused') return found
   return answer({
-    methods: found.methods.map((one, i) => ({ ...one, methodId: methodIds[i] ?? '' })),
+    methods: found.methods.map((one, i) => ({ ...one, methodId: nth(methodIds, i) })),
     seasons: seasonIds.length,
   })
 }
@@ -77,12 +79,14 @@ export function ratesBySeason(
     .filter((name) => seasons.every((own) => own.some((crop) => crop.name === name)))
   if (shared.length === 0) return null
   const area = (name: string) =>
+    // A crop that was not grown in a season stood on no ground.
     seasons.reduce((sum, own) => sum + (own.find((crop) => crop.name === name)?.plantedAreaCm2 ?? 0), 0)
   const whole = shared.reduce((sum, name) => sum + area(name), 0)
   return methodIds.map((methodId) =>
     seasons.map((own) =>
       shared.reduce((sum, name) => {
         const cell = own.find((crop) => crop.name === name)?.byMethod.get(methodId)
+        // Nothing came of what was not grown; its area beside it is none.
         return sum + (area(name) / whole) * ((10 * (cell?.marketableG ?? 0)) / (cell?.plantedAreaCm2 ?? 1))
       }, 0),
     ),
@@ -134,18 +138,18 @@ export function plotModel(
   const gardenOf = new Map(record.beds.map((bed) => [bed.id, bed.gardenId]))
   const holder = holderOf[found.layout.kind]
   const holderAt = new Map(
-    found.seasonIds.flatMap((id) => unitsIn(found, id)).map((unit) => [unit.unitId, unit.blockId ?? '']),
+    found.seasonIds.flatMap((id) => unitsIn(found, id)).map((unit) => [unit.unitId, linkOf(unit.blockId)]),
   )
   const rows = found.seasonIds.flatMap((seasonId) => {
     const methodOf = methodsOfBeds(record, seasonId)
     const whole = new Set(matchedCrops(record, seasonId, [methodA, methodB]).map((set) => set.matchedSetId))
     return record.plantings.flatMap((one) => {
       const methodId = methodOf.get(one.bedId)
-      const matched = one.seasonId === seasonId && whole.has(one.matchedSetId ?? '') && one.purpose === 'harvest'
+      const matched = one.seasonId === seasonId && amongThem(whole, one.matchedSetId) && one.purpose === 'harvest'
       if (!matched || (methodId !== methodA && methodId !== methodB)) return []
       const unit = `${found.unit === 'bed' ? one.bedId : gardenOf.get(one.bedId)} ${methodId}`
       const rate = (10 * one.marketableG) / one.areaCm2
-      return [{ methodId, unit, seasonId, held: holderAt.get(unit) ?? '', crop: cropName(one), rate }]
+      return [{ methodId, unit, seasonId, held: textIn(holderAt, unit), crop: cropName(one), rate }]
     })
   })
   const plots = rows

@@ -1,5 +1,6 @@
 import { methodMark } from '../../drawing/method-marks.ts'
 import { drawRatio, type RatioDrawn, ratioCell, ratioTicks, ratioX } from '../../drawing/ratio-cell.ts'
+import { asShown } from '../../lookups/unsaid.ts'
 import { formatNumber } from '../../quantities/formatting.ts'
 import { wordsFor } from '../../words/locales.ts'
 import { figureWritten } from '../totals/figure-written.page.ts'
@@ -60,7 +61,7 @@ export function sideBySideShown(side: SideBySide, telling: Telling) {
   const looks = new Set(side.rows.flatMap((row) => sideKeys.map((key) => row.cells[key].told)))
   return {
     head: oneGardenEach(side) ? words.garden : words.method,
-    title: words.title(side.seasons[0] ?? '', side.seasons.length > 1 ? (side.seasons.at(-1) ?? null) : null),
+    title: words.title(asShown(side.seasons[0]), side.seasons.length > 1 ? (side.seasons.at(-1) ?? null) : null),
     columns: sideKeys.map((key, place) => {
       const limit = limitOfAll(rows.map((row) => row.cells[place]))
       return { key, name: words.names[key], unit: words.units[key](currency), limit }
@@ -113,7 +114,7 @@ function referenceNamed({ rows, referenceId }: SideBySide): string {
   const reference = rows.find((row) => row.methodId === referenceId)
   const [garden = '', ...more] = reference?.gardens ?? []
   const shared = rows.some((row) => row.methodId !== referenceId && row.gardens.includes(garden))
-  return more.length > 0 || shared ? (reference?.method ?? '') : garden
+  return more.length > 0 || shared ? asShown(reference?.method) : garden
 }
 
 function rowShown(row: SideRow, side: SideBySide, telling: Telling): SideRowShown {
@@ -159,7 +160,7 @@ const saysNothing = ({ low, high }: SideCell) => low !== null && high !== null &
 
 function saidOf(cell: SideCell, locale: string): string {
   const words = wordsFor(locale).side
-  if (cell.ratio === null) return cell.none === null ? '' : (words.none[cell.none] ?? '')
+  if (cell.ratio === null) return cell.none === null ? '' : asShown(words.none[cell.none])
   const times = (ratio: number) => timesSaid(ratio, locale)
   if (cell.low === null || cell.high === null) return words.timesAlone(times(cell.ratio))
   return saysNothing(cell) ? words.saysNothing : words.times(times(cell.ratio), times(cell.low), times(cell.high))

@@ -1,3 +1,4 @@
+import { nameIfAny } from '../../lookups/unsaid.ts'
 import { type FirstTable, firstTable } from '../matched/first-table.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import type { Finding } from './findings.ts'
@@ -17,7 +18,7 @@ export function summaryOfRecord(
   seasonIds: readonly string[],
   { referenceId, found, table = tableOf(record, seasonIds) }: Asked,
 ): Summary {
-  const nameOf = (id: string) => record.methods.find((one) => one.id === id)?.name ?? ''
+  const nameOf = (id: string) => nameIfAny(record.methods.find((one) => one.id === id))
   const given = { table, found, reference: nameOf(referenceId), seasons: seasonIds.length }
   const plain = summaryOf(given)
   const less = plain.measures.find((one) => one.measure === 'work')?.less ?? []

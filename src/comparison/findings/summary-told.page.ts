@@ -1,3 +1,5 @@
+import { firstOf } from '../../lookups/nth.ts'
+import { nameIfAny } from '../../lookups/unsaid.ts'
 import { formatMoney, formatNumber } from '../../quantities/formatting.ts'
 import type { Words } from '../../words/catalogue.ts'
 import type { Which } from '../../words/en/summary.ts'
@@ -104,7 +106,7 @@ function clauseOf(one: MeasureSummary, before: { others: number; named: boolean 
   const names = (own: readonly Beside[]) => own.map((beside) => beside.name)
   if (more.length > 0 && less.length > 0) return w.title.both(measure, names([...more, ...less]), reference)
   const carriers = one.carriedBy.length === 1 ? (one.carriedBy[0]?.crops ?? []) : []
-  const carried = others === 1 && carriers.length === 1 ? `, ${w.title.carried(carriers[0] ?? '')}` : ''
+  const carried = others === 1 && carriers.length === 1 ? `, ${w.title.carried(firstOf(carriers))}` : ''
   if (more.length > 0) return `${w.title.told(measure, 'more', names(more), others, than)}${carried}`
   if (less.length > 0) return `${w.title.told(measure, 'less', names(less), others, than)}${carried}`
   if (one.untold.length + one.open.length + one.unsayable.length > 0)
@@ -136,7 +138,7 @@ function sentenceOf(one: MeasureSummary, others: number, w: SummaryWords, locale
       ]
     const byRatio = [...own].sort((a, b) => a.ratio - b.ratio)
     const [low, high] = [byRatio[0], byRatio.at(-1)].map((end) => ({
-      name: end?.name ?? '',
+      name: nameIfAny(end),
       times: times(end?.ratio ?? Number.NaN, locale),
     }))
     if (!low || !high) return []

@@ -264,6 +264,7 @@ function fewestSeasons(found: readonly (Finding & OfPair)[], key: 'hoursPerBed' 
 function matchedSingly(found: readonly Finding[]): boolean {
   const weights = found.filter((one) => !('burden' in one) && !('divided' in one))
   return (
+    // Where it was not counted there was none unlike.
     weights.length > 0 && weights.every((one) => one.code === 'nothing matched' && Number(one.unlikeSeasons ?? 0) > 0)
   )
 }

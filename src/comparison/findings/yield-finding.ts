@@ -1,3 +1,4 @@
+import { asShown, nameIfAny } from '../../lookups/unsaid.ts'
 import { equivalence } from '../../statistics/equivalence.ts'
 import type { SeasonContrast } from '../../statistics/season-contrast.ts'
 import { type EveryWay, everyWay } from '../matched/every-way.ts'
@@ -97,6 +98,7 @@ export function yieldFinding(
   const without = leavingOut(over.seasons, comparisons)
   if (over.contrast.kind === 'refused') {
     return {
+      // There is one season here, and it has its ratio.
       ...{ ...named, code: 'one season', ratio: Math.exp(only?.logRatio ?? 0), crops: only?.crops.length ?? 0 },
       leavingOut: without.crops,
       cropsOnce: without.cropsOnce,
@@ -110,7 +112,7 @@ export function yieldFinding(
   const margin = marginPercent === null ? null : Math.log(1 + marginPercent / 100)
   const changedSince = record.seasons
     .filter((season) => seasonIds.includes(season.id))
-    .reduce((sum, season) => sum + (season.changedSince ?? 0), 0)
+    .reduce((sum, season) => sum + season.changedSince, 0)
   return {
     ...named,
     ...{
@@ -139,7 +141,7 @@ const isUniform = (record: TrialRecord, id: string) =>
   record.seasons.find((season) => season.id === id)?.uniform === true
 
 function restsOn(record: TrialRecord, over: OverSeasons): RestsOn {
-  const name = (id: string) => record.seasons.find((season) => season.id === id)?.name ?? ''
+  const name = (id: string) => nameIfAny(record.seasons.find((season) => season.id === id))
   return {
     seasons: over.seasons.map((one) => name(one.seasonId)),
     open: over.open.map((one) => ({ season: name(one.seasonId), ratio: Math.exp(one.logRatio) })),
@@ -151,7 +153,7 @@ function restsOn(record: TrialRecord, over: OverSeasons): RestsOn {
 }
 
 function seasonsNamed(record: TrialRecord, left: LeftOut | null): LeftOut | null {
-  const name = (id: string) => record.seasons.find((season) => season.id === id)?.name ?? ''
+  const name = (id: string) => nameIfAny(record.seasons.find((season) => season.id === id))
   return left && { ...left, lowWithout: name(left.lowWithout), highWithout: name(left.highWithout) }
 }
 
@@ -162,7 +164,7 @@ function failedFinding(record: TrialRecord, over: OverSeasons, named: OfPair): F
   const seasonsOf = (side: 'rateA' | 'rateB') =>
     over.failed
       .filter((one) => one[side] === 0)
-      .map((one) => record.seasons.find((season) => season.id === one.seasonId)?.name ?? '')
+      .map((one) => nameIfAny(record.seasons.find((season) => season.id === one.seasonId)))
   return {
     ...{ ...named, code: 'failed season', seasons: all.length, rateA, rateB },
     ...{ failedA: seasonsOf('rateA'), failedB: seasonsOf('rateB'), ratio: rateA > 0 ? rateB / rateA : null },
@@ -172,8 +174,8 @@ function failedFinding(record: TrialRecord, over: OverSeasons, named: OfPair): F
 /** One season: the ratio with the open weeks of either side at their most, the other as entered. */
 function missingInSeason(record: TrialRecord, pair: Pair, { seasonIds, rules }: Context): MissingWeeks {
   const [a, b] = [pair.methodA, pair.methodB].map((id) => atMostWeights(record, seasonIds, id))
-  if (a?.kind !== 'answer') return { kind: 'cannot be said', detail: a?.detail ?? '' }
-  if (b?.kind !== 'answer') return { kind: 'cannot be said', detail: b?.detail ?? '' }
+  if (a?.kind !== 'answer') return { kind: 'cannot be said', detail: asShown(a?.detail) }
+  if (b?.kind !== 'answer') return { kind: 'cannot be said', detail: asShown(b?.detail) }
   if (a.openWeeks + b.openWeeks === 0) return { kind: 'none open' }
   const [low, high] = [a.record, b.record].map((one) => {
     const found = overSeasons(one, seasonIds, pair, { rules })
@@ -199,8 +201,8 @@ const sideOf = ({ low, high }: { low: number; high: number }) => (low > 0 ? 1 : 
 function missingWeights(record: TrialRecord, pair: Pair, plain: SeasonContrast, context: Context): MissingWeeks {
   const { seasonIds, rules, comparisons } = context
   const [a, b] = [pair.methodA, pair.methodB].map((id) => atMostWeights(record, seasonIds, id))
-  if (a?.kind !== 'answer') return { kind: 'cannot be said', detail: a?.detail ?? '' }
-  if (b?.kind !== 'answer') return { kind: 'cannot be said', detail: b?.detail ?? '' }
+  if (a?.kind !== 'answer') return { kind: 'cannot be said', detail: asShown(a?.detail) }
+  if (b?.kind !== 'answer') return { kind: 'cannot be said', detail: asShown(b?.detail) }
   if (a.openWeeks + b.openWeeks === 0) return { kind: 'none open' }
   const ends = [a.record, b.record].map((one) => overSeasons(one, seasonIds, pair, { rules, comparisons }))
   const contrasts = ends.flatMap((one) =>
@@ -215,7 +217,9 @@ function missingWeights(record: TrialRecord, pair: Pair, plain: SeasonContrast, 
 export function coverageOf(record: TrialRecord, seasonIds: readonly string[], { methodA, methodB }: Pair): number {
   const of = (id: string) => {
     const sums = seasonIds.map((season) => methodTotals(record, season).get(id))
+    // A method that is not in a season has no weeks there.
     const weeks = sums.reduce((sum, one) => sum + (one?.weeks ?? 0), 0)
+    // The same of its closed ones.
     return weeks === 0 ? 0 : sums.reduce((sum, one) => sum + (one?.weightsClosed ?? 0), 0) / weeks
   }
   return Math.min(of(methodA), of(methodB))

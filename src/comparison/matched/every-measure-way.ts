@@ -99,6 +99,7 @@ function ratioUnder(
     const totals = methodTotals(record, id)
     const [a, b] = [totals.get(methodA), totals.get(methodB)]
     if (!a || !b) return []
+    // An unknown value makes no finite logarithm, and then there is no answer below.
     return [Math.log((measureOf(b, key, rules).value ?? 0) / (measureOf(a, key, rules).value ?? 0))]
   })
   if (logs.length === 0 || !logs.every(Number.isFinite)) return null

@@ -1,4 +1,5 @@
 import { keysOf } from '../../lookups/keys.ts'
+import { numberIn } from '../../lookups/unsaid.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { type CountingRules, gramsCounted, type Pair, plainRules } from './matched-season.ts'
 import { leastKept, type OrderKept, orderKept, turns } from './order-kept.ts'
@@ -62,7 +63,7 @@ function keepsEnough(record: TrialRecord, seasonIds: readonly string[], pair: Pa
   const all: CountingRules = { ...rules, weights: 'all', outsideLosses: 'counted' }
   return seasonIds.every((id) =>
     [pair.methodA, pair.methodB].every((methodId) => {
-      const grams = (own: CountingRules) => gramsCounted(record, id, pair, own).get(methodId) ?? 0
+      const grams = (own: CountingRules) => numberIn(gramsCounted(record, id, pair, own), methodId)
       return grams(rules) >= leastKept * grams(all)
     }),
   )

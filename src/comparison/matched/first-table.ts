@@ -59,6 +59,7 @@ export function firstTable(record: TrialRecord, seasonId: string | null): FirstT
       crop: crop.name,
       byMethod: methodIds.map((methodId) => {
         const own = crop.byMethod.get(methodId)
+        // Nothing picked is nothing, with the area in.
         return { methodId, kgPerM2: units['kg/m2'].quotient(own?.marketableG ?? 0, own?.plantedAreaCm2 ?? 1) }
       }),
     })),

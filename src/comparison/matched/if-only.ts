@@ -25,10 +25,13 @@ export function ifOnly(record: TrialRecord, seasonId: string, methodIds: readonl
   const found = standardiseMany(
     grounds.map((one) => {
       const own = crops.map((key) => one.crops.find((crop) => crop.key === key))
+      // A crop a side did not grow has no ground there.
       const area = own.reduce((sum, crop) => sum + (crop?.plantedArea ?? 0), 0)
       return {
         intensity: area / one.bedArea,
+        // The same.
         mix: own.map((crop) => (crop?.plantedArea ?? 0) / area),
+        // And no weight.
         growth: own.map((crop) => (crop?.kg ?? 0) / (crop?.plantedArea ?? 1)),
       }
     }),

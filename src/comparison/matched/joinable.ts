@@ -1,3 +1,4 @@
+import { nameIfAny } from '../../lookups/unsaid.ts'
 import { cropName } from '../record/crop-name.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { methodsOfBeds } from '../totals/method-totals.ts'
@@ -31,7 +32,7 @@ export function joinable(record: TrialRecord, seasonIds: readonly string[]): Joi
     const crops = [...under].flatMap(([name, own]) =>
       own.size === methodIds.length && !matched.has(name) ? [name] : [],
     )
-    const season = record.seasons.find((one) => one.id === seasonId)?.name ?? ''
+    const season = nameIfAny(record.seasons.find((one) => one.id === seasonId))
     return crops.length === 0 ? [] : [{ seasonId, season, crops }]
   })
 }

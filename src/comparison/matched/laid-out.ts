@@ -1,3 +1,4 @@
+import { linkOf } from '../../lookups/unsaid.ts'
 import { type Layout, readLayout } from '../../seasons/layout.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
 import { bedsIn } from '../record/ground.ts'
@@ -88,7 +89,7 @@ function readLaidOut(record: TrialRecord, seasonIds: readonly string[], methodId
 }
 
 function layoutIn(record: TrialRecord, seasonId: string, methodIds: readonly string[]): Layout {
-  const gardens = record.gardens.map(({ id, siteId }) => ({ id, siteId: siteId ?? '' }))
+  const gardens = record.gardens.map(({ id, siteId }) => ({ id, siteId: linkOf(siteId) }))
   const beds = bedsIn(record, seasonId).map(({ id, gardenId, blockId }) => ({ id, gardenId, blockId: blockId ?? null }))
   const methodOf = methodsOfBeds(record, seasonId)
   const how = new Map(
@@ -141,7 +142,7 @@ export function unitsIn({ layout, unit, cells }: LaidOut, seasonId: string): Lai
   return present.map((unitId) => {
     const [placeId = '', methodId = ''] = unitId.split(' ')
     const bed = cells.beds.find((one) => (unit === 'bed' ? one.id : one.gardenId) === placeId)
-    const gardenId = unit === 'garden' ? placeId : (bed?.gardenId ?? '')
+    const gardenId = unit === 'garden' ? placeId : linkOf(bed?.gardenId)
     const site = cells.gardens.find((one) => one.id === gardenId)?.siteId ?? null
     const blockId = blockOf(layout.kind, { gardenId, site, block: bed?.blockId ?? null })
     return { unitId, gardenId, methodId, blockId }

@@ -1,4 +1,5 @@
 import { firstOf, nth } from '../../lookups/nth.ts'
+import { numberIn } from '../../lookups/unsaid.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
 import { meanOf } from '../../statistics/moments.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
@@ -124,6 +125,7 @@ const sharedCrops = (seasons: readonly Crops[]) =>
 
 function mixOf(seasons: readonly Crops[], names: readonly string[]): Map<string, number> {
   const areas = names.map((name) =>
+    // A crop that was not grown in a season stood on no ground.
     seasons.reduce((sum, own) => sum + (own.find((crop) => crop.name === name)?.plantedAreaCm2 ?? 0), 0),
   )
   const all = areas.reduce((sum, area) => sum + area, 0)
@@ -135,7 +137,8 @@ const rateOf = (unitId: string, crops: Crops, mix: ReadonlyMap<string, number>) 
     .filter((crop) => mix.has(crop.name))
     .reduce((sum, crop) => {
       const own = crop.byMethod.get(unitId)
-      return sum + (mix.get(crop.name) ?? 0) * ((10 * (own?.marketableG ?? 0)) / (own?.plantedAreaCm2 ?? 1))
+      // A planting that came to nothing counts as nothing, with its area in.
+      return sum + numberIn(mix, crop.name) * ((10 * (own?.marketableG ?? 0)) / (own?.plantedAreaCm2 ?? 1))
     }, 0)
 
 /**

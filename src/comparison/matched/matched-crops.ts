@@ -1,3 +1,4 @@
+import { asShown, textIn } from '../../lookups/unsaid.ts'
 import { cropName } from '../record/crop-name.ts'
 import type { PlantingRecord, TrialRecord } from '../record/trial-record.ts'
 import { methodsOfBeds } from '../totals/method-totals.ts'
@@ -31,7 +32,7 @@ export function matchedCrops(record: TrialRecord, seasonId: string, methodIds: r
   const sets = new Map<string, PlantingRecord[]>()
   for (const planting of record.plantings) {
     if (planting.seasonId !== seasonId || planting.matchedSetId === null || planting.purpose !== 'harvest') continue
-    if (!methodIds.includes(methodOf.get(planting.bedId) ?? '')) continue
+    if (!methodIds.includes(textIn(methodOf, planting.bedId))) continue
     sets.set(planting.matchedSetId, [...(sets.get(planting.matchedSetId) ?? []), planting])
   }
   return [...sets].flatMap(([matchedSetId, plantings]): MatchedSet[] => {
@@ -41,7 +42,7 @@ export function matchedCrops(record: TrialRecord, seasonId: string, methodIds: r
     const plantedAreaCm2 = plantings.reduce((sum, one) => sum + one.areaCm2, 0)
     const [first] = plantings
     const name = first ? cropName(first) : ''
-    return [{ matchedSetId, crop: first?.crop ?? '', name, plantedAreaCm2, byMethod }]
+    return [{ matchedSetId, crop: asShown(first?.crop), name, plantedAreaCm2, byMethod }]
   })
 }
 
@@ -67,8 +68,11 @@ function summed(one: MatchedCrop, other: MatchedCrop): MatchedCrop {
   const byMethod = new Map(
     [...one.byMethod].map(([methodId, own]) => {
       const more = other.byMethod.get(methodId)
+      // What a method did not grow adds no ground.
       const plantedAreaCm2 = own.plantedAreaCm2 + (more?.plantedAreaCm2 ?? 0)
+      // Nor any weight.
       const marketableG = own.marketableG + (more?.marketableG ?? 0)
+      // Nor any that is not good.
       const unmarketableG = own.unmarketableG + (more?.unmarketableG ?? 0)
       return [methodId, { plantedAreaCm2, marketableG, unmarketableG }] as const
     }),
@@ -79,7 +83,7 @@ function summed(one: MatchedCrop, other: MatchedCrop): MatchedCrop {
 function sumsByMethod(plantings: readonly PlantingRecord[], methodOf: Map<string, string>): Map<string, CropOfMethod> {
   const sums = new Map<string, CropOfMethod>()
   for (const planting of plantings) {
-    const methodId = methodOf.get(planting.bedId) ?? ''
+    const methodId = textIn(methodOf, planting.bedId)
     const sum = sums.get(methodId) ?? { plantedAreaCm2: 0, marketableG: 0, unmarketableG: 0 }
     sums.set(methodId, {
       plantedAreaCm2: sum.plantedAreaCm2 + planting.areaCm2,

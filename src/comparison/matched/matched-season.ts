@@ -1,3 +1,4 @@
+import { numberIn } from '../../lookups/unsaid.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
 import { sumOf } from '../../statistics/moments.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
@@ -67,7 +68,7 @@ export function matchedSeason(
   mix: Mix = mixOf(record, [seasonId], { methodA, methodB }, rules),
 ): Answer<MatchedSeason> | NoRatio {
   const counted = countedCrops(record, seasonId, { methodA, methodB }, rules)
-  const whole = sumOf(counted.map((crop) => mix.get(crop.name) ?? 0))
+  const whole = sumOf(counted.map((crop) => numberIn(mix, crop.name)))
   if (counted.length === 0 || whole === 0) return refused('nothing in common', 'no matched crop')
   const crops = counted.map((crop): CropPair => {
     const [rateA, rateB] = [rateOf(crop, methodA, rules), rateOf(crop, methodB, rules)]
@@ -76,7 +77,7 @@ export function matchedSeason(
       rateA,
       rateB,
       ratio: rateA > 0 ? rateB / rateA : null,
-      share: (mix.get(crop.name) ?? 0) / whole,
+      share: numberIn(mix, crop.name) / whole,
     }
   })
   const [rateA, rateB] = [onMix(crops, 'rateA'), onMix(crops, 'rateB')]
@@ -92,7 +93,7 @@ export function matchedSeason(
 export function mixOf(record: TrialRecord, seasonIds: readonly string[], pair: Pair, rules: CountingRules): Mix {
   const mix = new Map<string, number>()
   for (const crop of seasonIds.flatMap((id) => countedCrops(record, id, pair, rules))) {
-    const weight = rules.mix === 'equal parts' ? 1 : (mix.get(crop.name) ?? 0) + crop.plantedAreaCm2
+    const weight = rules.mix === 'equal parts' ? 1 : numberIn(mix, crop.name) + crop.plantedAreaCm2
     mix.set(crop.name, weight)
   }
   return mix
@@ -131,6 +132,7 @@ function rateOf(crop: MatchedCrop, methodId: string, rules: CountingRules): numb
 
 function gramsOf(crop: MatchedCrop, methodId: string, rules: CountingRules): number {
   const own = crop.byMethod.get(methodId)
+  // A planting that came to nothing counts as nothing, with its area in.
   return (own?.marketableG ?? 0) + (rules.weights === 'all' ? (own?.unmarketableG ?? 0) : 0)
 }
 

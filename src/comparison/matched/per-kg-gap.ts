@@ -44,7 +44,9 @@ function byCrop(record: TrialRecord, seasonId: string, methodId: string, of: Per
       : [{ key: crop, weight: grams / 1000, rate: amount / per / (grams / 1000), amount }],
   )
   const totals = methodTotals(record, seasonId).get(methodId)
+  // A method without totals worked nothing here.
   const minutes = (totals?.minutesWithoutHarvest ?? 0) + (totals?.minutesOfHarvest ?? 0)
+  // Nor did it spend.
   const all = of === 'minutes' ? minutes : (totals?.cashMinor ?? 0)
   return {
     rates: own,

@@ -1,3 +1,4 @@
+import { linked, nameIfAny } from '../../lookups/unsaid.ts'
 import { isSoFar } from '../findings/explained.page.ts'
 import { everyWay } from '../matched/every-way.ts'
 import { replicates } from '../matched/laid-out.ts'
@@ -80,7 +81,7 @@ interface Asked {
   readonly rules: CountingRules
 }
 
-const nameOf = (record: TrialRecord, id: string) => record.methods.find((one) => one.id === id)?.name ?? ''
+const nameOf = (record: TrialRecord, id: string) => nameIfAny(record.methods.find((one) => one.id === id))
 const namesOf = (record: TrialRecord, { methodA, methodB }: Pair) => ({
   methodA: nameOf(record, methodA),
   methodB: nameOf(record, methodB),
@@ -113,7 +114,7 @@ function seasonsOf(
   const of = (log: number) => Math.exp(log)
   const seasons = seasonIds.map((id) => {
     const own = found.seasons.find((one) => one.seasonId === id)
-    const season = record.seasons.find((one) => one.id === id)?.name ?? ''
+    const season = nameIfAny(record.seasons.find((one) => one.id === id))
     return { season, ratio: own ? of(own.logRatio) : null }
   })
   const pooled = whole && { value: of(whole.estimate), low: of(whole.low), high: of(whole.high) }
@@ -155,9 +156,10 @@ function runningOf(record: TrialRecord, seasonId: string, methodIds: readonly st
   const totals = methodTotals(record, seasonId)
   if (!anyMinutes(labours)) return []
   const methods = labours.map(({ method, groups, weeks }, i) => {
-    const area = (totals.get(methodIds[i] ?? '')?.bedAreaCm2 ?? 1) / 10_000
+    const area = (linked(totals, methodIds[i])?.bedAreaCm2 ?? 1) / 10_000
     const hours = weeks.map((_, week) => {
       const minutes = groups.map((group) => group.minutes[week] ?? null)
+      // None of them is unknown here.
       return minutes.includes(null) ? null : minutes.reduce<number>((sum, one) => sum + (one ?? 0), 0) / 60 / area
     })
     return { method, hours }

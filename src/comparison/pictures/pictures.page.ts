@@ -1,5 +1,6 @@
 import { drawIntervals, type IntervalRow } from '../../drawing/intervals.ts'
 import { drawSplitGap } from '../../drawing/split-gap.ts'
+import { asShown } from '../../lookups/unsaid.ts'
 import { formatNumber } from '../../quantities/formatting.ts'
 import { wordsFor } from '../../words/locales.ts'
 import { widest } from '../findings/summary.ts'
@@ -128,7 +129,7 @@ function intervalsPicture(rows: readonly LabelledRow[], said: Said): Picture {
   const { locale, scale, axis, title, how, first } = said
   const [words, write] = [wordsIn(locale), writeIn(locale)]
   const drawn = rows.map(({ noInterval, ...row }): IntervalRow => {
-    return { ...row, figure: withInterval(row, { locale, none: noInterval ?? '' }) }
+    return { ...row, figure: withInterval(row, { locale, none: asShown(noInterval) }) }
   })
   const reference = scale === 'log' ? { value: 1, label: words.alike } : null
   const end = (value: number | null | undefined) =>
@@ -163,8 +164,10 @@ export function gapPicture({ methodA, methodB, total, crops: unordered }: GapPic
   const words = wordsIn(told.locale)
   const w = words.gap
   const signed = signedIn(told.locale)
+  // A part that is not there is not drawn.
   const used = partKeys.filter((key) => [total, ...unordered].some((one) => one[key] === null || (one[key] ?? 0) !== 0))
   const sum = (parts: Partial<Parts>) =>
+    // None of them is unknown here, and one that is not there is none of it.
     used.some((key) => parts[key] === null) ? null : used.reduce((all, key) => all + (parts[key] ?? 0), 0)
   // One that is not known stands where a nought would, between what added and what took.
   const crops = [...unordered].sort((a, b) => Number(sum(b)) - Number(sum(a)))

@@ -1,7 +1,7 @@
 import { type BarRow, drawBarLedger } from '../../drawing/bar-ledger.ts'
 import { type CoursePoint, drawCourse } from '../../drawing/course.ts'
 import { drawStackedSteps, type StackedSteps } from '../../drawing/stacked-steps.ts'
-import { firstOf, lastOf } from '../../lookups/nth.ts'
+import { firstOf, lastOf, nth } from '../../lookups/nth.ts'
 import { dayNumber, type IsoDate } from '../../quantities/dates.ts'
 import { formatDay, formatNumber } from '../../quantities/formatting.ts'
 import { crossingWeek, runningTotals } from '../record/crossing-week.ts'
@@ -54,10 +54,11 @@ function labourPicture(labour: SeasonLabour, told: PictureTold, beside: NonNulla
 
 type LabourOfGroup = SeasonLabour['groups'][number]
 
-/** Of what is known. */
+// Of what is known: an unknown one adds nothing, and is drawn as unknown.
 const sumOf = (values: readonly (number | null)[]) => values.reduce<number>((sum, one) => sum + (one ?? 0), 0)
 
 const weekSums = ({ weeks, groups }: SeasonLabour) =>
+  // A group without an entry in a week wrote no minutes in it.
   weeks.map((_, i) => sumOf(groups.map((one) => one.minutes[i] ?? 0)))
 
 /** One at least, since its weeks say what is not known. */
@@ -102,7 +103,7 @@ export function runningLabourPicture({ weeks, methods, perArea }: LabourOfMethod
   const notes = others.flatMap(({ other, turn: { week, totals: at, times } }) => {
     if (week === null || !first || !at) return []
     const [lower, higher] = at[0] < at[1] ? [first, other] : [other, first]
-    return [{ x: week, text: w.crossing(lower.method, higher.method, weeks[week] ?? '', times) }]
+    return [{ x: week, text: w.crossing(lower.method, higher.method, nth(weeks, week), times) }]
   })
   const known = Math.min(weeks.length, ...others.map(({ turn }) => turn.weeksKnown))
   const drawing = drawCourse({

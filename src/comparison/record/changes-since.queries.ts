@@ -28,6 +28,7 @@ export async function changesSinceClosing(
       .select({ rows: sql<string>`count(*)` })
       .from(changes)
       .where(and(eq(changes.groupId, groupId), changedSinceClosing(season)))
+    // No row counted is no change.
     found.set(season.id, Number(row?.rows ?? 0))
   }
   return found

@@ -29,10 +29,12 @@ function partsOfWork(
   ground: SharedGround,
 ) {
   const weights = shares.map((share) => {
+    // A part given by hand is never null; the column is, for the other rules.
     if (rule === 'given') return share.share ?? 0
     return rule === 'equal' ? 1 : areaOf(share.gardenId, seasonId, ground)
   })
   const parts = splitExactly(minutes, weights)
+  // Ground of no area bears no part.
   return shares.map((share, i) => ({ gardenId: share.gardenId, minutes: parts?.[i] ?? 0 }))
 }
 

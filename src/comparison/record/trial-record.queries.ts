@@ -11,6 +11,7 @@ import { bedsOf, gardensOf, methodsOf } from '../../gardens/gardens.queries.ts'
 import { applications, deliveries, inputs } from '../../inputs/inputs.table.ts'
 import { type Part, partOf, spreadBefore } from '../../inputs/load.ts'
 import { held } from '../../lookups/held.ts'
+import { numberIn } from '../../lookups/unsaid.ts'
 import type { IsoDate } from '../../quantities/dates.ts'
 import type { IsoWeek } from '../../quantities/iso-week.ts'
 import { readIsoWeek, thursdayOf } from '../../quantities/iso-week.ts'
@@ -56,7 +57,7 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
   return {
     seasons: seasons.map(({ id, name, startsOn, endsOn, isUniformYear }) => ({
       ...{ id, name, startsOn, endsOn, closed: closed.has(id), uniform: isUniformYear === 1 },
-      ...{ changedSince: changedSince.get(id) ?? 0, sealed: sealed.get(id) ?? 0 },
+      ...{ changedSince: numberIn(changedSince, id), sealed: numberIn(sealed, id) },
     })),
     methods: (await methodsOf(tx, groupId)).map(({ id, name, establishingSeasons }) => ({
       ...{ id, name, establishingSeasons },
@@ -266,7 +267,7 @@ async function spreadingsOf(
   const before = spreadBefore(rows.map((row) => row.application))
   return rows.map(({ application, delivery, input }) => ({
     seasonId: application.seasonId,
-    ...costOf(delivery, { ...application, beforeThousandths: before.get(application.id) ?? 0 }, input.ownMade === 1),
+    ...costOf(delivery, { ...application, beforeThousandths: numberIn(before, application.id) }, input.ownMade === 1),
     usefulLifeSeasons: application.usefulLifeSeasons ?? input.usefulLifeSeasons,
     bedIds: bedsAt(application, ground),
     ...{ phase: application.phase, kind: input.kind },

@@ -54,9 +54,9 @@ export interface SeasonRecord {
   /** Every garden worked alike, to see how the ground differs. */
   readonly uniform?: boolean
   /** Rows written or changed in the record since it closed. */
-  readonly changedSince?: number
+  readonly changedSince: number
   /** Weighings that lie under a label not yet opened: they are in no sum. */
-  readonly sealed?: number
+  readonly sealed: number
 }
 
 /** Some of the seasons, in the order of the record: by their first day. */

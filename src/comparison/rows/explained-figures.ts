@@ -1,3 +1,4 @@
+import { nameIfAny } from '../../lookups/unsaid.ts'
 import { ifOnly } from '../matched/if-only.ts'
 import { perKgGap } from '../matched/per-kg-gap.ts'
 import { whyTheGap } from '../matched/why-the-gap.ts'
@@ -107,4 +108,4 @@ export function labourFigures(record: TrialRecord, seasonIds: readonly string[])
   })
 }
 
-const nameOf = (record: TrialRecord, id: string) => record.methods.find((one) => one.id === id)?.name ?? ''
+const nameOf = (record: TrialRecord, id: string) => nameIfAny(record.methods.find((one) => one.id === id))

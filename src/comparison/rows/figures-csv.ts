@@ -1,3 +1,4 @@
+import { asShown } from '../../lookups/unsaid.ts'
 import type { Finding } from '../findings/findings.ts'
 import type { FirstTable } from '../matched/first-table.ts'
 import type { CountingRules } from '../matched/matched-season.ts'
@@ -38,7 +39,7 @@ const matchedRows = (table: FirstTable): FigureRows => [
   ...table.commonMix.map((one) => ['common mix', methodNamed(table, one.methodId), 'kg/m2', one.kgPerM2]),
 ]
 
-const methodNamed = (table: FirstTable, id: string) => table.methods.find((one) => one.methodId === id)?.method ?? ''
+const methodNamed = (table: FirstTable, id: string) => asShown(table.methods.find((one) => one.methodId === id)?.method)
 
 /** What every figure rests on, weeks that are closed and entries off paper or late among it. */
 const totalRows = (table: FirstTable) =>

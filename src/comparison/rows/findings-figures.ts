@@ -1,3 +1,4 @@
+import { nameIfAny } from '../../lookups/unsaid.ts'
 import { cautionsOf } from '../findings/cautions.ts'
 import type { Finding } from '../findings/findings.ts'
 import type { MissingWeeks } from '../findings/yield-finding.ts'
@@ -83,7 +84,7 @@ export function seasonFigures(
       { rules, comparisons: other.comparisons },
     )
     if (over.kind === 'refused') return []
-    const name = (id: string) => record.seasons.find((season) => season.id === id)?.name ?? ''
+    const name = (id: string) => nameIfAny(record.seasons.find((season) => season.id === id))
     const { seasons, failed, contrast } = over
     return [
       ...seasons.flatMap((one) => rowsOf([other.name, name(one.seasonId)], '1', { ratio: Math.exp(one.logRatio) })),
@@ -108,7 +109,7 @@ export function cautionFigures(
   { referenceId, others }: Compared,
 ): FigureRow[] {
   const here = record.seasons.filter((season) => seasonIds.includes(season.id))
-  const sealed = here.reduce((sum, season) => sum + (season.sealed ?? 0), 0)
+  const sealed = here.reduce((sum, season) => sum + season.sealed, 0)
   const ofPairs = others.flatMap((other) =>
     cautionsOf(record, seasonIds, { methodA: referenceId, methodB: other.id }).flatMap((caution): FigureRow[] => {
       if (caution.code === 'uniform year')

@@ -1,4 +1,5 @@
 import { recordOf } from '../../lookups/keys.ts'
+import { asShown, linkOf } from '../../lookups/unsaid.ts'
 import { byName } from '../../words/by-name.ts'
 import type { Words } from '../../words/catalogue.ts'
 import { figureKeys, type MeasureKey, measureKeys } from '../totals/figures.ts'
@@ -26,8 +27,8 @@ export function lineNames(
     'ofCrop.hoursPerKg': counted.hoursPerKg(currency),
     'ofCrop.costPerKg': counted.costPerKg(currency),
     ...{ intensity: figures.intensity, commonCrops: figures.commonCrops, causeCount: figures.causeCount },
-    cause: byName(words.diary.causes)[cause ?? ''] ?? cause ?? '',
-    task: byName(words.diary.tasks)[task ?? ''] ?? task ?? '',
+    cause: asShown(byName(words.diary.causes)[linkOf(cause)] ?? cause),
+    task: asShown(byName(words.diary.tasks)[linkOf(task)] ?? task),
     ...{ labourAll, labourEstablishing, failedRow, standingRow, plantedRow },
     ...words.comparison.coverage,
   }

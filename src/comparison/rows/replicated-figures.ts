@@ -1,3 +1,4 @@
+import { nameIfAny } from '../../lookups/unsaid.ts'
 import { methodsTogether } from '../findings/methods-together.ts'
 import { plotModel, seasonsTogether, stableMethods } from '../findings/seasons-together.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
@@ -12,7 +13,7 @@ export function replicatedFigures(
 ): FigureRow[] {
   const ids = [referenceId, ...others.map((other) => other.id)]
   if (ids.length < 2) return []
-  const name = (id: string) => record.methods.find((one) => one.id === id)?.name ?? ''
+  const name = (id: string) => nameIfAny(record.methods.find((one) => one.id === id))
   return [
     ...togetherFigures(record, seasonIds, ids, name),
     ...others.flatMap((other) => pairFigures(record, seasonIds, { referenceId, other })),

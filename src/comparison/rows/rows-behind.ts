@@ -1,3 +1,4 @@
+import { amongThem } from '../../lookups/unsaid.ts'
 import type { IsoWeek } from '../../quantities/iso-week.ts'
 import { matchedCrops } from '../matched/matched-crops.ts'
 import { cropName } from '../record/crop-name.ts'
@@ -65,7 +66,7 @@ export function rowsBehind(record: TrialRecord, seasonIds: readonly string[], me
   const matched = matchedSets(record, seasonIds)
   const plantings = seasons
     .flatMap((one) => one.plantings)
-    .map((row) => ({ ...row, matched: matched.has(row.planting.matchedSetId ?? '') }))
+    .map((row) => ({ ...row, matched: amongThem(matched, row.planting.matchedSetId) }))
   return {
     ground: seasons.flatMap((one) => one.ground),
     gardens: seasons.flatMap((one) => one.gardens),
@@ -169,7 +170,7 @@ export function rowsWanted(rows: RowsBehind, { crop, task, cause, outside }: Row
   const own = new Set(plantings.map((row) => row.planting.id))
   // What is spread into later seasons is counted by crop in the season it was done in, and there alone.
   const forCrop = (seasonId: string, done: { readonly seasonId: string; readonly plantingId?: string | null }) =>
-    crop === undefined || (done.seasonId === seasonId && own.has(done.plantingId ?? ''))
+    crop === undefined || (done.seasonId === seasonId && amongThem(own, done.plantingId))
   return {
     ...rows,
     plantings,

@@ -1,3 +1,4 @@
+import { nameIfAny } from '../../lookups/unsaid.ts'
 import { formatArea, formatKilograms, formatNumber } from '../../quantities/formatting.ts'
 import type { CountingRules } from '../matched/matched-season.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
@@ -34,7 +35,7 @@ interface Asked {
 /** What stands behind the ratio to another method, season by season; null where no crop is matched under both. */
 export function pairShown(besideId: string, { scope, seasonIds, matchedRules, locale }: Asked) {
   const { record } = scope
-  const name = (id: string) => record.methods.find((one) => one.id === id)?.name ?? ''
+  const name = (id: string) => nameIfAny(record.methods.find((one) => one.id === id))
   const found = pairBehind(record, seasonIds, { methodA: besideId, methodB: scope.id }, matchedRules)
   return {
     ...{ other: name(besideId), otherId: besideId },

@@ -1,3 +1,4 @@
+import { nth } from '../../lookups/nth.ts'
 import { ratesBySeason } from '../findings/seasons-together.ts'
 import { layoutValues, onePerUnit } from '../matched/layout-values.ts'
 import { atCommonMix, matchedOver, partsOfMix } from '../matched/matched-crops.ts'
@@ -76,7 +77,7 @@ export function steadyBehind(record: TrialRecord, seasonIds: readonly string[], 
   const own = rates?.[methodIds.indexOf(methodId)]
   if (!own) return null
   return {
-    seasons: own.map((rate, i) => ({ seasonId: seasonIds[i] ?? '', rate })),
+    seasons: own.map((rate, i) => ({ seasonId: nth(seasonIds, i), rate })),
     mean: own.reduce((sum, one) => sum + one, 0) / own.length,
   }
 }

@@ -1,3 +1,4 @@
+import { nameIfAny } from '../../lookups/unsaid.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { onlyIn, regrouped } from '../totals/regrouped.ts'
 import { gardenAndBed, gardenName } from './rows-tables.ts'
@@ -32,7 +33,7 @@ export function scopeOf(record: TrialRecord, { method, garden, bed }: Asked): Ro
         : gardenName(record, garden)
       : gardenAndBed(record, bed).join(', ')
   if (method !== undefined) {
-    const name = record.methods.find((one) => one.id === method)?.name ?? ''
+    const name = nameIfAny(record.methods.find((one) => one.id === method))
     return { record: onlyIn(record, { gardenId: garden, bedId: bed }), id: method, name, place }
   }
   const id = bed ?? garden

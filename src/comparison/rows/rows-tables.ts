@@ -1,3 +1,4 @@
+import { linkOf, nameIfAny } from '../../lookups/unsaid.ts'
 import { cropName } from '../record/crop-name.ts'
 import type { SpreadingRecord, TrialRecord } from '../record/trial-record.ts'
 import type { RowPart, RowsBehind } from './rows-behind.ts'
@@ -112,11 +113,11 @@ type OfPart = Pick<RowPart, 'part'>
 export const minutesIn = ({ part }: OfPart) => part.minutesWithoutHarvest + part.minutesOfHarvest
 export const spreadIn = ({ part }: OfPart) => part.groundSpread + part.harvestSpread + part.compostSpread
 
-export const seasonName = (record: TrialRecord, id: string) => record.seasons.find((one) => one.id === id)?.name ?? ''
-export const gardenName = (record: TrialRecord, id: string) => record.gardens.find((one) => one.id === id)?.name ?? ''
+export const seasonName = (record: TrialRecord, id: string) => nameIfAny(record.seasons.find((one) => one.id === id))
+export const gardenName = (record: TrialRecord, id: string) => nameIfAny(record.gardens.find((one) => one.id === id))
 
 /** The garden and the name of a bed. */
 export function gardenAndBed(record: TrialRecord, bedId: string): readonly [string, string] {
   const bed = record.beds.find((one) => one.id === bedId)
-  return [gardenName(record, bed?.gardenId ?? ''), bed?.name ?? bedId]
+  return [gardenName(record, linkOf(bed?.gardenId)), bed?.name ?? bedId]
 }

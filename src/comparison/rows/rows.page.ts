@@ -1,4 +1,5 @@
 import { keysOf, recordOf } from '../../lookups/keys.ts'
+import { asShown } from '../../lookups/unsaid.ts'
 import { formatKilograms, formatNumber } from '../../quantities/formatting.ts'
 import { weekOf } from '../../quantities/iso-week.ts'
 import type { CountingRules } from '../matched/matched-season.ts'
@@ -60,7 +61,7 @@ export function rowsPage(asked: Asked) {
 /** How many weighings wait under a label that is not opened yet, and are in no row; null where none does. */
 function waitingIn(record: TrialRecord, seasonIds: readonly string[], locale: string): string | null {
   const here = record.seasons.filter((season) => seasonIds.includes(season.id))
-  const count = here.reduce((sum, season) => sum + (season.sealed ?? 0), 0)
+  const count = here.reduce((sum, season) => sum + season.sealed, 0)
   return count === 0 ? null : formatNumber(count, locale, 0)
 }
 
@@ -105,7 +106,7 @@ function plantingsShown({ plantings }: RowsBehind, write: RowsWriting) {
         .sort((a, b) => ((a.on ?? a.isoWeek) < (b.on ?? b.isoWeek) ? -1 : 1))
         .map((one) => ({
           ...{
-            id: one.id ?? '',
+            id: asShown(one.id),
             week: one.isoWeek,
             day: one.on ? write.day(one.on) : '',
             shared: one.shared ?? false,
@@ -137,13 +138,13 @@ function hoursShown({ hours }: RowsBehind, { rules, kept }: Asked, write: RowsWr
   const countedOf = (row: RowsBehind['hours'][number]) =>
     kept.crop === undefined
       ? measureOf(row.part, 'hoursPerArea', rules).numerator
-      : (minutesForCrop(row.entry, rules) ?? 0)
+      : countedFor(minutesForCrop(row.entry, rules))
   const sum = sumOf(hours)
-  const inOrder = [...hours].sort((a, b) => ((a.entry.isoWeek ?? '') < (b.entry.isoWeek ?? '') ? -1 : 1))
+  const inOrder = [...hours].sort((a, b) => (asShown(a.entry.isoWeek) < asShown(b.entry.isoWeek) ? -1 : 1))
   const minutes = minutesIn({ part: sum })
   return {
     rows: inOrder.map((row) => ({
-      ...{ id: row.entry.id ?? '', week: row.entry.isoWeek ?? '', task: row.entry.task, phase: row.entry.phase },
+      ...{ id: asShown(row.entry.id), week: asShown(row.entry.isoWeek), task: row.entry.task, phase: row.entry.phase },
       day: row.entry.workedOn ? write.day(row.entry.workedOn) : '',
       ...{ place: write.place(row.entry), earlier: write.earlier(row.entry.seasonId, row.seasonId) },
       season: write.season(row.seasonId),
@@ -168,14 +169,19 @@ function costsShown({ costs }: RowsBehind, { rules, kept }: Asked, write: RowsWr
   const countedOf = (row: RowsBehind['costs'][number]) =>
     kept.crop === undefined
       ? measureOf(row.part, 'costPerArea', rules).numerator
-      : (costForCrop(row.spreading, rules) ?? 0)
+      : countedFor(costForCrop(row.spreading, rules))
   const sum = sumOf(costs)
-  const inOrder = [...costs].sort((a, b) => ((a.spreading.on ?? '') < (b.spreading.on ?? '') ? -1 : 1))
+  const inOrder = [...costs].sort((a, b) => (asShown(a.spreading.on) < asShown(b.spreading.on) ? -1 : 1))
   return {
     rows: inOrder.map((row) => {
       const { spreading: one, part, seasonId } = row
       return {
-        ...{ id: one.id ?? '', day: one.on ? write.day(one.on) : '', input: one.input ?? '', place: write.place(one) },
+        ...{
+          id: asShown(one.id),
+          day: one.on ? write.day(one.on) : '',
+          input: asShown(one.input),
+          place: write.place(one),
+        },
         ...{ week: one.on ? weekOf(one.on) : '', earlier: write.earlier(one.seasonId, seasonId) },
         ...{ season: write.season(seasonId), cost: one.costMinor === null ? null : write.money(one.costMinor) },
         life: one.usefulLifeSeasons,
@@ -198,7 +204,7 @@ function lossesShown({ losses }: RowsBehind, write: RowsWriting) {
   const area = losses.reduce((sum, one) => sum + one.areaPermille, 0)
   return {
     rows: losses.map(({ seasonId, planting, loss, areaPermille }) => ({
-      ...{ id: loss.id ?? '', planting: cropName(planting), place: write.bed(planting.bedId) },
+      ...{ id: asShown(loss.id), planting: cropName(planting), place: write.bed(planting.bedId) },
       ...{ season: write.season(seasonId), week: weekOf(loss.lostOn), day: write.day(loss.lostOn) },
       ...{ cause: loss.cause ?? 'unknown', outside: loss.outsideMethod ?? false },
       ...{ share: write.percent(loss.sharePermille), area: write.area(areaPermille / 1000) },
@@ -226,9 +232,9 @@ function entriesShown({ entries }: RowsBehind, write: RowsWriting) {
       .filter(({ entry }) => entry.paper || entry.late)
       .map(({ entry }) => ({
         ...{
-          id: entry.id ?? '',
+          id: asShown(entry.id),
           of: entry.of ?? 'hours',
-          week: entry.isoWeek ?? '',
+          week: asShown(entry.isoWeek),
           paper: entry.paper,
           late: entry.late,
         },
@@ -238,3 +244,6 @@ function entriesShown({ entries }: RowsBehind, write: RowsWriting) {
     sum: { paper: sum.entriesFromPaper, late: sum.entriesLate, all: sum.entries },
   }
 }
+
+// What no crop is asked for counts toward none.
+const countedFor = (amount: number | null) => amount ?? 0

@@ -1,4 +1,5 @@
 import { harvestTasks, type Task } from '../../diary/tasks.ts'
+import { nth } from '../../lookups/nth.ts'
 import { splitExactly } from '../../quantities/split-exactly.ts'
 import { type BedInSeason, bedsIn, grossIn } from '../record/ground.ts'
 import { lossSteps } from '../record/loss-steps.ts'
@@ -34,7 +35,7 @@ export function grossOfBeds(record: TrialRecord, garden: GardenRecord, seasonId:
   const beds = bedsIn(record, seasonId).filter((bed) => bed.gardenId === garden.id)
   const areas = beds.map((bed) => bed.areaCm2)
   const gross = splitExactly(grossIn(record, garden, seasonId), areas) ?? []
-  return beds.map((bed, i) => ({ bed, grossCm2: gross[i] ?? 0 }))
+  return beds.map((bed, i) => ({ bed, grossCm2: nth(gross, i) }))
 }
 
 export function addBed({ ofBed }: Sums, bed: BedInSeason, grossCm2: number): void {
@@ -176,6 +177,7 @@ function partAt(total: number, life: number, age: number): number {
     total,
     Array.from({ length: life }, () => 1),
   )
+  // Years beyond the useful life bear nothing.
   return parts?.[age] ?? 0
 }
 
@@ -204,6 +206,7 @@ export function overBeds<T>(
     ) ?? []
   beds.forEach((bed, i) => {
     const to = ofBed(bed.id)
+    // Ground of no area bears no part.
     if (to !== undefined) add(to, parts[i] ?? 0, bed.id)
   })
 }

@@ -1,3 +1,4 @@
+import { linked } from '../../lookups/unsaid.ts'
 import { splitExactly } from '../../quantities/split-exactly.ts'
 import { cropName } from '../record/crop-name.ts'
 import type { LabourRecord, SpreadingRecord, TrialRecord } from '../record/trial-record.ts'
@@ -39,7 +40,8 @@ export function cropMeasures(
     }
   }
   const add = (plantingId: string | null | undefined, key: 'minutes' | 'costMinor', amount: number) => {
-    const sum = crops.get(cropOf.get(plantingId ?? '') ?? '')
+    const sum = linked(crops, linked(cropOf, plantingId))
+    // A sum not begun is nothing so far.
     if (sum) crops.set(sum.crop, { ...sum, [key]: (sum[key] ?? 0) + amount })
   }
   for (const entry of record.labour) {
@@ -65,5 +67,6 @@ export function costForCrop(one: SpreadingRecord, rules: MeasureRules): number |
   const { costMinor, cashMinor = costMinor, usefulLifeSeasons } = one
   const cost = rules.ownMade === 'free' ? cashMinor : costMinor
   const shares = Array.from({ length: usefulLifeSeasons }, () => 1)
+  // Ground of no area bears no part of a cost.
   return cost === null ? null : (splitExactly(cost, shares)?.[0] ?? 0)
 }

@@ -1,4 +1,5 @@
 import { taskNames } from '../../diary/tasks.ts'
+import { numberIn } from '../../lookups/unsaid.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { overBeds } from './adding-up.ts'
 import { methodsOfBeds } from './method-totals.ts'
@@ -27,7 +28,7 @@ export function labourByTask(record: TrialRecord, seasonIds: readonly string[]):
         if (!entry.isoWeek) return
         const key = `${entry.isoWeek} ${entry.task}`
         const ofWeeks = weeks.get(methodId) ?? new Map<string, number>()
-        weeks.set(methodId, ofWeeks.set(key, (ofWeeks.get(key) ?? 0) + minutes))
+        weeks.set(methodId, ofWeeks.set(key, numberIn(ofWeeks, key) + minutes))
       })
     }
   }

@@ -1,4 +1,5 @@
 import { keysOf, recordOf } from '../../lookups/keys.ts'
+import { linked } from '../../lookups/unsaid.ts'
 import { bedsIn } from '../record/ground.ts'
 import { seasonWeeks } from '../record/near-weeks.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
@@ -73,7 +74,7 @@ function livesOfBeds(record: TrialRecord): Sums['lifeOf'] {
   return (seasonId, bedId) => {
     const methodOf = laid.get(seasonId) ?? methodsOfBeds(record, seasonId)
     laid.set(seasonId, methodOf)
-    return life.get(methodOf.get(bedId) ?? '') ?? 1
+    return linked(life, methodOf.get(bedId)) ?? 1
   }
 }
 

@@ -1,3 +1,4 @@
+import { numberIn } from '../../lookups/unsaid.ts'
 import { splitExactly } from '../../quantities/split-exactly.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
 import { missingWeekBounds } from '../../statistics/missing-week-bounds.ts'
@@ -80,6 +81,7 @@ function partOn(record: TrialRecord, entry: TrialRecord['labour'][number], own: 
     entry.personMinutes,
     beds.map((bed) => bed.areaCm2),
   )
+  // Ground of no area bears no part.
   return beds.reduce((sum, bed, i) => sum + (own.has(bed.id) ? (parts?.[i] ?? 0) : 0), 0)
 }
 
@@ -94,10 +96,11 @@ function minutesByWeek(record: TrialRecord, gardenId: string, methodId: string) 
   for (const entry of record.labour) {
     const own = beds.get(entry.seasonId)
     if (!entry.isoWeek || !own || own.size === 0) continue
-    sums.set(entry.isoWeek, (sums.get(entry.isoWeek) ?? 0) + partOn(record, entry, own))
+    sums.set(entry.isoWeek, numberIn(sums, entry.isoWeek) + partOn(record, entry, own))
   }
   return {
-    of: (week: string) => sums.get(week) ?? 0,
+    of: (week: string) => numberIn(sums, week),
+    // A season that no bed lies in has none.
     lies: (seasonId: string) => (beds.get(seasonId)?.size ?? 0) > 0,
   }
 }

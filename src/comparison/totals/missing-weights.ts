@@ -1,3 +1,4 @@
+import { asShown, textIn } from '../../lookups/unsaid.ts'
 import type { IsoWeek } from '../../quantities/iso-week.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
 import { nearWeeks, seasonWeeks, weeksOfSeason } from '../record/near-weeks.ts'
@@ -49,7 +50,7 @@ export function addedAtMost(
     const methodOf = methodsOfBeds(record, seasonId)
     for (const planting of record.plantings) {
       if (planting.seasonId !== seasonId || !meant(planting) || methodOf.get(planting.bedId) !== methodId) continue
-      const gardenId = gardenOf.get(planting.bedId) ?? ''
+      const gardenId = textIn(gardenOf, planting.bedId)
       const open = weeksStanding(record, planting).filter((week) => !closed.has(`${gardenId} ${week}`))
       for (const week of open) {
         const near = nearYields(record, planting, gardenId, { week, closed, methodId })
@@ -86,7 +87,7 @@ function weeksStanding(record: TrialRecord, planting: PlantingRecord): IsoWeek[]
   const to = planting.to ?? season.endsOn
   const ends = to < season.endsOn ? to : season.endsOn
   return weeksOfSeason(record, season.id)
-    .filter(({ monday, next }) => monday <= ends && next > (planting.from ?? ''))
+    .filter(({ monday, next }) => monday <= ends && next > asShown(planting.from))
     .map((one) => one.week)
 }
 

@@ -1,3 +1,4 @@
+import { textIn } from '../../lookups/unsaid.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { methodsOfBeds } from './method-totals.ts'
 
@@ -13,7 +14,7 @@ export function regrouped(record: TrialRecord, by: By): TrialRecord {
   const garden = new Map(record.gardens.map((one) => [one.id, one.name]))
   const beds = record.beds.map(({ id, name, gardenId }) => ({
     id,
-    name: `${garden.get(gardenId) ?? ''}, ${name ?? id}`,
+    name: `${textIn(garden, gardenId)}, ${name ?? id}`,
   }))
   const assignments = record.seasons.flatMap((season) => {
     const laid = methodsOfBeds(record, season.id)

@@ -1,3 +1,4 @@
+import { asShown } from '../../lookups/unsaid.ts'
 import { formatNumber } from '../../quantities/formatting.ts'
 import type { Caution, LeftOutSaid, RestsOn } from '../en/findings.ts'
 import { listed } from '../listed.ts'
@@ -93,7 +94,7 @@ const freiheit: Record<string, ((df: number) => string) | undefined> = {
 const handeltVon = (f: { readonly scope: string; readonly seasons: number }) =>
   plural(f.seasons, {
     one: 'Das handelt von dieser einen Saison und sagt nichts über andere.',
-    other: geltung[f.scope] ?? '',
+    other: asShown(geltung[f.scope]),
   })
 const erinnert = (layout: string) =>
   layout === 'ground that took turns'
@@ -261,7 +262,7 @@ export const findings = {
     f: Burden & { layout: string; df: number; unitsA: number; unitsB: number; scope: string },
     locale: string,
   ) =>
-    `Über die Anbauweisen, ${anlagen[f.layout]?.(f.unitsA, f.unitsB) ?? ''}, ${saisonenGenannt(f)}: ` +
+    `Über die Anbauweisen, ${asShown(anlagen[f.layout]?.(f.unitsA, f.unitsB))}, ${saisonenGenannt(f)}: ` +
     `${lasten[f.burden]} waren unter ${f.methodB} das ${mal(f.ratio, locale)}-Fache von ${f.methodA}; ` +
     `${intervall(f, locale)} bei ${f.df} ` +
     plural(f.df, { one: 'Freiheitsgrad', other: 'Freiheitsgraden' }) +
@@ -296,7 +297,7 @@ export const findings = {
       },
     locale: string,
   ) => {
-    const where = anlagen[f.layout]?.(f.unitsA, f.unitsB) ?? ''
+    const where = asShown(anlagen[f.layout]?.(f.unitsA, f.unitsB))
     return (
       `${erinnert(f.layout)}Über die Anbauweisen, ${where}, ${saisonenGenannt(f)} bei ${kulturen(f.crops)}: ` +
       `${f.methodB} gab das ${mal(f.ratio, locale)}-Fache des Gewichts je bepflanztem m² von ${f.methodA}; ` +
@@ -327,7 +328,7 @@ export const findings = {
     'wide interval': 'ein weites Intervall',
     'places without weight': 'Plätze, von denen nichts kam',
   },
-  degreesOf: (layout: string, df: number) => freiheit[layout]?.(df) ?? '',
+  degreesOf: (layout: string, df: number) => asShown(freiheit[layout]?.(df)),
   methodHow: {
     choice:
       'Wo welche Anbauweise liegt, ist gewählt; mehr als mäßig sicher kann es nicht werden, und wenig sicher bei ' +

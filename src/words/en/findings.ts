@@ -1,3 +1,4 @@
+import { asShown } from '../../lookups/unsaid.ts'
 import { formatNumber } from '../../quantities/formatting.ts'
 import { listed } from '../listed.ts'
 import { plural } from './plural.ts'
@@ -157,7 +158,10 @@ const degreesFrom: Record<string, (df: number) => string> = {
     'each season but the first, and for the method. There are not so many gardens.',
 }
 const aboutOf = (f: { readonly scope: string; readonly seasons: number }) =>
-  plural(f.seasons, { one: 'This is about this one season, and says nothing of others.', other: abouts[f.scope] ?? '' })
+  plural(f.seasons, {
+    one: 'This is about this one season, and says nothing of others.',
+    other: asShown(abouts[f.scope]),
+  })
 const remembers = (layout: string) =>
   layout === 'ground that took turns'
     ? 'The soil carries the former method for years, which draws this ratio towards 1. '
@@ -306,7 +310,7 @@ export const findings = {
     return `${over(f)} ${b} and ${a} could not be told apart by ${what}: ${goesWith(f, locale)}.`
   },
   burdenOfMethods: (f: OfBurden & OfLayout, locale: string) =>
-    `About the methods, ${layouts[f.layout]?.(f.unitsA, f.unitsB) ?? ''}, ${seasonsNamed(f)}: ` +
+    `About the methods, ${asShown(layouts[f.layout]?.(f.unitsA, f.unitsB))}, ${seasonsNamed(f)}: ` +
     `${burdens[f.burden].toLowerCase()} under ${f.methodB} came to ${times(f.ratio, locale)} times what ` +
     `${f.methodA} took; ${interval(f, locale)} on ${degrees(f.df)}${toldOfMethods(f)} ${aboutOf(f)}`,
   'only divided': (
@@ -334,7 +338,7 @@ export const findings = {
       },
     locale: string,
   ) => {
-    const where = layouts[f.layout]?.(f.unitsA, f.unitsB) ?? ''
+    const where = asShown(layouts[f.layout]?.(f.unitsA, f.unitsB))
     const result = `${f.methodB} gave ${times(f.ratio, locale)} times the weight per planted m² of ${f.methodA}`
     const within = `${interval(f, locale)} on ${degrees(f.df)}`
     return (
@@ -362,7 +366,7 @@ export const findings = {
     'wide interval': 'a wide interval',
     'places without weight': 'places off which nothing came',
   },
-  degreesOf: (layout: string, df: number) => degreesFrom[layout]?.(df) ?? '',
+  degreesOf: (layout: string, df: number) => asShown(degreesFrom[layout]?.(df)),
   methodHow: {
     choice:
       'The methods were put where they are by choice, so moderate is the most that can be had, and low for whole ' +

@@ -43,7 +43,15 @@ function rowsOf(trial: Trial): TrialRecord {
   const blocks = beds.length > trial.gardens.length && trial.gardens.length === 1
   const record: TrialRecord = {
     seasons: trial.seasons.map((name) => ({
-      ...{ id: name, name, startsOn: aDay(`${name}-03-02`), endsOn: aDay(`${name}-06-28`), closed: true },
+      ...{
+        id: name,
+        name,
+        startsOn: aDay(`${name}-03-02`),
+        endsOn: aDay(`${name}-06-28`),
+        closed: true,
+        changedSince: 0,
+        sealed: 0,
+      },
       uniform: name === trial.uniform,
     })),
     methods: Object.entries(names).map(([id, name]) => ({ id, name })),
