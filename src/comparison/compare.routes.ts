@@ -125,7 +125,7 @@ function tableOf(whole: TrialRecord, questions: Questions, { chosen, asked, ...w
   const side = sideBySide(record, table, { ...said, seasonIds })
   return {
     ...{ record, seasonIds, said, side },
-    summary: summaryOfRecord(record, seasonIds, { referenceId: said.referenceId, found: said.found, table }),
+    summary: summaryOfRecord(record, seasonIds, { ...said, table }),
     found: said.found,
     measuring: errorOfMeasuring(readingsOf(record, seasonIds)),
     replicated: replicatedPage(record, seasonIds, { ...said, locale }),

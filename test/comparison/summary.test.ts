@@ -177,6 +177,28 @@ it('the price of an hour is what was spent more over what was worked less, by ha
   expect(priceOfAnHour(record, ['s0'], pair)).toMatchObject({ kind: 'refused', reason: 'too few' })
 })
 
+it('the range of that price is widened for the pairs that the question names, else for all beside the reference', () => {
+  const saved = [2, 1.8, 2.1].map((b) => ({ a: 4, b }))
+  const record = worked(
+    [1, 1, 1],
+    saved,
+    [20, 23, 18].map((b) => ({ a: 0, b })),
+  )
+  const asked = { seasonIds: ['s0', 's1', 's2'], referenceId: 'dug' }
+  const found = findingsOf(record, { ...asked, questionLocked: false })
+  const priceFor = (comparisons?: number) => {
+    const others = comparisons === undefined ? {} : { others: [{ id: 'mulch', comparisons }] }
+    return summaryOfRecord(record, asked.seasonIds, { ...asked, ...others, found }).prices[0]
+  }
+  const byHand = (level: number) => priceOfAnHour(record, asked.seasonIds, pair, { level })
+  expect(priceFor(1)).toMatchObject(rangeOf(byHand(0.95)))
+  expect(priceFor(4)).toMatchObject(rangeOf(byHand(0.9875)))
+  expect(priceFor()).toEqual(priceFor(1))
+})
+
+const rangeOf = (price: ReturnType<typeof priceOfAnHour>) =>
+  price.kind === 'refused' ? price : { price: price.price, low: price.low, high: price.high }
+
 it('seasons like these until a quarter would be seen are more where they lie further apart', () => {
   const of = (ratios: readonly number[]) =>
     seasonsToSettle(

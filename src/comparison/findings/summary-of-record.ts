@@ -8,6 +8,8 @@ import { type Summary, summaryOf } from './summary.ts'
 interface Asked {
   readonly referenceId: string
   readonly found: readonly Finding[]
+  /** For how many pairs each method's interval is widened; for all beside the reference where it is not said. */
+  readonly others?: readonly { readonly id: string; readonly comparisons: number }[]
   /** Made anew where it is not at hand. */
   readonly table?: FirstTable
 }
@@ -16,7 +18,7 @@ interface Asked {
 export function summaryOfRecord(
   record: TrialRecord,
   seasonIds: readonly string[],
-  { referenceId, found, table = tableOf(record, seasonIds) }: Asked,
+  { referenceId, found, others, table = tableOf(record, seasonIds) }: Asked,
 ): Summary {
   const nameOf = (id: string) => nameIfAny(record.methods.find((one) => one.id === id))
   const given = { table, found, reference: nameOf(referenceId), seasons: seasonIds.length }
@@ -24,8 +26,8 @@ export function summaryOfRecord(
   const less = plain.measures.find((one) => one.measure === 'work')?.less ?? []
   if (less.length === 0) return plain
   const pairs = record.methods.filter((one) => one.id !== referenceId && found.some((own) => own.methodB === one.name))
-  const level = 1 - 0.05 / pairs.length
   const prices = pairs.flatMap(({ id, name }) => {
+    const level = 1 - 0.05 / (others?.find((one) => one.id === id)?.comparisons ?? pairs.length)
     const price = priceOfAnHour(record, seasonIds, { methodA: referenceId, methodB: id }, { level })
     return price.kind === 'refused' ? [] : [{ ...price, methodB: name }]
   })
