@@ -1,3 +1,5 @@
+import type { HandedToLog } from './to-log.ts'
+
 /** A question of a season's end, answered by its own page from the record alone. */
 export interface Answered {
   readonly key: 'methods' | 'compost' | 'restart' | 'payBack' | 'nextSeason'
@@ -7,6 +9,8 @@ export interface Answered {
   readonly answer: string | null
   readonly sure: readonly string[]
   readonly change: string | null
+  /** What its page hands to the log beside the answer; null where it has nothing more. */
+  readonly handed: Omit<HandedToLog, 'finding' | 'question' | 'from'> | null
 }
 
 export const unanswered = (key: Answered['key']): Answered => ({
@@ -15,4 +19,5 @@ export const unanswered = (key: Answered['key']): Answered => ({
   answer: null,
   sure: [],
   change: null,
+  handed: null,
 })

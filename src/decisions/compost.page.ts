@@ -53,7 +53,10 @@ export function compostPage(asked: CompostAsked, written: Written) {
   const volume = `${number(own.volumeMl / 1_000_000, 2)} m³`
   const phosphorus = own.phosphorus ? `${number(own.phosphorus.perM2, 1)} g` : null
   const balance = balanceOf(own, asked, written)
+  const layer = { garden: asked.garden, depth, volume, product: asked.product?.name ?? words.compostName }
   return {
+    answer: words.answer({ ...layer, cost: money(own.costMinor), phosphorus }),
+    volumeMl: own.volumeMl,
     rows: rowsOf(own, asked, written),
     heavier: heavier?.kind === 'answer' ? rowsOf(heavier, asked, written) : null,
     overLimits: limitsPassed(
@@ -71,12 +74,7 @@ export function compostPage(asked: CompostAsked, written: Written) {
             late: asked.order.by < asked.today,
             wanted: formatDay(asked.wantedOn, written.locale),
           },
-    decision: words.decision({
-      garden: asked.garden,
-      depth,
-      volume,
-      product: asked.product?.name ?? words.compostName,
-    }),
+    decision: words.decision(layer),
     expected: words.expected(money(own.costMinor), phosphorus),
   }
 }

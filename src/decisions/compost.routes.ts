@@ -6,6 +6,7 @@ import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { applicationsOf, placesOf } from '../inputs/applications.queries.ts'
 import { deliveriesOf } from '../inputs/deliveries.queries.ts'
 import { measuresOf } from '../inputs/measures.queries.ts'
+import { keysOf } from '../lookups/keys.ts'
 import { asShown } from '../lookups/unsaid.ts'
 import { areaAsTyped, moneyAsTyped } from '../quantities/as-typed.ts'
 import { dateOf, dayIn, type IsoDate } from '../quantities/dates.ts'
@@ -31,8 +32,10 @@ import {
   productsOf,
 } from './compost-start.ts'
 import { compostForm } from './deciding.form.ts'
+import { assumptionsIn } from './field-assumed.ts'
 import { longestLead, orderBy } from './order-day.ts'
 import { compostFigures } from './scenario-figures.ts'
+import { toLog } from './to-log.ts'
 
 const words = () => wordsHere().deciding.compost
 
@@ -41,6 +44,7 @@ export function compostRoutes(app: FastifyInstance): void {
     const thought = await thoughtOver(request)
     if (!thought) return reply.page('decisions/compost', { garden: null }, { title: words().title })
     const { garden, product, products, rows, start, typed, form } = thought
+    const result = form.kind === 'refused' ? null : compostPage(askedOf(form.value, thought), request.member.group)
     const page = {
       garden,
       gardenChoices: rows.gardens.map(({ id, name }) => ({ value: id, label: name })),
@@ -49,8 +53,8 @@ export function compostRoutes(app: FastifyInstance): void {
       from: fromSaid(start, product, request.member.group.locale),
       typed,
       errors: form.kind === 'refused' ? form.errors : {},
-      result: form.kind === 'refused' ? null : compostPage(askedOf(form.value, thought), request.member.group),
-      isKeeper: request.member.role === 'keeper',
+      result,
+      logAddress: result && request.member.role === 'keeper' ? logAddressOf(request, thought, result) : null,
     }
     return reply.page('decisions/compost', page, { title: words().title, status: form.kind === 'refused' ? 422 : 200 })
   })
@@ -60,6 +64,24 @@ export function compostRoutes(app: FastifyInstance): void {
     if (!thought) throw notFound()
     if (thought.form.kind === 'refused') return reply.status(422).send({ errors: thought.form.errors })
     return { ...compostFigures(askedOf(thought.form.value, thought)), currency: request.member.group.currency }
+  })
+}
+
+function logAddressOf(
+  { url, member }: FastifyRequest,
+  { garden, product, typed }: Thought,
+  { decision, answer, expected, volumeMl }: NonNullable<ReturnType<typeof compostPage>>,
+) {
+  const { fields, title } = words()
+  const labels = { ...fields, depthMm: fields.depth, pricePerM3: fields.price }
+  return toLog(member.group, {
+    decision,
+    question: title,
+    finding: answer,
+    expected,
+    from: url,
+    assumptions: assumptionsIn(keysOf(labels).map((name) => ({ label: labels[name], value: typed[name] }))),
+    figure: { measure: 'spread', value: volumeMl / 1_000_000, gardenId: garden.id, inputId: product?.inputId ?? null },
   })
 }
 

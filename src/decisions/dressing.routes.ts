@@ -21,7 +21,9 @@ import { dressingForm, dressingTyped, settlingKinds } from './dressing.form.ts'
 import { type DressingAsked, dressingPage, type TestedLast } from './dressing.page.ts'
 import { type DressedMethod, dressingPlan } from './dressing-plan.ts'
 import { dressedLast, dressingProducts, groundOfMethods, ownHeaps } from './dressing-start.ts'
+import { assumptionsIn, type FieldAssumed } from './field-assumed.ts'
 import { longestLead, orderBy } from './order-day.ts'
+import { toLog } from './to-log.ts'
 
 const words = () => wordsHere().dressing
 
@@ -41,7 +43,7 @@ export function dressingRoutes(app: FastifyInstance): void {
       errors,
       garden: thought.garden,
       shown,
-      logAddress: shown && logAddressOf(request, shown),
+      logAddress: asked && shown && logAddressOf(request, shown, handedOn(asked, shown, fields)),
       isKeeper: request.member.role === 'keeper',
     }
     return reply.page('decisions/dressing', page, { title: words().title, status: asked ? 200 : 422 })
@@ -56,10 +58,27 @@ export function dressingRoutes(app: FastifyInstance): void {
   })
 }
 
-/** The log of decisions, its form open: what is decided, and the answer with the address that holds what was typed. */
-function logAddressOf({ url, member }: FastifyRequest, { decision, answer }: ReturnType<typeof dressingPage>): string {
-  const query = new URLSearchParams({ form: 'decisions', decision, finding: `${answer} (${url.slice(0, 1500)})` })
-  return `/g/${member.group.slug}/decisions?${query.toString()}#add-decision`
+/** The log of decisions, its form open: what is decided, its answer, its assumptions and its address. */
+function logAddressOf({ url, member }: FastifyRequest, { answer }: Shown, handed: Handed): string {
+  return toLog(member.group, { ...handed, question: words().title, finding: answer, from: url })
+}
+
+type Shown = ReturnType<typeof dressingPage>
+type Handed = ReturnType<typeof handedOn>
+
+/** What would be spread in all, as the record counts it: a volume, of one product or one method where there is one. */
+function handedOn({ rows }: DressingAsked, { decision }: Shown, fields: readonly FieldAssumed[]) {
+  const laid = rows.filter((row) => row.method.product !== null && row.depthMm !== 0)
+  const volumes = laid.flatMap((row) => row.volumeMl ?? [])
+  const [inputs, methods] = [laid.map((row) => row.method.product?.inputId), laid.map((row) => row.method.methodId)]
+  const only = (ids: readonly (string | undefined)[]) => (new Set(ids).size === 1 ? (ids[0] ?? null) : null)
+  const value = volumes.reduce((sum, one) => sum + one, 0) / 1_000_000
+  const isKnown = laid.length > 0 && volumes.length === laid.length
+  return {
+    decision,
+    assumptions: assumptionsIn(fields),
+    figure: isKnown ? { measure: 'spread' as const, value, inputId: only(inputs), methodId: only(methods) } : null,
+  }
 }
 
 /** For the page of a season's end: the plan as the record alone gives it. */
@@ -73,6 +92,7 @@ export async function dressingAnswered(request: FastifyRequest): Promise<Answere
     answer: shown.answer,
     sure: [...(shown.most === null ? [] : [shown.most]), ...shown.sure],
     change: words().change,
+    handed: handedOn(thought.asked, shown, thought.fields),
   }
 }
 

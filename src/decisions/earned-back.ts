@@ -71,6 +71,21 @@ export function earnedBack(steps: readonly Step[]): EarnedBack {
   return { kind: 'earned back', season: nth(levels, at).season, after: at - 1 - peak.at + within }
 }
 
+/**
+ * What one more settled season would take more, or less: the mean of those there are, and Student's t for a single one
+ * to come, mean +- t s sqrt(1 + 1 / n); no range from fewer than two. Null where none is settled.
+ */
+export function nextSettled(
+  steps: readonly Step[],
+): { readonly value: number; readonly range: { readonly low: number; readonly high: number } | null } | null {
+  const own = steps.filter((step) => step.settled).map((step) => step.more)
+  if (own.length === 0) return null
+  const value = mean(own)
+  if (own.length < 2) return { value, range: null }
+  const reach = qt(level95, own.length - 1) * standardError(own) * Math.sqrt(own.length + 1)
+  return { value, range: { low: value - reach, high: value + reach } }
+}
+
 /** The season's end at which most was owing. */
 function peakBefore(levels: readonly Level[]): { at: number; level: number } {
   return levels.reduce((peak, { level }, at) => (level > peak.level ? { at, level } : peak), { at: -1, level: 0 })

@@ -2,10 +2,11 @@ import { drawCourse } from '../drawing/course.ts'
 import { formatMoney, formatNumber } from '../quantities/formatting.ts'
 import { decimalsOf } from '../quantities/money.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { type EarnedBack, earnedBack, levelsOf, type Step } from './earned-back.ts'
+import { type EarnedBack, earnedBack, levelsOf, nextSettled, type Step } from './earned-back.ts'
 import type { LabourBeside, Worked } from './labour-of-methods.ts'
 import { type BoughtThing, thingCost } from './pay-back.ts'
 import type { StepsOfMethods } from './steps-of-methods.ts'
+import type { HandedToLog } from './to-log.ts'
 
 const words = catalogue.deciding.payBack
 
@@ -22,7 +23,7 @@ interface Names {
 
 /** When what a method took more had come back: the answer, what it rests on, how sure it is, its pictures. */
 export function earnedBackPage(
-  { beside, steps }: { beside: LabourBeside; steps: StepsOfMethods },
+  { beside, steps, ...pair }: { beside: LabourBeside; steps: StepsOfMethods; own: string; other: string },
   names: Names,
   written: Written,
 ) {
@@ -45,6 +46,7 @@ export function earnedBackPage(
     more: any ? (together ? [inHours, inMoney] : [inMoney]) : [],
     sure: surelySaid(beside, steps),
     establishing: establishingSaid(beside, hours),
+    handed: handedOn(beside, steps, { pair, names, hours }),
     pictures: any
       ? [
           pictureOf('hours', steps.hours, { names, figure: hours, shown: (one) => one / 60, written }),
@@ -53,6 +55,35 @@ export function earnedBackPage(
             : []),
         ]
       : [],
+  }
+}
+
+interface Handing {
+  readonly pair: { readonly own: string; readonly other: string }
+  readonly names: Names
+  readonly hours: (minutes: number) => string
+}
+
+/** What is expected of the next settled season, in hours a m2, as Compare counts them. */
+function handedOn(
+  beside: LabourBeside,
+  { hours: steps }: StepsOfMethods,
+  { pair, names, hours }: Handing,
+): Omit<HandedToLog, 'finding' | 'question' | 'from'> {
+  const next = nextSettled(steps)
+  const assumptions = [words.rests, ...surelySaid(beside, { hours: steps })]
+  if (!next) return { assumptions }
+  const { value, range } = next
+  return {
+    assumptions,
+    expected: words.expected[value > 0 ? 'more' : 'less'](names.own, names.other, hours(Math.abs(value))),
+    figure: {
+      measure: 'hoursPerBed',
+      methodId: pair.own,
+      besideMethodId: pair.other,
+      value: value / 60,
+      range: range && { low: range.low / 60, high: range.high / 60 },
+    },
   }
 }
 
@@ -87,7 +118,7 @@ function sentence(found: EarnedBack, by: string, { names, figure, written }: Say
 }
 
 /** The limits that stand beside the answer. */
-function surelySaid(beside: LabourBeside, { hours }: StepsOfMethods): string[] {
+function surelySaid(beside: LabourBeside, { hours }: Pick<StepsOfMethods, 'hours'>): string[] {
   return [
     words.cannotKnow,
     ...(hours.length > 0 && beside.settledSeasons.length < 2 ? [words.fewSeasons] : []),

@@ -27,7 +27,7 @@ export function payBackRoutes(app: FastifyInstance): void {
       pair: paid,
       methodChoices: record.methods.map(({ id, name }) => ({ value: id, label: name })),
       earned,
-      logAddress: earned && role === 'keeper' ? toLog(group.slug, { finding: earned.answer, from: request.url }) : null,
+      logAddress: earned && role === 'keeper' ? logAddressOf(request, earned) : null,
       typed,
       errors: form?.kind === 'refused' ? form.errors : {},
       thing: form?.kind === 'answer' ? thingPage(form.value, group) : null,
@@ -50,14 +50,20 @@ export async function payBackAnswered(request: FastifyRequest): Promise<Answered
   const { group } = request.member
   const { record, paid } = await thoughtOver(request)
   if (!paid) return unanswered('payBack')
-  const { names, answer, sure } = earnedBackPage(paid, namesOf(record, paid), group)
+  const { names, answer, sure, handed } = earnedBackPage(paid, namesOf(record, paid), group)
   return {
     key: 'payBack',
     about: words().question(names.own, names.other),
     answer,
     sure: sure.slice(0, 1),
     change: null,
+    handed,
   }
+}
+
+function logAddressOf({ url, member }: FastifyRequest, { names, answer, handed }: ReturnType<typeof earnedBackPage>) {
+  const question = words().question(names.own, names.other)
+  return toLog(member.group, { ...handed, question, finding: answer, from: url })
 }
 
 async function thoughtOver(request: FastifyRequest) {

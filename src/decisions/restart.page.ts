@@ -19,7 +19,7 @@ import {
   type RestartChances,
   restartChances,
 } from './restart-chances.ts'
-import { toLog } from './to-log.ts'
+import type { HandedToLog } from './to-log.ts'
 
 const words = catalogue.deciding.restart
 
@@ -30,10 +30,9 @@ interface Written {
 
 interface Asked extends RestartAsked {
   readonly bed: string
-  /** Of the group, for addresses. */
-  readonly slug: string
-  /** The address that was asked, with its assumptions. */
-  readonly from: string
+  readonly ground: { readonly gardenId: string } | { readonly bedId: string }
+  /** What is assumed, a line each. */
+  readonly lines: readonly string[]
   readonly left: readonly ('wage' | 'pricePerKg' | 'materials')[]
 }
 
@@ -58,12 +57,27 @@ export function restartPage(asked: Asked, written: Written) {
       low: words.of100(of100(low)),
       high: words.of100(of100(high)),
     })),
-    logAddress: toLog(asked.slug, {
-      decision: words.decision(asked.bed),
-      finding: answer,
-      from: asked.from,
-      expected: needs === null ? '' : words.expected(hours(needs)),
-    }),
+    handed: handedOn(asked, needs, hours),
+  }
+}
+
+/** Covering is what would be decided; what it takes is what the record can be held against. */
+function handedOn(
+  { bed, ground, lines, assumptions }: Asked,
+  needs: number | null,
+  hours: (minutes: number) => string,
+): Omit<HandedToLog, 'finding' | 'question' | 'from'> {
+  const { low, middle, high } = assumptions.coverMinutes
+  return {
+    decision: words.decision(bed),
+    assumptions: lines,
+    expected: needs === null ? '' : words.expected(hours(needs)),
+    figure: {
+      measure: 'workOnGround',
+      ...ground,
+      value: middle / 60,
+      range: { low: low / 60, high: high / 60 },
+    },
   }
 }
 

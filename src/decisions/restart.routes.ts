@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { recordKeptAt } from '../comparison/record/kept-record.queries.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
+import { under } from '../lookups/held.ts'
 import { asShown, sent } from '../lookups/unsaid.ts'
 import { patchesOf } from '../notes/notes.queries.ts'
 import { areaAsTyped, labourAsTyped, moneyAsTyped } from '../quantities/as-typed.ts'
@@ -18,6 +19,7 @@ import { restartPage } from './restart.page.ts'
 import { assumedKeys } from './restart-chances.ts'
 import { coverMinutesPerM2, type RestartStart, restartStart } from './restart-start.ts'
 import { restartFigures } from './scenario-figures.ts'
+import { toLog } from './to-log.ts'
 
 const words = () => wordsHere().deciding.restart
 
@@ -31,6 +33,7 @@ export function restartRoutes(app: FastifyInstance): void {
     if (!thought) return reply.page('decisions/restart', { bed: null }, { title: words().title })
     const { bed, grounds, start, typed, form, wrong } = thought
     const errors = form.kind === 'refused' && wrong ? form.errors : {}
+    const result = form.kind === 'refused' ? null : restartPage(askedOf(form.value, thought), group)
     const page = {
       bed,
       bedChoices: grounds.map(({ id, name }) => ({ value: id, label: name })),
@@ -40,11 +43,8 @@ export function restartRoutes(app: FastifyInstance): void {
       typed,
       rows: rowsTyped({ typed, errors, from: fromSaid(start) }),
       errors,
-      result:
-        form.kind === 'refused'
-          ? null
-          : restartPage({ ...askedOf(form.value, bed), slug: group.slug, from: request.url }, group),
-      isKeeper: role === 'keeper',
+      result,
+      logAddress: result && role === 'keeper' ? logAddressOf(request, bed, result) : null,
     }
     return reply.page('decisions/restart', page, {
       title: words().question(bed.name),
@@ -56,7 +56,7 @@ export function restartRoutes(app: FastifyInstance): void {
     const thought = await thoughtOver(request)
     if (!thought) throw notFound()
     if (thought.form.kind === 'refused') return reply.status(422).send({ errors: thought.form.errors })
-    return { ...restartFigures(askedOf(thought.form.value, thought.bed)), currency: request.member.group.currency }
+    return { ...restartFigures(askedOf(thought.form.value, thought)), currency: request.member.group.currency }
   })
 }
 
@@ -69,11 +69,12 @@ export async function restartAnswered(request: FastifyRequest): Promise<Answered
   if (!seen) return unanswered('restart')
   if (form.kind === 'refused') return { ...unanswered('restart'), about, answer: words().blank }
   const { group } = request.member
-  const { answer, chance, decides } = restartPage(
-    { ...askedOf(form.value, bed), slug: group.slug, from: request.url },
-    group,
-  )
-  return { key: 'restart', about, answer, sure: [chance], change: decides }
+  const { answer, chance, decides, handed } = restartPage(askedOf(form.value, thought), group)
+  return { key: 'restart', about, answer, sure: [chance], change: decides, handed }
+}
+
+function logAddressOf({ url, member }: FastifyRequest, bed: Bed, { answer, handed }: ReturnType<typeof restartPage>) {
+  return toLog(member.group, { ...handed, question: words().question(bed.name), finding: answer, from: url })
 }
 
 interface Bed {
@@ -85,7 +86,25 @@ type Thought = NonNullable<Awaited<ReturnType<typeof thoughtOver>>>
 type Given = Extract<Thought['form'], { kind: 'answer' }>['value']
 
 /** The same bed is always drawn alike, so that a page that is opened again shows the same figures. */
-const askedOf = (given: Given, bed: Bed) => ({ ...given, bed: bed.name, seed: seedOf(bed.id), draws })
+const askedOf = (given: Given, { bed, typed }: Pick<Thought, 'bed' | 'typed'>) => ({
+  ...given,
+  bed: bed.name,
+  seed: seedOf(bed.id),
+  draws,
+  lines: linesOf(typed),
+  ground: bed.bedIds.includes(bed.id) ? { bedId: bed.id } : { gardenId: bed.id },
+})
+
+/** What is assumed, as it stands in the form. */
+const linesOf = (typed: Record<string, string>) => [
+  ...assumedKeys.map((key) => {
+    const [low, middle, high] = ends.map((end) => under(typed, fieldOf(key, end)))
+    return words().assumed(words().rows[key], `${middle}`, `${low}`, `${high}`)
+  }),
+  ...(['seasons', 'wage', 'pricePerKg', 'materials'] as const).flatMap((name) =>
+    typed[name] ? [`${words().fields[name]}: ${typed[name]}`] : [],
+  ),
+]
 
 /** What the record and the address say together; null where there is no bed. */
 async function thoughtOver(request: FastifyRequest) {

@@ -1,10 +1,14 @@
 import type { IsoDate } from '../quantities/dates.ts'
+import { catalogue } from '../words/catalogue.ts'
 import type { Answered } from './answered.ts'
 import { dueForALook } from './due.ts'
 import { toLog } from './to-log.ts'
 
+const words = catalogue.deciding.seasonEnd
+
 interface Given {
   readonly slug: string
+  readonly currency: string
   readonly today: IsoDate
   readonly seasons: readonly { readonly name: string; readonly closedAt: Date | null; readonly endsOn: IsoDate }[]
   readonly decisions: readonly {
@@ -26,7 +30,7 @@ const addressOf: Record<Answered['key'], string> = {
 /**
  * The answers in their order, each with the way to its page and into the log; what was decided and is due comes first.
  */
-export function seasonEndPage(answers: readonly Answered[], { slug, today, seasons, decisions }: Given) {
+export function seasonEndPage(answers: readonly Answered[], { slug, currency, today, seasons, decisions }: Given) {
   const base = `/g/${slug}`
   const ended = seasons.findLast((season) => season.endsOn < today)
   return {
@@ -35,11 +39,11 @@ export function seasonEndPage(answers: readonly Answered[], { slug, today, seaso
       decision,
       address: `${base}/decisions#decision-${id}`,
     })),
-    answers: answers.map((one) => ({
-      ...one,
-      address: `${base}/${addressOf[one.key]}`,
-      logAddress:
-        one.answer === null ? null : toLog(slug, { finding: one.answer, from: `${base}/${addressOf[one.key]}` }),
-    })),
+    answers: answers.map(({ handed, ...one }) => {
+      const address = `${base}/${addressOf[one.key]}`
+      const question = one.about ?? words.questions[one.key]
+      const said = one.answer === null ? null : { ...handed, question, finding: one.answer, from: address }
+      return { ...one, address, logAddress: said && toLog({ slug, currency }, said) }
+    }),
   }
 }

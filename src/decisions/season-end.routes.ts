@@ -36,13 +36,13 @@ export function seasonEndRoutes(app: FastifyInstance, { nextSeason }: SeasonEndO
       decisions: await decisionsOf(tx, group.id),
     }))
     const answers = await answersFor(request)
-    const page = seasonEndPage(answers, { seasons, decisions, today, slug: group.slug })
+    const page = seasonEndPage(answers, { seasons, decisions, today, slug: group.slug, currency: group.currency })
     return reply.page('decisions/season-end', page, { title: wordsHere().deciding.seasonEnd.title })
   })
 
   app.get('/g/:group/decide.json', { config: { access: 'reader' } }, async (request) => ({
     schemaVersion: 1,
-    answers: await answersFor(request),
+    answers: (await answersFor(request)).map(({ handed: _, ...answer }) => answer),
   }))
 }
 

@@ -49,7 +49,10 @@ export function worthOfMethods(record: TrialRecord, seasonId: string, crops: rea
     const own = grown.get(id) ?? nothingGrown()
     return [
       {
-        ...{ methodId: id, name, areaCm2: totals.bedAreaCm2, ...own },
+        methodId: id,
+        name,
+        areaCm2: totals.bedAreaCm2,
+        ...own,
         inputsMinor: totals.costMinor,
         unpricedInputs: totals.unpriced,
         minutes: minutesOf(totals),

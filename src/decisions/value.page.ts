@@ -37,15 +37,35 @@ export function valuePage({ season, rows }: Given, written: Written) {
     const hour = returnPerHour(row, 1)
     return hour === null ? [] : [words.brought(row.name, money(hour))]
   })
+  const answer = known.length === 0 ? words.notKnown[lackingIn(rows)] : words.answer(season, listOf(known, locale))
   const wage = written.labourRateMinorPerHour ?? null
   return {
-    answer: known.length === 0 ? words.notKnown[lackingIn(rows)] : words.answer(season, listOf(known, locale)),
+    answer,
+    handed: handedOn(rows, answer, { money, locale }),
     known: known.length > 0,
     worth: wage === null || known.length === 0 ? null : words.worth(money(wage)),
     sure: surelySaid(rows, locale),
     table: tableOf(rows, { money, locale }),
     picture: pictureOf(rows, { money, locale }),
     codes: codesTable(locale),
+  }
+}
+
+/** What an hour brought under the method where it brought most, expected again. */
+function handedOn(rows: readonly WorthOfMethod[], finding: string, { money, locale }: Telling) {
+  const known = rows.flatMap((row) => {
+    const value = returnPerHour(row, 1)
+    return value === null ? [] : [{ row, value }]
+  })
+  const [first, ...others] = known
+  if (!first) return null
+  const most = others.reduce((best, one) => (one.value > best.value ? one : best), first)
+  return {
+    question: words.title,
+    finding,
+    assumptions: surelySaid(rows, locale),
+    expected: words.expected(most.row.name, money(most.value)),
+    figure: { measure: 'minorPerHour' as const, methodId: most.row.methodId, value: most.value },
   }
 }
 

@@ -25,8 +25,7 @@ export function valueRoutes(app: FastifyInstance): void {
         current: id === season?.id,
       })),
       shown,
-      logAddress:
-        shown?.known && role === 'keeper' ? toLog(group.slug, { finding: shown.answer, from: request.url }) : null,
+      logAddress: shown?.handed && role === 'keeper' ? toLog(group, { ...shown.handed, from: request.url }) : null,
     }
     return reply.page('decisions/value', page, { title: words().title })
   })
@@ -34,7 +33,10 @@ export function valueRoutes(app: FastifyInstance): void {
   app.get('/g/:group/decide/value.json', { config: { access: 'reader' } }, async (request) => {
     const { season, rows } = await asked(request)
     return {
-      ...{ schemaVersion: 1, scenario: 'value', season: season?.name ?? null, currency: request.member.group.currency },
+      schemaVersion: 1,
+      scenario: 'value',
+      season: season?.name ?? null,
+      currency: request.member.group.currency,
       methods: rows.map((row) => ({
         ...row,
         minorPerHourAfterInputs: returnPerHour(row, 1),

@@ -220,7 +220,7 @@ function weather(making: Making, seasons: readonly { startsOn: IsoDate; endsOn: 
 }
 
 function decisions(making: Making): void {
-  const decide = (season: number, decidedOn: IsoDate, row: Record<string, string | null>) =>
+  const decide = (season: number, decidedOn: IsoDate, row: Record<string, string | number | null>) =>
     making.rows.decisions.push({ id: making.newId(), seasonId: making.idOf('seasons', season), decidedOn, ...row })
   decide(0, making.day('2024-06-10'), {
     decision: 'Keep all five methods another year, with the same cultivars.',
@@ -228,6 +228,14 @@ function decisions(making: Making): void {
     expected: 'The order of the gardens holds, or it does not.',
     lookAgainOn: making.day('2025-06-15'),
     happened: 'It held for the first three.',
+    measure: 'hoursPerBed',
+    unit: 'h/m2',
+    methodId: making.idOf('methods', 2),
+    besideMethodId: making.idOf('methods', 0),
+    aboutSeasonId: making.idOf('seasons', 1),
+    expectedThousandths: -800,
+    lowThousandths: -1200,
+    highThousandths: -400,
   })
   decide(1, making.day('2025-06-18'), {
     decision: 'Cover the worst bed of Clover Strip from August, to start again.',

@@ -2,7 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { keptRecord } from '../comparison/record/kept-record.queries.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { type Answered, unanswered } from '../decisions/answered.ts'
-import { toLog } from '../decisions/to-log.ts'
+import { toLog, type Whose } from '../decisions/to-log.ts'
 import { methodsOf } from '../gardens/gardens.queries.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
@@ -38,6 +38,7 @@ export async function nextSeasonAnswered(request: FastifyRequest): Promise<Answe
     answer: said,
     sure: tried ? [words().tried[about](tried)] : [],
     change: more?.smallest ? words().oneMoreSeason(more.smallest) : null,
+    handed: null,
   }
 }
 
@@ -87,15 +88,15 @@ async function show(request: FastifyRequest, reply: FastifyReply, refused: Refus
       methodChoices: methods.map(({ id, name }) => ({ value: id, label: name })),
       mayChange: role === 'keeper',
     },
-    logAddress: plan?.smallest ? logAddress(group.slug, plan, request.url) : null,
+    logAddress: plan?.smallest ? logAddress(group, plan, request.url) : null,
   }
   const wrong = refused !== null || form.kind === 'refused'
   return reply.page('planning/next-season', page, { title: words().title, status: wrong ? 422 : 200 })
 }
 
-function logAddress(slug: string, { smallest, df, matters, chance }: ReturnType<typeof nextSeasonPage>, from: string) {
+function logAddress(group: Whose, { smallest, df, matters, chance }: ReturnType<typeof nextSeasonPage>, from: string) {
   // Only a plan that could be judged is written down: neither is null here.
   const finding = words().smallest(smallest ?? '', df)
   // The same.
-  return toLog(slug, { finding, from, expected: words().chance(matters, chance ?? '') })
+  return toLog(group, { question: words().title, finding, from, expected: words().chance(matters, chance ?? '') })
 }

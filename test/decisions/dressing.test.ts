@@ -265,10 +265,12 @@ describe('on the page', () => {
   it('is written down with the answer and the address that holds what was typed', async () => {
     const { text } = await trial.keeper.get(`${trial.base}/decide/compost?barrow=70`)
     const link = /href="([^"]*decisions\?form=[^"]*)"/.exec(text)?.[1]?.replaceAll('&amp;', '&') ?? ''
-    const log = plain((await trial.keeper.get(link.split('#')[0] ?? '')).text)
+    const form = (await trial.keeper.get(link.split('#')[0] ?? '')).text
+    const log = plain(form)
     expect(log).toContain('Compost mulch: 5 cm of Compost.')
     expect(log).toContain(`Next season takes 1.50 m³ (0.90 t), for $120.00 and 3.00 h`)
-    expect(log).toContain(`${trial.base}/decide/compost?barrow=70`)
+    expect(form).toContain('name="address" value="decide/compost?barrow=70"')
+    expect(form).toMatch(/name="expectedFigure"[^>]*value="1.5"/)
   })
 
   it('orders by the slowest load, and says where that day is past', async () => {

@@ -137,6 +137,7 @@ const whoMayWhat: Record<string, string> = {
   'GET /g/:group/guesses/:season': 'reader',
   'POST /g/:group/guesses/:season': 'reader',
   'GET /g/:group/decisions': 'reader',
+  'GET /g/:group/decisions.json': 'reader',
   'GET /g/:group/decide': 'reader',
   'GET /g/:group/decide.json': 'reader',
   'GET /g/:group/decide/compost': 'reader',

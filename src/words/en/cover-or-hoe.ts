@@ -114,6 +114,7 @@ export const coverOrHoe = {
   },
   look: 'Look again',
   toLog: 'Write this down as a decision',
+  assumed: (what: string, middle: string, low: string, high: string) => `${what}: ${middle} (${low} to ${high})`,
   decision: (bed: string) => `Cover ${bed} and start again.`,
   expected: (needs: string) => `It pays if it saves more than ${needs} of hoeing a season.`,
   blank: 'The record does not know all of it yet: fill in what is blank in the table.',

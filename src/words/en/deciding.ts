@@ -2,6 +2,8 @@ import { coverOrHoe } from './cover-or-hoe.ts'
 import { decidingMade } from './deciding-made.ts'
 import { payingBack } from './pay-back.ts'
 
+type Laid = Record<'garden' | 'depth' | 'volume' | 'product', string> & Record<'cost' | 'phosphorus', string | null>
+
 /** The pages on which a decision is thought through. Figures of others are named with who gives them. */
 export const deciding = {
   seasonEnd: {
@@ -129,6 +131,11 @@ export const deciding = {
     leavesOut:
       'One product on one garden at a time: what else was spread there (in the ledger under Soil), what washes ' +
       'out and what the ground already holds are not in it.',
+    answer: ({ garden, depth, volume, product, cost, phosphorus }: Laid) =>
+      `${depth} of ${product} on ${garden} takes ${volume}` +
+      `${cost === null ? '' : `, about ${cost} with carriage`}` +
+      `${phosphorus === null ? '' : `, and brings ${phosphorus} of phosphorus to each m²`}.`,
+    changeHeading: 'Change the layer, or what is assumed',
     decision: ({ garden, depth, volume, product }: Record<'garden' | 'depth' | 'volume' | 'product', string>) =>
       `${depth} of ${product} on ${garden}: ${volume}.`,
     expected: (cost: string | null, phosphorus: string | null) =>

@@ -1,4 +1,7 @@
+import { expectedFigures } from './expected-figures.ts'
+
 export const decisions = {
+  figures: expectedFigures,
   title: 'Decisions',
   say:
     'What was decided, on which finding, and what was expected of it, written down before the result is known. At ' +
@@ -10,6 +13,9 @@ export const decisions = {
     restart: 'Cover a weedy bed and start again, or keep hoeing',
     payBack: 'How long until the labour of establishing, or a tool that was bought, pays back',
   },
+  question: 'The question',
+  assumptions: 'What it takes for granted',
+  toPage: 'Open the page as it was asked',
   finding: 'On which finding',
   expected: 'What is expected',
   happened: 'What then happened',
@@ -23,6 +29,9 @@ export const decisions = {
     decidedOn: 'Day it was decided',
     decision: 'What was decided',
     finding: 'On which finding',
+    question: 'The question it answers',
+    assumptions: 'What the answer takes for granted',
+    address: 'The page it came from, below the group’s address',
     findingHint: 'The sentence of the comparison, or what was seen; with its limit',
     expected: 'What is expected, so that one can see later whether it came',
     lookAgainOn: 'Day to look again',
@@ -33,6 +42,10 @@ export const decisions = {
   saved: 'Saved.',
   ahead: 'This day is still to come.',
   lookFirst: 'Look again after the day it was decided.',
+  notAddress: 'This is no address of these pages.',
+  tooLarge: 'Too large a figure.',
+  rangeApart: 'The figure lies outside this range.',
+  twoMethods: 'Choose another method than the first.',
   happenedAlready: 'What happened is written down already. Correct it on its page.',
   needsSeason: 'First make a season: a decision belongs to one.',
   homeHeading: 'Decisions due for a look',

@@ -34,7 +34,7 @@ export const exchange = {
       'The whole record of one growing group: every table, with its history in "changes". Fields carry UCUM ' +
       'codes in "unit"; money is in the smallest unit of its currency. People are named by identifiers alone.',
     money: 'In the smallest unit of the currency (ISO 4217).',
-    quantity: 'In thousandths of the unit that the row of "inputs" names.',
+    quantity: 'In thousandths of the unit that the row of "inputs" names; of a decision, that its own "unit" names.',
   },
   ending: {
     title: 'Delete the group',

@@ -1,4 +1,5 @@
 import { byName } from '../by-name.ts'
+import { decisions } from './decisions.ts'
 import { diary } from './diary.ts'
 import { people } from './people.ts'
 import { seasons } from './seasons.ts'
@@ -216,6 +217,19 @@ export const history = {
     beyond: 'As a limit',
     standard_error: 'Standard error',
     standard_error_of: 'Standard error in',
+    finding: decisions.finding,
+    decision: decisions.fields.decision,
+    expected: decisions.expected,
+    happened: decisions.happened,
+    question: decisions.question,
+    assumptions: decisions.assumptions,
+    address: decisions.fields.address,
+    measure: decisions.figures.fields.measure,
+    expected_thousandths: decisions.figures.fields.expectedFigure,
+    low_thousandths: decisions.figures.fields.expectedLow,
+    high_thousandths: decisions.figures.fields.expectedHigh,
+    about_season_id: decisions.figures.fields.aboutSeasonId,
+    beside_method_id: decisions.figures.fields.besideMethodId,
     state: 'State',
     keeps: 'Kept',
     rows_agreed: 'Rows go out with the figures',

@@ -40,6 +40,10 @@ export const payingBack = {
       `${by} ${own} owes ${owing} a m² and does not earn it back: a settled season takes ${saved} more than ` +
       `${other}.`,
   },
+  expected: {
+    less: (own: string, other: string, hours: string) => `Next season ${own} takes ${hours} a m² less than ${other}.`,
+    more: (own: string, other: string, hours: string) => `Next season ${own} takes ${hours} a m² more than ${other}.`,
+  },
   sureHeading: 'How sure',
   restsHeading: 'What it rests on',
   rests:

@@ -7,6 +7,7 @@ export const value = {
   seasons: 'Season',
   brought: (method: string, hour: string) => `${hour} under ${method}`,
   answer: (season: string, list: string) => `In ${season} an hour brought, after inputs, ${list}.`,
+  expected: (method: string, hour: string) => `Next season an hour brings ${hour} under ${method} again.`,
   notKnown: {
     crops: 'What an hour brought after inputs is not known: crops have no price.',
     inputs: 'What an hour brought after inputs is not known: an input has no price.',
