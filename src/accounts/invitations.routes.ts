@@ -5,11 +5,13 @@ import { dayIn } from '../quantities/dates.ts'
 import { uuid } from '../web/fields.ts'
 import { type RefusedForm, readForm } from '../web/form.ts'
 import { notFound, Problem } from '../web/problem.ts'
-import { addressPart } from '../web/query-of.ts'
+import { addressPart, textSent } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { wordsFor } from '../words/locales.ts'
 import { inviteForm, usualLastDay } from './accounts.form.ts'
+import { awaitedOf, awaitNoMore } from './awaited.queries.ts'
 import { acceptInvitation, endInvitation, invitationFor, invite, openInvitationsOf } from './invitations.queries.ts'
+import type { Mailing } from './letters.queries.ts'
 import { peopleOf } from './members.queries.ts'
 import { invitationLines } from './people.page.ts'
 
@@ -20,8 +22,35 @@ interface OfLink {
 }
 
 /** All people of a group on one page, and the links by which more of them come in. */
-export function invitationRoutes(app: FastifyInstance, database: Database): void {
+export function invitationRoutes(
+  app: FastifyInstance,
+  database: Database,
+  { mailing }: { mailing: Mailing | null },
+): void {
   app.get('/g/:group/people', { config: { access: 'reader' } }, (request, reply) => show(request, reply))
+
+  app.post('/g/:group/people/awaited/:awaited', { config: { access: 'keeper' } }, async (request, reply) => {
+    const { group, personId } = request.member
+    const awaited = addressPart(request, 'awaited')
+    if (!uuid().safeParse(awaited).success) throw notFound()
+    const how = textSent(request.body, 'how')
+    const lastDay = usualLastDay(todayOf(request))
+    const { timeZone } = group
+    const come = await request.write(async (tx) => {
+      const person = await awaitNoMore(tx, group.id, awaited)
+      if (!person || how === 'no') return { person, token: null }
+      const wanted = { groupId: group.id, personId, role: person.role, places: 1, lastDay, timeZone }
+      return { person, token: await invite(tx, wanted) }
+    })
+    if (!come.person) throw notFound()
+    if (come.token === null) return reply.backTo(`/g/${group.slug}/people`, words().awaitedNoMore, null)
+    const to = come.person.email
+    if (how !== 'letter' || to === null || mailing === null)
+      return show(request, reply, { link: linkToShow(request, come.token) })
+    const { letters } = wordsFor(group.locale).account
+    mailing.post.send({ to, ...letters.invited(group.name, `${mailing.origin}/invitations/${come.token}`) })
+    return reply.backTo(`/g/${group.slug}/people`, words().letterSent, null)
+  })
 
   app.post('/g/:group/people/invitations', { config: { access: 'keeper' } }, async (request, reply) => {
     const { group, personId } = request.member
@@ -29,7 +58,7 @@ export function invitationRoutes(app: FastifyInstance, database: Database): void
     if (form.kind === 'refused') return show(request, reply, { refused: form })
     const wanted = { groupId: group.id, personId, timeZone: group.timeZone, ...form.value }
     const token = await request.write((tx) => invite(tx, wanted))
-    return show(request, reply, { link: `${request.protocol}://${request.host}/invitations/${token}` })
+    return show(request, reply, { link: linkToShow(request, token) })
   })
 
   app.post('/g/:group/people/invitations/:invitation/end', { config: { access: 'keeper' } }, async (request, reply) => {
@@ -54,6 +83,29 @@ export function invitationRoutes(app: FastifyInstance, database: Database): void
     if (!come) throw new Problem('lets-nobody-in')
     return reply.backTo(`/g/${come.slug}`, come.joined ? words().joined : words().alreadyIn)
   })
+
+  async function show(request: FastifyRequest, reply: FastifyReply, { link, refused }: Shown = {}) {
+    const { group, role, visiting } = request.member
+    const keeps = role === 'keeper'
+    const { people, invited, awaited } = await request.read(async (tx) => ({
+      people: await peopleOf(tx, group.id),
+      invited: keeps ? await openInvitationsOf(tx, group.id) : [],
+      awaited: keeps ? await awaitedOf(tx, group.id) : [],
+    }))
+    const page = {
+      people,
+      keeps,
+      visiting: visiting ?? false,
+      link: link ?? null,
+      roles: ['recorder', 'reader', 'keeper'],
+      invited: invitationLines(invited, group),
+      awaited,
+      byMail: mailing !== null,
+      typed: { role: 'recorder', places: '1', lastDay: usualLastDay(todayOf(request)), ...refused?.typed },
+      errors: refused?.errors ?? {},
+    }
+    return reply.page('accounts/people', page, { title: words().title, status: refused ? 422 : 200 })
+  }
 }
 
 interface Shown {
@@ -61,24 +113,6 @@ interface Shown {
   readonly refused?: RefusedForm
 }
 
-async function show(request: FastifyRequest, reply: FastifyReply, { link, refused }: Shown = {}) {
-  const { group, role, visiting } = request.member
-  const keeps = role === 'keeper'
-  const { people, invited } = await request.read(async (tx) => ({
-    people: await peopleOf(tx, group.id),
-    invited: keeps ? await openInvitationsOf(tx, group.id) : [],
-  }))
-  const page = {
-    people,
-    keeps,
-    visiting: visiting ?? false,
-    link: link ?? null,
-    roles: ['recorder', 'reader', 'keeper'],
-    invited: invitationLines(invited, group),
-    typed: { role: 'recorder', places: '1', lastDay: usualLastDay(todayOf(request)), ...refused?.typed },
-    errors: refused?.errors ?? {},
-  }
-  return reply.page('accounts/people', page, { title: words().title, status: refused ? 422 : 200 })
-}
+const linkToShow = ({ protocol, host }: FastifyRequest, token: string) => `${protocol}://${host}/invitations/${token}`
 
 const todayOf = ({ member }: FastifyRequest) => dayIn(member.group.timeZone, new Date())

@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto'
 import { type SQL, sql } from 'drizzle-orm'
 import { members } from '../accounts/accounts.table.ts'
+import { awaitPeople, type PersonMoved } from '../accounts/awaited.queries.ts'
 import { codeOf, constraintOf } from '../db/constraint.ts'
 import type { Database, Tx } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
@@ -8,6 +9,8 @@ import { sent } from '../lookups/unsaid.ts'
 import { inOrderOfReference, type PackageColumn, type PackageTable } from './package-table.ts'
 import { packageTables, rowsAnswered, staysHere } from './package-tables.queries.ts'
 import { RefusedPackage } from './refused-package.ts'
+import type { Seal } from './seal.ts'
+import { keepOrigin } from './signing.queries.ts'
 
 export type BroughtRow = Readonly<Record<string, string | null>>
 
@@ -20,6 +23,9 @@ export interface BroughtTable {
 export interface Package {
   readonly changes: number
   readonly tables: readonly BroughtTable[]
+  readonly seal: Seal
+  /** Who was in the group where it comes from, where it moved with them. */
+  readonly people: readonly PersonMoved[]
 }
 
 interface Bringing {
@@ -62,6 +68,8 @@ export function bringIn(
       }
     }
     await tx.insert(members).values({ groupId, personId, role: 'keeper' })
+    await keepOrigin(tx, groupId, brought.seal)
+    await awaitPeople(tx, groupId, personId, brought.people)
     await tx.execute(sql`select public.end_bringing_in(${brought.changes}::bigint)`)
     return slug
   }).catch((error: unknown) => {

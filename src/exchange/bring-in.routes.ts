@@ -12,8 +12,11 @@ import { catalogue } from '../words/catalogue.ts'
 import { type BroughtRow, bringIn, type Package } from './bring-in.queries.ts'
 import { openPackage } from './opened-package.routes.ts'
 import { RefusedPackage } from './refused-package.ts'
+import { sealSaid } from './seal.ts'
+import { fingerprintOf, installationKey, nameOfKey } from './signing.queries.ts'
 
 const words = catalogue.exchange.bringIn
+const sealTold = catalogue.exchange.seal.told
 /** Bytes of an export that is brought in, or given as proof. */
 export const largestPackage = 512 * 1024 * 1024
 const mostTries = 20
@@ -30,8 +33,10 @@ export function bringInRoutes(app: FastifyInstance, database: Database): void {
     try {
       if (upload.tooLarge) throw new RefusedPackage('tooLarge')
       if (upload.file === null) return show(reply, words.noFile)
-      const slug = await broughtFrom(database, upload.file, personId)
-      return reply.backTo(`/g/${slug}`, words.broughtIn, null)
+      const { slug, seal } = await broughtFrom(database, upload.file, personId)
+      const own = fingerprintOf((await installationKey(database)).publicKey)
+      const said = sealSaid(seal, { own, name: await nameOfKey(database, personId, seal.fingerprint) })
+      return reply.backTo(`/g/${slug}`, `${words.broughtIn} ${sealTold[said.code](said.what)}`, null)
     } catch (error) {
       if (!(error instanceof RefusedPackage)) throw error
       return show(reply, words.refused[error.refusal](error.where))
@@ -49,10 +54,11 @@ const show = (reply: FastifyReply, error: string | null) =>
   )
 
 /** Brings in what a file on disk holds. */
-export async function broughtFrom(database: Database, file: string, personId: string): Promise<string> {
+export async function broughtFrom(database: Database, file: string, personId: string) {
   const opened = await openPackage(file)
   try {
-    return await bringIn(database, opened, { personId, group: await groupIn(opened), isReport })
+    const slug = await bringIn(database, opened, { personId, group: await groupIn(opened), isReport })
+    return { slug, seal: opened.seal }
   } finally {
     opened.close()
   }

@@ -24,14 +24,24 @@ export const formatDefused = 2
  * `datapackage.json` after the Tabular Data Package and Table Schema specifications, version 1
  * (specs.frictionlessdata.io).
  */
-export function descriptorOf(group: GroupDescribed, files: readonly WrittenFile[], changes: number): object {
+export function descriptorOf(
+  group: GroupDescribed,
+  files: readonly WrittenFile[],
+  { changes, sumOfPeople }: { changes: number; sumOfPeople: string },
+): object {
   const words = catalogue.exchange.descriptor
   return {
     profile: 'tabular-data-package',
     name: group.slug,
     title: group.name,
     description: words.description,
-    evenground: { format: packageFormat, changes, currency: group.currency, timeZone: group.timeZone },
+    evenground: {
+      format: packageFormat,
+      changes,
+      currency: group.currency,
+      timeZone: group.timeZone,
+      ...(sumOfPeople ? { people: `sha256:${sumOfPeople}` } : {}),
+    },
     resources: files.map(({ table, bytes, sha256 }) => ({
       profile: 'tabular-data-resource',
       name: table.name,
@@ -47,6 +57,8 @@ export function descriptorOf(group: GroupDescribed, files: readonly WrittenFile[
   }
 }
 
+export const pathOfPeople = 'people.json'
+export const pathOfSignature = 'signature.json'
 export const pathOf = (table: string) => `data/${table}.csv`
 
 function schemaOf(table: PackageTable, currency: string) {

@@ -1,33 +1,65 @@
 import { join } from 'node:path'
-import type { FastifyInstance } from 'fastify'
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import { type PersonMoved, peopleToMove } from '../accounts/awaited.queries.ts'
 import { mayOpen } from '../accounts/role.ts'
 import { changesCounted } from '../accounts/saved.queries.ts'
-import type { Tx } from '../db/database.ts'
+import type { Database, Tx } from '../db/database.ts'
 import { defused, exactLine } from '../web/csv.ts'
+import { readForm } from '../web/form.ts'
+import { textAsked } from '../web/query-of.ts'
 import { sendOnce, temporaryFolder } from '../web/temporary.ts'
 import { weighed, writeZip, type ZipEntry } from '../web/zip.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { descriptorOf, type GroupDescribed, pathOf, type WrittenFile } from './descriptor.ts'
+import { keyForm } from './descriptor.form.ts'
+import {
+  descriptorOf,
+  type GroupDescribed,
+  pathOf,
+  pathOfPeople,
+  pathOfSignature,
+  type WrittenFile,
+} from './descriptor.ts'
 import { pagesOf, type StoredRow } from './export.queries.ts'
 import type { PackageColumn, PackageTable } from './package-table.ts'
 import { packageTables } from './package-tables.queries.ts'
+import { sealSaid } from './seal.ts'
+import {
+  confirmKey,
+  fingerprintOf,
+  installationKey,
+  nameOfKey,
+  originOf,
+  type SigningKey,
+  signatureBy,
+} from './signing.queries.ts'
 
 const words = catalogue.exchange
 
-export function exchangeRoutes(app: FastifyInstance): void {
-  app.get('/g/:group/exchange', { config: { access: 'reader' } }, async (request, reply) => {
-    const { role, visiting } = request.member
-    const page = { mayExport: mayOpen(role, 'keeper'), mayImport: mayOpen(role, 'recorder') && !visiting }
-    return reply.page('exchange/exchange', page, { title: words.title })
+export function exchangeRoutes(app: FastifyInstance, database: Database): void {
+  app.get('/g/:group/exchange', { config: { access: 'reader' } }, (request, reply) => show(request, reply))
+
+  app.post('/g/:group/exchange/key', { config: { access: 'keeper' } }, async (request, reply) => {
+    const form = readForm(keyForm, request.body)
+    if (form.kind === 'refused') return show(request, reply, form.errors)
+    const { group, personId } = request.member
+    const origin = await request.read((tx) => originOf(tx, group.id))
+    if (personId !== null && origin?.state === 'unchanged' && origin.fingerprint !== null)
+      await confirmKey(database, personId, origin.fingerprint, form.value.name)
+    return reply.backTo(`/g/${group.slug}/exchange`)
   })
 
   app.get('/g/:group/exchange/export.zip', { config: { access: 'keeper' } }, async (request, reply) => {
     const { group } = request.member
     const folder = await temporaryFolder()
     const file = join(folder, 'export.zip')
+    const key = await installationKey(database)
+    const moving = textAsked(request, 'people')
     // Written down first: a slow receiver would hold one moment of the record open, and the embedded engine has one
     // connection.
-    await request.readAtOnce(async (tx) => writeZip(file, await entriesOf(tx, group)))
+    await request.readAtOnce(async (tx) => {
+      const people = moving ? await peopleToMove(tx, group.id, moving === 'with-addresses') : null
+      return writeZip(file, await entriesOf(tx, group, { key, people }))
+    })
     const { size, stream } = await sendOnce(folder, file)
     return reply
       .type('application/zip')
@@ -36,10 +68,37 @@ export function exchangeRoutes(app: FastifyInstance): void {
       .header('cache-control', 'no-store')
       .send(stream)
   })
+
+  async function show(request: FastifyRequest, reply: FastifyReply, errors: Readonly<Record<string, string>> = {}) {
+    const { group, role, visiting, personId } = request.member
+    const own = fingerprintOf((await installationKey(database)).publicKey)
+    const origin = await request.read((tx) => originOf(tx, group.id))
+    const name = await nameOfKey(database, personId, origin?.fingerprint ?? null)
+    const page = {
+      errors,
+      own,
+      origin: origin && sealSaid(origin, { own, name }),
+      mayExport: mayOpen(role, 'keeper'),
+      mayImport: mayOpen(role, 'recorder') && !visiting,
+    }
+    const status = Object.keys(errors).length > 0 ? 422 : 200
+    return reply.page('exchange/exchange', page, { title: words.title, status })
+  }
 }
 
-/** The tables by name, and last the descriptor, which knows by then how long each file became. */
-export async function entriesOf(tx: Tx, group: GroupDescribed & { id: string }): Promise<ZipEntry[]> {
+interface Along {
+  /** Signs the descriptor, and with it the sums of all files. */
+  readonly key?: SigningKey
+  /** The members, where the group moves with them. */
+  readonly people?: readonly PersonMoved[] | null
+}
+
+/** The tables by name, and last the descriptor, which knows by then how long each file became, and its signature. */
+export async function entriesOf(
+  tx: Tx,
+  group: GroupDescribed & { id: string },
+  { key, people = null }: Along = {},
+): Promise<ZipEntry[]> {
   const tables = await packageTables(tx)
   const changes = await changesCounted(tx, group.id)
   const files: WrittenFile[] = []
@@ -47,10 +106,25 @@ export async function entriesOf(tx: Tx, group: GroupDescribed & { id: string }):
     path: pathOf(table.name),
     chunks: () => weighed(linesOf(tx, group.id, table), (facts) => files.push({ table, ...facts })),
   }))
-  const descriptor = async function* () {
-    yield `${JSON.stringify(descriptorOf(group, files, changes), null, 2)}\n`
+  let [described, sumOfPeople] = ['', '']
+  const moved = async function* () {
+    yield `${JSON.stringify(people)}\n`
   }
-  return [...entries, { path: 'datapackage.json', chunks: descriptor }]
+  const descriptor = async function* () {
+    described = `${JSON.stringify(descriptorOf(group, files, { changes, sumOfPeople }), null, 2)}\n`
+    yield described
+  }
+  const signature = async function* (by: SigningKey) {
+    const { publicKey } = by
+    yield `${JSON.stringify({ algorithm: 'Ed25519', publicKey, signature: signatureBy(by, described) })}\n`
+  }
+  if (people) {
+    const chunks = () => weighed(moved(), ({ sha256 }) => (sumOfPeople = sha256))
+    entries.push({ path: pathOfPeople, chunks })
+  }
+  entries.push({ path: 'datapackage.json', chunks: descriptor })
+  if (key) entries.push({ path: pathOfSignature, chunks: () => signature(key) })
+  return entries
 }
 
 async function* linesOf(tx: Tx, groupId: string, table: PackageTable): AsyncGenerator<string> {

@@ -1,12 +1,17 @@
+import { createHash } from 'node:crypto'
 import { armed } from '../web/csv.ts'
 import { exactRecords } from '../web/csv-reader.ts'
 import { type OpenZip, openZip } from '../web/zip.ts'
 import type { BroughtRow, BroughtTable, Package } from './bring-in.queries.ts'
-import { type Descriptor, descriptorForm } from './descriptor.form.ts'
-import { formatDefused, packageFormat } from './descriptor.ts'
+import { type Descriptor, descriptorForm, peopleForm, signatureForm } from './descriptor.form.ts'
+import { formatDefused, packageFormat, pathOfPeople, pathOfSignature } from './descriptor.ts'
 import { RefusedPackage } from './refused-package.ts'
+import type { Seal } from './seal.ts'
+import { fingerprintOf, isSignedBy } from './signing.queries.ts'
 
 const mostOfDescriptor = 4 * 1024 * 1024
+const mostOfPeople = 1024 * 1024
+const mostOfSignature = 4096
 /**
  * Unpacked, of all files together: a small zip can hold a very large one, and the built-in engine reads for all at
  * once.
@@ -24,32 +29,57 @@ export async function openPackage(file: string): Promise<Package & { close(): vo
   const zip = await openZip(file)
   if (!zip) throw new RefusedPackage('noZip')
   try {
-    const descriptor = await descriptorIn(zip)
+    const { descriptor, bytes } = await descriptorIn(zip)
     const unpacked = descriptor.resources.reduce((sum, one) => sum + zip.sizeOf(one.path), 0)
     const packed = descriptor.resources.reduce((sum, one) => sum + zip.packedSizeOf(one.path), 0)
     const swollen = unpacked > alwaysTaken && unpacked > mostTimes * packed
     if (unpacked > mostUnpacked || swollen) throw new RefusedPackage('tooLarge')
     const isDefused = descriptor.evenground.format >= formatDefused
     const tables = descriptor.resources.map((resource) => tableIn(zip, resource, isDefused))
-    return { changes: descriptor.evenground.changes, tables, close: () => zip.close() }
+    const [seal, people] = [await sealOf(zip, bytes), await peopleIn(zip, descriptor)]
+    return { changes: descriptor.evenground.changes, tables, seal, people, close: () => zip.close() }
   } catch (error) {
     zip.close()
     throw error
   }
 }
 
-async function descriptorIn(zip: OpenZip): Promise<Descriptor> {
+async function descriptorIn(zip: OpenZip): Promise<{ descriptor: Descriptor; bytes: Buffer }> {
   if (!zip.has('datapackage.json')) throw new RefusedPackage('noDescriptor')
-  if (zip.sizeOf('datapackage.json') > mostOfDescriptor) throw new RefusedPackage('tooLarge')
-  const chunks: Buffer[] = []
-  try {
-    for await (const chunk of await zip.open('datapackage.json')) chunks.push(chunk as Buffer)
-  } catch {
-    throw new RefusedPackage('damaged', 'datapackage.json')
-  }
-  const read = descriptorForm.safeParse(jsonOf(Buffer.concat(chunks).toString('utf8')))
+  const bytes = await wholeOf(zip, 'datapackage.json', mostOfDescriptor)
+  const read = descriptorForm.safeParse(jsonOf(bytes.toString('utf8')))
   if (!read.success) throw new RefusedPackage('noDescriptor')
   if (read.data.evenground.format > packageFormat) throw new RefusedPackage('tooNew')
+  return { descriptor: read.data, bytes }
+}
+
+async function wholeOf(zip: OpenZip, path: string, most: number): Promise<Buffer> {
+  if (zip.sizeOf(path) > most) throw new RefusedPackage('tooLarge')
+  const chunks: Buffer[] = []
+  try {
+    for await (const chunk of await zip.open(path)) chunks.push(chunk as Buffer)
+  } catch {
+    throw new RefusedPackage('damaged', path)
+  }
+  return Buffer.concat(chunks)
+}
+
+/** The descriptor is what is signed; the sums in it hold every other file, and are looked at as each is read. */
+async function sealOf(zip: OpenZip, described: Buffer): Promise<Seal> {
+  if (!zip.has(pathOfSignature)) return { state: 'unsigned', fingerprint: null }
+  const read = signatureForm.safeParse(jsonOf((await wholeOf(zip, pathOfSignature, mostOfSignature)).toString('utf8')))
+  if (!read.success) return { state: 'changed', fingerprint: null }
+  const state = isSignedBy(read.data, described) ? 'unchanged' : 'changed'
+  return { state, fingerprint: fingerprintOf(read.data.publicKey) }
+}
+
+async function peopleIn(zip: OpenZip, { evenground }: Descriptor) {
+  if (evenground.people === undefined) return []
+  if (!zip.has(pathOfPeople)) throw new RefusedPackage('damaged', pathOfPeople)
+  const bytes = await wholeOf(zip, pathOfPeople, mostOfPeople)
+  const read = peopleForm.safeParse(jsonOf(bytes.toString('utf8')))
+  const isWhole = `sha256:${createHash('sha256').update(bytes).digest('hex')}` === evenground.people
+  if (!isWhole || !read.success) throw new RefusedPackage('damaged', pathOfPeople)
   return read.data
 }
 

@@ -5,16 +5,18 @@ import type { ForeignKey, PackageTable } from './package-table.ts'
 
 /**
  * What an export leaves where it is, in the history as in the table: who is a member and was invited, that the group is
- * to be deleted here, what single members guessed and whether they agreed to be named, since a person agrees here, to
- * these keepers, and a guess is one person's: neither can stand without the account it is of; and the links of reports,
- * whose hashes would let whoever holds the file try passphrases at leisure. A table that refers to the accounts is left
- * by that reference too (invitations). The counter is carried in the descriptor. Names and addresses of people stand in
- * tables that no group has.
+ * to be deleted here, where it came from and whom it waits for, what single members guessed and whether they agreed to
+ * be named, since a person agrees here, to these keepers, and a guess is one person's: neither can stand without the
+ * account it is of; and the links of reports, whose hashes would let whoever holds the file try passphrases at leisure.
+ * A table that refers to the accounts is left by that reference too (invitations). The counter is carried in the
+ * descriptor. Names and addresses of people stand in tables that no group has.
  */
 export const staysHere = [
   'members',
   'invitations',
   'group_endings',
+  'package_origins',
+  'awaited_people',
   'guesses',
   'name_agreements',
   'share_links',

@@ -56,6 +56,8 @@ export const securityEvents: Readonly<Record<string, SecurityEvent>> = {
   'POST /g/:group/people/leave': 'left',
   'POST /g/:group/ending': 'group ending',
   'POST /g/:group/ending/called-back': 'group ending',
+  'POST /g/:group/people/awaited/:awaited': 'invitation',
+  'POST /g/:group/exchange/key': 'brought in',
   'GET /g/:group/exchange/export.zip': 'export',
   'POST /groups/bring-back': 'brought in',
   'POST /g/:group/reports/:report/links': 'link',

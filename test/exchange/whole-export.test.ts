@@ -35,6 +35,7 @@ interface Descriptor {
 
 const staysHere = [
   ...['members', 'invitations', 'group_counters', 'group_endings'],
+  ...['package_origins', 'awaited_people'],
   ...['guesses', 'name_agreements'],
   ...['share_links', 'link_openings'],
 ]
@@ -66,7 +67,8 @@ it('holds every table of a group, but not who may come in', async () => {
   )) as unknown as { rows: { name: string }[] }
   const names = found.rows.map((row) => row.name).filter((name) => !staysHere.includes(name))
   expect(descriptor.resources.map((one) => one.name)).toEqual([...names, 'groups'].sort())
-  expect([...files.keys()]).toEqual([...descriptor.resources.map((one) => one.path), 'datapackage.json'])
+  const paths = descriptor.resources.map((one) => one.path)
+  expect([...files.keys()]).toEqual([...paths, 'datapackage.json', 'signature.json'])
   expect(rows('harvests').length).toBeGreaterThan(400)
 })
 

@@ -222,6 +222,8 @@ const whoMayWhat: Record<string, string> = {
   'GET /g/:group/history': 'keeper',
   'GET /g/:group/history/:table/:row': 'keeper',
   'POST /g/:group/settings': 'keeper',
+  'POST /g/:group/people/awaited/:awaited': 'keeper',
+  'POST /g/:group/exchange/key': 'keeper',
   'POST /g/:group/people/invitations': 'keeper',
   'POST /g/:group/people/invitations/:invitation/end': 'keeper',
   'GET /g/:group/people/:person': 'keeper',

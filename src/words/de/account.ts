@@ -98,6 +98,10 @@ export const account = {
       subject: `${group} bleibt`,
       text: `Dass die Gruppe ${group} gelöscht wird, ist zurückgenommen.`,
     }),
+    invited: (group: string, address: string) => ({
+      subject: `Eine Einladung zu ${group}`,
+      text: `Die Gruppe ${group} ist zu einem anderen Dienst umgezogen. Dort lässt dich dieser Link ein:\n\n${address}`,
+    }),
     takenOut: (group: string) => ({
       subject: `Du bist nicht mehr in ${group}`,
       text: `Du wurdest aus der Gruppe ${group} genommen. Was du geschrieben hast, bleibt in ihren Aufzeichnungen.`,

@@ -97,6 +97,10 @@ export const account = {
       subject: `${group} stays`,
       text: `A keeper called back that the group ${group} is deleted.`,
     }),
+    invited: (group: string, address: string) => ({
+      subject: `An invitation to ${group}`,
+      text: `The group ${group} has moved to another service. This link lets you in there:\n\n${address}`,
+    }),
     takenOut: (group: string) => ({
       subject: `You are no longer in ${group}`,
       text: `A keeper took you out of the group ${group}. What you wrote down stays in its record.`,

@@ -29,6 +29,34 @@ export const exchange = {
       'To bring an export back, sign in at the installation that shall hold it and choose "Bring back an export" ' +
       'on its front page.',
   },
+  seal: {
+    title: 'Signed',
+    own: (fingerprint: string) =>
+      `Each export is signed by the key of this installation, ${fingerprint}. Read this number to whoever brings one ` +
+      'in elsewhere, by another way than the file: then they know that nobody changed it between.',
+    told: {
+      here: () => 'It came in as exported by this installation, unchanged.',
+      by: (name: string) => `It came in as exported by ${name}, unchanged.`,
+      notConfirmed: (fingerprint: string) =>
+        `It came in unchanged since it was signed; the key is not confirmed: ${fingerprint}.`,
+      changed: (fingerprint: string) => `It was changed since it was signed (${fingerprint || 'no key'}).`,
+      noSignature: () => 'It came in without a signature: nobody can say whether it was changed.',
+    } satisfies Record<string, (what: string) => string>,
+    origin: 'Where this group came from',
+    confirmSay:
+      'Ask whoever exported it for the number of their installation, by telephone say. Where it is the same, give ' +
+      'the key a name: you alone see it under this name.',
+    name: 'Whose installation it is',
+    confirm: 'The number is the same',
+  },
+  moving: {
+    title: 'Move with its people',
+    say:
+      'The same file with the names and roles of the members. Where it is brought in they wait on the page People ' +
+      'for an invitation that a keeper hands over: nobody is let in by the file, and no password is in it.',
+    names: 'Download with names and roles',
+    addresses: 'Download with e-mail addresses too',
+  },
   descriptor: {
     description:
       'The whole record of one growing group: every table, with its history in "changes". Fields carry UCUM ' +
