@@ -7,10 +7,10 @@ import { notFound, Problem } from '../web/problem.ts'
 import { addressPart } from '../web/query-of.ts'
 import { readingIn } from '../web/reading-in.ts'
 import type { Kept } from './kept.ts'
-import { demoVisitor, groupsOf, type MemberOfGroup, memberOf, type Person } from './members.queries.ts'
+import { demoVisitor, groupsOf, type MemberOfGroup, type Person } from './members.queries.ts'
 import { mayOpen, type Role } from './role.ts'
 import { type Saved, savedBy } from './saved.queries.ts'
-import { personOfSession } from './sessions.queries.ts'
+import { whoAsks } from './sessions.queries.ts'
 
 declare module 'fastify' {
   interface FastifyRequest {
@@ -58,13 +58,15 @@ export function addGuard(
     const { access, forNobody } = request.routeOptions.config
     if (forNobody) return
     const token = request.cookies[sessionCookie]
-    if (token) request.person = await personOfSession(database, token)
+    const slug = access && access !== 'public' && access !== 'person' ? addressPart(request, 'group') : null
+    const asks = token ? await whoAsks(database, token, slug) : null
+    request.person = asks?.person ?? null
     // What a person sees is kept by no browser and no proxy: the next at the same machine is another.
     if (request.person) void reply.header('cache-control', 'no-store')
     if (request.person && request.cookies[personCookie] !== request.person.id)
       void reply.setCookie(personCookie, request.person.id, personCookieOptions(secureCookies))
     if (!access || access === 'public') return
-    if (access !== 'person') return admit(database, request, { access, demo })
+    if (access !== 'person') return admit(database, request, { access, demo, own: asks?.member ?? null })
     if (!request.person) throw new Problem('sign-in-first')
     request.locale = (await groupsOf(database, request.person.id))[0]?.locale ?? null
   })
@@ -79,13 +81,12 @@ export function addGuard(
 interface Asked {
   readonly access: Access & Role
   readonly demo: boolean
+  readonly own: MemberOfGroup | null
 }
 
 /** Whoever is no member of the demo group reads it as a visitor: a reader who is nobody, and may change nothing. */
-async function admit(database: Database, request: FastifyRequest, { access, demo }: Asked): Promise<void> {
-  const group = addressPart(request, 'group')
-  const own = request.person && (await memberOf(database, request.person.id, group))
-  const member = own ?? (demo ? await demoVisitor(database, group) : null)
+async function admit(database: Database, request: FastifyRequest, { access, demo, own }: Asked): Promise<void> {
+  const member = own ?? (demo ? await demoVisitor(database, addressPart(request, 'group')) : null)
   if (!member) throw request.person ? notFound() : new Problem('sign-in-first')
   request.member = member
   if (mayOpen(member.role, access)) return

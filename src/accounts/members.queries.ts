@@ -47,17 +47,6 @@ export async function addPerson(
   return id
 }
 
-export async function memberOf(database: Database, personId: string, slug: string): Promise<MemberOfGroup | null> {
-  const [found] = await asDoor(database, (tx) =>
-    tx
-      .select({ role: members.role, group: groups })
-      .from(members)
-      .innerJoin(groups, eq(groups.id, members.groupId))
-      .where(and(eq(members.personId, personId), eq(groups.slug, slug))),
-  )
-  return found ? { personId, role: found.role, group: found.group } : null
-}
-
 /** The demo group as a visitor sees it; null where the address is of another group. */
 export async function demoVisitor(database: Database, slug: string): Promise<MemberOfGroup | null> {
   const [group] = await asDoor(database, (tx) =>

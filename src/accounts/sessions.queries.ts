@@ -2,9 +2,9 @@ import { createHash, randomBytes } from 'node:crypto'
 import { and, desc, eq, gt, lt, ne, not, type SQL, sql } from 'drizzle-orm'
 import type { Database } from '../db/database.ts'
 import { asDoor } from '../db/transaction.ts'
-import { people, rateLimits, sessions } from './accounts.table.ts'
+import { groups, members, people, rateLimits, sessions } from './accounts.table.ts'
 import type { Browser } from './browser.ts'
-import type { Person } from './members.queries.ts'
+import type { MemberOfGroup, Person } from './members.queries.ts'
 
 export const newToken = () => randomBytes(32).toString('base64url')
 
@@ -52,18 +52,34 @@ export async function closeSession(database: Database, token: string): Promise<v
   await asDoor(database, (tx) => tx.delete(sessions).where(eq(sessions.tokenHash, hashOf(token))))
 }
 
-export async function personOfSession(database: Database, token: string): Promise<Person | null> {
+interface WhoAsks {
+  readonly person: Person
+  /** What they are in the group of that address; null where it is not theirs, or none was asked for. */
+  readonly member: MemberOfGroup | null
+}
+
+/** The person of a session, and what they are in a group: one question, since every page asks it first. */
+export async function whoAsks(database: Database, token: string, slug: string | null): Promise<WhoAsks | null> {
   const ofToken = eq(sessions.tokenHash, hashOf(token))
   const found = await asDoor(database, async (tx) => {
     const [found] = await tx
-      .select({ id: people.id, name: people.name, email: people.email, unwritten })
+      .select({
+        person: { id: people.id, name: people.name, email: people.email },
+        role: members.role,
+        group: groups,
+        unwritten,
+      })
       .from(sessions)
       .innerJoin(people, eq(people.id, sessions.personId))
+      .leftJoin(groups, slug === null ? sql`false` : eq(groups.slug, slug))
+      .leftJoin(members, and(eq(members.groupId, groups.id), eq(members.personId, people.id)))
       .where(and(ofToken, stillHolds))
     if (found?.unwritten) await tx.update(sessions).set({ lastUsedAt: sql`now()` }).where(ofToken)
     return found
   })
-  return found ? { id: found.id, name: found.name, email: found.email } : null
+  if (!found) return null
+  const { person, role, group } = found
+  return { person, member: role && group ? { personId: person.id, role, group } : null }
 }
 
 /** Whether the last use was long enough ago to be written down again. */

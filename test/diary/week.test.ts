@@ -1,11 +1,10 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
-import { people } from '../../src/accounts/accounts.table.ts'
-import { memberOf } from '../../src/accounts/members.queries.ts'
 import { newId } from '../../src/db/new-id.ts'
-import { asDoor, asMember } from '../../src/db/transaction.ts'
+import { asMember } from '../../src/db/transaction.ts'
 import { harvests } from '../../src/diary/diary.table.ts'
 import type { IsoDate } from '../../src/quantities/dates.ts'
 import { openPlace, type Place } from '../support/app.ts'
+import { groupNamed } from '../support/group.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 import { plantingOf, setUpTrial, type Trial } from '../support/trial.ts'
 
@@ -143,9 +142,7 @@ it('the wall holds where a query forgets its own condition', async () => {
 
 /** All harvests that a member of the group can see, asked for without any condition. */
 async function rowsOf({ keeper }: Trial) {
-  const everyone = await asDoor(place.database, (tx) => tx.select({ id: people.id }).from(people))
-  const memberships = await Promise.all(everyone.map(({ id }) => memberOf(place.database, id, keeper.slug)))
-  const groupId = memberships.find((member) => member !== null)?.group.id ?? ''
+  const groupId = await groupNamed(place.database, keeper.slug)
   return asMember(place.database, { personId: null, groupId }, (tx) => tx.select().from(harvests))
 }
 

@@ -1,9 +1,9 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
-import { memberOf } from '../../src/accounts/members.queries.ts'
 import { newId } from '../../src/db/new-id.ts'
 import { asMember } from '../../src/db/transaction.ts'
 import { reports } from '../../src/reports/reports.table.ts'
 import { openPlace, type Place } from '../support/app.ts'
+import { groupNamed } from '../support/group.ts'
 import { plain, rowOf } from '../support/page-checks.ts'
 import { setUpTrial, type Trial } from '../support/trial.ts'
 import { shareReport, weigh, writeReport } from './reports.ts'
@@ -132,7 +132,7 @@ it('the database itself refuses a change of a frozen report', async () => {
   const slug = trial.base.split('/')[2] ?? ''
   const people = await place.database.drizzle.execute("select person_id, group_id from members where role = 'keeper'")
   const [{ person_id: personId = '' } = {}] = (people as unknown as { rows: { person_id: string }[] }).rows
-  const groupId = (await memberOf(place.database, personId, slug))?.group.id ?? ''
+  const groupId = await groupNamed(place.database, slug)
   const changes = [{ title: 'Other' }, { contents: {} }, { state: 'draft' }, { dataCutOff: 1 }, { words: '' }]
   for (const change of [...changes, { pictures: ['yields'] }]) {
     const attempt = asMember(place.database, { personId, groupId }, (tx) => tx.update(reports).set(change))
