@@ -1,9 +1,10 @@
 import type { LoadMeasure } from '../inputs/measures.ts'
 import { nutrientsIn } from '../inputs/nutrients.ts'
 import { numberIn } from '../lookups/unsaid.ts'
-import type { SourceKind } from '../soil/limits.ts'
+import type { HeldLimit, SourceKind } from '../soil/limits.ts'
 import type { MadeUp } from '../soil/made-up-of.ts'
 import { amountOf, type DressingAmount, type DressingTyped } from './dressing-amount.ts'
+import { type LayerBy, layable, type NeededLayer, neededLayer, perMillimetre } from './needed-layer.ts'
 import type { Offtake } from './offtake.ts'
 
 export interface DressingProduct {
@@ -13,6 +14,7 @@ export interface DressingProduct {
   readonly unit: string
   readonly source: SourceKind
   readonly ownMade: boolean
+  readonly rawManure: number
   readonly made: MadeUp
   /** Of one of its unit; null where it has no price. */
   readonly minorPerUnit: number | null
@@ -41,8 +43,14 @@ export interface DressedMethod {
   readonly wayMm: number | null
   readonly product: DressingProduct | null
   readonly typed: DressingTyped
+  /** As it went on last, as a person would type it; null where nothing did. */
+  readonly lastTime: string | null
   /** What the last season with weights carried off its ground, and its kilograms. */
   readonly last: (Offtake & { readonly season: string; readonly areaCm2: number; readonly grams: number }) | null
+  readonly stillFoundGPerM2: number
+  /** What the laboratory of its last test calls high. */
+  readonly high: readonly LayerBy[]
+  readonly limits: readonly HeldLimit[]
 }
 
 export interface DressingTerms {
@@ -74,8 +82,9 @@ export interface DressingRow extends DressingAmount {
   readonly costMinorPerKg: number | null
   readonly broughtGPerM2: PerM2
   readonly takenGPerM2: PerM2 | null
-  /** The layer of this product that only replaces what was carried off. */
-  readonly replacing: { readonly phosphorusMm: number | null; readonly potassiumMm: number | null }
+  /** The layer of this product worked back from need, by its own analysis; null without a product. */
+  readonly needed: NeededLayer | null
+  readonly neededSettledMm: number | null
   /** How many such seasons' phosphorus it brings. */
   readonly seasonsOfPhosphorus: number | null
 }
@@ -116,10 +125,10 @@ function rowOf(method: DressedMethod, { heaps, left, terms }: Taking): DressingR
   const brought = broughtBy(product, amount, { taken, toBuy, areaCm2 })
   const takenGPerM2 = method.last && takenOf(method.last)
   const barrows = amount.volumeMl === null ? null : Math.ceil(amount.volumeMl / terms.barrowMl)
-  const replacing = (of: 'phosphorus' | 'potassium') => {
-    const [on, off] = [brought[of], takenGPerM2?.[of] ?? null]
-    return on === null || off === null || !(on > 0) || amount.depthMm === null ? null : (amount.depthMm * off) / on
-  }
+  const needed = product === null ? null : neededLayer({ ...method, perMm: perMillimetre(product), takenGPerM2 })
+  const proposedMm = needed && layable(needed)
+  const settled = (mm: number | null) =>
+    product === null || mm === null ? null : mm * (terms.leftOfDepth[product.kind] ?? 1)
   const share = (cm2: number) => (costMinor === null ? null : (10_000 * costMinor) / cm2)
   // A method that was never dressed got none.
   const grams = method.last?.grams ?? 0
@@ -129,8 +138,9 @@ function rowOf(method: DressedMethod, { heaps, left, terms }: Taking): DressingR
     method,
     fromHeaps: taken.map(({ name, volumeMl }) => ({ name, volumeMl })),
     toBuyMl: amount.volumeMl === null ? null : amount.volumeMl - fromHeapsMl,
-    settledMm:
-      product === null || amount.depthMm === null ? null : amount.depthMm * (terms.leftOfDepth[product.kind] ?? 1),
+    settledMm: settled(amount.depthMm),
+    needed,
+    neededSettledMm: settled(proposedMm),
     barrows,
     bags: amount.volumeMl === null ? null : Math.ceil((amount.volumeMl - fromHeapsMl) / terms.bagMl),
     minutes: minutesOf(method, amount.volumeMl, barrows),
@@ -139,7 +149,6 @@ function rowOf(method: DressedMethod, { heaps, left, terms }: Taking): DressingR
     costMinorPerKg: costMinor === null || grams === 0 ? null : (1000 * costMinor) / grams,
     broughtGPerM2: brought,
     takenGPerM2,
-    replacing: { phosphorusMm: replacing('phosphorus'), potassiumMm: replacing('potassium') },
     seasonsOfPhosphorus: brought.phosphorus === null || off === null || off === 0 ? null : brought.phosphorus / off,
   }
 }

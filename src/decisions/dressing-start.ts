@@ -82,6 +82,7 @@ export function dressingProducts(rows: DressingRows): DressingProduct[] {
       source,
       unit: load.unit,
       ownMade: load.ownMade,
+      rawManure: load.rawManure,
       made: madeUpOf({ ...load, name }),
       minorPerUnit:
         priced && priced.priceMinor !== null ? (1000 * priced.priceMinor) / priced.quantityThousandths : null,

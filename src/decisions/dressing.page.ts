@@ -2,27 +2,17 @@ import { methodMark } from '../drawing/method-marks.ts'
 import { numberIn } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatHours, formatMoney, formatNumber } from '../quantities/formatting.ts'
-import { withSign } from '../quantities/printed-limits.ts'
-import type { Band } from '../soil/bands.ts'
 import { limitSaid } from '../soil/limits.page.ts'
-import type { HeldLimit, SpreadingLimit } from '../soil/limits.ts'
+import type { SpreadingLimit } from '../soil/limits.ts'
 import { catalogue } from '../words/catalogue.ts'
 import type { DaysToSowing } from './days-to-sowing.ts'
 import { limitsOver, limitsPassed } from './dressing-limits.ts'
+import { layersTable, needTable, type Writers, withNeeded } from './dressing-need.page.ts'
 import type { DressingRow } from './dressing-plan.ts'
+import type { TestedLast } from './tested-last.ts'
 
 const words = catalogue.dressing
 const inchMm = 25
-
-export interface TestedLast {
-  readonly methodId: string
-  readonly analyte: 'P' | 'K'
-  readonly value: string
-  readonly beyond: string | null
-  readonly unit: string
-  readonly extractant: string | null
-  readonly band: Band | null
-}
 
 export interface DressingAsked {
   readonly rows: readonly DressingRow[]
@@ -52,7 +42,7 @@ interface Written {
 /** The whole group's dressing: its sentence, the table that carries it, what it needs and when it went on so far. */
 export function dressingPage(asked: DressingAsked, written: Written) {
   const { locale, currency } = written
-  const w: Writing = {
+  const w: Writers = {
     number: (value, decimals) => formatNumber(value, locale, decimals),
     money: (minor) => (minor === null ? null : formatMoney(Math.round(minor), locale, currency)),
     hours: (minutes) => formatHours(minutes, locale),
@@ -73,20 +63,14 @@ export function dressingPage(asked: DressingAsked, written: Written) {
     rows: asked.rows.map((row) => shownRow(row, asked, w)),
     sizes: words.sizes({ barrow: w.number(asked.barrowMl / 1000, 0), bag: w.number(asked.bagMl / 1000, 0) }),
     perKg: perKgSaid(laid),
-    need: needTable(asked, w),
+    layers: layersTable(asked.rows, w),
+    withNeeded: withNeeded(asked.rows),
+    need: needTable(asked.rows, asked.tests, w),
     timing: timingTable(asked.timing, w),
     range: rangeSaid(asked.timing),
     heaviestBarrow: heaviest(laid, asked.barrowMl, w),
     decision: laid.map((row) => decisionOf(row, w)).join(' '),
   }
-}
-
-interface Writing {
-  readonly number: (value: number, decimals: number) => string
-  readonly money: (minor: number | null) => string | null
-  readonly hours: (minutes: number) => string
-  readonly day: (day: string) => string
-  readonly limit: (limit: HeldLimit) => string
 }
 
 /** Null where one part of it is not known: a sum of the rest would look like all. */
@@ -97,7 +81,7 @@ function sumOver(rows: readonly DressingRow[], of: (row: DressingRow) => number 
   }, 0)
 }
 
-function wholeOf(rows: readonly DressingRow[], w: Writing) {
+function wholeOf(rows: readonly DressingRow[], w: Writers) {
   const volumeMl = rows.reduce((sum, row) => sum + (row.volumeMl === null ? 0 : row.volumeMl), 0)
   const mass = sumOver(rows, (row) => row.massG)
   const minutes = sumOver(rows, (row) => row.minutes)
@@ -112,16 +96,17 @@ function wholeOf(rows: readonly DressingRow[], w: Writing) {
   }
 }
 
-function mostPhosphorus(rows: readonly DressingRow[], w: Writing): string | null {
+function mostPhosphorus(rows: readonly DressingRow[], w: Writers): string | null {
   const known = rows.flatMap((row) =>
     row.seasonsOfPhosphorus === null ? [] : [{ row, times: row.seasonsOfPhosphorus }],
   )
   const most = known.toSorted((a, b) => b.times - a.times)[0]
-  return most && most.times > 1 ? words.most(most.row.method.name, w.number(most.times, most.times < 10 ? 1 : 0)) : null
+  if (!most || most.times <= 1) return null
+  return words.most(most.row.method.name, w.number(most.times, most.times < 10 ? 1 : 0))
 }
 
 /** By kind of source: limits are of manure or of compost, the advice on thickness is compost's. */
-function warningsOf(rows: readonly DressingRow[], { tests, limits, day }: DressingAsked, w: Writing): string[] {
+function warningsOf(rows: readonly DressingRow[], { tests, limits, day }: DressingAsked, w: Writers): string[] {
   return rows.flatMap(({ method, broughtGPerM2, depthMm }) => {
     const { product, name } = method
     const high = tests
@@ -149,12 +134,12 @@ function sureSaid(rows: readonly DressingRow[]): string[] {
 }
 
 /** With as many decimals as it has, two at most: what is printed is what was typed. */
-function centimetres(mm: number, w: Writing): string {
+function centimetres(mm: number, w: Writers): string {
   const hundredths = Math.round(10 * mm)
   return `${w.number(hundredths / 100, hundredths % 10 === 0 ? (hundredths % 100 === 0 ? 0 : 1) : 2)} cm`
 }
 
-function shownRow(row: DressingRow, { places }: DressingAsked, w: Writing) {
+function shownRow(row: DressingRow, { places }: DressingAsked, w: Writers) {
   const { method } = row
   const place = numberIn(places, method.methodId)
   return {
@@ -190,7 +175,7 @@ function shownRow(row: DressingRow, { places }: DressingAsked, w: Writing) {
 const nothingGoesOn = ({ method, depthMm }: Pick<DressingRow, 'method' | 'depthMm'>) =>
   method.product === null || depthMm === 0
 
-function layerSaid({ method, depthMm, unitThousandths }: DressingRow, w: Writing): string {
+function layerSaid({ method, depthMm, unitThousandths }: DressingRow, w: Writers): string {
   const { product } = method
   if (product === null || nothingGoesOn({ method, depthMm })) return words.noProduct
   if (depthMm !== null) return words.fresh(centimetres(depthMm, w), product.name)
@@ -202,7 +187,7 @@ function layerSaid({ method, depthMm, unitThousandths }: DressingRow, w: Writing
   )
 }
 
-const decisionOf = (row: DressingRow, w: Writing) => `${row.method.name}: ${layerSaid(row, w)}.`
+const decisionOf = (row: DressingRow, w: Writers) => `${row.method.name}: ${layerSaid(row, w)}.`
 
 function perKgSaid(rows: readonly DressingRow[]): string | null {
   const seasons = [
@@ -211,50 +196,7 @@ function perKgSaid(rows: readonly DressingRow[]): string | null {
   return seasons.length === 0 ? null : words.perKgSay(seasons.join(', '))
 }
 
-function needTable({ rows, tests }: DressingAsked, w: Writing) {
-  const c = words.needColumns
-  const grams = (value: number | null | undefined) =>
-    value === null || value === undefined ? catalogue.deciding.unknown : `${w.number(value, 1)} g`
-  const depth = (mm: number | null) => (mm === null ? catalogue.deciding.unknown : `${w.number(mm, 1)} mm`)
-  return {
-    caption: words.needHeading,
-    captionUnseen: true,
-    head: [
-      { name: c.method, figure: false },
-      ...[c.takenP, c.takenK, c.replacesP, c.replacesK, c.nitrogen, c.phosphorus, c.potassium].map((name) => ({
-        name,
-        figure: true,
-      })),
-      { name: c.tests, figure: false },
-    ],
-    rows: rows.map((row) => [
-      row.method.name,
-      grams(row.takenGPerM2?.phosphorus),
-      grams(row.takenGPerM2?.potassium),
-      depth(row.replacing.phosphorusMm),
-      depth(row.replacing.potassiumMm),
-      grams(row.broughtGPerM2.nitrogen),
-      grams(row.broughtGPerM2.phosphorus),
-      grams(row.broughtGPerM2.potassium),
-      testsSaid(tests.filter((one) => one.methodId === row.method.methodId)),
-    ]),
-  }
-}
-
-function testsSaid(tests: readonly TestedLast[]): string {
-  if (tests.length === 0) return words.noTest
-  return tests
-    .map(({ analyte, value, beyond, unit, extractant, band }) =>
-      words.testSaid({
-        analyte,
-        value: `${withSign(value, beyond)} ${unit}${extractant === null ? '' : `, ${extractant}`}`,
-        band: band === null ? null : catalogue.soil.bands[band],
-      }),
-    )
-    .join('; ')
-}
-
-function timingTable(timing: readonly DaysToSowing[], w: Writing) {
+function timingTable(timing: readonly DaysToSowing[], w: Writers) {
   const c = words.timingColumns
   if (timing.length === 0) return null
   return {
@@ -282,7 +224,7 @@ function rangeSaid(timing: readonly DaysToSowing[]): string | null {
   return days.length < 2 ? null : words.timingRange(String(Math.min(...days)), String(Math.max(...days)))
 }
 
-function heaviest(rows: readonly DressingRow[], barrowMl: number, w: Writing): string | null {
+function heaviest(rows: readonly DressingRow[], barrowMl: number, w: Writers): string | null {
   const densities = rows.flatMap((row) => row.method.product?.made.densityKgPerM3 ?? [])
   return densities.length === 0 ? null : w.number((Math.max(...densities) * barrowMl) / 1_000_000, 0)
 }

@@ -4,9 +4,7 @@ import { heapsOf } from '../inputs/heaps.queries.ts'
 import { plantStandsOf } from '../notes/plant-stands.queries.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { assignmentsOf, plantingsOf } from '../seasons/seasons.queries.ts'
-import { bandOf, bandsFrom } from '../soil/bands.ts'
 import { limitsHeld } from '../soil/limits.ts'
-import { sameName } from '../soil/series-of.ts'
 import { soilTestsOf } from '../soil/soil.queries.ts'
 import { readForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
@@ -18,11 +16,14 @@ import { compostRows, nextStart } from './compost.routes.ts'
 import { carriedOff } from './compost-start.ts'
 import { daysToSowing } from './days-to-sowing.ts'
 import { dressingForm, dressingTyped, settlingKinds } from './dressing.form.ts'
-import { type DressingAsked, dressingPage, type TestedLast } from './dressing.page.ts'
+import { type DressingAsked, dressingPage } from './dressing.page.ts'
+import { limitsOver } from './dressing-limits.ts'
 import { type DressedMethod, dressingPlan } from './dressing-plan.ts'
 import { dressedLast, dressingProducts, groundOfMethods, ownHeaps } from './dressing-start.ts'
 import { assumptionsIn, type FieldAssumed } from './field-assumed.ts'
 import { longestLead, orderBy } from './order-day.ts'
+import { nitrogenStillFound } from './still-found.ts'
+import { highOf, testedLast } from './tested-last.ts'
 import { toLog } from './to-log.ts'
 
 const words = () => wordsHere().dressing
@@ -44,6 +45,7 @@ export function dressingRoutes(app: FastifyInstance): void {
       garden: thought.garden,
       shown,
       logAddress: asked && shown && logAddressOf(request, shown, handedOn(asked, shown, fields)),
+      neededAddress: shown && neededAddressOf(request, shown.withNeeded),
       isKeeper: request.member.role === 'keeper',
     }
     return reply.page('decisions/dressing', page, { title: words().title, status: asked ? 200 : 422 })
@@ -54,7 +56,7 @@ export function dressingRoutes(app: FastifyInstance): void {
     if (!thought) throw notFound()
     if (!thought.asked) return reply.status(422).send({ errors: thought.errors })
     const { rows, timing } = thought.asked
-    return { schemaVersion: 2, scenario: 'dressing', currency: request.member.group.currency, rows, timing }
+    return { schemaVersion: 3, scenario: 'dressing', currency: request.member.group.currency, rows, timing }
   })
 }
 
@@ -79,6 +81,16 @@ function handedOn({ rows }: DressingAsked, { decision }: Shown, fields: readonly
     assumptions: assumptionsIn(fields),
     figure: isKnown ? { measure: 'spread' as const, value, inputId: only(inputs), methodId: only(methods) } : null,
   }
+}
+
+/** The same plan with each known layer as it is needed; null where none is known. */
+function neededAddressOf(request: FastifyRequest, amounts: ReturnType<typeof dressingPage>['withNeeded']) {
+  if (amounts.length === 0) return null
+  const asked = Object.entries(queryOf(request)).flatMap(([name, value]): [string, string][] =>
+    typeof value === 'string' ? [[name, value]] : [],
+  )
+  const query = new URLSearchParams(Object.fromEntries([...asked, ...amounts]))
+  return `/g/${request.member.group.slug}/decide/compost?${query.toString()}`
 }
 
 /** For the page of a season's end: the plan as the record alone gives it. */
@@ -132,6 +144,8 @@ async function thoughtOver(request: FastifyRequest) {
   function plan(given: GivenForm): DressingAsked {
     const barrowMl = Math.round(1000 * given.barrow)
     const bagMl = Math.round(1000 * given.bag)
+    const tested = { gardens: rows.gardens, tests: more.tests }
+    const [limits, day] = [limitsHeld(base.limits), given.wantedOn ?? today]
     const methods = grounds.map((ground): DressedMethod => {
       const product = products.find((one) => one.inputId === typed[`product.${ground.methodId}`]) ?? null
       const { methodId, name, gardens, areaCm2, wayMm, bedIds } = ground
@@ -145,7 +159,11 @@ async function thoughtOver(request: FastifyRequest) {
         wayMm,
         product,
         typed: isLaid ? amount : { kind: 'nothing' },
+        lastTime: dressedLast(rows, ground)?.amount ?? null,
         last: carriedOff(rows, bedIds),
+        stillFoundGPerM2: nitrogenStillFound(rows, bedIds, today),
+        high: highOf(testedLast(ground, tested)),
+        limits: product === null ? [] : limitsOver(product.source, limits, day),
       }
     })
     const measures = [...rows.measures, ...sizesOf(rows.measures, { barrowMl, bagMl })]
@@ -154,7 +172,7 @@ async function thoughtOver(request: FastifyRequest) {
     return {
       rows: planned,
       places: new Map(grounds.map((one) => [one.methodId, one.place])),
-      tests: grounds.flatMap((ground) => testedLast(ground)),
+      tests: grounds.flatMap((ground) => testedLast(ground, tested)),
       timing: daysToSowing({
         ...rows,
         plantings: more.plantings,
@@ -166,8 +184,8 @@ async function thoughtOver(request: FastifyRequest) {
         const isMeasured = rows.deliveries.some((one) => one.inputId === heap.inputId)
         return heap.readyOn !== null && !isMeasured ? [heap.name] : []
       }),
-      limits: limitsHeld(base.limits),
-      day: given.wantedOn ?? today,
+      limits,
+      day,
       barrowMl,
       bagMl,
     }
@@ -183,22 +201,6 @@ async function thoughtOver(request: FastifyRequest) {
       if (lead === null || wantedOn === null) return []
       const by = orderBy(wantedOn, lead)
       return [{ product, by, lead, late: by < today }]
-    })
-  }
-
-  function testedLast({ methodId, gardens }: { methodId: string; gardens: readonly string[] }): TestedLast[] {
-    const own = rows.gardens.filter(({ name }) => gardens.includes(name)).map(({ id }) => id)
-    return (['P', 'K'] as const).flatMap((analyte) => {
-      const long = analyte === 'P' ? 'phosphorus' : 'potassium'
-      const last = more.tests.findLast(
-        (one) =>
-          one.gardenId !== null &&
-          own.includes(one.gardenId) &&
-          (sameName(one.analyte, analyte) || sameName(one.analyte, long)),
-      )
-      if (!last) return []
-      const { value, beyond, unit, extractant } = last
-      return [{ methodId, analyte, value, beyond, unit, extractant, band: bandOf(last, bandsFrom(last.bands)) }]
     })
   }
 }

@@ -76,6 +76,7 @@ describe('an amount as people say it', () => {
 
 const product: DressingProduct = {
   ...{ inputId: 'green', name: 'Green waste compost', kind: 'compost', unit: 'm3', source: 'compost', ownMade: false },
+  rawManure: 0,
   ...{ minorPerUnit: 6_000, carriageMinor: 900, minutesPerM3: 40, wayMm: 20_000 },
   made: {
     ...{ moisturePermille: 500, nitrogenMgPerKg: 15_000, phosphorusMgPerKg: 4_000, potassiumMgPerKg: 10_000 },
@@ -89,6 +90,7 @@ const method = (given: Partial<DressedMethod> = {}): DressedMethod => ({
     ...{ nitrogenG: 480, phosphorusG: 96, potassiumG: 480, unknownG: 0, season: '2025/26' },
     ...{ areaCm2: 480_000, grams: 240_000 },
   },
+  ...{ lastTime: '3 cm', stillFoundGPerM2: 0, high: [], limits: [] },
   ...given,
 })
 const terms: DressingTerms = {
@@ -124,8 +126,13 @@ describe('the plan of one method, by hand', () => {
     expect(row.broughtGPerM2.phosphorus).toBeCloseTo(36, 10)
     expect(row.broughtGPerM2.potassium).toBeCloseTo(90, 10)
     expect(row.seasonsOfPhosphorus).toBeCloseTo(18, 10)
-    expect(row.replacing.phosphorusMm).toBeCloseTo(30 / 18, 10)
-    expect(row.replacing.potassiumMm).toBeCloseTo(30 / 9, 10)
+    // By nitrogen 10 g taken against 12 per cent of 4.5 g a mm.
+    expect(row.needed?.by).toEqual({
+      nitrogen: expect.closeTo(10 / 0.54, 10),
+      phosphorus: expect.closeTo(30 / 18, 10),
+      potassium: expect.closeTo(30 / 9, 10),
+    })
+    expect([row.needed?.binds, row.neededSettledMm]).toEqual(['phosphorus', expect.closeTo(1.7 * 0.8, 10)])
   })
 
   it('takes the own heap first, once, by its own analysis, and buys the rest', () => {
@@ -262,6 +269,32 @@ describe('on the page', () => {
     }
   })
 
+  const layersIn = (html: string) => html.split(`<caption>${words.layersHeading}`)[1] ?? ''
+
+  it('works the layer back from need, names what decides it, and plans with it', async () => {
+    const { text } = await trial.keeper.get(`${trial.base}/decide/compost`)
+    // 225 g of nitrogen a m2 lie there: 7 per cent of it are more than 20 kg of carrots on 30 m2 took.
+    expect(rowOf(layersIn(text), 'Compost mulch')).toEqual([
+      ...['Compost mulch', '0.0 mm', '0.0 mm', words.by.covered, '5 cm'],
+    ])
+    const picked = { harvestedOn: '2026-01-28', marketable: '20', unmarketable: '', why: '', surely: 'yes' }
+    const planting = { id: newId(), plantingId: plantingOf(trial, 'carrot', 'Lower') }
+    await trial.keeper.post(`${trial.base}/weeks/2026-W05/harvests`, { ...picked, ...planting })
+    const [name, id] = [
+      /name="(product\.[^"]*)"/.exec(text)?.[1],
+      /<option value="([^"]+)"[^>]*>Compost</.exec(text)?.[1],
+    ]
+    const chosen = (await trial.keeper.get(`${trial.base}/decide/compost?${name}=${id}`)).text
+    // 7 g of phosphorus on 20 m2 against 1.2 g a mm: 0.29 mm, of which 80 per cent are left after settling.
+    expect(rowOf(layersIn(chosen), 'Dug every spring')).toEqual([
+      ...['Dug every spring', `0.3 mm ${words.onceIn(33)}`, '0.2 mm', words.by.phosphorus, words.noProduct],
+    ])
+    const address = /href="([^"]*amounts\.[^"]*)"/.exec(chosen)?.[1]?.replaceAll('&amp;', '&') ?? ''
+    const planned = (await trial.keeper.get(address)).text
+    expect(rowOf(planned, 'Dug every spring Lower Terrace')[1]).toMatch(/^0\.03 cm of Compost/)
+    expect(rowOf(planned, 'Compost mulch Long Bank')[1]).toBe(words.noProduct)
+  })
+
   it('is written down with the answer and the address that holds what was typed', async () => {
     const { text } = await trial.keeper.get(`${trial.base}/decide/compost?barrow=70`)
     const link = /href="([^"]*decisions\?form=[^"]*)"/.exec(text)?.[1]?.replaceAll('&amp;', '&') ?? ''
@@ -286,6 +319,7 @@ describe('on the page', () => {
     await trial.keeper.post(`${trial.base}/soil`, { ...test, ...value, lowUnder: '15' })
     const { text } = await trial.keeper.get(`${trial.base}/decide/compost`)
     expect(plain(text)).toContain(words.testHigh('Compost mulch', 'P'))
+    expect(rowOf(layersIn(text), 'Compost mulch').slice(1)).toEqual(['0.0 mm', '0.0 mm', words.by.high, '5 cm'])
     expect(plain(text)).toContain('P 60 mg/L, Olsen (high)')
   })
 })

@@ -21,6 +21,32 @@ export const dressing = {
   and: (parts: readonly string[]) => new Intl.ListFormat('en', { style: 'long' }).format(parts),
   most: (method: string, times: string) =>
     `${method} goes furthest beyond its need: as much phosphorus as ${times} seasons like the last one carried off.`,
+  layersHeading: 'The layer that replaces what crops took',
+  layerColumns: {
+    method: 'Method',
+    needed: 'Needed, fresh',
+    settles: 'Settles to',
+    decides: 'What decides',
+    lastTime: 'Last time',
+  },
+  onceIn: (seasons: number) =>
+    plural(seasons, { one: 'or 1 cm once a season', other: `or 1 cm once in ${seasons} seasons` }),
+  by: {
+    nitrogen: 'nitrogen that crops find in its first season',
+    phosphorus: 'phosphorus: more would gather',
+    potassium: 'potassium: more would gather',
+    high: 'phosphorus is high already: none is needed',
+    covered: 'crops still find enough nitrogen of earlier dressings',
+    limit: 'a limit',
+  },
+  byLimit: (limit: string) => `the limit: ${limit}`,
+  missing: {
+    taken: (names: string) => `Nothing was weighed on it in a closed season: ${names} taken is not known.`,
+    weight: (product: string) => `${product} was never weighed: fill a bucket and weigh it.`,
+    analysis: (names: string) => `Not known by ${names}: the product has no figure for it.`,
+  },
+  planNeeded: 'Plan with these layers',
+  noLimit: 'none',
   orderBy: ({ product, day, lead }: Record<'product' | 'day' | 'lead', string>) =>
     `Order ${product} by ${day}: its slowest load took ${lead} days.`,
   orderLate: ({ product, day, lead }: Record<'product' | 'day' | 'lead', string>) =>
@@ -54,14 +80,20 @@ export const dressing = {
   needHeading: 'What it needs, and what this brings',
   needSay:
     'Per m² of bed. What the last season carried off, by its weights and food tables; the layer of this product ' +
-    'that would only replace it; what the layer above brings. What the ground already holds is in a soil test alone.',
+    'that replaces it by nitrogen (what crops find in the first season, less what they still find of earlier ' +
+    'dressings), by phosphorus and by potassium; the thickest that a limit allows; what the plan brings. The ' +
+    'smallest of the three is proposed: a thicker one leaves the others to gather. What it leaves short, of nitrogen ' +
+    'mostly, comes from legumes or a meal. What the ground already holds is in a soil test alone.',
   needColumns: {
     method: 'Method',
-    takenP: 'P taken',
-    takenK: 'K taken',
-    replacesP: 'Replaces P',
-    replacesK: 'Replaces K',
-    nitrogen: 'Brings N',
+    takenN: 'N taken',
+    takenP: 'P',
+    takenK: 'K',
+    byN: 'Layer by N',
+    byP: 'by P',
+    byK: 'by K',
+    limit: 'by limit',
+    nitrogen: 'Plan brings N',
     phosphorus: 'P',
     potassium: 'K',
     tests: 'Last soil tests',
