@@ -71,8 +71,8 @@ export const accounts = {
     keepersOnly: 'Only keepers may change these.',
     database: 'Where the record is kept',
     embedded:
-      'In the built-in database. It survives a killed process, but not a power cut. For records you rely on, use ' +
-      'a PostgreSQL server.',
+      'In the built-in database. It survives a killed process and forces each save to the disk. For records you rely ' +
+      'on, use a PostgreSQL server.',
     server: 'On a PostgreSQL server.',
   },
 }
