@@ -15,7 +15,7 @@ export interface HandedToLog {
 }
 
 /** Of a group, for its addresses and its money. */
-export interface Whose {
+interface Whose {
   readonly slug: string
   readonly currency: string
 }

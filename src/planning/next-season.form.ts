@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { readDecimal } from '../quantities/decimals.ts'
-import { choice, wholeNumber } from '../web/fields.ts'
+import { choice, optional, uuid, wholeNumber } from '../web/fields.ts'
 import { localeOfReading } from '../web/reading-in.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { planKinds } from './plan.ts'
@@ -16,11 +16,34 @@ const percent = (least = 1) =>
     return z.NEVER
   })
 
+const mostChosen = 200
+
+/** Boxes of one name: none, one or several, each once. */
+const several = <T extends string>(one: z.ZodType<T, unknown>) =>
+  z.preprocess(
+    (typed) => (typed === undefined ? [] : [typed].flat()),
+    z
+      .array(one)
+      .max(mostChosen, { error: () => wordsHere().fields.notChosen })
+      .transform((all) => [...new Set(all)]),
+  )
+
+/** What of the group's own is meant; the same in the address of a plan and in the form that writes it. */
+export const chosenFields = {
+  methods: several(uuid()),
+  gardens: several(uuid()),
+  blocks: several(uuid()),
+  cropNames: several(z.string().max(200)),
+}
+
 export const planForm = z.object({
+  ...chosenFields,
   kind: choice(planKinds),
-  n: wholeNumber({ least: 1, most: 60 }),
-  crops: wholeNumber({ least: 1, most: 60 }),
+  n: optional(wholeNumber({ least: 1, most: 60 })),
+  crops: optional(wholeNumber({ least: 1, most: 60 })),
   seasons: wholeNumber({ least: 1, most: 20 }),
+  referenceId: optional(uuid()),
+  question: optional(uuid()),
   matters: percent(),
   garden: percent(),
   half: percent(),

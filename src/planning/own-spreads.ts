@@ -1,6 +1,7 @@
 import { cropName } from '../comparison/record/crop-name.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { methodsOfBeds } from '../comparison/totals/method-totals.ts'
+import { keysOf } from '../lookups/keys.ts'
 import { textIn } from '../lookups/unsaid.ts'
 import { type Answer, answer, type Refusal, refused } from '../statistics/answer.ts'
 import { fitMixedModel } from '../statistics/fit-mixed-model.ts'
@@ -56,15 +57,17 @@ export function ownSpreads(record: TrialRecord): Answer<OwnSpreads> | Refusal {
   if (model.kind === 'refused') return model
   const { garden, gardenBySeason, methodBySeason, cropByGarden, residual } = model.varianceComponents
   const spread = (variance: number | undefined) => (variance === undefined ? undefined : Math.sqrt(variance))
-  const found = {
+  const told = {
+    garden: model.aliased.includes('garden') ? undefined : spread(garden),
     gardenBySeason: spread(gardenBySeason),
     methodBySeason: spread(methodBySeason),
     cropByGarden: spread(cropByGarden),
     residual: spread(residual),
   }
-  const told = model.aliased.includes('garden') ? {} : { garden: spread(garden) }
-  const spreads = Object.fromEntries(
-    Object.entries({ ...told, ...found }).filter(([, sd]) => sd !== undefined && sd > 0),
-  )
-  return answer({ spreads: spreads as Partial<Spreads>, plantings: kept.length })
+  const spreads: { -readonly [K in keyof Spreads]?: number } = {}
+  for (const key of keysOf(told)) {
+    const sd = told[key]
+    if (sd !== undefined && sd > 0) spreads[key] = sd
+  }
+  return answer({ spreads, plantings: kept.length })
 }

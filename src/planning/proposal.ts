@@ -3,7 +3,7 @@ import { chanceToSee, type Plan, type PlanKind, type Spreads, variantsOf } from 
 
 const mostSeasons = 8
 /** A trial is worth laying out that shows the difference four times in five. */
-const oftenEnough = 0.8
+export const oftenEnough = 0.8
 
 interface Proposal {
   readonly plan: Plan

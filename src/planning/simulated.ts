@@ -1,7 +1,7 @@
 import { nth } from '../lookups/nth.ts'
 import type { Chance } from '../statistics/chance-from.ts'
 import { qt } from '../statistics/qt.ts'
-import { ofPlaces, type Plan, plannedOf, type Spreads, withAllowed } from './plan.ts'
+import { informationOfTurns, levelOfPlan, ofPlaces, type Plan, plannedOf, type Spreads, withAllowed } from './plan.ts'
 
 interface Simulated {
   readonly trials: number
@@ -27,7 +27,8 @@ export function simulated(
   const { df } = ofPlaces(plan, spreads)
   if (df < 1) return null
   const { allowed } = plannedOf(plan, spreads)
-  const t = qt(0.975, df)
+  const upper = (1 + levelOfPlan(plan)) / 2
+  const t = qt(upper, df)
   const effect = Math.log(ratio)
   const weights = mix ?? Array.from({ length: plan.crops }, () => 1 / plan.crops)
   const ofMean = Math.hypot(...weights)
@@ -35,7 +36,7 @@ export function simulated(
   for (let trial = 0; trial < trials; trial++) {
     const { estimate, se, about = effect } = once(plan, spreads, { effect, chance, ofMean })
     const whole = withAllowed({ se, df }, allowed)
-    const reach = allowed === 0 ? t * se : Math.max(t * se, qt(0.975, whole.df) * whole.se)
+    const reach = allowed === 0 ? t * se : Math.max(t * se, qt(upper, whole.df) * whole.se)
     if (Math.abs(estimate) > reach) seen += 1
     if (Math.abs(estimate - about) <= reach) held += 1
     if (Math.abs(estimate - effect) <= t * se) heldWithout += 1
@@ -44,9 +45,9 @@ export function simulated(
 }
 
 /** How many normal numbers one trial of a plan draws. */
-export function drawsOf({ kind, n, seasons }: Plan): number {
+export function drawsOf({ kind, n, seasons, methods }: Plan): number {
   if (kind === 'gardens') return 2 * n * 4 + 1
-  if (kind === 'turns') return n + 2 * n * seasons + seasons
+  if (kind === 'turns') return n + 2 * n * seasons + methods * seasons
   return kind === 'one garden' ? 4 + 4 * seasons : n * 4 + 1
 }
 
@@ -111,28 +112,43 @@ function seasonsOfPlots(plan: Plan, s: Spreads, { effect, chance, ofMean }: Draw
 }
 
 /**
- * Half of the gardens under each method, exchanged every season; garden and season taken out by least squares,
- * balanced.
+ * The methods go round the gardens, season by season; garden and season are taken out by least squares, balanced. The
+ * second method is the one with the effect, and the pair is it beside the first.
  */
 function turns(plan: Plan, s: Spreads, { effect, chance, ofMean }: Drawing) {
-  const sign = (g: number, season: number) => ((g + season) % 2 === 0 ? 0.5 : -0.5)
-  const ground = Array.from({ length: plan.n }, () => s.garden * chance.normal())
-  const years = Array.from({ length: plan.seasons }, () => s.methodBySeason * Math.SQRT2 * chance.normal())
+  const { n, seasons, methods: k } = plan
+  const at = (g: number, season: number) => (g + season) % k
+  const ground = Array.from({ length: n }, () => s.garden * chance.normal())
+  const years = Array.from({ length: seasons }, () =>
+    Array.from({ length: k }, () => s.methodBySeason * chance.normal()),
+  )
   const cells = ground.map((own, g) =>
-    Array.from({ length: plan.seasons }, (_, season) => {
-      const rest = s.residual * ofMean * chance.normal()
-      return own + (effect + nth(years, season)) * sign(g, season) + s.gardenBySeason * chance.normal() + rest
+    Array.from({ length: seasons }, (_, season) => {
+      const method = at(g, season)
+      const rest = s.residual * ofMean * chance.normal() + s.gardenBySeason * chance.normal()
+      return own + (method === 1 ? effect : 0) + nth(nth(years, season), method) + rest
     }),
   )
   const centred = centre(cells)
-  const codes = centre(cells.map((own, g) => own.map((_, season) => sign(g, season))))
-  const dot = (x: readonly (readonly number[])[], y: readonly (readonly number[])[]) =>
-    x.reduce((sum, own, g) => sum + own.reduce((all, value, j) => all + value * nth(nth(y, g), j), 0), 0)
-  const spread = dot(codes, codes)
-  const estimate = dot(codes, centred) / spread
-  const left = centred.map((own, g) => own.map((value, j) => value - estimate * nth(nth(codes, g), j)))
+  const totals = Array.from({ length: k }, (_, method) =>
+    centred.reduce((sum, own, g) => sum + own.reduce((all, y, j) => all + (at(g, j) === method ? y : 0), 0), 0),
+  )
+  const inverse = inverseOfTurns(plan)
+  const effects = totals.map((_, m) => totals.reduce((sum, total, i) => sum + nth(inverse, Math.abs(m - i)) * total, 0))
+  const explained = effects.reduce((sum, one, m) => sum + one * nth(totals, m), 0)
+  const left = centred.flat().reduce((sum, y) => sum + y * y, 0) - explained
   const { df } = ofPlaces(plan, s)
-  return { estimate, se: Math.sqrt(dot(left, left) / df / spread) }
+  const variance = 2 * (nth(inverse, 0) - nth(inverse, 1))
+  return { estimate: nth(effects, 1) - nth(effects, 0), se: Math.sqrt((left / df) * variance) }
+}
+
+/** By the lag of two methods: the circulant inverse of the information on them, on differences. */
+function inverseOfTurns(plan: Plan): number[] {
+  const own = informationOfTurns(plan)
+  const k = plan.methods
+  return Array.from({ length: k }, (_, lag) =>
+    own.reduce((sum, value, i) => sum + Math.cos((2 * Math.PI * (i + 1) * lag) / k) / value / k, 0),
+  )
 }
 
 /** Row and column means taken out. */

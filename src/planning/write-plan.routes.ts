@@ -41,20 +41,23 @@ async function writePlan(tx: Tx, request: FastifyRequest, given: Given): Promise
   const [seasons, methods] = [await seasonsOf(tx, group.id), await methodsOf(tx, group.id)]
   const season = seasons.find((one) => one.id === given.seasonId)
   const nameOf = (id: string) => methods.find((one) => one.id === id)?.name
-  const [reference, method] = [nameOf(given.referenceId), nameOf(given.methodId)]
+  const reference = nameOf(given.referenceId)
+  const others = given.methods.flatMap((id) => nameOf(id) ?? [])
   if (!season) return refused({ seasonId: wordsHere().fields.notChosen })
-  if (reference === undefined || method === undefined) return refused({ methodId: wordsHere().fields.notChosen })
+  if (reference === undefined) return refused({ referenceId: wordsHere().fields.notChosen })
+  if (others.length < given.methods.length) return refused({ methods: wordsHere().fields.notChosen })
   if (season.startsOn <= dayIn(group.timeZone, new Date())) return refused({ seasonId: words().begun })
   const planted = (await plantingsOf(tx, group.id)).some((one) => one.seasonId === season.id)
   if (planted) return refused({ seasonId: words().planted })
   const beds = lyingOver(await bedsOf(tx, group.id), season)
   const way = wayOfKind[given.kind]
-  if (way === 'draw blocks' && beds.some((bed) => bed.blockId === null))
+  const meant = placesMeant(given, beds)
+  if (way === 'draw blocks' && beds.some((bed) => bed.blockId === null && isAmong(meant, bed)))
     return refused({ kind: wordsHere().layout.noBlocks })
   const [gardens, assignments] = [await gardensOf(tx, group.id), await assignmentsOf(tx, group.id)]
-  const wanted = { way, seed: String(randomInt(100_000, 1_000_000)), methods: [given.referenceId, given.methodId] }
+  const wanted = { way, seed: String(randomInt(100_000, 1_000_000)), methods: [given.referenceId, ...given.methods] }
   const rows = { seasonId: season.id, seasons, methods, gardens, beds, assignments }
-  const laid = laidBy(rows, { ...wanted, places: [], to: new Map(), since: new Map() })
+  const laid = laidBy(rows, { ...wanted, places: meant, to: new Map(), since: new Map() })
   if (laid.length === 0) return refused({ kind: wordsHere().layout.nothingLaid })
   const author = { groupId: group.id, createdBy: personId }
   await saveLayout(tx, author, season.id, laid)
@@ -62,20 +65,39 @@ async function writePlan(tx: Tx, request: FastifyRequest, given: Given): Promise
   await saveQuestion(tx, author, season.id, {
     id: newId(),
     version: null,
-    question: words().question(method, reference),
+    question: words().question(listOf(others, group.locale), reference),
     referenceMethodId: given.referenceId,
     primaryMeasure: 'matched yield',
     marginPercent: given.matters,
     seasonsToLookAt: given.seasons,
-    sentenceIfSeen: words().ifSeen(method, reference),
+    sentenceIfSeen: words().ifSeen(others.length, listOf(others, group.locale), reference),
     sentenceIfNotSeen: words().ifNotSeen,
     terms: {
       weights: 'marketable',
       mix: 'pooled areas',
       outsideLosses: 'counted',
-      crops: [],
-      pairs: [{ methodA: given.referenceId, methodB: given.methodId }],
+      crops: given.cropNames,
+      pairs: given.methods.map((methodB) => ({ methodA: given.referenceId, methodB })),
     },
   })
   return { kind: 'written', question: 'asked' }
 }
+
+const listOf = (names: readonly string[], locale: string) =>
+  new Intl.ListFormat(locale, { type: 'conjunction' }).format(names)
+
+interface BedMeant {
+  readonly id: string
+  readonly gardenId: string
+  readonly blockId: string | null
+}
+
+/** Gardens as they are chosen, or the beds of the blocks that are; none is all of them. */
+function placesMeant({ kind, gardens, blocks }: Given, beds: readonly BedMeant[]): readonly string[] {
+  if (kind !== 'blocks of beds' || blocks.length === 0) return gardens
+  const inBlock = beds.filter((bed) => bed.blockId !== null && blocks.includes(bed.blockId))
+  return inBlock.map((bed) => bed.id)
+}
+
+const isAmong = (meant: readonly string[], bed: BedMeant) =>
+  meant.length === 0 || meant.includes(bed.id) || meant.includes(bed.gardenId)

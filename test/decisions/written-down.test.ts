@@ -22,6 +22,7 @@ const handedBy = (text: string) =>
 
 it.each([
   ['decide/pay-back', 'hoursPerBed'],
+  ['decide/next-season', null],
   ['decide/restart', 'workOnGround'],
   ['decide/compost', null],
   ['decide/compost/layer', 'spread'],

@@ -10,23 +10,48 @@ interface Tried {
 
 export const nextSeason = {
   title: 'What next season can settle',
+  sayTitle: 'How this is worked out',
   say:
-    'Say how the ground could be laid out and which difference would matter to you. The page says how often such a ' +
-    'trial would show it, and what one more of each would buy. Two methods are planned at a time.',
+    'You say how the ground could be laid out and which difference would matter to you; the page says how often such ' +
+    'a trial would show it, and what one more of each would buy. Each method is compared with one other. The more ' +
+    'pairs are asked of, the surer each has to be, so that all of them together are wrong one time in twenty at most.',
+  planTitle: 'Change the plan',
   fields: {
     kind: 'Layout',
-    n: 'How many: gardens a method, gardens that hold both, blocks of beds, or gardens that take turns',
+    n: 'How many: gardens a method, gardens that hold all methods, blocks of beds, or gardens that take turns',
+    nHint: 'Blank: as many as the ground ticked below gives.',
     crops: 'Matched crops',
+    cropsHint: 'Blank: as many as are ticked below, or all that stood alike.',
     seasons: 'Seasons',
     matters: 'The difference that matters, per cent',
+    referenceId: 'The method beside which the others stand',
+    methods: 'The other methods',
+    question: 'The pairs of a question that is written',
+    anyMethods: 'choose one',
+    noQuestion: 'every other method beside the one above',
   },
+  only: { gardens: 'Only these gardens', blocks: 'Only these blocks', cropNames: 'Only these crops' },
+  onlyTitle: 'Only some of the ground or the crops',
+  onlySay: 'Where nothing is ticked all of them count.',
+  ofSeason: (season: string, question: string) => `${season}: ${question}`,
+  wholeTurns: (methods: number) => `In turns the gardens go round ${methods} methods: write a multiple of ${methods}.`,
   kinds: {
     'one garden': 'one garden a method',
     gardens: 'several gardens a method',
-    'split gardens': 'gardens that hold both methods',
-    'blocks of beds': 'blocks of beds on one site, both methods in each',
+    'split gardens': 'gardens that hold all the methods',
+    'blocks of beds': 'blocks of beds on one site, all the methods in each',
     turns: 'gardens that exchange their methods every season',
   },
+  picture: {
+    title: (matters: string) => `How often a difference of ${matters} times would be shown`,
+    how: 'By the seasons the trial runs. What reaches four times in five is worth laying out.',
+    enough: 'four times in five',
+    planned: 'as planned',
+    axis: 'trials in a hundred',
+    season: 'Seasons',
+  },
+  couldNot: 'could not be seen',
+  noneBehind: 'none',
   spreadsTitle: 'How much things vary, per cent',
   ownSay: (plantings: number) =>
     `Where they can be told, these are your own, from ${plantings} matched plantings (REML, logarithms). The ` +
@@ -46,11 +71,14 @@ export const nextSeason = {
   assumed: 'assumed',
   look: 'What it can show',
   notPercent: 'Write per cent between 1 and 500.',
-  resultTitle: 'What this plan can show',
-  smallest: (ratio: string, df: number) =>
-    `A true ratio of ${ratio} or more would be shown four times in five, with ${df} ` +
-    `${plural(df, { one: 'degree', other: 'degrees' })} of freedom.`,
-  chance: (matters: string, chance: string) => `A true ratio of ${matters} would be shown in ${chance} of such trials.`,
+  smallest: (ratio: string) => `A true difference of ${ratio} times or more would be shown four times in five.`,
+  notSeen: 'No difference that a grower would ask about would be shown four times in five.',
+  behind: (count: string) => `How many comparisons stand behind it: ${count}.`,
+  widened: (methods: number, pairs: number) =>
+    `${methods} methods, ${pairs} ${plural(pairs, { one: 'pair', other: 'pairs' })}: ` +
+    'each pair has to be surer by itself.',
+  chance: (matters: string, chance: string) =>
+    `A true difference of ${matters} times would be shown in ${chance} of such trials.`,
   none: 'As it stands this plan leaves nothing to say how sure an answer is: add a place or a season.',
   plots:
     'With one garden a method this is about these two plots only. How much the ground does by itself is not in ' +
@@ -69,19 +97,19 @@ export const nextSeason = {
   variantsTitle: 'What one more would buy',
   columns: {
     change: 'Change',
-    smallest: 'Smallest ratio shown four times in five',
+    smallest: 'Smallest difference shown four times in five',
     chance: 'Shows the difference that matters',
-    df: 'Degrees of freedom',
+    behind: 'Comparisons behind it',
     about: 'About',
   },
   changes: {
     'as planned': 'as planned',
-    place: 'one more garden a method, garden, or block; two for turns',
+    place: 'one more garden a method, garden, or block; one a method for turns',
     crop: 'one more crop',
     season: 'one more season',
     'one garden': 'the same ground: one garden a method',
     gardens: 'the same gardens: each under one method',
-    'split gardens': 'the same gardens: each split between both',
+    'split gardens': 'the same gardens: each split between all methods',
     'blocks of beds': 'blocks of beds',
     turns: 'the same gardens, exchanging their methods every season',
   },
@@ -94,8 +122,9 @@ export const nextSeason = {
     'Turns tell method from ground only if what one method leaves in the soil has faded when the other comes: ' +
     'with compost or hay it has not after one year.',
   about: (gardens: number, crops: number) =>
-    `What could ${gardens} gardens that hold both methods settle next season, with ${crops} crops alike?`,
-  oneMoreSeason: (ratio: string) => `One more season: then a true ratio of ${ratio} would be shown four times in five.`,
+    `What could ${gardens} gardens that hold two methods settle next season, with ${crops} crops alike?`,
+  oneMoreSeason: (ratio: string) =>
+    `One more season: then a true difference of ${ratio} times would be shown four times in five.`,
   proposed: (layout: string, n: number, seasons: number, chance: string) =>
     `Of ways to lay out this ground, the soonest answer comes from ${layout} (${n}) over ` +
     `${seasons} ${plural(seasons, { one: 'season', other: 'seasons' })}: ` +
@@ -103,27 +132,33 @@ export const nextSeason = {
   proposedNone: 'No way to lay out this ground shows that difference four times in five within eight seasons.',
   writeTitle: 'Write it into a season',
   writeSay:
-    'Lays the season out by a draw, keeps the draw’s name, and drafts the question for this one pair, unless one ' +
+    'Lays the season out by a draw, keeps the draw’s name, and drafts the question for these pairs, unless one ' +
     'stands there. The question still has to be locked by the first day.',
   writeFields: {
     season: 'Into',
     reference: 'Beside',
-    method: 'The method',
+    methods: 'The other methods',
     kind: 'Layout',
     seasons: 'Seasons to look at',
   },
   writeMatters: 'Difference that matters, whole per cent',
   write: 'Draw it and write it down',
   noSeason: 'No season is still to come: make next season first, then it can be written there.',
-  twoMethods: 'Choose two methods.',
+  noMethods: 'Tick at least one other method.',
+  itself: 'A method is not compared with itself: leave the one that the others stand beside unticked.',
   begun: 'This season has begun: its layout stands as it lies.',
   planted: 'Something is planned there already: lay it out on its layout page.',
   written: {
     asked: 'The layout is drawn and the question drafted: look at both, then lock the question.',
     left: 'The layout is drawn. The question that stood there is left as it is.',
   },
-  question: (method: string, reference: string) => `Does ${method} give another weight a m² than ${reference}?`,
-  ifSeen: (method: string, reference: string) => `${method} gave another weight than ${reference}.`,
+  question: (methods: string, reference: string) =>
+    `Is the weight a m² another under ${methods} than under ${reference}?`,
+  ifSeen: (count: number, methods: string, reference: string) =>
+    plural(count, {
+      one: `${methods} gave another weight than ${reference}.`,
+      other: `Of ${methods} at least one gave another weight than ${reference}.`,
+    }),
   ifNotSeen: 'We could not tell them apart.',
   log: 'Write this down as a decision',
   link: 'What next season can settle',
