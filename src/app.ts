@@ -92,6 +92,7 @@ import { groundRoutes } from './timeline/ground.routes.ts'
 import { requireAccessDeclared } from './web/access.ts'
 import { serveAssets } from './web/assets.ts'
 import { addDrawnFiles } from './web/drawn-files.ts'
+import { takeTurns } from './web/in-turn.ts'
 import { keptTexts } from './web/kept-texts.ts'
 import { limitBodies, serverLimits, type TimeLimits, timeLimits } from './web/limits.ts'
 import { loggable } from './web/logging.ts'
@@ -99,6 +100,7 @@ import { addPages } from './web/pages.ts'
 import { passkeysAt } from './web/passkey.ts'
 import { addProblemPages, answerUnreadable, unreadablePage } from './web/problems.ts'
 import { type ProxiesTrusted, trusting } from './web/proxies.ts'
+import { keepQuotas, type Quotas, usualQuotas } from './web/quotas.ts'
 import { addSecurity } from './web/security.ts'
 import { keepSecurityLog } from './web/security-log.ts'
 import { addSignsOfLife } from './web/signs-of-life.ts'
@@ -115,6 +117,7 @@ export interface AppOptions {
   /** Whether the example's two reports are made too; they are, where nothing is said. */
   readonly demoReports?: boolean | undefined
   readonly limits?: TimeLimits
+  readonly quotas?: Partial<Quotas>
   /** Where lines of the log go. */
   readonly logs?: { write(line: string): void }
   /** How letters leave; none do where nothing is set. */
@@ -143,6 +146,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
     frameworkErrors: (_error, _request, reply) => answerUnreadable(reply, unread),
     ...serverLimits(limits),
   })
+  keepQuotas(app, { ...usualQuotas, ...options.quotas })
   options.watch?.(app)
   keepSecurityLog(app)
   limitBodies(app, limits)
@@ -151,6 +155,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   await addSecurity(app, { secureCookies })
   const kept = new Kept(bytesToKeep)
   addGuard(app, database, { demo, secureCookies, kept })
+  takeTurns(app, ({ member }) => member.group.id)
   const assets = serveAssets(app, views)
   await addPages(app, views, assets)
   addDrawnFiles(app, views)

@@ -3,6 +3,7 @@ import { join } from 'node:path'
 import { z } from 'zod'
 import { type IsoDate, readDate } from './quantities/dates.ts'
 import { type ProxiesTrusted, proxiesIn } from './web/proxies.ts'
+import type { Quotas } from './web/quotas.ts'
 
 export interface Settings {
   readonly dataFolder: string
@@ -19,6 +20,8 @@ export interface Settings {
   readonly metricsPort: number | null
   /** The address by which people reach the service; null where none is set. */
   readonly origin: string | null
+  /** What a group and all of them may keep, where something else is set. */
+  readonly quotas: Partial<Quotas>
   /** How letters leave, and the address by which people reach the service; null where no mail is sent. */
   readonly mail: { readonly smtp: string; readonly from: string; readonly origin: string } | null
 }
@@ -37,6 +40,10 @@ const port = z
     'write a number from 1 to 65535',
   )
 
+const megabytes = z
+  .string()
+  .refine((written) => /^[1-9]\d{0,6}$/.test(written), 'write a number of megabytes, from 1 to 9999999')
+
 /** Mail wants a sender, and the address that its links lead to. */
 const mailNeeds = ['EVENGROUND_MAIL_FROM', 'EVENGROUND_ORIGIN'] as const
 
@@ -52,6 +59,9 @@ const environment = z
     HOST: blankIsUnset(z.string().default('127.0.0.1')),
     PORT: blankIsUnset(port.default('3000')),
     EVENGROUND_METRICS_PORT: blankIsUnset(port.optional()),
+    EVENGROUND_PICTURES_OF_GROUP_MB: blankIsUnset(megabytes.optional()),
+    EVENGROUND_PICTURES_OF_ALL_MB: blankIsUnset(megabytes.optional()),
+    EVENGROUND_TEMPORARY_MB: blankIsUnset(megabytes.optional()),
     EVENGROUND_SECURE_COOKIES: blankIsUnset(yesOrNo.default('no')),
     EVENGROUND_TRUST_PROXY: blankIsUnset(z.string().refine(isProxies, proxiesWanted).default('no')),
     EVENGROUND_DEMO_DAY: blankIsUnset(
@@ -111,6 +121,7 @@ export function readSettings(
       demo: read.data.EVENGROUND_DEMO === 'yes',
       demoDay: read.data.EVENGROUND_DEMO_DAY as IsoDate | undefined,
       origin: read.data.EVENGROUND_ORIGIN ?? null,
+      quotas: quotasIn(read.data),
       mail: mailIn(read.data),
     },
   }
@@ -125,6 +136,16 @@ function mailIn({
   EVENGROUND_ORIGIN: origin,
 }: MailSet): Settings['mail'] {
   return smtp === undefined || from === undefined || origin === undefined ? null : { smtp, from, origin }
+}
+
+function quotasIn(set: z.infer<typeof environment>): Settings['quotas'] {
+  const given = {
+    picturesOfGroup: set.EVENGROUND_PICTURES_OF_GROUP_MB,
+    picturesOfAll: set.EVENGROUND_PICTURES_OF_ALL_MB,
+    temporary: set.EVENGROUND_TEMPORARY_MB,
+  }
+  const known = Object.entries(given).filter(([, written]) => written !== undefined)
+  return Object.fromEntries(known.map(([name, written]) => [name, Number(written) * 1_000_000]))
 }
 
 type MailSet = Pick<z.infer<typeof environment>, 'EVENGROUND_SMTP' | (typeof mailNeeds)[number]>

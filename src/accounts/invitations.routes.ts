@@ -14,8 +14,14 @@ import { acceptInvitation, endInvitation, invitationFor, invite, openInvitations
 import type { Mailing } from './letters.queries.ts'
 import { peopleOf } from './members.queries.ts'
 import { invitationLines } from './people.page.ts'
+import { placeOf } from './place.ts'
+import { mayTry } from './sessions.queries.ts'
 
 const words = () => wordsHere().people
+/** Links that lead nowhere, opened from one place in a quarter of an hour. */
+const mostUnknown = 60
+/** Links that a group makes in an hour: each lets up to fifty people in. */
+const mostMade = 60
 
 interface OfLink {
   Params: { token: string }
@@ -56,6 +62,7 @@ export function invitationRoutes(
     const { group, personId } = request.member
     const form = readForm(inviteForm(todayOf(request)), request.body)
     if (form.kind === 'refused') return show(request, reply, { refused: form })
+    if (!(await mayTry(database, `invitations of ${group.id}`, mostMade, 60))) throw new Problem('too-often')
     const wanted = { groupId: group.id, personId, timeZone: group.timeZone, ...form.value }
     const token = await request.write((tx) => invite(tx, wanted))
     return show(request, reply, { link: linkToShow(request, token) })
@@ -71,7 +78,11 @@ export function invitationRoutes(
 
   app.get<OfLink>('/invitations/:token', { config: { access: 'public' } }, async (request, reply) => {
     const invitation = await invitationFor(database, request.params.token)
-    if (!invitation) throw new Problem('lets-nobody-in')
+    if (!invitation) {
+      // Only those that lead nowhere are counted: a whole class may open one link from one place.
+      const mayGoOn = await mayTry(database, `unknown invitation ${placeOf(request.ip)}`, mostUnknown)
+      throw new Problem(mayGoOn ? 'lets-nobody-in' : 'too-often')
+    }
     const { groupName, locale, role } = invitation
     const title = wordsFor(locale).people.acceptTitle(groupName)
     const page = { groupName, role, address: request.url, signedIn: request.person !== null }

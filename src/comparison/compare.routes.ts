@@ -26,7 +26,7 @@ import { rowLinks } from './rows/row-links.page.ts'
 import { errorOfMeasuring, readingsOf } from './totals/error-of-measuring.ts'
 
 export function compareRoutes(app: FastifyInstance): void {
-  app.get('/g/:group/compare', { config: { access: 'reader' } }, async (request, reply) => {
+  app.get('/g/:group/compare', { config: { access: 'reader', costly: true } }, async (request, reply) => {
     const asked = await tableAsked(request, seasonIn(request))
     const { side, summary, chosen } = asked
     const { locale, currency } = request.member.group
@@ -40,7 +40,7 @@ export function compareRoutes(app: FastifyInstance): void {
     return reply.page('comparison/compare', page, { title: page.summary.title })
   })
 
-  app.get('/g/:group/compare.json', { config: { access: 'reader' } }, async (request) => {
+  app.get('/g/:group/compare.json', { config: { access: 'reader', costly: true } }, async (request) => {
     const { table, found, measuring, side, summary } = await tableAsked(request, seasonIn(request))
     return {
       ...table,
@@ -55,7 +55,7 @@ export function compareRoutes(app: FastifyInstance): void {
 
   app.get<{ Querystring: { table?: string } }>(
     '/g/:group/compare.csv',
-    { config: { access: 'reader' } },
+    { config: { access: 'reader', costly: true } },
     async (request, reply) => {
       const { table, record, seasonIds, said } = await tableAsked(request, seasonIn(request))
       const name = request.query.table ?? 'methods'

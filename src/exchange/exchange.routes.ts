@@ -3,9 +3,11 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { type PersonMoved, peopleToMove } from '../accounts/awaited.queries.ts'
 import { mayOpen } from '../accounts/role.ts'
 import { changesCounted } from '../accounts/saved.queries.ts'
+import { mayTry } from '../accounts/sessions.queries.ts'
 import type { Database, Tx } from '../db/database.ts'
 import { defused, exactLine } from '../web/csv.ts'
 import { readForm } from '../web/form.ts'
+import { Problem } from '../web/problem.ts'
 import { textAsked } from '../web/query-of.ts'
 import { sendOnce, temporaryFolder } from '../web/temporary.ts'
 import { weighed, writeZip, type ZipEntry } from '../web/zip.ts'
@@ -34,6 +36,8 @@ import {
 } from './signing.queries.ts'
 
 const words = catalogue.exchange
+/** Whole exports that are made in an hour. */
+const mostExports = { byPerson: 20, ofGroup: 40 }
 
 export function exchangeRoutes(app: FastifyInstance, database: Database): void {
   app.get('/g/:group/exchange', { config: { access: 'reader' } }, (request, reply) => show(request, reply))
@@ -48,8 +52,13 @@ export function exchangeRoutes(app: FastifyInstance, database: Database): void {
     return reply.backTo(`/g/${group.slug}/exchange`)
   })
 
-  app.get('/g/:group/exchange/export.zip', { config: { access: 'keeper' } }, async (request, reply) => {
-    const { group } = request.member
+  app.get('/g/:group/exchange/export.zip', { config: { access: 'keeper', costly: true } }, async (request, reply) => {
+    const { group, personId } = request.member
+    const tries = [
+      [`export by ${personId}`, mostExports.byPerson],
+      [`export of ${group.id}`, mostExports.ofGroup],
+    ] as const
+    for (const [key, most] of tries) if (!(await mayTry(database, key, most, 60))) throw new Problem('too-often')
     const folder = await temporaryFolder()
     const file = join(folder, 'export.zip')
     const key = await installationKey(database)

@@ -1,4 +1,4 @@
-import { and, asc, eq, isNull } from 'drizzle-orm'
+import { and, asc, eq, isNull, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
 import { fieldNotes } from './notes.table.ts'
@@ -11,6 +11,18 @@ export const picturesOf = (tx: Tx, groupId: string) =>
     .from(pictures)
     .where(and(eq(pictures.groupId, groupId), isNull(pictures.removedAt)))
     .orderBy(asc(pictures.id))
+
+/** Bytes of all pictures that are kept, of the group and of the whole installation: removed ones are kept too. */
+export async function bytesKept(tx: Tx, groupId: string): Promise<{ ofGroup: number; ofAll: number }> {
+  const [found] = await tx
+    .select({
+      ofGroup: sql<string>`coalesce(sum(${pictures.byteCount}), 0)`,
+      ofAll: sql<string>`public.picture_bytes_kept()`,
+    })
+    .from(pictures)
+    .where(eq(pictures.groupId, groupId))
+  return { ofGroup: Number(found?.ofGroup), ofAll: Number(found?.ofAll) }
+}
 
 interface NewPicture {
   readonly id: string

@@ -12,7 +12,7 @@ import { notFound } from '../web/problem.ts'
 import { addressPart } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { showNotes } from './notes.routes.ts'
-import { jpegOf, savePicture } from './pictures.queries.ts'
+import { bytesKept, jpegOf, savePicture } from './pictures.queries.ts'
 import { pictures } from './pictures.table.ts'
 
 const words = () => wordsHere().notes
@@ -35,6 +35,9 @@ export function pictureRoutes(app: FastifyInstance): void {
       return showNotes(request, reply, { form: 'pictures', ...refuseForm(sent.typed, { picture }) })
     }
     const { group } = request.member
+    if (await isFull(request, picture.jpeg.length)) {
+      return showNotes(request, reply, { form: 'pictures', ...refuseForm(sent.typed, { picture: words().noRoom }) })
+    }
     const saved = await request.write((tx) => addTo(tx, request, form.value, picture))
     if (!saved) {
       const errors = { noteId: wordsHere().fields.notChosen }
@@ -63,6 +66,12 @@ interface Given {
 function addTo(tx: Tx, request: FastifyRequest, given: Given, { jpeg, width, height }: Photo): Promise<boolean> {
   const { group, personId } = request.member
   return savePicture(tx, { groupId: group.id, createdBy: personId }, { ...given, jpeg, width, height })
+}
+
+async function isFull(request: FastifyRequest, more: number): Promise<boolean> {
+  const { ofGroup, ofAll } = await request.read((tx) => bytesKept(tx, request.member.group.id))
+  const { picturesOfGroup, picturesOfAll } = request.server.quotas
+  return ofGroup + more > picturesOfGroup || ofAll + more > picturesOfAll
 }
 
 /** The picture made anew, or the sentence that says why not. */

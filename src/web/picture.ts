@@ -9,6 +9,8 @@ export interface Photo {
 
 /** The longer side of a stored picture, in pixels: enough to count shoots on, small enough to load in a garden. */
 const longest = 2000
+/** More than cameras make; a small file can say that it holds a hundred times that. */
+const mostPixels = 60_000_000
 const formats = ['jpeg', 'png', 'webp']
 
 /**
@@ -16,11 +18,12 @@ const formats = ['jpeg', 'png', 'webp']
  * carried is left behind, so where it was taken, when and with which telephone. Refuses what is no JPEG, PNG or WebP,
  * whatever its name.
  */
-export async function madeAnew(bytes: Uint8Array): Promise<Photo | { readonly kind: 'refused' }> {
+export async function madeAnew(bytes: Uint8Array, most = mostPixels): Promise<Photo | { readonly kind: 'refused' }> {
   try {
-    const read = sharp(bytes, { limitInputPixels: 60_000_000, failOn: 'error' })
-    const { format } = await read.metadata()
-    if (!formats.includes(format)) return { kind: 'refused' }
+    const read = sharp(bytes, { limitInputPixels: most, failOn: 'error' })
+    // Of its head alone: how large it would be is known before a pixel is made.
+    const { format, width, height, pages = 1 } = await read.metadata()
+    if (!formats.includes(format) || width * height * pages > most) return { kind: 'refused' }
     const { data, info } = await read
       .rotate()
       .resize({ width: longest, height: longest, fit: 'inside', withoutEnlargement: true })

@@ -35,8 +35,32 @@ export interface Upload {
   readonly tooLarge: boolean
 }
 
+/** Of files on their way in: bytes that are promised to each, by person. */
+const onTheirWay = new Map<object, { readonly person: string; readonly bytes: number }>()
+
+/**
+ * Takes room for what a sender says is coming, or for the most that the route takes where they do not say; until their
+ * answer is sent, since what was written down is read until then.
+ */
+function promised({ server, headers, routeOptions, person }: FastifyRequest): () => void {
+  const { temporary, filesOfPerson } = server.quotas
+  const most = routeOptions.config.upload ?? Number.POSITIVE_INFINITY
+  const said = Number(headers['content-length'])
+  const bytes = Number.isFinite(said) ? Math.min(said, most) : most
+  const whose = person?.id ?? 'nobody'
+  const others = [...onTheirWay.values()]
+  const taken = others.reduce((sum, one) => sum + one.bytes, 0)
+  const own = others.filter((one) => one.person === whose).length
+  if (taken + bytes > temporary || own >= filesOfPerson) throw new Problem('too-often')
+  const key = {}
+  onTheirWay.set(key, { person: whose, bytes })
+  return () => void onTheirWay.delete(key)
+}
+
 /** Reads a form with a file. The token stands first in it, so that nothing of a foreign form is written down. */
 export async function readUpload(app: FastifyInstance, request: FastifyRequest, reply: FastifyReply): Promise<Upload> {
+  const release = promised(request)
+  reply.raw.once('close', release)
   const folder = await temporaryFolder()
   const fields: Record<string, string> = {}
   let [file, fileName, tooLarge]: [string | null, string, boolean] = [null, '', false]

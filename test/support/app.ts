@@ -136,7 +136,9 @@ const quernHill = {
   areaUnit: 'm2',
 }
 
-export async function openPlace(more: Pick<AppOptions, 'logs' | 'watch' | 'mailing' | 'origin'> = {}): Promise<Place> {
+export async function openPlace(
+  more: Pick<AppOptions, 'logs' | 'watch' | 'mailing' | 'origin' | 'quotas'> = {},
+): Promise<Place> {
   const database = await openTestDatabase()
   const app = await buildApp({
     database,

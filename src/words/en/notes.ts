@@ -47,6 +47,9 @@ export const notes = {
   pictureMissing: 'Choose a picture.',
   pictureTooLarge: (megabytes: number) =>
     `This picture is larger than ${megabytes} MB. Make it smaller and send it again.`,
+  noRoom:
+    'There is no room for more pictures: what a group or this installation may keep is used up. Whoever runs the ' +
+    'service can raise it.',
   noPicture: 'This is no picture that can be read here, whatever its name says. Send a JPEG, PNG or WebP.',
   counts: 'Counts',
   noCounts: 'Nothing has been counted here.',
