@@ -1,5 +1,6 @@
 import { and, asc, eq, inArray, isNull, not } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
+import { rowsWith } from '../lookups/rows-with.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import type { IsoWeek } from '../quantities/iso-week.ts'
 import { partsOfCrate } from './crate-parts.ts'
@@ -8,7 +9,7 @@ import { sealedWeighings } from './sealed.queries.ts'
 
 type Plantings = Parameters<typeof partsOfCrate>[2]
 
-interface Weighed {
+export interface WeighedPart {
   readonly id: string
   readonly seasonId: string
   readonly on: IsoDate
@@ -21,14 +22,17 @@ interface Weighed {
 
 /** The weighings of each planting, in the order of their ids; shared crates in their parts, divided to the gram. */
 export async function weighedByPlanting(tx: Tx, groupId: string, plantings: Plantings) {
-  const weighed = new Map<string, Weighed[]>()
+  const weighed = new Map<string, WeighedPart[]>()
   for (const { plantingId, harvestedOn, ...part } of await partsWeighed(tx, groupId, plantings)) {
-    weighed.set(plantingId, [...(weighed.get(plantingId) ?? []), { ...part, on: harvestedOn }])
+    const own = weighed.get(plantingId)
+    const one = { ...part, on: harvestedOn }
+    if (own) own.push(one)
+    else weighed.set(plantingId, [one])
   }
   return weighed
 }
 
-interface PickedInWeek extends Pick<Weighed, 'isoWeek' | 'marketableG' | 'unmarketableG'> {
+interface PickedInWeek extends Pick<WeighedPart, 'isoWeek' | 'marketableG' | 'unmarketableG'> {
   readonly plantingId: string
   /** The last day of that week on which it was weighed. */
   readonly lastOn: IsoDate
@@ -60,24 +64,21 @@ async function partsWeighed(tx: Tx, groupId: string, plantings: Plantings) {
     eq(harvests.counts, 1),
     not(await sealedWeighings(tx, groupId)),
   )
-  const rows = await tx.select().from(harvests).where(standing).orderBy(asc(harvests.id))
+  const { id, seasonId, isoWeek, harvestedOn, plantingId, shareRule, marketableG, unmarketableG } = harvests
+  const columns = { id, seasonId, isoWeek, harvestedOn, plantingId, shareRule, marketableG, unmarketableG }
+  const rows = await tx.select(columns).from(harvests).where(standing).orderBy(asc(id))
   const sharing = and(eq(harvestShares.groupId, groupId), isNull(harvestShares.removedAt))
   const shares = await tx.select().from(harvestShares).where(sharing).orderBy(asc(harvestShares.plantingId))
   return rows.flatMap(({ isoWeek, harvestedOn, ...row }) => {
-    const own = shares.filter((share) => share.harvestId === row.id)
+    const own = row.plantingId === null ? rowsWith(shares, 'harvestId', row.id) : []
     const { id, seasonId, plantingId } = row
-    const entry = { id, seasonId, isoWeek, harvestedOn, shared: plantingId === null }
-    return partsOfWeighing(row, own, plantings).map((part) => ({ ...part, ...entry }))
+    const entry = { id, seasonId, isoWeek, harvestedOn, shared: true }
+    if (plantingId !== null) {
+      const { marketableG, unmarketableG } = row
+      return [{ plantingId, marketableG, unmarketableG, id, seasonId, isoWeek, harvestedOn, shared: false }]
+    }
+    return partsOfCrate(row, own, plantings).map((part) => ({ ...part, ...entry }))
   })
-}
-
-type Share = { readonly plantingId: string; readonly share: number | null }
-
-type Weighing = Pick<typeof harvests.$inferSelect, 'plantingId' | 'shareRule' | 'marketableG' | 'unmarketableG'>
-
-function partsOfWeighing(row: Weighing, shares: readonly Share[], plantings: Plantings) {
-  const { plantingId, marketableG, unmarketableG } = row
-  return plantingId === null ? partsOfCrate(row, shares, plantings) : [{ plantingId, marketableG, unmarketableG }]
 }
 
 /** The crates from several plantings that were weighed in a week, in the part of each. */

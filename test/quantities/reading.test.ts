@@ -219,6 +219,16 @@ it('splits a crate so that no gram is lost', () => {
   )
 })
 
+it('splits alike by weights that a double holds and by the same ones so large that it does not', () => {
+  const weights = fc.array(fc.nat({ max: 1_000_000 }), { minLength: 1, maxLength: 8 })
+  fc.assert(
+    fc.property(fc.integer({ min: 1_000_000, max: 50_000_000 }), weights, (total, parts) => {
+      const large = parts.map((part) => part * 2 ** 30)
+      expect(splitExactly(total, large)).toEqual(splitExactly(total, parts))
+    }),
+  )
+})
+
 it.each(['en-NZ', 'de-DE', 'de-CH', 'fr-FR'])('reads back in %s what was written there', (locale) => {
   fc.assert(
     fc.property(fc.integer({ min: 100, max: 9_999_900 }), (grams) => {

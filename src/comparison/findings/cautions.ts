@@ -1,3 +1,4 @@
+import { rowsWith } from '../../lookups/rows-with.ts'
 import { asShown, numberIn } from '../../lookups/unsaid.ts'
 import type { Pair } from '../matched/matched-season.ts'
 import { matchedSeason } from '../matched/matched-season.ts'
@@ -96,8 +97,8 @@ function unlikePeople(record: TrialRecord, seasonIds: readonly string[], { metho
     const sums = new Map<string, number>()
     for (const seasonId of seasonIds) {
       const own = new Set(bedsOf(record, seasonId, methodId).map((bed) => bed.id))
-      for (const entry of record.labour) {
-        if (entry.seasonId !== seasonId || !entry.who || !entry.bedIds.some((id) => own.has(id))) continue
+      for (const entry of rowsWith(record.labour, 'seasonId', seasonId)) {
+        if (!entry.who || !entry.bedIds.some((id) => own.has(id))) continue
         sums.set(entry.who, numberIn(sums, entry.who) + entry.personMinutes)
       }
     }

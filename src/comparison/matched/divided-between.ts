@@ -1,5 +1,5 @@
 import type { TrialRecord } from '../record/trial-record.ts'
-import { methodsOfBeds, methodTotals } from '../totals/method-totals.ts'
+import { labourToward, methodsOfBeds, methodTotals } from '../totals/method-totals.ts'
 import { type Burden, spentOn } from './burdens.ts'
 
 /**
@@ -52,23 +52,25 @@ const made = new WeakMap<TrialRecord, Map<string, TrialRecord>>()
 function onlyDivided(record: TrialRecord, seasonId: string, unit: Asked['unit']): TrialRecord {
   const gardenOf = new Map(record.beds.map((bed) => [bed.id, bed.gardenId]))
   const methodOf = methodsOfBeds(record, seasonId)
-  const unitOf = (bedId: string) => {
-    const methodId = methodOf.get(bedId)
-    if (methodId === undefined) return undefined
-    return unit === 'bed' ? bedId : unit === 'garden' ? `${gardenOf.get(bedId)} ${methodId}` : methodId
-  }
+  const units = new Map(
+    [...methodOf].map(([bedId, methodId]) => [
+      bedId,
+      unit === 'bed' ? bedId : unit === 'garden' ? `${gardenOf.get(bedId)} ${methodId}` : methodId,
+    ]),
+  )
+  // What was written for a garden holds one list of beds in common with all that was.
+  const found = new Map<readonly string[], boolean>()
   const several = (bedIds: readonly string[]) => {
-    let first: string | undefined
-    for (const id of bedIds) {
-      const own = unitOf(id)
-      if (first !== undefined && own !== undefined && own !== first) return true
-      first ??= own
-    }
-    return false
+    if (bedIds.length < 2) return false
+    const known = found.get(bedIds) ?? new Set(bedIds.flatMap((id) => units.get(id) ?? [])).size > 1
+    found.set(bedIds, known)
+    return known
   }
   return {
     ...{ ...record, plantings: [], closings: [], entries: [] },
-    labour: record.labour.filter((one) => one.sharedByRule === true || several(one.writtenFor ?? one.bedIds)),
+    labour: labourToward(record, seasonId).filter(
+      (one) => one.sharedByRule === true || several(one.writtenFor ?? one.bedIds),
+    ),
     spreadings: record.spreadings.filter((one) => one.ofNursery === true || several(one.bedIds)),
   }
 }

@@ -1,3 +1,4 @@
+import { rowsWith } from '../../lookups/rows-with.ts'
 import { asShown, textIn } from '../../lookups/unsaid.ts'
 import { cropName } from '../record/crop-name.ts'
 import type { PlantingRecord, TrialRecord } from '../record/trial-record.ts'
@@ -30,8 +31,8 @@ interface MatchedSet extends MatchedCrop {
 export function matchedCrops(record: TrialRecord, seasonId: string, methodIds: readonly string[]): MatchedSet[] {
   const methodOf = methodsOfBeds(record, seasonId)
   const sets = new Map<string, PlantingRecord[]>()
-  for (const planting of record.plantings) {
-    if (planting.seasonId !== seasonId || planting.matchedSetId === null || planting.purpose !== 'harvest') continue
+  for (const planting of rowsWith(record.plantings, 'seasonId', seasonId)) {
+    if (planting.matchedSetId === null || planting.purpose !== 'harvest') continue
     if (!methodIds.includes(textIn(methodOf, planting.bedId))) continue
     sets.set(planting.matchedSetId, [...(sets.get(planting.matchedSetId) ?? []), planting])
   }

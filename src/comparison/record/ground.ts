@@ -1,4 +1,5 @@
 import { areaOver } from '../../gardens/areas-held.ts'
+import { rowWith } from '../../lookups/rows-with.ts'
 import type { BedRecord, GardenRecord, SeasonRecord, TrialRecord } from './trial-record.ts'
 
 /** A bed as it lay in one season. */
@@ -12,7 +13,7 @@ export interface BedInSeason extends BedRecord {
  * before, is none of them: nothing done to the ground after a season changes what lay in it.
  */
 export function bedsIn(record: TrialRecord, seasonId: string): readonly BedInSeason[] {
-  const season = record.seasons.find((one) => one.id === seasonId)
+  const season = rowWith(record.seasons, 'id', seasonId)
   if (!season) return []
   const ofBeds = made.get(record.beds) ?? new WeakMap<SeasonRecord, readonly BedInSeason[]>()
   made.set(record.beds, ofBeds)
@@ -32,3 +33,18 @@ export function grossIn(record: TrialRecord, garden: GardenRecord, seasonId: str
   const season = record.seasons.find((one) => one.id === seasonId)
   return season ? areaOver(garden.areas, season) : 0
 }
+
+/**
+ * Those of some beds that had ground in a season. Made once for each list: what was written for a garden holds one list
+ * in common with all that was.
+ */
+export function bedsAmong(record: TrialRecord, seasonId: string, bedIds: readonly string[]): readonly BedInSeason[] {
+  const beds = bedsIn(record, seasonId)
+  const ofIds = among.get(bedIds) ?? new WeakMap<readonly BedInSeason[], readonly BedInSeason[]>()
+  among.set(bedIds, ofIds)
+  const own = ofIds.get(beds) ?? beds.filter((bed) => bedIds.includes(bed.id))
+  ofIds.set(beds, own)
+  return own
+}
+
+const among = new WeakMap<readonly string[], WeakMap<readonly BedInSeason[], readonly BedInSeason[]>>()

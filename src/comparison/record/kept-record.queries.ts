@@ -34,6 +34,8 @@ export async function recordKeptAt(tx: Tx, { member, kept }: Pick<Reader, 'membe
 const bytesOfRow = 400
 
 export function bytesOfRecord({ plantings, labour, losses, spreadings, closings, entries = [] }: TrialRecord): number {
-  const weighed = plantings.flatMap((one) => one.weighed ?? [])
-  return bytesOfRow * [plantings, weighed, labour, losses, spreadings, closings, entries].flat().length
+  // A planting of which nothing was weighed holds none.
+  const weighed = plantings.reduce((sum, one) => sum + (one.weighed?.length ?? 0), 0)
+  const lists = [plantings, labour, losses, spreadings, closings, entries]
+  return bytesOfRow * lists.reduce((sum, list) => sum + list.length, weighed)
 }

@@ -63,9 +63,10 @@ export function nurseries<B extends Bed>(beds: readonly B[], plantings: readonly
   return {
     beds: lying,
     /** The beds that something on these beds is counted for. */
-    receiving: (seasonId: string, bedIds: readonly string[]): string[] => [
-      ...new Set(bedIds.flatMap((id) => [...(raised.get(`${id} ${seasonId}`)?.keys() ?? [id])])),
-    ],
+    receiving: (seasonId: string, bedIds: readonly string[]): readonly string[] =>
+      raised.size === 0
+        ? bedIds
+        : [...new Set(bedIds.flatMap((id) => [...(raised.get(`${id} ${seasonId}`)?.keys() ?? [id])]))],
     /** Undefined where no nursery is among the beds. */
     divided: (seasonId: string, bedIds: readonly string[], total: number): Divided | undefined => {
       if (!bedIds.some((id) => raised.has(`${id} ${seasonId}`))) return undefined

@@ -1,4 +1,5 @@
 import { type AreaFrom, areaOver, type Span } from '../../gardens/areas-held.ts'
+import { rowsWith, rowWith } from '../../lookups/rows-with.ts'
 import { splitExactly } from '../../quantities/split-exactly.ts'
 
 export interface SharedGround {
@@ -39,12 +40,12 @@ function partsOfWork(
 }
 
 const areaOf = (gardenId: string, seasonId: string, { seasons, beds }: SharedGround): number => {
-  const own = beds.filter((bed) => bed.gardenId === gardenId)
+  const own = rowsWith(beds, 'gardenId', gardenId)
   return own.reduce((sum, bed) => sum + areaIn(bed, seasonId, seasons), 0)
 }
 
 function areaIn({ areas }: SharedGround['beds'][number], seasonId: string, seasons: SharedGround['seasons']): number {
-  const season = seasons.find((one) => one.id === seasonId)
+  const season = rowWith(seasons, 'id', seasonId)
   return season ? areaOver(areas, season) : 0
 }
 
@@ -132,8 +133,8 @@ export function phaseOfBed(
   seasonId: string,
   { beds, assignments }: Pick<SharedGround, 'beds' | 'assignments'>,
 ): string {
-  const gardenId = beds.find((bed) => bed.id === id)?.gardenId
-  const lying = assignments.filter((one) => one.seasonId === seasonId && one.gardenId === gardenId)
+  const gardenId = rowWith(beds, 'id', id)?.gardenId
+  const lying = rowsWith(assignments, 'seasonId', seasonId).filter((one) => one.gardenId === gardenId)
   const own = lying.find((one) => one.bedId === id) ?? lying.find((one) => one.bedId === null)
   return own?.phase ?? 'established'
 }
@@ -141,11 +142,36 @@ export function phaseOfBed(
 const nowhere = { bedId: null, plantingId: null }
 
 /** The beds on which something was done: of a whole garden those that had ground in that season. */
-export function bedsAt({ seasonId, ...where }: Where, { seasons, beds, plantings }: SharedGround): string[] {
-  if (where.gardenId) {
-    const own = beds.filter((bed) => bed.gardenId === where.gardenId && areaIn(bed, seasonId, seasons) > 0)
-    return own.map((bed) => bed.id)
-  }
-  const bedId = where.bedId ?? plantings.find((planting) => planting.id === where.plantingId)?.bedId
-  return bedId ? [bedId] : []
+export function bedsAt({ seasonId, gardenId, bedId, plantingId }: Where, ground: SharedGround): readonly string[] {
+  if (gardenId) return bedsOfGarden(gardenId, seasonId, ground)
+  const own = bedId ?? (plantingId && rowWith(ground.plantings, 'id', plantingId)?.bedId)
+  return own ? [own] : []
+}
+
+/** Made once for each garden and season of a ground: thousands of entries are of one garden. */
+function bedsOfGarden(gardenId: string, seasonId: string, ground: SharedGround): readonly string[] {
+  const ofGround = lying.get(ground) ?? new Map<string, readonly string[]>()
+  lying.set(ground, ofGround)
+  const key = `${gardenId} ${seasonId}`
+  const found = ofGround.get(key)
+  if (found) return found
+  const own = rowsWith(ground.beds, 'gardenId', gardenId).filter((bed) => areaIn(bed, seasonId, ground.seasons) > 0)
+  const ids = own.map((bed) => bed.id)
+  ofGround.set(key, ids)
+  return ids
+}
+
+const lying = new WeakMap<SharedGround, Map<string, readonly string[]>>()
+
+/** The beds that an entry touches at all its places, each once. */
+export function bedsOfPlaces(
+  places: readonly Omit<Where, 'seasonId'>[],
+  seasonId: string,
+  ground: SharedGround,
+): readonly string[] {
+  const at = ({ gardenId, bedId, plantingId }: Omit<Where, 'seasonId'>) =>
+    bedsAt({ gardenId, bedId, plantingId, seasonId }, ground)
+  const [only, second] = places
+  if (only && !second) return at(only)
+  return [...new Set(places.flatMap(at))]
 }

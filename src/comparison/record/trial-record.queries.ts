@@ -2,7 +2,7 @@ import { and, asc, eq, isNull } from 'drizzle-orm'
 import type { Tx } from '../../db/database.ts'
 import { cutNumber } from '../../diary/cuts.ts'
 import { labourEntries, labourShares, losses } from '../../diary/diary.table.ts'
-import { weighedByPlanting } from '../../diary/picked.queries.ts'
+import { type WeighedPart, weighedByPlanting } from '../../diary/picked.queries.ts'
 import { sealedBySeason } from '../../diary/sealed.queries.ts'
 import { readTwiceOf } from '../../diary/second-readings.queries.ts'
 import { standingClosings } from '../../diary/week.queries.ts'
@@ -11,6 +11,7 @@ import { bedsOf, gardensOf, methodsOf } from '../../gardens/gardens.queries.ts'
 import { applications, deliveries, inputs } from '../../inputs/inputs.table.ts'
 import { type Part, partOf, spreadBefore } from '../../inputs/load.ts'
 import { held } from '../../lookups/held.ts'
+import { rowsWith } from '../../lookups/rows-with.ts'
 import { numberIn } from '../../lookups/unsaid.ts'
 import type { IsoDate } from '../../quantities/dates.ts'
 import type { IsoWeek } from '../../quantities/iso-week.ts'
@@ -24,7 +25,7 @@ import { groundBeside, groundUntil } from './ground-counted.ts'
 import { type RowsOfPlantings, rowsOfPlantings } from './in-each-season.ts'
 import { type Nurseries, nurseries } from './nursery.ts'
 import { nurseryCosts, partsOfNursery } from './nursery-work.ts'
-import { bedsAt, partsOfEntry, type SharedGround } from './shared-work.ts'
+import { bedsAt, bedsOfPlaces, partsOfEntry, type SharedGround } from './shared-work.ts'
 import type {
   EntryRecord,
   LabourRecord,
@@ -95,7 +96,7 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
 interface Around {
   readonly seasons: Awaited<ReturnType<typeof seasonsOf>>
   readonly rows: RowsOfPlantings
-  readonly weighed: readonly (WeighedRecord & { readonly seasonId: string })[]
+  readonly weighed: readonly WeighedPart[]
   readonly mixed: MixedBeds
   readonly lost: readonly LossRecord[]
 }
@@ -106,9 +107,8 @@ function plantingRecords(one: PlantingRow, { seasons, rows, weighed, mixed, lost
   const from = inBedFrom(one) || null
   return rows.of(one).map(({ id, seasonId, establishing }) => {
     const season = seasons.find((each) => each.id === seasonId)
-    const own = weighed.flatMap(({ seasonId: countedIn, ...part }) =>
-      rows.inSeason(one.id, countedIn) === id ? [part] : [],
-    )
+    const counted = weighed.filter((part) => rows.inSeason(one.id, part.seasonId) === id)
+    const own = counted.map(withoutSeason)
     const sum = (of: 'marketableG' | 'unmarketableG') => own.reduce((total, part) => total + part[of], 0)
     const clearedOn = standsOnAfter(one, season) ? null : one.clearedOn
     const goes = own.length === 0 && !lost.some((loss) => loss.plantingId === id) ? clearedOn : null
@@ -123,6 +123,15 @@ function plantingRecords(one: PlantingRow, { seasons, rows, weighed, mixed, lost
     }
   })
 }
+
+const withoutSeason = ({ id, on, shared, isoWeek, marketableG, unmarketableG }: WeighedPart): WeighedRecord => ({
+  id,
+  on,
+  shared,
+  isoWeek,
+  marketableG,
+  unmarketableG,
+})
 
 interface OfSeason {
   readonly seasonId: string
@@ -192,9 +201,7 @@ async function entriesOf(tx: Tx, groupId: string, ground: SharedGround): Promise
   const { places, entries } = await entriesWritten(tx, groupId)
   return entries.map(({ id, ...entry }) => ({
     ...{ id, ...entry },
-    bedIds: [
-      ...new Set((places.get(id) ?? []).flatMap((place) => bedsAt({ ...place, seasonId: entry.seasonId }, ground))),
-    ],
+    bedIds: bedsOfPlaces(places.get(id) ?? [], entry.seasonId, ground),
   }))
 }
 
@@ -233,7 +240,7 @@ async function labourOf(
     const { seasonId, task, isoWeek, who, id, workedOn } = row
     const plantingId = row.plantingId === null ? null : inRow.inSeason(row.plantingId, seasonId)
     const entry = { seasonId, task, isoWeek, plantingId, who, id, workedOn }
-    const own = row.shareRule === null ? [] : shares.filter((share) => share.labourEntryId === id)
+    const own = row.shareRule === null ? [] : rowsWith(shares, 'labourEntryId', id)
     const overGardens = row.shareRule !== null && own.every((one) => one.bedId === null)
     const parts = partsOfEntry(row, own, ground).flatMap((part) => partsOfNursery(part, seasonId, nursery))
     return parts.map(({ gardenId, bedIds, phase, minutes, someBeds, writtenFor, ofNursery }) => ({

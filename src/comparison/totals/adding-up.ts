@@ -1,7 +1,8 @@
 import { harvestTasks, type Task } from '../../diary/tasks.ts'
 import { nth } from '../../lookups/nth.ts'
+import { rowsWith } from '../../lookups/rows-with.ts'
 import { splitExactly } from '../../quantities/split-exactly.ts'
-import { type BedInSeason, bedsIn, grossIn } from '../record/ground.ts'
+import { type BedInSeason, bedsAmong, bedsIn, grossIn } from '../record/ground.ts'
 import { lossSteps } from '../record/loss-steps.ts'
 import { phaseOfBed } from '../record/shared-work.ts'
 import type {
@@ -61,7 +62,7 @@ export function addPlanting({ record, seasonId, ofBed }: Sums, planting: Plantin
   totals.marketableG += planting.marketableG
   totals.unmarketableG += planting.unmarketableG
   totals.standing += planting.cleared ? 0 : 1
-  const steps = lossSteps(record.losses.filter((loss) => loss.plantingId === planting.id))
+  const steps = lossSteps(rowsWith(record.losses, 'plantingId', planting.id))
   totals.lostAreaPermille += planting.areaCm2 * steps.reduce((sum, step) => sum + step.permille, 0)
 }
 
@@ -109,8 +110,9 @@ export const kindOf = (task: string): WorkKind =>
   harvestTasks.includes(task as Task) ? 'harvest' : task === 'making compost' ? 'compost' : 'ground'
 
 export function addLabour({ record, seasonId, ofBed, lifeOf }: Sums, entry: LabourRecord): void {
+  if (entry.seasonId !== seasonId && entry.phase !== 'establishing') return
   const age = ageOf(record, entry.seasonId, seasonId)
-  if (age < 0 || (age > 0 && entry.phase !== 'establishing')) return
+  if (age < 0) return
   const kind = kindOf(entry.task)
   const done = { record, seasonId: entry.seasonId, bedIds: entry.bedIds }
   overBeds(done, entry.personMinutes, ofBed, (totals, minutes, bedId) => {
@@ -166,6 +168,7 @@ export function addSpreading({ record, seasonId, ofBed, lifeOf }: Sums, spreadin
 
 /** How many seasons lie between the one that something was done in and the one that is counted. */
 function ageOf(record: TrialRecord, doneIn: string, counted: string): number {
+  if (doneIn === counted) return 0
   const at = (id: string) => record.seasons.findIndex((season) => season.id === id)
   return at(counted) - at(doneIn)
 }
@@ -198,7 +201,7 @@ export function overBeds<T>(
   ofBed: (bedId: string) => T | undefined,
   add: (to: T, part: number, bedId: string) => void,
 ): void {
-  const beds = bedsIn(record, seasonId).filter((bed) => bedIds.includes(bed.id))
+  const beds = bedsAmong(record, seasonId, bedIds)
   const parts =
     splitExactly(
       total,

@@ -1,4 +1,6 @@
 import { taskNames } from '../../diary/tasks.ts'
+import { held } from '../../lookups/held.ts'
+import { rowsWith } from '../../lookups/rows-with.ts'
 import { numberIn } from '../../lookups/unsaid.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { overBeds } from './adding-up.ts'
@@ -18,10 +20,10 @@ export function labourByTask(record: TrialRecord, seasonIds: readonly string[]):
   const weeks = new Map<string, Map<string, number>>()
   for (const seasonId of seasonIds) {
     const methodOf = methodsOfBeds(record, seasonId)
-    for (const entry of record.labour.filter((one) => one.seasonId === seasonId)) {
+    for (const entry of rowsWith(record.labour, 'seasonId', seasonId)) {
       const ofBed = (bedId: string) => methodOf.get(bedId)
       overBeds({ record, seasonId, bedIds: entry.bedIds }, entry.personMinutes, ofBed, (methodId, minutes) => {
-        const own = tasks.get(methodId) ?? new Map()
+        const own = tasks.get(methodId) ?? new Map<string, { minutes: number; establishing: number }>()
         const sum = own.get(entry.task) ?? { minutes: 0, establishing: 0 }
         const establishing = sum.establishing + (entry.phase === 'establishing' ? minutes : 0)
         tasks.set(methodId, own.set(entry.task, { minutes: sum.minutes + minutes, establishing }))
@@ -35,8 +37,10 @@ export function labourByTask(record: TrialRecord, seasonIds: readonly string[]):
   return record.methods.flatMap((method) => {
     const own = tasks.get(method.id)
     if (!own) return []
-    const byTask = Object.fromEntries(taskNames.flatMap((task) => (own.has(task) ? [[task, own.get(task)]] : [])))
-    return [{ methodId: method.id, byTask: byTask as LabourOfMethod['byTask'], byWeek: weeksOf(weeks.get(method.id)) }]
+    const byTask = Object.fromEntries(
+      taskNames.flatMap((task) => (own.has(task) ? [[task, held(own, task)] as const] : [])),
+    )
+    return [{ methodId: method.id, byTask, byWeek: weeksOf(weeks.get(method.id)) }]
   })
 }
 

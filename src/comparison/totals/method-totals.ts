@@ -1,8 +1,9 @@
 import { keysOf, recordOf } from '../../lookups/keys.ts'
+import { rowsWith } from '../../lookups/rows-with.ts'
 import { linked } from '../../lookups/unsaid.ts'
 import { bedsIn } from '../record/ground.ts'
 import { seasonWeeks } from '../record/near-weeks.ts'
-import type { TrialRecord } from '../record/trial-record.ts'
+import type { LabourRecord, TrialRecord } from '../record/trial-record.ts'
 import {
   addBed,
   addEntry,
@@ -42,12 +43,18 @@ function makeTotals(record: TrialRecord, seasonId: string): Map<string, MethodTo
     addGarden(sums, garden)
     if (sums.weeks.size > 0) addWeeks(sums, garden.id)
   }
-  for (const planting of record.plantings) addPlanting(sums, planting)
-  for (const entry of record.labour) addLabour(sums, entry)
+  for (const planting of rowsWith(record.plantings, 'seasonId', seasonId)) addPlanting(sums, planting)
+  for (const entry of labourToward(record, seasonId)) addLabour(sums, entry)
   for (const spreading of record.spreadings) addSpreading(sums, spreading)
-  for (const entry of record.entries ?? []) addEntry(sums, entry)
+  for (const entry of rowsWith(record.entries ?? [], 'seasonId', seasonId)) addEntry(sums, entry)
   return totals
 }
+
+/** The hours that can count toward a season: its own, and the establishing of others, which is spread over seasons. */
+export const labourToward = (record: TrialRecord, seasonId: string): readonly LabourRecord[] => [
+  ...rowsWith(record.labour, 'seasonId', seasonId),
+  ...rowsWith(record.labour, 'phase', 'establishing').filter((one) => one.seasonId !== seasonId),
+]
 
 /** Adds into `totals`, which may hold the sums of the whole record or what one row of it comes to. */
 export function sumsOf(record: TrialRecord, seasonId: string, totals: Map<string, MethodTotals>): Sums {

@@ -1,11 +1,12 @@
+import { rowsWith } from '../../lookups/rows-with.ts'
 import { numberIn } from '../../lookups/unsaid.ts'
 import { splitExactly } from '../../quantities/split-exactly.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
 import { missingWeekBounds } from '../../statistics/missing-week-bounds.ts'
-import { bedsIn } from '../record/ground.ts'
+import { bedsAmong, bedsIn } from '../record/ground.ts'
 import { nearWeeks, seasonWeeks } from '../record/near-weeks.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
-import { kindOf } from './adding-up.ts'
+import { kindOf, overBeds } from './adding-up.ts'
 import { methodsOfBeds } from './method-totals.ts'
 import { fewestNearWeeks } from './missing-weights.ts'
 
@@ -31,9 +32,20 @@ export function hoursBounds(
   methodId: string,
   work: WorkMeant = 'without harvest',
 ): Answer<HoursBounds> | Refusal {
-  const labour = record.labour.filter((one) => work === 'all' || kindOf(one.task) !== 'harvest')
-  return boundsOf({ ...record, labour }, seasonId, methodId)
+  return boundsOf(work === 'all' ? record : onGround(record), seasonId, methodId)
 }
+
+/** A record without the work that scales with the crop, made once for each that was read. */
+function onGround(record: TrialRecord): TrialRecord {
+  const made = withoutHarvest.get(record) ?? {
+    ...record,
+    labour: record.labour.filter((one) => kindOf(one.task) !== 'harvest'),
+  }
+  withoutHarvest.set(record, made)
+  return made
+}
+
+const withoutHarvest = new WeakMap<TrialRecord, TrialRecord>()
 
 function boundsOf(record: TrialRecord, seasonId: string, methodId: string): Answer<HoursBounds> | Refusal {
   const gardens = new Set(bedsUnder(record, seasonId, methodId).map((bed) => bed.gardenId))
@@ -69,14 +81,30 @@ function bedsUnder(record: TrialRecord, seasonId: string, methodId: string) {
 
 function minutesIn(record: TrialRecord, seasonId: string, methodId: string): number {
   const own = new Set(bedsUnder(record, seasonId, methodId).map((bed) => bed.id))
-  return record.labour
-    .filter((one) => one.seasonId === seasonId)
-    .reduce((sum, entry) => sum + partOn(record, entry, own), 0)
+  return [...minutesOfBeds(record, seasonId)].reduce((sum, [id, minutes]) => sum + (own.has(id) ? minutes : 0), 0)
 }
+
+/** Person-minutes by bed, summed once for each season: every method and pair asks for its beds of them. */
+function minutesOfBeds(record: TrialRecord, seasonId: string): ReadonlyMap<string, number> {
+  const ofSeasons = summed.get(record.labour) ?? new Map<string, ReadonlyMap<string, number>>()
+  summed.set(record.labour, ofSeasons)
+  const known = ofSeasons.get(seasonId)
+  if (known) return known
+  const sums = new Map<string, number>()
+  for (const entry of rowsWith(record.labour, 'seasonId', seasonId)) {
+    const add = (_: true, minutes: number, id: string) => void sums.set(id, numberIn(sums, id) + minutes)
+    overBeds({ record, seasonId, bedIds: entry.bedIds }, entry.personMinutes, () => true as const, add)
+  }
+  ofSeasons.set(seasonId, sums)
+  return sums
+}
+
+const summed = new WeakMap<TrialRecord['labour'], Map<string, ReadonlyMap<string, number>>>()
 
 /** The part of an entry that falls on some beds: what was written for several is divided over them by area, exactly. */
 function partOn(record: TrialRecord, entry: TrialRecord['labour'][number], own: ReadonlySet<string>): number {
-  const beds = bedsIn(record, entry.seasonId).filter((bed) => entry.bedIds.includes(bed.id))
+  const beds = bedsAmong(record, entry.seasonId, entry.bedIds)
+  if (!beds.some((bed) => own.has(bed.id))) return 0
   const parts = splitExactly(
     entry.personMinutes,
     beds.map((bed) => bed.areaCm2),

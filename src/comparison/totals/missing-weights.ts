@@ -1,3 +1,4 @@
+import { rowsWith } from '../../lookups/rows-with.ts'
 import { asShown, textIn } from '../../lookups/unsaid.ts'
 import type { IsoWeek } from '../../quantities/iso-week.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
@@ -48,8 +49,8 @@ export function addedAtMost(
   let openWeeks = 0
   for (const seasonId of seasonIds) {
     const methodOf = methodsOfBeds(record, seasonId)
-    for (const planting of record.plantings) {
-      if (planting.seasonId !== seasonId || !meant(planting) || methodOf.get(planting.bedId) !== methodId) continue
+    for (const planting of rowsWith(record.plantings, 'seasonId', seasonId)) {
+      if (!meant(planting) || methodOf.get(planting.bedId) !== methodId) continue
       const gardenId = textIn(gardenOf, planting.bedId)
       const open = weeksStanding(record, planting).filter((week) => !closed.has(`${gardenId} ${week}`))
       for (const week of open) {
@@ -77,8 +78,14 @@ interface More {
 
 const nothingMore: More = { marketableG: 0, unmarketableG: 0 }
 
-const closedWeeks = (record: TrialRecord) =>
-  new Set(record.closings.filter((one) => one.what === 'weights').map((one) => `${one.gardenId} ${one.isoWeek}`))
+function closedWeeks({ closings }: TrialRecord): ReadonlySet<string> {
+  const closed = closedOf.get(closings) ?? new Set(rowsWith(closings, 'what', 'weights').map(gardenWeek))
+  closedOf.set(closings, closed)
+  return closed
+}
+
+const gardenWeek = (one: TrialRecord['closings'][number]) => `${one.gardenId} ${one.isoWeek}`
+const closedOf = new WeakMap<TrialRecord['closings'], ReadonlySet<string>>()
 
 /** The weeks of its season in which a planting stood at all; none where its days are not known. */
 function weeksStanding(record: TrialRecord, planting: PlantingRecord): IsoWeek[] {
