@@ -1,5 +1,6 @@
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
+import { namesMeant } from './decided-told.ts'
 import { dueForALook } from './due.ts'
 import { type ChoicesOfFigures, expectationOf, type FigureStored, unitExpected } from './expectation.ts'
 import { happenedBy, type RecordAsked } from './happened.ts'
@@ -72,7 +73,7 @@ export function decisionsPage({ decisions, seasons, today, choices, asked }: Row
     const expectation = expectationOf(one)
     if (!expectation) return null
     const happened = happenedBy(asked, { ...expectation, decidedOn: one.decidedOn })
-    return outcomeShown(expectation, choices, happened, written)
+    return outcomeShown(expectation, namesMeant(expectation, choices), happened, written)
   }
 }
 

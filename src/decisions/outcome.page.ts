@@ -1,6 +1,7 @@
 import { formatMoney, formatNumber } from '../quantities/formatting.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { type ChoicesOfFigures, type Expectation, figuresExpected, unitExpected } from './expectation.ts'
+import type { NamesMeant } from './decided-told.ts'
+import { type Expectation, figuresExpected, unitExpected } from './expectation.ts'
 import { besideExpected, type SaidByRecord } from './happened.ts'
 
 const words = catalogue.decisions.figures
@@ -10,37 +11,14 @@ interface Written {
   readonly currency: string
 }
 
-/** Names of what an expectation is about; null where it names none. */
-interface NamesMeant {
-  readonly season: string | null
-  readonly method: string | null
-  readonly beside: string | null
-  readonly ground: string | null
-  readonly input: string | null
-}
-
 /** What was expected, beside what the record says happened, both in the unit of the measure. */
-export function outcomeShown(of: Expectation, choices: ChoicesOfFigures, happened: SaidByRecord, written: Written) {
-  const names = namesMeant(of, choices)
+export function outcomeShown(of: Expectation, names: NamesMeant, happened: SaidByRecord, written: Written) {
   const figure = (value: number) => figureSaid(value, of, written)
   const { lowThousandths: low, highThousandths: high } = of
   const range = low === null || high === null ? null : rangeSaid(low / 1000, high / 1000, of, written)
   return {
     expected: words.expected(whatSaid(of, names), figure(of.expectedThousandths / 1000), range),
     happened: happenedSaid(of, happened, figure),
-  }
-}
-
-function namesMeant(of: Expectation, choices: ChoicesOfFigures): NamesMeant {
-  const named = (among: ChoicesOfFigures[keyof ChoicesOfFigures], id: string | null) =>
-    among.find((one) => one.value === id)?.label ?? null
-  const ground = of.gardenId === null ? `bed:${of.bedId}` : `garden:${of.gardenId}`
-  return {
-    season: named(choices.aboutSeasonId, of.aboutSeasonId),
-    method: named(choices.methodId, of.methodId),
-    beside: named(choices.methodId, of.besideMethodId),
-    ground: named(choices.ground, ground),
-    input: named(choices.inputId, of.inputId),
   }
 }
 

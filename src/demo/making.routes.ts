@@ -60,7 +60,7 @@ async function finishReports(database: Database, { group, personId, seasonIds }:
     ['all', wordsHere().demo.reports.all],
   ] as const) {
     const id = newId()
-    const { contents, rows, dataCutOff } = await figuresOfToday(asking, season, { rows: true, pictures })
+    const { contents, rows, dataCutOff } = await figuresOfToday(asking, season, { rows: true, pictures, decided: true })
     const finished = { contents, rows, dataCutOff, figures: figuresIn(contents), serviceVersion }
     const chosen = { season, sections: sectionKeys, pictures, keeps: 'frozen', rowsAgreed: 'yes' } as const
     await write(async (tx) => {

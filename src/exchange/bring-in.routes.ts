@@ -4,6 +4,7 @@ import { groupForm } from '../accounts/accounts.form.ts'
 import { mayTry } from '../accounts/sessions.queries.ts'
 import { keptContentsForm, keptRowsForm } from '../comparison/kept-contents.form.ts'
 import type { Database } from '../db/database.ts'
+import { keptDecidedForm } from '../decisions/kept-decided.form.ts'
 import { linkOf } from '../lookups/unsaid.ts'
 import { Problem } from '../web/problem.ts'
 import { removeFolder } from '../web/temporary.ts'
@@ -65,7 +66,9 @@ export async function broughtFrom(database: Database, file: string, personId: st
 }
 
 const isReport = (contents: unknown, rows: unknown) =>
-  keptContentsForm.safeParse(contents).success && keptRowsForm.safeParse(rows).success
+  keptContentsForm.safeParse(contents).success &&
+  keptDecidedForm.safeParse(contents).success &&
+  keptRowsForm.safeParse(rows).success
 
 /** The group's own row: what a settings form would not take, a package may not bring either. */
 async function groupIn(opened: Package): Promise<BroughtRow> {

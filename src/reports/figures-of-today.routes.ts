@@ -3,6 +3,9 @@ import { comparePage } from '../comparison/compare.page.ts'
 import { type Asking, plainly, tableAsked } from '../comparison/compare.routes.ts'
 import type { PictureKey } from '../comparison/pictures/picture-keys.ts'
 import { furtherTables, unitsOfFigures } from '../comparison/rows/figures-csv.ts'
+import { decidedTold } from '../decisions/decided-told.ts'
+import { decisionsOf } from '../decisions/decisions.queries.ts'
+import { choicesOfFigures, recordAsked } from '../decisions/outcomes.queries.ts'
 import { Problem } from '../web/problem.ts'
 import { gardensTold } from './gardens-told.queries.ts'
 import type { Contents } from './report.page.ts'
@@ -14,13 +17,19 @@ const readings = 4
 interface Wanted {
   readonly rows: boolean
   readonly pictures: readonly PictureKey[]
+  /** Whether what was decided stands on it: own words of a group go out only where they are wanted. */
+  readonly decided: boolean
 }
 
 /**
  * Everything that a report shows, as the record stands now, with the change number it was computed at. Read again where
  * somebody wrote meanwhile, so that the number is true of all of it.
  */
-export async function figuresOfToday(request: Asking, season: string, { rows, pictures: wanted }: Wanted) {
+export async function figuresOfToday(
+  request: Asking,
+  season: string,
+  { rows, pictures: wanted, decided: isDecided }: Wanted,
+) {
   const { group } = request.member
   // What a report counts is not the reader's to choose: the choices that Compare reads from its address are left aside.
   const plain = plainly(request)
@@ -35,24 +44,46 @@ export async function figuresOfToday(request: Asking, season: string, { rows, pi
     const otherIds = said.others.map((one) => one.id)
     const pictures = wanted.length > 0 ? { pictures: figuresOf({ otherIds, wanted }) } : {}
     const behind = rows ? await request.read((tx) => tablesBehind(tx, group.id, seasonIds)) : null
+    const decided = isDecided ? { decided: await decidedIn(request, seasonIds) } : {}
     if ((await number()) !== before) continue
     const { name, locale, timeZone, currency } = group
     const page = { ...comparePage(table, locale, currency), said, replicated }
     const about = { group: name, locale, timeZone, currency, seasons: counted.map((one) => one.name) }
     const ground = toldFigures(told)
     const tables = { ...furtherTables(record, seasonIds, said), ...(ground ? { ground } : {}) }
-    const contents: Contents = { page, table, tables, units: unitsOfFigures(), told, summary, ...about, ...pictures }
+    const contents: Contents = {
+      page,
+      table,
+      tables,
+      units: unitsOfFigures(),
+      told,
+      summary,
+      ...about,
+      ...pictures,
+      ...decided,
+    }
     return { contents, rows: behind, dataCutOff: before }
   }
   throw new Problem('changed-meanwhile')
 }
 
+function decidedIn(request: Asking, seasonIds: readonly string[]) {
+  const { id } = request.member.group
+  return request.readAtOnce(async (tx) =>
+    decidedTold(await decisionsOf(tx, id), seasonIds, {
+      asked: await recordAsked(tx, request),
+      choices: await choicesOfFigures(tx, id),
+    }),
+  )
+}
+
 /** What the checksum is of, and what stands under `figures` in the JSON of a report. */
-export const figuresIn = ({ table, tables, units, currency, pictures, summary }: Contents) => ({
+export const figuresIn = ({ table, tables, units, currency, pictures, summary, decided }: Contents) => ({
   currency,
   units,
   ...table,
   ...(tables ? { tables } : {}),
   ...(pictures ? { pictures } : {}),
   ...(summary ? { summary } : {}),
+  ...(decided ? { decided } : {}),
 })

@@ -1,5 +1,6 @@
 import type { FastifyRequest } from 'fastify'
 import { keptContentsForm, keptRowsForm } from '../comparison/kept-contents.form.ts'
+import { keptDecidedForm } from '../decisions/kept-decided.form.ts'
 import { Problem } from '../web/problem.ts'
 import { serviceVersion } from '../web/version.ts'
 import { figuresIn, figuresOfToday } from './figures-of-today.routes.ts'
@@ -8,6 +9,7 @@ import { picturesIn } from './pictures.ts'
 import { type Contents, reportPage, type Shown } from './report.page.ts'
 import { checksumOf, type Report } from './reports.queries.ts'
 import type { RowTables } from './row-tables.ts'
+import { wantsDecided } from './sections.ts'
 
 /** A finished report with its figures: as they were frozen or, of a live one, as they are now. */
 export interface ReportStanding extends Omit<Report, 'contents' | 'rows'> {
@@ -19,14 +21,19 @@ export async function standing(request: FastifyRequest, report: Report): Promise
   if (report.state !== 'live') {
     return { ...report, ...keptIn(report) }
   }
-  const wanted = { rows: report.rowsAgreed === 1, pictures: picturesIn(report.pictures) }
+  const wanted = {
+    rows: report.rowsAgreed === 1,
+    pictures: picturesIn(report.pictures),
+    decided: wantsDecided(report.sections),
+  }
   const today = await figuresOfToday(request, report.season, wanted)
   return { ...report, ...today, serviceVersion, checksum: checksumOf(figuresIn(today.contents)) }
 }
 
 /** A frozen report may have come in with a package that was changed by hand. */
 function keptIn({ contents, rows }: Report): Pick<ReportStanding, 'contents' | 'rows'> {
-  if (!keptContentsForm.safeParse(contents).success || !keptRowsForm.safeParse(rows).success) {
+  const isDecided = keptDecidedForm.safeParse(contents).success
+  if (!keptContentsForm.safeParse(contents).success || !keptRowsForm.safeParse(rows).success || !isDecided) {
     throw new Problem('unreadable-report')
   }
   return { contents: contents as Contents, rows: rows as RowTables | null }

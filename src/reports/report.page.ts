@@ -10,6 +10,8 @@ import { comparePictures } from '../comparison/pictures/compare-pictures.page.ts
 import type { PictureFigures } from '../comparison/pictures/picture-figures.page.ts'
 import type { PictureKey } from '../comparison/pictures/picture-keys.ts'
 import type { FigureTables } from '../comparison/rows/figure-rows.ts'
+import type { DecidedTold } from '../decisions/decided-told.ts'
+import { outcomeShown } from '../decisions/outcome.page.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { formatArea, formatDay, formatNumber } from '../quantities/formatting.ts'
 import { firstSheet } from './first-sheet.page.ts'
@@ -34,6 +36,8 @@ export interface Contents {
   readonly currency: string
   /** Not in reports of before these were told. */
   readonly told?: Told
+  /** Where the part was chosen: what was decided at the end of these seasons. */
+  readonly decided?: readonly DecidedTold[]
   readonly seasons?: readonly string[]
   /** What the comparison says in a few sentences; not in reports of before it was kept. */
   readonly summary?: Summary
@@ -110,14 +114,17 @@ export function reportPage(shown: Shown) {
     // Reports frozen before it was counted say nothing of it.
     changedAfterClosing: contents.told?.changedAfterClosing ?? 0,
     tooSoon: contents.told?.tooSoon?.map((one) => ({ ...one, picked: formatDay(one.pickedOn, locale) })) ?? [],
+    decided: (contents.decided ?? []).map((one) => decidedShown(one, contents)),
     workingRules: contents.told?.methods ?? [],
   }
 }
 
 /** A part that has nothing to show does not stand among those to read on. */
-const shownPart = (part: Section, { table, told }: Contents) =>
-  // Reports that tell of no gardens have none to tell of.
-  part === 'counting' || (part === 'gardens' ? (told?.gardens.length ?? 0) > 0 : table.methods.length > 1)
+function shownPart(part: Section, { table, told, decided }: Contents): boolean {
+  if (part === 'gardens') return told !== undefined && told.gardens.length > 0
+  if (part === 'decided') return decided !== undefined && decided.length > 0
+  return part === 'counting' || table.methods.length > 1
+}
 
 type Said = Contents['page']['said']
 
@@ -152,6 +159,16 @@ function whereOf(key: PictureKey, parts: readonly Section[]): Section | null {
 function laterOf(shown: Shown): string | null {
   const latest = shown.editions.reduce<Edition | null>((a, b) => (a && a.edition > b.edition ? a : b), null)
   return latest && latest.edition > shown.edition ? shown.addressOf(latest) : null
+}
+
+/** A decision as a reader reads it: the answer of its page, what that took for granted, and what came of it. */
+function decidedShown({ figure, assumptions, ...one }: DecidedTold, { locale, currency }: Contents) {
+  return {
+    ...one,
+    day: formatDay(one.decidedOn, locale),
+    assumptions: assumptions === null ? [] : assumptions.split('\n'),
+    outcome: figure && outcomeShown(figure.of, figure.names, figure.happened, { locale, currency }),
+  }
 }
 
 const gardenLine = (garden: GardenTold, locale: string) => ({

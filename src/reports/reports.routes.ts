@@ -18,6 +18,7 @@ import { nameRoutes } from './names.routes.ts'
 import { pageOf, standing } from './one-report.routes.ts'
 import { reportForm } from './report.form.ts'
 import { freezeDraft, reportOf, reportsOf, saveDraft, setLive, type WrittenReport } from './reports.queries.ts'
+import { wantsDecided } from './sections.ts'
 import { type SharingOptions, sharedRoutes } from './shared.routes.ts'
 
 const words = () => wordsHere().reports
@@ -59,7 +60,11 @@ async function keep(request: FastifyRequest, reply: FastifyReply, written: Writt
   const { group, personId } = request.member
   const frozen = finish && written.keeps === 'frozen'
   const today = frozen
-    ? await figuresOfToday(request, written.season, { ...written, rows: written.rowsAgreed === 'yes' })
+    ? await figuresOfToday(request, written.season, {
+        ...written,
+        rows: written.rowsAgreed === 'yes',
+        decided: wantsDecided(written.sections),
+      })
     : null
   const write = () =>
     request.write(async (tx) => {
@@ -85,7 +90,11 @@ async function keep(request: FastifyRequest, reply: FastifyReply, written: Writt
 }
 
 async function showPreview(request: FastifyRequest, reply: FastifyReply, written: WrittenReport) {
-  const today = await figuresOfToday(request, written.season, { ...written, rows: false })
+  const today = await figuresOfToday(request, written.season, {
+    ...written,
+    rows: false,
+    decided: wantsDecided(written.sections),
+  })
   const { id, title, words: own, sections, pictures } = written
   const unfinished = {
     id,

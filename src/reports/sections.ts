@@ -1,5 +1,14 @@
 /** The parts that a report can have, in the order in which they stand on it. */
-export const sectionKeys = ['findings', 'measures', 'matched', 'seasons', 'why', 'gardens', 'counting'] as const
+export const sectionKeys = [
+  'findings',
+  'measures',
+  'matched',
+  'seasons',
+  'why',
+  'gardens',
+  'decided',
+  'counting',
+] as const
 
 export type Section = (typeof sectionKeys)[number]
 
@@ -11,3 +20,6 @@ export const sectionsIn = (stored: unknown): readonly Section[] => {
   const chosen = Array.isArray(stored) ? sectionKeys.filter((key) => stored.includes(key)) : []
   return chosen.length > 0 ? chosen : sectionKeys
 }
+
+/** A part that was chosen by itself: what was decided goes out with no report of before it could be. */
+export const wantsDecided = (stored: unknown): boolean => Array.isArray(stored) && stored.includes('decided')

@@ -53,6 +53,7 @@ export const reports = {
     seasons: 'Über die Saisonen',
     why: 'Woher der Abstand kommt',
     gardens: 'Die Gärten',
+    decided: 'Was beschlossen wurde',
     counting: 'Wie gezählt wurde',
   },
   pictures: {

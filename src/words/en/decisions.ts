@@ -6,6 +6,7 @@ export const decisions = {
   say:
     'What was decided, on which finding, and what was expected of it, written down before the result is known. At ' +
     'the day to look again the group says what happened.',
+  inReport: 'Tell it in a report, with its question, answer and assumptions',
   none: 'No decision is written down yet.',
   thinkHeading: 'To think a decision through',
   pages: {
@@ -15,6 +16,7 @@ export const decisions = {
   },
   question: 'The question',
   assumptions: 'What it takes for granted',
+  workedOut: 'Worked out on the page of the group at',
   toPage: 'Open the page as it was asked',
   finding: 'On which finding',
   expected: 'What is expected',

@@ -50,6 +50,7 @@ export const reports = {
     seasons: 'Over the seasons',
     why: 'Why the gap',
     gardens: 'The gardens',
+    decided: 'What was decided',
     counting: 'How it was counted',
   },
   pictures: {
