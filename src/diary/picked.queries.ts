@@ -1,4 +1,4 @@
-import { and, asc, eq, inArray, isNull, not } from 'drizzle-orm'
+import { and, asc, eq, inArray, isNull, not, type SQL, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { rowsWith } from '../lookups/rows-with.ts'
 import type { IsoDate } from '../quantities/dates.ts'
@@ -38,32 +38,60 @@ interface PickedInWeek extends Pick<WeighedPart, 'isoWeek' | 'marketableG' | 'un
   readonly lastOn: IsoDate
 }
 
-/** What was weighed of each planting, a week a row; crates are divided over all the group's plantings. */
-export async function pickedByWeek(tx: Tx, groupId: string, plantings: Plantings): Promise<PickedInWeek[]> {
+/**
+ * What was weighed of some plantings, a week a row. Weighings of one planting are summed by the database; crates from
+ * several are divided over all the group's plantings, to the gram.
+ */
+export async function pickedByWeek(
+  tx: Tx,
+  groupId: string,
+  plantings: Plantings,
+  asked: ReadonlySet<string>,
+): Promise<PickedInWeek[]> {
   const weeks = new Map<string, PickedInWeek>()
-  for (const { plantingId, isoWeek, harvestedOn, marketableG, unmarketableG } of await partsWeighed(
-    tx,
-    groupId,
-    plantings,
-  )) {
-    const key = `${plantingId} ${isoWeek}`
-    const before = weeks.get(key) ?? { lastOn: harvestedOn, marketableG: 0, unmarketableG: 0 }
-    weeks.set(key, {
-      ...{ plantingId, isoWeek, lastOn: before.lastOn > harvestedOn ? before.lastOn : harvestedOn },
-      marketableG: before.marketableG + marketableG,
-      unmarketableG: before.unmarketableG + unmarketableG,
+  const add = (one: PickedInWeek) => {
+    const before = weeks.get(`${one.plantingId} ${one.isoWeek}`)
+    const sum = (of: 'marketableG' | 'unmarketableG') => one[of] + (before ? before[of] : 0)
+    weeks.set(`${one.plantingId} ${one.isoWeek}`, {
+      ...one,
+      lastOn: before && before.lastOn > one.lastOn ? before.lastOn : one.lastOn,
+      ...{ marketableG: sum('marketableG'), unmarketableG: sum('unmarketableG') },
     })
+  }
+  for (const { plantingId, ...one } of await summedByWeek(tx, groupId, asked)) {
+    if (plantingId) add({ plantingId, ...one })
+  }
+  const crates = await partsWeighed(tx, groupId, plantings, isNull(harvests.plantingId))
+  for (const { plantingId, isoWeek, harvestedOn: lastOn, marketableG, unmarketableG } of crates) {
+    if (asked.has(plantingId)) add({ plantingId, isoWeek, lastOn, marketableG, unmarketableG })
   }
   return [...weeks.values()]
 }
 
-async function partsWeighed(tx: Tx, groupId: string, plantings: Plantings) {
-  const standing = and(
-    eq(harvests.groupId, groupId),
-    isNull(harvests.removedAt),
-    eq(harvests.counts, 1),
+async function summedByWeek(tx: Tx, groupId: string, asked: ReadonlySet<string>) {
+  if (asked.size === 0) return []
+  const { plantingId, isoWeek, harvestedOn, marketableG, unmarketableG } = harvests
+  return tx
+    .select({
+      ...{ plantingId, isoWeek, lastOn: sql<IsoDate>`max(${harvestedOn})::text` },
+      marketableG: sql<number>`sum(${marketableG})::double precision`,
+      unmarketableG: sql<number>`sum(${unmarketableG})::double precision`,
+    })
+    .from(harvests)
+    .where(and(await counting(tx, groupId), inArray(plantingId, [...asked])))
+    .groupBy(plantingId, isoWeek)
+    .orderBy(asc(plantingId), asc(isoWeek))
+}
+
+/** The weighings that figures rest on. */
+const counting = async (tx: Tx, groupId: string) =>
+  and(
+    ...[eq(harvests.groupId, groupId), isNull(harvests.removedAt), eq(harvests.counts, 1)],
     not(await sealedWeighings(tx, groupId)),
   )
+
+async function partsWeighed(tx: Tx, groupId: string, plantings: Plantings, only?: SQL) {
+  const standing = and(await counting(tx, groupId), only)
   const { id, seasonId, isoWeek, harvestedOn, plantingId, shareRule, marketableG, unmarketableG } = harvests
   const columns = { id, seasonId, isoWeek, harvestedOn, plantingId, shareRule, marketableG, unmarketableG }
   const rows = await tx.select(columns).from(harvests).where(standing).orderBy(asc(id))

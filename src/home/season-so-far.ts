@@ -1,5 +1,6 @@
 import { bedsIn } from '../comparison/record/ground.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
+import { rowsWith } from '../lookups/rows-with.ts'
 import { asShown, linked, numberIn, textIn } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { type IsoWeek, weeksBetween } from '../quantities/iso-week.ts'
@@ -18,13 +19,12 @@ export function gardenWeeks(record: TrialRecord, seasonId: string): GardenWeeks[
   const own = new Map(record.gardens.map((one) => [one.id, { grams: new Map<string, number>(), minutes: new Map() }]))
   const add = (sums: Map<string, number> | undefined, week: string, amount: number) =>
     sums?.set(week, numberIn(sums, week) + amount)
-  for (const planting of record.plantings) {
-    if (planting.seasonId !== seasonId) continue
+  for (const planting of rowsWith(record.plantings, 'seasonId', seasonId)) {
     const sums = linked(own, gardenOfBed.get(planting.bedId))?.grams
     for (const one of planting.weighed ?? []) add(sums, one.isoWeek, one.marketableG)
   }
-  for (const work of record.labour) {
-    if (work.seasonId !== seasonId || work.isoWeek === undefined) continue
+  for (const work of rowsWith(record.labour, 'seasonId', seasonId)) {
+    if (work.isoWeek === undefined) continue
     const area = work.bedIds.reduce((sum, bed) => sum + numberIn(areaOfBed, bed), 0)
     for (const bed of work.bedIds) {
       const part = area === 0 ? 0 : (work.personMinutes * numberIn(areaOfBed, bed)) / area

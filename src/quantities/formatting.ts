@@ -53,10 +53,20 @@ export function formatMoney(minor: number, locale: string, currency: string): st
 /** "Sunday 28 March 2027": a day that is chosen from a list. */
 export function formatWeekday(date: string, locale: string): string {
   const at = new Date(`${date}T00:00:00Z`)
-  return new Intl.DateTimeFormat(locale, { dateStyle: 'full', timeZone: 'UTC' }).format(at)
+  return dayFormatOf(locale, 'full').format(at)
 }
 
 /** "28 March 2027" in the locale's way; the day is a calendar day, so no zone moves it. */
 export function formatDay(date: string, locale: string): string {
-  return new Intl.DateTimeFormat(locale, { dateStyle: 'long', timeZone: 'UTC' }).format(new Date(`${date}T00:00:00Z`))
+  return dayFormatOf(locale, 'long').format(new Date(`${date}T00:00:00Z`))
 }
+
+/** Made once for each locale: to make one costs many times what it then does. */
+function dayFormatOf(locale: string, dateStyle: 'full' | 'long'): Intl.DateTimeFormat {
+  const key = `${dateStyle} ${locale}`
+  const format = dayFormats.get(key) ?? new Intl.DateTimeFormat(locale, { dateStyle, timeZone: 'UTC' })
+  dayFormats.set(key, format)
+  return format
+}
+
+const dayFormats = new Map<string, Intl.DateTimeFormat>()

@@ -25,23 +25,28 @@ export const cropAndCultivar = ({ crop, cultivar }: Pick<Called, 'crop' | 'culti
  * same name shares that bed, in one season or in one week of two. Two of one day are numbered in the order of the list.
  */
 export function plantingNames(plantings: readonly Called[], locale: string): ReadonlyMap<string, string> {
-  const alike = new Map<string, Called[]>()
+  const alike = new Map<string, Lying[]>()
   const kind = (one: Called) => `${one.bedId} ${cropAndCultivar(one)}`
-  for (const one of plantings) {
+  const lying = plantings.map((one) => ({
+    ...{ one, from: inBedFrom(one), until: one.clearedOn && addDays(one.clearedOn, daysOfOneWeek) },
+  }))
+  for (const own of lying) {
+    const { one } = own
     const others = alike.get(kind(one))
-    if (others) others.push(one)
-    else alike.set(kind(one), [one])
+    if (others) others.push(own)
+    else alike.set(kind(one), [own])
   }
-  const dated = (one: Called) => {
+  const dated = (own: Lying) => {
+    const { one } = own
     const others = alike.get(kind(one)) ?? []
-    const mixedUp = others.filter((other) => other.id === one.id || mayBeMixedUp(one, other))
+    const mixedUp = others.flatMap((other) => (other === own || mayBeMixedUp(own, other) ? other.one : []))
     if (mixedUp.length < 2) return cropAndCultivar(one)
     const name = datedName(one, locale)
     const sameDay = mixedUp.filter((other) => datedName(other, locale) === name)
     const number = sameDay.findIndex((other) => other.id === one.id) + 1
     return sameDay.length === 1 ? name : words.oneOf(name, number, sameDay.length)
   }
-  return new Map(plantings.map((one) => [one.id, dated(one)]))
+  return new Map(lying.map((own) => [own.one.id, dated(own)]))
 }
 
 function datedName(one: Called, locale: string): string {
@@ -50,9 +55,17 @@ function datedName(one: Called, locale: string): string {
   return planted ? words.plantedOf(cropAndCultivar(one), day) : words.sownOf(cropAndCultivar(one), day)
 }
 
-const mayBeMixedUp = (one: Called, other: Called) =>
-  one.seasonId === other.seasonId || (comesBefore(one, other) && comesBefore(other, one))
+/** A planting with the days on which it may be mixed up with another in its bed. */
+interface Lying {
+  readonly one: Called
+  readonly from: string
+  readonly until: string | null
+}
+
+const daysOfOneWeek = 6
+
+const mayBeMixedUp = (own: Lying, other: Lying) =>
+  own.one.seasonId === other.one.seasonId || (comesBefore(own, other) && comesBefore(other, own))
 
 /** Whether one is there before the other is gone, or in the same week. */
-const comesBefore = (one: Called, other: Called) =>
-  other.clearedOn === null || inBedFrom(one) <= addDays(other.clearedOn, 6)
+const comesBefore = (own: Lying, other: Lying) => other.until === null || own.from <= other.until

@@ -40,7 +40,7 @@ export async function gardenYear(tx: Tx, groupId: string, gardenId: string) {
       const bed = linkOf(bedId ?? linked(bedOfPlanting, plantingId))
       return here.has(bed) ? [{ ...entry, bedId: bed }] : []
     }),
-    picked: (await pickedByWeek(tx, groupId, everyPlanting)).filter((one) => sown.has(one.plantingId)),
+    picked: await pickedByWeek(tx, groupId, everyPlanting, sown),
     notes: (await notesOf(tx, groupId)).filter(ofGarden).toReversed(),
     counts: (await countsOf(tx, groupId)).filter(ofGarden),
     patches: (await patchesOf(tx, groupId)).filter(ofGarden),

@@ -112,7 +112,7 @@ export class Client {
     return { status: answer.status, text, location, headers: answer.headers as Record<string, string> }
   }
 
-  private cookieHeader(): string[] {
+  cookieHeader(): string[] {
     return [[...this.cookies].map(([name, value]) => `${name}=${value}`).join('; ')]
   }
 }
