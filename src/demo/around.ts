@@ -2,6 +2,7 @@ import { secondWeeksOf } from '../diary/second-weeks.ts'
 import { linkOf, numberIn } from '../lookups/unsaid.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { weekOf } from '../quantities/iso-week.ts'
+import { hoursOfLoad, weighedBale } from './loads.ts'
 import type { Making } from './making.ts'
 
 /**
@@ -18,6 +19,7 @@ export function aroundTheGardens(making: Making): void {
   secondReadings(making)
   plantsStanding(making)
   ownHeap(making)
+  weighedBale(making)
 }
 
 /**
@@ -37,6 +39,7 @@ export function aroundTheRunning(making: Making): void {
     const at = { seasonId: making.idOf('seasons', seasons.length), gardenId: making.idOf('gardens', garden) }
     const spread = { deliveryId, appliedOn, quantityThousandths, phase: 'established' }
     making.rows.applications.push({ id: making.newId(), ...at, ...spread })
+    hoursOfLoad(making, { ...at, deliveryId, appliedOn })
   }
   weather(making, [running])
   const { lockedOn, ...question } = making.truth.question
@@ -68,16 +71,13 @@ function inputs(making: Making): void {
     const orderedOn = 'ordered' in one ? one.ordered : null
     const bought = { orderedOn, deliveredOn: one.day, quantityThousandths: 1000 * one.amount, priceMinor: one.price }
     making.rows.deliveries.push({ id: deliveryId, inputId, ...bought, deliveryPriceMinor: one.carriage })
+    const at = { seasonId: making.idOf('seasons', one.season), gardenId: making.idOf('gardens', one.garden) }
+    const spread = { deliveryId, appliedOn: addDays(one.day, 2) }
     making.rows.applications.push({
-      ...{
-        id: making.newId(),
-        seasonId: making.idOf('seasons', one.season),
-        deliveryId,
-        appliedOn: addDays(one.day, 2),
-      },
-      ...{ gardenId: making.idOf('gardens', one.garden), quantityThousandths: 1000 * one.amount },
+      ...{ id: making.newId(), ...at, ...spread, quantityThousandths: 1000 * one.amount },
       phase: one.season === 0 ? 'establishing' : 'established',
     })
+    hoursOfLoad(making, { ...at, ...spread })
     making.books.cost(one.season, one.garden, one.price + one.carriage, one.life, making.truth.seasons.length)
   }
 }

@@ -17,7 +17,7 @@ import {
   weekClosings,
 } from '../diary/diary.table.ts'
 import { bedClosures, beds, gardens, methods, sites } from '../gardens/gardens.table.ts'
-import { applications, deliveries, inputs, stocks } from '../inputs/inputs.table.ts'
+import { applications, deliveries, inputMeasures, inputs, stocks } from '../inputs/inputs.table.ts'
 import { keysOf, recordOf } from '../lookups/keys.ts'
 import { sent } from '../lookups/unsaid.ts'
 import { counts, fieldNotes, weatherDays, weedPatches } from '../notes/notes.table.ts'
@@ -53,13 +53,14 @@ const tables = {
   harvests,
   harvestShares,
   losses,
-  labourEntries,
-  labourShares,
-  weekClosings,
   inputs,
+  measures: inputMeasures,
   stocks,
   deliveries,
   applications,
+  labourEntries,
+  labourShares,
+  weekClosings,
   soilTests,
   fieldNotes,
   counts,

@@ -51,7 +51,9 @@ export class Making {
     for (const [i, garden] of this.truth.gardens.entries()) {
       const id = this.named('gardens', String(i))
       const about = { exposure: garden.exposure, groundBefore: garden.before }
-      rows.gardens.push({ id, siteId, name: garden.name, grossAreaCm2: this.truth.grossAreaCm2, position: i, ...about })
+      const compostDistanceMm = 1000 * nth(this.truth.metresFromHeap, i)
+      const ground = { grossAreaCm2: this.truth.grossAreaCm2, compostDistanceMm }
+      rows.gardens.push({ id, siteId, name: garden.name, ...ground, position: i, ...about })
       for (let bed = 0; bed < this.truth.bedsOfGarden; bed++) {
         const bedId = this.named('beds', `${i} ${bed}`)
         rows.beds.push({

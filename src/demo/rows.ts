@@ -23,6 +23,7 @@ export interface Rows {
   readonly labourShares: Row[]
   readonly weekClosings: Row[]
   readonly inputs: Row[]
+  readonly measures: Row[]
   readonly stocks: Row[]
   readonly deliveries: Row[]
   readonly applications: Row[]
@@ -55,6 +56,7 @@ export const emptyRows = (): Rows => ({
   labourShares: [],
   weekClosings: [],
   inputs: [],
+  measures: [],
   stocks: [],
   deliveries: [],
   applications: [],

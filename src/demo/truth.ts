@@ -141,6 +141,12 @@ export const analyses: Readonly<Record<string, Readonly<Record<string, number>>>
   },
 }
 
+/** A round bale as the group weighed it and as it lies when it is shaken out; invented. */
+export const bale = { name: 'bale', massG: 60_000, volumeMl: 1_200_000 } as const
+
+/** From the heap behind the shed to each garden. */
+export const metresFromHeap = [20, 35, 60, 90, 45] as const
+
 /** Prices in cents of NZD; invented. The compost lies about 3 cm deep on the beds, as its method's rules say. */
 export const inputs = [
   {

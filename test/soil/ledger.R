@@ -13,16 +13,26 @@ gardens <- rows("gardens"); beds <- rows("beds"); plantings <- rows("plantings")
 plantings$crop_id <- setNames(rows("cultivars")$crop_id, rows("cultivars")$id)[plantings$cultivar_id]
 inputs <- rows("inputs"); loads <- rows("deliveries"); spread <- rows("applications")
 harvests <- rows("harvests"); shares <- rows("harvest_shares")
-stopifnot(nrow(rows("bed_areas")) == 0, nrow(rows("measures")) == 0)
+stopifnot(nrow(rows("bed_areas")) == 0)
+# Words of the group's own that were weighed, and hay as common figures have it where the group has no analysis.
+measures <- rows("measures")
+kg_of <- setNames(number(measures$mass) / 1000, tolower(measures$name))
+hay <- c(dry = .86, nitrogen = 15, phosphorus = 5.9 * 2 * 30.973761998 / 141.9445, potassium = 18 * 2 * 39.0983 / 94.1960)
 
-# What was spread: thousandths of a m3 or kg of its input, its nutrients in dry matter; hay has no density here.
+# What was spread: thousandths of a m3, kg or bale of its input, its nutrients in dry matter.
 spread <- merge(spread, loads[c("id", "input_id")], by.x = "delivery_id", by.y = "id")
 spread <- merge(spread, inputs[c("id", "name", "kind", "unit", "raw_manure", "moisture_permille", "density_kg_per_m3",
   "nitrogen_mg_per_kg", "phosphorus_mg_per_kg", "potassium_mg_per_kg")], by.x = "input_id", by.y = "id")
 spread <- spread[spread$kind %in% c("compost", "manure", "mulch", "amendment"), ]
 amount <- number(spread$quantity_thousandths) / 1000
-fresh_kg <- ifelse(spread$unit == "kg", amount, ifelse(spread$unit == "m3", amount * number(spread$density_kg_per_m3), NA))
-dry_kg <- fresh_kg * (1 - number(spread$moisture_permille) / 1000)
+fresh_kg <- ifelse(spread$unit == "kg", amount, ifelse(spread$unit == "m3", amount * number(spread$density_kg_per_m3),
+  amount * kg_of[tolower(spread$unit)]))
+is_hay <- is.na(spread$nitrogen_mg_per_kg) & grepl("\\bhay\\b", tolower(spread$name))
+dry_kg <- fresh_kg * ifelse(is_hay & is.na(spread$moisture_permille), hay[["dry"]], 1 - number(spread$moisture_permille) / 1000)
+content_of <- function(nutrient) {
+  own <- number(spread[[paste0(nutrient, "_mg_per_kg")]])
+  ifelse(is_hay, round(1000 * hay[[nutrient]] / hay[["dry"]]), own)
+}
 bed_garden <- setNames(beds$garden_id, beds$id)
 garden_of <- function(r) ifelse(!is.na(r$garden_id), r$garden_id, bed_garden[r$bed_id])
 spread$garden <- garden_of(spread)
@@ -43,7 +53,7 @@ own <- merge(own, plantings[c("id", "bed_id", "crop_id")], by.x = "planting_id",
 own <- merge(own, crops[c("id", "protein_mg_per_100g", "phosphorus_mg_per_100g", "potassium_mg_per_100g")], by.x = "crop_id", by.y = "id")
 own$garden <- bed_garden[own$bed_id]
 
-content <- list(nitrogen = spread$nitrogen_mg_per_kg, phosphorus = spread$phosphorus_mg_per_kg, potassium = spread$potassium_mg_per_kg)
+content <- list(nitrogen = content_of("nitrogen"), phosphorus = content_of("phosphorus"), potassium = content_of("potassium"))
 in_food <- list(nitrogen = number(own$protein_mg_per_100g) / 6.25, phosphorus = number(own$phosphorus_mg_per_100g),
   potassium = number(own$potassium_mg_per_100g))
 found_in <- function(nutrient, kind, raw, after) {

@@ -286,7 +286,7 @@ describe.skipIf(!hasR)('counted again in R from the rows of an export (Rscript i
         })
       })
       expect(far).toEqual([])
-      expect(ours.filter((one) => one.gatheredMgPerM2 !== '' && one.leftAtMostMg !== '').length).toBe(36)
+      expect(ours.filter((one) => one.gatheredMgPerM2 !== '' && one.leftAtMostMg !== '').length).toBe(45)
     } finally {
       rmSync(folder, { recursive: true, force: true })
       await place.close()
