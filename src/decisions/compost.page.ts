@@ -1,3 +1,4 @@
+import { drawCourse } from '../drawing/course.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import {
   formatArea,
@@ -65,6 +66,7 @@ export function compostPage(asked: CompostAsked, written: Written) {
     ).map(({ limit, gPerM2 }) => words.overLimit(number(10 * gPerM2, 0), limitSaid(limit, written.locale))),
     overInch: asked.plan.depthMm > inchMm ? depth : null,
     balance,
+    picture: pictureOf(own, asked, written),
     order:
       asked.order === null || asked.wantedOn === null
         ? null
@@ -103,6 +105,33 @@ function rowsOf(plan: Plan, asked: CompostAsked, { locale, currency }: Written):
     { key: 'phosphorus', value: carried(plan.phosphorus) },
     { key: 'potassium', value: carried(plan.potassium) },
   ]
+}
+
+/** What the same layer every season would leave in the ground; null where nothing is known of it. */
+function pictureOf(plan: Plan, { offtake, seasons }: CompostAsked, { locale }: Written) {
+  if (offtake === null) return null
+  const per = { phosphorus: offtake.phosphorusG, potassium: offtake.potassiumG }
+  const known = (['phosphorus', 'potassium'] as const).flatMap((nutrient) => {
+    const on = plan[nutrient]?.perM2
+    return on === undefined ? [] : [{ nutrient, left: on - (10_000 * per[nutrient]) / offtake.areaCm2 }]
+  })
+  if (known.length === 0) return null
+  const w = words.pictured
+  const at = Array.from({ length: seasons + 1 }, (_, season) => season)
+  const write = (value: number, decimals: number) => formatNumber(value, locale, decimals)
+  const series = known.map(({ nutrient, left }) => ({
+    label: words.nutrients[nutrient],
+    points: at.map((x) => ({ x, y: left * x })),
+  }))
+  const ticks = at.filter((x) => x === 0 || x === seasons || seasons <= 10).map((x) => ({ at: x, label: String(x) }))
+  return {
+    id: 'layer-gathers',
+    title: w.title,
+    how: w.how,
+    drawing: drawCourse({ series, ticks, axis: w.axis, write, fromZero: true, pegs: true }),
+    head: [w.season, ...series.map(({ label }) => label)],
+    rows: at.map((x) => [String(x), ...known.map(({ left }) => `${write(left * x, 1)} g`)]),
+  }
 }
 
 /** Each nutrient of the layer against what the latest season's harvests carried off the same garden. */

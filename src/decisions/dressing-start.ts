@@ -1,11 +1,11 @@
 import { type AreaFrom, areaAtLast } from '../gardens/areas-held.ts'
 import type { DeliveryRow, SpreadingRow } from '../inputs/load.ts'
-import { millilitresOf } from '../inputs/measures.ts'
+import { densityOf, type LoadMeasure, millilitresOf } from '../inputs/measures.ts'
 import { placeOfRow } from '../inputs/place.ts'
 import { theOne } from '../lookups/held.ts'
 import { lastOf } from '../lookups/nth.ts'
 import { thousandthsAsTyped } from '../quantities/as-typed.ts'
-import { madeUpOf } from '../soil/made-up-of.ts'
+import { type MadeUp, madeUpOf } from '../soil/made-up-of.ts'
 import { type CompostRows, carryingTime, laidKinds, lastLayer, productsOf } from './compost-start.ts'
 import type { DressingProduct, OwnHeap } from './dressing-plan.ts'
 
@@ -83,7 +83,7 @@ export function dressingProducts(rows: DressingRows): DressingProduct[] {
       unit: load.unit,
       ownMade: load.ownMade,
       rawManure: load.rawManure,
-      made: madeUpOf({ ...load, name }),
+      made: weighedMade({ ...load, name }, rows.measures),
       minorPerUnit:
         priced && priced.priceMinor !== null ? (1000 * priced.priceMinor) / priced.quantityThousandths : null,
       carriageMinor: priced === undefined ? 0 : priced.deliveryPriceMinor,
@@ -91,6 +91,12 @@ export function dressingProducts(rows: DressingRows): DressingProduct[] {
       wayMm: wayOfHours(loads, rows),
     }
   })
+}
+
+/** What a product is made of; a bale that was measured and weighed tells its density too. */
+function weighedMade(load: Parameters<typeof madeUpOf>[0], measures: readonly LoadMeasure[]): MadeUp {
+  const made = madeUpOf(load)
+  return { ...made, densityKgPerM3: made.densityKgPerM3 ?? densityOf(load.unit, measures) }
 }
 
 /** The way for which a product's hours were written: the mean over what was spread of loads that have hours. */
@@ -115,7 +121,7 @@ export function ownHeaps({ deliveries, measures }: DressingRows): OwnHeap[] {
   for (const load of deliveries) {
     const left = load.quantityThousandths - load.spreadThousandths
     if (!load.ownMade || load.deliveredOn === null || left <= 0 || !laidKinds.includes(load.kind)) continue
-    const made = madeUpOf({ ...load, name: load.inputName })
+    const made = weighedMade({ ...load, name: load.inputName }, measures)
     const volumeMl = millilitresOf(left, { unit: load.unit, densityKgPerM3: made.densityKgPerM3, measures })
     if (volumeMl === null) continue
     const before = heaps.get(load.inputId)

@@ -27,6 +27,12 @@ function measureNamed(word: string, own: readonly LoadMeasure[]): LoadMeasure | 
   return own.find(called) ?? standard.find(called)
 }
 
+/** Of a word that the group has both measured and weighed: kilograms in a m3; null for any other. */
+export function densityOf(word: string, own: readonly LoadMeasure[]): number | null {
+  const found = measureNamed(word, own)
+  return found && found.volumeMl !== null && found.massG !== null ? (1000 * found.massG) / found.volumeMl : null
+}
+
 const sameWord = (a: string, b: string) => measureNamed(a, [{ name: b, volumeMl: null, massG: null }])?.name === b
 
 export interface Counted {

@@ -122,8 +122,8 @@ function partOf(nutrient: Kept, series: Series<TestRow>, { rows, ledger, terms, 
   const [own, far] = [[first, last].filter(({ error }) => error !== null).length, found.change]
   const opposite = found.disagree === null && far.tests * far.ledger < 0
   const sure = [
-    words.held({ name, gap: number(Math.abs(found.gap)), allowed: number(found.allowed) }),
-    words.errors({ name, two: number(found.twoErrors), share: number(100 * terms.laboratoryError), told: own }),
+    words.held({ name, gap: number(Math.abs(found.gap)), allowed: number(found.allowed) }) +
+      words.errors({ two: number(found.twoErrors), share: number(100 * terms.laboratoryError), told: own }),
     ...(opposite ? [words.withinErrors(name)] : []),
   ]
   const picture = pictureOf(nutrient, { held, found, terms, name, number, series })

@@ -1,11 +1,15 @@
+import { firstOf, lastOf } from '../lookups/nth.ts'
 import { asShown } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatAsWritten, formatDay, formatNumber } from '../quantities/formatting.ts'
 import { withSign } from '../quantities/printed-limits.ts'
 import { standardErrorAsTyped } from '../quantities/standard-errors.ts'
+import { catalogue } from '../words/catalogue.ts'
 import { type Band, bandOf, bandsFrom } from './bands.ts'
 import { placeValue, type SamplePlace } from './places.ts'
 import { type Apart, analytesApart, apartOf, type Measured, type Series, sameName, seriesOf } from './series-of.ts'
+
+const words = catalogue.soil
 
 export interface TestRow extends Measured {
   readonly id: string
@@ -43,6 +47,7 @@ export function soilPage(tests: readonly TestRow[], places: readonly SamplePlace
     else analytes.push({ name: one.analyte, apart: apartOf(apart, one.analyte), series: [shown] })
   }
   return {
+    answer: lastSaid(series, locale),
     analytes,
     tests: tests.toReversed().map((test) => ({
       id: test.id,
@@ -57,6 +62,38 @@ export function soilPage(tests: readonly TestRow[], places: readonly SamplePlace
       bands: bandsShown(test, locale),
     })),
   }
+}
+
+/** What was found last of each quantity, over all places, and what its laboratories call low or high. */
+function lastSaid(series: readonly Series<TestRow>[], locale: string): readonly string[] {
+  const last = series.map((one) => {
+    const day = lastOf(one.tests.map((test) => test.sampledOn).sort())
+    return { one, day, tests: one.tests.filter((test) => test.sampledOn === day) }
+  })
+  const latest = last.map(({ day }) => day).sort()
+  if (latest.length === 0) return []
+  const day = lastOf(latest)
+  const now = last.filter((each) => each.day === day)
+  const bandsOf = (band: Band) => [
+    ...new Set(
+      now.flatMap(({ one, tests }) =>
+        tests.some((test) => bandOf(test, bandsFrom(test.bands)) === band) ? [one.analyte] : [],
+      ),
+    ),
+  ]
+  return [
+    words.lastTested(formatDay(day, locale), now.map(({ one, tests }) => rangeSaid(one, tests, locale)).join('; ')),
+    ...(['low', 'high'] as const).flatMap((band) => {
+      const analytes = bandsOf(band)
+      return analytes.length === 0 ? [] : [words.calledSo(words.bands[band], analytes.join(', '))]
+    }),
+  ]
+}
+
+function rangeSaid({ analyte, unit }: Series<TestRow>, tests: readonly TestRow[], locale: string): string {
+  const byValue = tests.toSorted((a, b) => Number(a.value) - Number(b.value))
+  const [least, most] = [valueShown(firstOf(byValue), locale), valueShown(lastOf(byValue), locale)]
+  return words.ranged({ analyte, unit: /^ph$/i.test(unit) ? '' : unit, least, most: least === most ? null : most })
 }
 
 function seriesShown(series: Series<TestRow>, places: readonly SamplePlace[], locale: string) {

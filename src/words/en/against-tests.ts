@@ -6,7 +6,7 @@ interface Said {
   readonly to: string
 }
 
-type Errors = Readonly<Record<'name' | 'two' | 'share', string>> & { readonly told: number }
+type Errors = Readonly<Record<'two' | 'share', string>> & { readonly told: number }
 
 /** P and K as the ledger has them, held against what laboratories found. */
 export const againstTests = {
@@ -46,16 +46,15 @@ export const againstTests = {
       `${name} in ${garden} is in ${unit} or to a depth that is not written down: that cannot be held against grams.`,
   },
   held: ({ name, gap, allowed }: Record<'name' | 'gap' | 'allowed', string>) =>
-    `${name}: tests and ledger lie ${gap} apart; their own change and two laboratory errors come to ${allowed}. They ` +
-    'disagree beyond that, or where the tests moved by more than those errors and the ledger runs the other way.',
+    `${name}: tests and ledger lie ${gap} apart; allowed are ${allowed}, the tests’ own change and two errors of `,
   /** `told`: of how many of the first and the last value the laboratory has told its error. */
-  errors: ({ name, two, share, told }: Errors) =>
-    `Two errors of ${name} are ${two}` +
-    (told === 0
-      ? `: the laboratory has told none, so ${share} % of a value each.`
+  errors: ({ two, share, told }: Errors) =>
+    told === 0
+      ? `measuring (${two}: ${share} % of a value each, since the laboratory tells none).`
       : told === 2
-        ? ', by the laboratory’s own account.'
-        : `: of one value by its laboratory, of the other ${share} % of it.`),
+        ? `measuring (${two}, as the laboratory tells them).`
+        : `measuring (${two}: one as the laboratory tells it, of the other value ${share} %).`,
+  rule: 'They disagree beyond that, and where the tests moved by more than those errors and the ledger the other way.',
   withinErrors: (name: string) =>
     `${name}: tests and ledger run different ways, but the tests moved by less than they err: neither is shown wrong.`,
   sureHeading: 'How it is held',

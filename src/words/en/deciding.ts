@@ -89,6 +89,12 @@ export const deciding = {
     hoursUnknown: 'no hours are written for a load yet',
     carried: (total: string, perM2: string) => `${total}, ${perM2} per m²`,
     range: (low: string, high: string) => `${low} to ${high} per m²`,
+    pictured: {
+      title: 'What this layer would leave, every season again',
+      how: 'Goes on less what was carried off, summed; nothing washes out here, so it is the most.',
+      axis: 'g a m² of bed',
+      season: 'Season',
+    },
     balanceHeading: 'Against what was carried off',
     balanceSay: (garden: string, season: string) =>
       `Harvests of ${garden} in ${season}, all that was weighed, with the composition kept for each crop. What ` +

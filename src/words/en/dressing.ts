@@ -32,11 +32,11 @@ export const dressing = {
   onceIn: (seasons: number) =>
     plural(seasons, { one: 'or 1 cm once a season', other: `or 1 cm once in ${seasons} seasons` }),
   by: {
-    nitrogen: 'nitrogen that crops find in its first season',
-    phosphorus: 'phosphorus: more would gather',
-    potassium: 'potassium: more would gather',
-    high: 'phosphorus is high already: none is needed',
-    covered: 'crops still find enough nitrogen of earlier dressings',
+    nitrogen: 'nitrogen',
+    phosphorus: 'phosphorus',
+    potassium: 'potassium',
+    high: 'phosphorus is high already',
+    covered: 'earlier dressings still feed enough nitrogen',
     limit: 'a limit',
   },
   byLimit: (limit: string) => `the limit: ${limit}`,

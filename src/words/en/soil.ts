@@ -16,6 +16,10 @@ export const soil = {
   intro:
     'What laboratories found, by place and over time. Each table holds one quantity: one analyte, by one ' +
     'extractant, in one unit, to one depth. Values of different tables are never joined or averaged.',
+  lastTested: (day: string, ranges: string) => `Tested last on ${day}: ${ranges}.`,
+  ranged: ({ analyte, unit, least, most }: Record<'analyte' | 'unit' | 'least', string> & { most: string | null }) =>
+    `${analyte} ${least}${most === null ? '' : ` to ${most}`} ${unit}`.trim(),
+  calledSo: (band: string, analytes: string) => `The laboratory calls ${band} somewhere: ${analytes}.`,
   empty: 'No soil test is written down yet.',
   tests: 'Over time',
   all: 'Every value that was written down',
