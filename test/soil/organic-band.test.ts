@@ -115,31 +115,3 @@ describe('what cannot be is refused', () => {
     expect(typed('4.8', '15').data?.depthMm).toBe(150)
   })
 })
-
-// Hoosfield spring barley at Rothamsted since 1852, 0 to 23 cm: Rothamsted Research (2012), Hoosfield soil organic
-// carbon content, doi 10.23637/KeyRefOAHBsoc, CC BY 4.0. Its yearly figures are a file that is not at hand; its page
-// says in words what they show, and these words are what is held here.
-describe('beside a published long series', () => {
-  // From the unfertilised level (2 %), manure until it holds three times as much.
-  const since1852 = (decay: number, years: number) => 2 * (1 - Math.exp(-decay * years))
-  it('dung each year since 1852: fast at first, then more slowly, and never beyond its level', () => {
-    const brought = (2 + 4) * 1000 * 0.015
-    const day = [aDay('2001-01-01'), aDay('2002-01-01')]
-    const found = bandOf(
-      { broughtGPerM2: brought, humified: 1, decay: 0.015, years: 150 },
-      day.map((one) => ({ day: one, percent: 2 })),
-    )
-    const course = found.same.course.map((one) => one.percent.middle)
-    const steps = course.slice(1).map((one, i) => one - (course[i] ?? 0))
-    expect(steps.every((one, i) => one > 0 && (i === 0 || one < (steps[i - 1] ?? 0)))).toBe(true)
-    // About three times as much as beside it by about 2000.
-    expect((course[148] ?? 0) / 2).toBeGreaterThan(2.5)
-    expect((course[148] ?? 0) / 2).toBeLessThan(3)
-  })
-
-  it('dung until 1871 alone still shows, over 40 % more: one pool at published rates forgets that, as the page says', () => {
-    const left = [0.01, 0.015, 0.02].map((decay) => since1852(decay, 20) * Math.exp(-decay * 130))
-    expect(Math.max(...left)).toBeLessThan(0.2)
-    expect(Math.max(...left)).toBeGreaterThan(0.05)
-  })
-})
