@@ -9,6 +9,7 @@ import type { DaysToSowing } from './days-to-sowing.ts'
 import { limitsOver, limitsPassed } from './dressing-limits.ts'
 import { layersTable, needTable, type Writers, withNeeded } from './dressing-need.page.ts'
 import type { DressingRow } from './dressing-plan.ts'
+import { layable } from './needed-layer.ts'
 import type { TestedLast } from './tested-last.ts'
 
 const words = catalogue.dressing
@@ -102,7 +103,12 @@ function mostPhosphorus(rows: readonly DressingRow[], w: Writers): string | null
   )
   const most = known.toSorted((a, b) => b.times - a.times)[0]
   if (!most || most.times <= 1) return null
-  return words.most(most.row.method.name, w.number(most.times, most.times < 10 ? 1 : 0))
+  const mm = most.row.needed && layable(most.row.needed)
+  return words.most({
+    method: most.row.method.name,
+    times: w.number(most.times, most.times < 10 ? 1 : 0),
+    needed: mm === null ? null : mm === 0 ? words.noneNeeded : `${w.number(mm, 1)} mm`,
+  })
 }
 
 /** By kind of source: limits are of manure or of compost, the advice on thickness is compost's. */

@@ -238,7 +238,7 @@ describe('on the page', () => {
     const whole = { goesOn: '1.50 m³', mass: '0.90 t', cost: '$120.00', hours: '3.00 h' }
     expect(plain(text)).toContain(words.answer(whole))
     // 60 g a m2 against 7 g on 30 m2.
-    expect(plain(text)).toContain(words.most('Compost mulch', '257'))
+    expect(plain(text)).toContain(words.most({ method: 'Compost mulch', times: '257', needed: words.noneNeeded }))
     expect(plain(text)).toContain(words.overInch('Compost mulch'))
     expect(plain(text)).not.toContain('91/676/EEC')
   })

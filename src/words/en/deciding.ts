@@ -98,9 +98,8 @@ export const deciding = {
     balanceHeading: 'Against what was carried off',
     balanceSay: (garden: string, season: string) =>
       `Harvests of ${garden} in ${season}, all that was weighed, with the composition kept for each crop. What ` +
-      'washes out is not counted, so what stays is an upper bound. A layer may hold several seasons’ worth of ' +
-      'what is carried off; the layer that would only replace it stands beside that, and what is left after the ' +
-      'seasons in a row. What of it a soil test would find, only soil tests say.',
+      'washes out is not counted, so what stays is an upper bound. What of it a soil test would ' +
+      'find, only soil tests say.',
     balanceNone: 'Nothing was weighed on this garden in a season yet, so there is nothing to hold the layer against.',
     unknownCrops: (kg: string) => `${kg} of crops whose composition is not known are not counted.`,
     columns: {

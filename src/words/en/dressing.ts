@@ -19,8 +19,10 @@ export const dressing = {
     (cost === null ? '; what it costs is not known' : `, for ${cost}`) +
     (hours === null ? '.' : ` and ${hours} of carrying and spreading.`),
   and: (parts: readonly string[]) => new Intl.ListFormat('en', { style: 'long' }).format(parts),
-  most: (method: string, times: string) =>
-    `${method} goes furthest beyond its need: as much phosphorus as ${times} seasons like the last one carried off.`,
+  most: ({ method, times, needed }: { method: string; times: string; needed: string | null }) =>
+    `${method} goes furthest beyond its need: as much phosphorus as ${times} seasons like the last one carried off` +
+    (needed === null ? '.' : `, where ${needed} would do.`),
+  noneNeeded: 'none',
   layersHeading: 'The layer that replaces what crops took',
   layerColumns: {
     method: 'Method',
@@ -48,13 +50,13 @@ export const dressing = {
   planNeeded: 'Plan with these layers',
   noLimit: 'none',
   orderBy: ({ product, day, lead }: Record<'product' | 'day' | 'lead', string>) =>
-    `Order ${product} by ${day}: its slowest load took ${lead} days.`,
+    `Order ${product} by ${day} (slowest load: ${lead} days).`,
   orderLate: ({ product, day, lead }: Record<'product' | 'day' | 'lead', string>) =>
-    `${product} had to be ordered by ${day} (its slowest load took ${lead} days): order now, and spread later.`,
+    `${product} had to be ordered by ${day} (slowest load: ${lead} days): order now, and spread later.`,
   heapReady: (heap: string) => `${heap} is ready and was never measured: write a batch of it down, and it counts here.`,
   sureHeading: 'What it rests on',
-  restsOn: 'Layers are as you laid them last; prices, hours and analyses are of the product that stands in the row.',
-  published: (products: string) => `By a published analysis, since there is none of yours: ${products}.`,
+  restsOn: 'Layers are as you laid them last; prices, hours and analyses are of the product in the row.',
+  published: (products: string) => `By a published analysis, having none of yours: ${products}.`,
   unknownMass: (products: string) => `Never weighed, so neither weight nor nutrients are known: ${products}.`,
   caption: 'Next season’s dressing, a row a method',
   columns: {
