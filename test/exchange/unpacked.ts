@@ -21,7 +21,7 @@ export async function unpacked(bytes: Buffer): Promise<Map<string, Buffer>> {
 
 export async function packed(files: ReadonlyMap<string, Buffer>): Promise<Buffer> {
   const zip = new yazl.ZipFile()
-  for (const [path, bytes] of files) zip.addBuffer(bytes, path)
+  for (const [path, bytes] of files) zip.addBuffer(bytes, path, { compress: bytes.length > 100_000 })
   zip.end()
   const chunks: Buffer[] = []
   for await (const chunk of zip.outputStream) chunks.push(chunk as Buffer)
