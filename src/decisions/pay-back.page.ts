@@ -1,11 +1,12 @@
 import { drawCourse } from '../drawing/course.ts'
+import { nth } from '../lookups/nth.ts'
 import { formatMoney, formatNumber } from '../quantities/formatting.ts'
 import { decimalsOf } from '../quantities/money.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { type EarnedBack, earnedBack, levelsOf, nextSettled, type Step } from './earned-back.ts'
+import { type EarnedBack, earnedBack, levelsOf, nextSettled } from './earned-back.ts'
 import type { LabourBeside, Worked } from './labour-of-methods.ts'
 import { type BoughtThing, thingCost } from './pay-back.ts'
-import type { StepsOfMethods } from './steps-of-methods.ts'
+import type { StepOfTwo, StepsOfMethods } from './steps-of-methods.ts'
 import type { HandedToLog } from './to-log.ts'
 
 const words = catalogue.deciding.payBack
@@ -143,8 +144,9 @@ interface Pictured extends Saying {
 }
 
 /** What was taken more, summed from season's end to season's end; its table says each season too. */
-function pictureOf(what: 'hours' | 'inputs', steps: readonly Step[], { names, figure, shown, written }: Pictured) {
+function pictureOf(what: 'hours' | 'inputs', steps: readonly StepOfTwo[], { names, figure, shown, written }: Pictured) {
   const levels = levelsOf(steps)
+  const [own, other] = [summed(steps, (step) => step.own), summed(steps, (step) => step.other)]
   const { picture: w } = words
   const ticks = [w.start, ...levels.map((one) => one.season)].map((label, at) => ({ at, label }))
   return {
@@ -159,10 +161,21 @@ function pictureOf(what: 'hours' | 'inputs', steps: readonly Step[], { names, fi
       fromZero: true,
       pegs: true,
     }),
-    head: [w.head.season, w.head.more, w.head.sum],
-    // There is a level for each step.
-    rows: steps.map(({ season, more }, i) => [season, figure(more), figure(levels[i]?.level ?? 0)]),
+    head: [w.head.season, w.head.took(names.own), w.head.took(names.other), w.head.more, w.head.sum],
+    rows: steps.map(({ season, more }, i) => [
+      season,
+      ...[nth(own, i), nth(other, i), more, nth(levels, i).level].map(figure),
+    ]),
   }
+}
+
+/** From the first season to the end of each. */
+function summed(steps: readonly StepOfTwo[], of: (step: StepOfTwo) => number): number[] {
+  let sum = 0
+  return steps.map((step) => {
+    sum += of(step)
+    return sum
+  })
 }
 
 /** The yearly cost of a tool both ways, and of an hour that it saves. */

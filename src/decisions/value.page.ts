@@ -2,6 +2,7 @@ import { taskNames } from '../diary/tasks.ts'
 import { drawBarLedger } from '../drawing/bar-ledger.ts'
 import { formatHours, formatKilograms, formatMoney, formatNumber } from '../quantities/formatting.ts'
 import { catalogue } from '../words/catalogue.ts'
+import type { LoadsCarried } from './loads-carried.ts'
 import { metOfTask } from './met.ts'
 import { returnPerHour, type WorthOfMethod, worthIsKnown } from './value-and-effort.ts'
 
@@ -17,6 +18,8 @@ interface Written {
 interface Given {
   readonly season: string
   readonly rows: readonly WorthOfMethod[]
+  /** By method; nothing was spread where there is no entry. */
+  readonly loads: ReadonlyMap<string, LoadsCarried>
 }
 
 /** Prices this much lower and higher: no more certain than that. */
@@ -30,7 +33,7 @@ function lackingIn(rows: readonly WorthOfMethod[]): keyof typeof words.notKnown 
 }
 
 /** The answer, its limits, its picture and its table. */
-export function valuePage({ season, rows }: Given, written: Written) {
+export function valuePage({ season, rows, loads }: Given, written: Written) {
   const { locale, currency } = written
   const money = (minor: number) => formatMoney(Math.round(minor), locale, currency)
   const known = rows.flatMap((row) => {
@@ -45,7 +48,8 @@ export function valuePage({ season, rows }: Given, written: Written) {
     known: known.length > 0,
     worth: wage === null || known.length === 0 ? null : words.worth(money(wage)),
     sure: surelySaid(rows, locale),
-    table: tableOf(rows, { money, locale }),
+    table: tableOf(rows, loads, { money, locale }),
+    barrow: barrowSaid([...loads.values()], locale),
     picture: pictureOf(rows, { money, locale }),
     codes: codesTable(locale),
   }
@@ -99,7 +103,26 @@ interface Telling {
 const perM2 = (amount: number, { areaCm2 }: WorthOfMethod) => (10_000 * amount) / areaCm2
 const metHours = (row: WorthOfMethod) => perM2(row.metTenthMinutes, row) / 600
 
-function tableOf(rows: readonly WorthOfMethod[], { money, locale }: Telling) {
+/** The heaviest barrow, and how many of that weight were carried on in all. */
+function barrowSaid(loads: readonly LoadsCarried[], locale: string): string | null {
+  const known = loads.flatMap((one) => one.heaviest ?? [])
+  const [first, ...others] = known
+  if (!first) return null
+  const { input, barrowG, barrowMl } = others.reduce((most, one) => (one.barrowG > most.barrowG ? one : most), first)
+  const grams = loads.reduce((total, one) => total + one.grams, 0)
+  const number = (value: number) => formatNumber(value, locale, 0)
+  return words.barrow(input, number(barrowG / 1000), number(barrowMl / 1000), number(Math.ceil(grams / barrowG)))
+}
+
+function carriedSaid(row: WorthOfMethod, loads: Given['loads'], locale: string): string {
+  const own = loads.get(row.methodId)
+  if (own === undefined) return formatNumber(0, locale, 1)
+  if (own.grams === 0) return words.notSaid
+  const figure = formatNumber(perM2(own.grams, row) / 1000, locale, 1)
+  return own.unweighed > 0 ? words.atLeast(figure) : figure
+}
+
+function tableOf(rows: readonly WorthOfMethod[], loads: Given['loads'], { money, locale }: Telling) {
   const number = (value: number, decimals: number) => formatNumber(value, locale, decimals)
   const { head } = words
   return {
@@ -113,6 +136,7 @@ function tableOf(rows: readonly WorthOfMethod[], { money, locale }: Telling) {
         `${number(perM2(row.energyKcal, row), 0)} kcal`,
         `${number(perM2(row.minutes, row) / 60, 2)} h`,
         number(metHours(row), 1),
+        carriedSaid(row, loads, locale),
         hour == null ? words.notSaid : money(hour),
         low == null || high == null ? words.notSaid : `${money(low)} – ${money(high)}`,
       ]

@@ -1,6 +1,14 @@
 import { describe, expect, it } from 'vitest'
-import { type EarnedBack, earnedBack, horizon, levelsOf, type Step } from '../../src/decisions/earned-back.ts'
-import type { SeasonOfBoth } from '../../src/decisions/labour-of-methods.ts'
+import {
+  type EarnedBack,
+  earnedBack,
+  horizon,
+  levelsOf,
+  nextSettled,
+  type Step,
+} from '../../src/decisions/earned-back.ts'
+import { labourBeside, type SeasonOfBoth } from '../../src/decisions/labour-of-methods.ts'
+import { earnedBackPage } from '../../src/decisions/pay-back.page.ts'
 import { stepsOfMethods } from '../../src/decisions/steps-of-methods.ts'
 
 const stepsFrom = (more: readonly number[], settledFrom = 1): Step[] =>
@@ -77,13 +85,38 @@ describe('the steps of two methods', () => {
   it('stand on a m2 of each, in closed seasons, in hours, in money, and in both at the worth of an hour', () => {
     const steps = stepsOfMethods(seasons, 1_200)
     expect(steps.hours).toEqual([
-      { season: '2024', more: 25, settled: false },
-      { season: '2025', more: -20, settled: true },
+      { season: '2024', own: 75, other: 50, more: 25, settled: false },
+      { season: '2025', own: 40, other: 60, more: -20, settled: true },
     ])
     expect(steps.inputs.map((one) => one.more)).toEqual([150, 25])
     expect(steps.together?.map((one) => one.more)).toEqual([650, -375])
     expect(stepsOfMethods(seasons, null).together).toBeNull()
     expect(told(earnedBack(steps.hours), 'not yet').seasons).toBeCloseTo(5 / 20, 12)
+  })
+
+  it('stand in the table summed, of each method and of their difference', () => {
+    const pair = { own: 'a', other: 'b' }
+    const paid = { ...pair, beside: labourBeside(seasons), steps: stepsOfMethods(seasons, null) }
+    const page = earnedBackPage(paid, { own: 'Mulch', other: 'Dug' }, { locale: 'en', currency: 'EUR' })
+    expect(page.pictures[0]?.rows).toEqual([
+      ['2024', '1.25 h', '0.83 h', '0.42 h', '0.42 h'],
+      ['2025', '1.92 h', '1.83 h', '−0.33 h', '0.08 h'],
+    ])
+    expect(page.pictures[1]?.rows.map((row) => row.at(-1))).toEqual(['€1.50', '€1.75'])
+    // One settled season says what the next may take, and no range.
+    expect(page.handed.figure).toEqual({
+      ...{ measure: 'hoursPerBed', methodId: 'a', besideMethodId: 'b', value: -20 / 60, range: null },
+    })
+  })
+
+  it('say what a settled season to come takes, with the range of a single one, by Student’s t', () => {
+    const steps = stepsFrom([30, -12, -10, -14], 1)
+    // Mean -12, s 2, t(2) 4.302653: 2 x 4.302653 x sqrt(1 + 1/3) = 9.936551.
+    const next = nextSettled(steps)
+    expect(next?.value).toBe(-12)
+    expect(next?.range?.low).toBeCloseTo(-21.936551, 5)
+    expect(next?.range?.high).toBeCloseTo(-2.063449, 5)
+    expect(nextSettled(stepsFrom([30], 1))).toBeNull()
   })
 
   it('count what has no price', () => {

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
+import { type LoadSpread, loadsCarried } from '../../src/decisions/loads-carried.ts'
 import { metOfTask } from '../../src/decisions/met.ts'
+import { valuePage } from '../../src/decisions/value.page.ts'
 import { returnPerHour, worthOfMethods } from '../../src/decisions/value-and-effort.ts'
 import { taskNames } from '../../src/diary/tasks.ts'
 import { always } from '../../src/gardens/areas-held.ts'
@@ -93,5 +95,58 @@ describe('value and effort', () => {
       ...['washing and packing', 'tools and fences', 'recording', 'other'],
     ])
     for (const task of taskNames) expect(metOfTask[task]?.code ?? '08245').toMatch(/^08\d{3}$/)
+  })
+})
+
+describe('loads carried', () => {
+  const load = (bedIds: readonly string[], thousandths: number, input: Partial<LoadSpread['input']> = {}) => ({
+    ...{ seasonId: 's', bedIds, quantityThousandths: thousandths },
+    input: { name: 'Compost', kind: 'compost', unit: 'm3', densityKgPerM3: 593, ...input },
+  })
+  const carried = (spread: readonly LoadSpread[], measures: Parameters<typeof loadsCarried>[2]['measures'] = []) =>
+    loadsCarried(record, 's', { spread, measures })
+
+  it('are the mass of what was spread, divided by area over two methods, and a barrow of it, by hand', () => {
+    // 1.2 m3 at 593 kg/m3 are 711.6 kg; on beds of 40 and 20 m2 two thirds of them; 85 l weigh 50.405 kg.
+    const found = carried([load(['a', 'b'], 1200)])
+    expect([found.get('mulch')?.grams, found.get('dug')?.grams]).toEqual([474_400, 237_200])
+    expect(found.get('mulch')?.heaviest?.barrowG).toBeCloseTo(50_405, 6)
+    // The group's own barrow, and the heaviest of two products.
+    const wet = load(['a'], 100, { name: 'Manure', kind: 'manure', densityKgPerM3: 1009 })
+    const own = carried([load(['a'], 1000), wet], [{ name: 'Barrow', volumeMl: 65_000, massG: null }]).get('mulch')
+    expect(own?.heaviest).toMatchObject({ input: 'Manure', barrowMl: 65_000 })
+    expect(own?.heaviest?.barrowG).toBeCloseTo(65.585 * 1000, 6)
+    expect(own?.grams).toBe(593_000 + 100_900)
+  })
+
+  it('are not known of a layer that nobody weighed, and seed and tools are no such loads', () => {
+    const bales = load(['a'], 3000, { name: 'Hay', kind: 'mulch', unit: 'bale', densityKgPerM3: null })
+    const seed = load(['a'], 3000, { name: 'Seed', kind: 'seed', unit: 'packet', densityKgPerM3: null })
+    expect(carried([bales, seed]).get('mulch')).toEqual({ grams: 0, unweighed: 1, heaviest: null })
+    expect(carried([seed]).size).toBe(0)
+    const rows = worthOfMethods(record, 's', crops)
+    const shown = valuePage(
+      { season: 's', rows, loads: carried([bales, load(['b'], 1000)]) },
+      { locale: 'en', currency: 'EUR' },
+    )
+    // 593 kg on 20 m2.
+    expect(shown.table.rows.map((row) => row[5])).toEqual(['not known', '29.7'])
+    expect(shown.barrow).toBe(
+      'A full barrow of Compost (85 L) weighs about 50 kg; what was carried on this season comes to 12 of that weight.',
+    )
+  })
+
+  it('and what an hour brought are written down where it is known, under the method where it brought most', () => {
+    const rows = worthOfMethods(record, 's', crops)
+    const shown = valuePage({ season: 's', rows, loads: new Map() }, { locale: 'en', currency: 'EUR' })
+    expect(shown.handed).toMatchObject({
+      finding: shown.answer,
+      expected: 'Next season an hour brings €7.50 under Compost mulch again.',
+      figure: { measure: 'minorPerHour', methodId: 'mulch', value: 750 },
+    })
+    const unpriced = rows.map((row) => ({ ...row, unpricedInputs: 1 }))
+    expect(
+      valuePage({ season: 's', rows: unpriced, loads: new Map() }, { locale: 'en', currency: 'EUR' }).handed,
+    ).toBeNull()
   })
 })

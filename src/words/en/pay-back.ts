@@ -73,7 +73,12 @@ export const payingBack = {
     start: 'start',
     axisHours: 'hours per m² of bed',
     axisMoney: (currency: string) => `${currency} per m² of bed`,
-    head: { season: 'Season', more: 'More in it, a m²', sum: 'More so far, a m²' },
+    head: {
+      season: 'Season',
+      took: (method: string) => `${method}, so far, a m²`,
+      more: 'More in it, a m²',
+      sum: 'More so far, a m²',
+    },
   },
   thingHeading: 'A tool or machine that is bought',
   thingSay:

@@ -39,6 +39,7 @@ export const value = {
     energy: 'Food energy a m²',
     hours: 'Hours a m²',
     effort: 'MET-hours a m²',
+    carried: 'Carried on, kg a m²',
     hour: 'An hour, after inputs',
     range: 'With prices a fifth lower and higher',
   },
@@ -58,6 +59,10 @@ export const value = {
   codesCaption: 'Tasks, their code and MET',
   codes: { task: 'Task', code: 'Code', met: 'MET' },
   noCode: 'none',
+  atLeast: (figure: string) => `at least ${figure}`,
+  barrow: (input: string, kg: string, litres: string, barrows: string) =>
+    `A full barrow of ${input} (${litres} L) weighs about ${kg} kg; what was carried on this season comes to ` +
+    `${barrows} of that weight.`,
   cautionLine: 'Heavy loads: fewer kilograms at a time',
   caution:
     'A full barrow of wet compost weighs 60 to 100 kg (common practice; weigh yours), and lifting is limited by ' +
