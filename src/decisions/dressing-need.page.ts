@@ -34,7 +34,7 @@ export function layersTable(rows: readonly DressingRow[], w: Writers) {
       .map((row) => [
         row.method.name,
         neededSaid(row.needed && layable(row.needed), w),
-        row.neededSettledMm === null ? '' : `${w.number(row.neededSettledMm, 1)} mm`,
+        row.neededSettledMm === null || row.neededSettledMm === 0 ? '' : `${w.number(row.neededSettledMm, 1)} mm`,
         decides(row, w),
         row.method.lastTime ?? words.noProduct,
       ]),
@@ -43,6 +43,7 @@ export function layersTable(rows: readonly DressingRow[], w: Writers) {
 
 function neededSaid(mm: number | null, w: Writers) {
   if (mm === null) return unknown
+  if (mm === 0) return words.noneNeeded
   const text = `${w.number(mm, 1)} mm`
   return mm > 0 && mm < thinnestMm ? { text, note: words.onceIn(Math.round(onceMm / mm)) } : text
 }

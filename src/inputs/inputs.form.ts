@@ -4,6 +4,7 @@ import {
   choice,
   date,
   decimal,
+  depth,
   measured,
   money,
   optional,
@@ -148,7 +149,12 @@ const ofSpreading = {
   appliedOn: date(),
   seasonId: optional(uuid()),
   phase: optional(choice(['established', 'establishing'])),
-  depthMm: optional(wholeNumber({ least: 1, most: 2000 })),
+  depthMm: optional(
+    depth('mm').refine(
+      (mm) => mm <= 2000,
+      said((w) => w.notLength),
+    ),
+  ),
 }
 
 export const spreadingForm = z.object({ id: uuid(), deliveryId: uuid(), ...ofSpreading }).transform(named)

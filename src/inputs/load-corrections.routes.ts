@@ -154,7 +154,7 @@ const spreading: Correctable<Spreading, Spread> = {
       value: standsAt(row),
       options: row.places.map((place) => ({ value: placeKey(place), label: placeSaid(place) })),
     },
-    { name: 'depthMm', label: f().depth, value: row.depthMm === null ? '' : String(row.depthMm) },
+    { name: 'depthMm', label: f().depth, value: row.depthMm === null ? '' : `${row.depthMm} mm` },
     { name: 'appliedOn', label: f().appliedOn, type: 'date', value: row.appliedOn },
     { name: 'seasonId', label: f().season, value: row.seasonId, options: [byDay, ...row.seasonChoices] },
     {

@@ -275,7 +275,7 @@ describe('on the page', () => {
     const { text } = await trial.keeper.get(`${trial.base}/decide/compost`)
     // 225 g of nitrogen a m2 lie there: 7 per cent of it are more than 20 kg of carrots on 30 m2 took.
     expect(rowOf(layersIn(text), 'Compost mulch')).toEqual([
-      ...['Compost mulch', '0.0 mm', '0.0 mm', words.by.covered, '5 cm'],
+      ...['Compost mulch', words.noneNeeded, '', words.by.covered, '5 cm'],
     ])
     const picked = { harvestedOn: '2026-01-28', marketable: '20', unmarketable: '', why: '', surely: 'yes' }
     const planting = { id: newId(), plantingId: plantingOf(trial, 'carrot', 'Lower') }
@@ -319,7 +319,7 @@ describe('on the page', () => {
     await trial.keeper.post(`${trial.base}/soil`, { ...test, ...value, lowUnder: '15' })
     const { text } = await trial.keeper.get(`${trial.base}/decide/compost`)
     expect(plain(text)).toContain(words.testHigh('Compost mulch', 'P'))
-    expect(rowOf(layersIn(text), 'Compost mulch').slice(1)).toEqual(['0.0 mm', '0.0 mm', words.by.high, '5 cm'])
+    expect(rowOf(layersIn(text), 'Compost mulch').slice(1)).toEqual([words.noneNeeded, '', words.by.high, '5 cm'])
     expect(plain(text)).toContain('P 60 mg/L, Olsen (high)')
   })
 })

@@ -54,7 +54,7 @@ it('a measure of the group’s own lets a spreading be typed in barrows, and its
   expect((await post('measures', { name: 'barrow', litres: '85', weight: '' })).status).toBe(303)
   expect(plain((await post('measures', { name: 'Barrow', litres: '90' })).text)).toContain('taken')
   // 12 x 85 L = 1.02 m3; at 34 mm that covers 30 m2, for 320 x 1.02 / 4 = 81.60, that is 2.72 a m2.
-  expect((await spread({ quantityThousandths: '12 barrows', depthMm: '34' })).status).toBe(303)
+  expect((await spread({ quantityThousandths: '12 barrows', depthMm: '3,4 cm' })).status).toBe(303)
   const text = await page()
   expect(rowOf(text, 'Compost').slice(1, 5)).toEqual([
     '10 September 2025',
@@ -63,6 +63,10 @@ it('a measure of the group’s own lets a spreading be typed in barrows, and its
     '34 mm covers 30.0 m², $2.72 per m² of it',
   ])
   expect(plain(text)).toContain('Compost: 4 m3 came, 1.02 m3 of it spread, 2.98 m3 left.')
+  for (const depthMm of ['0', '-3', '2001', '3 m', '10-20 cm', 'thick', 'NaN', '1e9']) {
+    const wrong = await spread({ quantityThousandths: '1', depthMm })
+    expect([depthMm, wrong.status]).toEqual([depthMm, 422])
+  }
 })
 
 it('a depth that covers more ground than there is is asked about and kept', async () => {

@@ -88,7 +88,7 @@ describe('on the pages', () => {
 
   it('a keeper writes one down once: ledger and dressing are held against it, an address looks past it', async () => {
     const { keeper, base, gardens } = trial
-    expect(await page('soil/limits')).toContain('Held against today: 170 kg of nitrogen')
+    expect(await page('soil/limits')).toContain('Holds today: 170 kg of nitrogen')
     const bought = { name: 'Green', kind: 'compost', unit: 'm3', quantityThousandths: '1', deliveredOn: '2025-09-01' }
     const more = { id: newId(), usefulLifeSeasons: '1', ownMade: 'bought', ...bought }
     expect((await keeper.post(`${base}/inputs/deliveries`, more)).status).toBe(303)

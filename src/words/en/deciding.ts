@@ -121,7 +121,9 @@ export const deciding = {
       'phosphorus (27 to 244), where 25 is very high already; its advice is at most one inch a year. Take a soil ' +
       'test before you spread, compare it only with tests by the same extractant, and use less where phosphorus ' +
       'is high. Rules against over-fertilising and on keeping away from water differ by place: yours decide.',
-    overInch: (depth: string) => `This layer of ${depth} is thicker than that inch.`,
+    overInch: (depth: string) =>
+      `${depth} is thicker than an inch (25 mm), the most in a year that the University of Minnesota (2022) advises.`,
+    restsHeading: 'What it leaves out',
     when: 'When to order it',
     orderBy: (day: string, lead: number, wanted: string) =>
       `The slowest of your own loads took ${lead} days from order to delivery. To have it by ${wanted}, order by ` +

@@ -129,7 +129,7 @@ export const inputs = {
     phosphorus: 'Phosphorus, per cent of dry matter',
     potassium: 'Potassium, per cent of dry matter',
     source: 'Where the analysis comes from',
-    depth: 'Depth, mm, if you measured it',
+    depth: 'Depth, if you measured it (3 cm; a number alone is mm)',
     measureName: 'What it is called',
     litres: 'Litres that it holds',
     weight: 'Weight of what it holds, without the measure itself',

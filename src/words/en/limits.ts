@@ -2,8 +2,8 @@
 export const limits = {
   title: 'Local limits on what is spread',
   link: 'Local limits, written down once',
-  held: (parts: string) => `Held against today: ${parts}.`,
-  noneHeld: 'No limit is held against today.',
+  held: (parts: string) => `Holds today: ${parts}.`,
+  noneHeld: 'No limit holds today.',
   and: (parts: readonly string[]) => new Intl.ListFormat('en', { style: 'long' }).format(parts),
   said: ({ kg, nutrient, source, rule }: Record<'kg' | 'nutrient' | 'source' | 'rule', string>) =>
     `${kg} kg of ${nutrient} a hectare and year from ${source} (${rule})`,
