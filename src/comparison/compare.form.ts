@@ -46,7 +46,11 @@ export function readAsked(query: unknown): CompareAsked {
     ownMade: asked.ownMade ?? plain.ownMade,
   }
   return {
-    ...{ season, beside, reference, by, measures },
+    season,
+    beside,
+    reference,
+    by,
+    measures,
     matched: {
       ...(weights ? { weights } : {}),
       ...(mix ? { mix } : {}),

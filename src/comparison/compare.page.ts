@@ -82,7 +82,10 @@ function cellOf({ totals }: MethodFigures, key: FigureKey, figure: Figure | unde
 type Rests = Cell['rests']
 
 const onArea = (area: number, { plantings }: MethodTotals, locale: string): Rests => ({
-  ...{ on: 'area', text: formatArea(area, locale), count: plantings, all: 0 },
+  on: 'area',
+  text: formatArea(area, locale),
+  count: plantings,
+  all: 0,
 })
 
 const restsOn: Record<(typeof figures)[FigureKey]['rests'], (totals: MethodTotals, locale: string) => Rests> = {

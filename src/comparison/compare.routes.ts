@@ -124,7 +124,10 @@ function tableOf(whole: TrialRecord, questions: Questions, { chosen, asked, ...w
   const table = firstTable(record, chosen === 'all' ? null : chosen)
   const side = sideBySide(record, table, { ...said, seasonIds })
   return {
-    ...{ record, seasonIds, said, side },
+    record,
+    seasonIds,
+    said,
+    side,
     summary: summaryOfRecord(record, seasonIds, { ...said, table }),
     found: said.found,
     measuring: errorOfMeasuring(readingsOf(record, seasonIds)),
@@ -133,7 +136,8 @@ function tableOf(whole: TrialRecord, questions: Questions, { chosen, asked, ...w
     /** What pictures of it are drawn from. */
     figuresOf: (of: Pick<Pictured, 'otherIds' | 'wanted'>) =>
       pictureFigures(record, seasonIds, {
-        ...{ referenceId: said.referenceId, rules: said.rules },
+        referenceId: said.referenceId,
+        rules: said.rules,
         comparisonsOf: (id) => said.others.find((one) => one.id === id)?.comparisons ?? 1,
         ...of,
       }),
@@ -255,8 +259,16 @@ export function lockedQuestion(
   const terms = found.terms as Terms
   const { question, referenceMethodId, primaryMeasure, seasonsToLookAt, sentenceIfSeen, sentenceIfNotSeen } = found
   return {
-    ...{ question, referenceId: referenceMethodId, primaryMeasure, seasonsToLookAt, sentenceIfSeen, sentenceIfNotSeen },
-    ...{ rules: terms, pairs: terms.pairs ?? [], lockedOn, marginPercent },
+    question,
+    referenceId: referenceMethodId,
+    primaryMeasure,
+    seasonsToLookAt,
+    sentenceIfSeen,
+    sentenceIfNotSeen,
+    rules: terms,
+    pairs: terms.pairs ?? [],
+    lockedOn,
+    marginPercent,
   }
 }
 

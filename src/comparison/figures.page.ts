@@ -98,8 +98,11 @@ const calibrationHead = [h.crops, h.seasons, h.spread, h.losses, h.effect, h.plo
 function calibrationRows(locale: string): string[][] {
   const percent = percentIn(locale)
   return calibration.map(([crops = 0, seasons = 0, times, losses, effect, trials = 1, refused = 0, ...shares]) => [
-    ...[String(crops), String(seasons), times === 2 ? words.twice : words.once],
-    ...[losses ? yesOrNo.yes : yesOrNo.no, formatNumber(effect ? 1.2 : 1, locale, 2)],
+    String(crops),
+    String(seasons),
+    times === 2 ? words.twice : words.once,
+    losses ? yesOrNo.yes : yesOrNo.no,
+    formatNumber(effect ? 1.2 : 1, locale, 2),
     ...shares.map((share) => (refused === trials ? '–' : percent(share))),
     percent(refused / trials),
   ])
@@ -118,7 +121,9 @@ function layoutRows(locale: string): string[][] {
       lines.map((line) => formatNumber(of(line), locale, decimals)).join(' · ')
     return [
       [
-        ...[words.layoutNames[first.layout], words.layoutHows[first.how], String(first.units)],
+        words.layoutNames[first.layout],
+        words.layoutHows[first.how],
+        String(first.units),
         formatNumber(first.methodBySeason, locale, 2),
         each((line) => 100 * line.holds, 1),
         each((line) => 100 * line.told, 1),
@@ -148,8 +153,13 @@ function layoutsSaid(locale: string): string {
 function sentenceRows(locale: string): string[][] {
   const percent = (share: number) => formatNumber(100 * share, locale, 1)
   return sentenceCalibration.map(({ layout, how, units, methodBySeason, told, outside, wrongSide }) => [
-    ...[words.layoutNames[layout], words.layoutHows[how], String(units), formatNumber(methodBySeason, locale, 2)],
-    ...[percent(told), percent(outside), percent(wrongSide)],
+    words.layoutNames[layout],
+    words.layoutHows[how],
+    String(units),
+    formatNumber(methodBySeason, locale, 2),
+    percent(told),
+    percent(outside),
+    percent(wrongSide),
   ])
 }
 

@@ -23,7 +23,12 @@ const ofPair = { code: words, methodA: words, methodB: words, gardensA: z.array(
 /** A finding with a range, or one without: what the lines of a report read of it. */
 const finding = z.union([
   z.looseObject({
-    ...{ ...ofPair, ratio: figures, low: figures, high: figures, seasons: figures, certainty },
+    ...ofPair,
+    ratio: figures,
+    low: figures,
+    high: figures,
+    seasons: figures,
+    certainty,
     missing: z.looseObject({ kind: words }),
     about: z.looseObject({ of: z.enum(['plots', 'methods']), certainty }).optional(),
   }),
@@ -85,19 +90,35 @@ const summary = z.looseObject({
   title: z.array(measure),
   measures: z.array(
     z.looseObject({
-      ...{ measure, reference: words, more: beside, less: beside, alike: beside, untold: beside, open: beside },
-      ...{ unsayable: beside, described: beside, failed: beside, refused: z.array(words), seasons: figures },
+      measure,
+      reference: words,
+      more: beside,
+      less: beside,
+      alike: beside,
+      untold: beside,
+      open: beside,
+      unsayable: beside,
+      described: beside,
+      failed: beside,
+      refused: z.array(words),
+      seasons: figures,
       limit: z.enum(['these people', 'own crops', 'few seasons', 'one season']).nullable(),
       carriedBy: z.array(z.looseObject({ name: words, crops: z.array(words) })),
     }),
   ),
   sure: z.looseObject({
-    ...{ levels: z.array(level), methods: z.array(level), oneGarden: z.boolean() },
+    levels: z.array(level),
+    methods: z.array(level),
+    oneGarden: z.boolean(),
     because: step.nullable(),
     wholeSeasons: z.looseObject({ work: figures, cost: figures }),
   }),
   rests: z.looseObject({
-    ...{ seasons: figures, crops: figures, plantings: figures, closed: figures, weeks: figures },
+    seasons: figures,
+    crops: figures,
+    plantings: figures,
+    closed: figures,
+    weeks: figures,
   }),
   prices: z.array(z.looseObject({ name: words, price: figures, low: figures, high: figures })),
   settle: z

@@ -30,17 +30,25 @@ export function rowsRoutes(app: FastifyInstance): void {
     const page = {
       ...rowsPage({ ...rows, locale: group.locale, currency: group.currency }),
       names: lineNames(words, rows.kept, group.currency),
-      ...{ season, chosen: rows.chosen, counted: rows.counted, kept: rows.kept, currency: group.currency },
+      season,
+      chosen: rows.chosen,
+      counted: rows.counted,
+      kept: rows.kept,
+      currency: group.currency,
       oneMethod: rows.ofMethod,
       seasons: [...record.seasons, { id: 'all', name: null }].map(({ id, name }) => ({
-        ...{ id, name, address: at({ season: id }) },
+        id,
+        name,
+        address: at({ season: id }),
       })),
       methods: !rows.ofMethod
         ? []
         : record.methods
             .filter((one) => rows.methodIds.includes(one.id) || one.id === scope.id)
             .map(({ id, name }) => ({
-              ...{ id, name, address: at({ method: id, ...besideOf(rows, id) }) },
+              id,
+              name,
+              address: at({ method: id, ...besideOf(rows, id) }),
               current: id === scope.id,
             })),
       compare: `/g/${group.slug}/compare?season=${rows.chosen}`,
@@ -56,7 +64,8 @@ export function rowsRoutes(app: FastifyInstance): void {
         `${at({ crop, task: undefined, cause: undefined, outsideMethod: undefined })}#plantings`,
       json: at({}, '.json'),
       csv: rowTables.map((table) => ({ table, address: at({ table }, '.csv') })),
-      ...{ mayRecord: role !== 'reader', mayKeep: role === 'keeper' },
+      mayRecord: role !== 'reader',
+      mayKeep: role === 'keeper',
     }
     return reply.page('comparison/rows', page, {
       title: words.rowsBehind.title(scope.name, season ?? words.comparison.allSeasons),
@@ -68,7 +77,12 @@ export function rowsRoutes(app: FastifyInstance): void {
     const rows = rowsWanted(all, kept)
     const tables = rowTables.map((name) => [name, objectsOf(rowTable(name, { record: scope.record, rows }))])
     return {
-      ...{ schemaVersion: 1, of: scope.name, id: scope.id, season, kept, rules: asked.rules },
+      schemaVersion: 1,
+      of: scope.name,
+      id: scope.id,
+      season,
+      kept,
+      rules: asked.rules,
       figures: figureLines(scope.record, all, { ...asked, kept, seasonIds, methodId: scope.id }),
       ...Object.fromEntries(tables),
       currency: request.member.group.currency,
@@ -101,7 +115,14 @@ async function rowsAsked(request: FastifyRequest) {
   const fixed = lockedQuestion(questions, seasonsAmong(record, seasonIds), timeZone)?.rules ?? plainRules
   const ofMethod = asked.method !== undefined
   return {
-    ...{ ...asked, record, scope, chosen, season, seasonIds, ofMethod, kept: { crop, task, cause, outside } },
+    ...asked,
+    record,
+    scope,
+    chosen,
+    season,
+    seasonIds,
+    ofMethod,
+    kept: { crop, task, cause, outside },
     besideId: ofMethod && asked.beside !== scope.id ? (asked.beside ?? null) : null,
     matchedRules: { ...fixed, ...matched },
     methodIds: methodsIn(record, seasonIds),

@@ -70,7 +70,10 @@ export const forcing = (folder: string, force: Force = byTheSystem): PGliteOptio
   fs: new ForcedFiles(folder, force),
   startParams: [
     ...PGlite.defaultStartParams.filter((one) => one !== '-F'),
-    ...['-c', 'fsync=on', '-c', 'wal_sync_method=fsync'],
+    '-c',
+    'fsync=on',
+    '-c',
+    'wal_sync_method=fsync',
   ],
 })
 

@@ -4,6 +4,7 @@ import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { weekOf } from '../quantities/iso-week.ts'
 import { hoursOfLoad, weighedBale } from './loads.ts'
 import type { Making } from './making.ts'
+import { notesAndCounts, soil, weather } from './observed.ts'
 
 /**
  * What stands in the record beside weights and hours: shared things, a covered bed, soil, notes, weather, decisions.
@@ -44,8 +45,12 @@ export function aroundTheRunning(making: Making): void {
   weather(making, [running])
   const { lockedOn, ...question } = making.truth.question
   making.rows.questions.push({
-    ...{ id: making.newId(), seasonId: making.idOf('seasons', seasons.length), ...question },
-    ...{ referenceMethodId: making.idOf('methods', 0), primaryMeasure: 'matched yield', marginPercent: 10 },
+    id: making.newId(),
+    seasonId: making.idOf('seasons', seasons.length),
+    ...question,
+    referenceMethodId: making.idOf('methods', 0),
+    primaryMeasure: 'matched yield',
+    marginPercent: 10,
     terms: { weights: 'marketable', mix: 'pooled areas', outsideLosses: 'counted' },
     lockedAt: `${lockedOn}T08:00:00Z`,
   })
@@ -74,7 +79,10 @@ function inputs(making: Making): void {
     const at = { seasonId: making.idOf('seasons', one.season), gardenId: making.idOf('gardens', one.garden) }
     const spread = { deliveryId, appliedOn: addDays(one.day, 2) }
     making.rows.applications.push({
-      ...{ id: making.newId(), ...at, ...spread, quantityThousandths: 1000 * one.amount },
+      id: making.newId(),
+      ...at,
+      ...spread,
+      quantityThousandths: 1000 * one.amount,
       phase: one.season === 0 ? 'establishing' : 'established',
     })
     hoursOfLoad(making, { ...at, ...spread })
@@ -98,8 +106,15 @@ function sharedThings(making: Making): void {
   const work = making.newId()
   const { task, week, personMinutes } = sharedWork
   making.rows.labourEntries.push({
-    ...{ id: work, seasonId: making.idOf('seasons', sharedWork.season), isoWeek: week, task, phase: 'established' },
-    ...{ personMinutes, gardenId: null, shareRule: 'equal', who: 'A.' },
+    id: work,
+    seasonId: making.idOf('seasons', sharedWork.season),
+    isoWeek: week,
+    task,
+    phase: 'established',
+    personMinutes,
+    gardenId: null,
+    shareRule: 'equal',
+    who: 'A.',
   })
   for (const garden of making.truth.gardens.keys()) {
     const gardenId = making.idOf('gardens', garden)
@@ -124,99 +139,6 @@ function coveredBed(making: Making): void {
   const regrowth = 'A few shoots along the edge in April'
   const came = { material: 'woven cover', regrowth, regrowthAfter4Weeks: 5 }
   making.rows.bedClosures.push({ id: making.newId(), bedId, fromDay, toDay, why, ...came })
-}
-
-/** Two laboratories and two extractants for phosphorus: values that must not be joined. */
-function soil(making: Making): void {
-  const siteId = making.named('sites', 'Quern Hill')
-  const days = (['2023-08-05', '2024-08-06', '2025-08-05'] as const).map((day) => making.day(day))
-  for (const [year, sampledOn] of days.entries()) {
-    for (const [garden] of making.truth.gardens.entries()) {
-      const at = { siteId, gardenId: making.idOf('gardens', garden), sampledOn, depthMm: 150 }
-      const noise = making.chance.normal()
-      const mehlich = year === 2 && garden === 2
-      const laboratory = mehlich ? 'Second laboratory (invented)' : 'Harbour laboratory (invented)'
-      const phosphorus = 22 + 6 * garden + (garden === 2 ? 9 * year : 2 * year) + 2 * noise
-      const values = [
-        { analyte: 'pH', extractant: 'water', value: (6 + 0.1 * garden + 0.05 * noise).toFixed(1), unit: 'pH' },
-        {
-          analyte: 'P',
-          extractant: mehlich ? 'Mehlich-3' : 'Olsen',
-          value: (mehlich ? phosphorus * 1.7 : phosphorus).toFixed(0),
-          unit: mehlich ? 'mg/kg' : 'mg/L',
-        },
-        {
-          analyte: 'K',
-          extractant: 'ammonium acetate',
-          value: (140 + 30 * garden + 10 * noise).toFixed(0),
-          unit: 'mg/kg',
-        },
-        {
-          analyte: 'organic matter',
-          extractant: 'loss on ignition',
-          value: (5 + (garden === 2 ? 0.5 * year : 0.1 * year) + 0.1 * noise).toFixed(1),
-          unit: '%',
-        },
-      ]
-      for (const one of values) making.rows.soilTests.push({ id: making.newId(), ...at, laboratory, ...one })
-    }
-  }
-}
-
-function notesAndCounts(making: Making): void {
-  const note = (garden: number, seenOn: IsoDate, kind: string, words: string, severity: number | null) =>
-    making.rows.fieldNotes.push({
-      id: making.newId(),
-      gardenId: making.idOf('gardens', garden),
-      seenOn,
-      kind,
-      words,
-      severity,
-    })
-  note(3, making.day('2024-12-28'), 'pest', 'Slugs under the hay have taken the potatoes; the row next door stands.', 5)
-  note(1, making.day('2025-01-20'), 'weather', 'Five weeks without a dry day for the notebook.', null)
-  note(2, making.day('2024-10-30'), 'other', 'The compost came two months late; half the sowing was done.', null)
-  note(4, making.day('2025-05-20'), 'weed', 'Couch grass has come in from the pasture side.', 4)
-  note(0, making.day('2025-11-11'), 'germination', 'Carrots up in eleven days.', null)
-  for (const [year, countedOn] of (['2023-09-20', '2024-09-18', '2025-09-17'] as const)
-    .map((day) => making.day(day))
-    .entries()) {
-    for (const garden of making.truth.gardens.keys()) {
-      const worms = Math.max(0, Math.round(6 + 3 * garden + 2 * year + 2 * making.chance.normal()))
-      const counted = { what: 'earthworms', method: 'hand sorting, one spade of 20 x 20 x 20 cm', unit: 'worms' }
-      making.rows.counts.push({
-        ...{ id: making.newId(), gardenId: making.idOf('gardens', garden), countedOn, ...counted },
-        value: String(worms),
-      })
-    }
-  }
-  const patch = {
-    gardenId: making.idOf('gardens', 4),
-    species: 'couch grass (Elymus repens)',
-    position: 'pasture side',
-  }
-  for (const [seenOn, areaCm2, shootsPerM2] of [
-    ['2025-05-20', 60_000, 100],
-    ['2026-04-15', 9_000, 5],
-  ] as const) {
-    making.rows.weedPatches.push({ id: making.newId(), ...patch, seenOn: making.day(seenOn), areaCm2, shootsPerM2 })
-  }
-}
-
-/** A maritime climate of the southern hemisphere: warmest late in January. */
-function weather(making: Making, seasons: readonly { startsOn: IsoDate; endsOn: IsoDate }[]): void {
-  for (const season of seasons) {
-    for (let day = season.startsOn; day <= season.endsOn; day = addDays(day, 1)) {
-      const year = (Date.parse(`${day}T00:00:00Z`) - Date.parse('2023-01-25T00:00:00Z')) / 86_400_000 / 365.25
-      const mean = 120 + 55 * Math.cos(2 * Math.PI * year) + 20 * making.chance.normal()
-      const half = 40 + 15 * making.chance.uniform()
-      const rain = making.chance.uniform() < 0.35 ? Math.round(-60 * Math.log(1 - making.chance.uniform())) : 0
-      making.rows.weatherDays.push({
-        ...{ id: making.newId(), station: 'Quern Hill (invented)', day, rainTenthsMm: rain },
-        ...{ minimumTenthsC: Math.round(mean - half), maximumTenthsC: Math.round(mean + half) },
-      })
-    }
-  }
 }
 
 function decisions(making: Making): void {
@@ -281,9 +203,16 @@ function plantsStanding(making: Making): void {
     for (const [garden, came] of standing.entries()) {
       const planting = plantingIn(making, { season, garden, crop })
       making.rows.counts.push({
-        ...{ id: making.newId(), gardenId: making.idOf('gardens', garden), countedOn, what: 'plants standing' },
-        ...{ bedId: planting?.bedId ?? null, plantingId: planting?.id ?? null, unit: 'plants' },
-        ...{ method: 'every plant on one row of 2 m', value: String(came), outOf: String(sown) },
+        id: making.newId(),
+        gardenId: making.idOf('gardens', garden),
+        countedOn,
+        what: 'plants standing',
+        bedId: planting?.bedId ?? null,
+        plantingId: planting?.id ?? null,
+        unit: 'plants',
+        method: 'every plant on one row of 2 m',
+        value: String(came),
+        outOf: String(sown),
       })
     }
   }

@@ -8,6 +8,7 @@ import { newBookkeeping } from './bookkeeping.ts'
 import { movedDay } from './moved-years.ts'
 import { emptyRows, type Planted, type Rows } from './rows.ts'
 import * as written from './truth.ts'
+import { weeksOfTask } from './weeks-of-task.ts'
 
 type Truth = typeof written
 
@@ -76,22 +77,17 @@ export class Making {
     const season = nth(this.seasons, at)
     const seasonId = this.named('seasons', String(at))
     const { name, startsOn, endsOn } = season
-    this.rows.seasons.push({
-      id: seasonId,
-      name,
-      startsOn,
-      endsOn,
-      closedAt: `${addDays(endsOn, 5)}T09:00:00Z`,
-    })
+    const closedAt = `${addDays(endsOn, 5)}T09:00:00Z`
+    this.rows.seasons.push({ id: seasonId, name, startsOn, endsOn, closedAt })
     for (const garden of this.truth.gardens.keys()) {
       this.rows.methodAssignments.push({
-        ...{
-          id: this.newId(),
-          seasonId,
-          gardenId: this.idOf('gardens', garden),
-          methodId: this.idOf('methods', garden),
-        },
-        ...{ phase: at === 0 ? 'establishing' : 'established', yearOfMethod: at + 1, how: 'choice' },
+        id: this.newId(),
+        seasonId,
+        gardenId: this.idOf('gardens', garden),
+        methodId: this.idOf('methods', garden),
+        phase: at === 0 ? 'establishing' : 'established',
+        yearOfMethod: at + 1,
+        how: 'choice',
       })
       this.books.ground(at, garden, this.truth.bedsOfGarden * this.truth.bedAreaCm2, this.truth.grossAreaCm2)
     }
@@ -121,16 +117,17 @@ export class Making {
         at === otherCrops.season && garden === otherCrops.garden && otherCrops.crops.some((one) => one === crop)
       const id = this.newId()
       this.rows.plantings.push({
-        ...{
-          id,
-          seasonId,
-          bedId: this.named('beds', `${garden} ${bed}`),
-          areaCm2: this.truth.bedAreaCm2 / 2,
-          sownOn,
-          clearedOn,
-        },
-        ...{ cultivarId: other ? this.named('cultivars', 'other') : cultivarId, matchedSetId: other ? null : setId },
-        ...{ purpose: 'harvest', how: 'direct', seedLot: `${about.cultivar} ${season.name}` },
+        id,
+        seasonId,
+        bedId: this.named('beds', `${garden} ${bed}`),
+        areaCm2: this.truth.bedAreaCm2 / 2,
+        sownOn,
+        clearedOn,
+        cultivarId: other ? this.named('cultivars', 'other') : cultivarId,
+        matchedSetId: other ? null : setId,
+        purpose: 'harvest',
+        how: 'direct',
+        seedLot: `${about.cultivar} ${season.name}`,
       })
       this.books.planting(at, garden, this.truth.bedAreaCm2 / 2)
       return [{ id, crop, garden, season: at, sownOn, clearedOn, lostFrom: null }]
@@ -165,8 +162,14 @@ export class Making {
   private weigh(one: Planted, day: IsoDate, marketableG: number, unmarketableG: number): number {
     if (marketableG + unmarketableG <= 0) return 0
     this.rows.harvests.push({
-      ...{ id: this.newId(), seasonId: this.idOf('seasons', one.season), plantingId: one.id, shareRule: null },
-      ...{ harvestedOn: day, isoWeek: weekOf(day), marketableG, unmarketableG },
+      id: this.newId(),
+      seasonId: this.idOf('seasons', one.season),
+      plantingId: one.id,
+      shareRule: null,
+      harvestedOn: day,
+      isoWeek: weekOf(day),
+      marketableG,
+      unmarketableG,
       unmarketableReason: unmarketableG > 0 ? nth(['small', 'split', 'slugs', 'forked'], this.chance.below(4)) : null,
     })
     this.books.harvest(one.season, one.garden, marketableG, unmarketableG)
@@ -219,12 +222,15 @@ export class Making {
       if (personMinutes <= 0 || unwritten.includes(isoWeek)) continue
       const phase = at === 0 ? 'establishing' : 'established'
       this.rows.labourEntries.push({
-        ...{ id: this.newId(), seasonId: this.idOf('seasons', at), isoWeek, task, phase, personMinutes },
-        ...{
-          gardenId: this.idOf('gardens', garden),
-          shareRule: null,
-          who: ['A.', 'B.', 'M.'][this.chance.below(3)] ?? null,
-        },
+        id: this.newId(),
+        seasonId: this.idOf('seasons', at),
+        isoWeek,
+        task,
+        phase,
+        personMinutes,
+        gardenId: this.idOf('gardens', garden),
+        shareRule: null,
+        who: ['A.', 'B.', 'M.'][this.chance.below(3)] ?? null,
         ...(onPaper.includes(isoWeek) ? { source: 'paper', writtenOn: offPaper.writtenOn } : {}),
       })
       this.books.labour(at, garden, task, personMinutes)
@@ -290,9 +296,4 @@ export class Making {
     this.names.set(key, id)
     return id
   }
-}
-
-function weeksOfTask(task: keyof Truth['labour'], weeks: readonly string[]): readonly string[] {
-  const [from, to] = written.weeksOfTask[task]
-  return weeks.slice(from, to)
 }

@@ -34,7 +34,9 @@ const container: Correctable<Container, Given> = {
       : [
           { name: 'since', label: words().since, hint: words().sinceHint, type: 'date', value: '' },
           {
-            ...{ name: 'surely', label: words().surely, value: '' },
+            name: 'surely',
+            label: words().surely,
+            value: '',
             options: [
               { value: '', label: words().notYet },
               { value: 'yes', label: words().looked },

@@ -33,8 +33,10 @@ async function weighedIn(tx: Tx, groupId: string, containerId: string): Promise<
     .from(harvests)
     .where(
       and(
-        ...[eq(harvests.groupId, groupId), eq(harvests.containerId, containerId)],
-        ...[isNotNull(harvests.grossG), isNull(harvests.removedAt)],
+        eq(harvests.groupId, groupId),
+        eq(harvests.containerId, containerId),
+        isNotNull(harvests.grossG),
+        isNull(harvests.removedAt),
       ),
     )
     .orderBy(asc(harvests.harvestedOn), asc(harvests.id))
@@ -52,8 +54,14 @@ async function weighedIn(tx: Tx, groupId: string, containerId: string): Promise<
   return rows.map((row) => {
     const label = labels.get(`${row.plantingId} ${row.isoWeek}`) ?? null
     return {
-      ...{ id: row.id, version: row.version, harvestedOn: row.harvestedOn, isoWeek: row.isoWeek, label },
-      ...{ marketableG: row.marketableG, unmarketableG: row.unmarketableG, grossG: Number(row.grossG) },
+      id: row.id,
+      version: row.version,
+      harvestedOn: row.harvestedOn,
+      isoWeek: row.isoWeek,
+      label,
+      marketableG: row.marketableG,
+      unmarketableG: row.unmarketableG,
+      grossG: Number(row.grossG),
       planting: label === null && row.plantingId !== null ? `${names.get(row.plantingId)}, ${gardenOf(row.id)}` : null,
       closed:
         over.has(row.seasonId) ||

@@ -2,9 +2,7 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import type { z } from 'zod'
 import { amend, rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
-import { deliveriesOf } from '../inputs/deliveries.queries.ts'
-import { loadsThen } from '../inputs/load.ts'
-import { asShown, linked, linkOf } from '../lookups/unsaid.ts'
+import { asShown, linkOf } from '../lookups/unsaid.ts'
 import { labourAsTyped } from '../quantities/as-typed.ts'
 import { type IsoWeek, weekOf } from '../quantities/iso-week.ts'
 import { seasonIsClosed } from '../seasons/seasons.queries.ts'
@@ -18,14 +16,14 @@ import { type HoursTyped, hoursRuled } from './hours-rule.ts'
 import { knownForWriting } from './known.queries.ts'
 import { lossRuled } from './loss-rule.ts'
 import { lotsNamed } from './lots.queries.ts'
-import { closedForEntry, closedForLoss, placesOfWork, placesToMoveTo } from './moved.queries.ts'
+import { closedForEntry, closedForLoss, placesOfWork } from './moved.queries.ts'
 import { type Field, type RowRefusal, refuse } from './refusal.ts'
 import { errorsOf } from './said.ts'
-import { sealedIn } from './sealed.queries.ts'
 import { stateTyped } from './state-fields.ts'
 import { taskNames } from './tasks.ts'
+import { type HarvestRow, harvestToCorrect, type LabourRow, labourToCorrect } from './to-correct.queries.ts'
 import { causes, harvestCorrection, labourCorrection, lossCorrection } from './week.form.ts'
-import { containersOf, type Entry, removeEntry, sharesOf, sharesOfWork } from './week.queries.ts'
+import { type Entry, removeEntry, sharesOf, sharesOfWork } from './week.queries.ts'
 import { type WeighingTyped, weighingRuled } from './weighing-rule.ts'
 import { today } from './writing.routes.ts'
 
@@ -50,33 +48,6 @@ const removing =
     await removeEntry(tx, seen.groupId, kind, seen.id, reason)
     return true
   }
-
-type LabourRow = typeof labourEntries.$inferSelect & { readonly choices: Choices; readonly loads: Loads }
-type Loads = { value: string; label: string }[]
-/** `label` is set while the row is sealed: nothing on its page then tells the planting. */
-type HarvestRow = typeof harvests.$inferSelect & {
-  readonly choices: Choices
-  readonly label: string | null
-  readonly boxes: Loads
-}
-type Choices = Awaited<ReturnType<typeof placesToMoveTo>>
-
-async function withChoices<T extends typeof labourEntries | typeof harvests>(
-  tx: Tx,
-  table: T,
-  groupId: string,
-  id: string,
-) {
-  const row = await rowOf(tx, table, groupId, id)
-  return row && { ...row, choices: await placesToMoveTo(tx, groupId, row.seasonId) }
-}
-
-async function labourToCorrect(tx: Tx, groupId: string, id: string): Promise<LabourRow | undefined> {
-  const row = (await withChoices(tx, labourEntries, groupId, id)) as Omit<LabourRow, 'loads'> | undefined
-  if (!row) return undefined
-  const loads = loadsThen(await deliveriesOf(tx, groupId), '9999-12-31')
-  return { ...row, loads: loads.map((one) => ({ value: one.id, label: `${one.inputName}, ${one.deliveredOn}` })) }
-}
 
 type LabourGiven = z.output<typeof labourCorrection>
 
@@ -118,8 +89,17 @@ const labour: Correctable<LabourRow, LabourGiven> = {
     const over = row.shareRule === null ? [] : await sharesOfWork(tx, row.groupId, row.id)
     const known = await knownForWriting(tx, row.groupId, { weeks: [isoWeek], today: today(request) })
     const ruled = hoursRuled(known, {
-      ...{ id: row.id, isoWeek, workedOn, task: given.task, time: given.time, people: null, phase: given.phase },
-      ...{ who: given.who, effort: given.effort, deliveryId: given.deliveryId, seasonId: row.seasonId },
+      id: row.id,
+      isoWeek,
+      workedOn,
+      task: given.task,
+      time: given.time,
+      people: null,
+      phase: given.phase,
+      who: given.who,
+      effort: given.effort,
+      deliveryId: given.deliveryId,
+      seasonId: row.seasonId,
       place: row.shareRule === null ? (given.place ?? placeOf(row)) : over.map((one) => one.bedId ?? one.gardenId),
       countedIn: (given.place ?? placeOf(row)) === placeOf(row) ? row.seasonId : null,
       shareRule: row.shareRule as HoursTyped['shareRule'],
@@ -138,13 +118,6 @@ const labour: Correctable<LabourRow, LabourGiven> = {
 }
 
 const namesOfHours = { place: 'workedOn', day: 'workedOn', load: 'deliveryId', season: 'workedOn' } as const
-
-async function harvestToCorrect(tx: Tx, groupId: string, id: string): Promise<HarvestRow | undefined> {
-  const row = (await withChoices(tx, harvests, groupId, id)) as Omit<HarvestRow, 'label' | 'boxes'> | undefined
-  if (!row) return undefined
-  const boxes = (await containersOf(tx, groupId)).map((one) => ({ value: one.id, label: one.name }))
-  return { ...row, boxes, label: linked(await sealedIn(tx, groupId, row.isoWeek), row.plantingId) ?? null }
-}
 
 type HarvestGiven = z.output<ReturnType<typeof harvestCorrection>>
 
@@ -184,8 +157,13 @@ const harvest: Correctable<HarvestRow, HarvestGiven> = {
     const lots = await lotsNamed(tx, row.groupId, what.sameLotAs)
     const ruled = weighingRuled(emptyAsThen({ ...known, lots }, row), {
       ...what,
-      ...{ id: row.id, isoWeek, harvestedOn, why: given.why, pieces: given.pieces },
-      ...{ marketable: given.marketable, unmarketable: given.unmarketable },
+      id: row.id,
+      isoWeek,
+      harvestedOn,
+      why: given.why,
+      pieces: given.pieces,
+      marketable: given.marketable,
+      unmarketable: given.unmarketable,
       from: plantingsOfRow(row, given.plantingId, parts),
       countedIn: (given.plantingId ?? row.plantingId) === row.plantingId ? row.seasonId : null,
       shareRule: row.shareRule as WeighingTyped['shareRule'],
@@ -215,7 +193,10 @@ function plantingsOfRow(row: HarvestRow, moved: string | undefined, parts: reado
 
 /** Where a form shows no field for the planting, what is wrong with it is said at the day. */
 const namesOfWeighing = (row: HarvestRow) => ({
-  ...{ day: 'harvestedOn', container: 'containerId', lifted: 'liftedOn', sameLot: 'state' },
+  day: 'harvestedOn',
+  container: 'containerId',
+  lifted: 'liftedOn',
+  sameLot: 'state',
   from: row.shareRule === null && row.label === null ? 'plantingId' : 'harvestedOn',
 })
 
@@ -255,9 +236,18 @@ const loss: Correctable<typeof losses.$inferSelect, LossGiven> = {
     const isoWeek = row.isoWeek
     const known = await knownForWriting(tx, row.groupId, { weeks: [isoWeek], today: today(request) })
     const ruled = lossRuled(known, {
-      ...{ id: row.id, isoWeek, plantingId: row.plantingId, lostOn: row.lostOn, percent: given.percent },
-      ...{ cause: given.cause, alsoNextDoor: given.alsoNextDoor, note: given.note },
-      ...{ outside: given.outside === 1, outsideBefore: row.outsideMethod === 1, surely: true, corrected: true },
+      id: row.id,
+      isoWeek,
+      plantingId: row.plantingId,
+      lostOn: row.lostOn,
+      percent: given.percent,
+      cause: given.cause,
+      alsoNextDoor: given.alsoNextDoor,
+      note: given.note,
+      outside: given.outside === 1,
+      outsideBefore: row.outsideMethod === 1,
+      surely: true,
+      corrected: true,
     })
     if (ruled.kind === 'refused') return saidThere(ruled, request, { from: 'percent', day: 'percent' })
     const { id: _id, ...changes } = ruled.row

@@ -30,7 +30,8 @@ export async function daysWritten(tx: Tx, groupId: string, plantingId: string) {
     .innerJoin(harvests, and(weighed, eq(harvests.id, harvestShares.harvestId)))
     .where(
       and(
-        ...[eq(harvestShares.groupId, groupId), eq(harvestShares.plantingId, plantingId)],
+        eq(harvestShares.groupId, groupId),
+        eq(harvestShares.plantingId, plantingId),
         isNull(harvestShares.removedAt),
       ),
     )

@@ -134,8 +134,17 @@ async function work(at: Writing, typed: HoursTyped, names: Names): Promise<Error
 export async function enterLoss(at: Writing, given: z.output<typeof lossForm>): Promise<Errors | void> {
   const { id, plantingId, lostOn, percent, cause, outside, alsoNextDoor, note, surely } = given
   const ruled = lossRuled(at.known, {
-    ...{ id, plantingId, lostOn, percent, cause, alsoNextDoor, note },
-    ...{ isoWeek: at.week, outside: outside === 1, outsideBefore: false, surely: Boolean(surely) },
+    id,
+    plantingId,
+    lostOn,
+    percent,
+    cause,
+    alsoNextDoor,
+    note,
+    isoWeek: at.week,
+    outside: outside === 1,
+    outsideBefore: false,
+    surely: Boolean(surely),
   })
   if (ruled.kind === 'refused') return said(at, ruled, { from: 'plantingId', day: 'lostOn' })
   return stored(at, { ...none, losses: [ruled.row] }, id)
@@ -165,7 +174,10 @@ function closingRefused(at: Writing, refusal: RowRefusal, names: Names): Errors 
 }
 
 const closingOf = (at: Writing, { gardenId, what }: Closing): ClosingTyped => ({
-  ...{ gardenId, what, isoWeek: at.week, byKeeper: mayOpen(at.request.member.role, 'keeper') },
+  gardenId,
+  what,
+  isoWeek: at.week,
+  byKeeper: mayOpen(at.request.member.role, 'keeper'),
 })
 
 const said = (at: Writing, refusal: RowRefusal, names: Names): Errors =>

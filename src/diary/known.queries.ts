@@ -165,8 +165,10 @@ async function inCrates(tx: Tx, groupId: string, weeks: readonly IsoWeek[]): Pro
     .innerJoin(harvests, and(eq(harvests.groupId, groupId), eq(harvests.id, harvestShares.harvestId)))
     .where(
       and(
-        ...[eq(harvestShares.groupId, groupId), isNull(harvestShares.removedAt)],
-        ...[inArray(harvests.isoWeek, [...weeks]), isNull(harvests.removedAt)],
+        eq(harvestShares.groupId, groupId),
+        isNull(harvestShares.removedAt),
+        inArray(harvests.isoWeek, [...weeks]),
+        isNull(harvests.removedAt),
       ),
     )
     .orderBy(asc(harvestShares.plantingId))

@@ -37,7 +37,9 @@ export function labelsPage(rows: LabelRows) {
     (one.sownOn ?? one.plantedOn ?? sunday) <= sunday &&
     (one.clearedOn === null || one.clearedOn >= monday || stillToWeigh.has(one.id))
   return {
-    ...{ week, from: formatDay(monday, locale), to: formatDay(sunday, locale) },
+    week,
+    from: formatDay(monday, locale),
+    to: formatDay(sunday, locale),
     labels: walked.flatMap(({ id, name }) => {
       const own = of.get(id)
       return own ? [{ planting: name, label: own.label, sealed: own.sealed }] : []

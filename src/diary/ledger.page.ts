@@ -1,5 +1,5 @@
 import type { ManureWait, PickedTooSoon } from '../inputs/manure-interval.ts'
-import { amongThem, asShown, linked, linkOf, nameIfAny, numberIn, textIn } from '../lookups/unsaid.ts'
+import { asShown, linked, linkOf, nameIfAny, numberIn, textIn } from '../lookups/unsaid.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import {
   formatArea,
@@ -14,6 +14,7 @@ import { type Called, plantingNames } from '../seasons/planting-names.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { underLabel } from './crate-label.ts'
 import { asWalked, inSheetOrder } from './sheet-order.ts'
+import { lostTwinsOf, twinsOf } from './twins-of-week.ts'
 import { type LotWeighed, stateSaid, type WeighedNoted, weighingNotes } from './weighing-notes.page.ts'
 
 interface Labour {
@@ -135,15 +136,24 @@ export function ledgerPage(rows: WeekRows) {
       day: day(loss.lostOn),
     })),
     tooSoon: rows.tooSoon.map((one) => ({
-      ...{ planting: textIn(names, one.plantingId), input: one.input, days: one.days, waited: one.waited },
+      planting: textIn(names, one.plantingId),
+      input: one.input,
+      days: one.days,
+      waited: one.waited,
       notKnown: one.touchesSoil === null,
-      ...{ picked: day(one.harvestedOn), on: day(one.appliedOn), earliest: day(one.earliest) },
+      picked: day(one.harvestedOn),
+      on: day(one.appliedOn),
+      earliest: day(one.earliest),
     })),
     waiting: rows.waits
       .filter((wait) => wait.earliest > monday && standing.some((one) => one.id === wait.plantingId))
       .map(({ plantingId, input, appliedOn, days, earliest, touchesSoil }) => ({
         notKnown: touchesSoil === null,
-        ...{ planting: textIn(names, plantingId), input, days, on: day(appliedOn), earliest: day(earliest) },
+        planting: textIn(names, plantingId),
+        input,
+        days,
+        on: day(appliedOn),
+        earliest: day(earliest),
       })),
     twins: twinsOf(rows, standing).map((planting) => textIn(names, planting.id)),
     lostTwins: lostTwinsOf(rows, standing).map((planting) => textIn(names, planting.id)),
@@ -175,17 +185,20 @@ export function ledgerPage(rows: WeekRows) {
     sealed: rows.sealed.size,
     secondChoices: [
       ...[...rows.sealed.values()].map((label) => ({
-        ...{ value: `${underLabel}${label}`, label: catalogue.weighing.labelled(label) },
+        value: `${underLabel}${label}`,
+        label: catalogue.weighing.labelled(label),
       })),
       ...choices,
     ],
     secondReadings: rows.secondReadings.map(({ id, plantingId }) => ({
-      ...{ id, planting: asShown(weighedOf(plantingId, rows, names)) },
+      id,
+      planting: asShown(weighedOf(plantingId, rows, names)),
     })),
     nothingFound: rows.find !== '' && all.length === 0,
     find: rows.find,
     containerChoices: rows.containers.map(({ id, name, tareG }) => ({
-      ...{ value: id, label: `${name} (${formatKilograms(tareG, locale)})` },
+      value: id,
+      label: `${name} (${formatKilograms(tareG, locale)})`,
     })),
     containers: rows.containers.map(({ id, name, tareG }) => ({ id, name, weight: formatKilograms(tareG, locale) })),
     days: days.map((date: IsoDate) => ({ value: date, label: formatWeekday(date, locale) })),
@@ -245,25 +258,6 @@ function placesIn(rows: WeekRows, standing: readonly PlantingOfWeek[], names: Ma
   )
   const plantings = standing.map(({ id }) => ({ value: `planting:${id}`, label: textIn(names, id) }))
   return [...gardens, ...beds, ...plantings]
-}
-
-/** Plantings of the matched sets that were picked this week, themselves not weighed yet in it. */
-function twinsOf(rows: WeekRows, standing: readonly PlantingOfWeek[]): PlantingOfWeek[] {
-  // What was weighed under a sealed label is told by nothing, not by its twins either.
-  const told = rows.harvests.filter((harvest) => !amongThem(rows.sealed, harvest.plantingId))
-  const picked = new Set(told.map((harvest) => harvest.plantingId))
-  return othersOfSets(standing, picked).filter((one) => !rows.sealed.has(one.id))
-}
-
-/** Plantings of the matched sets of which something was lost this week, that still stand and have no loss in it. */
-function lostTwinsOf(rows: WeekRows, standing: readonly PlantingOfWeek[]): PlantingOfWeek[] {
-  const gone = new Set(rows.gone.map((one) => one.plantingId))
-  return othersOfSets(standing, new Set(rows.losses.map((loss) => loss.plantingId))).filter((one) => !gone.has(one.id))
-}
-
-function othersOfSets(standing: readonly PlantingOfWeek[], some: ReadonlySet<string | null>): PlantingOfWeek[] {
-  const sets = new Set(standing.filter((one) => some.has(one.id)).map((one) => one.matchedSetId))
-  return standing.filter((one) => one.matchedSetId !== null && sets.has(one.matchedSetId) && !some.has(one.id))
 }
 
 function gardenOf(entry: Labour, rows: WeekRows): string | undefined {

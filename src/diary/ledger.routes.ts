@@ -12,7 +12,7 @@ import { daysOf, type IsoWeek, mondayOf, sundayOf, weekAfter } from '../quantiti
 import { plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm, saidOf } from '../web/form.ts'
 import type { Undo } from '../web/pages.ts'
-import { fieldsOf, textAsked } from '../web/query-of.ts'
+import { textAsked } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import type { Words } from '../words/catalogue.ts'
 import { wordsFor } from '../words/locales.ts'
@@ -29,6 +29,7 @@ import {
 import { whollyLost } from './first-picked.queries.ts'
 import { weekIsClosed } from './known.ts'
 import { ledgerPage } from './ledger.page.ts'
+import { chosenIn, leftWith, sectionLeft } from './left-with.routes.ts'
 import { cutDays, lotsSince, stillToWeigh } from './lots.queries.ts'
 import { pickedTooSoonIn } from './manure.queries.ts'
 import { savedTold } from './saved.queries.ts'
@@ -174,56 +175,30 @@ function writes<T>(
     })
     if (errors) return show(request, reply, { form, ...refuseForm(request.body, errors) })
     const address = `/g/${request.member.group.slug}/weeks/${week}`
-    const at = `${address}/ledger?${leftWith(request.body, form)}#${sectionOf[form] ?? 'open-and-closed'}`
+    const at = `${address}/ledger?${leftWith(request.body, form)}#${sectionLeft[form] ?? 'open-and-closed'}`
     return reply.backTo(at, told || notice, undo?.(answer.value, address))
   })
 }
 
-/** What this person chose in the form that was saved just now: it stands in the address, and nowhere longer. */
-const chosenBefore = ['place', 'task', 'workedOn', 'harvestedOn', 'lostOn'] as const
-
-function leftWith(body: unknown, form: string): string {
-  const sent = fieldsOf(body)
-  const kept = chosenBefore.flatMap((name): [string, string][] =>
-    typeof sent[name] === 'string' ? [[name, sent[name]]] : [],
-  )
-  return new URLSearchParams([['left', form], ...kept]).toString()
-}
-
-function chosenIn(query: unknown, days: readonly string[]) {
-  const asked = fieldsOf(query)
-  const text = (name: string) => (typeof asked[name] === 'string' ? asked[name].slice(0, 60) : '')
-  const day = (name: string) => (days.includes(text(name)) ? text(name) : '')
-  return {
-    place: text('place'),
-    task: text('task'),
-    plantingId: text('planting'),
-    workedOn: day('workedOn'),
-    harvestedOn: day('harvestedOn'),
-    lostOn: day('lostOn'),
-  }
-}
-
-/** Where the page was left: it opens there again, with the same form open. */
-const sectionOf: Record<string, string> = {
-  hours: 'hours',
-  'shared-hours': 'hours',
-  harvests: 'weights',
-  'shared-harvests': 'weights',
-  labelled: 'weights',
-  'second-readings': 'weights',
-  losses: 'losses',
-  closings: 'open-and-closed',
-  reopenings: 'open-and-closed',
-  removals: 'open-and-closed',
-  containers: 'open-and-closed',
-}
-
 const namesOfFields = ({ fields: f }: Words['diary']) => ({
-  ...{ plantingId: f.planting, plantingIds: f.plantings, harvestedOn: f.harvestDay, marketable: f.good },
-  ...{ unmarketable: f.bad, containerId: f.container, workedOn: f.day, deliveryId: f.load, seasonId: f.season },
-  ...{ gardenIds: f.gardens, shareRule: f.rule, lostOn: f.lossDay, percent: f.share, alsoNextDoor: f.nextDoor },
-  ...{ people: f.peopleCount, name: f.containerName, tareG: f.tare, surely: undefined },
+  plantingId: f.planting,
+  plantingIds: f.plantings,
+  harvestedOn: f.harvestDay,
+  marketable: f.good,
+  unmarketable: f.bad,
+  containerId: f.container,
+  workedOn: f.day,
+  deliveryId: f.load,
+  seasonId: f.season,
+  gardenIds: f.gardens,
+  shareRule: f.rule,
+  lostOn: f.lossDay,
+  percent: f.share,
+  alsoNextDoor: f.nextDoor,
+  people: f.peopleCount,
+  name: f.containerName,
+  tareG: f.tare,
+  surely: undefined,
 })
 
 async function removeOne(at: Writing, given: { entry: string; reason: string }): Promise<Errors | void> {
@@ -281,7 +256,7 @@ async function show(request: WeekRequest, reply: FastifyReply, refused: (Refused
     readTwice: rows.seasons.some((season) => secondWeeksOf(season).includes(week)),
     mayLabel: role === 'keeper',
     /** The section that was left: the notice stands there. */
-    left: sectionOf[linkOf(left)] ?? null,
+    left: sectionLeft[linkOf(left)] ?? null,
     loads: loadsThen(rows.loads, sundayOf(week)).map((one) => ({
       value: one.id,
       label: `${one.inputName}, ${formatDay(one.deliveredOn, group.locale)}`,

@@ -17,7 +17,9 @@ export async function lotsNamed(tx: Tx, groupId: string, id: string | null | und
     .from(harvests)
     .where(
       and(
-        ...[eq(harvests.groupId, groupId), eq(harvests.id, id), isNull(harvests.removedAt)],
+        eq(harvests.groupId, groupId),
+        eq(harvests.id, id),
+        isNull(harvests.removedAt),
         not(await sealedWeighings(tx, groupId)),
       ),
     )
@@ -32,7 +34,9 @@ export async function lotsOf(tx: Tx, groupId: string): Promise<ReadonlyMap<strin
     .from(harvests)
     .where(
       and(
-        ...[eq(harvests.groupId, groupId), isNull(harvests.removedAt), isNotNull(plantingId)],
+        eq(harvests.groupId, groupId),
+        isNull(harvests.removedAt),
+        isNotNull(plantingId),
         not(await sealedWeighings(tx, groupId)),
       ),
     )
@@ -53,7 +57,9 @@ export async function lotsSince(tx: Tx, groupId: string, day: IsoDate) {
     .innerJoin(crops, and(eq(crops.groupId, groupId), eq(crops.id, cultivars.cropId)))
     .where(
       and(
-        ...[eq(harvests.groupId, groupId), isNull(harvests.removedAt), gte(harvests.harvestedOn, day)],
+        eq(harvests.groupId, groupId),
+        isNull(harvests.removedAt),
+        gte(harvests.harvestedOn, day),
         or(isNotNull(crops.weighedAs), eq(harvests.counts, 0), eq(harvests.state, 'from store')),
         not(await sealedWeighings(tx, groupId)),
       ),
@@ -80,7 +86,10 @@ export async function cutDays(tx: Tx, groupId: string) {
     .innerJoin(crops, and(eq(crops.groupId, groupId), eq(crops.id, cultivars.cropId)))
     .where(
       and(
-        ...[eq(harvests.groupId, groupId), isNull(harvests.removedAt), eq(harvests.counts, 1), eq(crops.regrows, 1)],
+        eq(harvests.groupId, groupId),
+        isNull(harvests.removedAt),
+        eq(harvests.counts, 1),
+        eq(crops.regrows, 1),
         not(await sealedWeighings(tx, groupId)),
       ),
     )
@@ -106,8 +115,13 @@ export async function stillToWeigh(tx: Tx, groupId: string): Promise<ReadonlySet
     .innerJoin(seasons, and(eq(seasons.groupId, groupId), eq(seasons.id, plantings.seasonId)))
     .where(
       and(
-        ...[eq(plantings.groupId, groupId), isNull(plantings.removedAt), isNull(seasons.closedAt)],
-        ...[isNotNull(plantings.clearedOn), isNotNull(crops.weighedAs), not(weighed), not(gone)],
+        eq(plantings.groupId, groupId),
+        isNull(plantings.removedAt),
+        isNull(seasons.closedAt),
+        isNotNull(plantings.clearedOn),
+        isNotNull(crops.weighedAs),
+        not(weighed),
+        not(gone),
       ),
     )
   return new Set(rows.map((row) => row.id))

@@ -34,7 +34,9 @@ async function pickings(tx: Tx, groupId: string, { seasonId, isoWeek }: { season
     )
     .where(
       and(
-        ...[eq(harvests.groupId, groupId), isNull(harvests.removedAt), not(await sealedWeighings(tx, groupId))],
+        eq(harvests.groupId, groupId),
+        isNull(harvests.removedAt),
+        not(await sealedWeighings(tx, groupId)),
         ...(seasonId ? [eq(harvests.seasonId, seasonId)] : []),
         ...(isoWeek ? [eq(harvests.isoWeek, isoWeek)] : []),
       ),

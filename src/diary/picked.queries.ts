@@ -55,7 +55,8 @@ export async function pickedByWeek(
     weeks.set(`${one.plantingId} ${one.isoWeek}`, {
       ...one,
       lastOn: before && before.lastOn > one.lastOn ? before.lastOn : one.lastOn,
-      ...{ marketableG: sum('marketableG'), unmarketableG: sum('unmarketableG') },
+      marketableG: sum('marketableG'),
+      unmarketableG: sum('unmarketableG'),
     })
   }
   for (const { plantingId, ...one } of await summedByWeek(tx, groupId, asked)) {
@@ -73,7 +74,9 @@ async function summedByWeek(tx: Tx, groupId: string, asked: ReadonlySet<string>)
   const { plantingId, isoWeek, harvestedOn, marketableG, unmarketableG } = harvests
   return tx
     .select({
-      ...{ plantingId, isoWeek, lastOn: sql<IsoDate>`max(${harvestedOn})::text` },
+      plantingId,
+      isoWeek,
+      lastOn: sql<IsoDate>`max(${harvestedOn})::text`,
       marketableG: sql<number>`sum(${marketableG})::double precision`,
       unmarketableG: sql<number>`sum(${unmarketableG})::double precision`,
     })
@@ -86,7 +89,9 @@ async function summedByWeek(tx: Tx, groupId: string, asked: ReadonlySet<string>)
 /** The weighings that figures rest on. */
 const counting = async (tx: Tx, groupId: string) =>
   and(
-    ...[eq(harvests.groupId, groupId), isNull(harvests.removedAt), eq(harvests.counts, 1)],
+    eq(harvests.groupId, groupId),
+    isNull(harvests.removedAt),
+    eq(harvests.counts, 1),
     not(await sealedWeighings(tx, groupId)),
   )
 
@@ -116,8 +121,11 @@ export async function cratesOfWeek(tx: Tx, groupId: string, isoWeek: IsoWeek, pl
     .from(harvests)
     .where(
       and(
-        ...[eq(harvests.groupId, groupId), eq(harvests.isoWeek, isoWeek)],
-        ...[isNull(harvests.plantingId), isNull(harvests.removedAt), eq(harvests.counts, 1)],
+        eq(harvests.groupId, groupId),
+        eq(harvests.isoWeek, isoWeek),
+        isNull(harvests.plantingId),
+        isNull(harvests.removedAt),
+        eq(harvests.counts, 1),
       ),
     )
     .orderBy(asc(harvests.id))
@@ -127,9 +135,7 @@ export async function cratesOfWeek(tx: Tx, groupId: string, isoWeek: IsoWeek, pl
     .select()
     .from(harvestShares)
     .where(
-      and(
-        ...[eq(harvestShares.groupId, groupId), inArray(harvestShares.harvestId, ids), isNull(harvestShares.removedAt)],
-      ),
+      and(eq(harvestShares.groupId, groupId), inArray(harvestShares.harvestId, ids), isNull(harvestShares.removedAt)),
     )
     .orderBy(asc(harvestShares.plantingId))
   return crates.flatMap((crate) => {

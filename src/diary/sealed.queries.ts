@@ -15,8 +15,12 @@ const notOpened = sql`${seasons.closedAt} is null and not exists (select from ${
 export const labelsOf = (tx: Tx, groupId: string, isoWeek?: IsoWeek) =>
   tx
     .select({
-      ...{ id: crateLabels.id, plantingId: crateLabels.plantingId, label: crateLabels.label },
-      ...{ isoWeek: crateLabels.isoWeek, gardenId: beds.gardenId, sealed: sql<boolean>`${notOpened}` },
+      id: crateLabels.id,
+      plantingId: crateLabels.plantingId,
+      label: crateLabels.label,
+      isoWeek: crateLabels.isoWeek,
+      gardenId: beds.gardenId,
+      sealed: sql<boolean>`${notOpened}`,
     })
     .from(crateLabels)
     .innerJoin(plantings, and(eq(plantings.groupId, groupId), eq(plantings.id, crateLabels.plantingId)))
@@ -24,7 +28,8 @@ export const labelsOf = (tx: Tx, groupId: string, isoWeek?: IsoWeek) =>
     .innerJoin(seasons, and(eq(seasons.groupId, groupId), eq(seasons.id, plantings.seasonId)))
     .where(
       and(
-        ...[eq(crateLabels.groupId, groupId), isNull(crateLabels.removedAt)],
+        eq(crateLabels.groupId, groupId),
+        isNull(crateLabels.removedAt),
         ...(isoWeek === undefined ? [] : [eq(crateLabels.isoWeek, isoWeek)]),
       ),
     )

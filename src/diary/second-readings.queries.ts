@@ -10,10 +10,7 @@ export const secondReadingsOf = (tx: Tx, groupId: string, isoWeek: IsoWeek) =>
     .select()
     .from(secondReadings)
     .where(
-      and(
-        ...[eq(secondReadings.groupId, groupId), eq(secondReadings.isoWeek, isoWeek)],
-        isNull(secondReadings.removedAt),
-      ),
+      and(eq(secondReadings.groupId, groupId), eq(secondReadings.isoWeek, isoWeek), isNull(secondReadings.removedAt)),
     )
     .orderBy(asc(secondReadings.id))
 
@@ -53,13 +50,15 @@ const inSharedCrate = (groupId: string) =>
 export const readTwiceOf = (tx: Tx, groupId: string) =>
   tx
     .select({
-      ...{ plantingId: secondReadings.plantingId, isoWeek: secondReadings.isoWeek },
+      plantingId: secondReadings.plantingId,
+      isoWeek: secondReadings.isoWeek,
       weighedG: secondReadings.weighedG,
     })
     .from(secondReadings)
     .where(
       and(
-        ...[eq(secondReadings.groupId, groupId), isNull(secondReadings.removedAt)],
+        eq(secondReadings.groupId, groupId),
+        isNull(secondReadings.removedAt),
         sql`not ${ownWeighing(groupId, secondReadings.isoWeek, secondReadings.plantingId, secondReadings.createdBy)}`,
         sql`not ${inSharedCrate(groupId)}`,
       ),

@@ -49,10 +49,21 @@ async function brought(at: Writing, sheet: WeekSheet, wrong: Map<string, WrongSh
   if (deliveredOn === undefined) return say(at.words.fields.noSuchDay)
   const id = idOf(sheet.id, 'came')
   const form = readForm(deliveryForm(at.request.member.group.currency), {
-    ...{ id, name: input.name, kind: input.kind, unit: input.unit, ownMade: input.ownMade === 1 ? 'own' : 'bought' },
-    ...{ usefulLifeSeasons: String(input.usefulLifeSeasons), rawManure: manureStateOf(input.rawManure), ...blank },
-    ...{ quantityThousandths: sent(typed.quantity), priceMinor: sent(typed.price), deliveryPriceMinor: '' },
-    ...{ orderedOn: '', deliveredOn, supplier: '', note: '' },
+    id,
+    name: input.name,
+    kind: input.kind,
+    unit: input.unit,
+    ownMade: input.ownMade === 1 ? 'own' : 'bought',
+    usefulLifeSeasons: String(input.usefulLifeSeasons),
+    rawManure: manureStateOf(input.rawManure),
+    ...blank,
+    quantityThousandths: sent(typed.quantity),
+    priceMinor: sent(typed.price),
+    deliveryPriceMinor: '',
+    orderedOn: '',
+    deliveredOn,
+    supplier: '',
+    note: '',
   })
   const errors = form.kind === 'refused' ? form.errors : await enterDelivery(at, form.value)
   return errors ? say(Object.values(errors)[0] ?? at.words.diary.notTaken) : id
@@ -84,8 +95,12 @@ async function spreadNow(
   })
   if (laid.length < grounds.length) return say(at.words.diary.phaseUnknown)
   const form = readForm(spreadingForm, {
-    ...{ id: idOf(sheet.id, 'spread'), deliveryId: typed.load === 'came' ? linkOf(came) : sent(typed.load) },
-    ...{ place: asShown(places[0]), quantityThousandths: sent(typed.quantity), appliedOn, seasonId: season.id },
+    id: idOf(sheet.id, 'spread'),
+    deliveryId: typed.load === 'came' ? linkOf(came) : sent(typed.load),
+    place: asShown(places[0]),
+    quantityThousandths: sent(typed.quantity),
+    appliedOn,
+    seasonId: season.id,
     phase: '',
     depthMm: sent(typed.depth),
   })

@@ -71,7 +71,10 @@ export async function saveSheet(before: Writing, sheet: WeekSheet): Promise<Shee
 async function readingOf(at: Writing, sheet: WeekSheet): Promise<SheetReading> {
   const containers = await containersOf(at.tx, at.author.groupId)
   return {
-    ...{ week: at.week, locale: at.locale, unit: at.request.member.group.weightUnit, words: at.words },
+    week: at.week,
+    locale: at.locale,
+    unit: at.request.member.group.weightUnit,
+    words: at.words,
     containers: new Map(containers.flatMap(({ id, name }) => [[name.toLowerCase(), id] as const, [id, id] as const])),
     idOf: (...cell) => idOf(sheet.id, ...cell),
   }

@@ -42,6 +42,8 @@ interface Run<T> {
 function inRuns<T>(list: readonly T[]): Run<T>[] {
   const runs = Math.max(1, Math.ceil(list.length / abreast))
   return Array.from({ length: runs }, (_, run) => ({
-    ...{ own: list.slice(run * abreast, (run + 1) * abreast), from: run * abreast, last: run === runs - 1 },
+    own: list.slice(run * abreast, (run + 1) * abreast),
+    from: run * abreast,
+    last: run === runs - 1,
   }))
 }

@@ -271,7 +271,12 @@ function taskRows(now: Now, columns: ReturnType<typeof hourColumnsOf>) {
           saved: own.filter((one) => at.holds(one)).map((one) => timeSaved(one, at, now)),
         })),
         {
-          ...{ garden: 'all', column: 'all', method: '', ...rest, places: [], closed: ids.some(isClosed) },
+          garden: 'all',
+          column: 'all',
+          method: '',
+          ...rest,
+          places: [],
+          closed: ids.some(isClosed),
           /** What is not written is zero only where every garden of the cell is closed. */
           zero: ids.every(isClosed),
           saved: own

@@ -179,7 +179,8 @@ export const sharesOfWork = (tx: Tx, groupId: string, labourEntryId: string) =>
     .from(labourShares)
     .where(
       and(
-        ...[eq(labourShares.groupId, groupId), eq(labourShares.labourEntryId, labourEntryId)],
+        eq(labourShares.groupId, groupId),
+        eq(labourShares.labourEntryId, labourEntryId),
         isNull(labourShares.removedAt),
       ),
     )

@@ -112,7 +112,13 @@ async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
   const typedIn = new Set(Object.keys((shown.typed.w ?? {}) as object).filter((id) => isTyped(shown.typed, id)))
   const fromPaper = shown.typed.source === 'paper'
   const sheet = weekSheet({
-    ...{ ...rows, week, locale: group.locale, words, picked: rows.lastUsed.picked, find: shown.find, typedIn },
+    ...rows,
+    week,
+    locale: group.locale,
+    words,
+    picked: rows.lastUsed.picked,
+    find: shown.find,
+    typedIn,
     whole: shown.whole === true || fromPaper,
     onPaper: fromPaper,
   })
@@ -208,7 +214,9 @@ function closingOf(gardens: readonly GardenOfSheet[], { week: w }: Words) {
   const hours = gardens.filter((one) => one.hoursClosed)
   const held = ids(gardens.filter((one) => one.weightsHeld))
   const opened = (field: string, what: string) => (one: GardenOfSheet) => ({
-    ...{ field, gardenId: one.id, label: w.reopen(one.name, what) },
+    field,
+    gardenId: one.id,
+    label: w.reopen(one.name, what),
   })
   return {
     closing: [

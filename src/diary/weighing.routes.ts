@@ -50,7 +50,9 @@ const secondReading: Correctable<typeof secondReadings.$inferSelect, { weighed: 
   title: (row) => words().secondOf(row.isoWeek),
   fields: (row, request) => [
     {
-      ...{ name: 'weighed', label: words().weighed, hint: wordsHere().diary.fields.weightHint },
+      name: 'weighed',
+      label: words().weighed,
+      hint: wordsHere().diary.fields.weightHint,
       value: weightAsTyped(row.weighedG, request.member.group.weightUnit),
     },
   ],

@@ -40,13 +40,20 @@ export async function entriesWritten(tx: Tx, groupId: string) {
     .orderBy(asc(labourEntries.id))
   const weights = await tx
     .select({
-      ...{ id: harvests.id, seasonId: harvests.seasonId, isoWeek: harvests.isoWeek, source: harvests.source },
-      ...{ plantingId: harvests.plantingId, on: harvests.harvestedOn, written: dayOf(harvests) },
+      id: harvests.id,
+      seasonId: harvests.seasonId,
+      isoWeek: harvests.isoWeek,
+      source: harvests.source,
+      plantingId: harvests.plantingId,
+      on: harvests.harvestedOn,
+      written: dayOf(harvests),
     })
     .from(harvests)
     .where(
       and(
-        ...[eq(harvests.groupId, groupId), isNull(harvests.removedAt), eq(harvests.counts, 1)],
+        eq(harvests.groupId, groupId),
+        isNull(harvests.removedAt),
+        eq(harvests.counts, 1),
         not(await sealedWeighings(tx, groupId)),
       ),
     )
@@ -57,7 +64,11 @@ export async function entriesWritten(tx: Tx, groupId: string) {
     if (row.plantingId) places.set(row.id, [{ ...nowhere, plantingId: row.plantingId }])
   }
   const entries = [...hours, ...weights].map((row) => ({
-    ...{ id: row.id, seasonId: row.seasonId, isoWeek: row.isoWeek, on: row.on, written: row.written },
+    id: row.id,
+    seasonId: row.seasonId,
+    isoWeek: row.isoWeek,
+    on: row.on,
+    written: row.written,
     of: 'gardenId' in row ? ('hours' as const) : ('weights' as const),
     paper: row.source === 'paper',
     late: isLate(row.on ?? sundayOf(row.isoWeek), row.written),

@@ -65,10 +65,13 @@ export function drawCourse(course: Course): Drawing {
   const below = namesBelow(ticks, along, top + tall)
   const noted = notesOf(notes, along, { top, foot: top + tall, under: below.bottom })
   const parts: Marks[] = [
-    ...[{ texts: name }, rulesAcross(up, plot, write), noted],
+    { texts: name },
+    rulesAcross(up, plot, write),
+    noted,
     { lines: [level(plot.left, plot.right, top + tall, 'axis')] },
     ...series.map(({ points }, i) => linesOf(points, { along, up, pegs, dash: lookOf(i, dashes) })),
-    ...[endNames(series, names, { along, up, x: plot.right + 14, top, foot: top + tall }), below],
+    endNames(series, names, { along, up, x: plot.right + 14, top, foot: top + tall }),
+    below,
   ]
   return drawingOf(noted.bottom + 2, parts)
 }

@@ -73,10 +73,13 @@ export function drawStackedSteps({ groups, ticks, axis, unknown, write, beside }
     ? block(wrapped(unknown, frameWidth, 'tick'), { x: 0, top: names.bottom, anchor: 'start', look: 'tick' })
     : []
   const parts: Marks[] = [
-    ...[bars, { texts: name }, rulesAcross(upScale, plot, write)],
+    bars,
+    { texts: name },
+    rulesAcross(upScale, plot, write),
     { areas: runs.flatMap((run) => areasOf(tops, run, { along: alongScale, up: upScale, looks })) },
     { lines: runs.map(([from, to]) => level(alongScale.at(from), alongScale.at(to), top + height, 'axis')) },
-    ...[names, { texts: note }],
+    names,
+    { texts: note },
   ]
   return drawingOf(names.bottom + lineHeight * note.length + 2, parts)
 }

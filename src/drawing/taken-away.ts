@@ -32,7 +32,8 @@ export function takenAway(
   return {
     width: width + 2 * margin,
     height: below + lineHeight * fromLines.length + margin,
-    ...{ left: margin, top },
+    left: margin,
+    top,
     above: [
       ...block(titleLines, { ...at, top: titleTop, look: 'strong' }),
       ...block(howLines, { ...at, top: howTop, look: 'tick' }),

@@ -49,7 +49,9 @@ export function gardensPage(
     }),
     methods: rows.methods.map(({ id, name, workingRules }) => ({ id, name, workingRules })),
     sites: rows.sites.map(({ id, name, soil }) => ({
-      ...{ id, name, soil: asShown(soil) },
+      id,
+      name,
+      soil: asShown(soil),
       blocks: rows.blocks
         .filter((block) => block.siteId === id)
         .map((block) => ({ id: block.id, name: block.name, notes: asShown(block.notes) })),

@@ -131,13 +131,11 @@ function waitingFor(rows: HomeRows, season: Season, where: Where): Waiting[] {
   return [
     ...missingTwins(record, season.id, [week, weekAfter(week, -1)]).map(
       (one): Waiting => ({
-        ...{
-          code: 'twin',
-          crop: one.crop,
-          week: weekNumber(one.week),
-          picked: one.picked,
-          gardens: one.missing.join(', '),
-        },
+        code: 'twin',
+        crop: one.crop,
+        week: weekNumber(one.week),
+        picked: one.picked,
+        gardens: one.missing.join(', '),
         href: `${base}/weeks/${one.week}#weights`,
       }),
     ),
@@ -147,7 +145,9 @@ function waitingFor(rows: HomeRows, season: Season, where: Where): Waiting[] {
       : []),
     ...due.map(
       (one): Waiting => ({
-        ...{ code: 'decision', decision: one.decision, day: formatDay(asShown(one.lookAgainOn), locale) },
+        code: 'decision',
+        decision: one.decision,
+        day: formatDay(asShown(one.lookAgainOn), locale),
         href: `${base}/decisions#decision-${one.id}`,
       }),
     ),
@@ -182,12 +182,10 @@ function openWeeks({ record, today }: HomeRows, season: Season, base: string): W
   return [
     ...lines.map(
       (one): Waiting => ({
-        ...{
-          code: one.what,
-          gardens: one.gardens,
-          week: weekNumber(one.week),
-          href: `${base}/weeks/${one.week}#${one.what}`,
-        },
+        code: one.what,
+        gardens: one.gardens,
+        week: weekNumber(one.week),
+        href: `${base}/weeks/${one.week}#${one.what}`,
       }),
     ),
     ...(older.length > 0

@@ -21,7 +21,10 @@ export function kilogramsPage(courses: readonly GardenCourse[], weeks: number, l
     const [latest, last] = [now.at(-1), before.at(-1)]
     const [nowY, lastY] = apart(latest === undefined ? null : y(latest), last === undefined ? null : y(last))
     return {
-      ...{ garden, ...frame, base: frame.height - frame.foot, end: x(weeks - 1) },
+      garden,
+      ...frame,
+      base: frame.height - frame.foot,
+      end: x(weeks - 1),
       now: points(now),
       before: points(before),
       // Before anything was weighed there is no figure to say.

@@ -28,16 +28,34 @@ export async function lastWritten(tx: Tx, groupId: string): Promise<LastWritten[
     .limit(1)
   const rows: LastWritten[] = [
     ...weights.map((one) => ({
-      ...{ kind: 'harvests' as const, id: one.id, at: one.createdAt, isoWeek: one.isoWeek, task: null, gardenId: null },
-      ...{ plantingId: one.plantingId, amount: one.marketableG + one.unmarketableG },
+      kind: 'harvests' as const,
+      id: one.id,
+      at: one.createdAt,
+      isoWeek: one.isoWeek,
+      task: null,
+      gardenId: null,
+      plantingId: one.plantingId,
+      amount: one.marketableG + one.unmarketableG,
     })),
     ...work.map((one) => ({
-      ...{ kind: 'labour' as const, id: one.id, at: one.createdAt, isoWeek: one.isoWeek, plantingId: one.plantingId },
-      ...{ gardenId: one.gardenId, task: one.task, amount: one.personMinutes },
+      kind: 'labour' as const,
+      id: one.id,
+      at: one.createdAt,
+      isoWeek: one.isoWeek,
+      plantingId: one.plantingId,
+      gardenId: one.gardenId,
+      task: one.task,
+      amount: one.personMinutes,
     })),
     ...gone.map((one) => ({
-      ...{ kind: 'losses' as const, id: one.id, at: one.createdAt, isoWeek: one.isoWeek, task: null, gardenId: null },
-      ...{ plantingId: one.plantingId, amount: null },
+      kind: 'losses' as const,
+      id: one.id,
+      at: one.createdAt,
+      isoWeek: one.isoWeek,
+      task: null,
+      gardenId: null,
+      plantingId: one.plantingId,
+      amount: null,
     })),
   ]
   return rows.sort((a, b) => b.at.getTime() - a.at.getTime()).slice(0, most)

@@ -123,7 +123,10 @@ function bedsOpen({ beds, planted, standing, losses }: Rows, gardenId: string, {
   return {
     standing: inBeds(standing).map((one) => ({ id: one.id, bed: one.bed, name: one.name })),
     unmarked: inBeds(unmarked).map((one) => ({
-      ...{ id: one.id, bed: one.bed, name: one.name, day: formatDay(one.clearedOn, at.locale) },
+      id: one.id,
+      bed: one.bed,
+      name: one.name,
+      day: formatDay(one.clearedOn, at.locale),
       href: `${at.base}/weeks/${weekOf(one.clearedOn)}/ledger?left=losses#losses`,
     })),
     unknown: inBeds(planted).flatMap(({ id, bed, name }) =>

@@ -81,8 +81,12 @@ async function unsplitOf(tx: Tx, groupId: string, seasonId: string) {
     .innerJoin(plantings, and(eq(plantings.groupId, groupId), eq(plantings.id, harvestShares.plantingId)))
     .where(
       and(
-        ...[eq(harvests.groupId, groupId), eq(harvests.seasonId, seasonId), isNull(harvests.removedAt)],
-        ...[eq(harvests.shareRule, 'plants'), isNull(plantings.plants), isNull(harvestShares.removedAt)],
+        eq(harvests.groupId, groupId),
+        eq(harvests.seasonId, seasonId),
+        isNull(harvests.removedAt),
+        eq(harvests.shareRule, 'plants'),
+        isNull(plantings.plants),
+        isNull(harvestShares.removedAt),
       ),
     )
     .orderBy(asc(harvests.isoWeek), asc(harvests.id))
@@ -94,8 +98,11 @@ async function unsplitOf(tx: Tx, groupId: string, seasonId: string) {
     .innerJoin(labourShares, and(eq(labourShares.groupId, groupId), eq(labourShares.labourEntryId, labourEntries.id)))
     .where(
       and(
-        ...[eq(labourEntries.groupId, groupId), eq(labourEntries.seasonId, seasonId), isNull(labourEntries.removedAt)],
-        ...[isNull(labourShares.removedAt), bedless],
+        eq(labourEntries.groupId, groupId),
+        eq(labourEntries.seasonId, seasonId),
+        isNull(labourEntries.removedAt),
+        isNull(labourShares.removedAt),
+        bedless,
       ),
     )
     .orderBy(asc(labourEntries.isoWeek), asc(labourEntries.id))

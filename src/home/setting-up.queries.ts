@@ -78,14 +78,15 @@ export async function saveFirstSeason(tx: Tx, author: Author, given: SeasonGiven
     if (!under) continue
     const year = under.since === null ? 1 : yearOfMethod(under.since, startsOn)
     await saveAssignment(tx, author, seasonId, {
-      ...{ id: idOf(seasonId, 'lies', garden.id), gardenId: garden.id, bedId: null, methodId: under.methodId },
-      ...{
-        phase: year === 1 ? 'establishing' : 'established',
-        yearOfMethod: year,
-        how: 'choice',
-        randomSeed: null,
-        surely: true,
-      },
+      id: idOf(seasonId, 'lies', garden.id),
+      gardenId: garden.id,
+      bedId: null,
+      methodId: under.methodId,
+      phase: year === 1 ? 'establishing' : 'established',
+      yearOfMethod: year,
+      how: 'choice',
+      randomSeed: null,
+      surely: true,
     })
   }
   const lines = Object.values(given.rows)
@@ -99,11 +100,20 @@ export async function saveFirstSeason(tx: Tx, author: Author, given: SeasonGiven
   for (const [i, line] of lines.entries()) {
     const here = places.flatMap((ofGarden) => ofGarden[i] ?? [])
     await savePlantings(tx, author, {
-      ...{ id: idOf(seasonId, 'sown', i), seasonId, cropId: await cropIdOf(tx, author, seasonId, line.crop) },
-      ...{ cultivar: line.cultivar, bedIds: here.map((one) => one.bedId) },
-      ...{ areaCm2: here.map((one) => one.areaCm2), how: line.plantedOn ? 'transplanted' : 'direct' },
-      ...{ sownOn: line.sownOn, plantedOn: line.plantedOn ?? null, plants: null, purpose: 'harvest' },
-      ...{ seedLot: null, spacing: null, interplanted: 0 },
+      id: idOf(seasonId, 'sown', i),
+      seasonId,
+      cropId: await cropIdOf(tx, author, seasonId, line.crop),
+      cultivar: line.cultivar,
+      bedIds: here.map((one) => one.bedId),
+      areaCm2: here.map((one) => one.areaCm2),
+      how: line.plantedOn ? 'transplanted' : 'direct',
+      sownOn: line.sownOn,
+      plantedOn: line.plantedOn ?? null,
+      plants: null,
+      purpose: 'harvest',
+      seedLot: null,
+      spacing: null,
+      interplanted: 0,
     })
   }
 }

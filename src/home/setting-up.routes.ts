@@ -154,7 +154,9 @@ async function showSeason(request: FastifyRequest, reply: FastifyReply, refused:
   const said = typed.lies as Record<string, Lie> | undefined
   const carried = unpackedLies(textAsked(request, 'lies'), gardens, methods)
   const page = {
-    ...{ id: refused?.typed.id ?? typed.id ?? newId(), startsOn: sent(typed.startsOn), endsOn: sent(typed.endsOn) },
+    id: refused?.typed.id ?? typed.id ?? newId(),
+    startsOn: sent(typed.startsOn),
+    endsOn: sent(typed.endsOn),
     // Asked only of somebody who comes back to it: on the way from the gardens the form carries it.
     asksLies: said === undefined ? carried === null : typed.asksLies !== undefined,
     lies: gardens.map(({ id, name }) => {

@@ -74,7 +74,10 @@ export function bedCourse<P extends InBed>(plantings: readonly P[], span: Course
     const last = beside.length > 0 ? null : latest(earlier.map((one) => one.until))
     const after = last === null ? [] : earlier.filter((one) => one.until === last)
     steps.push({
-      ...{ kind: 'planting', planting, from, until },
+      kind: 'planting',
+      planting,
+      from,
+      until,
       after: after.map((one) => one.planting),
       emptyDays: last === null ? null : daysBetween(last, from),
       beside: beside.map((one) => one.planting),
@@ -86,7 +89,9 @@ export function bedCourse<P extends InBed>(plantings: readonly P[], span: Course
 }
 
 const emptyBetween = (from: IsoDate, to: IsoDate): Empty => ({
-  ...{ kind: 'empty', from, to },
+  kind: 'empty',
+  from,
+  to,
   days: daysBetween(from, to),
 })
 

@@ -24,7 +24,10 @@ interface Telling {
 export function cropsPage(crops: readonly CropRow[], { planted, locale, currency }: Telling) {
   const shared = commonStart(crops.flatMap((crop) => crop.source ?? []))
   const rows = crops.map((crop) => ({
-    ...{ id: crop.id, name: crop.name, family: asShown(crop.family), touchesSoil: crop.touchesSoil },
+    id: crop.id,
+    name: crop.name,
+    family: asShown(crop.family),
+    touchesSoil: crop.touchesSoil,
     weighedAs: crop.weighedAs,
     countsWhenPicked: crop.countsWhenPicked === 1,
     askAbove: crop.askAboveGPerM2 === null ? '' : formatKilograms(crop.askAboveGPerM2, locale),

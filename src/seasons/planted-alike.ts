@@ -45,7 +45,11 @@ function lineOf<L extends BedLaid>(plantings: readonly [L, ...L[]]): Alike<L> {
     commonest(plantings, (one) => one.clearedOn),
   ]
   return {
-    ...{ day: plantings[0].day, plantings, bed, areaCm2, clearedOn },
+    day: plantings[0].day,
+    plantings,
+    bed,
+    areaCm2,
+    clearedOn,
     gardens: [...new Set(plantings.map((one) => one.garden))],
     apart: plantings.filter((one) => one.bed !== bed || one.areaCm2 !== areaCm2 || one.clearedOn !== clearedOn),
   }

@@ -28,7 +28,9 @@ export function plantingNames(plantings: readonly Called[], locale: string): Rea
   const alike = new Map<string, Lying[]>()
   const kind = (one: Called) => `${one.bedId} ${cropAndCultivar(one)}`
   const lying = plantings.map((one) => ({
-    ...{ one, from: inBedFrom(one), until: one.clearedOn && addDays(one.clearedOn, daysOfOneWeek) },
+    one,
+    from: inBedFrom(one),
+    until: one.clearedOn && addDays(one.clearedOn, daysOfOneWeek),
   }))
   for (const own of lying) {
     const { one } = own

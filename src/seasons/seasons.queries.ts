@@ -230,7 +230,9 @@ export type DaysWritten = (
 export async function clearPlanting(tx: Tx, given: Cleared): Promise<string | undefined> {
   const { groupId, seasonId, plantingId, clearedOn } = given
   const here = and(
-    ...[eq(plantings.groupId, groupId), eq(plantings.seasonId, seasonId), eq(plantings.id, plantingId)],
+    eq(plantings.groupId, groupId),
+    eq(plantings.seasonId, seasonId),
+    eq(plantings.id, plantingId),
     isNull(plantings.removedAt),
   )
   const cleared = await tx

@@ -14,6 +14,7 @@ import { assigned } from './assigning.routes.ts'
 import { inBedFrom } from './bed-course.ts'
 import { firstDayOf, seenFrom } from './days-of-season.ts'
 import { usualYears } from './family-returns.ts'
+import { found404 } from './found-404.routes.ts'
 import { returnsSaid } from './plan.page.ts'
 import { assignmentForm, clearingForm, matchedSetForm, plantingsForm, seasonForm } from './seasons.form.ts'
 import { type DecidedBefore, decidedBefore, type PlantingWait, type SeedSaved, seasonPage } from './seasons.page.ts'
@@ -205,23 +206,17 @@ async function plantedNotice(request: SeasonRequest, plantingId: string): Promis
   const { id } = request.member.group
   const seasonId = request.params.season
   const { seasons, ...rows } = await request.read(async (tx) => ({
-    ...{ seasonId, seasons: await seasonsOf(tx, id), gardens: await gardensOf(tx, id), beds: await bedsOf(tx, id) },
-    ...{ assignments: await assignmentsOf(tx, id), plantings: await plantingsOf(tx, id) },
+    seasonId,
+    seasons: await seasonsOf(tx, id),
+    gardens: await gardensOf(tx, id),
+    beds: await bedsOf(tx, id),
+    assignments: await assignmentsOf(tx, id),
+    plantings: await plantingsOf(tx, id),
   }))
   const season = seasons.find((one) => one.id === seasonId)
   const planted = rows.plantings.find((one) => one.id === plantingId)
   const early = season && planted && seenFrom(season, planted) === 'before'
   return [words().saved, twinAsked(rows, plantingId), early ? words().stoodBefore : ''].filter(Boolean).join(' ')
-}
-
-/** A garden, method or planting that is not of this group has no row to refer to. */
-async function found404<T>(write: () => Promise<T>): Promise<T> {
-  try {
-    return await write()
-  } catch (error) {
-    if (!constraintOf(error)) throw error
-    throw notFound()
-  }
 }
 
 async function showAll(request: FastifyRequest, reply: FastifyReply, refused: RefusedForm | null) {

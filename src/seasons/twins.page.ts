@@ -40,7 +40,10 @@ export function standingSaid(rows: Rows, lost: readonly Gone[], locale: string) 
   const place = ({ bedId }: Named) =>
     `${textIn(garden, linkOf(bed.get(bedId)?.gardenId))}, ${nameIfAny(bed.get(bedId))}`
   return twinsStanding(rows.plantings, rows.seasonId, lost).map(({ planting, how, on, standing }) => ({
-    ...{ name: textIn(names, planting.id), how, on: formatDay(on, locale), place: place(planting) },
+    name: textIn(names, planting.id),
+    how,
+    on: formatDay(on, locale),
+    place: place(planting),
     standing: standing.map(place),
   }))
 }

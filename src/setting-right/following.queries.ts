@@ -50,8 +50,10 @@ export async function closedWeekOf(
     .from(weekClosings)
     .where(
       and(
-        ...[eq(weekClosings.groupId, groupId), inArray(weekClosings.gardenId, [...gardenIds])],
-        ...[isNull(weekClosings.reopenedAt), isNull(weekClosings.removedAt)],
+        eq(weekClosings.groupId, groupId),
+        inArray(weekClosings.gardenId, [...gardenIds]),
+        isNull(weekClosings.reopenedAt),
+        isNull(weekClosings.removedAt),
       ),
     )
   const closed = new Set(closings.map((one) => `${one.what} ${one.isoWeek}`))
@@ -71,8 +73,10 @@ async function weeksOf(tx: Tx, groupId: string, plantingIds: readonly string[]) 
     .innerJoin(harvests, and(eq(harvests.groupId, groupId), eq(harvests.id, harvestShares.harvestId)))
     .where(
       and(
-        ...[eq(harvestShares.groupId, groupId), inArray(harvestShares.plantingId, ids)],
-        ...[isNull(harvestShares.removedAt), isNull(harvests.removedAt)],
+        eq(harvestShares.groupId, groupId),
+        inArray(harvestShares.plantingId, ids),
+        isNull(harvestShares.removedAt),
+        isNull(harvests.removedAt),
       ),
     )
   const worked = await tx

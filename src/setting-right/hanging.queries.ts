@@ -27,10 +27,7 @@ export async function hangingOn(tx: Tx, groupId: string, plantingIds: readonly s
       .select()
       .from(table as typeof harvests)
       .where(
-        and(
-          ...[eq(table.groupId, groupId), inArray((table as typeof harvests).plantingId, ids)],
-          isNull(table.removedAt),
-        ),
+        and(eq(table.groupId, groupId), inArray((table as typeof harvests).plantingId, ids), isNull(table.removedAt)),
       )
       .orderBy(asc(table.id))) as T['$inferSelect'][]
   const shares = await rows(harvestShares)
@@ -63,7 +60,8 @@ async function cratesOf(tx: Tx, groupId: string, harvestIds: readonly string[]) 
     .from(harvestShares)
     .where(
       and(
-        ...[eq(harvestShares.groupId, groupId), inArray(harvestShares.harvestId, [...harvestIds])],
+        eq(harvestShares.groupId, groupId),
+        inArray(harvestShares.harvestId, [...harvestIds]),
         isNull(harvestShares.removedAt),
       ),
     )

@@ -31,10 +31,7 @@ export async function joinPlantings(tx: Tx, { kept, other, ground, reason }: Joi
       .update(table as typeof harvests)
       .set({ plantingId: kept.id, version: sql`${table.version} + 1` })
       .where(
-        and(
-          ...[eq(table.groupId, groupId), eq((table as typeof harvests).plantingId, other.id)],
-          isNull(table.removedAt),
-        ),
+        and(eq(table.groupId, groupId), eq((table as typeof harvests).plantingId, other.id), isNull(table.removedAt)),
       )
   }
   const gone = await markRemoved(tx, plantings, other, reason)

@@ -63,7 +63,9 @@ export async function renameSet(tx: Tx, plantingId: string, given: SetRenamed): 
     .set({ cultivarId, version: sql`${plantings.version} + 1` })
     .where(
       and(
-        ...[eq(plantings.groupId, groupId), eq(plantings.matchedSetId, setId), ne(plantings.id, plantingId)],
+        eq(plantings.groupId, groupId),
+        eq(plantings.matchedSetId, setId),
+        ne(plantings.id, plantingId),
         isNull(plantings.removedAt),
       ),
     )

@@ -79,8 +79,12 @@ export function burdenFindings(record: TrialRecord, pair: Pair, named: OfPair, c
     const of = burden === 'hoursPerBed' ? 'labour' : 'per kg'
     return [
       {
-        ...{ ...named, code: seen ? `${of} seen` : `${of} not seen`, burden, seasons: seasonIds.length },
-        ...{ ...told, everyWay: everyMeasureWay(record, seasonIds, pair, wayOf(burden)) },
+        ...named,
+        code: seen ? `${of} seen` : `${of} not seen`,
+        burden,
+        seasons: seasonIds.length,
+        ...told,
+        everyWay: everyMeasureWay(record, seasonIds, pair, wayOf(burden)),
         restsOn: restsOn(record, seasonIds, pair, { burden, among: context.seasonIds }),
       },
     ]
@@ -100,7 +104,11 @@ function byLayout(record: TrialRecord, pair: Pair, burden: Burden, context: Cont
   const { ratio, low, high, level, layout, scope, how, df, unitsA, unitsB, certainty, steps } = found
   const ends = burdenOfMethodsAtTheEnds(found, pair, burden, context)
   return answer({
-    ...{ ratio, low, high, level, seasonIds: found.seasonIds },
+    ratio,
+    low,
+    high,
+    level,
+    seasonIds: found.seasonIds,
     missing: missingAt(ends, { side: sideOf(found, 1), ratioOf: (one) => one.ratio, sideAt: (one) => sideOf(one, 1) }),
     about: { of: 'methods' as const, layout, scope, how, df, unitsA, unitsB, certainty, steps },
   })
@@ -128,12 +136,22 @@ function bySeasons(
     .reduce((sum, season) => sum + season.changedSince, 0)
   const certainty = certaintyOf({
     gardens: Math.max(named.gardensA.length, named.gardensB.length),
-    ...{ seasons: whole.length, matchedCrops: null, coverage: 1, questionLocked, changedSince },
-    ...{ halfWidth: (high - low) / 2, survives: missing.kind !== 'ends' || missing.survives },
+    seasons: whole.length,
+    matchedCrops: null,
+    coverage: 1,
+    questionLocked,
+    changedSince,
+    halfWidth: (high - low) / 2,
+    survives: missing.kind !== 'ends' || missing.survives,
   })
   return answer({
-    ...{ ratio: Math.exp(estimate), low: Math.exp(low), high: Math.exp(high), level: 1 - 0.05 / comparisons },
-    ...{ seasonIds: whole, missing, about: { of: 'plots' as const, df, certainty } },
+    ratio: Math.exp(estimate),
+    low: Math.exp(low),
+    high: Math.exp(high),
+    level: 1 - 0.05 / comparisons,
+    seasonIds: whole,
+    missing,
+    about: { of: 'plots' as const, df, certainty },
   })
 }
 
@@ -193,6 +211,7 @@ function restsOn(
     left: why.flatMap(({ season, why: reason }) =>
       reason === 'still stands' || reason === 'no price' ? [{ season, why: reason }] : [],
     ),
-    ...{ gaps: [], soFar: false },
+    gaps: [],
+    soFar: false,
   }
 }

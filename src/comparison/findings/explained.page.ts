@@ -94,7 +94,8 @@ function perKgRow(
   const share = (covered: number) => `${formatNumber(100 * covered, locale, 0)} %`
   return [
     {
-      ...{ method: other.name, of },
+      method: other.name,
+      of,
       cells: [gap.crudeB - gap.crudeA, gap.mixEffect, gap.rateEffect].map(written),
       covered: [share(gap.coveredA), share(gap.coveredB)],
     },
@@ -144,7 +145,8 @@ function lossesTable(record: TrialRecord, seasonIds: readonly string[], locale: 
     rows: keys.sort().map((key) => {
       const [cause = '', outside] = key.split('|')
       return {
-        ...{ cause, outside: outside === 'true' },
+        cause,
+        outside: outside === 'true',
         cells: found.map((one) => {
           const own = one.causes.find((it) => it.cause === cause && String(it.outsideMethod) === outside)
           if (!own) return null

@@ -59,7 +59,10 @@ export function findingsPage(
   const elsewhere = pairsNamed.filter((one) => one.methodA !== referenceId && one.methodB !== referenceId)
   const others = record.methods.filter((one) => one.id !== referenceId && assigned(record, seasonIds).has(one.id))
   const widened = byPair.map(({ pair, asked: isAsked, comparisons }) => ({
-    ...{ id: pair.methodB, name: nameOf(record, pair.methodB), asked: isAsked, comparisons },
+    id: pair.methodB,
+    name: nameOf(record, pair.methodB),
+    asked: isAsked,
+    comparisons,
   }))
   // A question that names its pairs is answered by all of them and by no other, whichever method they stand beside.
   const answering = [

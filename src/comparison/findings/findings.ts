@@ -121,7 +121,10 @@ export function findingsOfPair(
   const { seasonIds, questionLocked, pairsNamed = [], rules = plainRules, marginPercent = null, others } = asked
   const own = pairAsked(pair, { questionLocked, pairsNamed, others })
   const context: Context = {
-    ...{ seasonIds, rules, questionLocked: own.asked, comparisons: own.comparisons },
+    seasonIds,
+    rules,
+    questionLocked: own.asked,
+    comparisons: own.comparisons,
     marginPercent: pairsNamed.length > 0 && !own.asked ? null : marginPercent,
   }
   const named = ofPair(record, together(record, seasonIds, pair), pair)
@@ -139,8 +142,10 @@ function yields(record: TrialRecord, pair: Pair, named: OfPair, context: Context
 }
 
 const whyNothing: Partial<Record<RefusalReason, PlacesFinding['why']>> = {
-  ...{ 'nothing in common': 'no crop', 'no variation': 'no spread' },
-  ...{ 'no error term': 'no measure', aliased: 'no measure' },
+  'nothing in common': 'no crop',
+  'no variation': 'no spread',
+  'no error term': 'no measure',
+  aliased: 'no measure',
 }
 
 function methodFinding(record: TrialRecord, pair: Pair, named: OfPair, context: Context): Finding {

@@ -167,7 +167,17 @@ export const layoutCalibration: readonly LayoutLine[] = (
 ).map(([layout, how, measure, units, seasons, methodBySeason, trials, refused, ...shares]) => {
   const [holds, told, toldOfMore, width] = shares
   return {
-    ...{ layout, how, measure, units, seasons, methodBySeason, trials, refused },
-    ...{ holds, told, toldOfMore, width },
+    layout,
+    how,
+    measure,
+    units,
+    seasons,
+    methodBySeason,
+    trials,
+    refused,
+    holds,
+    told,
+    toldOfMore,
+    width,
   }
 })

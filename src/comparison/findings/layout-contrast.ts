@@ -46,11 +46,27 @@ export function layoutContrast(
   const { how } = found.layout
   const scope = found.turned ? 'methodAtSite' : found.layout.scope
   return answer({
-    ...{ scope, how, level, df: fit.df, unitsA, unitsB, failed, seasons: found.seasonIds.length },
-    ...{ ratio: Math.exp(fit.estimate), low: Math.exp(fit.estimate - reach), high: Math.exp(fit.estimate + reach) },
+    scope,
+    how,
+    level,
+    df: fit.df,
+    unitsA,
+    unitsB,
+    failed,
+    seasons: found.seasonIds.length,
+    ratio: Math.exp(fit.estimate),
+    low: Math.exp(fit.estimate - reach),
+    high: Math.exp(fit.estimate + reach),
     ...methodCertainty({
-      ...{ scope, how, unit: found.unit, fewest: Math.min(unitsA, unitsB), halfWidth: reach, failed },
-      ...{ turned: found.turned, whole: found.layout.kind.startsWith('gardens'), seasons: found.seasonIds.length },
+      scope,
+      how,
+      unit: found.unit,
+      fewest: Math.min(unitsA, unitsB),
+      halfWidth: reach,
+      failed,
+      turned: found.turned,
+      whole: found.layout.kind.startsWith('gardens'),
+      seasons: found.seasonIds.length,
     }),
     layout: found.turned ? ('ground that took turns' as const) : found.layout.kind,
   })

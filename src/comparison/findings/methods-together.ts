@@ -72,11 +72,18 @@ export function methodsTogether(
   const ratio = (log: number | null) => (log === null ? null : Math.exp(log))
   return answer({
     after: blocked ? (holderOf[found.layout.kind] ?? null) : null,
-    ...{ layout: found.layout.kind, table: anova.table, df: error.df, failed: all.length - units.length },
+    layout: found.layout.kind,
+    table: anova.table,
+    df: error.df,
+    failed: all.length - units.length,
     methods: groups.map(({ name, mean, n }) => ({
-      ...{ methodId: name, units: n, kgPerM2: Math.exp(mean), letters: asShown(tukey.letters[name]) },
+      methodId: name,
+      units: n,
+      kgPerM2: Math.exp(mean),
+      letters: asShown(tukey.letters[name]),
     })),
-    ...{ standardErrorRatio: ratio(anova.sed), leastDifferenceRatio: ratio(anova.lsd) },
+    standardErrorRatio: ratio(anova.sed),
+    leastDifferenceRatio: ratio(anova.lsd),
     cv: 100 * Math.sqrt(error.ms),
     spreads: spreadsOf(units, methodIds, blocked),
   })

@@ -37,7 +37,10 @@ export function otherwisePage(
   const groups = regrouped(record, by)
   const sums = sumOfSeasons(seasonIds.map((id) => methodTotals(groups, id)))
   return {
-    ...{ by, choices, keys: [...measureKeys], crops: [] },
+    by,
+    choices,
+    keys: [...measureKeys],
+    crops: [],
     rows: groups.methods.flatMap((one) => {
       const totals = sums.get(one.id)
       if (!totals) return []

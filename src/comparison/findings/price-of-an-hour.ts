@@ -51,8 +51,13 @@ export function priceOfAnHour(
   const covariance = (x: readonly number[], y: readonly number[]) =>
     x.reduce((sum, one, i) => sum + (one - meanOf(x)) * (nth(y, i) - meanOf(y)), 0) / (count - 1) / count
   const found = fiellerInterval({
-    ...{ a, b, varA: covariance(spent, spent), varB: covariance(saved, saved), cov: covariance(spent, saved) },
-    ...{ df: count - 1, level },
+    a,
+    b,
+    varA: covariance(spent, spent),
+    varB: covariance(saved, saved),
+    cov: covariance(spent, saved),
+    df: count - 1,
+    level,
   })
   if (found.kind === 'refused') return found
   return answer({ price: found.ratio, low: found.low, high: found.high, seasons: count })

@@ -32,15 +32,16 @@ export function replicatedPage(
             model.kind === 'refused'
               ? null
               : {
-                  ...{
-                    ratio: number(model.ratio),
-                    low: number(model.low),
-                    high: number(model.high),
-                    df: number(model.df, 1),
-                  },
-                  ...{ plots: model.plots, failed: model.failed, singular: model.singular },
+                  ratio: number(model.ratio),
+                  low: number(model.low),
+                  high: number(model.high),
+                  df: number(model.df, 1),
+                  plots: model.plots,
+                  failed: model.failed,
+                  singular: model.singular,
                   spreads: Object.entries(model.spreads).map(([of, sd]) => ({
-                    ...{ of, sd: number(sd) },
+                    of,
+                    sd: number(sd),
                     // What holds them is taken out of the spread of the places, and is not after itself.
                     after: of === 'crop' || of === 'season' || of === model.after ? null : model.after,
                   })),
@@ -67,9 +68,15 @@ function togetherTable(
   const found = methodsTogether(record, seasonIds, methodIds)
   if (found.kind === 'refused' || methodIds.length < 2) return null
   return {
-    ...{ layout: found.layout, after: found.after, failed: found.failed, df: found.df },
+    layout: found.layout,
+    after: found.after,
+    failed: found.failed,
+    df: found.df,
     methods: found.methods.map((one) => ({
-      ...{ method: name(one.methodId), units: String(one.units), kgPerM2: number(one.kgPerM2), letters: one.letters },
+      method: name(one.methodId),
+      units: String(one.units),
+      kgPerM2: number(one.kgPerM2),
+      letters: one.letters,
     })),
     rows: found.table.map((row) => ({
       source: row.source,
@@ -93,7 +100,10 @@ type Pooled = Extract<ReturnType<typeof seasonsTogether>, { kind: 'answer' }>
 function pooledLine(pooled: Pooled, number: Writing['number']) {
   const of = (log: number) => number(Math.exp(log))
   return {
-    ...{ ratio: of(pooled.estimate), low: of(pooled.low), high: of(pooled.high), i2: number(pooled.i2, 0) },
+    ratio: of(pooled.estimate),
+    low: of(pooled.low),
+    high: of(pooled.high),
+    i2: number(pooled.i2, 0),
     next: 'low' in pooled.prediction ? { low: of(pooled.prediction.low), high: of(pooled.prediction.high) } : null,
   }
 }
@@ -111,8 +121,11 @@ function stableTable(
     rows: found.methods.map((one) => ({
       method: name(one.methodId),
       cells: [
-        ...[number(one.mean), one.cv === null ? null : number(one.cv, 0), number(one.slope)],
-        ...[one.shukla === null ? null : number(Math.max(0, one.shukla), 3), number(one.superiority, 3)],
+        number(one.mean),
+        one.cv === null ? null : number(one.cv, 0),
+        number(one.slope),
+        one.shukla === null ? null : number(Math.max(0, one.shukla), 3),
+        number(one.superiority, 3),
       ],
     })),
   }

@@ -177,8 +177,13 @@ export function plotModel(
   if (!own || !(own.se > 0)) return refused('aliased', 'method')
   const reach = qt(0.975, own.df) * own.se
   return answer({
-    ...{ ratio: Math.exp(own.estimate), low: Math.exp(own.estimate - reach), high: Math.exp(own.estimate + reach) },
-    ...{ df: own.df, plots: plots.length, failed: rows.length - plots.length, singular: model.singular },
+    ratio: Math.exp(own.estimate),
+    low: Math.exp(own.estimate - reach),
+    high: Math.exp(own.estimate + reach),
+    df: own.df,
+    plots: plots.length,
+    failed: rows.length - plots.length,
+    singular: model.singular,
     after: holder ?? null,
     spreads: Object.fromEntries(
       Object.entries(model.varianceComponents).map(([name, variance]) => [name, Math.sqrt(variance)]),

@@ -60,5 +60,12 @@ export const sentenceCalibration: readonly SentenceLine[] = (
     ['swapped gardens', 'random', 4, 0.12, 1000, 0.11, 0.04, 0.006],
   ] as const
 ).map(([layout, how, units, methodBySeason, trials, told, outside, wrongSide]) => ({
-  ...{ layout, how, units, methodBySeason, trials, told, outside, wrongSide },
+  layout,
+  how,
+  units,
+  methodBySeason,
+  trials,
+  told,
+  outside,
+  wrongSide,
 }))

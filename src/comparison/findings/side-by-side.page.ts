@@ -140,7 +140,8 @@ function cellShown(row: SideRow, key: SideMeasure, { locale, currency, to, secti
   const bare = limited && value === 0
   const section = sectionOf?.[sideMeasures[key]]
   return {
-    ...{ key, value },
+    key,
+    value,
     figure:
       value === null || bare
         ? words.comparison.nothing

@@ -111,7 +111,8 @@ export function summaryOf(given: Summarised): Summary {
   const plots = found.flatMap((one) => ('certainty' in one && !('layout' in one) ? [one.certainty] : []))
   const methods = found.flatMap((one) => ('layout' in one ? [one.certainty] : []))
   return {
-    ...{ reference: named.get(reference) ?? reference, others: others.length },
+    reference: named.get(reference) ?? reference,
+    others: others.length,
     title: others.length === 0 ? [] : told.slice(0, 2),
     measures: others.length === 0 ? [] : measures,
     sure: {
@@ -162,9 +163,17 @@ function measureSaid(measure: SummaryMeasure, given: Summarised, named: Names): 
   const of = (kind: Judged['kind']) => judged.filter((one) => one.kind === kind).map((one) => one.beside)
   const seasons = Math.max(0, ...judged.map((one) => one.seasons))
   return {
-    ...{ measure, reference: named.get(reference) ?? reference, seasons },
-    ...{ more: of('more'), less: of('less'), alike: of('alike'), untold: of('untold'), described: of('described') },
-    ...{ open: of('open'), unsayable: of('unsayable'), failed: of('failed') },
+    measure,
+    reference: named.get(reference) ?? reference,
+    seasons,
+    more: of('more'),
+    less: of('less'),
+    alike: of('alike'),
+    untold: of('untold'),
+    described: of('described'),
+    open: of('open'),
+    unsayable: of('unsayable'),
+    failed: of('failed'),
     carriedBy: judged.flatMap(({ beside, carriedBy: crops = [] }) =>
       crops.length > 0 ? [{ name: beside.name, crops }] : [],
     ),
@@ -275,8 +284,12 @@ function restsOf({ table, found, seasons }: Summarised): Summary['rests'] {
   const crops = found.flatMap((one) => ('crops' in one ? [one.crops] : []))
   const most = Math.max(table.matched.length, ...crops)
   return {
-    ...{ seasons, crops: most, fewerCrops: crops.some((one) => one < most), singly: most > 0 && matchedSingly(found) },
-    ...{ plantings: sum((one) => one.plantings) },
-    ...{ closed: sum((one) => Math.min(one.hoursClosed, one.weightsClosed)), weeks: sum((one) => one.weeks) },
+    seasons,
+    crops: most,
+    fewerCrops: crops.some((one) => one < most),
+    singly: most > 0 && matchedSingly(found),
+    plantings: sum((one) => one.plantings),
+    closed: sum((one) => Math.min(one.hoursClosed, one.weightsClosed)),
+    weeks: sum((one) => one.weeks),
   }
 }

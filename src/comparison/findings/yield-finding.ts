@@ -98,8 +98,12 @@ export function yieldFinding(
   const without = leavingOut(over.seasons, comparisons)
   if (over.contrast.kind === 'refused') {
     return {
+      ...named,
+      code: 'one season',
       // There is one season here, and it has its ratio.
-      ...{ ...named, code: 'one season', ratio: Math.exp(only?.logRatio ?? 0), crops: only?.crops.length ?? 0 },
+      ratio: Math.exp(only?.logRatio ?? 0),
+      // And its crops.
+      crops: only?.crops.length ?? 0,
       leavingOut: without.crops,
       cropsOnce: without.cropsOnce,
       missing: only ? missingInSeason(record, pair, counted) : { kind: 'none open' },
@@ -115,18 +119,26 @@ export function yieldFinding(
     .reduce((sum, season) => sum + season.changedSince, 0)
   return {
     ...named,
-    ...{
-      code: over.soFar || turnedBy(missing) ? ('not seen' as const) : codeOf(over.contrast, margin),
-      estimand: over.estimand,
-    },
-    ...{ ratio: Math.exp(estimate), low: Math.exp(low), high: Math.exp(high), seasons, crops, marginPercent },
+    code: over.soFar || turnedBy(missing) ? ('not seen' as const) : codeOf(over.contrast, margin),
+    estimand: over.estimand,
+    ratio: Math.exp(estimate),
+    low: Math.exp(low),
+    high: Math.exp(high),
+    seasons,
+    crops,
+    marginPercent,
     level: 1 - 0.05 / comparisons,
     next: { low: Math.exp(prediction.low), high: Math.exp(prediction.high) },
     smallestSeen: smallestSeen(over.seasons),
     certainty: certaintyOf({
       gardens: Math.max(named.gardensA.length, named.gardensB.length),
-      ...{ seasons, matchedCrops: crops, coverage: coverageOf(record, seasonIds, pair), questionLocked, changedSince },
-      ...{ halfWidth: (high - low) / 2, survives: missing.kind !== 'ends' || missing.survives },
+      seasons,
+      matchedCrops: crops,
+      coverage: coverageOf(record, seasonIds, pair),
+      questionLocked,
+      changedSince,
+      halfWidth: (high - low) / 2,
+      survives: missing.kind !== 'ends' || missing.survives,
       ...(margin === null ? {} : { wideFrom: margin }),
     }),
     everyWay: everyWay(record, seasonIds, pair, rules),
@@ -166,8 +178,14 @@ function failedFinding(record: TrialRecord, over: OverSeasons, named: OfPair): F
       .filter((one) => one[side] === 0)
       .map((one) => nameIfAny(record.seasons.find((season) => season.id === one.seasonId)))
   return {
-    ...{ ...named, code: 'failed season', seasons: all.length, rateA, rateB },
-    ...{ failedA: seasonsOf('rateA'), failedB: seasonsOf('rateB'), ratio: rateA > 0 ? rateB / rateA : null },
+    ...named,
+    code: 'failed season',
+    seasons: all.length,
+    rateA,
+    rateB,
+    failedA: seasonsOf('rateA'),
+    failedB: seasonsOf('rateB'),
+    ratio: rateA > 0 ? rateB / rateA : null,
   }
 }
 

@@ -32,7 +32,8 @@ export function burdenBounds(
   const most = entered + hours.high - hours.low
   if (burden === 'hoursPerBed') {
     return answer({
-      ...{ low: entered / totals.bedAreaCm2, high: most / totals.bedAreaCm2 },
+      low: entered / totals.bedAreaCm2,
+      high: most / totals.bedAreaCm2,
       openWeeks: hours.openWeeks,
     })
   }

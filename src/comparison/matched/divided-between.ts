@@ -67,7 +67,10 @@ function onlyDivided(record: TrialRecord, seasonId: string, unit: Asked['unit'])
     return known
   }
   return {
-    ...{ ...record, plantings: [], closings: [], entries: [] },
+    ...record,
+    plantings: [],
+    closings: [],
+    entries: [],
     labour: labourToward(record, seasonId).filter(
       (one) => one.sharedByRule === true || several(one.writtenFor ?? one.bedIds),
     ),

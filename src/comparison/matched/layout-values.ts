@@ -50,7 +50,8 @@ export function layoutValues(
   const mix = mixOf(grown, shared)
   const values = kept.flatMap((id) =>
     unitsIn(laid, id).map((unit) => ({
-      ...{ ...unit, seasonId: id },
+      ...unit,
+      seasonId: id,
       rate: rateOf(unit.unitId, cropsIn.get(id) ?? [], mix),
     })),
   )

@@ -83,7 +83,11 @@ export function matchedSeason(
   const [rateA, rateB] = [onMix(crops, 'rateA'), onMix(crops, 'rateB')]
   if (!(rateA > 0 && rateB > 0)) return { ...refused('zero total', `${rateA} and ${rateB}`), rates: { rateA, rateB } }
   return answer({
-    ...{ seasonId, crops, rateA, rateB, logRatio: Math.log(rateB / rateA) },
+    seasonId,
+    crops,
+    rateA,
+    rateB,
+    logRatio: Math.log(rateB / rateA),
     leavingOut: leavingOut(crops),
     cropsOnce: { a: cropsOnce(crops, 'rateA'), b: cropsOnce(crops, 'rateB') },
   })

@@ -77,7 +77,11 @@ export function overSeasons(
   const without = [...failed, ...onMix]
   const effects = seasons.map((season) => season.logRatio)
   return answer({
-    ...{ estimand: 'thesePlots' as const, seasons, constantCrops, failed: without, soFar },
+    estimand: 'thesePlots' as const,
+    seasons,
+    constantCrops,
+    failed: without,
+    soFar,
     open: all.flatMap(([seasonId, one]) =>
       one.kind === 'answer' && !soFar && !closed.has(seasonId) ? [{ seasonId, logRatio: one.logRatio }] : [],
     ),

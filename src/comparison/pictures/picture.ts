@@ -48,7 +48,11 @@ export const wordsIn = (locale: string) => wordsFor(locale).pictures
 export function pictureOf(told: PictureTold, { title, how, drawing, head, rows }: Made): Picture {
   const words = wordsIn(told.locale)
   return {
-    ...{ id: told.id, title, how, drawing, tableId: told.tableId ?? null },
+    id: told.id,
+    title,
+    how,
+    drawing,
+    tableId: told.tableId ?? null,
     tableSays: told.tableId !== undefined ? words.tableOnPage : words.tableBelow,
     table: { caption: title, name: words.theTable, head, rows },
     takenAs: (kind) => words.takenAs(kind, title),

@@ -29,7 +29,11 @@ export function yieldsPicture(yields: readonly MethodYield[], told: PictureTold)
     ...own,
   }))
   return intervalsPicture(rows, {
-    ...{ ...told, title, axis, scale: 'linear', first: words.head.method },
+    ...told,
+    title,
+    axis,
+    scale: 'linear',
+    first: words.head.method,
     how: yields.some(hasInterval) ? how : howWithout,
   })
 }
@@ -54,8 +58,12 @@ export function cropRatiosPicture({ methodA, methodB, crops, pooled }: CropRatio
   const rows: LabelledRow[] = bySize.map(({ crop, ratio }) => ({ label: crop, value: ratio, noInterval: '' }))
   if (pooled) rows.push({ label: name, kind: 'pooled', noInterval: words.oneSeason, ...pooled })
   return intervalsPicture(rows, {
-    ...{ ...told, title: title(methodB, methodA), how, axis: axis(methodB, methodA) },
-    ...{ scale: 'log', first: words.head.crop },
+    ...told,
+    title: title(methodB, methodA),
+    how,
+    axis: axis(methodB, methodA),
+    scale: 'log',
+    first: words.head.crop,
   })
 }
 
@@ -80,8 +88,12 @@ export function seasonRatiosPicture(of: SeasonRatios, told: PictureTold): Pictur
   else if (pooled) rows.push({ label: w.pooled, kind: 'pooled', noInterval: words.oneSeason, ...pooled })
   if (next && !saysNothing(next)) rows.push({ label: w.predicted, kind: 'predicted', value: null, ...next })
   return intervalsPicture(rows, {
-    ...{ ...told, title: w.title(methodB, methodA), how, axis: words.cropRatios.axis(methodB, methodA) },
-    ...{ scale: 'log', first: words.head.season },
+    ...told,
+    title: w.title(methodB, methodA),
+    how,
+    axis: words.cropRatios.axis(methodB, methodA),
+    scale: 'log',
+    first: words.head.season,
   })
 }
 
@@ -105,8 +117,12 @@ export function everyWayPicture({ methodA, methodB, ways }: EveryWayRatios, told
     return { label: way, value: ratio, noInterval: '', strong: first }
   })
   return intervalsPicture(rows, {
-    ...{ ...told, title: w.title(methodB, methodA), how: w.how, axis: words.cropRatios.axis(methodB, methodA) },
-    ...{ scale: 'log', first: words.head.way },
+    ...told,
+    title: w.title(methodB, methodA),
+    how: w.how,
+    axis: words.cropRatios.axis(methodB, methodA),
+    scale: 'log',
+    first: words.head.way,
   })
 }
 
@@ -136,7 +152,9 @@ function intervalsPicture(rows: readonly LabelledRow[], said: Said): Picture {
     typeof value === 'number' && Number.isFinite(value) ? write(value, 2) : '–'
   const intervals = rows.some(hasInterval)
   return pictureOf(said, {
-    ...{ title, how, drawing: drawIntervals({ rows: drawn, scale, reference, axis, write }) },
+    title,
+    how,
+    drawing: drawIntervals({ rows: drawn, scale, reference, axis, write }),
     head: [
       first,
       scale === 'log' ? words.head.ratio : words.head.figure,
@@ -186,7 +204,9 @@ export function gapPicture({ methodA, methodB, total, crops: unordered }: GapPic
   })
   const cells = (parts: Partial<Parts>) => [...values(parts).map((one) => signed(one)), signed(sum(parts))]
   return pictureOf(told, {
-    ...{ title: w.title(methodB, methodA), how: w.how, drawing },
+    title: w.title(methodB, methodA),
+    how: w.how,
+    drawing,
     head: [words.head.crop, ...used.map((key) => w.parts[key]), words.head.together],
     rows: [...crops.map((crop) => [crop.crop, ...cells(crop)]), [w.together, ...cells(total)]],
   })

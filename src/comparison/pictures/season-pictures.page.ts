@@ -36,11 +36,16 @@ function labourPicture(labour: SeasonLabour, told: PictureTold, beside: NonNulla
       ...totalOf(one, told.locale),
       values: one.minutes.map((minutes) => (minutes === null ? null : minutes / 60)),
     })),
-    ...{ ticks: weekTicks(labour.weeks, told.locale), axis: w.axis, unknown: w.open },
-    ...{ write: writeIn(told.locale), beside },
+    ticks: weekTicks(labour.weeks, told.locale),
+    axis: w.axis,
+    unknown: w.open,
+    write: writeIn(told.locale),
+    beside,
   })
   return pictureOf(told, {
-    ...{ title: w.title(labour.method), how: w.how, drawing },
+    title: w.title(labour.method),
+    how: w.how,
+    drawing,
     head: [words.head.week, ...used.map((one) => w.groups[one.group])],
     rows: [
       ...labour.weeks.map((week, i) => [
@@ -71,8 +76,10 @@ function totalOf({ group, minutes }: LabourOfGroup, locale: string) {
   const total = sumOf(minutes)
   const w = wordsIn(locale).labour
   return {
-    ...{ label: w.groups[group], figure: w.hours(hoursIn(locale, total)) },
-    ...{ value: total / 60, fill: fillOf(group) },
+    label: w.groups[group],
+    figure: w.hours(hoursIn(locale, total)),
+    value: total / 60,
+    fill: fillOf(group),
   }
 }
 
@@ -111,12 +118,17 @@ export function runningLabourPicture({ weeks, methods, perArea }: LabourOfMethod
       label: method,
       points: (totals[i] ?? []).map(({ total, sure }, x): CoursePoint => ({ x, y: total, sure })),
     })),
-    ...{ ticks: weekTicks(weeks, told.locale), axis: w.axis(perArea), write: writeIn(told.locale) },
-    ...{ fromZero: true, notes },
+    ticks: weekTicks(weeks, told.locale),
+    axis: w.axis(perArea),
+    write: writeIn(told.locale),
+    fromZero: true,
+    notes,
   })
   const figure = (value: number) => formatNumber(value, told.locale, perArea ? 2 : 1)
   return pictureOf(told, {
-    ...{ title: w.title, how: notes.length > 0 ? w.how : `${w.how} ${w.noCrossing(known, weeks.length)}`, drawing },
+    title: w.title,
+    how: notes.length > 0 ? w.how : `${w.how} ${w.noCrossing(known, weeks.length)}`,
+    drawing,
     head: [words.head.week, ...methods.map((one) => one.method)],
     rows: weeks.map((week, i) => [week, ...totals.map((of) => written(of[i]?.total ?? null, told.locale, figure))]),
   })
@@ -144,7 +156,8 @@ export function lossesPicture({ in: unit, methods, causes: unordered }: LossesBy
       return { label, value, figure: written(value, told.locale, figure) }
     })
   return pictureOf(told, {
-    ...{ title: w.title, how: w.how },
+    title: w.title,
+    how: w.how,
     drawing: drawBarLedger({ groups: causes.map(({ cause, values }) => ({ heading: cause, rows: rows(values) })) }),
     head: [words.head.cause, ...methods],
     rows: causes.map(({ cause, values }) => [cause, ...rows(values).map((row) => row.figure)]),
@@ -174,13 +187,18 @@ export function soilPicture({ analyte, unit, series, decimals }: SoilCourse, tol
         .sort((a, b) => (a.day < b.day ? -1 : a.day > b.day ? 1 : 0))
         .map(({ day, value }) => ({ x: dayNumber(day), y: value })),
     })),
-    ...{ ticks, axis: unit === '' ? analyte : `${analyte}, ${unit}`, write: writeIn(told.locale), pegs: true },
+    ticks,
+    axis: unit === '' ? analyte : `${analyte}, ${unit}`,
+    write: writeIn(told.locale),
+    pegs: true,
   })
   const at = (tests: SoilCourse['series'][number]['tests'], day: string) => tests.find((test) => test.day === day)
   const cell = (test: { value: number | null } | undefined) =>
     test ? written(test.value, told.locale, (value) => formatNumber(value, told.locale, decimals)) : '–'
   return pictureOf(told, {
-    ...{ title: w.title(analyte), how: w.how, drawing },
+    title: w.title(analyte),
+    how: w.how,
+    drawing,
     head: [words.head.day, ...series.map((one) => one.where)],
     rows: days.map((day) => [formatDay(day, told.locale), ...series.map(({ tests }) => cell(at(tests, day)))]),
   })

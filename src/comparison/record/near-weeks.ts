@@ -26,7 +26,9 @@ const made = new WeakMap<SeasonRecord, readonly SeasonWeek[]>()
 
 const makeWeeks = ({ startsOn, endsOn }: SeasonRecord) =>
   weeksBetween(startsOn, endsOn).map((week) => ({
-    ...{ week, monday: mondayOf(week), next: mondayOf(weekAfter(week, 1)) },
+    week,
+    monday: mondayOf(week),
+    next: mondayOf(weekAfter(week, 1)),
   }))
 
 export const seasonWeeks = (record: TrialRecord, seasonId: string): IsoWeek[] =>

@@ -1,8 +1,7 @@
 import { and, asc, eq, isNull } from 'drizzle-orm'
 import type { Tx } from '../../db/database.ts'
-import { cutNumber } from '../../diary/cuts.ts'
 import { labourEntries, labourShares, losses } from '../../diary/diary.table.ts'
-import { type WeighedPart, weighedByPlanting } from '../../diary/picked.queries.ts'
+import { weighedByPlanting } from '../../diary/picked.queries.ts'
 import { sealedBySeason } from '../../diary/sealed.queries.ts'
 import { readTwiceOf } from '../../diary/second-readings.queries.ts'
 import { standingClosings } from '../../diary/week.queries.ts'
@@ -10,31 +9,19 @@ import { entriesWritten } from '../../diary/written.queries.ts'
 import { bedsOf, gardensOf, methodsOf } from '../../gardens/gardens.queries.ts'
 import { applications, deliveries, inputs } from '../../inputs/inputs.table.ts'
 import { type Part, partOf, spreadBefore } from '../../inputs/load.ts'
-import { held } from '../../lookups/held.ts'
 import { rowsWith } from '../../lookups/rows-with.ts'
 import { numberIn } from '../../lookups/unsaid.ts'
-import type { IsoDate } from '../../quantities/dates.ts'
 import type { IsoWeek } from '../../quantities/iso-week.ts'
 import { readIsoWeek, thursdayOf } from '../../quantities/iso-week.ts'
-import { inBedFrom } from '../../seasons/bed-course.ts'
-import type { OverDays } from '../../seasons/put-into.ts'
-import { assignmentsOf, type PlantingRow, plantingsOf, seasonsOf } from '../../seasons/seasons.queries.ts'
+import { assignmentsOf, plantingsOf, seasonsOf } from '../../seasons/seasons.queries.ts'
 import { changesSinceClosing } from './changes-since.queries.ts'
 import { closuresOf } from './closures.queries.ts'
-import { groundBeside, groundUntil } from './ground-counted.ts'
 import { type RowsOfPlantings, rowsOfPlantings } from './in-each-season.ts'
 import { type Nurseries, nurseries } from './nursery.ts'
 import { nurseryCosts, partsOfNursery } from './nursery-work.ts'
+import { mixedBeds, plantingRecords } from './planting-records.queries.ts'
 import { bedsAt, bedsOfPlaces, partsOfEntry, type SharedGround } from './shared-work.ts'
-import type {
-  EntryRecord,
-  LabourRecord,
-  LossRecord,
-  PlantingRecord,
-  SpreadingRecord,
-  TrialRecord,
-  WeighedRecord,
-} from './trial-record.ts'
+import type { EntryRecord, LabourRecord, SpreadingRecord, TrialRecord } from './trial-record.ts'
 
 /**
  * Everything that the group's comparison rests on; shared crates and hours already divided, to the gram and the minute.
@@ -57,14 +44,28 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
   const sealed = await sealedBySeason(tx, groupId)
   return {
     seasons: seasons.map(({ id, name, startsOn, endsOn, isUniformYear }) => ({
-      ...{ id, name, startsOn, endsOn, closed: closed.has(id), uniform: isUniformYear === 1 },
-      ...{ changedSince: numberIn(changedSince, id), sealed: numberIn(sealed, id) },
+      id,
+      name,
+      startsOn,
+      endsOn,
+      closed: closed.has(id),
+      uniform: isUniformYear === 1,
+      changedSince: numberIn(changedSince, id),
+      sealed: numberIn(sealed, id),
     })),
     methods: (await methodsOf(tx, groupId)).map(({ id, name, establishingSeasons }) => ({
-      ...{ id, name, establishingSeasons },
+      id,
+      name,
+      establishingSeasons,
     })),
     gardens: (await gardensOf(tx, groupId)).map(({ id, name, areas, siteId, exposure, soil, groundBefore }) => ({
-      ...{ id, name, areas, siteId, exposure, soil, groundBefore },
+      id,
+      name,
+      areas,
+      siteId,
+      exposure,
+      soil,
+      groundBefore,
     })),
     beds: nursery.beds.map(({ id, gardenId, areas, lay, name, blockId }) => ({
       id,
@@ -75,7 +76,13 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
       ...(lay && { lay }),
     })),
     assignments: assignments.map(({ seasonId, gardenId, bedId, methodId, how, phase, yearOfMethod }) => ({
-      ...{ seasonId, gardenId, bedId, methodId, how, phase, yearOfMethod },
+      seasonId,
+      gardenId,
+      bedId,
+      methodId,
+      how,
+      phase,
+      yearOfMethod,
     })),
     plantings: plantings.flatMap((one) =>
       plantingRecords(one, { seasons, rows, mixed, lost, weighed: grams.get(one.id) ?? [] }),
@@ -93,102 +100,6 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
   }
 }
 
-interface Around {
-  readonly seasons: Awaited<ReturnType<typeof seasonsOf>>
-  readonly rows: RowsOfPlantings
-  readonly weighed: readonly WeighedPart[]
-  readonly mixed: MixedBeds
-  readonly lost: readonly LossRecord[]
-}
-
-/** One row, or of a planting that stands over seasons one for each of them, with what was weighed of it then. */
-function plantingRecords(one: PlantingRow, { seasons, rows, weighed, mixed, lost }: Around): PlantingRecord[] {
-  const { bedId, crop, cultivar, purpose } = one
-  const from = inBedFrom(one) || null
-  return rows.of(one).map(({ id, seasonId, establishing }) => {
-    const season = seasons.find((each) => each.id === seasonId)
-    const counted = weighed.filter((part) => rows.inSeason(one.id, part.seasonId) === id)
-    const own = counted.map(withoutSeason)
-    const sum = (of: 'marketableG' | 'unmarketableG') => own.reduce((total, part) => total + part[of], 0)
-    const clearedOn = standsOnAfter(one, season) ? null : one.clearedOn
-    const goes = own.length === 0 && !lost.some((loss) => loss.plantingId === id) ? clearedOn : null
-    const ground = groundOf(one, { seasonId, season, goes, mixed })
-    return {
-      ...{ id, seasonId, bedId, crop, cultivar, ...ground, purpose, from, to: clearedOn },
-      weighed: one.regrows === 1 ? numbered(own) : own,
-      matchedSetId: establishing || ground.counted === 'until it went' ? null : one.matchedSetId,
-      cleared: clearedOn !== null || (season !== undefined && season.closedAt !== null),
-      ...{ marketableG: sum('marketableG'), unmarketableG: sum('unmarketableG') },
-      ...(establishing && { establishing }),
-    }
-  })
-}
-
-const withoutSeason = ({ id, on, shared, isoWeek, marketableG, unmarketableG }: WeighedPart): WeighedRecord => ({
-  id,
-  on,
-  shared,
-  isoWeek,
-  marketableG,
-  unmarketableG,
-})
-
-interface OfSeason {
-  readonly seasonId: string
-  readonly season: { readonly startsOn: IsoDate; readonly endsOn: IsoDate } | undefined
-  /** The day on which it was cleared in this season, where nothing of it was picked or lost in it. */
-  readonly goes: IsoDate | null
-  readonly mixed: MixedBeds
-}
-
-/** The ground that it counts in a season, and as what where that is not the whole. */
-function groundOf(
-  one: PlantingRow,
-  { seasonId, season, goes, mixed }: OfSeason,
-): Pick<PlantingRecord, 'areaCm2' | 'wholeCm2' | 'counted'> {
-  const { areaCm2 } = one
-  if (season === undefined) return { areaCm2 }
-  if (one.standsOverSeasons === 1 && goes !== null && seasonId !== one.seasonId) {
-    return { areaCm2: groundUntil(areaCm2, goes, season), wholeCm2: areaCm2, counted: 'until it went' }
-  }
-  const inBed = one.purpose === 'harvest' ? mixed.get(one.bedId) : undefined
-  if (!inBed) return { areaCm2 }
-  const own = held(inBed, one.id)
-  const from = seasonId === one.seasonId || own.from > season.startsOn ? own.from : season.startsOn
-  const shared = groundBeside({ own, from, season, inBed: [...inBed.values()] })
-  return shared === areaCm2 ? { areaCm2 } : { areaCm2: shared, wholeCm2: areaCm2, counted: 'shared by days' }
-}
-
-/** The beds in which crops overlap on purpose, with the days of all that is grown for its harvest in them. */
-type MixedBeds = ReadonlyMap<string, ReadonlyMap<string, OverDays>>
-
-function mixedBeds(plantings: readonly PlantingRow[]): MixedBeds {
-  const grown = plantings.filter((one) => one.purpose === 'harvest')
-  const beds = new Map(grown.flatMap((one) => (one.interplanted ? [[one.bedId, new Map<string, OverDays>()]] : [])))
-  for (const one of grown) {
-    const { areaCm2, interplanted, clearedOn: until } = one
-    beds.get(one.bedId)?.set(one.id, { from: inBedFrom(one), until, areaCm2, interplanted })
-  }
-  return beds
-}
-
-/** The cuts of what grows again, by their days. */
-const numbered = (weighed: readonly WeighedRecord[]): WeighedRecord[] =>
-  weighed.map((part) => {
-    const cut =
-      part.on === undefined
-        ? null
-        : cutNumber(
-            weighed.flatMap(({ on }) => on ?? []),
-            part.on,
-          )
-    return cut === null ? part : { ...part, cut }
-  })
-
-/** What stands over seasons was not cleared in one that ended before its clearing. */
-const standsOnAfter = (one: PlantingRow, season: { readonly endsOn: IsoDate } | undefined): boolean =>
-  one.standsOverSeasons === 1 && season !== undefined && (one.clearedOn === null || one.clearedOn > season.endsOn)
-
 function readIn<T extends { readonly plantingId: string; readonly isoWeek: IsoWeek }>(
   reading: T,
   rows: RowsOfPlantings,
@@ -200,7 +111,8 @@ function readIn<T extends { readonly plantingId: string; readonly isoWeek: IsoWe
 async function entriesOf(tx: Tx, groupId: string, ground: SharedGround): Promise<EntryRecord[]> {
   const { places, entries } = await entriesWritten(tx, groupId)
   return entries.map(({ id, ...entry }) => ({
-    ...{ id, ...entry },
+    id,
+    ...entry,
     bedIds: bedsOfPlaces(places.get(id) ?? [], entry.seasonId, ground),
   }))
 }
@@ -212,7 +124,12 @@ async function lossesOf(tx: Tx, groupId: string, inRow: RowsOfPlantings) {
     .where(and(eq(losses.groupId, groupId), isNull(losses.removedAt)))
     .orderBy(asc(losses.plantingId), asc(losses.lostOn), asc(losses.id))
   return rows.map(({ id, plantingId, lostOn, sharePermille, cause, outsideMethod, alsoNextDoor }) => ({
-    ...{ id, lostOn, sharePermille, cause, alsoNextDoor, outsideMethod: outsideMethod === 1 },
+    id,
+    lostOn,
+    sharePermille,
+    cause,
+    alsoNextDoor,
+    outsideMethod: outsideMethod === 1,
     plantingId: inRow.onDay(plantingId, lostOn),
   }))
 }
@@ -277,9 +194,13 @@ async function spreadingsOf(
     ...costOf(delivery, { ...application, beforeThousandths: numberIn(before, application.id) }, input.ownMade === 1),
     usefulLifeSeasons: application.usefulLifeSeasons ?? input.usefulLifeSeasons,
     bedIds: bedsAt(application, ground),
-    ...{ phase: application.phase, kind: input.kind },
+    phase: application.phase,
+    kind: input.kind,
     plantingId: application.plantingId && inRow.inSeason(application.plantingId, application.seasonId),
-    ...{ id: application.id, on: application.appliedOn, input: input.name, gardenId: application.gardenId },
+    id: application.id,
+    on: application.appliedOn,
+    input: input.name,
+    gardenId: application.gardenId,
   }))
 }
 

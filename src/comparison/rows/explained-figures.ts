@@ -74,7 +74,9 @@ export function lossFigures(
     return [
       ...one.causes.flatMap(({ cause, outsideMethod, count, areaPermille, nextDoor }) =>
         rowsOf([method, cause, outsideMethod ? 'outside' : 'of the method'], '1', {
-          ...{ count, share: areaPermille / 1000 / one.plantedAreaCm2, alsoNextDoor: nextDoor.yes },
+          count,
+          share: areaPermille / 1000 / one.plantedAreaCm2,
+          alsoNextDoor: nextDoor.yes,
         }),
       ),
       ...rowsOf([method, 'all', 'all'], '1', { plantings, failed, lostShare }),

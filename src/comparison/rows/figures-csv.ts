@@ -25,8 +25,13 @@ const methodRows = (table: FirstTable): FigureRows => [
   ['method', 'figure', 'unit', 'value', 'numerator', 'denominator', 'limit'],
   ...table.methods.flatMap(({ method, figures }) =>
     figures.map(({ key, value, numerator, denominator, limit }) => [
-      ...[method, key, unitOfFigure(key), value],
-      ...[numerator, denominator, limit],
+      method,
+      key,
+      unitOfFigure(key),
+      value,
+      numerator,
+      denominator,
+      limit,
     ]),
   ),
 ]

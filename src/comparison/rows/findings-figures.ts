@@ -56,8 +56,14 @@ function figuresOf(finding: Said): Record<string, number | null> {
   const left = { ...leftOut('leavingOut', without.crops), ...leftOut('leavingSeasonOut', without.seasons) }
   const { cropsOnce, carriedBy } = without
   return {
-    ...{ ...counted, crops, nextLow: next.low, nextHigh: next.high, smallestSeen },
-    ...{ ...left, cropsOnce, cropsThatCarry: carriedBy.length },
+    ...counted,
+    crops,
+    nextLow: next.low,
+    nextHigh: next.high,
+    smallestSeen,
+    ...left,
+    cropsOnce,
+    cropsThatCarry: carriedBy.length,
   }
 }
 
@@ -92,8 +98,11 @@ export function seasonFigures(
       ...(contrast.kind === 'refused' || replicates(record, seasonIds, [referenceId, other.id])
         ? []
         : rowsOf([other.name, 'all seasons'], '1', {
-            ...{ ratio: Math.exp(contrast.estimate), low: Math.exp(contrast.low), high: Math.exp(contrast.high) },
-            ...{ nextLow: Math.exp(contrast.prediction.low), nextHigh: Math.exp(contrast.prediction.high) },
+            ratio: Math.exp(contrast.estimate),
+            low: Math.exp(contrast.low),
+            high: Math.exp(contrast.high),
+            nextLow: Math.exp(contrast.prediction.low),
+            nextHigh: Math.exp(contrast.prediction.high),
           })),
     ]
   })

@@ -26,10 +26,16 @@ export function lineNames(
     'ofCrop.matched': figures.matched,
     'ofCrop.hoursPerKg': counted.hoursPerKg(currency),
     'ofCrop.costPerKg': counted.costPerKg(currency),
-    ...{ intensity: figures.intensity, commonCrops: figures.commonCrops, causeCount: figures.causeCount },
+    intensity: figures.intensity,
+    commonCrops: figures.commonCrops,
+    causeCount: figures.causeCount,
     cause: asShown(byName(words.diary.causes)[linkOf(cause)] ?? cause),
     task: asShown(byName(words.diary.tasks)[linkOf(task)] ?? task),
-    ...{ labourAll, labourEstablishing, failedRow, standingRow, plantedRow },
+    labourAll,
+    labourEstablishing,
+    failedRow,
+    standingRow,
+    plantedRow,
     ...words.comparison.coverage,
   }
 }

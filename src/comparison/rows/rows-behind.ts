@@ -75,7 +75,10 @@ export function rowsBehind(record: TrialRecord, seasonIds: readonly string[], me
     costs: seasons.flatMap((one) => one.costs),
     losses: plantings.flatMap(({ seasonId, planting }) =>
       lossSteps(record.losses.filter((loss) => loss.plantingId === planting.id)).map(({ loss, permille }) => ({
-        ...{ seasonId, planting, loss, areaPermille: planting.areaCm2 * permille },
+        seasonId,
+        planting,
+        loss,
+        areaPermille: planting.areaCm2 * permille,
       })),
     ),
     weeks: seasons.flatMap((one) => one.weeks),

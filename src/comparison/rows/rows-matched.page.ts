@@ -16,9 +16,11 @@ export function mixShown(record: TrialRecord, seasonIds: readonly string[], meth
     found && {
       rows: found.parts.map((one) => ({
         crop: one.name,
-        ...{ area: formatArea(one.plantedAreaCm2, locale), good: formatKilograms(one.marketableG, locale) },
+        area: formatArea(one.plantedAreaCm2, locale),
+        good: formatKilograms(one.marketableG, locale),
         kgPerM2: figure((10 * one.marketableG) / one.plantedAreaCm2, locale),
-        ...{ share: percent(one.share, locale), part: formatNumber(one.part, locale, 4) },
+        share: percent(one.share, locale),
+        part: formatNumber(one.part, locale, 4),
       })),
       sum: figure(found.kgPerM2, locale),
     }
@@ -38,15 +40,19 @@ export function pairShown(besideId: string, { scope, seasonIds, matchedRules, lo
   const name = (id: string) => nameIfAny(record.methods.find((one) => one.id === id))
   const found = pairBehind(record, seasonIds, { methodA: besideId, methodB: scope.id }, matchedRules)
   return {
-    ...{ other: name(besideId), otherId: besideId },
+    other: name(besideId),
+    otherId: besideId,
     seasons: (found?.seasons ?? []).map((one) => ({
       season: seasonName(record, one.seasonId),
       seasonId: one.seasonId,
       rows: one.crops.map((crop) => ({
-        ...{ crop: crop.crop, share: percent(crop.share, locale) },
-        ...{ own: figure(crop.rateB, locale), other: figure(crop.rateA, locale) },
+        crop: crop.crop,
+        share: percent(crop.share, locale),
+        own: figure(crop.rateB, locale),
+        other: figure(crop.rateA, locale),
       })),
-      ...{ own: figure(one.rateB, locale), other: figure(one.rateA, locale) },
+      own: figure(one.rateB, locale),
+      other: figure(one.rateA, locale),
       ratio: one.rateA > 0 ? figure(one.rateB / one.rateA, locale) : null,
     })),
     mean: found?.mean ? figure(found.mean.ratio, locale) : null,
@@ -77,7 +83,9 @@ export function steadyShown(record: TrialRecord, seasonIds: readonly string[], m
   return (
     found && {
       rows: found.seasons.map((one) => ({
-        ...{ season: seasonName(record, one.seasonId), seasonId: one.seasonId, kgPerM2: figure(one.rate, locale) },
+        season: seasonName(record, one.seasonId),
+        seasonId: one.seasonId,
+        kgPerM2: figure(one.rate, locale),
       })),
       mean: figure(found.mean, locale),
     }

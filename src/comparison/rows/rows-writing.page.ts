@@ -25,7 +25,10 @@ export function lineShown(line: FigureLine, { locale, currency }: InLocale): Lin
   const { key, numerator, denominator, value, limit, unit } = line
   const sum = (amount: number, of: SumUnit) => sumWritten(amount, of, { locale, currency })
   return {
-    ...{ key, limit, top: sum(numerator, line.in[0]), over: sum(denominator, line.in[1]) },
+    key,
+    limit,
+    top: sum(numerator, line.in[0]),
+    over: sum(denominator, line.in[1]),
     figure: value === null ? null : figureWritten(value, unit, { locale, currency }),
     count: unit === 'of' ? { some: numerator, all: denominator } : null,
   }

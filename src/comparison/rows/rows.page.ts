@@ -41,7 +41,8 @@ export function rowsPage(asked: Asked) {
   return {
     waiting: waitingIn(record, seasonIds, locale),
     nothing: all.ground.length === 0,
-    ...{ name: scope.name, place: scope.place },
+    name: scope.name,
+    place: scope.place,
     ground: groundShown(all, write),
     plantings: plantingsShown(rows, write),
     crops: cropsShown(rows, locale),
@@ -71,13 +72,13 @@ function groundShown({ ground }: RowsBehind, write: RowsWriting) {
   const sum = sumOf(ground)
   return {
     rows: ground.map(({ seasonId, bed, part }) => ({
-      ...{
-        garden: gardenName(write.record, bed.gardenId),
-        gardenId: bed.gardenId,
-        bed: bed.name ?? bed.id,
-        id: bed.id,
-      },
-      ...{ season: write.season(seasonId), area: write.area(part.bedAreaCm2), gross: write.area(part.grossAreaCm2) },
+      garden: gardenName(write.record, bed.gardenId),
+      gardenId: bed.gardenId,
+      bed: bed.name ?? bed.id,
+      id: bed.id,
+      season: write.season(seasonId),
+      area: write.area(part.bedAreaCm2),
+      gross: write.area(part.grossAreaCm2),
     })),
     sum: { area: write.area(sum.bedAreaCm2), gross: write.area(sum.grossAreaCm2) },
   }
@@ -85,17 +86,17 @@ function groundShown({ ground }: RowsBehind, write: RowsWriting) {
 
 function plantingsShown({ plantings }: RowsBehind, write: RowsWriting) {
   const shown = (part: MethodTotals) => ({
-    ...{ area: write.area(part.plantedAreaCm2), good: write.kg(part.marketableG), bad: write.kg(part.unmarketableG) },
+    area: write.area(part.plantedAreaCm2),
+    good: write.kg(part.marketableG),
+    bad: write.kg(part.unmarketableG),
     lost: write.area(part.lostAreaPermille / 1000),
   })
   return {
     rows: plantings.map(({ seasonId, planting, part, matched }) => ({
-      ...{
-        id: planting.id,
-        crop: cropName(planting),
-        place: write.bed(planting.bedId),
-        season: write.season(seasonId),
-      },
+      id: planting.id,
+      crop: cropName(planting),
+      place: write.bed(planting.bedId),
+      season: write.season(seasonId),
       counted: planting.counted ?? null,
       whole: planting.wholeCm2 === undefined ? '' : write.area(planting.wholeCm2),
       ...shown(part),
@@ -105,13 +106,12 @@ function plantingsShown({ plantings }: RowsBehind, write: RowsWriting) {
       weighed: [...(planting.weighed ?? [])]
         .sort((a, b) => ((a.on ?? a.isoWeek) < (b.on ?? b.isoWeek) ? -1 : 1))
         .map((one) => ({
-          ...{
-            id: asShown(one.id),
-            week: one.isoWeek,
-            day: one.on ? write.day(one.on) : '',
-            shared: one.shared ?? false,
-          },
-          ...{ good: write.kg(one.marketableG), bad: one.unmarketableG > 0 ? write.kg(one.unmarketableG) : '' },
+          id: asShown(one.id),
+          week: one.isoWeek,
+          day: one.on ? write.day(one.on) : '',
+          shared: one.shared ?? false,
+          good: write.kg(one.marketableG),
+          bad: one.unmarketableG > 0 ? write.kg(one.unmarketableG) : '',
         })),
     })),
     sum: { ...shown(sumOf(plantings)), count: plantings.length },
@@ -127,7 +127,9 @@ function cropsShown({ plantings }: RowsBehind, locale: string) {
   return names.map((crop) => {
     const { plantedAreaCm2, marketableG } = sumOf(plantings.filter((row) => cropName(row.planting) === crop))
     return {
-      ...{ crop, area: exactArea(plantedAreaCm2, locale), good: formatKilograms(marketableG, locale) },
+      crop,
+      area: exactArea(plantedAreaCm2, locale),
+      good: formatKilograms(marketableG, locale),
       share: `${formatNumber((100 * plantedAreaCm2) / all, locale, 1)} %`,
       kgPerM2: formatNumber((10 * marketableG) / plantedAreaCm2, locale, 2),
     }
@@ -144,22 +146,27 @@ function hoursShown({ hours }: RowsBehind, { rules, kept }: Asked, write: RowsWr
   const minutes = minutesIn({ part: sum })
   return {
     rows: inOrder.map((row) => ({
-      ...{ id: asShown(row.entry.id), week: asShown(row.entry.isoWeek), task: row.entry.task, phase: row.entry.phase },
+      id: asShown(row.entry.id),
+      week: asShown(row.entry.isoWeek),
+      task: row.entry.task,
+      phase: row.entry.phase,
       day: row.entry.workedOn ? write.day(row.entry.workedOn) : '',
-      ...{ place: write.place(row.entry), earlier: write.earlier(row.entry.seasonId, row.seasonId) },
+      place: write.place(row.entry),
+      earlier: write.earlier(row.entry.seasonId, row.seasonId),
       season: write.season(row.seasonId),
       written: write.whole(row.entry.sharedMinutes ?? row.entry.personMinutes),
       shared: row.entry.ofNursery ? 'nursery' : row.entry.sharedMinutes === undefined ? null : 'garden',
-      ...{
-        part: write.whole(minutesIn(row)),
-        spread: write.whole(spreadIn(row)),
-        counted: write.whole(countedOf(row)),
-      },
+      part: write.whole(minutesIn(row)),
+      spread: write.whole(spreadIn(row)),
+      counted: write.whole(countedOf(row)),
     })),
     establishing: hours.some((row) => row.entry.phase === 'establishing'),
     sum: {
-      ...{ part: write.whole(minutes), hours: write.hours(minutes), spread: write.whole(spreadIn({ part: sum })) },
-      ...{ ground: write.whole(sum.minutesWithoutHarvest), harvest: write.whole(sum.minutesOfHarvest) },
+      part: write.whole(minutes),
+      hours: write.hours(minutes),
+      spread: write.whole(spreadIn({ part: sum })),
+      ground: write.whole(sum.minutesWithoutHarvest),
+      harvest: write.whole(sum.minutesOfHarvest),
       counted: write.whole(hours.reduce((all, row) => all + countedOf(row), 0)),
     },
   }
@@ -176,25 +183,29 @@ function costsShown({ costs }: RowsBehind, { rules, kept }: Asked, write: RowsWr
     rows: inOrder.map((row) => {
       const { spreading: one, part, seasonId } = row
       return {
-        ...{
-          id: asShown(one.id),
-          day: one.on ? write.day(one.on) : '',
-          input: asShown(one.input),
-          place: write.place(one),
-        },
-        ...{ week: one.on ? weekOf(one.on) : '', earlier: write.earlier(one.seasonId, seasonId) },
-        ...{ season: write.season(seasonId), cost: one.costMinor === null ? null : write.money(one.costMinor) },
+        id: asShown(one.id),
+        day: one.on ? write.day(one.on) : '',
+        input: asShown(one.input),
+        place: write.place(one),
+        week: one.on ? weekOf(one.on) : '',
+        earlier: write.earlier(one.seasonId, seasonId),
+        season: write.season(seasonId),
+        cost: one.costMinor === null ? null : write.money(one.costMinor),
         life: one.usefulLifeSeasons,
         ofNursery: one.ofNursery === true,
-        ...{ paid: write.money(part.cashMinor), valued: write.money(part.costMinor) },
-        ...{ spread: write.money(part.cashSpread), counted: write.money(countedOf(row)) },
+        paid: write.money(part.cashMinor),
+        valued: write.money(part.costMinor),
+        spread: write.money(part.cashSpread),
+        counted: write.money(countedOf(row)),
       }
     }),
     establishing: costs.some(({ spreading: { phase } }) => phase === 'establishing' || phase === null),
     valued: sum.costMinor !== sum.cashMinor,
     unpriced: sum.unpriced,
     sum: {
-      ...{ paid: write.money(sum.cashMinor), valued: write.money(sum.costMinor), spread: write.money(sum.cashSpread) },
+      paid: write.money(sum.cashMinor),
+      valued: write.money(sum.costMinor),
+      spread: write.money(sum.cashSpread),
       counted: write.money(costs.reduce((all, row) => all + countedOf(row), 0)),
     },
   }
@@ -204,10 +215,16 @@ function lossesShown({ losses }: RowsBehind, write: RowsWriting) {
   const area = losses.reduce((sum, one) => sum + one.areaPermille, 0)
   return {
     rows: losses.map(({ seasonId, planting, loss, areaPermille }) => ({
-      ...{ id: asShown(loss.id), planting: cropName(planting), place: write.bed(planting.bedId) },
-      ...{ season: write.season(seasonId), week: weekOf(loss.lostOn), day: write.day(loss.lostOn) },
-      ...{ cause: loss.cause ?? 'unknown', outside: loss.outsideMethod ?? false },
-      ...{ share: write.percent(loss.sharePermille), area: write.area(areaPermille / 1000) },
+      id: asShown(loss.id),
+      planting: cropName(planting),
+      place: write.bed(planting.bedId),
+      season: write.season(seasonId),
+      week: weekOf(loss.lostOn),
+      day: write.day(loss.lostOn),
+      cause: loss.cause ?? 'unknown',
+      outside: loss.outsideMethod ?? false,
+      share: write.percent(loss.sharePermille),
+      area: write.area(areaPermille / 1000),
     })),
     sum: write.area(area / 1000),
   }
@@ -217,8 +234,10 @@ function weeksShown({ weeks }: RowsBehind, write: RowsWriting) {
   const sum = sumOf(weeks)
   return {
     rows: weeks.map(({ gardenId, isoWeek, part }) => ({
-      ...{ garden: gardenName(write.record, gardenId), week: isoWeek },
-      ...{ hours: part.hoursClosed > 0, weights: part.weightsClosed > 0 },
+      garden: gardenName(write.record, gardenId),
+      week: isoWeek,
+      hours: part.hoursClosed > 0,
+      weights: part.weightsClosed > 0,
     })),
     sum: { hours: sum.hoursClosed, weights: sum.weightsClosed, all: sum.weeks },
   }
@@ -231,13 +250,11 @@ function entriesShown({ entries }: RowsBehind, write: RowsWriting) {
     rows: entries
       .filter(({ entry }) => entry.paper || entry.late)
       .map(({ entry }) => ({
-        ...{
-          id: asShown(entry.id),
-          of: entry.of ?? 'hours',
-          week: asShown(entry.isoWeek),
-          paper: entry.paper,
-          late: entry.late,
-        },
+        id: asShown(entry.id),
+        of: entry.of ?? 'hours',
+        week: asShown(entry.isoWeek),
+        paper: entry.paper,
+        late: entry.late,
         day: entry.on ? write.day(entry.on) : '',
         written: entry.written ? write.day(entry.written) : '',
       })),

@@ -61,7 +61,9 @@ function lossesOf(record: TrialRecord, methodId: string, plantings: readonly Pla
       const sum = causes.get(key) ?? { cause, outsideMethod, count: 0, areaPermille: 0, nextDoor: none }
       const said = (loss.alsoNextDoor ?? 'not said') as keyof typeof none
       causes.set(key, {
-        ...{ ...sum, count: sum.count + 1, areaPermille: sum.areaPermille + planting.areaCm2 * permille },
+        ...sum,
+        count: sum.count + 1,
+        areaPermille: sum.areaPermille + planting.areaCm2 * permille,
         nextDoor: { ...sum.nextDoor, [said]: sum.nextDoor[said] + 1 },
       })
     }
@@ -72,7 +74,10 @@ function lossesOf(record: TrialRecord, methodId: string, plantings: readonly Pla
   const grams = plantings.reduce((sum, one) => sum + one.marketableG, 0)
   const standing = planted - lostPermille / 1000
   return {
-    ...{ methodId, plantedAreaCm2: planted, plantings: plantings.length, failed },
+    methodId,
+    plantedAreaCm2: planted,
+    plantings: plantings.length,
+    failed,
     causes: [...causes.values()].sort((a, b) =>
       a.cause === b.cause ? Number(a.outsideMethod) - Number(b.outsideMethod) : a.cause < b.cause ? -1 : 1,
     ),

@@ -21,7 +21,9 @@ export function regrouped(record: TrialRecord, by: By): TrialRecord {
     return record.beds
       .filter((bed) => laid.has(bed.id))
       .map((bed) => ({
-        ...{ seasonId: season.id, gardenId: bed.gardenId, bedId: bed.id },
+        seasonId: season.id,
+        gardenId: bed.gardenId,
+        bedId: bed.id,
         methodId: by === 'garden' ? bed.gardenId : bed.id,
       }))
   })
