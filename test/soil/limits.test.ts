@@ -1,9 +1,14 @@
+import { eq } from 'drizzle-orm'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { groups } from '../../src/accounts/accounts.table.ts'
+import { constraintOf } from '../../src/db/constraint.ts'
 import { newId } from '../../src/db/new-id.ts'
 import { limitsOver, limitsPassed } from '../../src/decisions/dressing-limits.ts'
 import type { IsoDate } from '../../src/quantities/dates.ts'
 import { ledgerOf } from '../../src/soil/ledger.ts'
+import { spreadingLimits } from '../../src/soil/limits.table.ts'
 import { limitOn, limitsHeld, overLimits, type SpreadingLimit } from '../../src/soil/limits.ts'
+import { soilTests } from '../../src/soil/soil.table.ts'
 import { catalogue } from '../../src/words/catalogue.ts'
 import { rowsIn, unpacked } from '../exchange/unpacked.ts'
 import { openPlace, type Place } from '../support/app.ts'
@@ -146,5 +151,48 @@ describe('on the pages', () => {
   ])('refuses %j in words', async (fields, sentence) => {
     const answer = await write(fields)
     expect([answer.status, plain(answer.text)]).toEqual([422, expect.stringContaining(sentence)])
+  })
+
+  it('the database refuses what no form lets through: of limits, and of a laboratory’s error', async () => {
+    const { drizzle } = place.database
+    const slug = trial.keeper.slug
+    const [group] = await drizzle.select().from(groups).where(eq(groups.slug, slug))
+    const kept = { groupId: group?.id ?? '', id: newId(), rule: 'Byelaw 9', fromDay: '2024-01-01' as const }
+    const limits = (given: object) =>
+      drizzle.insert(spreadingLimits).values({ ...kept, source: 'mulch', nutrient: 'nitrogen', ...given })
+    const impossible = [
+      { mostMgPerM2: -1 },
+      { mostMgPerM2: 1_000_001 },
+      { source: 'sludge' },
+      { nutrient: 'potassium' },
+    ]
+    for (const given of impossible) {
+      const constraint = await limits(given).then(
+        () => 'none',
+        (error: unknown) => constraintOf(error),
+      )
+      expect([given, constraint]).toEqual([given, expect.stringMatching(/^spreading_limits_\w+_is_(known|possible)$/)])
+    }
+    const test = { ...given(), analyte: 'P', laboratory: 'Harbour', sampledOn: '2025-08-05', value: '22', unit: 'mg/L' }
+    const sample = { ...test, place: `garden:${trial.gardens.bank}`, extractant: '', depthMm: '', lowUnder: '' }
+    expect((await trial.keeper.post(`${trial.base}/soil`, { ...sample, highFrom: '' })).status).toBe(303)
+    const errors = [
+      { standardError: '0', standardErrorOf: 'unit' },
+      { standardError: '101', standardErrorOf: 'percent' },
+      { standardError: '5', standardErrorOf: 'parts' },
+      { standardError: '5', standardErrorOf: null },
+      { standardError: null, standardErrorOf: 'unit' },
+    ]
+    for (const error of errors) {
+      const constraint = await drizzle
+        .update(soilTests)
+        .set(error)
+        .where(eq(soilTests.groupId, kept.groupId))
+        .then(
+          () => 'none',
+          (wrong: unknown) => constraintOf(wrong),
+        )
+      expect([error, constraint]).toEqual([error, 'soil_tests_error_is_possible'])
+    }
   })
 })
