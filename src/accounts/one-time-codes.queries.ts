@@ -28,9 +28,9 @@ export function stepOf(secret: string, typed: string, now: Date): number | null 
   return [here - 1, here, here + 1].find((step) => codeAt(secret, step) === typed) ?? null
 }
 
-/** 80 random bits in four groups. */
+/** 120 random bits in six groups: so many that a plain hash keeps them. */
 export const newRecoveryCode = (): string =>
-  toBase32(randomBytes(10))
+  toBase32(randomBytes(15))
     .toLowerCase()
     .replace(/.{4}(?=.)/g, '$&-')
 

@@ -23,7 +23,7 @@ const password = 'long enough to keep'
 const isIn = async (client: Client) => (await client.get('/account')).status === 200
 const secretIn = (html: string) => /<code>([A-Z2-7 ]{39})<\/code>/.exec(html)?.[1]?.replaceAll(' ', '') ?? ''
 const recoveryIn = (html: string) =>
-  [...html.matchAll(/<code>([a-z2-7]{4}(?:-[a-z2-7]{4}){3})<\/code>/g)].map((one) => one[1] ?? '')
+  [...html.matchAll(/<code>([a-z2-7]{4}(?:-[a-z2-7]{4}){5})<\/code>/g)].map((one) => one[1] ?? '')
 
 /** Sets the codes up and gives what the person then has: the key and the codes to come back by. */
 async function withCodes(person: Client) {
@@ -68,7 +68,7 @@ describe('a code of the time', () => {
   it('and what it rests on is drawn at random', () => {
     expect(new Set(Array.from({ length: 100 }, newSecret)).size).toBe(100)
     expect(newSecret()).toMatch(/^[A-Z2-7]{32}$/)
-    expect(newRecoveryCode()).toMatch(/^[a-z2-7]{4}(-[a-z2-7]{4}){3}$/)
+    expect(newRecoveryCode()).toMatch(/^[a-z2-7]{4}(-[a-z2-7]{4}){5}$/)
   })
 })
 
