@@ -35,13 +35,13 @@ export const value = {
   caption: 'By method',
   head: {
     method: 'Method',
-    value: 'Worth of the harvest a m²',
-    energy: 'Food energy a m²',
+    value: 'Worth a m²',
+    energy: 'Food a m²',
     hours: 'Hours a m²',
     effort: 'MET-hours a m²',
-    carried: 'Carried on, kg a m²',
+    carried: 'Carried, kg a m²',
     hour: 'An hour, after inputs',
-    range: 'With prices a fifth lower and higher',
+    range: 'Prices a fifth off',
   },
   notSaid: 'not known',
   picture: {
