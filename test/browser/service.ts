@@ -82,7 +82,8 @@ export async function accessFaults(page: Page, of: 'all' | 'colours' = 'all'): P
   // What sticks to the foot of the screen lies over something wherever one stops but at the end.
   await page.evaluate('window.scrollTo(0, document.documentElement.scrollHeight)')
   const found = (await page.evaluate(
-    `axe.run({ runOnly: ${JSON.stringify(of === 'all' ? levels : ofColours)} }).then((answer) => answer.violations)`,
+    `axe.run(${JSON.stringify({ runOnly: of === 'all' ? levels : ofColours, resultTypes: ['violations'] })})
+      .then((answer) => answer.violations)`,
   )) as Finding[]
   const wide = (await page.evaluate('document.documentElement.scrollWidth > window.innerWidth + 1')) as boolean
   const findings = found.map(({ id, nodes }) => `${id}: ${nodes[0]?.html ?? ''}`)
