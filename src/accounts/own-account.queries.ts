@@ -29,7 +29,8 @@ export async function groupsKeptAlone(database: Database, personId: string): Pro
       .innerJoin(groups, eq(groups.id, members.groupId))
       .where(
         and(
-          ...[eq(members.personId, personId), eq(members.role, 'keeper')],
+          eq(members.personId, personId),
+          eq(members.role, 'keeper'),
           notExists(
             tx
               .select({ one: sql`1` })

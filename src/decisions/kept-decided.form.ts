@@ -34,8 +34,14 @@ export const keptDecidedForm = z.looseObject({
   decided: z
     .array(
       z.looseObject({
-        ...{ decidedOn: z.iso.date(), decision: words, finding: words, expected: words },
-        ...{ question: perhaps, assumptions: perhaps, address: perhaps, happened: perhaps },
+        decidedOn: z.iso.date(),
+        decision: words,
+        finding: words,
+        expected: words,
+        question: perhaps,
+        assumptions: perhaps,
+        address: perhaps,
+        happened: perhaps,
         figure: figure.nullable(),
       }),
     )

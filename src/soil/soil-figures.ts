@@ -68,7 +68,18 @@ export const soilCells = ({ series }: ReturnType<typeof soilFigures>): Cells => 
   ],
   ...series.flatMap(({ analyte, extractant, unit, depthMm, tests }, i) =>
     tests.map(({ day, site, garden, bed, laboratory, value, standardError }) => [
-      ...[i + 1, analyte, extractant, unit, depthMm, day, site, garden, bed, laboratory, value, standardError],
+      i + 1,
+      analyte,
+      extractant,
+      unit,
+      depthMm,
+      day,
+      site,
+      garden,
+      bed,
+      laboratory,
+      value,
+      standardError,
     ]),
   ),
 ]

@@ -63,7 +63,7 @@ it('an exported name means one thing', () => {
 })
 
 /** Whoever takes some away lowers the number; nobody raises it. */
-const most = { casts: 138, spreads: 255 }
+const most = { casts: 138, spreads: 0 }
 
 it('there are fewer and fewer casts, and spreads that save a line', () => {
   const sums = { casts: 0, spreads: 0 }
