@@ -8,6 +8,7 @@ import { catalogue } from '../words/catalogue.ts'
 import type { DaysToSowing } from './days-to-sowing.ts'
 import { limitsOver, limitsPassed } from './dressing-limits.ts'
 import { layersTable, needTable, type Writers, withNeeded } from './dressing-need.page.ts'
+import { dressingPicture } from './dressing-picture.page.ts'
 import type { DressingRow } from './dressing-plan.ts'
 import { layable } from './needed-layer.ts'
 import type { TestedLast } from './tested-last.ts'
@@ -54,6 +55,7 @@ export function dressingPage(asked: DressingAsked, written: Written) {
   return {
     answer: laid.length === 0 ? words.nothing : words.answer(wholeOf(laid, w)),
     most: mostPhosphorus(laid, w),
+    picture: dressingPicture(laid, locale),
     orders: asked.orders.map(({ product, by, lead, late }) => {
       const said = { product, day: w.day(by), lead: String(lead) }
       return late ? words.orderLate(said) : words.orderBy(said)

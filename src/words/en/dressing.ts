@@ -22,6 +22,7 @@ export const dressing = {
   most: ({ method, times, needed }: { method: string; times: string; needed: string | null }) =>
     `${method} goes furthest beyond its need: as much phosphorus as ${times} seasons like the last one carried off` +
     (needed === null ? '.' : `, where ${needed} would do.`),
+  picture: { title: 'Phosphorus laid, in seasons of harvest', method: 'Method', seasons: 'Seasons' },
   noneNeeded: 'none',
   layersHeading: 'The layer that replaces what crops took',
   layerColumns: {
@@ -50,12 +51,12 @@ export const dressing = {
   planNeeded: 'Plan with these layers',
   noLimit: 'none',
   orderBy: ({ product, day, lead }: Record<'product' | 'day' | 'lead', string>) =>
-    `Order ${product} by ${day} (slowest load: ${lead} days).`,
+    `Order ${product} by ${day} (slowest: ${lead} days).`,
   orderLate: ({ product, day, lead }: Record<'product' | 'day' | 'lead', string>) =>
     `${product} had to be ordered by ${day} (slowest load: ${lead} days): order now, and spread later.`,
-  heapReady: (heap: string) => `${heap} is ready and was never measured: write a batch of it down, and it counts here.`,
+  heapReady: (heap: string) => `${heap} is ready: write a batch down, and it counts.`,
   sureHeading: 'What it rests on',
-  restsOn: 'Layers are as you laid them last; prices, hours and analyses are of the product in the row.',
+  restsOn: 'Layers are as last time; prices, hours and analyses are the product’s own.',
   published: (products: string) => `By a published analysis, having none of yours: ${products}.`,
   unknownMass: (products: string) => `Never weighed, so neither weight nor nutrients are known: ${products}.`,
   caption: 'Next season’s dressing, a row a method',
