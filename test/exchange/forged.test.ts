@@ -200,7 +200,7 @@ it('forged packages, field by field: each is refused with a reason or does no ha
   for (let i = 0; i < packages; i++) {
     const { what, made } = forged()
     const file = join(folder, 'export.zip')
-    writeFileSync(file, await packed(made))
+    writeFileSync(file, await packed(made, false))
     try {
       const { slug } = await broughtFrom(place.database, file, personId)
       counted.broughtIn += 1

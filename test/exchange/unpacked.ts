@@ -19,9 +19,9 @@ export async function unpacked(bytes: Buffer): Promise<Map<string, Buffer>> {
   return files
 }
 
-export async function packed(files: ReadonlyMap<string, Buffer>): Promise<Buffer> {
+export async function packed(files: ReadonlyMap<string, Buffer>, compress = true): Promise<Buffer> {
   const zip = new yazl.ZipFile()
-  for (const [path, bytes] of files) zip.addBuffer(bytes, path, { compress: bytes.length > 100_000 })
+  for (const [path, bytes] of files) zip.addBuffer(bytes, path, { compress })
   zip.end()
   const chunks: Buffer[] = []
   for await (const chunk of zip.outputStream) chunks.push(chunk as Buffer)
