@@ -1,4 +1,25 @@
 import { defineConfig } from 'vitest/config'
+import { slowFirst } from './test/support/slow-first.ts'
+
+/** By what they took; the order says nothing else. */
+const slow = [
+  'reports/recompute',
+  'exchange/bring-back',
+  'rules/access',
+  'process/backup',
+  'comparison/rows-page',
+  'process/starting',
+  'db/folder-lock',
+  'demo/demo',
+  'decisions/typed-and-printed',
+  'exchange/rows-in',
+  'db/upkeep',
+  'process/reset-link',
+  'web/every-field',
+  'process/sheets-killed',
+  'db/migrating',
+  'exchange/forged',
+]
 
 export default defineConfig({
   test: {
@@ -6,6 +27,7 @@ export default defineConfig({
     exclude: ['test/browser/**', 'node_modules/**'],
     globalSetup: ['test/support/prepare.ts'],
     maxWorkers: '100%',
+    sequence: { sequencer: slowFirst(slow) },
     // One reading of the modules a worker, not one a file: no test replaces a module or leaves one changed.
     isolate: false,
     // What the compiler made of a module is kept between runs.

@@ -1,4 +1,7 @@
 import { defineConfig } from 'vitest/config'
+import { slowFirst } from '../support/slow-first.ts'
+
+const slow = ['every-page', 'budgets', 'without-signal', 'year-counted', 'week-counted', 'whole-year']
 
 export default defineConfig({
   test: {
@@ -6,6 +9,7 @@ export default defineConfig({
     globalSetup: ['test/browser/built.ts'],
     // Each file starts a service and a browser of its own.
     maxWorkers: 2,
+    sequence: { sequencer: slowFirst(slow.map((one) => `browser/${one}`)) },
     ...{ testTimeout: 300_000, hookTimeout: 240_000 },
   },
 })

@@ -24,7 +24,7 @@ it.each([
   ['decide/pay-back', 'hoursPerBed'],
   ['decide/next-season', null],
   ['decide/restart', 'workOnGround'],
-  ['decide/compost', null],
+  ['decide/compost', 'spread'],
   ['decide/compost/layer', 'spread'],
 ])('%s is written down: its question, answer, assumptions and address stand in the log', async (page, measure) => {
   const { text } = await keeper.get(`${base}/${page}`)

@@ -91,6 +91,8 @@ export const history = {
     applications: 'spreading',
     soil_tests: 'soil test',
     spreading_limits: 'local limit',
+    awaited_people: 'person awaited',
+    package_origins: 'where a group came from',
     field_notes: 'field note',
     pictures: 'picture of a note',
     counts: 'count',
