@@ -130,8 +130,11 @@ named_beds <- function(ids) which(beds$bed %in% strsplit(as.character(ids), " ",
 # The ground that an entry was written for, and the part of it that a row falls on.
 written_on <- function(one) if (!is.na(one$written_for)) named_beds(one$written_for) else if (is.na(one$garden))
   which(beds$bed == one$bed) else which(beds$garden == one$garden)
-falls_on <- function(one) if (is.na(one$beds)) written_on(one) else named_beds(one$beds)
+# Both by entry, found once: every pair and season asks for them again.
+written_at <- lapply(seq_len(nrow(labour)), function(l) written_on(labour[l, ]))
+falls_at <- lapply(seq_len(nrow(labour)), function(l) if (is.na(labour$beds[l])) written_at[[l]] else
+  named_beds(labour$beds[l]))
 minutes_on <- vapply(seq_len(nrow(labour)), function(l)
-  on_beds(labour$person_minutes[l], falls_on(labour[l, ]), labour$season[l]), numeric(nrow(beds)))
+  on_beds(labour$person_minutes[l], falls_at[[l]], labour$season[l]), numeric(nrow(beds)))
 labour$kind <- ifelse(labour$task %in% harvest_tasks, "harvest", ifelse(labour$task == "making compost", "compost",
     "ground"))

@@ -82,13 +82,12 @@ totals_of <- function(s) {
     }
   }
   # Each entry once for a method that it touches, however many rows and beds it has.
-  worked <- labour[labour$season == s, ]; weighed <- harvests[harvests$season == s, ]
+  worked <- which(labour$season == s); weighed <- harvests[harvests$season == s, ]
+  touched <- lapply(falls_at[worked], function(at) unique(method_of[at]))
+  each <- rep(worked, lengths(touched))
   touches <- rbind(
-    do.call(rbind, lapply(seq_len(nrow(worked)), function(l) {
-      own <- unique(method_of[falls_on(worked[l, ])])
-      if (length(own) > 0) data.frame(entry = worked$entry[l], method = own, worked[rep(l, length(own)),
-          c("from_paper", "late")])
-    })),
+    data.frame(entry = labour$entry[each], method = as.character(unlist(touched)),
+      labour[each, c("from_paper", "late")]),
     data.frame(entry = weighed$harvest, method = method_of[match(plantings$bed[match(weighed$planting,
         plantings$planting)], beds$bed)],
       weighed[, c("from_paper", "late")]))
@@ -132,7 +131,7 @@ for (method in compared) {
 for (method in methods$method) {
   under <- vapply(seq_len(nrow(labour)), function(l) {
     if (!labour$season[l] %in% counted) return(NA_real_)
-    on <- intersect(which(lies[[labour$season[l]]] == method), falls_on(labour[l, ]))
+    on <- intersect(which(lies[[labour$season[l]]] == method), falls_at[[l]])
     if (length(on) == 0) NA_real_ else sum(minutes_on[on, l])
   }, 0)
   if (all(is.na(under))) next

@@ -184,7 +184,7 @@ divided_between <- function(whole, ids, key, unit) {
     several <- function(at) length(unique(unit_of[at][!is.na(method_of[at])])) > 1
     own <- which(!is.na(method_of) & method_of == method)
     if (key != "costPerKg") return(sum(vapply(which(labour$season == s), function(l) {
-      at <- written_on(labour[l, ])
+      at <- written_at[[l]]
       if (key == "hoursPerBed" && labour$kind[l] == "harvest") return(0)
       if (!(several(at) || identical(labour$by_rule[l], 1))) 0 else sum(minutes_on[own, l])
     }, 0)))
