@@ -25,7 +25,7 @@ beforeAll(async () => {
   root = mkdtempSync(join(tmpdir(), 'evenground-forced-'))
   folder = join(root, 'database')
   kept = join(root, 'kept')
-  database = await openEmbedded(folder, new Blob([readFileSync(inject('template'))]), force)
+  database = await openEmbedded(folder, new Blob([readFileSync(inject('folder'))]), force)
   // What stood there before the first commit was forced as a whole.
   cpSync(folder, kept, { recursive: true })
   await database.engine.exec('checkpoint')
