@@ -23,7 +23,7 @@ export function dressingPicture(laid: readonly DressingRow[], locale: string) {
     title: words.title,
     how: '',
     drawing: drawBarLedger({ groups: [{ heading: '', rows }] }),
-    head: [words.method, words.seasons],
-    rows: rows.map(({ label, figure }) => [label, figure]),
+    // Three bars with their figures beside them need no table of their own.
+    told: words.told(rows.map(({ label, figure }) => `${label} ${figure}`)),
   }
 }

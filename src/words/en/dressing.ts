@@ -22,7 +22,10 @@ export const dressing = {
   most: ({ method, times, needed }: { method: string; times: string; needed: string | null }) =>
     `${method} goes furthest beyond its need: as much phosphorus as ${times} seasons like the last one carried off` +
     (needed === null ? '.' : `, where ${needed} would do.`),
-  picture: { title: 'Phosphorus laid, in seasons of harvest', method: 'Method', seasons: 'Seasons' },
+  picture: {
+    title: 'Phosphorus laid, in seasons of harvest',
+    told: (bars: readonly string[]) => `Phosphorus laid, in seasons of harvest: ${bars.join('; ')}.`,
+  },
   noneNeeded: 'none',
   layersHeading: 'The layer that replaces what crops took',
   layerColumns: {
