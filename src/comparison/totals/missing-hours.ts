@@ -86,8 +86,8 @@ function minutesIn(record: TrialRecord, seasonId: string, methodId: string): num
 
 /** Person-minutes by bed, summed once for each season: every method and pair asks for its beds of them. */
 function minutesOfBeds(record: TrialRecord, seasonId: string): ReadonlyMap<string, number> {
-  const ofSeasons = summed.get(record.labour) ?? new Map<string, ReadonlyMap<string, number>>()
-  summed.set(record.labour, ofSeasons)
+  const ofSeasons = summed.get(record) ?? new Map<string, ReadonlyMap<string, number>>()
+  summed.set(record, ofSeasons)
   const known = ofSeasons.get(seasonId)
   if (known) return known
   const sums = new Map<string, number>()
@@ -99,7 +99,7 @@ function minutesOfBeds(record: TrialRecord, seasonId: string): ReadonlyMap<strin
   return sums
 }
 
-const summed = new WeakMap<TrialRecord['labour'], Map<string, ReadonlyMap<string, number>>>()
+const summed = new WeakMap<TrialRecord, Map<string, ReadonlyMap<string, number>>>()
 
 /** The part of an entry that falls on some beds: what was written for several is divided over them by area, exactly. */
 function partOn(record: TrialRecord, entry: TrialRecord['labour'][number], own: ReadonlySet<string>): number {
