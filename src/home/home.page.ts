@@ -26,7 +26,13 @@ export interface HomeRows {
 
 /** One thing that waits for somebody, and where it is done: codes and figures, said in the view. */
 type Waiting =
-  | { readonly code: 'weights' | 'hours'; readonly gardens: string; readonly week: string; readonly href: string }
+  | {
+      readonly code: 'weights' | 'hours' | 'weights and hours'
+      /** Null where it is all of them. */
+      readonly gardens: string | null
+      readonly week: string
+      readonly href: string
+    }
   | {
       readonly code: 'twin'
       readonly crop: string
@@ -163,6 +169,12 @@ function waitingFor(rows: HomeRows, season: Season, where: Where): Waiting[] {
   ].slice(0, mostWaiting)
 }
 
+interface OpenWeek {
+  readonly week: IsoWeek
+  readonly what: 'weights' | 'hours' | 'weights and hours'
+  readonly gardens: string | null
+}
+
 /** The latest two weeks that are over and open somewhere, by what is open; of older ones how many there are. */
 function openWeeks({ record, today }: HomeRows, season: Season, base: string): Waiting[] {
   const last = today < season.endsOn ? today : season.endsOn
@@ -170,12 +182,19 @@ function openWeeks({ record, today }: HomeRows, season: Season, base: string): W
   const closed = closedIn(record)
   const gardens = assignedGardens(record, season)
   const over = weeksBetween(season.startsOn, last).filter((week) => week < weekOf(today))
-  const open = over.flatMap((week) =>
-    (['weights', 'hours'] as const).flatMap((what) => {
-      const missing = gardens.filter((garden) => !closed.has(`${garden.id} ${week} ${what}`))
-      return missing.length === 0 ? [] : [{ week, what, gardens: missing.map((one) => one.name).join(', ') }]
-    }),
-  )
+  const missing = (week: IsoWeek, what: 'weights' | 'hours') => {
+    const open = gardens.filter((garden) => !closed.has(`${garden.id} ${week} ${what}`))
+    const isAll = open.length === gardens.length && gardens.length > 2
+    return isAll ? null : open.map((one) => one.name).join(', ')
+  }
+  const open = over.flatMap((week): OpenWeek[] => {
+    const [weights, hours] = [missing(week, 'weights'), missing(week, 'hours')]
+    if (weights !== '' && weights === hours) return [{ week, what: 'weights and hours', gardens: weights }]
+    return [
+      ...(weights === '' ? [] : [{ week, what: 'weights' as const, gardens: weights }]),
+      ...(hours === '' ? [] : [{ week, what: 'hours' as const, gardens: hours }]),
+    ]
+  })
   const weeks = [...new Set(open.map((one) => one.week))]
   const [shown, older] = [weeks.slice(-2), weeks.slice(0, -2)]
   const lines = open.filter((one) => shown.includes(one.week)).reverse()
@@ -185,7 +204,7 @@ function openWeeks({ record, today }: HomeRows, season: Season, base: string): W
         code: one.what,
         gardens: one.gardens,
         week: weekNumber(one.week),
-        href: `${base}/weeks/${one.week}#${one.what}`,
+        href: `${base}/weeks/${one.week}#${one.what === 'hours' ? 'hours' : 'weights'}`,
       }),
     ),
     ...(older.length > 0

@@ -17,9 +17,13 @@ export const home = {
   closed: 'abgeschlossen',
   waiting: 'Das wartet auf jemanden',
   nothingWaits: 'Nichts. Alle vergangenen Wochen sind abgeschlossen.',
+  weekIsEmpty: 'Noch ist nichts aufgeschrieben.',
   waits: {
     weights: (gardens: string, week: string) => `Gewichte von ${gardens} fertig schreiben, Woche ${week}`,
     hours: (gardens: string, week: string) => `Stunden von ${gardens} fertig schreiben, Woche ${week}`,
+    'weights and hours': (gardens: string, week: string) =>
+      `Gewichte und Stunden von ${gardens} fertig schreiben, Woche ${week}`,
+    allGardens: 'allen Gärten',
     openSay: 'offen: unbekannt, nicht null',
     twin: (crop: string, gardens: string) => `Was wurde aus ${crop} in ${gardens}?`,
     twinSay: (picked: number) => `in ${picked} anderen geerntet: kommt noch, nichts da oder verloren?`,
