@@ -3,7 +3,7 @@ import { isOneOf } from '../lookups/keys.ts'
 import { firstOf } from '../lookups/nth.ts'
 import { sent } from '../lookups/unsaid.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
-import { daysOf, type IsoWeek, thursdayOf } from '../quantities/iso-week.ts'
+import { daysOf, dayUnsaid, type IsoWeek } from '../quantities/iso-week.ts'
 import { labour, weight, wholeNumber } from '../web/fields.ts'
 import type { Words } from '../words/catalogue.ts'
 import { entriesTyped, type LossInCell, lossesTyped, timesTyped } from './cell-typed.ts'
@@ -18,6 +18,7 @@ import type { WeighingTyped } from './weighing-rule.ts'
 /** What cells are read with: the week, the group's way of writing, its containers and loads by their names. */
 export interface SheetReading {
   readonly week: IsoWeek
+  readonly today: IsoDate
   readonly locale: string
   readonly unit: 'kg' | 'lb'
   readonly words: Words
@@ -244,15 +245,15 @@ function manyRead(sheet: WeekSheet, reading: SheetReading): CellRead[] {
   )
 }
 
-/** The day that a cell says; the sheet's where it says none; the Thursday where that says none either. */
+/** The day that a cell says; the sheet's where it says none; else the week's own. */
 export function dayOf(
   own: string,
   sheet: WeekSheet,
-  reading: Pick<SheetReading, 'week' | 'locale'>,
+  reading: Pick<SheetReading, 'week' | 'today' | 'locale'>,
 ): IsoDate | undefined {
   const days = daysOf(reading.week)
   if (filled(own)) return dayTyped(own, days, reading.locale)
-  return filled(sheet.day) ? dayTyped(sheet.day, days, reading.locale) : thursdayOf(reading.week)
+  return filled(sheet.day) ? dayTyped(sheet.day, days, reading.locale) : dayUnsaid(reading.week, reading.today)
 }
 
 /** A number alone takes the unit that its switch shows. */

@@ -23,7 +23,7 @@ export async function clearMany(at: Writing, sheet: WeekSheet, wrong: Map<string
     wrong.set('many', { sentence, ask: false })
     return 0
   }
-  const clearedOn = dayOf(sent(many.day), sheet, at)
+  const clearedOn = dayOf(sent(many.day), sheet, { ...at, today: at.known.today })
   if (clearedOn === undefined) return say(at.words.fields.noSuchDay)
   const code = dayRefused({ day: clearedOn, daysOfWeek: daysOf(at.week), today: at.known.today })
   if (code) return say(refusalSaid({ code }, at.words, at.locale))

@@ -6,7 +6,7 @@ import { enterDelivery } from '../inputs/loads.routes.ts'
 import { manureStateOf } from '../inputs/manure-interval.ts'
 import { enterSpreading, enterSpreadingOver } from '../inputs/spreading.routes.ts'
 import { asShown, linkOf, sent } from '../lookups/unsaid.ts'
-import { daysOf, thursdayOf } from '../quantities/iso-week.ts'
+import { daysOf, dayUnsaid } from '../quantities/iso-week.ts'
 import { readForm } from '../web/form.ts'
 import { dayTyped } from './days-typed.ts'
 import { isDivided } from './hours-rule.ts'
@@ -124,5 +124,5 @@ function groundOf(at: Writing, place: string) {
 
 function dayOf(at: Writing, own: string | undefined, sheet: WeekSheet) {
   const said = own?.trim() || sheet.day?.trim()
-  return said ? dayTyped(said, daysOf(at.week), at.locale) : thursdayOf(at.week)
+  return said ? dayTyped(said, daysOf(at.week), at.locale) : dayUnsaid(at.week, at.known.today)
 }

@@ -72,6 +72,7 @@ async function readingOf(at: Writing, sheet: WeekSheet): Promise<SheetReading> {
   const containers = await containersOf(at.tx, at.author.groupId)
   return {
     week: at.week,
+    today: at.known.today,
     locale: at.locale,
     unit: at.request.member.group.weightUnit,
     words: at.words,

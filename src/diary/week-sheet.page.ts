@@ -2,7 +2,7 @@ import { firstOf, lastOf } from '../lookups/nth.ts'
 import { asShown, nameIfAny, numberIn, textIn } from '../lookups/unsaid.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
-import { daysOf, thursdayOf, weekAfter, weekNumber } from '../quantities/iso-week.ts'
+import { daysOf, dayUnsaid, weekAfter, weekNumber } from '../quantities/iso-week.ts'
 import { inBedFrom } from '../seasons/bed-course.ts'
 import type { Words } from '../words/catalogue.ts'
 import { inCrateWith, statesOf } from './cell-choices.page.ts'
@@ -53,7 +53,7 @@ export function weekSheet(rows: SheetRows) {
     span: spanOf(monday, sunday, rows.locale),
     before: weekAfter(rows.week, -1),
     after: weekAfter(rows.week, 1),
-    thursday: weekdayShort(thursdayOf(rows.week), rows.locale),
+    dayUnsaid: weekdayShort(dayUnsaid(rows.week, rows.known.today), rows.locale),
     gardens: rows.gardens.map((garden, i) => gardenOfSheet(garden, i, now)),
     columns: columns.map((at) => ({ ...at, ...sums.weights(at) })),
     hourColumns: hourColumns.map((at) => ({ ...at, ...sums.hours(at) })),

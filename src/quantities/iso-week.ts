@@ -34,6 +34,12 @@ export const sundayOf = (week: IsoWeek): IsoDate => addDays(mondayOf(week), 6)
 
 export const thursdayOf = (week: IsoWeek): IsoDate => addDays(mondayOf(week), 3)
 
+/** The day of what says none: the Thursday of its week, or today where that Thursday is still to come. */
+export function dayUnsaid(week: IsoWeek, today: IsoDate): IsoDate {
+  const thursday = thursdayOf(week)
+  return thursday > today && mondayOf(week) <= today ? today : thursday
+}
+
 /** "48" of 2026-W48: as a week is called beside its year. */
 export const weekNumber = (week: string): string => week.slice(6).replace(/^0/, '')
 

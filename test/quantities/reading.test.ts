@@ -1,9 +1,9 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { readArea } from '../../src/quantities/areas.ts'
-import { addDays, dayIn, readDate } from '../../src/quantities/dates.ts'
+import { addDays, dayIn, type IsoDate, readDate } from '../../src/quantities/dates.ts'
 import { formatNumber } from '../../src/quantities/formatting.ts'
-import { daysOf, readIsoWeek, weekOf, weeksBetween, weeksInYear } from '../../src/quantities/iso-week.ts'
+import { daysOf, dayUnsaid, readIsoWeek, weekOf, weeksBetween, weeksInYear } from '../../src/quantities/iso-week.ts'
 import { readMoney } from '../../src/quantities/money.ts'
 import { splitExactly } from '../../src/quantities/split-exactly.ts'
 import { readLabour } from '../../src/quantities/times.ts'
@@ -175,6 +175,15 @@ describe('weeks of ISO 8601', () => {
     ] as const
     expect(first.at(-1)).toBe('2027-W21')
     expect(second[0]).toBe('2027-W22')
+  })
+
+  it('what says no day is of the Thursday, or of today while that is to come', () => {
+    const of = (today: IsoDate) => dayUnsaid('2026-W48', today)
+    // 26 November 2026 is the Thursday of that week.
+    expect([of('2026-11-23'), of('2026-11-25')]).toEqual(['2026-11-23', '2026-11-25'])
+    expect([of('2026-11-26'), of('2026-11-29'), of('2027-01-05')]).toEqual(Array(3).fill('2026-11-26'))
+    // A week that has not begun is refused by its own rule: no day of it is today.
+    expect(of('2026-11-22')).toBe('2026-11-26')
   })
 
   it('comes to an end in the last year that four digits can write', () => {

@@ -15,7 +15,7 @@ export const week = {
   sownRow: (crop: string, day: string) => `${crop}, gesät ${day}`,
   task: 'Aufgabe',
   day: 'Tag',
-  dayUnknown: (thursday: string) => `nicht bekannt (${thursday})`,
+  dayUnknown: (day: string) => `nicht bekannt (${day})`,
   now: (amount: string) => `${amount}`,
   weekBefore: (amount: string) => `zuvor ${amount}`,
   byArea: 'nach Fläche',

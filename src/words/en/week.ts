@@ -14,7 +14,7 @@ export const week = {
   sownRow: (crop: string, day: string) => `${crop}, sown ${day}`,
   task: 'Task',
   day: 'Day',
-  dayUnknown: (thursday: string) => `not known (${thursday})`,
+  dayUnknown: (day: string) => `not known (${day})`,
   now: (amount: string) => `${amount}`,
   weekBefore: (amount: string) => `before ${amount}`,
   byArea: 'by area',
