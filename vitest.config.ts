@@ -1,15 +1,16 @@
 import { defineConfig } from 'vitest/config'
+import { engineFree } from './test/support/engine-free.ts'
 import { slowFirst } from './test/support/slow-first.ts'
 
 /** By what they took; the order says nothing else. */
 const slow = [
+  'process/backup',
+  'process/starting',
   'reports/recompute',
+  'reports/recompute-odd',
   'exchange/bring-back',
   'rules/access',
-  'process/backup',
   'comparison/rows-page',
-  'process/starting',
-  'db/folder-lock',
   'demo/demo',
   'decisions/typed-and-printed',
   'exchange/rows-in',
@@ -24,7 +25,7 @@ const slow = [
 export default defineConfig({
   test: {
     include: ['test/**/*.test.ts'],
-    exclude: ['test/browser/**', 'node_modules/**'],
+    exclude: ['test/browser/**', 'node_modules/**', ...(process.env.TEST_DATABASE_URL ? engineFree() : [])],
     globalSetup: ['test/support/prepare.ts'],
     maxWorkers: '100%',
     sequence: { sequencer: slowFirst(slow) },

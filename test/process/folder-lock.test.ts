@@ -22,7 +22,7 @@ const next = (child: ChildProcess) =>
   new Promise<string>((resolve) => child.once('message', (said) => resolve(String(said))))
 
 async function newRacer(folder: string): Promise<ChildProcess> {
-  const racer = fork('test/db/racer.ts', [folder], { execArgv: ['--import', 'tsx'] })
+  const racer = fork('test/process/racer.mjs', [folder])
   racers.push(racer)
   await next(racer)
   return racer
