@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs'
 import { mkdir } from 'node:fs/promises'
 import { join } from 'node:path'
-import { PGlite } from '@electric-sql/pglite'
+import { PGlite, type Transaction, types } from '@electric-sql/pglite'
 import { btree_gist } from '@electric-sql/pglite/contrib/btree_gist'
 import { drizzle } from 'drizzle-orm/pglite'
 import type { Database, Tx } from './database.ts'
@@ -9,6 +9,40 @@ import { type Force, forceAll, forcing } from './forced-files.ts'
 import { runMigrations } from './migrating.ts'
 
 const bigintType = 20
+
+/** What drizzle reads itself, as it does from `pg`: dates, moments, intervals, and lists of them and of numbers. */
+const readByDrizzle = [
+  types.DATE,
+  types.TIMESTAMP,
+  types.TIMESTAMPTZ,
+  types.INTERVAL,
+  // date[], timestamp[], timestamptz[], interval[], numeric[]: the engine has no names for them.
+  1182,
+  1115,
+  1185,
+  1187,
+  1231,
+]
+const asSent = Object.fromEntries([bigintType, ...readByDrizzle].map((type) => [type, (value: string) => value]))
+
+/**
+ * The engine as drizzle asks it, but for the readers of values that drizzle sends along with every query: the engine
+ * lays them over its own 390 each time, which took as long as the query. It has them once, from its start.
+ */
+function withItsReaders<T extends PGlite | Transaction>(engine: T): T {
+  const { query } = engine
+  return new Proxy(engine, {
+    get(own, name) {
+      if (name === 'query')
+        return (text: string, values: unknown[], options?: { rowMode?: 'array' | 'object' }) =>
+          query.call(own, text, values, { rowMode: options?.rowMode ?? 'object' })
+      if (name === 'transaction' && own instanceof PGlite)
+        return (work: (tx: Transaction) => Promise<unknown>) => own.transaction((tx) => work(withItsReaders(tx)))
+      const value: unknown = Reflect.get(own, name, own)
+      return typeof value === 'function' ? value.bind(own) : value
+    },
+  })
+}
 
 export interface EmbeddedDatabase extends Database {
   readonly kind: 'embedded'
@@ -26,10 +60,11 @@ export async function openEmbedded(folder: string | null, template?: Blob, force
     ...(folder ? forcing(folder, force) : {}),
     ...(template ? { loadDataDir: template } : {}),
     extensions: { btree_gist },
-    parsers: { [bigintType]: (value: string) => value },
   })
+  // After the start, which sets readers of lists of its own.
+  Object.assign(engine.parsers, asSent)
   if (isNew) await forceAll(folder)
-  const connection = drizzle(engine)
+  const connection = drizzle(withItsReaders(engine))
   return {
     kind: 'embedded',
     engine,
