@@ -35,7 +35,8 @@ export function limitBodies(app: FastifyInstance, { body, bodyWithFile }: TimeLi
     const { raw } = request
     if (raw.complete || ['GET', 'HEAD'].includes(sent(raw.method))) return done()
     const most = request.routeOptions.config.upload === undefined ? body : bodyWithFile
-    const timer = setTimeout(() => raw.complete || breakOff(raw.socket), most)
+    // Where the process itself was held up, what came meanwhile is read first.
+    const timer = setTimeout(() => setImmediate(() => raw.complete || raw.destroyed || breakOff(raw.socket)), most)
     for (const event of ['end', 'close'] as const) raw.once(event, () => clearTimeout(timer))
     done()
   })

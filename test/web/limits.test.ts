@@ -43,6 +43,23 @@ it('a head and a body that trickle in are broken off, however steadily', async (
   expect(await trickled(port, 'GET /sign-in HTTP/1.1\r\nX-Slow: ')).toContain('408 Request Timeout')
 })
 
+it('a body that came while the process was held up is read and answered', async () => {
+  const { app, port } = await listening({ ...timeLimits, body: 200 })
+  closing.push(() => app.close())
+  const answered = new Promise<string>((resolve) => {
+    const socket = connect(port, '127.0.0.1', () => socket.write(`${form}Content-Length: 7\r\n\r\n`))
+    socket.on('data', (chunk) => resolve(String(chunk)))
+    closing.push(() => socket.destroy())
+    const holdUp = () => {
+      socket.write('email=a')
+      const until = Date.now() + 400
+      while (Date.now() < until);
+    }
+    app.server.once('request', () => setTimeout(() => setImmediate(holdUp), 50))
+  })
+  expect(await answered).toMatch(/^HTTP\/1.1 403/)
+})
+
 it('half a request does not keep the service from closing, once it is let go of', async () => {
   const { app, letGo, port } = await listening()
   const half = [`${form}Content-Length: 1000\r\n\r\nemail=`, 'GET /sign-in HTTP/1.1\r\nX-Slow: '].map((first) =>
