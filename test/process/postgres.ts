@@ -15,8 +15,8 @@ export interface OwnPostgres {
   remove(): void
 }
 
-export async function ownPostgres(): Promise<OwnPostgres> {
-  const folder = mkdtempSync(join(tmpdir(), 'evenground-postgres-'))
+export async function ownPostgres(within = tmpdir()): Promise<OwnPostgres> {
+  const folder = mkdtempSync(join(within, 'evenground-postgres-'))
   const data = join(folder, 'data')
   const port = await freePort()
   const run = runner(folder)

@@ -1,22 +1,22 @@
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import pg from 'pg'
-import { openEmbedded } from '../../src/db/embedded.ts'
-import { newId } from '../../src/db/new-id.ts'
-import { addDays, dayIn, type IsoDate } from '../../src/quantities/dates.ts'
-import { daysOf, weekAfter, weekOf } from '../../src/quantities/iso-week.ts'
+import { firstOf } from '../../src/lookups/nth.ts'
 import { preparedFolder } from '../support/folder.ts'
-import { freePort, type Run, start } from './service.ts'
-import { Visitor } from './visitor.ts'
+import type { OwnPostgres } from './postgres.ts'
+import { freePort, start } from './service.ts'
+import { checked, groundOf, perSheet, setUp, sheetOf, storedIn } from './sheets.ts'
+import type { Visitor } from './visitor.ts'
 
 export interface Asked {
   /** Entries in all: sheets of twenty weights and five lines of hours each. */
   readonly entries: number
-  /** How often the service is killed (kill -9) while they are sent. */
+  /** How often the service or the server is killed (kill -9) while they are sent. */
   readonly kills: number
   /** The address of a server; none for the built-in database. */
   readonly databaseUrl: string | undefined
+  /** A server that may be killed itself: every other kill is its. */
+  readonly server?: Pick<OwnPostgres, 'kill' | 'start'> | undefined
   /** The prepared database to begin on; where there is none, the service prepares its own. */
   readonly prepared?: string
 }
@@ -33,17 +33,12 @@ export interface Found {
   readonly seconds: number
 }
 
-const [gardens, crops, weeks, writers] = [5, 4, 40, 4]
-const perSheet = gardens * crops + gardens
-const zone = 'Pacific/Auckland'
-const tasks = ['weeding', 'harvest', 'watering', 'sowing', 'planting', 'feeding', 'clearing', 'recording', 'other']
-
 /**
  * Sends sheets from four devices at once to a service that is killed over and over. A device sends a sheet again, under the
  * same ids, until it is acknowledged; every fifth that was cut off is given up, as by a phone that is lost. Each weight and
  * each time is a number of its own, so that what is there twice or not at all shows by it.
  */
-export async function sheetsUnderKills({ entries, kills, databaseUrl, prepared }: Asked): Promise<Found> {
+export async function sheetsUnderKills({ entries, kills, databaseUrl, server, prepared }: Asked): Promise<Found> {
   const folder = prepared ? preparedFolder(prepared) : mkdtempSync(join(tmpdir(), 'evenground-kills-'))
   const set = { EVENGROUND_DATA: folder, PORT: String(await freePort()) }
   const begin = async () => {
@@ -57,7 +52,7 @@ export async function sheetsUnderKills({ entries, kills, databaseUrl, prepared }
   const abandoned = new Set<number>()
   try {
     const { slug, devices } = await setUp(state.run)
-    const ground = await groundOf(devices[0] as Visitor, slug)
+    const ground = await groundOf(firstOf(devices), slug)
     const write = async (device: Visitor) => {
       while (state.next < sheets) {
         const number = state.next++
@@ -66,6 +61,7 @@ export async function sheetsUnderKills({ entries, kills, databaseUrl, prepared }
           const address = `/g/${slug}/weeks/${sheet.week}`
           const { sent, status, said } = await device.send<{ stored: string[] }>(address, sheet.fields)
           if (status === 200 && said?.stored.length === perSheet) state.acknowledged.add(number)
+          else if (status === 503 && server) await pause(100)
           else if (status !== 0) {
             state.wrong.push(`sheet ${number}: ${status} ${JSON.stringify(said)}`)
             break
@@ -82,6 +78,11 @@ export async function sheetsUnderKills({ entries, kills, databaseUrl, prepared }
       while (state.acknowledged.size + abandoned.size < enough && state.wrong.length === 0) await pause(5)
       // At another moment of a save each time.
       await pause((kill * 17) % 60)
+      if (server && kill % 2 === 0) {
+        server.kill()
+        server.start()
+        continue
+      }
       state.run.child.kill('SIGKILL')
       await state.run.ended
       state.run = await begin()
@@ -104,129 +105,3 @@ export async function sheetsUnderKills({ entries, kills, databaseUrl, prepared }
 }
 
 const pause = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms))
-
-async function setUp({ base }: Run): Promise<{ slug: string; devices: Visitor[] }> {
-  const email = `rook-${newId()}@example.org`
-  const first = new Visitor(base)
-  await first.signUp(email)
-  const made = await first.post('/groups', { name: 'Quern Hill Growers', country: 'NZ' })
-  const slug = made.headers.get('location')?.split('/')[2] ?? ''
-  const today = dayIn(zone, new Date())
-  const rows = (count: number, row: (i: number) => Record<string, string>) =>
-    Object.fromEntries(
-      Array.from({ length: count }, (_, i) => i).flatMap((i) =>
-        Object.entries(row(i)).map(([name, value]) => [`rows[${i}][${name}]`, value]),
-      ),
-    )
-  const garden = (i: number) => ({
-    ...{ name: `Garden ${i + 1}`, method: `Method ${i + 1}`, grossAreaCm2: '70', beds: '6 of 8 m2' },
-  })
-  const laid = await first.post(`/g/${slug}/setting-up/gardens`, {
-    id: newId(),
-    ground: 'one',
-    ...rows(gardens, garden),
-  })
-  const names = ['carrot', 'potato', 'onion', 'leek']
-  const sown = (i: number) => ({
-    ...{ crop: names[i] ?? '', cultivar: 'Kestrel', sownOn: addDays(today, -340) },
-  })
-  const page = (await first.get(laid.headers.get('location') ?? '')).text
-  const lies = [...page.matchAll(/name="(lies\[[^"]+)" value="([^"]*)"/g)].map((found) => [found[1], found[2]])
-  const begun = await first.post(`/g/${slug}/setting-up/season`, {
-    ...{ id: newId(), ...Object.fromEntries(lies) },
-    ...{ startsOn: addDays(today, -350), endsOn: addDays(today, 10), ...rows(crops, sown) },
-  })
-  if (begun.status !== 303) throw new Error(`The season was answered by ${begun.status}: ${begun.text}`)
-  const others = Array.from({ length: writers - 1 }, () => new Visitor(base))
-  for (const one of others) await one.signIn(email)
-  return { slug, devices: [first, ...others] }
-}
-
-interface Ground {
-  readonly plantings: readonly string[]
-  readonly gardens: readonly string[]
-  readonly day: IsoDate
-}
-
-async function groundOf(device: Visitor, slug: string): Promise<Ground> {
-  const day = dayIn(zone, new Date())
-  const { text } = await device.get(`/g/${slug}/weeks/${weekOf(day)}?rows=all`)
-  const all = (pattern: RegExp) => [...new Set([...text.matchAll(pattern)].map((found) => found[1] ?? ''))]
-  const ground = { plantings: all(/name="w\[([\w-]{36})\]\[good\]"/g), gardens: all(/name="h\[([\w-]{36})\]/g), day }
-  if (ground.plantings.length !== gardens * crops || ground.gardens.length !== gardens)
-    throw new Error(`There are ${ground.plantings.length} plantings in ${ground.gardens.length} gardens`)
-  return ground
-}
-
-/** The weights of a sheet are grams from `number * 20 + 1` on, its hours minutes from `number * 5 + 1` on. */
-function sheetOf(number: number, ground: Ground) {
-  const week = weekAfter(weekOf(ground.day), -1 - (number % weeks))
-  const task = tasks[number % tasks.length] ?? 'other'
-  const cells = [
-    ...ground.plantings.flatMap((id, i) => [
-      [`w[${id}][good]`, `${number * gardens * crops + i + 1} g`],
-      [`w[${id}][surely]`, 'yes'],
-    ]),
-    ...ground.gardens.flatMap((id, i) => [
-      [`h[${id}][${task}][time]`, `${number * gardens + i + 1} min`],
-      [`h[${id}][${task}][surely]`, 'yes'],
-    ]),
-  ]
-  const [monday = ''] = daysOf(week)
-  return {
-    week,
-    fields: { id: newId(), day: monday, to: 'save', ...Object.fromEntries(cells) } as Record<string, string>,
-  }
-}
-
-/** How often each number of grams and of minutes stands in the record. */
-interface Stored {
-  readonly grams: ReadonlyMap<number, number>
-  readonly minutes: ReadonlyMap<number, number>
-}
-
-async function storedIn(databaseUrl: string | undefined, folder: string): Promise<Stored> {
-  const weighed = 'select marketable_g::int as n, count(*)::int as times from harvests group by 1'
-  const worked = 'select person_minutes::int as n, count(*)::int as times from labour_entries group by 1'
-  type Row = { n: number; times: number }
-  const counted = (rows: readonly Row[]) => new Map(rows.map(({ n, times }) => [n, times]))
-  if (databaseUrl) {
-    const client = new pg.Client({ connectionString: databaseUrl })
-    await client.connect()
-    const [grams, minutes] = [await client.query<Row>(weighed), await client.query<Row>(worked)]
-    await client.end()
-    return { grams: counted(grams.rows), minutes: counted(minutes.rows) }
-  }
-  const database = await openEmbedded(join(folder, 'database'))
-  const [grams, minutes] = [await database.engine.query<Row>(weighed), await database.engine.query<Row>(worked)]
-  await database.close()
-  return { grams: counted(grams.rows), minutes: counted(minutes.rows) }
-}
-
-interface Ended {
-  readonly sheets: number
-  readonly stored: Stored
-  readonly acknowledged: ReadonlySet<number>
-  readonly abandoned: ReadonlySet<number>
-  readonly wrong: string[]
-}
-
-/** Says what is not there, there twice, or there in part; gives how many of the abandoned sheets are stored. */
-function checked({ sheets, stored, acknowledged, abandoned, wrong }: Ended): number {
-  let there = 0
-  const spoken = new Set([...acknowledged, ...abandoned])
-  for (let number = 0; number < sheets; number++) {
-    const times = [
-      ...Array.from({ length: gardens * crops }, (_, i) => stored.grams.get(number * gardens * crops + i + 1) ?? 0),
-      ...Array.from({ length: gardens }, (_, i) => stored.minutes.get(number * gardens + i + 1) ?? 0),
-    ]
-    if (!spoken.has(number)) wrong.push(`sheet ${number} was never answered`)
-    else if (times.every((one) => one === 1)) there += abandoned.has(number) ? 1 : 0
-    else if (acknowledged.has(number) || times.some((one) => one > 0))
-      wrong.push(`sheet ${number}: its entries are there ${[...new Set(times)].join(' and ')} times`)
-  }
-  const expected = (acknowledged.size + there) * perSheet
-  const sum = [stored.grams, stored.minutes].flatMap((one) => [...one.values()]).reduce((a, b) => a + b, 0)
-  if (sum !== expected) wrong.push(`${sum} entries are stored in place of ${expected}`)
-  return there
-}
