@@ -25,6 +25,7 @@ export const statusOf = {
   'bad-request': 400,
   broken: 500,
   away: 503,
+  'no-room': 507,
 } as const
 
 export type ProblemKind = keyof typeof statusOf

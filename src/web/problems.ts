@@ -11,7 +11,7 @@ export function addProblemPages(app: FastifyInstance): void {
   )
   app.setErrorHandler<FastifyError>((error, request, reply) => {
     const kind = kindOf(error)
-    if (kind === 'broken' || kind === 'away') request.log.error({ err: error }, 'failed')
+    if (statusOf[kind] >= 500) request.log.error({ err: error }, 'failed')
     // Nothing broke, but a page should have said it at its field.
     if (kind === 'against-rules') request.log.warn({ err: error }, 'refused')
     if (kind === 'sign-in-first' && request.method === 'GET') {
@@ -45,6 +45,7 @@ function kindOf(error: FastifyError): ProblemKind {
   if (error.code?.startsWith('FST_CSRF')) return 'foreign-form'
   if (isAway(error)) return 'away'
   const code = codeOf(error)
+  if (diskFull.includes(code)) return 'no-room'
   if (namesNothing.includes(code)) return 'not-found'
   if (code.startsWith('22') || refusedByRule.includes(code)) return 'against-rules'
   return error.statusCode && error.statusCode < 500 ? 'bad-request' : 'broken'
@@ -56,6 +57,8 @@ function kindOf(error: FastifyError): ProblemKind {
  * column holds.
  */
 const namesNothing = ['22P02', '22021', '23503']
+/** Of the database, and of the system. */
+const diskFull = ['53100', 'ENOSPC']
 /** A row that must be the only one; a check. */
 const refusedByRule = ['23505', '23514']
 

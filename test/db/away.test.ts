@@ -40,6 +40,24 @@ it('a page says that the database is away, and when to come back', async () => {
   expect(answer.text).toContain('The database does not answer')
 })
 
+it('a page says that the disk is full, and a device keeps what it sent', async () => {
+  const database = await opened()
+  for (const code of ['53100', 'ENOSPC']) {
+    const full: Database = { ...database, transaction: () => Promise.reject(wrapped({ code })) }
+    const options = { root: process.cwd(), secureCookies: false, trustProxy: 'none', demo: true } as const
+    const app = await buildApp({ ...options, database: full })
+    closing.push(() => app.close())
+    await app.ready()
+    const answer = await request(app.server).get('/g/a-group/week').set('Cookie', 'evenground=anything')
+    expect(answer.status).toBe(507)
+    expect(answer.text).toContain('There is no room left')
+    const asked = request(app.server)
+      .get('/g/a-group/week')
+      .set({ cookie: 'evenground=anything', accept: 'application/json' })
+    expect((await asked).body).toMatchObject({ problem: 'no-room' })
+  }
+})
+
 // The embedded engine has no connection that could be lost.
 it.skipIf(!process.env.TEST_DATABASE_URL)('a connection lost in the middle of a transaction ends nothing', async () => {
   const database = await opened()

@@ -52,6 +52,12 @@ export const problem = {
     heading: 'Das war nicht zu lesen',
     say: 'Geh zurück, lade die Seite neu und sende es noch einmal.',
   },
+  'no-room': {
+    heading: 'Es ist kein Platz mehr',
+    say:
+      'Die Platte dieses Dienstes ist voll: Nichts von dem, was du gerade geschickt hast, wurde gespeichert, und ' +
+      'nichts Gespeichertes ist verloren. Sag es denen, die ihn betreiben, und sende es noch einmal, sobald Platz ist.',
+  },
   away: {
     heading: 'Die Datenbank antwortet nicht',
     say:

@@ -44,6 +44,12 @@ export const problem = {
       'outside. The record itself is untouched; a keeper can make the report anew.',
   },
   'bad-request': { heading: 'This could not be read', say: 'Go back, load the page again and send it once more.' },
+  'no-room': {
+    heading: 'There is no room left',
+    say:
+      'The disk of this service is full: nothing of what you have just sent was saved, and nothing saved before is ' +
+      'lost. Tell whoever runs it, and send it again once there is room.',
+  },
   away: {
     heading: 'The database does not answer',
     say:
