@@ -1,5 +1,6 @@
 import { createHash, randomBytes } from 'node:crypto'
 import { and, desc, eq, gt, lt, ne, not, type SQL, sql } from 'drizzle-orm'
+import type { PgColumn } from 'drizzle-orm/pg-core'
 import type { Database } from '../db/database.ts'
 import { asDoor } from '../db/transaction.ts'
 import { groups, members, people, rateLimits, sessions } from './accounts.table.ts'
@@ -19,6 +20,11 @@ const stillHolds = and(
   gt(sessions.expiresAt, sql`now()`),
   gt(sessions.lastUsedAt, sql`now() - make_interval(days => ${idleDays})`),
 ) as SQL
+
+/** Further ahead than two who ask at the same moment can be. */
+function aheadOfNow(moment: PgColumn): SQL {
+  return sql`${moment} > now() + interval '1 minute'`
+}
 
 /** No try counts for longer. */
 const longestWindow = sql`interval '1 hour'`
@@ -74,7 +80,7 @@ export async function whoAsks(database: Database, token: string, slug: string | 
       .leftJoin(groups, slug === null ? sql`false` : eq(groups.slug, slug))
       .leftJoin(members, and(eq(members.groupId, groups.id), eq(members.personId, people.id)))
       .where(and(ofToken, stillHolds))
-    if (found?.unwritten) await tx.update(sessions).set({ lastUsedAt: sql`now()` }).where(ofToken)
+    if (found?.unwritten) await tx.update(sessions).set({ lastUsedAt: sql`now()`, expiresAt: noLater }).where(ofToken)
     return found
   })
   if (!found) return null
@@ -82,8 +88,11 @@ export async function whoAsks(database: Database, token: string, slug: string | 
   return { person, member: role && group ? { personId: person.id, role, group } : null }
 }
 
-/** Whether the last use was long enough ago to be written down again. */
-const unwritten = sql<boolean>`${sessions.lastUsedAt} < now() - interval '5 minutes'`
+/** Whether the last use was long enough ago to be written down again, or by a clock that was ahead. */
+const unwritten = sql<boolean>`(${sessions.lastUsedAt} < now() - interval '5 minutes'
+  or ${aheadOfNow(sessions.lastUsedAt)})`
+/** A session that was begun by a clock that was ahead lasts no longer than others. */
+const noLater = sql`least(${sessions.expiresAt}, now() + make_interval(days => ${sessionDays}))`
 
 /** A person's sessions, the one used last first, each with whether it is the one that asks. */
 export async function sessionsOf(database: Database, personId: string, token: string) {
@@ -111,7 +120,9 @@ export async function endOtherSessions(database: Database, personId: string, tok
 
 /** Counts one try under a key; false where there were more than `most` within so many minutes. */
 export async function mayTry(database: Database, key: string, most: number, minutes = 15): Promise<boolean> {
-  const fresh = sql`${rateLimits.windowStartedAt} < now() - make_interval(mins => ${minutes})`
+  const { windowStartedAt } = rateLimits
+  // A window that begins in the time to come is from a clock that was wrong: it would hold for as long as it was.
+  const fresh = sql`(${windowStartedAt} < now() - make_interval(mins => ${minutes}) or ${aheadOfNow(windowStartedAt)})`
   const [row] = await asDoor(database, (tx) =>
     tx
       .insert(rateLimits)
@@ -120,7 +131,7 @@ export async function mayTry(database: Database, key: string, most: number, minu
         target: rateLimits.key,
         set: {
           attempts: sql`case when ${fresh} then 1 else ${rateLimits.attempts} + 1 end`,
-          windowStartedAt: sql`case when ${fresh} then now() else ${rateLimits.windowStartedAt} end`,
+          windowStartedAt: sql`case when ${fresh} then now() else ${windowStartedAt} end`,
         },
       })
       .returning({ attempts: rateLimits.attempts }),

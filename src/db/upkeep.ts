@@ -23,7 +23,10 @@ export async function backUp({ engine }: EmbeddedDatabase, folder: string, day: 
   if (backups().includes(name)) return
   const dump = await engine.dumpDataDir('gzip')
   await keepBackup(join(folder, name), Buffer.from(await dump.arrayBuffer()))
-  for (const old of backups().sort().slice(0, -kept)) rmSync(join(folder, old))
+  // What bears a day to come is of a clock that was wrong, and goes before what was written since.
+  const ahead = backups().filter((file) => file > name)
+  const others = backups().filter((file) => file <= name)
+  for (const old of [...ahead.sort(), ...others.sort()].slice(0, -kept)) rmSync(join(folder, old))
 }
 
 /** Keeps the database tidy, backed up and its files closed to others while the service runs. Returns the stop. */

@@ -142,6 +142,17 @@ describe('sessions', () => {
     expect((kept as unknown as { rows: object[] }).rows).toEqual([])
   })
 
+  it('begun by a clock that was ahead last no longer than others', async () => {
+    const person = await place.person()
+    const its = sql`person_id = (select id from people where email = ${person.email})`
+    await place.database.drizzle.execute(sql`update sessions set last_used_at = now() + interval '70 days',
+      expires_at = now() + interval '130 days' where ${its}`)
+    expect(await isIn(person)).toBe(true)
+    const held = (await place.database.drizzle.execute(sql`select last_used_at <= now() as used,
+      expires_at <= now() + interval '60 days' as ends from sessions where ${its}`)) as unknown as { rows: object[] }
+    expect(held.rows).toEqual([{ used: true, ends: true }])
+  })
+
   it('a browser is called by what it is, whatever else it names', () => {
     const chrome =
       'Mozilla/5.0 (Windows NT 10.0; Win64; x64) AppleWebKit/537.36 (KHTML, like Gecko) Chrome/139.0 Safari/537.36'

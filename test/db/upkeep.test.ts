@@ -12,27 +12,30 @@ import { backUp, lookAgain, tidy } from '../../src/db/upkeep.ts'
 const onServer = process.env.TEST_DATABASE_URL !== undefined
 
 it.skipIf(onServer)(
-  'a backup gives the record back, one a day is written and seven are kept',
+  'a backup gives the record back, one a day is written and seven are kept, whatever the clock',
   async () => {
     const folder = mkdtempSync(join(tmpdir(), 'evenground-backups-'))
     const database = await openEmbedded(null, new Blob([readFileSync(inject('template'))]))
     const ada = { id: newId(), email: 'ada@example.org', name: 'Ada Rook', passwordHash: 'none' }
     await asDoor(database, (tx) => tx.insert(people).values(ada))
     await tidy(database)
-    // What earlier days left, and two days more.
-    for (let day = 1; day <= 7; day++) writeFileSync(join(folder, `evenground-2026-01-0${day}.tar.gz`), 'earlier')
-    for (const day of ['2026-01-08', '2026-01-09']) await backUp(database, folder, day)
+    // What earlier days left, and one day more.
+    for (let day = 1; day <= 8; day++) writeFileSync(join(folder, `evenground-2026-01-0${day}.tar.gz`), 'earlier')
+    await backUp(database, folder, '2026-01-09')
     await asDoor(database, (tx) => tx.delete(people))
     await backUp(database, folder, '2026-01-09')
+    // A clock that was seventy days ahead for longer than the backups are kept.
+    for (let day = 1; day <= 8; day++) writeFileSync(join(folder, `evenground-2026-03-2${day}.tar.gz`), 'to come')
+    await backUp(database, folder, '2026-01-10')
     await database.close()
 
     const names = readdirSync(folder).sort()
     expect([names.length, names[0], names.at(-1)]).toEqual([
       7,
-      'evenground-2026-01-03.tar.gz',
-      'evenground-2026-01-09.tar.gz',
+      'evenground-2026-01-04.tar.gz',
+      'evenground-2026-01-10.tar.gz',
     ])
-    const again = await openEmbedded(null, new Blob([readFileSync(join(folder, names.at(-1) ?? ''))]))
+    const again = await openEmbedded(null, new Blob([readFileSync(join(folder, names.at(-2) ?? ''))]))
     const back = await asDoor(again, (tx) => tx.select({ name: people.name }).from(people))
     await again.close()
     rmSync(folder, { recursive: true })
