@@ -59,12 +59,16 @@ export class Turns {
 /** After the guard: whoever may not open a page takes no turn. */
 export function takeTurns(app: FastifyInstance, groupOf: (request: FastifyRequest) => string): void {
   const turns = new Turns(app.quotas.costly, app.quotas.waiting)
+  const ends = new WeakMap<FastifyRequest, () => void>()
   app.addHook('preHandler', async (request, reply) => {
     if (!request.routeOptions.config.costly) return
     const end = await turns.take(groupOf(request))
     if (end === null) throw new Problem('too-often')
     // Whoever has gone meanwhile takes none.
-    if (reply.raw.destroyed) end()
-    else reply.raw.once('close', end)
+    if (reply.raw.destroyed) return end()
+    ends.set(request, end)
+    reply.raw.once('close', end)
   })
+  // Once it is made the next may begin: whoever does not read what was sent to them holds nobody up.
+  app.addHook('onSend', async (request) => ends.get(request)?.())
 }

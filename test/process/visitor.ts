@@ -7,6 +7,10 @@ export class Visitor {
     this.base = base
   }
 
+  get cookie(): string {
+    return [...this.cookies].map(([name, value]) => `${name}=${value}`).join('; ')
+  }
+
   /** 0 where the connection broke off. */
   async get(address: string): Promise<{ status: number; text: string; headers: Headers }> {
     return this.asked(address, {})
@@ -44,9 +48,8 @@ export class Visitor {
   }
 
   private async asked(address: string, asked: RequestInit & { headers?: Record<string, string> }) {
-    const cookie = [...this.cookies].map(([name, value]) => `${name}=${value}`).join('; ')
     try {
-      const headers = { ...asked.headers, cookie }
+      const headers = { ...asked.headers, cookie: this.cookie }
       const answer = await fetch(`${this.base}${address}`, { ...asked, headers, redirect: 'manual' })
       for (const line of answer.headers.getSetCookie()) {
         const [name = '', value = ''] = (line.split(';')[0] ?? '').split(/=(.*)/s)
