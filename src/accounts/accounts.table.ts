@@ -207,7 +207,11 @@ export const changes = pgTable(
     before: jsonb(),
     after: jsonb(),
   },
-  (t) => [primaryKey({ columns: [t.groupId, t.number] }), index('changes_by_row').on(t.groupId, t.tableName, t.rowId)],
+  (t) => [
+    primaryKey({ columns: [t.groupId, t.number] }),
+    index('changes_by_row').on(t.groupId, t.tableName, t.rowId),
+    index('changes_by_moment').on(t.groupId, t.changedAt),
+  ],
 )
 
 /** A group that its keeper has asked to delete: all in it goes on the day it ends, unless it is called back before. */

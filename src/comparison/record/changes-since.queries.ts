@@ -1,7 +1,8 @@
-import { and, eq, not, or, type SQL, sql } from 'drizzle-orm'
+import { and, eq, gt, inArray, isNotNull, not, or, type SQL, sql } from 'drizzle-orm'
 import { changes } from '../../accounts/accounts.table.ts'
 import { changedAfter } from '../../accounts/changed-after.queries.ts'
 import type { Tx } from '../../db/database.ts'
+import { rowsRead } from '../../db/rows-read.ts'
 import { beds } from '../../gardens/gardens.table.ts'
 import { applications, deliveries } from '../../inputs/inputs.table.ts'
 import type { IsoDate } from '../../quantities/dates.ts'
@@ -21,17 +22,48 @@ export async function changesSinceClosing(
   groupId: string,
   seasons: readonly ClosedSeason[],
 ): Promise<ReadonlyMap<string, number>> {
-  const found = new Map<string, number>()
-  for (const season of seasons) {
-    if (!season.closedAt) continue
-    const [row] = await tx
-      .select({ rows: sql<string>`count(*)` })
-      .from(changes)
-      .where(and(eq(changes.groupId, groupId), changedSinceClosing(season)))
-    // No row counted is no change.
-    found.set(season.id, Number(row?.rows ?? 0))
-  }
-  return found
+  const closed = seasons.flatMap(({ id, startsOn, endsOn, closedAt, createdAt }) =>
+    closedAt === null ? [] : [{ id, startsOn, endsOn, late: lateOf(closedAt, createdAt) }],
+  )
+  const [first] = closed.map((one) => one.late).sort()
+  if (first === undefined) return new Map()
+  const values = closed.map(
+    (one) => sql`(${one.id}, ${one.startsOn}::date, ${one.endsOn}::date, ${one.late}::timestamptz)`,
+  )
+  // The earliest by itself, so that the database knows how few there are.
+  const late = and(eq(changes.groupId, groupId), gt(changes.changedAt, new Date(first)), changedAfter(each.late))
+  // What names its season is joined by it, and not held beside each season in turn: nearly all that is written does.
+  const before = sql`${changes.before} ->> 'season_id'`
+  const after = sql`${changes.after} ->> 'season_id'`
+  const movedAway = and(isNotNull(changes.before), sql`${before} is distinct from ${after}`)
+  const counted = sql`
+    with each_closed (id, starts_on, ends_on, late) as (values ${sql.join(values, sql`, `)})
+    select id, sum(rows)::int as rows from (
+      select each_closed.id, count(*) as rows from ${changes} join each_closed on each_closed.id = ${after}
+        where ${and(late, named(each))} group by each_closed.id
+      union all
+      select each_closed.id, count(*) from ${changes} join each_closed on each_closed.id = ${before}
+        where ${and(late, movedAway, named(each))} group by each_closed.id
+      union all
+      select each_closed.id, count(*) from each_closed, ${changes}
+        where ${and(late, inArray(changes.tableName, reached), reaches(each))} group by each_closed.id
+    ) found group by id`
+  const rows = await rowsRead(tx, counted, ({ id, rows }) => [String(id), Number(rows)] as const)
+  return new Map(rows)
+}
+
+/** A season by its values, or by the columns of a list of seasons. */
+interface SeasonAsked {
+  readonly id: SQL | string
+  readonly startsOn: SQL | IsoDate
+  readonly endsOn: SQL | IsoDate
+}
+
+const each = {
+  id: sql`each_closed.id`,
+  startsOn: sql`each_closed.starts_on`,
+  endsOn: sql`each_closed.ends_on::text`,
+  late: sql`each_closed.late`,
 }
 
 /**
@@ -39,21 +71,42 @@ export async function changesSinceClosing(
  * reports by this alone.
  */
 export const changedSinceClosing = (season: ClosedSeason): SQL | undefined =>
-  season.closedAt === null ? undefined : and(changedAfter(lateOf(season.closedAt, season.createdAt)), behind(season))
+  season.closedAt === null
+    ? undefined
+    : and(
+        changedAfter(new Date(lateOf(season.closedAt, season.createdAt))),
+        or(and(names('season_id', season.id), named(season)), reaches(season)),
+      )
 
 /** A season that was written down after its end, whole, has not been changed by that. */
-const lateOf = (closedAt: Date, createdAt: Date): Date => (createdAt > closedAt ? createdAt : closedAt)
+const lateOf = (closedAt: Date, createdAt: Date): string => (createdAt > closedAt ? createdAt : closedAt).toISOString()
+
+/** Which of the rows that name a season, before the change or after it, its figures rest on. */
+const named = (season: SeasonAsked) =>
+  or(
+    inArray(changes.tableName, ofSeason),
+    and(of('applications'), not(onlyLifeKept)),
+    and(of('harvests'), everCounted),
+    and(of('plantings'), not(onlyClearedAfter(season))),
+  )
+
+/** The tables whose rows reach a season otherwise. */
+const reached = [
+  ...['plantings', 'losses', 'deliveries', 'inputs', 'beds', 'gardens', 'bed_areas', 'garden_areas', 'week_closings'],
+]
 
 /**
- * How each kind of row reaches the figures of a season; what was moved into it or out of it counts, so both states are
- * looked at.
+ * How each kind of row that does not name a season reaches its figures; what was moved into it or out of it counts, so
+ * both states are looked at.
  */
-const behind = (season: ClosedSeason) =>
+const reaches = (season: SeasonAsked) =>
   or(
-    ...ofSeason.map((table) => and(of(table), names('season_id', season.id))),
-    and(of('applications'), names('season_id', season.id), not(onlyLifeKept)),
-    and(of('harvests'), names('season_id', season.id), everCounted),
-    and(of('plantings'), or(names('season_id', season.id), standsInto(season)), not(onlyClearedAfter(season))),
+    and(
+      of('plantings'),
+      not(sql`coalesce(${names('season_id', season.id)}, false)`),
+      standsInto(season),
+      not(onlyClearedAfter(season)),
+    ),
     and(of('losses'), exists(plantings, season, names('planting_id', sql`${plantings.id}::text`))),
     and(
       of('deliveries'),
@@ -103,7 +156,7 @@ const differs = (...columns: readonly string[]) =>
  * Ground that was there by the end of the season, before the change or after it; what begins later is in none of its
  * figures.
  */
-const heldBy = (season: ClosedSeason, column: string) =>
+const heldBy = (season: SeasonAsked, column: string) =>
   or(
     ...[changes.before, changes.after].map(
       (state) => sql`(${state} is not null and coalesce(${state} ->> ${column}, '') <= ${season.endsOn})`,
@@ -122,11 +175,11 @@ const everCounted = or(
 )
 
 /** What stands over seasons counts in those after its first as well, as long as it stood. */
-const standsInto = (season: ClosedSeason) =>
+const standsInto = (season: SeasonAsked) =>
   or(
     ...[changes.before, changes.after].map(
       (state) => sql`(${state} ->> 'stands_over_seasons' = '1'
-        and coalesce(${state} ->> 'cleared_on', '9999') >= ${season.startsOn}
+        and coalesce(${state} ->> 'cleared_on', '9999') >= ${season.startsOn}::date::text
         and coalesce(${state} ->> 'planted_on', ${state} ->> 'sown_on') <= ${season.endsOn}
         and exists (select from ${seasons} where ${seasons.groupId} = ${changes.groupId}
           and ${seasons.id}::text = ${state} ->> 'season_id' and ${seasons.startsOn} < ${season.startsOn}::date))`,
@@ -134,7 +187,7 @@ const standsInto = (season: ClosedSeason) =>
   )
 
 /** Cleared on a day after its end: it stood to the end of the season before and after that was written. */
-const onlyClearedAfter = (season: ClosedSeason) =>
+const onlyClearedAfter = (season: SeasonAsked) =>
   sql`(${changes.before} is not null and ${changes.after} is not null
     and ${changes.before} - 'cleared_on' - 'version' = ${changes.after} - 'cleared_on' - 'version'
     and coalesce(${changes.before} ->> 'cleared_on', '9999') > ${season.endsOn}
@@ -151,8 +204,8 @@ const thursday = sql`to_date(coalesce(${changes.after}, ${changes.before}) ->> '
 
 const exists = (
   table: typeof plantings | typeof applications | typeof methodAssignments,
-  season: ClosedSeason,
+  season: SeasonAsked,
   fits: SQL,
 ) =>
-  sql`exists (select from ${table} where ${table.groupId} = ${changes.groupId} and ${table.seasonId} = ${season.id}
-    and ${table.removedAt} is null and ${fits})`
+  sql`exists (select from ${table} where ${table.groupId} = ${changes.groupId}
+    and ${table.seasonId} = ${season.id}::uuid and ${table.removedAt} is null and ${fits})`

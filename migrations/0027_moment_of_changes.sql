@@ -1,0 +1,1 @@
+CREATE INDEX "changes_by_moment" ON "changes" USING btree ("group_id","changed_at");
