@@ -102,7 +102,7 @@ export function rowsRoutes(app: FastifyInstance): void {
 async function rowsAsked(request: FastifyRequest) {
   const { id, timeZone } = request.member.group
   const { record, questions } = await request.readAtOnce(async (tx) => ({
-    record: (await recordKeptAt(tx, request)).record,
+    record: (await recordKeptAt(tx, request, 'rows')).record,
     questions: await questionsOf(tx, id),
   }))
   const { crop, task, cause, outside, matched, ...asked } = readRowsAsked(request.query)

@@ -151,7 +151,10 @@ function workIn(record: TrialRecord, seasonId: string, { gardenId, bedId }: Expe
   const areaOf = new Map(bedsIn(record, seasonId).map((bed) => [bed.id, bed.areaCm2]))
   const work = record.labour
     .filter((one) => one.seasonId === seasonId && !isHarvest(one.task))
-    .map((one) => ({ minutes: one.personMinutes, part: partOf(one.writtenFor ?? one.bedIds, own, areaOf) }))
+    .map((one) => ({
+      minutes: (one.times ?? 1) * one.personMinutes,
+      part: partOf(one.writtenFor ?? one.bedIds, own, areaOf),
+    }))
   const alone = sumOf(work.filter((one) => one.part === 1).map((one) => one.minutes))
   const divided = sumOf(work.filter((one) => one.part < 1).map((one) => one.minutes * one.part))
   if (divided > mostDivided * (alone + divided)) return 'not by bed'

@@ -111,7 +111,7 @@ async function thoughtOver(request: FastifyRequest) {
   const { group } = request.member
   const asked = queryOf(request)
   const { record, grounds, patches } = await request.readAtOnce(async (tx) => ({
-    record: (await recordKeptAt(tx, request)).record,
+    record: (await recordKeptAt(tx, request, 'rows')).record,
     grounds: groundsOf(await gardensOf(tx, group.id), await bedsOf(tx, group.id)),
     patches: await patchesOf(tx, group.id),
   }))

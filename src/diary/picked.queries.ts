@@ -9,21 +9,34 @@ import { sealedWeighings } from './sealed.queries.ts'
 
 type Plantings = Parameters<typeof partsOfCrate>[2]
 
-export interface WeighedPart {
-  readonly id: string
+/** A weighing, or what was weighed in a week. */
+export interface WeighedSum {
   readonly seasonId: string
-  readonly on: IsoDate
-  /** A part of a crate from several plantings. */
-  readonly shared: boolean
   readonly isoWeek: IsoWeek
   readonly marketableG: number
   readonly unmarketableG: number
 }
 
-/** The weighings of each planting, in the order of their ids; shared crates in their parts, divided to the gram. */
-export async function weighedByPlanting(tx: Tx, groupId: string, plantings: Plantings) {
+export interface WeighedPart extends WeighedSum {
+  readonly id: string
+  readonly on: IsoDate
+  /** A part of a crate from several plantings. */
+  readonly shared: boolean
+}
+
+/**
+ * The weighings of each planting, in the order of their ids; shared crates in their parts, divided to the gram. All, or
+ * only those crates.
+ */
+export async function weighedByPlanting(
+  tx: Tx,
+  groupId: string,
+  plantings: Plantings,
+  which: 'all' | 'crates' = 'all',
+) {
   const weighed = new Map<string, WeighedPart[]>()
-  for (const { plantingId, harvestedOn, ...part } of await partsWeighed(tx, groupId, plantings)) {
+  const only = which === 'crates' ? isNull(harvests.plantingId) : undefined
+  for (const { plantingId, harvestedOn, ...part } of await partsWeighed(tx, groupId, plantings, only)) {
     const own = weighed.get(plantingId)
     const one = { ...part, on: harvestedOn }
     if (own) own.push(one)
@@ -81,13 +94,13 @@ async function summedByWeek(tx: Tx, groupId: string, asked: ReadonlySet<string>)
       unmarketableG: sql<number>`sum(${unmarketableG})::double precision`,
     })
     .from(harvests)
-    .where(and(await counting(tx, groupId), inArray(plantingId, [...asked])))
+    .where(and(await countingWeighings(tx, groupId), inArray(plantingId, [...asked])))
     .groupBy(plantingId, isoWeek)
     .orderBy(asc(plantingId), asc(isoWeek))
 }
 
 /** The weighings that figures rest on. */
-const counting = async (tx: Tx, groupId: string) =>
+export const countingWeighings = async (tx: Tx, groupId: string) =>
   and(
     eq(harvests.groupId, groupId),
     isNull(harvests.removedAt),
@@ -96,7 +109,7 @@ const counting = async (tx: Tx, groupId: string) =>
   )
 
 async function partsWeighed(tx: Tx, groupId: string, plantings: Plantings, only?: SQL) {
-  const standing = and(await counting(tx, groupId), only)
+  const standing = and(await countingWeighings(tx, groupId), only)
   const { id, seasonId, isoWeek, harvestedOn, plantingId, shareRule, marketableG, unmarketableG } = harvests
   const columns = { id, seasonId, isoWeek, harvestedOn, plantingId, shareRule, marketableG, unmarketableG }
   const rows = await tx.select(columns).from(harvests).where(standing).orderBy(asc(id))

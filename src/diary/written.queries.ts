@@ -1,4 +1,4 @@
-import { and, asc, eq, isNull, not, sql } from 'drizzle-orm'
+import { and, asc, eq, isNotNull, isNull, not, sql } from 'drizzle-orm'
 import { groups } from '../accounts/accounts.table.ts'
 import type { Tx } from '../db/database.ts'
 import { daysBetween, type IsoDate } from '../quantities/dates.ts'
@@ -9,7 +9,7 @@ import { sealedWeighings } from './sealed.queries.ts'
 /**
  * Fourteen days after its day, or after the end of its week: later than that it is written from memory or from paper.
  */
-const daysUntilLate = 14
+export const daysUntilLate = 14
 
 interface Place {
   readonly gardenId: string | null
@@ -17,11 +17,22 @@ interface Place {
   readonly plantingId: string | null
 }
 
-/** Entries of hours and weighings with how they came into the record; and, by entry, the places that each touches. */
-export async function entriesWritten(tx: Tx, groupId: string) {
+/** The time zone by whose days a group counts. */
+export async function timeZoneOf(tx: Tx, groupId: string): Promise<string> {
   const [group] = await tx.select({ timeZone: groups.timeZone }).from(groups).where(eq(groups.id, groupId))
+  return group?.timeZone ?? 'UTC'
+}
+
+/**
+ * Entries of hours and weighings with how they came into the record, all or only those that several places share; and,
+ * by entry, the places that each touches.
+ */
+export async function entriesWritten(tx: Tx, groupId: string, which: 'all' | 'shared' = 'all') {
+  const timeZone = await timeZoneOf(tx, groupId)
   const dayOf = (table: typeof labourEntries | typeof harvests) =>
-    sql<IsoDate>`(${table.createdAt} at time zone ${group?.timeZone ?? 'UTC'})::date::text`
+    sql<IsoDate>`(${table.createdAt} at time zone ${timeZone})::date::text`
+  const shared = (table: typeof labourEntries | typeof harvests) =>
+    which === 'shared' ? isNotNull(table.shareRule) : undefined
   const { id, seasonId, isoWeek, source, gardenId, bedId, plantingId } = labourEntries
   const hours = await tx
     .select({
@@ -36,7 +47,7 @@ export async function entriesWritten(tx: Tx, groupId: string) {
       written: dayOf(labourEntries),
     })
     .from(labourEntries)
-    .where(and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt)))
+    .where(and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt), shared(labourEntries)))
     .orderBy(asc(labourEntries.id))
   const weights = await tx
     .select({
@@ -55,6 +66,7 @@ export async function entriesWritten(tx: Tx, groupId: string) {
         isNull(harvests.removedAt),
         eq(harvests.counts, 1),
         not(await sealedWeighings(tx, groupId)),
+        shared(harvests),
       ),
     )
     .orderBy(asc(harvests.id))

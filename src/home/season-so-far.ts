@@ -27,7 +27,7 @@ export function gardenWeeks(record: TrialRecord, seasonId: string): GardenWeeks[
     if (work.isoWeek === undefined) continue
     const area = work.bedIds.reduce((sum, bed) => sum + numberIn(areaOfBed, bed), 0)
     for (const bed of work.bedIds) {
-      const part = area === 0 ? 0 : (work.personMinutes * numberIn(areaOfBed, bed)) / area
+      const part = area === 0 ? 0 : ((work.times ?? 1) * work.personMinutes * numberIn(areaOfBed, bed)) / area
       add(linked(own, gardenOfBed.get(bed))?.minutes, work.isoWeek, part)
     }
   }

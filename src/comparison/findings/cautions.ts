@@ -99,7 +99,7 @@ function unlikePeople(record: TrialRecord, seasonIds: readonly string[], { metho
       const own = new Set(bedsOf(record, seasonId, methodId).map((bed) => bed.id))
       for (const entry of rowsWith(record.labour, 'seasonId', seasonId)) {
         if (!entry.who || !entry.bedIds.some((id) => own.has(id))) continue
-        sums.set(entry.who, numberIn(sums, entry.who) + entry.personMinutes)
+        sums.set(entry.who, numberIn(sums, entry.who) + (entry.times ?? 1) * entry.personMinutes)
       }
     }
     return [...sums].sort((x, y) => y[1] - x[1] || (x[0] < y[0] ? -1 : 1))[0]?.[0]

@@ -81,7 +81,10 @@ function summed(one: MatchedCrop, other: MatchedCrop): MatchedCrop {
   return { ...one, plantedAreaCm2: one.plantedAreaCm2 + other.plantedAreaCm2, byMethod }
 }
 
-function sumsByMethod(plantings: readonly PlantingRecord[], methodOf: Map<string, string>): Map<string, CropOfMethod> {
+function sumsByMethod(
+  plantings: readonly PlantingRecord[],
+  methodOf: ReadonlyMap<string, string>,
+): Map<string, CropOfMethod> {
   const sums = new Map<string, CropOfMethod>()
   for (const planting of plantings) {
     const methodId = textIn(methodOf, planting.bedId)

@@ -1,5 +1,6 @@
 import { areaOver } from '../../gardens/areas-held.ts'
 import { rowWith } from '../../lookups/rows-with.ts'
+import { splitExactly } from '../../quantities/split-exactly.ts'
 import type { BedRecord, GardenRecord, SeasonRecord, TrialRecord } from './trial-record.ts'
 
 /** A bed as it lay in one season. */
@@ -46,5 +47,23 @@ export function bedsAmong(record: TrialRecord, seasonId: string, bedIds: readonl
   ofIds.set(beds, own)
   return own
 }
+
+/**
+ * A whole total divided over beds by their area, exactly; nothing where they have none. Made once for each list of beds
+ * and total: hours come in quarters, and thousands of entries are of one garden.
+ */
+export function partsByArea(beds: readonly BedInSeason[], total: number): readonly number[] {
+  const ofBeds = divided.get(beds) ?? new Map<number, readonly number[]>()
+  divided.set(beds, ofBeds)
+  const known = ofBeds.get(total)
+  if (known) return known
+  const areas = beds.map((bed) => bed.areaCm2)
+  // Ground of no area bears no part.
+  const parts = splitExactly(total, areas) ?? areas.map(() => 0)
+  ofBeds.set(total, parts)
+  return parts
+}
+
+const divided = new WeakMap<readonly BedInSeason[], Map<number, readonly number[]>>()
 
 const among = new WeakMap<readonly string[], WeakMap<readonly BedInSeason[], readonly BedInSeason[]>>()

@@ -1,6 +1,7 @@
 import type { Kept } from '../../accounts/kept.ts'
 import { changesCounted } from '../../accounts/saved.queries.ts'
 import type { Tx } from '../../db/database.ts'
+import type { Grain } from './as-written.queries.ts'
 import { trialRecord } from './trial-record.queries.ts'
 import type { TrialRecord } from './trial-record.ts'
 
@@ -23,11 +24,18 @@ export function keptRecord(reader: Reader): Promise<RecordAt> {
 }
 
 /** Within a transaction of one moment: the count is read before the rows. */
-export async function recordKeptAt(tx: Tx, { member, kept }: Pick<Reader, 'member' | 'kept'>): Promise<RecordAt> {
+export async function recordKeptAt(
+  tx: Tx,
+  { member, kept }: Pick<Reader, 'member' | 'kept'>,
+  grain: Grain = 'sums',
+): Promise<RecordAt> {
   const groupId = member.group.id
   const changes = await changesCounted(tx, groupId)
-  const make = () => trialRecord(tx, groupId)
-  return { changes, record: await kept.of({ groupId, changes, name: 'record', make, bytesOf: bytesOfRecord }) }
+  const make = () => trialRecord(tx, groupId, grain)
+  return {
+    changes,
+    record: await kept.of({ groupId, changes, name: `record in ${grain}`, make, bytesOf: bytesOfRecord }),
+  }
 }
 
 /** Some 400 bytes a row of a record with 100,000 of them, its strings included, measured from what the heap grew by. */

@@ -1,5 +1,5 @@
 import { cutNumber } from '../../diary/cuts.ts'
-import type { WeighedPart } from '../../diary/picked.queries.ts'
+import type { WeighedPart, WeighedSum } from '../../diary/picked.queries.ts'
 import { held } from '../../lookups/held.ts'
 import type { IsoDate } from '../../quantities/dates.ts'
 import { inBedFrom } from '../../seasons/bed-course.ts'
@@ -15,7 +15,7 @@ type Season = Awaited<ReturnType<typeof seasonsOf>>[number]
 interface Around {
   readonly seasons: readonly Season[]
   readonly rows: RowsOfPlantings
-  readonly weighed: readonly WeighedPart[]
+  readonly weighed: readonly (WeighedSum | WeighedPart)[]
   readonly mixed: MixedBeds
   readonly lost: readonly LossRecord[]
 }
@@ -26,8 +26,7 @@ export function plantingRecords(one: PlantingRow, { seasons, rows, weighed, mixe
   const from = inBedFrom(one) || null
   return rows.of(one).map(({ id, seasonId, establishing }) => {
     const season = seasons.find((each) => each.id === seasonId)
-    const counted = weighed.filter((part) => rows.inSeason(one.id, part.seasonId) === id)
-    const own = counted.map(withoutSeason)
+    const own = weighed.filter((part) => rows.inSeason(one.id, part.seasonId) === id)
     const sum = (of: 'marketableG' | 'unmarketableG') => own.reduce((total, part) => total + part[of], 0)
     const clearedOn = standsOnAfter(one, season) ? null : one.clearedOn
     const goes = own.length === 0 && !lost.some((loss) => loss.plantingId === id) ? clearedOn : null
@@ -51,15 +50,6 @@ export function plantingRecords(one: PlantingRow, { seasons, rows, weighed, mixe
     }
   })
 }
-
-const withoutSeason = ({ id, on, shared, isoWeek, marketableG, unmarketableG }: WeighedPart): WeighedRecord => ({
-  id,
-  on,
-  shared,
-  isoWeek,
-  marketableG,
-  unmarketableG,
-})
 
 interface OfSeason {
   readonly seasonId: string

@@ -145,8 +145,19 @@ const nowhere = { bedId: null, plantingId: null }
 export function bedsAt({ seasonId, gardenId, bedId, plantingId }: Where, ground: SharedGround): readonly string[] {
   if (gardenId) return bedsOfGarden(gardenId, seasonId, ground)
   const own = bedId ?? (plantingId && rowWith(ground.plantings, 'id', plantingId)?.bedId)
-  return own ? [own] : []
+  return own ? bedAlone(own, ground) : []
 }
+
+/** One list for each bed, in common with all that was done on it. */
+function bedAlone(bedId: string, ground: SharedGround): readonly string[] {
+  const ofGround = alone.get(ground) ?? new Map<string, readonly string[]>()
+  alone.set(ground, ofGround)
+  const ids = ofGround.get(bedId) ?? [bedId]
+  ofGround.set(bedId, ids)
+  return ids
+}
+
+const alone = new WeakMap<SharedGround, Map<string, readonly string[]>>()
 
 /** Made once for each garden and season of a ground: thousands of entries are of one garden. */
 function bedsOfGarden(gardenId: string, seasonId: string, ground: SharedGround): readonly string[] {

@@ -1,32 +1,32 @@
 import { and, asc, eq, isNull } from 'drizzle-orm'
 import type { Tx } from '../../db/database.ts'
-import { labourEntries, labourShares, losses } from '../../diary/diary.table.ts'
-import { weighedByPlanting } from '../../diary/picked.queries.ts'
+import { losses } from '../../diary/diary.table.ts'
 import { sealedBySeason } from '../../diary/sealed.queries.ts'
 import { readTwiceOf } from '../../diary/second-readings.queries.ts'
 import { standingClosings } from '../../diary/week.queries.ts'
-import { entriesWritten } from '../../diary/written.queries.ts'
 import { bedsOf, gardensOf, methodsOf } from '../../gardens/gardens.queries.ts'
 import { applications, deliveries, inputs } from '../../inputs/inputs.table.ts'
 import { type Part, partOf, spreadBefore } from '../../inputs/load.ts'
-import { rowsWith } from '../../lookups/rows-with.ts'
 import { numberIn } from '../../lookups/unsaid.ts'
 import type { IsoWeek } from '../../quantities/iso-week.ts'
 import { readIsoWeek, thursdayOf } from '../../quantities/iso-week.ts'
 import { assignmentsOf, plantingsOf, seasonsOf } from '../../seasons/seasons.queries.ts'
+import { type Grain, type HoursWritten, inRows, inSums } from './as-written.queries.ts'
 import { changesSinceClosing } from './changes-since.queries.ts'
 import { closuresOf } from './closures.queries.ts'
 import { type RowsOfPlantings, rowsOfPlantings } from './in-each-season.ts'
 import { type Nurseries, nurseries } from './nursery.ts'
 import { nurseryCosts, partsOfNursery } from './nursery-work.ts'
 import { mixedBeds, plantingRecords } from './planting-records.queries.ts'
-import { bedsAt, bedsOfPlaces, partsOfEntry, type SharedGround } from './shared-work.ts'
-import type { EntryRecord, LabourRecord, SpreadingRecord, TrialRecord } from './trial-record.ts'
+import { bedsAt, partsOfEntry, type SharedGround } from './shared-work.ts'
+import type { LabourRecord, SpreadingRecord, TrialRecord } from './trial-record.ts'
 
 /**
  * Everything that the group's comparison rests on; shared crates and hours already divided, to the gram and the minute.
+ * In rows, each weighing and entry of hours is there by itself with its id and its day; in sums, weighings are summed
+ * by planting and week, and entries counted (`summed.queries.ts`): the same figures come of both.
  */
-export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord> {
+export async function trialRecord(tx: Tx, groupId: string, grain: Grain = 'rows'): Promise<TrialRecord> {
   const [seasons, beds, plantings] = [
     await seasonsOf(tx, groupId),
     await bedsOf(tx, groupId),
@@ -36,7 +36,7 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
   const ground = { seasons, beds, plantings, assignments }
   const rows = rowsOfPlantings(plantings, seasons)
   const nursery = nurseries(beds, plantings, seasons)
-  const grams = await weighedByPlanting(tx, groupId, plantings)
+  const written = await (grain === 'sums' ? inSums : inRows)(tx, groupId, ground)
   const mixed = mixedBeds(plantings)
   const lost = await lossesOf(tx, groupId, rows)
   const closed = new Set(seasons.filter((season) => season.closedAt !== null).map((season) => season.id))
@@ -85,14 +85,14 @@ export async function trialRecord(tx: Tx, groupId: string): Promise<TrialRecord>
       yearOfMethod,
     })),
     plantings: plantings.flatMap((one) =>
-      plantingRecords(one, { seasons, rows, mixed, lost, weighed: grams.get(one.id) ?? [] }),
+      plantingRecords(one, { seasons, rows, mixed, lost, weighed: written.weighed.get(one.id) ?? [] }),
     ),
     losses: lost,
-    labour: await labourOf(tx, groupId, ground, { inRow: rows, nursery }),
+    labour: labourOf(written.hours, ground, { inRow: rows, nursery }),
     spreadings: nurseryCosts(await spreadingsOf(tx, groupId, ground, rows), nursery),
     closings: await standingClosings(tx, groupId),
     closures: await closuresOf(tx, groupId),
-    entries: (await entriesOf(tx, groupId, ground)).map((one) => ({
+    entries: written.entries.map((one) => ({
       ...one,
       bedIds: nursery.receiving(one.seasonId, one.bedIds),
     })),
@@ -106,15 +106,6 @@ function readIn<T extends { readonly plantingId: string; readonly isoWeek: IsoWe
 ) {
   const week = readIsoWeek(reading.isoWeek)
   return week ? { ...reading, plantingId: rows.onDay(reading.plantingId, thursdayOf(week)) } : reading
-}
-
-async function entriesOf(tx: Tx, groupId: string, ground: SharedGround): Promise<EntryRecord[]> {
-  const { places, entries } = await entriesWritten(tx, groupId)
-  return entries.map(({ id, ...entry }) => ({
-    id,
-    ...entry,
-    bedIds: bedsOfPlaces(places.get(id) ?? [], entry.seasonId, ground),
-  }))
 }
 
 async function lossesOf(tx: Tx, groupId: string, inRow: RowsOfPlantings) {
@@ -139,40 +130,48 @@ interface InRecord {
   readonly nursery: Nurseries
 }
 
-async function labourOf(
-  tx: Tx,
-  groupId: string,
+function labourOf(
+  written: readonly HoursWritten[],
   ground: SharedGround,
   { inRow, nursery }: InRecord,
-): Promise<LabourRecord[]> {
-  const standing = and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt))
-  const rows = await tx.select().from(labourEntries).where(standing).orderBy(asc(labourEntries.id))
-  const sharing = and(eq(labourShares.groupId, groupId), isNull(labourShares.removedAt))
-  const shares = await tx
-    .select()
-    .from(labourShares)
-    .where(sharing)
-    .orderBy(asc(labourShares.gardenId), asc(labourShares.bedId))
-  return rows.flatMap((row): LabourRecord[] => {
-    const { seasonId, task, isoWeek, who, id, workedOn } = row
+): LabourRecord[] {
+  return written.flatMap((row): LabourRecord[] => {
+    const { seasonId, task, isoWeek, who, id, workedOn, minutes: each, shares } = row
     const plantingId = row.plantingId === null ? null : inRow.inSeason(row.plantingId, seasonId)
-    const entry = { seasonId, task, isoWeek, plantingId, who, id, workedOn }
-    const own = row.shareRule === null ? [] : rowsWith(shares, 'labourEntryId', id)
-    const overGardens = row.shareRule !== null && own.every((one) => one.bedId === null)
-    const parts = partsOfEntry(row, own, ground).flatMap((part) => partsOfNursery(part, seasonId, nursery))
-    return parts.map(({ gardenId, bedIds, phase, minutes, someBeds, writtenFor, ofNursery }) => ({
-      ...entry,
-      plantingId: ofNursery ? null : plantingId,
-      phase,
-      bedIds,
-      personMinutes: minutes,
-      gardenId: someBeds ? null : gardenId,
-      ...(overGardens || ofNursery ? { sharedByRule: ofNursery || row.shareRule !== 'given' } : {}),
-      ...(overGardens || writtenFor || ofNursery ? { sharedMinutes: row.personMinutes } : {}),
-      ...(writtenFor ? { writtenFor } : {}),
-      ...(ofNursery ? { ofNursery } : {}),
-    }))
+    const alike = { seasonId, task, isoWeek, plantingId, who }
+    const entry = id === undefined || workedOn === undefined ? alike : { ...alike, id, workedOn }
+    const whole = wholeOf(row, ground, nursery)
+    if (whole) return each.map(([personMinutes, times]) => ({ ...entry, ...whole, personMinutes, ...several(times) }))
+    const overGardens = row.shareRule !== null && shares.every((one) => one.bedId === null)
+    return each.flatMap(([personMinutes, times]) => {
+      const parts = partsOfEntry({ ...row, personMinutes }, shares, ground)
+      return parts
+        .flatMap((part) => partsOfNursery(part, seasonId, nursery))
+        .map(({ gardenId, bedIds, phase, minutes, someBeds, writtenFor, ofNursery }) => ({
+          ...entry,
+          plantingId: ofNursery ? null : plantingId,
+          phase,
+          bedIds,
+          personMinutes: minutes,
+          gardenId: someBeds ? null : gardenId,
+          ...several(times),
+          ...(overGardens || ofNursery ? { sharedByRule: ofNursery || row.shareRule !== 'given' } : {}),
+          ...(overGardens || writtenFor || ofNursery ? { sharedMinutes: personMinutes } : {}),
+          ...(writtenFor ? { writtenFor } : {}),
+          ...(ofNursery ? { ofNursery } : {}),
+        }))
+    })
   })
+}
+
+const several = (times: number) => (times === 1 ? {} : { times })
+
+/** Where an entry stays one: written for one place in one phase, and no nursery is in it. */
+function wholeOf(row: HoursWritten, ground: SharedGround, nursery: Nurseries) {
+  const { seasonId, gardenId, phase, shareRule } = row
+  if (phase === null || shareRule !== null) return null
+  const bedIds = bedsAt(row, ground)
+  return nursery.divided(seasonId, bedIds, 0) ? null : { phase, bedIds, gardenId }
 }
 
 async function spreadingsOf(

@@ -41,6 +41,8 @@ export interface EntryRecord {
   /** All the beds that it touches: one entry, however many. */
   readonly bedIds: readonly string[]
   readonly paper: boolean
+  /** That many alike, where they were counted by the database; else one. */
+  readonly times?: number
   /** Written down more than fourteen days after its day, or after its week's end where it has none. */
   readonly late: boolean
 }
@@ -156,7 +158,10 @@ export interface LabourRecord {
   readonly seasonId: string
   readonly task: string
   readonly phase: string
+  /** Of one entry: each is divided by itself, to the minute. */
   readonly personMinutes: number
+  /** That many entries alike in all that counts; else one. */
+  readonly times?: number
   /** The beds it was spent on; divided over them by area, exactly. */
   readonly bedIds: readonly string[]
   readonly isoWeek?: IsoWeek

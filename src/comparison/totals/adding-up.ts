@@ -2,7 +2,7 @@ import { harvestTasks, type Task } from '../../diary/tasks.ts'
 import { nth } from '../../lookups/nth.ts'
 import { rowsWith } from '../../lookups/rows-with.ts'
 import { splitExactly } from '../../quantities/split-exactly.ts'
-import { type BedInSeason, bedsAmong, bedsIn, grossIn } from '../record/ground.ts'
+import { type BedInSeason, bedsAmong, bedsIn, grossIn, partsByArea } from '../record/ground.ts'
 import { lossSteps } from '../record/loss-steps.ts'
 import { phaseOfBed } from '../record/shared-work.ts'
 import type {
@@ -115,18 +115,20 @@ export function addLabour({ record, seasonId, ofBed, lifeOf }: Sums, entry: Labo
   if (age < 0) return
   const kind = kindOf(entry.task)
   const done = { record, seasonId: entry.seasonId, bedIds: entry.bedIds }
-  overBeds(done, entry.personMinutes, ofBed, (totals, minutes, bedId) => {
+  const { times = 1, phase } = entry
+  overBeds(done, entry.personMinutes, ofBed, (totals, each, bedId) => {
+    const minutes = times * each
     if (age === 0) {
       if (kind === 'harvest') totals.minutesOfHarvest += minutes
       else totals.minutesWithoutHarvest += minutes
       if (kind === 'compost') totals.minutesOfMakingCompost += minutes
     }
-    if (entry.phase !== 'establishing') return
+    if (phase !== 'establishing') return
     if (age === 0) {
       totals.minutesOfEstablishing += minutes
       totals[`${kind}Establishing`] += minutes
     }
-    totals[`${kind}Spread`] += partAt(minutes, lifeOf(entry.seasonId, bedId), age)
+    totals[`${kind}Spread`] += times * partAt(each, lifeOf(entry.seasonId, bedId), age)
   })
 }
 
@@ -202,22 +204,17 @@ export function overBeds<T>(
   add: (to: T, part: number, bedId: string) => void,
 ): void {
   const beds = bedsAmong(record, seasonId, bedIds)
-  const parts =
-    splitExactly(
-      total,
-      beds.map((bed) => bed.areaCm2),
-    ) ?? []
-  beds.forEach((bed, i) => {
-    const to = ofBed(bed.id)
-    // Ground of no area bears no part.
-    if (to !== undefined) add(to, parts[i] ?? 0, bed.id)
-  })
+  const parts = partsByArea(beds, total)
+  for (const [i, { id }] of beds.entries()) {
+    const to = ofBed(id)
+    if (to !== undefined) add(to, nth(parts, i), id)
+  }
 }
 
 /** Some weeks of one garden, and how many of them are closed. A garden that is split counts for each of its methods. */
 export function addWeeks(sums: Sums, gardenId: string, weeks: ReadonlySet<string> = sums.weeks): void {
   const { record, methodOf, ofMethod } = sums
-  const closed = record.closings.filter((one) => one.gardenId === gardenId && weeks.has(one.isoWeek))
+  const closed = rowsWith(record.closings, 'gardenId', gardenId).filter((one) => weeks.has(one.isoWeek))
   for (const methodId of methodsIn(record, gardenId, methodOf)) {
     const totals = ofMethod(methodId)
     totals.weeks += weeks.size
@@ -228,10 +225,11 @@ export function addWeeks(sums: Sums, gardenId: string, weeks: ReadonlySet<string
 
 export function addEntry({ seasonId, ofBed }: Sums, entry: EntryRecord): void {
   if (entry.seasonId !== seasonId) return
+  const { times = 1 } = entry
   for (const totals of new Set(entry.bedIds.map(ofBed))) {
     if (!totals) continue
-    totals.entries += 1
-    totals.entriesFromPaper += entry.paper ? 1 : 0
-    totals.entriesLate += entry.late ? 1 : 0
+    totals.entries += times
+    totals.entriesFromPaper += entry.paper ? times : 0
+    totals.entriesLate += entry.late ? times : 0
   }
 }

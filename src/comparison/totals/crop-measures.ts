@@ -58,7 +58,8 @@ export function cropMeasures(
 /** Minutes that an entry brings to the crop it was written for; null where the rules leave it out. */
 export function minutesForCrop(entry: LabourRecord, rules: MeasureRules): number | null {
   if (rules.harvestWork === 'without' && kindOf(entry.task) === 'harvest') return null
-  return rules.establishing !== 'counted' && entry.phase === 'establishing' ? null : entry.personMinutes
+  const { personMinutes, times = 1, phase } = entry
+  return rules.establishing !== 'counted' && phase === 'establishing' ? null : times * personMinutes
 }
 
 /** Its part for the season it was spread in; null where the rules leave it out, or where it has no price. */

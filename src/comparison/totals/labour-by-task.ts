@@ -22,7 +22,8 @@ export function labourByTask(record: TrialRecord, seasonIds: readonly string[]):
     const methodOf = methodsOfBeds(record, seasonId)
     for (const entry of rowsWith(record.labour, 'seasonId', seasonId)) {
       const ofBed = (bedId: string) => methodOf.get(bedId)
-      overBeds({ record, seasonId, bedIds: entry.bedIds }, entry.personMinutes, ofBed, (methodId, minutes) => {
+      overBeds({ record, seasonId, bedIds: entry.bedIds }, entry.personMinutes, ofBed, (methodId, each) => {
+        const minutes = (entry.times ?? 1) * each
         const own = tasks.get(methodId) ?? new Map<string, { minutes: number; establishing: number }>()
         const sum = own.get(entry.task) ?? { minutes: 0, establishing: 0 }
         const establishing = sum.establishing + (entry.phase === 'establishing' ? minutes : 0)

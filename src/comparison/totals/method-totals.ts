@@ -77,7 +77,7 @@ export function sumsOf(record: TrialRecord, seasonId: string, totals: Map<string
  */
 function livesOfBeds(record: TrialRecord): Sums['lifeOf'] {
   const life = new Map(record.methods.map((method) => [method.id, method.establishingSeasons ?? 1]))
-  const laid = new Map<string, Map<string, string>>()
+  const laid = new Map<string, ReadonlyMap<string, string>>()
   return (seasonId, bedId) => {
     const methodOf = laid.get(seasonId) ?? methodsOfBeds(record, seasonId)
     laid.set(seasonId, methodOf)
@@ -109,9 +109,26 @@ function addTotals(sum: MethodTotals, more: MethodTotals): void {
   for (const key of keysOf(sum)) sum[key] += more[key]
 }
 
-/** The method of each bed that had ground in a season: its own before its garden's. */
-export function methodsOfBeds(record: TrialRecord, seasonId: string): Map<string, string> {
-  const here = record.assignments.filter((one) => one.seasonId === seasonId)
+/**
+ * The method of each bed that had ground in a season: its own before its garden's. Made once for each list of
+ * assignments and of beds: nearly every figure asks for it.
+ */
+export function methodsOfBeds(record: TrialRecord, seasonId: string): ReadonlyMap<string, string> {
+  const beds = bedsIn(record, seasonId)
+  const ofAssignments =
+    laidIn.get(record.assignments) ?? new WeakMap<object, Map<string, ReadonlyMap<string, string>>>()
+  laidIn.set(record.assignments, ofAssignments)
+  const ofBeds = ofAssignments.get(beds) ?? new Map<string, ReadonlyMap<string, string>>()
+  ofAssignments.set(beds, ofBeds)
+  const laid = ofBeds.get(seasonId) ?? makeMethodsOfBeds(record, seasonId)
+  ofBeds.set(seasonId, laid)
+  return laid
+}
+
+const laidIn = new WeakMap<TrialRecord['assignments'], WeakMap<object, Map<string, ReadonlyMap<string, string>>>>()
+
+function makeMethodsOfBeds(record: TrialRecord, seasonId: string): ReadonlyMap<string, string> {
+  const here = rowsWith(record.assignments, 'seasonId', seasonId)
   const ofGarden = new Map(here.filter((one) => one.bedId === null).map((one) => [one.gardenId, one.methodId]))
   const ofBed = new Map(here.filter((one) => one.bedId !== null).map((one) => [one.bedId, one.methodId]))
   const pairs = bedsIn(record, seasonId).map(

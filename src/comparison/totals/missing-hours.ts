@@ -1,9 +1,9 @@
+import { nth } from '../../lookups/nth.ts'
 import { rowsWith } from '../../lookups/rows-with.ts'
 import { numberIn } from '../../lookups/unsaid.ts'
-import { splitExactly } from '../../quantities/split-exactly.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
 import { missingWeekBounds } from '../../statistics/missing-week-bounds.ts'
-import { bedsAmong, bedsIn } from '../record/ground.ts'
+import { bedsAmong, bedsIn, partsByArea } from '../record/ground.ts'
 import { nearWeeks, seasonWeeks } from '../record/near-weeks.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { kindOf, overBeds } from './adding-up.ts'
@@ -92,7 +92,8 @@ function minutesOfBeds(record: TrialRecord, seasonId: string): ReadonlyMap<strin
   if (known) return known
   const sums = new Map<string, number>()
   for (const entry of rowsWith(record.labour, 'seasonId', seasonId)) {
-    const add = (_: true, minutes: number, id: string) => void sums.set(id, numberIn(sums, id) + minutes)
+    const { times = 1 } = entry
+    const add = (_: true, each: number, id: string) => void sums.set(id, numberIn(sums, id) + times * each)
     overBeds({ record, seasonId, bedIds: entry.bedIds }, entry.personMinutes, () => true as const, add)
   }
   ofSeasons.set(seasonId, sums)
@@ -105,12 +106,8 @@ const summed = new WeakMap<TrialRecord, Map<string, ReadonlyMap<string, number>>
 function partOn(record: TrialRecord, entry: TrialRecord['labour'][number], own: ReadonlySet<string>): number {
   const beds = bedsAmong(record, entry.seasonId, entry.bedIds)
   if (!beds.some((bed) => own.has(bed.id))) return 0
-  const parts = splitExactly(
-    entry.personMinutes,
-    beds.map((bed) => bed.areaCm2),
-  )
-  // Ground of no area bears no part.
-  return beds.reduce((sum, bed, i) => sum + (own.has(bed.id) ? (parts?.[i] ?? 0) : 0), 0)
+  const parts = partsByArea(beds, entry.personMinutes)
+  return beds.reduce((sum, bed, i) => sum + (own.has(bed.id) ? nth(parts, i) : 0), 0) * (entry.times ?? 1)
 }
 
 function minutesByWeek(record: TrialRecord, gardenId: string, methodId: string) {

@@ -1,0 +1,124 @@
+import { and, eq, isNotNull, isNull, type SQL, sql } from 'drizzle-orm'
+import type { Tx } from '../db/database.ts'
+import { numberIn } from '../lookups/unsaid.ts'
+import { type IsoWeek, readIsoWeek } from '../quantities/iso-week.ts'
+import { harvests, labourEntries } from './diary.table.ts'
+import { countingWeighings, type WeighedSum } from './picked.queries.ts'
+import { daysUntilLate, timeZoneOf } from './written.queries.ts'
+
+/** How many entries came into the record how. */
+export interface HowWritten {
+  readonly entries: number
+  readonly paper: number
+  readonly late: number
+  readonly paperAndLate: number
+}
+
+/**
+ * What was weighed of each planting in each season, and in each of its weeks; crates from several plantings left out.
+ * Summed by the database, with the weeks of a planting in one of its rows: those of ten years do not travel for a page.
+ */
+export async function weighedInWeeks(tx: Tx, groupId: string) {
+  const { seasonId, plantingId, isoWeek, marketableG, unmarketableG } = harvests
+  const weeks = tx
+    .select({
+      seasonId,
+      plantingId,
+      isoWeek,
+      good: sql`sum(${marketableG})`.as('good'),
+      bad: sql`sum(${unmarketableG})`.as('bad'),
+      ...(await howWritten(tx, groupId, harvests, sql`${harvests.harvestedOn}`)),
+    })
+    .from(harvests)
+    .where(and(await countingWeighings(tx, groupId), isNotNull(plantingId)))
+    .groupBy(seasonId, plantingId, isoWeek)
+    .as('weeks')
+  const summed = (of: SQL.Aliased<number>) => sql<number>`sum(${of})::int`
+  const rows = await tx
+    .select({
+      seasonId: weeks.seasonId,
+      plantingId: weeks.plantingId,
+      weeks: sql<string>`string_agg(concat_ws(' ', ${weeks.isoWeek}, ${weeks.good}, ${weeks.bad}), ',')`,
+      entries: summed(weeks.entries),
+      paper: summed(weeks.paper),
+      late: summed(weeks.late),
+      paperAndLate: summed(weeks.paperAndLate),
+    })
+    .from(weeks)
+    .groupBy(weeks.seasonId, weeks.plantingId)
+  const known = new Map<string, IsoWeek>()
+  return rows.map((row) => ({ ...row, weeks: row.weeks.split(',').map((week) => weekRead(week, row.seasonId, known)) }))
+}
+
+/** The weeks that are known are read once: ten years have five hundred, and thirty thousand rows of them. */
+function weekRead(text: string, seasonId: string, known: Map<string, IsoWeek>): WeighedSum {
+  const [week = '', good, bad] = text.split(' ')
+  const isoWeek = known.get(week) ?? readIsoWeek(week)
+  if (isoWeek === undefined) throw new RangeError(`${text} is no week with what was weighed in it.`)
+  known.set(week, isoWeek)
+  return { seasonId, isoWeek, marketableG: Number(good), unmarketableG: Number(bad) }
+}
+
+/**
+ * The hours of each place, week, task and person, shared ones left out: the minutes of each entry stay, with how many
+ * entries have them, since each is divided over its beds by itself, to the minute.
+ */
+export async function hoursInWeeks(tx: Tx, groupId: string) {
+  const { seasonId, gardenId, bedId, plantingId, isoWeek, task, who, phase, personMinutes } = labourEntries
+  const rows = await tx
+    .select({
+      seasonId,
+      gardenId,
+      bedId,
+      plantingId,
+      isoWeek,
+      task,
+      who,
+      phase,
+      minutes: sql<string>`string_agg(${personMinutes}::text, ' ')`,
+      ...(await howWritten(
+        tx,
+        groupId,
+        labourEntries,
+        sql`coalesce(${labourEntries.workedOn}, to_date(${isoWeek} || '-7', 'IYYY-"W"IW-ID'))`,
+      )),
+    })
+    .from(labourEntries)
+    .where(and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt), isNull(labourEntries.shareRule)))
+    .groupBy(seasonId, gardenId, bedId, plantingId, isoWeek, task, who, phase)
+  return rows
+    .map(({ minutes, ...row }) => ({
+      ...row,
+      minutes: tallied(minutes),
+    }))
+    .sort((a, b) => orderOf.reduce((found, key) => found || inOrder(a[key], b[key]), 0))
+}
+
+/** Minutes, and how many entries have them, from few to many. */
+function tallied(minutes: string): readonly (readonly [number, number])[] {
+  const found = new Map<number, number>()
+  for (const each of minutes.split(' ').map(Number)) found.set(each, numberIn(found, each) + 1)
+  return [...found].sort(([one], [other]) => one - other)
+}
+
+const orderOf = ['seasonId', 'isoWeek', 'task', 'gardenId', 'bedId', 'plantingId', 'who', 'phase'] as const
+
+/** What says nothing comes first. */
+function inOrder(a: string | null, b: string | null): number {
+  if (a === b) return 0
+  return a === null || (b !== null && a < b) ? -1 : 1
+}
+
+/** Read off paper, and written down more than fourteen days after its day or the end of its week (`isLate`). */
+async function howWritten(tx: Tx, groupId: string, table: typeof harvests | typeof labourEntries, day: SQL) {
+  const written = sql`(${table.createdAt} at time zone ${await timeZoneOf(tx, groupId)})::date`
+  const paper = sql`${table.source} = 'paper'`
+  const late = sql`${written} - ${day} > ${sql.raw(String(daysUntilLate))}`
+  const counted = (which: SQL, as: string) => sql<number>`(count(*) filter (where ${which}))::int`.as(as)
+  return {
+    entries: sql<number>`count(*)::int`.as('entries'),
+    paper: counted(paper, 'paper'),
+    late: counted(late, 'late'),
+    paperAndLate: counted(sql`${paper} and ${late}`, 'paper_and_late'),
+  }
+}
