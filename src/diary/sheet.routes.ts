@@ -13,7 +13,7 @@ export function sheetRoutes(app: FastifyInstance): void {
     const { group, role } = request.member
     const week = weekIn(request)
     const words = wordsFor(group.locale)
-    const rows = await request.read((tx) => rowsOfSheet(tx, request, week))
+    const rows = await request.readAtOnce((tx) => rowsOfSheet(tx, request, week))
     const all = { picked: rows.lastUsed.picked, find: '', typedIn: new Set<string>(), whole: true, onPaper: true }
     const page = sheetPage(weekSheet({ ...rows, ...all, week, locale: group.locale, words }))
     const more = { unit: group.weightUnit, mayRecord: role !== 'reader' }

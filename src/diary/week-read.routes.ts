@@ -5,7 +5,8 @@ import { deliveriesOf, inputsOf } from '../inputs/deliveries.queries.ts'
 import { manureWaitsOf } from '../inputs/manure.queries.ts'
 import { textIn } from '../lookups/unsaid.ts'
 import { type IsoWeek, sundayOf, thursdayOf, weekAfter } from '../quantities/iso-week.ts'
-import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
+import { plantingsKept } from '../seasons/kept-plantings.queries.ts'
+import { assignmentsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { totallyLost } from './first-picked.queries.ts'
 import { knownIn } from './known.queries.ts'
 import { stillToWeigh } from './lots.queries.ts'
@@ -16,11 +17,11 @@ import { closingsOf, containersOf, entriesOfWeek, lastUsed } from './week.querie
 import { seasonOfDay } from './week-rules.ts'
 import { today } from './writing.routes.ts'
 
-/** All that the sheet of a week is made from, on the screen and on paper. */
+/** All that the sheet of a week is made from, on the screen and on paper; of one moment. */
 export async function rowsOfSheet(tx: Tx, request: FastifyRequest, week: IsoWeek) {
   const { group, role } = request.member
   const seasons = await seasonsOf(tx, group.id)
-  const plantings = await plantingsOf(tx, group.id)
+  const plantings = await plantingsKept(tx, request)
   const written = async (of: IsoWeek) => {
     const { harvests, ...others } = countingIn(await entriesOfWeek(tx, group.id, of))
     const alone = harvests.filter((one) => one.plantingId !== null)

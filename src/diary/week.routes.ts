@@ -108,7 +108,7 @@ async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
   const week = weekIn(request)
   const { group, role } = request.member
   const words = wordsFor(group.locale)
-  const rows = await request.read((tx) => rowsOfSheet(tx, request, week))
+  const rows = await request.readAtOnce((tx) => rowsOfSheet(tx, request, week))
   const typedIn = new Set(Object.keys((shown.typed.w ?? {}) as object).filter((id) => isTyped(shown.typed, id)))
   const fromPaper = shown.typed.source === 'paper'
   const sheet = weekSheet({

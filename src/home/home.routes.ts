@@ -8,9 +8,9 @@ import { methodsOf } from '../gardens/gardens.queries.ts'
 import { deliveriesOf } from '../inputs/deliveries.queries.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
+import { plantingsKept } from '../seasons/kept-plantings.queries.ts'
 import { plantingNames } from '../seasons/planting-names.ts'
 import { questionsOf } from '../seasons/question.queries.ts'
-import { plantingsOf } from '../seasons/seasons.queries.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { homePage } from './home.page.ts'
 import { lastWritten } from './last-written.queries.ts'
@@ -27,7 +27,7 @@ export function homeRoutes(app: FastifyInstance): void {
       questions: await questionsOf(tx, group.id),
       last: await lastWritten(tx, group.id),
       ending: await endingOf(tx, group.id),
-      plantings: await plantingsOf(tx, group.id),
+      plantings: await plantingsKept(tx, request),
     }))
     const gardens = rows.record.gardens.map((one): [string, string] => [one.id, one.name])
     const names = new Map([...plantingNames(rows.plantings, group.locale), ...gardens])

@@ -25,6 +25,17 @@ export const cropAndCultivar = ({ crop, cultivar }: Pick<Called, 'crop' | 'culti
  * same name shares that bed, in one season or in one week of two. Two of one day are numbered in the order of the list.
  */
 export function plantingNames(plantings: readonly Called[], locale: string): ReadonlyMap<string, string> {
+  const ofList = made.get(plantings) ?? new Map<string, ReadonlyMap<string, string>>()
+  made.set(plantings, ofList)
+  const names = ofList.get(locale) ?? makeNames(plantings, locale)
+  ofList.set(locale, names)
+  return names
+}
+
+/** Made once for each list that was read: several parts of a page ask for them. */
+const made = new WeakMap<readonly Called[], Map<string, ReadonlyMap<string, string>>>()
+
+function makeNames(plantings: readonly Called[], locale: string): ReadonlyMap<string, string> {
   const alike = new Map<string, Lying[]>()
   const kind = (one: Called) => `${one.bedId} ${cropAndCultivar(one)}`
   const lying = plantings.map((one) => ({

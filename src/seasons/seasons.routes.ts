@@ -15,6 +15,7 @@ import { inBedFrom } from './bed-course.ts'
 import { firstDayOf, seenFrom } from './days-of-season.ts'
 import { usualYears } from './family-returns.ts'
 import { found404 } from './found-404.routes.ts'
+import { plantingsKept } from './kept-plantings.queries.ts'
 import { returnsSaid } from './plan.page.ts'
 import { assignmentForm, clearingForm, matchedSetForm, plantingsForm, seasonForm } from './seasons.form.ts'
 import { type DecidedBefore, decidedBefore, type PlantingWait, type SeedSaved, seasonPage } from './seasons.page.ts'
@@ -244,14 +245,14 @@ async function show(
   refused: Refused | null,
 ) {
   const { group, role } = request.member
-  const rows = await request.read(async (tx) => ({
+  const rows = await request.readAtOnce(async (tx) => ({
     seasons: await seasonsOf(tx, group.id),
     gardens: await gardensOf(tx, group.id),
     beds: await bedsOf(tx, group.id),
     methods: await methodsOf(tx, group.id),
     crops: await cropsOf(tx, group.id),
     assignments: await assignmentsOf(tx, group.id),
-    plantings: await plantingsOf(tx, group.id),
+    plantings: await plantingsKept(tx, request),
     matchedSets: await matchedSetsOf(tx, group.id),
     waits: await waits(tx, group.id),
     decided: await decided(tx, group.id),

@@ -1,4 +1,4 @@
-import { and, asc, eq, isNull } from 'drizzle-orm'
+import { and, asc, eq, isNotNull, isNull, or } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { labourEntries, losses } from '../diary/diary.table.ts'
 import { pickedByWeek } from '../diary/picked.queries.ts'
@@ -8,17 +8,21 @@ import { applications, deliveries, inputs } from '../inputs/inputs.table.ts'
 import { amongThem, linked, linkOf, nameIfAny } from '../lookups/unsaid.ts'
 import { countsOf, notesOf, patchesOf } from '../notes/notes.queries.ts'
 import type { IsoDate } from '../quantities/dates.ts'
-import { namesOfPlantings } from '../seasons/planting-names.queries.ts'
-import { assignmentsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
+import { plantingNames } from '../seasons/planting-names.ts'
+import { assignmentsOf, type PlantingRow, seasonsOf } from '../seasons/seasons.queries.ts'
 import { soilTestsOf } from '../soil/soil.queries.ts'
 
 /** All that happened on one garden's ground, from every chapter; undefined where it is not of this group. */
-export async function gardenYear(tx: Tx, groupId: string, gardenId: string) {
+export async function gardenYear(
+  tx: Tx,
+  { id: groupId, locale }: { readonly id: string; readonly locale: string },
+  gardenId: string,
+  everyPlanting: readonly PlantingRow[],
+) {
   const garden = (await gardensOf(tx, groupId)).find((one) => one.id === gardenId)
   if (!garden) return undefined
   const beds = (await bedsOf(tx, groupId)).filter((bed) => bed.gardenId === gardenId)
   const here = new Set(beds.map((bed) => bed.id))
-  const everyPlanting = await plantingsOf(tx, groupId)
   const plantings = everyPlanting.filter((planting) => here.has(planting.bedId))
   const sown = new Set(plantings.map((planting) => planting.id))
   const ofGarden = (one: { gardenId: string | null; bedId: string | null }) =>
@@ -28,7 +32,7 @@ export async function gardenYear(tx: Tx, groupId: string, gardenId: string) {
     garden,
     beds,
     plantings,
-    names: await namesOfPlantings(tx, groupId),
+    names: plantingNames(everyPlanting, locale),
     site: nameIfAny((await sitesOf(tx, groupId)).find((site) => site.id === garden.siteId)),
     blocks: await blocksOf(tx, groupId),
     methods: await methodsOf(tx, groupId),
@@ -72,7 +76,13 @@ const labourByBed = (tx: Tx, groupId: string) =>
       personMinutes: labourEntries.personMinutes,
     })
     .from(labourEntries)
-    .where(and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt)))
+    .where(
+      and(
+        eq(labourEntries.groupId, groupId),
+        isNull(labourEntries.removedAt),
+        or(isNotNull(labourEntries.bedId), isNotNull(labourEntries.plantingId)),
+      ),
+    )
     .orderBy(asc(labourEntries.id))
 
 const closuresOf = (tx: Tx, groupId: string) =>

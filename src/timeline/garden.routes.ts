@@ -3,6 +3,8 @@ import { newId } from '../db/new-id.ts'
 import { lyingOn } from '../gardens/areas-held.ts'
 import { sent } from '../lookups/unsaid.ts'
 import { dayIn, type IsoDate } from '../quantities/dates.ts'
+import { plantingsKept } from '../seasons/kept-plantings.queries.ts'
+import { plantingsOf } from '../seasons/seasons.queries.ts'
 import { type RefusedForm, readForm, refuseForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
 import { textAsked } from '../web/query-of.ts'
@@ -25,7 +27,7 @@ export function gardenYearRoutes(app: FastifyInstance): void {
   )
 
   app.get<GardenRoute>('/g/:group/gardens/:garden.json', { config: { access: 'reader' } }, async (request) => {
-    const rows = await request.read((tx) => gardenYear(tx, request.member.group.id, request.params.garden))
+    const rows = await yearOf(request)
     if (!rows) throw notFound()
     const today = dayIn(request.member.group.timeZone, new Date())
     const { kind, season } = askedIn(request, rows, today)
@@ -48,7 +50,7 @@ export function gardenYearRoutes(app: FastifyInstance): void {
       const { group, personId } = request.member
       const { surely, ...given } = form.value
       const errors = await request.write(async (tx) => {
-        const year = await gardenYear(tx, group.id, request.params.garden)
+        const year = await gardenYear(tx, group, request.params.garden, await plantingsOf(tx, group.id))
         if (!year) throw notFound()
         if (!year.beds.some((bed) => bed.id === given.bedId)) return { bedId: wordsHere().fields.notChosen }
         const standing = standingUnder(given, year.plantings)
@@ -62,9 +64,14 @@ export function gardenYearRoutes(app: FastifyInstance): void {
   )
 }
 
+const yearOf = (request: GardenRequest) =>
+  request.readAtOnce(async (tx) =>
+    gardenYear(tx, request.member.group, request.params.garden, await plantingsKept(tx, request)),
+  )
+
 async function show(request: GardenRequest, reply: FastifyReply, refused: RefusedForm | null) {
   const { group, role } = request.member
-  const rows = await request.read((tx) => gardenYear(tx, group.id, request.params.garden))
+  const rows = await yearOf(request)
   if (!rows) throw notFound()
   const today = dayIn(group.timeZone, new Date())
   const asked = askedIn(request, rows, today)

@@ -119,7 +119,18 @@ const order: readonly What[] = [
 ]
 
 /** Everything dated on this ground, oldest first; what comes after today is planned. */
-export function happenedOn(ground: GardenGround, today: IsoDate): Happened[] {
+export function happenedOn(ground: GardenGround, today: IsoDate): readonly Happened[] {
+  const known = last.get(ground)
+  if (known?.today === today) return known.happened
+  const happened = makeHappened(ground, today)
+  last.set(ground, { today, happened })
+  return happened
+}
+
+/** A page asks for it twice. */
+const last = new WeakMap<GardenGround, { readonly today: IsoDate; readonly happened: readonly Happened[] }>()
+
+function makeHappened(ground: GardenGround, today: IsoDate): Happened[] {
   const dated = [...grown(ground), ...brought(ground), ...seen(ground)].sort((a, b) =>
     a.date === b.date ? order.indexOf(a.what) - order.indexOf(b.what) : a.date < b.date ? -1 : 1,
   )
