@@ -97,8 +97,15 @@ function unlikePeople(record: TrialRecord, seasonIds: readonly string[], { metho
     const sums = new Map<string, number>()
     for (const seasonId of seasonIds) {
       const own = new Set(bedsOf(record, seasonId, methodId).map((bed) => bed.id))
+      // What was written for a garden holds one list of beds in common with all that was.
+      const lists = new Map<readonly string[], boolean>()
+      const isUnder = (bedIds: readonly string[]) => {
+        const known = lists.get(bedIds) ?? bedIds.some((id) => own.has(id))
+        lists.set(bedIds, known)
+        return known
+      }
       for (const entry of rowsWith(record.labour, 'seasonId', seasonId)) {
-        if (!entry.who || !entry.bedIds.some((id) => own.has(id))) continue
+        if (!entry.who || !isUnder(entry.bedIds)) continue
         sums.set(entry.who, numberIn(sums, entry.who) + (entry.times ?? 1) * entry.personMinutes)
       }
     }

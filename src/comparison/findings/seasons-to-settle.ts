@@ -23,8 +23,17 @@ export function seasonsToSettle(found: readonly Finding[]): number | 'over sixty
   return 'over sixty'
 }
 
-/** The smallest difference seen with so many seasons, in standard deviations of a season. */
+/**
+ * The smallest difference seen with so many seasons, in standard deviations of a season: of their number alone, and
+ * reckoned once for each.
+ */
 function seenWith(n: number): number | null {
+  const known = seen.get(n)
+  if (known !== undefined) return known
   const found = smallestDetectable({ n, sd: 1, power: 0.8, paired: true })
-  return found.kind === 'answer' ? found.difference : null
+  const difference = found.kind === 'answer' ? found.difference : null
+  seen.set(n, difference)
+  return difference
 }
+
+const seen = new Map<number, number | null>()

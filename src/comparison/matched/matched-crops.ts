@@ -28,13 +28,31 @@ interface MatchedSet extends MatchedCrop {
  * The sowings that stood under every compared method in a season and are all cleared. A total loss is a yield of zero
  * and stays in; a planting that still stands takes its whole set out until it is cleared.
  */
-export function matchedCrops(record: TrialRecord, seasonId: string, methodIds: readonly string[]): MatchedSet[] {
+export function matchedCrops(
+  record: TrialRecord,
+  seasonId: string,
+  methodIds: readonly string[],
+): readonly MatchedSet[] {
+  const ofRecord = made.get(record) ?? new Map<string, readonly MatchedSet[]>()
+  made.set(record, ofRecord)
+  const key = [seasonId, ...methodIds].join(' ')
+  const sets = ofRecord.get(key) ?? makeMatchedCrops(record, seasonId, methodIds)
+  ofRecord.set(key, sets)
+  return sets
+}
+
+/** Every way of counting asks for the same sets: they are made once for each record that was read. */
+const made = new WeakMap<TrialRecord, Map<string, readonly MatchedSet[]>>()
+
+function makeMatchedCrops(record: TrialRecord, seasonId: string, methodIds: readonly string[]): MatchedSet[] {
   const methodOf = methodsOfBeds(record, seasonId)
   const sets = new Map<string, PlantingRecord[]>()
   for (const planting of rowsWith(record.plantings, 'seasonId', seasonId)) {
     if (planting.matchedSetId === null || planting.purpose !== 'harvest') continue
     if (!methodIds.includes(textIn(methodOf, planting.bedId))) continue
-    sets.set(planting.matchedSetId, [...(sets.get(planting.matchedSetId) ?? []), planting])
+    const set = sets.get(planting.matchedSetId)
+    if (set) set.push(planting)
+    else sets.set(planting.matchedSetId, [planting])
   }
   return [...sets].flatMap(([matchedSetId, plantings]): MatchedSet[] => {
     const byMethod = sumsByMethod(plantings, methodOf)

@@ -108,7 +108,7 @@ export function mixOf(record: TrialRecord, seasonIds: readonly string[], pair: P
  * depends on the order of rows.
  */
 function countedCrops(record: TrialRecord, seasonId: string, pair: Pair, rules: CountingRules): MatchedCrop[] {
-  const left = rules.outsideLosses === 'set left out' ? setsWithOutsideLoss(record) : new Set<string>()
+  const left: ReadonlySet<string> = rules.outsideLosses === 'set left out' ? setsWithOutsideLoss(record) : new Set()
   const sets = matchedCrops(record, seasonId, [pair.methodA, pair.methodB])
   return byCultivar(
     sets.filter((one) => !left.has(one.matchedSetId) && (!rules.crops?.length || rules.crops.includes(one.crop))),
@@ -123,7 +123,15 @@ export function gramsCounted(record: TrialRecord, seasonId: string, pair: Pair, 
   )
 }
 
-function setsWithOutsideLoss(record: TrialRecord): Set<string> {
+function setsWithOutsideLoss(record: TrialRecord): ReadonlySet<string> {
+  const known = outside.get(record) ?? makeSetsWithOutsideLoss(record)
+  outside.set(record, known)
+  return known
+}
+
+const outside = new WeakMap<TrialRecord, ReadonlySet<string>>()
+
+function makeSetsWithOutsideLoss(record: TrialRecord): ReadonlySet<string> {
   const lost = new Set(record.losses.filter((loss) => loss.outsideMethod).map((loss) => loss.plantingId))
   return new Set(record.plantings.flatMap((one) => (lost.has(one.id) && one.matchedSetId ? [one.matchedSetId] : [])))
 }
