@@ -45,6 +45,9 @@ export const harvestRows: RowKind = {
   },
 }
 
+/** Made once: to make it anew for each line of a file took half of the reading. */
+const dayOrNone = optionalDate()
+
 const columnOf = { harvestedOn: 'day', plantingId: 'crop', liftedOn: 'lifted', seedLot: 'seed lot' }
 
 interface Reading {
@@ -86,7 +89,7 @@ function readHarvest(id: string, cells: Cells, { known, form, lots }: Reading): 
   const fitting = known
     .plantingsIn(garden.id, cells.of('crop'))
     .filter((one) => (!bed || one.bedId === bed.id) && (!cultivar || one.cultivar.toLowerCase() === cultivar))
-  const sown = optionalDate().safeParse(cells.of('sown'))
+  const sown = dayOrNone.safeParse(cells.of('sown'))
   if (!sown.success) return wrongAt('sown', firstOf(sown.error.issues).message)
   const onDay = fitting.filter((one) => sown.data === null || [one.sownOn, one.plantedOn].includes(sown.data))
   if (fitting.length > 0 && onDay.length === 0) return wrongAt('sown', says.noneSownThen)
@@ -101,7 +104,7 @@ function readHarvest(id: string, cells: Cells, { known, form, lots }: Reading): 
     return wrongAt(field, reason)
   }
   const { planting } = found
-  const before = optionalDate().safeParse(cells.of('same lot as'))
+  const before = dayOrNone.safeParse(cells.of('same lot as'))
   if (!before.success) return wrongAt('same lot as', firstOf(before.error.issues).message)
   const sameLots = before.data === null ? [] : lots.of(planting.id, before.data)
   const [sameLotAs = null, ...othersThen] = sameLots
@@ -127,12 +130,13 @@ function readHarvest(id: string, cells: Cells, { known, form, lots }: Reading): 
       source: given.source,
       surely,
     })
-  const ruled = asked(true)
+  // What is right without being asked about is right with it.
+  const question = asked(false)
+  const ruled = question.kind === 'answer' ? question : asked(true)
   if (ruled.kind === 'refused') {
     const said = ruled.code === 'isClosed' ? says.weekClosed : refusalSaid(ruled, catalogue, known.locale)
     return wrongAt(ruled.code === 'isClosed' ? 'day' : (columnOfRule[ruled.field] ?? 'crop'), said)
   }
-  const question = asked(false)
   const { grossG: _gross, containerId: _box, shareRule: _rule, ...row } = ruled.row.harvest
   lots.add(id, { ...row, plantingId: planting.id, grams: row.marketableG + row.unmarketableG })
   return {

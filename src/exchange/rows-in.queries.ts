@@ -1,4 +1,4 @@
-import { and, eq, getTableColumns, inArray, isNotNull, isNull, not, sql } from 'drizzle-orm'
+import { and, eq, getTableColumns, isNotNull, isNull, not, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { idOf, newId } from '../db/new-id.ts'
 import { harvests, labourEntries } from '../diary/diary.table.ts'
@@ -8,6 +8,8 @@ import { labelsOf } from '../diary/sealed.queries.ts'
 import { standingClosings } from '../diary/week.queries.ts'
 import { type Author, bedsOf, gardensOf, sitesOf } from '../gardens/gardens.queries.ts'
 import { deliveries, inputs } from '../inputs/inputs.table.ts'
+import { held } from '../lookups/held.ts'
+import { firstOf } from '../lookups/nth.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { assignmentsOf, cropsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { cultivars, plantings } from '../seasons/seasons.table.ts'
@@ -87,7 +89,10 @@ export async function alreadyThere(tx: Tx, groupId: string, kind: KindOfRows, id
   const found = await tx
     .select({ id: table.id })
     .from(table)
-    .where(and(eq(table.groupId, groupId), inArray(table.id, [...ids]), not(takenBack(table))))
+    // One list, and not a thousand parameters.
+    .where(
+      and(eq(table.groupId, groupId), sql`${table.id} = any(${`{${ids.join(',')}}`}::uuid[])`, not(takenBack(table))),
+    )
   return new Set(found.map((row) => row.id))
 }
 
@@ -102,22 +107,35 @@ const takenBack = (table: (typeof tables)[KindOfRows]) =>
 export async function storeRows(tx: Tx, author: Author, kind: KindOfRows, rows: readonly Row[]): Promise<void> {
   const named = await withIds(tx, author, kind, rows)
   const table = tables[kind]
-  await tx
-    .insert(table)
-    .values(named.map((row) => ({ ...row, ...author })) as never)
-    .onConflictDoUpdate({
-      target: [table.groupId, table.id],
-      set: { ...asInserted(table), version: sql`${table.version} + 1` } as never,
-      setWhere: takenBack(table),
-    })
+  const columns = new Map(Object.entries(getTableColumns(table)).map(([name, { name: own }]) => [name, own]))
+  const alike = new Map<string, Row[]>()
+  for (const row of named) {
+    const full: Row = { ...row, ...author }
+    const names = Object.keys(full).filter((name) => columns.has(name) && full[name] !== undefined)
+    const stored = Object.fromEntries(names.map((name) => [held(columns, name), full[name]]))
+    const key = Object.keys(stored).join(', ')
+    const same = alike.get(key)
+    if (same) same.push(stored)
+    else alike.set(key, [stored])
+  }
+  for (const own of alike.values()) await storeAlike(tx, table, own)
 }
 
-/** Every column as the line has it, but for what a row keeps for good. */
-function asInserted(table: (typeof tables)[KindOfRows]) {
-  const kept: readonly string[] = ['groupId', 'id', 'createdAt', 'createdBy']
-  const columns = Object.entries(getTableColumns(table)).filter(([name]) => !kept.includes(name))
-  return Object.fromEntries(columns.map(([name, column]) => [name, sql`excluded.${sql.identifier(column.name)}`]))
+/** Rows with the same columns, as one value: to name each cell by itself took as long as all else of the storing. */
+async function storeAlike(tx: Tx, table: (typeof tables)[KindOfRows], rows: readonly Row[]): Promise<void> {
+  const given = Object.keys(firstOf(rows)).map((name) => sql.identifier(name))
+  const set = Object.values(getTableColumns(table)).flatMap(({ name }) => {
+    if (keptForGood.includes(name)) return []
+    const column = sql.identifier(name)
+    return [name === 'version' ? sql`${column} = ${table.version} + 1` : sql`${column} = excluded.${column}`]
+  })
+  await tx.execute(sql`insert into ${table} (${sql.join(given, sql`, `)})
+    select ${sql.join(given, sql`, `)} from jsonb_populate_recordset(null::${table}, ${JSON.stringify(rows)}::jsonb)
+    on conflict (group_id, id) do update set ${sql.join(set, sql`, `)} where ${takenBack(table)}`)
 }
+
+/** Every other column becomes as the line has it. */
+const keptForGood: readonly string[] = ['group_id', 'id', 'created_at', 'created_by']
 
 /** Cultivars and inputs that a line names and the group does not have yet are added, each once. */
 async function withIds(tx: Tx, author: Author, kind: KindOfRows, rows: readonly Row[]): Promise<readonly Row[]> {

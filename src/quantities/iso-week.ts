@@ -19,11 +19,19 @@ export function weekOf(date: IsoDate): IsoWeek {
   return `${String(year).padStart(4, '0')}-W${String(week).padStart(2, '0')}` as IsoWeek
 }
 
-/** Monday to Sunday. */
-export function daysOf(week: IsoWeek): IsoDate[] {
+/** Monday to Sunday. The weeks asked for last are kept: a file asks for the same few with each of its lines. */
+export function daysOf(week: IsoWeek): readonly IsoDate[] {
+  const known = lastDays.get(week)
+  if (known) return known
   const monday = mondayOf(week)
-  return Array.from({ length: 7 }, (_, days) => addDays(monday, days))
+  const days = Array.from({ length: 7 }, (_, days) => addDays(monday, days))
+  if (lastDays.size >= mostKept) lastDays.clear()
+  lastDays.set(week, days)
+  return days
 }
+
+const mostKept = 500
+const lastDays = new Map<string, readonly IsoDate[]>()
 
 export function mondayOf(week: IsoWeek): IsoDate {
   const fourth = dateOf(Number(week.slice(0, 4)), 1, 4)
