@@ -66,14 +66,17 @@ export async function backupFromRunning(folder: string): Promise<Buffer | null> 
  */
 export async function keepBackup(file: string, dump: Buffer): Promise<Held> {
   writeFileSync(`${file}.part`, dump, { mode: 0o600 })
-  const held = await heldInBackup(`${file}.part`)
+  const held = await openedAs(null, `${file}.part`)
   renameSync(`${file}.part`, file)
   return held
 }
 
-/** Opens a backup of the embedded engine in memory, and says what it holds. Throws where it cannot be opened. */
-async function heldInBackup(file: string): Promise<Held> {
-  const database = await openEmbedded(null, new Blob([readFileSync(file)]))
+/**
+ * Opens a backup of the embedded engine, in a folder that is made for it or in memory, and says what it holds. Throws
+ * where it cannot be opened.
+ */
+async function openedAs(folder: string | null, file: string): Promise<Held> {
+  const database = await openEmbedded(folder, new Blob([readFileSync(file)]))
   try {
     return await heldIn(database)
   } finally {
@@ -83,18 +86,19 @@ async function heldInBackup(file: string): Promise<Held> {
 
 /**
  * Puts a backup in the place of a folder's database, which is set aside under another name and not deleted; returns
- * that name, or null where there was none. It is opened first: one that cannot be changes nothing.
+ * that name, or null where there was none. It is opened beside it first: one that cannot be changes nothing.
  */
 export async function restoreFolder(
   file: string,
   folder: string,
   now: Date,
 ): Promise<{ held: Held; aside: string | null }> {
-  const held = await heldInBackup(file)
   const [database, fresh] = [join(folder, 'database'), join(folder, 'database.restoring')]
   rmSync(fresh, { recursive: true, force: true })
-  const restored = await openEmbedded(fresh, new Blob([readFileSync(file)]))
-  await restored.close()
+  const held = await openedAs(fresh, file).catch((error: unknown) => {
+    rmSync(fresh, { recursive: true, force: true })
+    throw error
+  })
   const stands = statSync(database, { throwIfNoEntry: false }) !== undefined
   const aside = stands ? `${database}.before-${now.toISOString().replace(/[:.]/g, '-')}` : null
   if (aside !== null) renameSync(database, aside)
