@@ -2,7 +2,8 @@ import { type ChildProcess, fork } from 'node:child_process'
 import { mkdtempSync, rmSync } from 'node:fs'
 import { hostname, tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterEach, expect, it } from 'vitest'
+import { buildSync } from 'esbuild'
+import { afterAll, afterEach, expect, it } from 'vitest'
 import { lockFolder } from '../../src/db/folder-lock.ts'
 
 const folders: string[] = []
@@ -11,6 +12,11 @@ afterEach(() => {
   for (const racer of racers.splice(0)) racer.kill('SIGKILL')
   for (const folder of folders.splice(0)) rmSync(folder, { recursive: true, force: true })
 })
+
+const built = mkdtempSync(join(tmpdir(), 'evenground-racer-'))
+const racerFile = join(built, 'racer.mjs')
+buildSync({ entryPoints: ['test/db/racer.ts'], outfile: racerFile, bundle: true, platform: 'node', format: 'esm' })
+afterAll(() => rmSync(built, { recursive: true }))
 
 function newFolder(): string {
   const folder = mkdtempSync(join(tmpdir(), 'evenground-lock-'))
@@ -22,7 +28,7 @@ const next = (child: ChildProcess) =>
   new Promise<string>((resolve) => child.once('message', (said) => resolve(String(said))))
 
 async function newRacer(folder: string): Promise<ChildProcess> {
-  const racer = fork('test/process/racer.mjs', [folder])
+  const racer = fork(racerFile, [folder])
   racers.push(racer)
   await next(racer)
   return racer
