@@ -1,0 +1,93 @@
+// How many statements and bytes each page of the example takes, opened twice: with nothing kept of the group, and again.
+// npm run bench:statements; with BENCHMARK_SERVER another server than the usual one. Writes statements.md.
+import { writeFileSync } from 'node:fs'
+import pg from 'pg'
+import { groups } from '../../src/accounts/accounts.table.ts'
+import { addPerson } from '../../src/accounts/members.queries.ts'
+import { buildApp } from '../../src/app.ts'
+import { openServer } from '../../src/db/server.ts'
+import { copyDemo } from '../../src/demo/making.routes.ts'
+import { Client } from '../support/app.ts'
+import { password } from './large-group.ts'
+
+const server = process.env.BENCHMARK_SERVER ?? 'postgres://root@127.0.0.1:5432/postgres'
+const name = `evenground_statements_${process.pid}`
+const url = new URL(server)
+url.pathname = `/${name}`
+
+await onServer(`create database ${name}`)
+const database = await openServer(url.href)
+try {
+  await database.migrate('migrations')
+  await copyDemo(database, await addPerson(database, { name: 'Bo Fen', email: 'bo@example.org', password }))
+  const app = await buildApp({ database, root: process.cwd(), secureCookies: false, trustProxy: [], demo: false })
+  await app.ready()
+  const keeper = new Client(app)
+  const home = await keeper.post('/sign-in', { email: 'bo@example.org', password })
+  const found = await database.drizzle.select({ slug: groups.slug }).from(groups)
+  if (home.status !== 303) throw new Error(`Signing in answers ${home.status}`)
+  const base = `/g/${found[0]?.slug}`
+  const first = async (of: string) =>
+    new RegExp(`/${of}/[0-9a-f-]{36}`).exec((await keeper.get(`${base}/${of}`)).text)?.[0] ?? ''
+  const pages: readonly (readonly [string, string])[] = [
+    ['Home', ''],
+    ['a week', '/weeks/2025-W30'],
+    ['its paper sheet', '/weeks/2025-W30/sheet'],
+    ['seasons', '/seasons'],
+    ['a season', await first('seasons')],
+    ["a garden's year", await first('gardens')],
+    ['inputs', '/inputs'],
+    ['Compare, one season', '/compare'],
+    ['Compare, all seasons', '/compare?season=all'],
+    ['Compare: why', '/compare/why?season=all'],
+    ['`compare.json`, all seasons', '/compare.json?season=all'],
+    ['reports', '/reports'],
+    ['Decide', '/decide'],
+    ['soil', '/soil'],
+    ['people', '/people'],
+  ]
+  let statements = 0
+  const original = pg.Client.prototype.query
+  Object.defineProperty(pg.Client.prototype, 'query', {
+    configurable: true,
+    value: function counted(this: pg.Client, ...given: unknown[]) {
+      statements += 1
+      return Reflect.apply(original, this, given)
+    },
+  })
+  const opened = async (path: string) => {
+    statements = 0
+    const answer = await keeper.get(base + path)
+    if (answer.status !== 200) throw new Error(`${path} answers ${answer.status}`)
+    return { statements, bytes: Buffer.byteLength(answer.text) }
+  }
+  const lines: string[] = []
+  for (const [label, path] of pages) {
+    await database.drizzle.execute('update group_counters set changes = changes + 1')
+    const [cold, again] = [await opened(path), await opened(path)]
+    lines.push(`| ${label} | ${cold.statements} | ${again.statements} | ${again.bytes} |`)
+  }
+  await app.close()
+  const text = `# Statements and bytes a page
+
+Written by \`npm run bench:statements\`, on PostgreSQL, over a copy of the example, by its keeper. A statement is
+whatever goes to the database for one answer, the beginnings and ends of transactions and their settings among them (three
+each); four of them are the guard's.
+
+| page | statements, nothing kept | opened again | bytes |
+| --- | --- | --- | --- |
+${lines.join('\n')}
+`
+  process.stdout.write(text)
+  writeFileSync(new URL('statements.md', import.meta.url), text)
+} finally {
+  await database.close()
+  await onServer(`drop database ${name} with (force)`)
+}
+
+async function onServer(statement: string): Promise<void> {
+  const client = new pg.Client({ connectionString: server })
+  await client.connect()
+  await client.query(statement)
+  await client.end()
+}
