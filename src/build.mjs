@@ -5,8 +5,16 @@ import { basename } from 'node:path'
 import { build } from 'esbuild'
 
 const programs = ['main', 'make-demo', 'reset-link', 'back-up', 'restore']
+// What is made in a thread beside: its door, and the modules that it is asked to read.
+const beside = [
+  'web/aside',
+  'web/aside-worker',
+  'comparison/table-made.page',
+  'comparison/pictures/picture-figures.page',
+]
 const { metafile } = await build({
-  entryPoints: programs.map((name) => `src/${name}.ts`),
+  entryPoints: [...programs, ...beside].map((name) => `src/${name}.ts`),
+  entryNames: '[name]',
   outdir: 'dist',
   bundle: true,
   splitting: true,

@@ -29,7 +29,7 @@ export function comparePartRoutes(app: FastifyInstance): void {
       const part = partKeys.find((key) => key === request.params.part)
       if (!part || part === 'side') throw notFound()
       const asked = await tableAsked(request, seasonIn(request))
-      const page = { ...framed(request, asked, part), ...partShown(request, asked, part) }
+      const page = { ...framed(request, asked, part), ...(await partShown(request, asked, part)) }
       const words = wordsFor(request.member.group.locale)
       return reply.page('comparison/part', page, { title: words.comparison.partNames[part] })
     },
@@ -43,7 +43,7 @@ export function comparePartRoutes(app: FastifyInstance): void {
       const named = drawnName(request.params.picture)
       if (!part || !named) throw notFound()
       const asked = await tableAsked(request, seasonIn(request))
-      const picture = drawnOf(request, asked, part).find((one) => one.id === named.id)
+      const picture = (await drawnOf(request, asked, part)).find((one) => one.id === named.id)
       if (!picture) throw notFound()
       const { name, locale } = request.member.group
       return reply.drawn(
@@ -69,9 +69,9 @@ const picturesOf: Record<PartKey, readonly PictureKey[]> = {
 }
 
 /** The pictures of one part. */
-function drawnOf({ member }: FastifyRequest, { beside, figuresOf }: TableAsked, part: PartKey) {
+async function drawnOf({ member }: FastifyRequest, { beside, figuresOf }: TableAsked, part: PartKey) {
   const wanted = picturesOf[part]
-  const figures = wanted.length === 0 ? [] : figuresOf({ otherIds: beside === null ? [] : [beside], wanted })
+  const figures = wanted.length === 0 ? [] : await figuresOf({ otherIds: beside === null ? [] : [beside], wanted })
   return comparePictures(figures, member.group.locale).map((one) => one.picture)
 }
 
@@ -82,7 +82,7 @@ function ofPair(said: TableAsked['said'], beside: string | null): TableAsked['sa
 }
 
 /** One part of the comparison: its pictures, and what the tables under them read. */
-function partShown(request: FastifyRequest, asked: TableAsked, part: PartKey) {
+async function partShown(request: FastifyRequest, asked: TableAsked, part: PartKey) {
   const { table, said, beside, replicated, measuring, otherwise } = asked
   const { locale, currency, slug } = request.member.group
   const paired = ['seasons', 'crops', 'why', 'otherwise', 'doubts'].includes(part)
@@ -101,7 +101,7 @@ function partShown(request: FastifyRequest, asked: TableAsked, part: PartKey) {
     measuring: measuringShown(measuring, locale),
     otherwise,
     matchedChoices,
-    pictures: drawnOf(request, asked, part),
+    pictures: await drawnOf(request, asked, part),
     taken: {
       base: `/g/${slug}/compare/${part}`,
       query: `?${new URLSearchParams({ ...choicesKept(request), season: asked.chosen }).toString()}`,

@@ -2,28 +2,24 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { dayIn } from '../quantities/dates.ts'
 import { lockedLate } from '../seasons/locked-late.ts'
 import { questionsOf, type Terms } from '../seasons/question.queries.ts'
+import { aside } from '../web/aside.ts'
 import { writeCsv } from '../web/csv.ts'
 import { notFound } from '../web/problem.ts'
 import { queryOf, textAsked } from '../web/query-of.ts'
 import { wordsFor } from '../words/locales.ts'
 import { readAsked } from './compare.form.ts'
-import { findingsPage, type Question } from './findings/findings.page.ts'
+import type { Question } from './findings/findings.page.ts'
 import { findingsTold } from './findings/findings-told.page.ts'
-import { otherwisePage } from './findings/otherwise.page.ts'
-import { replicatedPage } from './findings/replicated.page.ts'
 import { sideBySideShown } from './findings/side-by-side.page.ts'
-import { sideBySide } from './findings/side-by-side.ts'
-import { summaryOfRecord } from './findings/summary-of-record.ts'
 import { summaryTold } from './findings/summary-told.page.ts'
-import { firstTable } from './matched/first-table.ts'
 import { joinable } from './matched/joinable.ts'
-import { type Pictured, pictureFigures } from './pictures/picture-figures.page.ts'
+import { type Pictured, picturesMade } from './pictures/picture-figures.page.ts'
 import { bytesOfRecord, recordKeptAt } from './record/kept-record.queries.ts'
 import { type SeasonRecord, seasonsAmong, type TrialRecord } from './record/trial-record.ts'
 import { untilSeasons } from './record/until-seasons.ts'
 import { figureRows, furtherTables, unitsOfFigures } from './rows/figures-csv.ts'
 import { rowLinks } from './rows/row-links.page.ts'
-import { errorOfMeasuring, readingsOf } from './totals/error-of-measuring.ts'
+import { tableMade } from './table-made.page.ts'
 
 export function compareRoutes(app: FastifyInstance): void {
   app.get('/g/:group/compare', { config: { access: 'reader', costly: true } }, async (request, reply) => {
@@ -113,37 +109,32 @@ interface Choices {
   readonly timeZone: string
 }
 
-function tableOf(whole: TrialRecord, questions: Questions, { chosen, asked, ...where }: Choices) {
+const tableAside = aside({ module: 'table-made.page', name: 'tableMade' }, tableMade)
+const picturesAside = aside({ module: 'picture-figures.page', name: 'picturesMade' }, picturesMade)
+
+async function tableOf(whole: TrialRecord, questions: Questions, { chosen, asked, ...where }: Choices) {
   const { locale, currency, timeZone } = where
   const seasonIds = chosen === 'all' ? whole.seasons.map((one) => one.id) : [chosen]
   const record = untilSeasons(whole, seasonIds)
   const question = lockedQuestion(questions, seasonsAmong(record, seasonIds), timeZone)
-  const { by, beside, reference, measures: rules, matched } = asked
-  const said = findingsPage(record, seasonIds, { question, matched, referenceAsked: reference, locale, currency })
-  const other = said.others.find((one) => one.id === beside) ?? said.others[0]
-  const table = firstTable(record, chosen === 'all' ? null : chosen)
-  const side = sideBySide(record, table, { ...said, seasonIds })
+  const made = await tableAside(whole, {
+    seasonIds,
+    oneSeason: chosen === 'all' ? null : chosen,
+    question,
+    asked,
+    locale,
+    currency,
+  })
+  const { referenceId, rules, others } = made.said
+  const comparisons = new Map(others.map((one) => [one.id, one.comparisons]))
   return {
+    ...made,
     record,
     seasonIds,
-    said,
-    side,
-    summary: summaryOfRecord(record, seasonIds, { ...said, table }),
-    found: said.found,
-    measuring: errorOfMeasuring(readingsOf(record, seasonIds)),
-    replicated: replicatedPage(record, seasonIds, { ...said, locale }),
-    beside: other?.id ?? null,
     /** What pictures of it are drawn from. */
     figuresOf: (of: Pick<Pictured, 'otherIds' | 'wanted'>) =>
-      pictureFigures(record, seasonIds, {
-        referenceId: said.referenceId,
-        rules: said.rules,
-        comparisonsOf: (id) => said.others.find((one) => one.id === id)?.comparisons ?? 1,
-        ...of,
-      }),
-    otherwise: otherwisePage(record, seasonIds, { by, rules, locale, currency }),
+      picturesAside(whole, { seasonIds, referenceId, rules, comparisons, ...of }),
     methods: record.methods,
-    table,
     seasons: whole.seasons.map(({ id, name, changedSince = 0 }) => ({ id, name, changedSince })),
     chosen,
   }

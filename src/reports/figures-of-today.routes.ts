@@ -42,7 +42,7 @@ export async function figuresOfToday(
     const gardens = await request.read((tx) => gardensTold(tx, group.id, seasonIds))
     const told = { ...gardens, changedAfterClosing: counted.reduce((sum, one) => sum + one.changedSince, 0) }
     const otherIds = said.others.map((one) => one.id)
-    const pictures = wanted.length > 0 ? { pictures: figuresOf({ otherIds, wanted }) } : {}
+    const pictures = wanted.length > 0 ? { pictures: await figuresOf({ otherIds, wanted }) } : {}
     const behind = rows ? await request.read((tx) => tablesBehind(tx, group.id, seasonIds)) : null
     const decided = isDecided ? { decided: await decidedIn(request, seasonIds) } : {}
     if ((await number()) !== before) continue

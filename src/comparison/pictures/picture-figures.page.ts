@@ -7,6 +7,7 @@ import { overSeasons } from '../matched/over-seasons.ts'
 import { whyTheGap } from '../matched/why-the-gap.ts'
 import { seasonWeeks } from '../record/near-weeks.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
+import { untilSeasons } from '../record/until-seasons.ts'
 import { figureOf, units } from '../totals/figures.ts'
 import { labourByTask } from '../totals/labour-by-task.ts'
 import { labourByWeek } from '../totals/labour-by-week.ts'
@@ -48,6 +49,15 @@ export interface Pictured {
   /** Without it, all of them. */
   readonly wanted?: readonly PictureKey[]
 }
+
+interface Given extends Omit<Pictured, 'comparisonsOf'> {
+  readonly seasonIds: readonly string[]
+  readonly comparisons: ReadonlyMap<string, number>
+}
+
+/** The same of plain data, for a thread of its own. */
+export const picturesMade = (whole: TrialRecord, { seasonIds, comparisons, ...of }: Given): PictureFigures[] =>
+  pictureFigures(untilSeasons(whole, seasonIds), seasonIds, { ...of, comparisonsOf: (id) => comparisons.get(id) ?? 1 })
 
 /** The figures of the pictures that the record can carry: one of all methods, or one for each beside the reference. */
 export function pictureFigures(

@@ -1,0 +1,40 @@
+import { execFileSync } from 'node:child_process'
+import { resolve } from 'node:path'
+import { pathToFileURL } from 'node:url'
+import { beforeAll, expect, it } from 'vitest'
+import { tableMade } from '../../src/comparison/table-made.page.ts'
+import { plainMeasureRules } from '../../src/comparison/totals/measures.ts'
+import { recordOf } from '../support/record.ts'
+
+// The thread is of the built service alone.
+beforeAll(() => void execFileSync('node', ['src/build-if-old.mjs'], { stdio: 'inherit' }))
+
+const grown = (b: number) => ({ carrot: { m2: 4, a: 10, b: 10 * b }, leek: { m2: 2, a: 8, b: 9 } })
+const given = {
+  ...{ seasonIds: ['s0', 's1', 's2'], oneSeason: null, question: null, locale: 'en-GB', currency: 'EUR' },
+  asked: { by: 'method', beside: undefined, reference: undefined, measures: plainMeasureRules, matched: {} },
+} as const
+
+type Aside = typeof import('../../src/web/aside.ts').aside
+const threaded = async (): Promise<Aside> => (await import(pathToFileURL(resolve('dist/aside.js')).href)).aside
+const module = 'table-made.page'
+
+it('what the thread beside makes is what is made here, of whichever record', async () => {
+  const table = (await threaded())({ module, name: 'tableMade' }, tableMade)
+  const records = [1.2, 1.4, 0.9, 1.1, 1.3].map((b) => recordOf([grown(b), grown(1.5 * b), grown(1.35)]))
+  const asked = [...records, ...records, ...records.toReversed()]
+  const made = await Promise.all(asked.map((record) => table(record, given)))
+  expect(made).toEqual(asked.map((record) => tableMade(record, given)))
+  expect(new Set(made.map(({ said }) => JSON.stringify(said.found))).size).toBe(records.length)
+})
+
+it('what goes wrong there is told to who asked, and to nobody else', async () => {
+  const aside = await threaded()
+  const table = aside({ module, name: 'tableMade' }, tableMade)
+  const nothing = aside({ module, name: 'missing' }, () => 1)
+  const [record, other] = [recordOf([grown(1.2)]), recordOf([grown(0.8)])]
+  const asked = [nothing(record, null), table(other, { ...given, seasonIds: ['s0'] })]
+  const [wrong, right] = await Promise.allSettled(asked)
+  expect(String(wrong?.status === 'rejected' && wrong.reason)).toContain('has no missing')
+  expect(right?.status).toBe('fulfilled')
+})
