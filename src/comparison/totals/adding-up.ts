@@ -140,6 +140,8 @@ export function addSpreading({ record, seasonId, ofBed, lifeOf }: Sums, spreadin
   if (age < 0) return
   const { costMinor, cashMinor = costMinor, usefulLifeSeasons: life } = spreading
   const { phase } = spreading
+  // It has gone by: only what establishes may last longer, with the method that it establishes.
+  if (age >= life && phase !== null && phase !== 'establishing') return
   const isEstablishing = (bedId: string) =>
     (phase === null ? phaseOfBed(bedId, spreading.seasonId, record) : phase) === 'establishing'
   const done = { record, seasonId: spreading.seasonId, bedIds: spreading.bedIds }
@@ -178,6 +180,7 @@ function ageOf(record: TrialRecord, doneIn: string, counted: string): number {
 /** The part of a whole total that falls on one of `life` seasons, counted from 0; nothing outside them. */
 function partAt(total: number, life: number, age: number): number {
   if (age < 0 || age >= life) return 0
+  if (life === 1) return total
   const parts = splitExactly(
     total,
     Array.from({ length: life }, () => 1),

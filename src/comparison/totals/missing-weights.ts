@@ -122,9 +122,8 @@ function nearYields(
   return record.seasons.flatMap((season) => {
     const methodOf = methodsOfBeds(record, season.id)
     const weeks = nearWeeks(seasonWeeks(record, season.id), week).filter((near) => closed.has(`${gardenId} ${near}`))
-    const kin = record.plantings.filter(
+    const kin = rowsWith(record.plantings, 'seasonId', season.id).filter(
       (one) =>
-        one.seasonId === season.id &&
         one.crop === planting.crop &&
         (one.establishing ?? false) === (planting.establishing ?? false) &&
         beds.has(one.bedId) &&
