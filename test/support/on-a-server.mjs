@@ -1,4 +1,4 @@
-// The whole suite once more, on the PostgreSQL server that TEST_DATABASE_URL names.
+// What opens a database once more, on the PostgreSQL server that TEST_DATABASE_URL names.
 import { spawnSync } from 'node:child_process'
 
 const url = process.env.TEST_DATABASE_URL ?? 'postgres://root@127.0.0.1:5432/postgres'
