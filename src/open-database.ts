@@ -57,16 +57,23 @@ export async function openFolder(
   return { database, release }
 }
 
+/** What was answered is on the disk and is found at the next start; what was not answered is not. */
+function onPanic({ message }: Error): void {
+  process.stderr.write(`The built-in database cannot go on: ${message}.\n`)
+  process.stderr.write('Look at the disk and start the service again: what was answered as saved is there.\n')
+  process.exit(1)
+}
+
 /**
  * A folder whose preparation was cut off by a kill still has its mark beside it: it holds nothing yet and is made anew.
  */
 async function openOrPrepare(folder: string, root: string): Promise<EmbeddedDatabase> {
   const unfinished = `${folder}.unfinished`
   if (existsSync(unfinished)) rmSync(folder, { recursive: true, force: true })
-  if (existsSync(folder)) return openEmbedded(folder)
+  if (existsSync(folder)) return openEmbedded(folder, { onPanic })
   say('Preparing the database for the first time; this takes some seconds.')
   writeFileSync(unfinished, '')
-  const database = await openEmbedded(folder)
+  const database = await openEmbedded(folder, { onPanic })
   await database.migrate(join(root, 'migrations'))
   rmSync(unfinished)
   return database

@@ -76,7 +76,7 @@ export async function keepBackup(file: string, dump: Buffer): Promise<Held> {
  * where it cannot be opened.
  */
 async function openedAs(folder: string | null, file: string): Promise<Held> {
-  const database = await openEmbedded(folder, new Blob([readFileSync(file)]))
+  const database = await openEmbedded(folder, { template: new Blob([readFileSync(file)]) })
   try {
     return await heldIn(database)
   } finally {

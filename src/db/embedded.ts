@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs'
 import { mkdir } from 'node:fs/promises'
 import { join } from 'node:path'
-import { PGlite, type Transaction, types } from '@electric-sql/pglite'
+import { PGlite, type PGliteOptions, type Transaction, types } from '@electric-sql/pglite'
 import { btree_gist } from '@electric-sql/pglite/contrib/btree_gist'
 import { drizzle } from 'drizzle-orm/pglite'
 import type { Database, Tx } from './database.ts'
@@ -49,18 +49,59 @@ export interface EmbeddedDatabase extends Database {
   readonly engine: PGlite
 }
 
+/** What the engine could not get over: it says so once, and then keeps the processor for ever and answers nothing. */
+class WatchedEngine extends PGlite {
+  private readonly onPanic: (error: Error) => void
+
+  constructor(options: PGliteOptions, onPanic: (error: Error) => void) {
+    super(options)
+    this.onPanic = onPanic
+  }
+
+  override execProtocol(...asked: Parameters<PGlite['execProtocol']>) {
+    return this.watched(super.execProtocol(...asked))
+  }
+
+  override execProtocolStream(...asked: Parameters<PGlite['execProtocolStream']>) {
+    return this.watched(super.execProtocolStream(...asked))
+  }
+
+  private async watched<T>(answer: Promise<T>): Promise<T> {
+    try {
+      return await answer
+    } catch (error) {
+      if (error instanceof Error && Reflect.get(error, 'severity') === 'PANIC') this.onPanic(error)
+      throw error
+    }
+  }
+}
+
+interface Opening {
+  /** A backup that it begins with. */
+  readonly template?: Blob
+  /** How its files are forced to the disk. */
+  readonly force?: Force
+  /** Before anything else is asked of it. */
+  readonly onPanic?: (error: Error) => void
+}
+
 /**
  * Opens the embedded engine on a folder, or in memory where `folder` is null. bigint stays text, as `pg` gives it, so
  * that both engines answer alike.
  */
-export async function openEmbedded(folder: string | null, template?: Blob, force?: Force): Promise<EmbeddedDatabase> {
+export async function openEmbedded(
+  folder: string | null,
+  { template, force, onPanic = () => undefined }: Opening = {},
+): Promise<EmbeddedDatabase> {
   const isNew = folder !== null && !existsSync(join(folder, 'PG_VERSION'))
   if (folder) await mkdir(folder, { recursive: true })
-  const engine = await PGlite.create({
+  const options = {
     ...(folder ? forcing(folder, force) : {}),
     ...(template ? { loadDataDir: template } : {}),
     extensions: { btree_gist },
-  })
+  }
+  const engine = new WatchedEngine(options, onPanic)
+  await engine.waitReady
   // After the start, which sets readers of lists of its own.
   Object.assign(engine.parsers, asSent)
   if (isNew) await forceAll(folder)

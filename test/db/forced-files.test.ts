@@ -12,6 +12,7 @@ let kept: string
 let database: EmbeddedDatabase
 const forced: string[] = []
 let broken = false
+const panics: string[] = []
 
 function force(_file: number, path: string): void {
   if (broken) throw Object.assign(new Error('the disk is gone'), { code: 'EIO' })
@@ -25,7 +26,11 @@ beforeAll(async () => {
   root = mkdtempSync(join(tmpdir(), 'evenground-forced-'))
   folder = join(root, 'database')
   kept = join(root, 'kept')
-  database = await openEmbedded(folder, new Blob([readFileSync(inject('folder'))]), force)
+  database = await openEmbedded(folder, {
+    template: new Blob([readFileSync(inject('folder'))]),
+    force,
+    onPanic: ({ message }) => panics.push(message),
+  })
   // What stood there before the first commit was forced as a whole.
   cpSync(folder, kept, { recursive: true })
   await database.engine.exec('checkpoint')
@@ -79,6 +84,8 @@ it('a checkpoint forces what it wrote, and a power cut after it loses nothing ei
 it('what the disk did not take is not answered as saved', async () => {
   broken = true
   await expect(write(23)).rejects.toThrow()
+  // Whoever runs it is told before anything else is asked of the engine, and ends: it would answer nothing any more.
+  expect(panics).toEqual([expect.stringContaining('could not fsync file')])
   broken = false
   const restored = join(root, 'restored-last')
   cpSync(kept, restored, { recursive: true })

@@ -15,7 +15,7 @@ it.skipIf(onServer)(
   'a backup gives the record back, one a day is written and seven are kept, whatever the clock',
   async () => {
     const folder = mkdtempSync(join(tmpdir(), 'evenground-backups-'))
-    const database = await openEmbedded(null, new Blob([readFileSync(inject('template'))]))
+    const database = await openEmbedded(null, { template: new Blob([readFileSync(inject('template'))]) })
     const ada = { id: newId(), email: 'ada@example.org', name: 'Ada Rook', passwordHash: 'none' }
     await asDoor(database, (tx) => tx.insert(people).values(ada))
     await tidy(database)
@@ -35,7 +35,7 @@ it.skipIf(onServer)(
       'evenground-2026-01-04.tar.gz',
       'evenground-2026-01-10.tar.gz',
     ])
-    const again = await openEmbedded(null, new Blob([readFileSync(join(folder, names.at(-2) ?? ''))]))
+    const again = await openEmbedded(null, { template: new Blob([readFileSync(join(folder, names.at(-2) ?? ''))]) })
     const back = await asDoor(again, (tx) => tx.select({ name: people.name }).from(people))
     await again.close()
     rmSync(folder, { recursive: true })

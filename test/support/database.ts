@@ -29,7 +29,7 @@ export async function openBareDatabase(): Promise<Database> {
   return server ? openCreated(server, 'template1') : openEmbedded(null)
 }
 
-const restored = () => openEmbedded(null, new Blob([readFileSync(inject('template'))]))
+const restored = () => openEmbedded(null, { template: new Blob([readFileSync(inject('template'))]) })
 
 /** Dropped with all others of this run, at its end. Nothing in it has to outlive the server. */
 async function openCreated(server: string, from: string): Promise<Database> {
