@@ -2,7 +2,7 @@ import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest'
 import { dayIn } from '../../src/quantities/dates.ts'
 import { weekOf } from '../../src/quantities/iso-week.ts'
-import { fillIn, launch, launchOwn, type Service, startService } from './service.ts'
+import { fillIn, launch, type Service, startService } from './service.ts'
 import { twoGardens } from './setting-up.ts'
 import { openSignal, type Signal } from './signal.ts'
 
@@ -169,7 +169,7 @@ describe('what waits on the phone of somebody', () => {
 const draft = "kept.draft(document.getElementById('week').dataset).then((one) => one?.fields.length ?? 0)"
 
 it('without https the page says so, and a half-typed sheet is kept all the same', async () => {
-  const plain = await launchOwn(['--host-resolver-rules=MAP garden.test 127.0.0.1'])
+  const plain = await launch(['--host-resolver-rules=MAP garden.test 127.0.0.1'])
   const open = await (await plain.newContext()).newPage()
   const base = signal.base.replace('127.0.0.1', 'garden.test')
   await open.goto(`${base}/sign-in`)

@@ -1,9 +1,9 @@
 // Takes the README's pictures anew from the demo: npm run pictures
 import { inAFile } from '../support/prepare.ts'
-import { fillIn, launchOwn, startService } from './service.ts'
+import { fillIn, launch, startService } from './service.ts'
 
 const service = await startService({}, await inAFile())
-const browser = await launchOwn()
+const browser = await launch()
 const picture = (name: string) => `test/browser/pictures/${name}.png`
 const wide = { width: 1100, height: 900 }
 
