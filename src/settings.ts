@@ -44,6 +44,8 @@ const megabytes = z
   .string()
   .refine((written) => /^[1-9]\d{0,6}$/.test(written), 'write a number of megabytes, from 1 to 9999999')
 
+const several = z.string().refine((written) => /^[1-9]\d{0,6}$/.test(written), 'write a number from 1 to 9999999')
+
 /** Mail wants a sender, and the address that its links lead to. */
 const mailNeeds = ['EVENGROUND_MAIL_FROM', 'EVENGROUND_ORIGIN'] as const
 
@@ -62,6 +64,7 @@ const environment = z
     EVENGROUND_PICTURES_OF_GROUP_MB: blankIsUnset(megabytes.optional()),
     EVENGROUND_PICTURES_OF_ALL_MB: blankIsUnset(megabytes.optional()),
     EVENGROUND_TEMPORARY_MB: blankIsUnset(megabytes.optional()),
+    EVENGROUND_LINKS_OF_GROUP: blankIsUnset(several.optional()),
     EVENGROUND_SECURE_COOKIES: blankIsUnset(yesOrNo.default('no')),
     EVENGROUND_TRUST_PROXY: blankIsUnset(z.string().refine(isProxies, proxiesWanted).default('no')),
     EVENGROUND_DEMO_DAY: blankIsUnset(
@@ -145,7 +148,9 @@ function quotasIn(set: z.infer<typeof environment>): Settings['quotas'] {
     temporary: set.EVENGROUND_TEMPORARY_MB,
   }
   const known = Object.entries(given).filter(([, written]) => written !== undefined)
-  return Object.fromEntries(known.map(([name, written]) => [name, Number(written) * 1_000_000]))
+  const bytes = Object.fromEntries(known.map(([name, written]) => [name, Number(written) * 1_000_000]))
+  const links = set.EVENGROUND_LINKS_OF_GROUP
+  return links === undefined ? bytes : { ...bytes, linksOfGroup: Number(links) }
 }
 
 type MailSet = Pick<z.infer<typeof environment>, 'EVENGROUND_SMTP' | (typeof mailNeeds)[number]>

@@ -8,6 +8,7 @@ import type { Database, Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { asDoor } from '../db/transaction.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
+import { firstOf } from '../lookups/nth.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { linkOpenings, shareLinks } from './reports.table.ts'
 
@@ -38,6 +39,16 @@ export async function addLink(tx: Tx, author: Author, { reportId, endsOn, timeZo
   const link = { id: newId(), reportId, tokenHash: hashOf(token), passphraseHash, endsAt }
   await tx.insert(shareLinks).values({ ...author, ...link })
   return token
+}
+
+/** How many links of a group lead somewhere now. */
+export async function linksOpen(tx: Tx, groupId: string): Promise<number> {
+  const open = and(isNull(shareLinks.revokedAt), or(isNull(shareLinks.endsAt), gt(shareLinks.endsAt, sql`now()`)))
+  const found = await tx
+    .select({ count: sql<number>`count(*)::int` })
+    .from(shareLinks)
+    .where(and(eq(shareLinks.groupId, groupId), open))
+  return firstOf(found).count
 }
 
 /** False where the group has no such link; one that is revoked already stays so. */

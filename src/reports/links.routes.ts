@@ -1,5 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { z } from 'zod'
+import type { Tx } from '../db/database.ts'
+import type { Author } from '../gardens/gardens.queries.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { formatDay, formatNumber } from '../quantities/formatting.ts'
 import { type RefusedForm, readForm } from '../web/form.ts'
@@ -7,7 +9,7 @@ import { notFound } from '../web/problem.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { figureTableNames } from './figure-tables.ts'
 import { formPage } from './form-page.routes.ts'
-import { addLink, linksOf, openingsOf, revokeLink } from './links.queries.ts'
+import { addLink, linksOf, linksOpen, openingsOf, revokeLink } from './links.queries.ts'
 import { pageOf, standing } from './one-report.routes.ts'
 import { linkForm } from './report.form.ts'
 import { editionsOf, firstEditionOf, type Report, reportOf } from './reports.queries.ts'
@@ -33,8 +35,11 @@ export function linkRoutes(app: FastifyInstance): void {
     if (form.kind === 'refused') return showOne(request, reply, null, form)
     const author = { groupId: group.id, createdBy: personId }
     const link = { reportId: firstEditionOf(report), timeZone: group.timeZone, ...form.value }
-    const token = await request.write((tx) => addLink(tx, author, link))
-    return showOne(request, reply, `${request.protocol}://${request.host}/r/${token}`)
+    const most = app.quotas.linksOfGroup
+    const token = await request.write((tx) => addLinkWithin(tx, author, link, most)).catch(noneWhereTooMany)
+    if (token !== null) return showOne(request, reply, `${request.protocol}://${request.host}/r/${token}`)
+    const errors = { endsOn: words().tooManyLinks(most) }
+    return showOne(request, reply, null, { kind: 'refused', errors, typed: { endsOn: form.value.endsOn } })
   })
 
   app.post<{ Params: { group: string; report: string; link: string } }>(
@@ -47,6 +52,20 @@ export function linkRoutes(app: FastifyInstance): void {
       return reply.backTo(`/g/${request.params.group}/reports/${request.params.report}`, words().revokedNow)
     },
   )
+}
+
+class TooManyLinks extends Error {}
+
+/** Counted once it is there, when whoever makes one at the same moment waits; one too many is not stored. */
+async function addLinkWithin(tx: Tx, author: Author, link: Parameters<typeof addLink>[2], most: number) {
+  const token = await addLink(tx, author, link)
+  if ((await linksOpen(tx, author.groupId)) > most) throw new TooManyLinks()
+  return token
+}
+
+function noneWhereTooMany(error: unknown): null {
+  if (error instanceof TooManyLinks) return null
+  throw error
 }
 
 async function showOne(

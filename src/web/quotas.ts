@@ -11,6 +11,8 @@ export interface Quotas {
   readonly temporary: number
   /** Files on their way in from one person, at one moment. */
   readonly filesOfPerson: number
+  /** Links to reports of a group that lead somewhere at one moment. */
+  readonly linksOfGroup: number
   /** Costly pages that are made at one moment, and those of one group that may wait for their turn. */
   readonly costly: number
   readonly waiting: number
@@ -21,6 +23,7 @@ export const usualQuotas: Quotas = {
   picturesOfAll: 5000 * megabyte,
   temporary: 1600 * megabyte,
   filesOfPerson: 3,
+  linksOfGroup: 200,
   costly: 2,
   waiting: 40,
 }

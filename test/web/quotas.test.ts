@@ -4,6 +4,7 @@ import sharp from 'sharp'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
 import { Turns } from '../../src/web/in-turn.ts'
+import { writeReport } from '../reports/reports.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
 import { plain } from '../support/page-checks.ts'
 import { setUpTrial, type Trial } from '../support/trial.ts'
@@ -23,6 +24,7 @@ beforeAll(async () => {
     picturesOfAll: 2000,
     temporary: 20_000,
     filesOfPerson: 1,
+    linksOfGroup: 2,
     waiting: 1,
     costly: 1,
   }
@@ -94,6 +96,21 @@ it('what is on its way in takes so much room, and one person sends so many files
   expect(others.at(-1)).toBe(429)
   expect(await first.rest()).toBe(422)
   expect((await send(Buffer.alloc(3000))).status).toBe(422)
+})
+
+it('a group has so many links open, also where two are made at once; one that is revoked makes room', async () => {
+  const { id } = await writeReport(trial)
+  const make = () => trial.keeper.post(`${trial.base}/reports/${id}/links`, { endsOn: '', passphrase: '' })
+  expect((await make()).status).toBe(200)
+  const both = await Promise.all([make(), make()])
+  expect(both.map(({ status }) => status).sort()).toEqual([200, 422])
+  const refused = both.find(({ status }) => status === 422)?.text ?? ''
+  expect(plain(refused)).toContain('This group has 2 links that are open, as many as it may have.')
+  const revoke = refused.match(/\/links\/[0-9a-f-]{36}\/revoke/g) ?? []
+  expect(revoke).toHaveLength(2)
+  expect((await trial.keeper.post(`${trial.base}/reports/${id}${revoke[0]}`)).status).toBe(303)
+  expect((await make()).status).toBe(200)
+  expect((await make()).status).toBe(422)
 })
 
 describe('what takes long is made in turn', () => {

@@ -196,6 +196,9 @@ export const reports = {
   until: (day: string) => `bis ${day}`,
   noEnd: 'ohne Ende',
   withPassphrase: 'mit Kennsatz',
+  tooManyLinks: (most: number) =>
+    `Diese Gruppe hat ${most} offene Links, mehr darf sie nicht haben. ` +
+    'Zuerst einen zurückziehen, den niemand mehr braucht.',
   revoked: 'zurückgezogen',
   revoke: 'Zurückziehen',
   revokedNow: 'Der Link ist zurückgezogen.',

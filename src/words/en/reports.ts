@@ -192,6 +192,8 @@ export const reports = {
   until: (day: string) => `until ${day}`,
   noEnd: 'without an end',
   withPassphrase: 'with a passphrase',
+  tooManyLinks: (most: number) =>
+    `This group has ${most} links that are open, as many as it may have. Revoke one that nobody needs any more first.`,
   revoked: 'revoked',
   revoke: 'Revoke',
   revokedNow: 'The link is revoked.',
