@@ -3,6 +3,7 @@ import { createReadStream } from 'node:fs'
 import { open } from 'node:fs/promises'
 import type { Readable } from 'node:stream'
 import { CsvError, parse } from 'csv-parse'
+import { parse as parseAtOnce } from 'csv-parse/sync'
 import { firstOf } from '../lookups/nth.ts'
 
 const longestRecord = 32 * 1024 * 1024
@@ -17,15 +18,21 @@ export async function* exactRecords(
 ): AsyncGenerator<readonly (string | null)[]> {
   const hash = createHash('sha256')
   bytes.on('data', (chunk: Buffer) => hash.update(chunk))
-  const parser = parse({
-    record_delimiter: '\r\n',
-    max_record_size: longestRecord,
-    cast: (value, { quoting }) => (value === '' && !quoting ? null : value),
-  })
+  const parser = parse({ record_delimiter: '\r\n', max_record_size: longestRecord, raw: true })
   bytes.on('error', (error) => parser.destroy(error))
   bytes.pipe(parser)
-  for await (const record of parser) yield record as (string | null)[]
+  for await (const { record, raw } of parser as AsyncIterable<{ record: string[]; raw: string }>)
+    yield emptyText.test(raw) ? exactRecord(raw) : record.map((value) => (value === '' ? null : value))
   tell(hash.digest('hex'))
+}
+
+/** Two quote marks that may be a field by themselves; within a text they may stand so too. */
+const emptyText = /(?:^|,)""(?:,|\r|$)/
+
+/** To tell whether a field was quoted takes several times as long as to read it: it is asked where it counts. */
+function exactRecord(raw: string): (string | null)[] {
+  const cast = (value: string, { quoting }: { quoting: boolean }) => (value === '' && !quoting ? null : value)
+  return firstOf(parseAtOnce(raw, { record_delimiter: '\r\n', max_record_size: longestRecord, cast }))
 }
 
 interface TypedLine {

@@ -4,6 +4,7 @@ import { join } from 'node:path'
 import { sql } from 'drizzle-orm'
 import { readMigrationFiles } from 'drizzle-orm/migrator'
 import { afterAll, beforeAll, expect, it } from 'vitest'
+import type { Database } from '../../src/db/database.ts'
 import { lastMigration, lastOf01 } from '../../src/db/migrating.ts'
 import { openServer } from '../../src/db/server.ts'
 import { openPlace, type Place } from '../support/app.ts'
@@ -74,9 +75,35 @@ function migrationsOf02(): string {
   return folder
 }
 
+/** One database without a table, which these leave so until the last migrates it: to make one takes seconds. */
+let bareOne: Promise<Database> | null = null
+const bare = () => (bareOne ??= openBareDatabase())
+afterAll(async () => (await bareOne)?.close())
+
+it.each([
+  ['an earlier one', lastOf01.hash, lastOf01.at - 1],
+  ['one of somebody else at the same moment', 'another', lastOf01.at],
+])('a database before the end of 0.1 is refused with the way, and left as it was: %s', async (_, hash, when) => {
+  const database = await bare()
+  try {
+    await database.drizzle.execute(sql`create schema drizzle`)
+    await database.drizzle.execute(
+      sql`create table ${at} (id serial primary key, hash text not null, created_at bigint)`,
+    )
+    await database.drizzle.execute(sql`insert into ${at} (hash, created_at) values (${hash}, ${when})`)
+    await expect(database.migrate('migrations')).rejects.toThrow('Start that version on it once, then this one')
+    const { rows: stands } = (await database.drizzle.execute(
+      sql`select count(*)::int as noted, to_regclass('public.groups') is null as bare from ${at}`,
+    )) as unknown as { rows: unknown[] }
+    expect(stands).toEqual([{ noted: 1, bare: true }])
+  } finally {
+    await database.drizzle.execute(sql`drop schema drizzle cascade`)
+  }
+})
+
 it('a database at the end of 0.1 is recognised and only stamped; what came later is run on it', async () => {
   const folder = migrationsOf02()
-  const database = await openBareDatabase()
+  const database = await bare()
   try {
     await database.migrate(folder)
     const noted = async () =>
@@ -91,29 +118,7 @@ it('a database at the end of 0.1 is recognised and only stamped; what came later
     await database.migrate('migrations')
     expect((await noted()).length).toBe(1 + readMigrationFiles({ migrationsFolder: 'migrations' }).length)
   } finally {
-    await database.close()
     rmSync(folder, { recursive: true })
-  }
-})
-
-it.each([
-  ['an earlier one', lastOf01.hash, lastOf01.at - 1],
-  ['one of somebody else at the same moment', 'another', lastOf01.at],
-])('a database before the end of 0.1 is refused with the way, and left as it was: %s', async (_, hash, when) => {
-  const database = await openBareDatabase()
-  try {
-    await database.drizzle.execute(sql`create schema drizzle`)
-    await database.drizzle.execute(
-      sql`create table ${at} (id serial primary key, hash text not null, created_at bigint)`,
-    )
-    await database.drizzle.execute(sql`insert into ${at} (hash, created_at) values (${hash}, ${when})`)
-    await expect(database.migrate('migrations')).rejects.toThrow('Start that version on it once, then this one')
-    const { rows: stands } = (await database.drizzle.execute(
-      sql`select count(*)::int as noted, to_regclass('public.groups') is null as bare from ${at}`,
-    )) as unknown as { rows: unknown[] }
-    expect(stands).toEqual([{ noted: 1, bare: true }])
-  } finally {
-    await database.close()
   }
 })
 

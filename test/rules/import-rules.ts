@@ -46,7 +46,7 @@ const mayUsePackages: Record<Kind, (name: string) => boolean> = {
   queries: (name) => name.startsWith('drizzle-orm') || name === 'node:crypto' || name === '@node-rs/argon2',
   routes: (name) => ['fastify', 'zod', 'node:crypto', 'node:path'].includes(name),
   web: (name) =>
-    /^(fastify|@fastify\/.*|eta|zod|qs|sharp|uqr|@simplewebauthn\/server|yazl|yauzl|csv-parse|prom-client|nodemailer|node:.*)$/.test(
+    /^(fastify|@fastify\/.*|eta|zod|qs|sharp|uqr|@simplewebauthn\/server|yazl|yauzl|csv-parse(\/sync)?|prom-client|nodemailer|node:.*)$/.test(
       name,
     ),
   db: (name) => /^(drizzle-orm.*|pg|@electric-sql\/.*|node:.*)$/.test(name),
