@@ -15,19 +15,16 @@ import type { Visitor } from './visitor.ts'
 
 const sizeMb = 320
 const leftMb = 1
-const logMb = 100
 const sheetsBefore = 20
 const refusalsWaited = Number(process.argv[2] ?? 400)
 const pause = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms))
 const wrong: string[] = []
 
-for (const part of ['rows', 'log'] as const)
-  for (const engine of ['the built-in database', 'a PostgreSQL server']) await filled(engine, part)
+for (const engine of ['the built-in database', 'a PostgreSQL server']) await filled(engine)
 for (const line of wrong) console.error(line)
 process.exit(wrong.length > 0 ? 1 : 0)
 
-/** The whole disk is full, so that the files of the rows cannot grow; or that of the log alone, which no commit can do without. */
-async function filled(engine: string, part: 'rows' | 'log'): Promise<void> {
+async function filled(engine: string): Promise<void> {
   const onServer = engine === 'a PostgreSQL server'
   const disk = mkdtempSync(join(tmpdir(), 'evenground-disk-'))
   execFileSync('mount', ['-t', 'tmpfs', '-o', `size=${sizeMb}m,mode=755`, 'tmpfs', disk])
@@ -40,7 +37,6 @@ async function filled(engine: string, part: 'rows' | 'log'): Promise<void> {
     return run
   }
   let run = await begin()
-  let full = disk
   try {
     const { slug, devices } = await setUp(run)
     const device = firstOf(devices)
@@ -59,27 +55,19 @@ async function filled(engine: string, part: 'rows' | 'log'): Promise<void> {
     }
     for (let i = 0; i < sheetsBefore; i++) await sheet()
     const before = acknowledged.size
-    if (part === 'log') {
-      run.child.kill('SIGTERM')
-      await run.ended
-      server?.stop('fast')
-      full = logApart(disk)
-      server?.start()
-      run = await begin()
-    }
-    fill(join(full, 'filler'), leftMb)
+    fill(join(disk, 'filler'), leftMb)
     const isOver = () => run.child.exitCode !== null || run.child.signalCode !== null
     for (let refused = 0; refused < refusalsWaited && !isOver(); ) {
       const { status, said, isSaved } = await sheet()
       if (isSaved) continue
       refused += 1
       refusals.set(`${status} ${said}`, (refusals.get(`${status} ${said}`) ?? 0) + 1)
-      // What little was given back meanwhile is taken again, so that the log of the database has to grow into nothing.
-      if (refused % 25 === 0) fill(join(full, `filler-${refused}`), 0)
+      // What little was given back meanwhile is taken again, so that nothing can grow.
+      if (refused % 25 === 0) fill(join(disk, `filler-${refused}`), 0)
     }
     const reading = await device.get('/sign-in')
     const whileFull = acknowledged.size - before
-    for (const file of readdirSync(full)) if (file.startsWith('filler')) rmSync(join(full, file))
+    for (const file of readdirSync(disk)) if (file.startsWith('filler')) rmSync(join(disk, file))
     const freed = performance.now()
     const ended = isOver()
     const how = ended ? `ended with ${run.child.exitCode ?? run.child.signalCode}` : 'went on'
@@ -94,7 +82,7 @@ async function filled(engine: string, part: 'rows' | 'log'): Promise<void> {
     const stored = await storedIn(server?.url, folder)
     const there = checked({ sheets: next, stored, acknowledged, abandoned: unsure, wrong })
     console.log(
-      `${engine}, ${part}: ${acknowledged.size} sheets acknowledged (${whileFull} after the disk was all but full) and there whole; ` +
+      `${engine}: ${acknowledged.size} sheets acknowledged (${whileFull} after the disk was all but full) and there whole; ` +
         `${unsure.size} refused or cut off, ${there} of them there whole; while it was full ` +
         `${[...refusals].map(([said, times]) => `${said} x ${times}`).join('; ')}; a page that reads ${reading.status}; ` +
         `the service ${how}, wrote again ${took} ms after the disk was free, and ended with ${code}`,
@@ -103,21 +91,9 @@ async function filled(engine: string, part: 'rows' | 'log'): Promise<void> {
   } finally {
     await over(run)
     server?.remove()
-    if (full !== disk) execFileSync('umount', ['-l', full])
     execFileSync('umount', ['-l', disk])
     rmSync(disk, { recursive: true, force: true })
   }
-}
-
-/** Puts the log of a database that is stopped onto a small disk of its own, and gives its folder. */
-function logApart(disk: string): string {
-  const log = readdirSync(disk, { recursive: true, encoding: 'utf8' }).find((path) => path.endsWith('/pg_wal')) ?? ''
-  const [folder, aside] = [join(disk, log), join(disk, 'log-aside')]
-  execFileSync('cp', ['-a', folder, aside])
-  execFileSync('mount', ['-t', 'tmpfs', '-o', `size=${logMb}m,mode=700`, 'tmpfs', folder])
-  execFileSync('cp', ['-a', join(aside, '.'), folder])
-  rmSync(aside, { recursive: true })
-  return folder
 }
 
 async function over(run: Run): Promise<void> {
