@@ -49,13 +49,19 @@ function freePort(): Promise<number> {
   })
 }
 
+/** Debian's Chromium, or the one that CHROMIUM names. The one without windows takes half as long, where it is there. */
+export const chromiumHere: string =
+  process.env.CHROMIUM ??
+  ['/usr/bin/chromium-headless-shell', '/usr/bin/chromium'].find((path) => existsSync(path)) ??
+  'chromium'
+
 /**
- * Debian's Chromium, or the one that CHROMIUM names: one for each file. One that all files shared, asked through the
+ * A browser, one for each file. One that all files shared, asked through the
  * first process of the run, took twice as long as what starting it saved.
  */
 export const launch = (more: readonly string[] = []): Promise<Browser> =>
   chromium.launch({
-    executablePath: process.env.CHROMIUM ?? (existsSync('/usr/bin/chromium') ? '/usr/bin/chromium' : 'chromium'),
+    executablePath: chromiumHere,
     args: ['--no-sandbox', ...more],
   })
 

@@ -4,6 +4,7 @@ import { request as ask, type ClientRequest, createServer, type IncomingMessage 
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { type Browser, chromium, type Page } from 'playwright-core'
+import { chromiumHere } from './service.ts'
 
 /** What becomes of a request: it passes; no signal; an error in place of an answer; stored, and the answer lost. */
 type Weather = 'fair' | 'off' | 'error' | 'cut'
@@ -102,9 +103,8 @@ export const newProfile = (): string => mkdtempSync(join(tmpdir(), 'evenground-p
 export async function openPhone(profile: string): Promise<Phone> {
   const portFile = join(profile, 'DevToolsActivePort')
   rmSync(portFile, { force: true })
-  const program = process.env.CHROMIUM ?? (existsSync('/usr/bin/chromium') ? '/usr/bin/chromium' : 'chromium')
   const given = ['--headless=new', '--no-sandbox', '--no-first-run', '--disable-gpu', '--remote-debugging-port=0']
-  const child: ChildProcess = spawn(program, [...given, `--user-data-dir=${profile}`, 'about:blank'], {
+  const child: ChildProcess = spawn(chromiumHere, [...given, `--user-data-dir=${profile}`, 'about:blank'], {
     ...{ stdio: 'ignore', detached: true },
   })
   for (let i = 0; i < 600 && !existsSync(portFile); i++) await new Promise((done) => setTimeout(done, 100))
