@@ -1,4 +1,5 @@
 import { and, asc, eq, isNull, not } from 'drizzle-orm'
+import { sharesOfHours } from '../comparison/record/as-written.queries.ts'
 import { type RowsOfPlantings, rowsOfPlantings } from '../comparison/record/in-each-season.ts'
 import { nurseries } from '../comparison/record/nursery.ts'
 import { partsOfNursery } from '../comparison/record/nursery-work.ts'
@@ -7,7 +8,7 @@ import { trialRecord } from '../comparison/record/trial-record.queries.ts'
 import { untilSeasons } from '../comparison/record/until-seasons.ts'
 import type { Tx } from '../db/database.ts'
 import { partsOfCrate } from '../diary/crate-parts.ts'
-import { harvestShares, harvests, labourEntries, labourShares } from '../diary/diary.table.ts'
+import { harvestShares, harvests, labourEntries } from '../diary/diary.table.ts'
 import { sealedWeighings } from '../diary/sealed.queries.ts'
 import { entriesWritten } from '../diary/written.queries.ts'
 import { bedsOf } from '../gardens/gardens.queries.ts'
@@ -90,12 +91,7 @@ async function hoursRows(tx: Tx, groupId: string, { kept, written, inRow }: Hour
   const ground = { seasons, beds, plantings, assignments }
   const standing = and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt))
   const rows = await tx.select().from(labourEntries).where(standing).orderBy(asc(labourEntries.id))
-  const sharing = and(eq(labourShares.groupId, groupId), isNull(labourShares.removedAt))
-  const shares = await tx
-    .select()
-    .from(labourShares)
-    .where(sharing)
-    .orderBy(asc(labourShares.gardenId), asc(labourShares.bedId))
+  const shares = await sharesOfHours(tx, groupId)
   const nursery = nurseries(beds, plantings, seasons)
   const bedOf = new Map(ground.plantings.map((one) => [one.id, one.bedId]))
   return rows.flatMap((row): HoursRowSent[] => {

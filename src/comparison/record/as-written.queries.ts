@@ -82,15 +82,18 @@ export async function inSums(tx: Tx, groupId: string, ground: Ground): Promise<A
 
 const nowhere = { gardenId: null, bedId: null }
 
+/** The shares of hours that were written for several beds or gardens, as they stand. */
+export const sharesOfHours = (tx: Tx, groupId: string) =>
+  tx
+    .select()
+    .from(labourShares)
+    .where(and(eq(labourShares.groupId, groupId), isNull(labourShares.removedAt)))
+    .orderBy(asc(labourShares.gardenId), asc(labourShares.bedId))
+
 async function hoursRows(tx: Tx, groupId: string, which: 'all' | 'shared'): Promise<HoursWritten[]> {
   const { id, seasonId, isoWeek, workedOn, task, phase, who, personMinutes } = labourEntries
   const { gardenId, bedId, plantingId, shareRule } = labourEntries
-  const sharing = and(eq(labourShares.groupId, groupId), isNull(labourShares.removedAt))
-  const shares = await tx
-    .select()
-    .from(labourShares)
-    .where(sharing)
-    .orderBy(asc(labourShares.gardenId), asc(labourShares.bedId))
+  const shares = await sharesOfHours(tx, groupId)
   const rows = await tx
     .select({
       id,
