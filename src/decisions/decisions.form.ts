@@ -35,12 +35,12 @@ const ofDecision = {
   lookAgainOn: optionalDate(),
   question: optionalText({ most: 300 }),
   assumptions: optionalText({ most: 3000 }),
-  /** Below the group's: a page of Decide, or of Compare. */
+  /** Below the group's: a page of Decide, of Compare or of Soil. */
   address: optional(
     z
       .string()
       .max(2000, { error: () => wordsHere().fields.tooLong(2000) })
-      .regex(/^(decide|compare)([/?][\x21-\x7e]*)?$/, { error: () => words().notAddress }),
+      .regex(/^(decide|compare|soil)([/?][\x21-\x7e]*)?$/, { error: () => words().notAddress }),
   ),
   ...figure,
 }

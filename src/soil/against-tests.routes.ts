@@ -1,5 +1,6 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { keysOf, recordOf } from '../lookups/keys.ts'
+import { logAddress } from '../lookups/log-address.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { readForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
@@ -16,12 +17,14 @@ const words = () => wordsHere().againstTests
 export function againstTestsRoutes(app: FastifyInstance): void {
   app.get('/g/:group/soil/against-tests', { config: { access: 'reader' } }, async (request, reply) => {
     const { rows, gardens, garden, typed, form } = await thoughtOver(request)
+    const shown = garden && form.kind === 'answer' ? againstPage(rows, termsOf(request, garden.id, form.value)) : null
     const page = {
       garden: garden?.id ?? null,
       choices: gardens.map(({ id, name }) => ({ value: id, label: name })),
       typed,
       errors: form.kind === 'refused' ? form.errors : {},
-      shown: garden && form.kind === 'answer' ? againstPage(rows, termsOf(request, garden.id, form.value)) : null,
+      shown,
+      logAddress: shown && logAddressOf(request, shown, typed),
     }
     return reply.page('soil/against-tests', page, { title: words().title, status: form.kind === 'refused' ? 422 : 200 })
   })
@@ -33,6 +36,17 @@ export function againstTestsRoutes(app: FastifyInstance): void {
     const { figures } = againstPage(rows, termsOf(request, garden.id, form.value))
     return { schemaVersion: 1, garden: garden.name, terms: form.value, nutrients: figures }
   })
+}
+
+function logAddressOf(
+  { member, url }: FastifyRequest,
+  { answer, sure }: ReturnType<typeof againstPage>,
+  typed: Record<keyof typeof againstToBeginWith, string>,
+) {
+  if (member.role !== 'keeper') return null
+  const { title, fields } = words()
+  const assumptions = [...keysOf(againstToBeginWith).map((name) => `${fields[name]}: ${typed[name]}`), ...sure]
+  return logAddress(member.group.slug, { question: title, finding: answer, assumptions, from: url })
 }
 
 async function thoughtOver(request: FastifyRequest) {

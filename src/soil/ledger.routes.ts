@@ -1,5 +1,6 @@
 import type { FastifyInstance } from 'fastify'
 import { isOneOf } from '../lookups/keys.ts'
+import { logAddress } from '../lookups/log-address.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { readForm } from '../web/form.ts'
 import { queryOf, textAsked } from '../web/query-of.ts'
@@ -15,7 +16,7 @@ import { nutrientNames } from './nutrients.ts'
 /** What all seasons' inputs carried less what their harvests took away, garden by garden, one nutrient at a time. */
 export function nutrientLedgerRoutes(app: FastifyInstance): void {
   app.get('/g/:group/soil/balance', { config: { access: 'reader' } }, async (request, reply) => {
-    const { group } = request.member
+    const { group, role } = request.member
     const words = wordsHere().ledger
     const named = textAsked(request, 'nutrient')
     const nutrient = isOneOf(nutrientNames, named) ? named : 'phosphorus'
@@ -31,6 +32,10 @@ export function nutrientLedgerRoutes(app: FastifyInstance): void {
     const typed: Readonly<Record<string, string>> = { ...Object.fromEntries(limitsTyped(kept, day)), ...looked }
     const form = readForm(limitsLookedAt, typed)
     const query = (one: string) => new URLSearchParams({ ...looked, nutrient: one }).toString()
+    const shown = nutrientLedgerPage(rows, nutrient, {
+      limits: form.kind === 'refused' ? null : limitsLookedOver({ kept, day, typed: form.value }),
+      locale: group.locale,
+    })
     const page = {
       nutrient,
       choices: nutrientNames.map((one) => ({
@@ -45,10 +50,16 @@ export function nutrientLedgerRoutes(app: FastifyInstance): void {
         error: form.kind === 'refused' ? form.errors[name] : undefined,
       })),
       errors: form.kind === 'refused' ? form.errors : {},
-      shown: nutrientLedgerPage(rows, nutrient, {
-        limits: form.kind === 'refused' ? null : limitsLookedOver({ kept, day, typed: form.value }),
-        locale: group.locale,
-      }),
+      shown,
+      logAddress:
+        shown && role === 'keeper'
+          ? logAddress(group.slug, {
+              question: words.title,
+              finding: shown.answer,
+              assumptions: [...shown.over, ...shown.sure],
+              from: request.url,
+            })
+          : null,
     }
     return reply.page('soil/balance', page, { title: words.title, status: form.kind === 'refused' ? 422 : 200 })
   })

@@ -2,6 +2,8 @@ import type { FastifyInstance, FastifyRequest } from 'fastify'
 import type { Tx } from '../db/database.ts'
 import { lyingOver, sumOfAreas } from '../gardens/areas-held.ts'
 import { bedsOf } from '../gardens/gardens.queries.ts'
+import { keysOf } from '../lookups/keys.ts'
+import { logAddress } from '../lookups/log-address.ts'
 import { asShown, sent } from '../lookups/unsaid.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { formatNumber } from '../quantities/formatting.ts'
@@ -32,6 +34,8 @@ export function organicRoutes(app: FastifyInstance): void {
     const { series, places, brought } = await request.read((tx) => rowsFor(tx, request, sent(textAsked(request, 'of'))))
     const one = series.find((each) => each.id === asked.of) ?? series[0]
     const form = readForm(scenarioForm, typed)
+    const course =
+      one && form.kind === 'answer' ? courseOf(one, form.value, { brought, places, locale: group.locale }) : null
     const page = {
       choices: series.map((each) => ({ value: each.id, label: nameOf(each, places) })),
       of: asShown(one?.id),
@@ -39,13 +43,22 @@ export function organicRoutes(app: FastifyInstance): void {
       errors: form.kind === 'refused' ? form.errors : {},
       known: knownShown(brought, group.locale),
       depth: one?.depthMm == null ? null : formatNumber(one.depthMm / 10, group.locale, 0),
-      course:
-        one && form.kind === 'answer' ? courseOf(one, form.value, { brought, places, locale: group.locale }) : null,
+      course,
+      logAddress: logAddressOf(request, course, typed),
       // No series of tests has no tests.
       tests: one?.tests.length ?? 0,
     }
     return reply.page('soil/organic', page, { title: words().title, status: form.kind === 'refused' ? 422 : 200 })
   })
+}
+
+/** Of what was worked out alone, for whoever may write it down. */
+function logAddressOf({ member, url }: FastifyRequest, course: ReturnType<typeof courseOf>, typed: typeof usual) {
+  if (member.role !== 'keeper' || !course || !('answer' in course)) return null
+  const { title, fields } = words()
+  const filled = keysOf(usual).filter((name) => typed[name] !== '')
+  const assumptions = [...filled.map((name) => `${fields[name]}: ${typed[name]}`), course.rests, ...course.sure]
+  return logAddress(member.group.slug, { question: title, finding: course.answer.join(' '), assumptions, from: url })
 }
 
 async function rowsFor(tx: Tx, request: FastifyRequest, of: string) {

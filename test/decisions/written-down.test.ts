@@ -26,6 +26,9 @@ it.each([
   ['decide/restart', 'workOnGround'],
   ['decide/compost', 'spread'],
   ['decide/compost/layer', 'spread'],
+  ['soil/balance', null],
+  ['soil/against-tests', null],
+  ['soil/organic-matter', null],
 ])('%s is written down: its question, answer, assumptions and address stand in the log', async (page, measure) => {
   const { text } = await keeper.get(`${base}/${page}`)
   const handed = fieldsOf(handedBy(text))
