@@ -32,7 +32,10 @@ const emptyText = /(?:^|,)""(?:,|\r|$)/
 /** To tell whether a field was quoted takes several times as long as to read it: it is asked where it counts. */
 function exactRecord(raw: string): (string | null)[] {
   const cast = (value: string, { quoting }: { quoting: boolean }) => (value === '' && !quoting ? null : value)
-  return firstOf(parseAtOnce(raw, { record_delimiter: '\r\n', max_record_size: longestRecord, cast }))
+  // The raw text ends within the two characters that part records.
+  return firstOf(
+    parseAtOnce(raw.replace(/\r$/, ''), { record_delimiter: '\r\n', max_record_size: longestRecord, cast }),
+  )
 }
 
 interface TypedLine {
