@@ -68,7 +68,7 @@ export async function rowsAnswered<T>(answer: PromiseLike<unknown>): Promise<T[]
   return ((await answer) as { rows: T[] }).rows
 }
 
-const ofGroups = sql`n.nspname = 'public' and c.relkind = 'r' and (c.relname = 'groups'
+const ofGroups = sql`n.nspname = 'public' and c.relkind in ('r', 'p') and not c.relispartition and (c.relname = 'groups'
   or exists (select from pg_attribute g where g.attrelid = c.oid and g.attname = 'group_id' and not g.attisdropped))`
 
 const columnsOfGroups = sql`

@@ -124,19 +124,20 @@ const asked = sql`${ofGroups}
     join pg_constraint con on con.conrelid = k.oid and con.contype = 'x' where not k.attnum = any(con.conkey)
   union all
   select 'joined without the group', con.conname::text, pg_get_constraintdef(con.oid) from keyed k
-    join pg_constraint con on con.conrelid = k.oid and con.contype = 'f'
+    join pg_constraint con on con.conrelid = k.oid and con.contype = 'f' and con.conparentid = 0
     join keyed other on other.oid = con.confrelid
     where not exists (select from unnest(con.conkey, con.confkey) as pair (own, theirs)
       where pair.own = k.attnum and pair.theirs = other.attnum)
   union all
   select 'points outside', con.conname::text, k.name || ' to ' || r.relname from keyed k
-    join pg_constraint con on con.conrelid = k.oid and con.contype = 'f'
+    join pg_constraint con on con.conrelid = k.oid and con.contype = 'f' and con.conparentid = 0
     join pg_class r on r.oid = con.confrelid
     where not exists (select from keyed other where other.oid = r.oid) and pg_get_constraintdef(con.oid)
       not like 'FOREIGN KEY (group_id) REFERENCES groups(id)%'
   union all
   select 'points inside', con.conname::text, c.relname || ' to ' || k.name from keyed k
-    join pg_constraint con on con.confrelid = k.oid and con.contype = 'f' join pg_class c on c.oid = con.conrelid
+    join pg_constraint con on con.confrelid = k.oid and con.contype = 'f' and con.conparentid = 0
+    join pg_class c on c.oid = con.conrelid
     where not exists (select from keyed other where other.oid = c.oid)
   order by 1, 2`
 

@@ -38,7 +38,7 @@ const dayComes = (group: string) =>
 /** The tables that still hold a row of a group. */
 async function holding(group: string): Promise<string[]> {
   const named = sql`select c.relname::text as name from pg_class c join pg_attribute a on a.attrelid = c.oid
-    and a.attname = 'group_id' where c.relnamespace = 'public'::regnamespace and c.relkind = 'r' order by 1`
+    and a.attname = 'group_id' where c.relnamespace = 'public'::regnamespace and c.relkind in ('r', 'p') order by 1`
   const held: string[] = []
   for (const name of await rowsRead(place.database.drizzle, named, (row) => String(row.name))) {
     const one = sql`select 1 from ${sql.identifier(name)} where group_id = ${group} limit 1`

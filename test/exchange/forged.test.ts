@@ -166,7 +166,7 @@ function forged(): Forged {
 /** All rows that stand in this installation but for those of one group, told by a sum a table. */
 async function standing(but: string): Promise<string> {
   const tables = await rows<{ name: string }>(`select c.relname::text as name from pg_class c join pg_attribute a
-    on a.attrelid = c.oid and a.attname = 'group_id' where c.relkind = 'r' and c.relnamespace = 'public'::regnamespace`)
+    on a.attrelid = c.oid and a.attname = 'group_id' where c.relkind in ('r', 'p') and c.relnamespace = 'public'::regnamespace`)
   const sums = tables.map(
     ({
       name,
@@ -181,7 +181,7 @@ async function standing(but: string): Promise<string> {
 
 async function forget(group: string): Promise<void> {
   const tables = await rows<{ name: string }>(`select c.relname::text as name from pg_class c join pg_attribute a
-    on a.attrelid = c.oid and a.attname = 'group_id' where c.relkind = 'r' and c.relnamespace = 'public'::regnamespace`)
+    on a.attrelid = c.oid and a.attname = 'group_id' where c.relkind in ('r', 'p') and c.relnamespace = 'public'::regnamespace`)
   const all = tables.map(({ name }) => `delete from ${name} where group_id = '${group}';`)
   await rows(`do $$ begin set local session_replication_role = replica; ${all.join(' ')}
     delete from groups where id = '${group}'; end $$`)

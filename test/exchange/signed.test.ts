@@ -43,7 +43,7 @@ async function forget(place: Place) {
   await place.database.drizzle.transaction(async (tx) => {
     await tx.execute(sql`set local session_replication_role = replica`)
     const tables = (await tx.execute(sql`select c.relname::text as name from pg_class c
-      join pg_attribute a on a.attrelid = c.oid and a.attname = 'group_id' where c.relkind = 'r'
+      join pg_attribute a on a.attrelid = c.oid and a.attname = 'group_id' where c.relkind in ('r', 'p')
       and c.relnamespace = 'public'::regnamespace`)) as unknown as { rows: { name: string }[] }
     for (const { name } of tables.rows) await tx.execute(sql.raw(`delete from ${name}`))
     await tx.execute(sql`delete from groups`)

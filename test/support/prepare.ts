@@ -5,6 +5,7 @@ import { join } from 'node:path'
 import type { TestProject } from 'vitest/node'
 import { openEmbedded } from '../../src/db/embedded.ts'
 import { openServer } from '../../src/db/server.ts'
+import { partition } from '../distributed/partitioned.ts'
 import { onServer } from './server.ts'
 
 declare module 'vitest' {
@@ -17,7 +18,8 @@ declare module 'vitest' {
 
 /**
  * Makes one migrated, empty database for all test files to start from, on either engine: making it anew takes seconds,
- * restoring or copying it does not. What is provided is the file of the embedded one, or the name of the one on the server.
+ * restoring or copying it does not. What is provided is the file of the embedded one, or the name of the one on the server,
+ * there with every table of a group in so many partitions where PARTITIONED names how many.
  */
 export default async function prepare(project: TestProject): Promise<() => Promise<void>> {
   const server = process.env.TEST_DATABASE_URL
@@ -75,6 +77,7 @@ async function onTheServer(project: TestProject, server: string): Promise<() => 
   url.pathname = `/${name}`
   const database = await openServer(url.href)
   await database.migrate('migrations')
+  if (process.env.PARTITIONED) await partition(database, Number(process.env.PARTITIONED))
   await database.close()
   project.provide('template', name)
   return () => dropAllOf(server, name)
