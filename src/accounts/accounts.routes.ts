@@ -57,7 +57,7 @@ export function accountRoutes(
     try {
       const personId = await addPerson(database, form.value)
       const to = withinHere(request.body.next || '/groups/new')
-      return await welcome(request, reply, { personId, email: form.value.email, to })
+      return await welcome(request, reply, { personId, email: form.value.email, factorShown: false, to })
     } catch (error) {
       if (constraintOf(error) !== 'people_email_is_taken') throw error
       return signUpAgain(reply, refuseForm(request.body, { email: words().signUp.taken }))
@@ -80,7 +80,7 @@ export function accountRoutes(
     if (tried.kind === 'right') {
       const owed = await beginHalfSignIn(database, tried.personId)
       if (owed) return halfway(reply, { token: owed, secureCookies, next: withinHere(next) })
-      return welcome(request, reply, { personId: tried.personId, email, to: withinHere(next) })
+      return welcome(request, reply, { personId: tried.personId, email, factorShown: false, to: withinHere(next) })
     }
     return signIn(reply, refuseForm(request.body, { email: words().signIn.wrong }))
   })

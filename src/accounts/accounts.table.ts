@@ -104,6 +104,8 @@ export const sessions = pgTable(
     system: text(),
     /** Until when a passkey that was shown in it stands for the present password; null where none was. */
     shownUntil: timestamp('shown_until', { withTimezone: true }),
+    /** When more than a password was shown in it (a passkey, a code); null where it rests on a password alone. */
+    factorShownAt: timestamp('factor_shown_at', { withTimezone: true }),
   },
   (t) => [index('sessions_by_expiry').on(t.expiresAt), index('sessions_by_person').on(t.personId)],
 )

@@ -15,6 +15,8 @@ import { whoAsks } from './sessions.queries.ts'
 declare module 'fastify' {
   interface FastifyRequest {
     person: Person | null
+    /** Whether more than a password was shown in the session that asks. */
+    factorShown: boolean
     /** Of the first group of a person, on a page outside of any; null elsewhere. */
     locale: string | null
     member: MemberOfGroup
@@ -36,6 +38,7 @@ export function addGuard(
   { demo, secureCookies, kept }: { demo: boolean; secureCookies: boolean; kept: Kept },
 ): void {
   app.decorateRequest('person', null)
+  app.decorateRequest('factorShown', false)
   app.decorateRequest('locale', null)
   app.decorateRequest('member', null as unknown as MemberOfGroup)
   app.decorateRequest('read', function read<T>(this: FastifyRequest, work: (tx: Tx) => Promise<T>) {
@@ -61,6 +64,7 @@ export function addGuard(
     const slug = access && access !== 'public' && access !== 'person' ? addressPart(request, 'group') : null
     const asks = token ? await whoAsks(database, token, slug) : null
     request.person = asks?.person ?? null
+    request.factorShown = asks?.factorShown ?? false
     // What a person sees is kept by no browser and no proxy: the next at the same machine is another.
     if (request.person) void reply.header('cache-control', 'no-store')
     if (request.person && request.cookies[personCookie] !== request.person.id)

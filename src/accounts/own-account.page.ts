@@ -5,6 +5,7 @@ interface SessionSeen {
   readonly browser: string | null
   readonly system: string | null
   readonly isHere: boolean
+  readonly factorShown: boolean
 }
 
 /** Where the times of the page are told: as in the first group, or by the universal clock where there is none. */
@@ -20,11 +21,12 @@ function tellingTimes({ locale, timeZone }: ToldWhere): Intl.DateTimeFormat {
 
 export function sessionLines(sessions: readonly SessionSeen[], where: ToldWhere) {
   const told = tellingTimes(where)
-  return sessions.map(({ id, browser, system, isHere, createdAt, lastUsedAt }) => ({
+  return sessions.map(({ id, browser, system, isHere, factorShown, createdAt, lastUsedAt }) => ({
     id,
     browser,
     system,
     isHere,
+    factorShown,
     begun: told.format(createdAt),
     used: told.format(lastUsedAt),
   }))

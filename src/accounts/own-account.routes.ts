@@ -65,7 +65,9 @@ export function ownAccountRoutes(
     }
     await changePassword(database, id, form.value.newPassword)
     await tell(id, (letters) => letters.password)
-    return welcome(request, reply, { personId: id, email, to: '/account', notice: words().passwordSaved })
+    const { factorShown } = request
+    const notice = words().passwordSaved
+    return welcome(request, reply, { personId: id, email, factorShown, to: '/account', notice })
   })
 
   app.post('/account/sessions', { config }, async (request, reply) => {

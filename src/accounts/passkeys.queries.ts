@@ -2,6 +2,7 @@ import { and, asc, eq, gt, lt, sql } from 'drizzle-orm'
 import type { Database, Tx } from '../db/database.ts'
 import { asDoor } from '../db/transaction.ts'
 import { people, sessions } from './accounts.table.ts'
+import { forgetFactorsShown } from './factors.queries.ts'
 import { type ChallengePurpose, passkeyChallenges, passkeys } from './passkeys.table.ts'
 import { hashOf } from './sessions.queries.ts'
 
@@ -119,6 +120,7 @@ export async function removePasskey(
     if (!ways.withPassword && ways.passkeys < 2) return 'last'
     const gone = and(ofPerson(personId), eq(passkeys.id, id))
     const [removed] = await tx.delete(passkeys).where(gone).returning({ name: passkeys.name })
+    if (removed) await forgetFactorsShown(tx, personId)
     return removed ?? null
   })
 }
@@ -154,7 +156,7 @@ export async function markShown(database: Database, token: string): Promise<void
   await asDoor(database, (tx) =>
     tx
       .update(sessions)
-      .set({ shownUntil: sql`now() + make_interval(mins => ${minutesShown})` })
+      .set({ shownUntil: sql`now() + make_interval(mins => ${minutesShown})`, factorShownAt: sql`now()` })
       .where(eq(sessions.tokenHash, hashOf(token))),
   )
 }

@@ -14,6 +14,7 @@ import {
 import { notFound, Problem } from '../web/problem.ts'
 import { textSent } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
+import { markFactorShown } from './factors.queries.ts'
 import { type Mailing, tellingBy } from './letters.queries.ts'
 import { groupsOf } from './members.queries.ts'
 import { givenUpForm, passkeyAskedForm, passkeyForm, removedForm, renamedForm } from './own-account.form.ts'
@@ -33,7 +34,7 @@ import {
 } from './passkeys.queries.ts'
 import type { ChallengePurpose } from './passkeys.table.ts'
 import { placeOf } from './place.ts'
-import { askingPresent, personOf, tokenOf } from './present-password.routes.ts'
+import { askingFirst, askingPresent, personOf, tokenOf } from './present-password.routes.ts'
 import { endOtherSessions, mayTry } from './sessions.queries.ts'
 import { welcoming } from './welcome.routes.ts'
 import { withinHere } from './within-here.ts'
@@ -59,6 +60,7 @@ export function passkeyRoutes(
   { secureCookies, mailing, passkeysHere }: PasskeyOptions,
 ): void {
   const isPresent = askingPresent(database, secureCookies)
+  const firstCounts = askingFirst(database)
   const welcome = welcoming(database, secureCookies)
   const tell = tellingBy(database, mailing)
 
@@ -71,7 +73,7 @@ export function passkeyRoutes(
   app.post('/sign-in/passkey', { config: { access: 'public' } }, async (request, reply) => {
     const next = withinHere(textSent(request.body, 'next'))
     const shown = await shownBy(request, 'sign-in', null)
-    if (shown) return welcome(request, reply, { ...shown, to: next })
+    if (shown) return welcome(request, reply, { ...shown, factorShown: true, to: next })
     const page = { typed: { next }, errors: { id: words().wrong }, withPasskeys: passkeysHere.kind === 'offered' }
     const { title } = wordsHere().accounts.signIn
     return reply.page('accounts/sign-in', page, { title, status: 422, scripted: page.withPasskeys })
@@ -115,9 +117,11 @@ export function passkeyRoutes(
     const added = wasAsked ? await passkeyAdded(sent.answer, { here, challenge: sent.challenge }) : null
     if (!added) return show(request, reply, { typed: form.value, errors: { id: words().wrong } })
     const { name } = form.value
+    const counts = await firstCounts(request)
     if (!(await addPasskey(database, { ...added, personId, name }))) {
       return show(request, reply, { errors: { id: words().notAdded } })
     }
+    if (counts) await markFactorShown(database, tokenOf(request, secureCookies))
     await tell(personId, (letters) => letters.passkeyAdded(name))
     return reply.backTo(address, words().added)
   })

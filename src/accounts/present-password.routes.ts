@@ -3,6 +3,7 @@ import type { Database } from '../db/database.ts'
 import { sent } from '../lookups/unsaid.ts'
 import { sessionCookieOf } from '../web/cookies.ts'
 import { Problem } from '../web/problem.ts'
+import { factorsOf } from './factors.queries.ts'
 import type { Person } from './members.queries.ts'
 import { presenceOf } from './passkeys.queries.ts'
 import { passwordTried } from './passwords.queries.ts'
@@ -28,6 +29,18 @@ export const askingPresent =
     const tried = await passwordTried(database, { email, password, by, known: true })
     if (tried.kind === 'too-often') throw new Problem('too-often')
     return tried.kind === 'right'
+  }
+
+/**
+ * Whether what is set up now counts as shown in the session that asks: the first that a person has, or one more where
+ * another was shown. Whoever has come by a password alone cannot add a second to what its owner has and go by that.
+ */
+export const askingFirst =
+  (database: Database) =>
+  async (request: FastifyRequest): Promise<boolean> => {
+    if (request.factorShown) return true
+    const { withCodes, withPasskeys } = await factorsOf(database, personOf(request).id)
+    return !withCodes && !withPasskeys
   }
 
 /** Whom the guard has let in. */

@@ -2,6 +2,7 @@ import { and, count, eq, gt, isNotNull, isNull, lt, sql } from 'drizzle-orm'
 import type { Database, Tx } from '../db/database.ts'
 import { asDoor } from '../db/transaction.ts'
 import { halfSignIns, people, recoveryCodes, secondSteps } from './accounts.table.ts'
+import { forgetFactorsShown } from './factors.queries.ts'
 import type { Person } from './members.queries.ts'
 import { codeTyped, newRecoveryCode, newSecret, stepOf } from './one-time-codes.queries.ts'
 import { hashOf, newToken } from './sessions.queries.ts'
@@ -60,6 +61,7 @@ export async function forgetSecondStep(tx: Tx, personId: string): Promise<void> 
   await tx.delete(halfSignIns).where(eq(halfSignIns.personId, personId))
   await tx.delete(recoveryCodes).where(eq(recoveryCodes.personId, personId))
   await tx.delete(secondSteps).where(ofPerson(personId))
+  await forgetFactorsShown(tx, personId)
 }
 
 /** Whether a code is right; it is used up with that. */

@@ -6,12 +6,13 @@ import { readForm } from '../web/form.ts'
 import { Problem } from '../web/problem.ts'
 import { squareCode } from '../web/square-code.ts'
 import { wordsHere } from '../web/words-here.ts'
+import { markFactorShown } from './factors.queries.ts'
 import { groupsOf } from './members.queries.ts'
 import { codeForm, codesForm } from './own-account.form.ts'
 import { presentMissing } from './own-account.page.ts'
 import { presenceOf } from './passkeys.queries.ts'
 import { placeOf } from './place.ts'
-import { askingPresent, personOf, tokenOf } from './present-password.routes.ts'
+import { askingFirst, askingPresent, personOf, tokenOf } from './present-password.routes.ts'
 import {
   beginSecondStep,
   confirmSecondStep,
@@ -50,6 +51,7 @@ export function secondStepRoutes(
   { secureCookies }: { secureCookies: boolean },
 ): void {
   const isPresent = askingPresent(database, secureCookies)
+  const firstCounts = askingFirst(database)
   const welcome = welcoming(database, secureCookies)
   const stepCookie = stepCookieOf(secureCookies)
   const config = { access: 'person' } as const
@@ -69,7 +71,7 @@ export function secondStepRoutes(
     await endHalfSignIn(database, token)
     void reply.clearCookie(stepCookie, { path: '/', secure: secureCookies })
     const to = withinHere(nextOf(request.body))
-    return welcome(request, reply, { personId: person.id, email: person.email, to })
+    return welcome(request, reply, { personId: person.id, email: person.email, factorShown: true, to })
   })
 
   app.get('/account/codes', { config }, (request, reply) => show(request, reply))
@@ -88,8 +90,10 @@ export function secondStepRoutes(
     const form = readForm(codeForm, request.body)
     if (form.kind === 'refused') return show(request, reply, { errors: form.errors })
     await countTry(request, id)
+    const counts = await firstCounts(request)
     const recovery = await confirmSecondStep(database, id, form.value.code, new Date())
     if (!recovery) return show(request, reply, { errors: { code: words().wrong } })
+    if (counts) await markFactorShown(database, tokenOf(request, secureCookies))
     return show(request, reply, { recovery })
   })
 

@@ -34,10 +34,13 @@ interface Opened {
   /** The token that this browser had until now: its session ends. */
   readonly replaces: string | undefined
   readonly browser: Browser
+  /** Whether more than a password was shown to open it. */
+  readonly factorShown: boolean
 }
 
 /** Opens a session; what is over by then, sessions and counted tries, is swept away with it. */
-export async function openSession(database: Database, { personId, replaces, browser }: Opened): Promise<string> {
+export async function openSession(database: Database, opened: Opened): Promise<string> {
+  const { personId, replaces, browser, factorShown } = opened
   const token = newToken()
   await asDoor(database, async (tx) => {
     await tx.delete(sessions).where(not(stillHolds))
@@ -48,6 +51,7 @@ export async function openSession(database: Database, { personId, replaces, brow
       personId,
       browser: browser.name,
       system: browser.system,
+      factorShownAt: factorShown ? sql`now()` : null,
       expiresAt: sql`now() + make_interval(days => ${sessionDays})`,
     })
   })
@@ -60,6 +64,8 @@ export async function closeSession(database: Database, token: string): Promise<v
 
 interface WhoAsks {
   readonly person: Person
+  /** Whether more than a password was shown in this session. */
+  readonly factorShown: boolean
   /** What they are in the group of that address; null where it is not theirs, or none was asked for. */
   readonly member: MemberOfGroup | null
 }
@@ -73,6 +79,7 @@ export async function whoAsks(database: Database, token: string, slug: string | 
         person: { id: people.id, name: people.name, email: people.email },
         role: members.role,
         group: groups,
+        factorShown,
         unwritten,
       })
       .from(sessions)
@@ -84,10 +91,11 @@ export async function whoAsks(database: Database, token: string, slug: string | 
     return found
   })
   if (!found) return null
-  const { person, role, group } = found
-  return { person, member: role && group ? { personId: person.id, role, group } : null }
+  const { person, role, group, factorShown: isShown } = found
+  return { person, factorShown: isShown, member: role && group ? { personId: person.id, role, group } : null }
 }
 
+const factorShown = sql<boolean>`(${sessions.factorShownAt} is not null)`
 /** Whether the last use was long enough ago to be written down again, or by a clock that was ahead. */
 const unwritten = sql<boolean>`(${sessions.lastUsedAt} < now() - interval '5 minutes'
   or ${aheadOfNow(sessions.lastUsedAt)})`
@@ -100,7 +108,7 @@ export async function sessionsOf(database: Database, personId: string, token: st
   const isHere = sql<boolean>`${sessions.tokenHash} = ${hashOf(token)}`
   return asDoor(database, (tx) =>
     tx
-      .select({ id, createdAt, lastUsedAt, browser, system, isHere })
+      .select({ id, createdAt, lastUsedAt, browser, system, isHere, factorShown })
       .from(sessions)
       .where(and(eq(sessions.personId, personId), stillHolds))
       .orderBy(desc(isHere), desc(lastUsedAt), desc(id)),

@@ -13,6 +13,8 @@ export const markCookie = 'evenground-known'
 interface Welcomed {
   readonly personId: string
   readonly email: string
+  /** Whether more than a password was shown. */
+  readonly factorShown: boolean
   readonly to: string
   readonly notice?: string
 }
@@ -20,11 +22,13 @@ interface Welcomed {
 /** Answers whoever has shown who they are: with a session of their own in place of the one that this browser had. */
 export const welcoming =
   (database: Database, secureCookies: boolean) =>
-  async (request: FastifyRequest, reply: FastifyReply, { personId, email, to, notice }: Welcomed) => {
+  async (request: FastifyRequest, reply: FastifyReply, welcomed: Welcomed) => {
+    const { personId, email, factorShown, to, notice } = welcomed
     request.cameIn = personId
     const sessionCookie = sessionCookieOf(secureCookies)
     const browser = browserOf(sent(request.headers['user-agent']))
-    const token = await openSession(database, { personId, replaces: request.cookies[sessionCookie], browser })
+    const replaces = request.cookies[sessionCookie]
+    const token = await openSession(database, { personId, replaces, browser, factorShown })
     const mark = asShown(await markOf(database, email))
     const options = { path: '/', httpOnly: true, sameSite: 'lax', secure: secureCookies } as const
     void reply.setCookie(markCookie, mark, { ...options, path: '/sign-in', maxAge: 400 * 86_400 })

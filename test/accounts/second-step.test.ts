@@ -11,6 +11,7 @@ import {
 import { addReset } from '../../src/accounts/resets.queries.ts'
 import { takeCode } from '../../src/accounts/second-step.queries.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
+import { laterCodes, password, recoveryIn, secretIn, withCodes } from '../support/factors.ts'
 import { plain } from '../support/page-checks.ts'
 
 let place: Place
@@ -19,24 +20,7 @@ beforeAll(async () => {
 })
 afterAll(() => place.close())
 
-const password = 'long enough to keep'
 const isIn = async (client: Client) => (await client.get('/account')).status === 200
-const secretIn = (html: string) => /<code>([A-Z2-7 ]{39})<\/code>/.exec(html)?.[1]?.replaceAll(' ', '') ?? ''
-const recoveryIn = (html: string) =>
-  [...html.matchAll(/<code>([a-z2-7]{4}(?:-[a-z2-7]{4}){5})<\/code>/g)].map((one) => one[1] ?? '')
-
-/** Sets the codes up and gives what the person then has: the key and the codes to come back by. */
-async function withCodes(person: Client) {
-  expect((await person.post('/account/codes', { codesPassword: password })).status).toBe(303)
-  const secret = secretIn((await person.get('/account/codes')).text)
-  const done = await person.post('/account/codes/confirm', { code: codeAt(secret, stepAt(new Date())) })
-  expect(done.status).toBe(200)
-  return { secret, recovery: recoveryIn(done.text) }
-}
-
-/** As if half a minute went by: the code of this moment can be typed again. */
-const later = () => place.database.drizzle.execute(sql`update second_steps set last_step = 0`)
-
 async function halfIn(person: Client, next = ''): Promise<Client> {
   const guest = place.guest()
   guest.forwardedFor = person.forwardedFor
@@ -89,7 +73,7 @@ describe('beside the password', () => {
     expect([recoveryIn(page.text), secretIn(page.text)]).toEqual([[], ''])
     expect(plain(page.text)).toContain('10 are left')
     expect(plain((await person.get('/account')).text)).toContain('A code beside the password: asked for')
-    await later()
+    await laterCodes(place)
     const half = await halfIn(person, '/groups/new')
     expect([await isIn(half), (await half.get('/groups/new')).status]).toEqual([false, 303])
     const next = '/groups/new'
@@ -105,7 +89,7 @@ describe('beside the password', () => {
     const id = await idOf(person)
     const now = new Date()
     expect(await takeCode(place.database, id, codeAt(secret, stepAt(now)), now)).toBe(false)
-    await later()
+    await laterCodes(place)
     const both = await Promise.all([1, 2].map(() => takeCode(place.database, id, codeAt(secret, stepAt(now)), now)))
     expect(both.sort()).toEqual([false, true])
   })
@@ -126,7 +110,7 @@ describe('beside the password', () => {
   it('guessing is stopped at its place', async () => {
     const person = await place.person()
     const { secret } = await withCodes(person)
-    await later()
+    await laterCodes(place)
     const half = await halfIn(person)
     half.forwardedFor = '198.51.100.77'
     const statuses: number[] = []

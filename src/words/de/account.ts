@@ -26,6 +26,8 @@ export const account = {
   browser: 'Browser und System',
   begun: 'Angemeldet',
   used: 'Zuletzt benutzt',
+  passwordAlone: 'nur mit dem Passwort',
+  moreShown: 'mit Passkey oder Code',
   here: 'hier',
   browserOn: (browser: string, system: string) => `${browser} auf ${system}`,
   unknownBrowser: 'Ein Browser',

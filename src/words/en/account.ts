@@ -26,6 +26,8 @@ export const account = {
   browser: 'Browser',
   begun: 'Signed in',
   used: 'Last used',
+  passwordAlone: 'by the password alone',
+  moreShown: 'with a passkey or a code',
   here: 'this one',
   browserOn: (browser: string, system: string) => `${browser} on ${system}`,
   unknownBrowser: 'A browser',
