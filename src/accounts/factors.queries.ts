@@ -2,7 +2,7 @@ import { eq, sql } from 'drizzle-orm'
 import type { Database, Tx } from '../db/database.ts'
 import { asDoor } from '../db/transaction.ts'
 import { people, sessions } from './accounts.table.ts'
-import { hashOf } from './sessions.queries.ts'
+import { hashOf, newToken } from './sessions.queries.ts'
 
 // In plain names: within one table's columns the builder leaves the table out, and passkeys have an id too.
 const withCodes = sql<boolean>`exists (select from second_steps s
@@ -22,14 +22,19 @@ export async function factorsOf(database: Database, personId: string): Promise<F
   return found ?? { withCodes: false, withPasskeys: false }
 }
 
-/** From now on more than a password was shown in this session. */
-export async function markFactorShown(database: Database, token: string): Promise<void> {
+/**
+ * From now on more than a password was shown in this session, and it goes on by a token of its own: whoever had copied
+ * the one before does not come along.
+ */
+export async function markFactorShown(database: Database, token: string): Promise<string> {
+  const fresh = newToken()
   await asDoor(database, (tx) =>
     tx
       .update(sessions)
-      .set({ factorShownAt: sql`now()` })
+      .set({ tokenHash: hashOf(fresh), factorShownAt: sql`now()` })
       .where(eq(sessions.tokenHash, hashOf(token))),
   )
+  return fresh
 }
 
 /** Where a factor is gone, no session of its person rests on more than a password until one is shown anew. */

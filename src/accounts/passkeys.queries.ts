@@ -156,7 +156,7 @@ export async function markShown(database: Database, token: string): Promise<void
   await asDoor(database, (tx) =>
     tx
       .update(sessions)
-      .set({ shownUntil: sql`now() + make_interval(mins => ${minutesShown})`, factorShownAt: sql`now()` })
+      .set({ shownUntil: sql`now() + make_interval(mins => ${minutesShown})` })
       .where(eq(sessions.tokenHash, hashOf(token))),
   )
 }

@@ -14,7 +14,6 @@ import {
 import { notFound, Problem } from '../web/problem.ts'
 import { textSent } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
-import { markFactorShown } from './factors.queries.ts'
 import { type Mailing, tellingBy } from './letters.queries.ts'
 import { groupsOf } from './members.queries.ts'
 import { givenUpForm, passkeyAskedForm, passkeyForm, removedForm, renamedForm } from './own-account.form.ts'
@@ -36,7 +35,7 @@ import type { ChallengePurpose } from './passkeys.table.ts'
 import { placeOf } from './place.ts'
 import { askingFirst, askingPresent, personOf, tokenOf } from './present-password.routes.ts'
 import { endOtherSessions, mayTry } from './sessions.queries.ts'
-import { welcoming } from './welcome.routes.ts'
+import { raising, welcoming } from './welcome.routes.ts'
 import { withinHere } from './within-here.ts'
 
 const words = () => wordsHere().account.passkeys
@@ -60,6 +59,7 @@ export function passkeyRoutes(
   { secureCookies, mailing, passkeysHere }: PasskeyOptions,
 ): void {
   const isPresent = askingPresent(database, secureCookies)
+  const raise = raising(database, secureCookies)
   const firstCounts = askingFirst(database)
   const welcome = welcoming(database, secureCookies)
   const tell = tellingBy(database, mailing)
@@ -90,6 +90,7 @@ export function passkeyRoutes(
     const shown = await shownBy(request, 'present', personOf(request).id)
     if (!shown) return show(request, reply, { errors: { id: words().wrong } })
     await markShown(database, tokenOf(request, secureCookies))
+    await raise(request, reply)
     return reply.backTo(textSent(request.body, 'back') === '/account' ? '/account' : address, words().isShown)
   })
 
@@ -121,7 +122,7 @@ export function passkeyRoutes(
     if (!(await addPasskey(database, { ...added, personId, name }))) {
       return show(request, reply, { errors: { id: words().notAdded } })
     }
-    if (counts) await markFactorShown(database, tokenOf(request, secureCookies))
+    if (counts) await raise(request, reply)
     await tell(personId, (letters) => letters.passkeyAdded(name))
     return reply.backTo(address, words().added)
   })

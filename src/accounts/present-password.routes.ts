@@ -11,7 +11,7 @@ import { hashOf } from './sessions.queries.ts'
 
 /** The token of the session that asks. */
 export const tokenOf = (request: FastifyRequest, secureCookies: boolean): string =>
-  sent(request.cookies[sessionCookieOf(secureCookies)])
+  request.goesOnBy ?? sent(request.cookies[sessionCookieOf(secureCookies)])
 
 /**
  * Asks who is signed in for their password again, unless they have just shown a passkey in this session. Tries are

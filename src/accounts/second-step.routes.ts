@@ -6,7 +6,6 @@ import { readForm } from '../web/form.ts'
 import { Problem } from '../web/problem.ts'
 import { squareCode } from '../web/square-code.ts'
 import { wordsHere } from '../web/words-here.ts'
-import { markFactorShown } from './factors.queries.ts'
 import { groupsOf } from './members.queries.ts'
 import { codeForm, codesForm } from './own-account.form.ts'
 import { presentMissing } from './own-account.page.ts'
@@ -23,7 +22,7 @@ import {
   takeCode,
 } from './second-step.queries.ts'
 import { mayTry } from './sessions.queries.ts'
-import { welcoming } from './welcome.routes.ts'
+import { raising, welcoming } from './welcome.routes.ts'
 import { withinHere } from './within-here.ts'
 
 const words = () => wordsHere().account.codes
@@ -51,6 +50,7 @@ export function secondStepRoutes(
   { secureCookies }: { secureCookies: boolean },
 ): void {
   const isPresent = askingPresent(database, secureCookies)
+  const raise = raising(database, secureCookies)
   const firstCounts = askingFirst(database)
   const welcome = welcoming(database, secureCookies)
   const stepCookie = stepCookieOf(secureCookies)
@@ -93,7 +93,7 @@ export function secondStepRoutes(
     const counts = await firstCounts(request)
     const recovery = await confirmSecondStep(database, id, form.value.code, new Date())
     if (!recovery) return show(request, reply, { errors: { code: words().wrong } })
-    if (counts) await markFactorShown(database, tokenOf(request, secureCookies))
+    if (counts) await raise(request, reply)
     return show(request, reply, { recovery })
   })
 

@@ -3,8 +3,10 @@ import type { Database } from '../db/database.ts'
 import { asShown, sent } from '../lookups/unsaid.ts'
 import { personCookie, personCookieOptions, sessionCookieOf } from '../web/cookies.ts'
 import { browserOf } from './browser.ts'
+import { markFactorShown } from './factors.queries.ts'
 import { lettersFor } from './letters.queries.ts'
 import { markOf } from './passwords.queries.ts'
+import { tokenOf } from './present-password.routes.ts'
 import { openSession } from './sessions.queries.ts'
 
 /** Marks a browser that was signed in before. */
@@ -30,11 +32,24 @@ export const welcoming =
     const replaces = request.cookies[sessionCookie]
     const token = await openSession(database, { personId, replaces, browser, factorShown })
     const mark = asShown(await markOf(database, email))
-    const options = { path: '/', httpOnly: true, sameSite: 'lax', secure: secureCookies } as const
+    const options = optionsOf(secureCookies)
     void reply.setCookie(markCookie, mark, { ...options, path: '/sign-in', maxAge: 400 * 86_400 })
     void reply.setCookie(personCookie, personId, personCookieOptions(secureCookies))
-    void reply.setCookie(sessionCookie, token, { ...options, maxAge: 60 * 86_400 })
+    void reply.setCookie(sessionCookie, token, { ...options, maxAge: daysKept * 86_400 })
     // Whoever goes on with what they were doing is not kept from it: what waits is for who comes in.
     const waits = notice === undefined && (await lettersFor(database, personId)).length > 0
     return reply.backTo(waits ? `/letters?next=${encodeURIComponent(to)}` : to, notice)
+  }
+
+const optionsOf = (secure: boolean) => ({ path: '/', httpOnly: true, sameSite: 'lax', secure }) as const
+const daysKept = 60
+
+/** Notes that more than a password was shown in this session, and hands it on under a token of its own. */
+export const raising =
+  (database: Database, secureCookies: boolean) =>
+  async (request: FastifyRequest, reply: FastifyReply): Promise<void> => {
+    const token = await markFactorShown(database, tokenOf(request, secureCookies))
+    const options = { ...optionsOf(secureCookies), maxAge: daysKept * 86_400 }
+    void reply.setCookie(sessionCookieOf(secureCookies), token, options)
+    request.goesOnBy = token
   }

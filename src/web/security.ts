@@ -14,6 +14,10 @@ declare module 'fastify' {
     /** A form that a guest sends before anything is stored with them: its Origin is checked, a token needs a cookie. */
     withoutCookie?: boolean
   }
+  interface FastifyRequest {
+    /** The token that its answer gives the session in place of the one it came with. */
+    goesOnBy?: string
+  }
   interface FastifyReply {
     /** What a form of this page carries: it holds in the session it was made in, and in no other. */
     formToken(): string
@@ -55,7 +59,7 @@ export async function addSecurity(app: FastifyInstance, { secureCookies }: Secur
   await app.register(cookie)
   const session = sessionCookieOf(secureCookies)
   // The session's own secret, which no other page can know: a cookie of forms that was planted beforehand is of no use.
-  const boundTo = (request: FastifyRequest) => request.cookies[session] || 'nobody'
+  const boundTo = (request: FastifyRequest) => request.goesOnBy || request.cookies[session] || 'nobody'
   await app.register(csrf, {
     cookieKey: formCookieOf(secureCookies),
     csrfOpts: { userInfo: true, hmacKey: 'evenground' },

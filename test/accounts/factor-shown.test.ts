@@ -109,6 +109,32 @@ describe('a session rests on more', () => {
   })
 })
 
+describe('with what was shown', () => {
+  const opens = async (cookie: string) => {
+    const answer = await place.app.inject({ url: '/account', headers: { cookie } })
+    return answer.statusCode === 200
+  }
+  const cookieOf = (client: Client) => client.cookieHeader().join('; ')
+
+  it('the browser goes on under a key of its own, and whoever copied the one before stays outside', async () => {
+    const [person, device] = [await place.person(), new Authenticator()]
+    const steps = [() => addPasskey(person, device), () => withCodes(person), () => showPasskey(person, device)]
+    for (const step of steps) {
+      const copied = cookieOf(person)
+      expect(await opens(copied)).toBe(true)
+      await step()
+      expect([await opens(copied), await opens(cookieOf(person))]).toEqual([false, true])
+    }
+  })
+
+  it('forms of the page that says so hold in it', async () => {
+    const person = await place.person()
+    await withCodes(person)
+    expect((await person.post('/sign-out')).status).toBe(303)
+    expect((await person.get('/account')).status).toBe(303)
+  })
+})
+
 describe('no session rests on more any longer', () => {
   it('once a passkey is taken away', async () => {
     const [person, device] = [await place.person(), new Authenticator()]

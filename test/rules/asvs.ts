@@ -157,7 +157,7 @@ export const asvs: Readonly<Record<string, Standing>> = {
   '7.2.1': closed,
   '7.2.2': by('accounts/own-account.test.ts', 'end in the browser that signs in anew'),
   '7.2.3': read('32 bytes of node:crypto, kept as SHA-256: accounts/sessions.queries.ts'),
-  '7.2.4': by('accounts/own-account.test.ts', 'end in the browser that signs in anew'),
+  '7.2.4': by('accounts/factor-shown.test.ts', 'the browser goes on under a key of its own'),
   '7.3.1': by('accounts/own-account.test.ts', 'end after fourteen days without a page'),
   '7.3.2': read('60 days: accounts/sessions.queries.ts'),
   '7.4.1': by('rules/access.test.ts', 'is as closed to a keeper who was taken out'),
