@@ -74,12 +74,12 @@ async function keep(request: FastifyRequest, reply: FastifyReply, written: Writt
       else await freezeDraft(tx, group.id, written.id, { ...today, figures: figuresIn(today.contents), serviceVersion })
       return saved
     })
-  const outcome = await write().catch((error: unknown) => {
-    // A form sent twice at once: the second finds the draft when it looks again.
-    if (constraintOf(error) === 'reports_group_id_id_pk') return write()
-    // Two who begin the same later edition at once: the second is told.
-    if (constraintOf(error) === 'reports_edition_once') return 'changed' as const
-    throw error
+  const outcome = await write().catch(async (error: unknown) => {
+    if (!['reports_group_id_id_pk', 'reports_edition_once'].includes(constraintOf(error))) throw error
+    // A form sent twice at once breaks both keys, and either may be named: the second finds the draft when it looks
+    // again. Two who begin the same later edition at once: the second is told.
+    const there = await request.read((tx) => reportOf(tx, group.id, written.id))
+    return there ? write() : ('changed' as const)
   })
   if (outcome === 'changed') {
     const refused = refuseForm(request.body, { title: words().changedMeanwhile })

@@ -65,6 +65,7 @@ const within = sql`(select c.oid, format('%I', c.relname) as table, a.attnum fro
   join pg_attribute a on a.attrelid = c.oid and a.attname = 'group_id' and not a.attisdropped
   where c.relkind = 'r' and c.relnamespace = 'public'::regnamespace) t`
 
+/** Not in the order of the migrations: which of two keys that a row breaks is named first is nobody's promise. */
 async function standing(tx: Tx): Promise<Standing[]> {
   const { rows } = (await tx.execute(sql`
     select t.table, format('alter table public.%s add constraint %I %s', t.table, k.conname, pg_get_constraintdef(k.oid))

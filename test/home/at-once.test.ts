@@ -100,6 +100,9 @@ it('two who say at once which method lies on a garden are both heard, and one me
 })
 
 it('a draft of a report that is sent twice at once is kept once', async () => {
+  // Built anew, a key is the last to be looked at: then another refuses before it.
+  const { kind, drizzle } = place.database
+  if (kind === 'server') await drizzle.execute(sql`reindex index concurrently reports_group_id_id_pk`)
   for (let round = 0; round < 3; round++) {
     const draft = {
       id: newId(),
