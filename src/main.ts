@@ -1,7 +1,8 @@
 import { join } from 'node:path'
 import { endDueGroups } from './accounts/endings.queries.ts'
 import { buildApp } from './app.ts'
-import { lookAgain } from './db/upkeep.ts'
+import { aloneAmongAll, lookAgain } from './db/upkeep.ts'
+import { forgetWaitingFiles } from './exchange/waiting-files.queries.ts'
 import { openDatabase } from './open-database.ts'
 import { drawWithFaces, readSettings, type Settings } from './settings.ts'
 import { watchConnections } from './web/limits.ts'
@@ -25,7 +26,11 @@ async function start(settings: Settings): Promise<void> {
   await database.migrate(join(root, 'migrations'), say)
   const metrics = settings.metricsPort === null ? null : metricsKept()
   const ending = lookAgain(
-    async () => void (await endDueGroups(database)),
+    () =>
+      aloneAmongAll(database, async () => {
+        await endDueGroups(database)
+        await forgetWaitingFiles(database)
+      }),
     (trouble) => app.log.error({ err: trouble }, 'failed'),
   )
   const { mail } = settings

@@ -1,4 +1,4 @@
-import { bigint, integer, text, timestamp, uuid } from 'drizzle-orm/pg-core'
+import { bigint, customType, integer, text, timestamp, uuid } from 'drizzle-orm/pg-core'
 
 /**
  * The columns that every table of a group carries. `groupId` stands first in every key, so that no join can cross
@@ -16,3 +16,5 @@ export const recordColumns = () => ({
 
 /** Money in minor units; bigint because a currency without decimals fills 32 bits soon. */
 export const moneyColumn = (name: string) => bigint(name, { mode: 'number' })
+
+export const bytea = customType<{ data: Uint8Array }>({ dataType: () => 'bytea' })

@@ -1,7 +1,10 @@
 import { mkdirSync, readdirSync, rmSync } from 'node:fs'
 import { join } from 'node:path'
+import { sql } from 'drizzle-orm'
 import { keepBackup } from './backup.ts'
+import type { Database } from './database.ts'
 import type { EmbeddedDatabase } from './embedded.ts'
+import { rowsRead } from './rows-read.ts'
 
 const kept = 7
 const msPerMinute = 60_000
@@ -43,6 +46,23 @@ export function keepUp(
   }
   // The service may end in the middle of a look: the next start makes up for it.
   return lookAgain(look, (trouble) => !database.engine.closed && tell(trouble))
+}
+
+/** Chosen once, at random: the number of the lock under which one of several processes keeps a database up. */
+const upkeepLock = 392_118_657
+
+/**
+ * Does what one of all processes at a time may do with a database; nothing where another is at it. The lock is of a
+ * transaction, as that of a start is (`server.ts`); what is done has transactions of its own. The embedded engine has
+ * one process.
+ */
+export async function aloneAmongAll(database: Database, work: () => Promise<void>): Promise<void> {
+  if (database.kind === 'embedded') return work()
+  const tried = sql`select pg_try_advisory_xact_lock(${upkeepLock}::bigint) as taken`
+  await database.transaction(async (tx) => {
+    const taken = await rowsRead(tx, tried, (row) => row.taken === true)
+    if (taken.every(Boolean)) await work()
+  })
 }
 
 /**

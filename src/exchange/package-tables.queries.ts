@@ -8,6 +8,7 @@ import type { ForeignKey, PackageTable } from './package-table.ts'
  * to be deleted here, where it came from and whom it waits for, what single members guessed and whether they agreed to
  * be named, since a person agrees here, to these keepers, and a guess is one person's: neither can stand without the
  * account it is of; and the links of reports, whose hashes would let whoever holds the file try passphrases at leisure.
+ * Files that wait to be confirmed are no record yet.
  * A table that refers to the accounts is left by that reference too (invitations). The counter is carried in the
  * descriptor. Names and addresses of people stand in tables that no group has.
  */
@@ -21,6 +22,7 @@ export const staysHere = [
   'name_agreements',
   'share_links',
   'link_openings',
+  'waiting_files',
 ]
 const left = ['group_counters', ...staysHere]
 const leftColumns = ['groups.is_demo']

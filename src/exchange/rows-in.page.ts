@@ -1,7 +1,7 @@
 import { sent } from '../lookups/unsaid.ts'
 import { formatNumber } from '../quantities/formatting.ts'
 import { catalogue } from '../words/catalogue.ts'
-import type { Heading } from './row-cells.ts'
+import type { FoundKept } from './found-kept.ts'
 import { type KindOfRows, kindsOfRows } from './row-kind.ts'
 
 const words = catalogue.rows
@@ -14,16 +14,7 @@ interface Reading {
   readonly state: 'reading' | 'read' | 'storing' | 'stored' | 'failed'
   readonly changed: boolean
   readonly first: number | null
-  readonly found: {
-    readonly lines: number
-    readonly fresh: number
-    readonly there: number
-    readonly heading: Heading | null
-    readonly wrong: readonly { readonly line: number; readonly field: string; readonly reason: string }[]
-    readonly preview: readonly (readonly string[])[]
-    readonly asks: readonly { readonly line: number; readonly ask: string }[]
-    readonly unmatched: readonly { readonly line: number; readonly name: string }[]
-  }
+  readonly found: FoundKept
 }
 
 /** Where a file stands: being read, as it would be stored, being stored, stored. */
@@ -63,7 +54,7 @@ export function readingPage({ id, kind, state, changed, first, found }: Reading,
   }
 }
 
-function headingSaid(heading: Heading | null): string[] {
+function headingSaid(heading: FoundKept['heading']): string[] {
   if (!heading) return []
   return [
     ...(heading.missing.length > 0 ? [words.missing(heading.missing.join(', '))] : []),

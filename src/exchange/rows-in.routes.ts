@@ -1,26 +1,29 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import { z } from 'zod'
 import { mayOpen } from '../accounts/role.ts'
 import type { Database } from '../db/database.ts'
 import { sent } from '../lookups/unsaid.ts'
 import { notFound, Problem } from '../web/problem.ts'
 import { addressPart, textAsked } from '../web/query-of.ts'
-import { keepText, removeFolder } from '../web/temporary.ts'
+import { keepText, packedFile, removeFolder } from '../web/temporary.ts'
 import { readUpload, type Upload } from '../web/uploads.ts'
 import { catalogue } from '../words/catalogue.ts'
+import { fileWork } from './file-work.routes.ts'
+import { foundSoFar } from './found-kept.ts'
 import { type KindOfRows, kindsOfRows } from './row-kind.ts'
 import { storedFilesPage } from './rows-back.page.ts'
 import { filesStored } from './rows-back.queries.ts'
 import { columnsPage, readingPage } from './rows-in.page.ts'
-import { type RowsJob, rowKinds, startReading, startStoring } from './rows-job.routes.ts'
-import { WaitingFiles } from './waiting-files.ts'
+import { rowKinds } from './rows-job.routes.ts'
+import { dropFile, keepFile, takeOver, takeToStore, waitingFile } from './waiting-files.queries.ts'
 
 const words = catalogue.rows
 const largestFile = 20 * 1024 * 1024
 
 /** Rows from a file: read and shown first, stored whole or not at all when that is confirmed. */
 export function rowsInRoutes(app: FastifyInstance, database: Database): void {
-  const waiting = new WaitingFiles<RowsJob>((job) => void job.done.then(() => removeFolder(job.folder)))
-  app.addHook('onClose', async () => waiting.dropAll())
+  const work = fileWork(database)
+  app.addHook('onClose', () => work.ended())
 
   app.get('/g/:group/exchange/rows', { config: { access: 'recorder' } }, (request, reply) =>
     showForm(request, reply, {}),
@@ -32,54 +35,71 @@ export function rowsInRoutes(app: FastifyInstance, database: Database): void {
     async (request, reply) => {
       if (!request.isMultipart()) return showForm(request, reply, { error: words.noFile })
       const { group, personId, role } = request.member
-      if (!waiting.makeRoom(group.id)) return showForm(request, reply, { error: words.tooMany })
       const upload = await readUpload(app, request, reply)
       const kind = kindsOfRows.find((one) => one === upload.fields.kind) ?? 'harvests'
-      const file = upload.tooLarge ? null : await fileIn(upload)
-      const allowed = mayOpen(role, rowKinds[kind].access)
-      if (!file || !allowed) await removeFolder(upload.folder)
-      if (!allowed) throw new Problem('keepers-only')
-      if (!file) return showForm(request, reply, { kind, error: upload.tooLarge ? words.tooLarge : words.noFile })
+      const contents = await contentsIn(upload)
+      if (!mayOpen(role, rowKinds[kind].access)) throw new Problem('keepers-only')
+      if (!contents) return showForm(request, reply, { kind, error: upload.tooLarge ? words.tooLarge : words.noFile })
       const numbersIn = localeOfMark[sent(upload.fields.mark)] ?? group.locale
-      const job = startReading(database, { group, personId, kind, folder: upload.folder, file, numbersIn })
-      waiting.keep(job)
-      return reply.redirect(`/g/${group.slug}/exchange/rows/${job.id}`, 303)
+      const file = await request.write((tx) => keepFile(tx, group.id, { personId, kind, numbersIn, contents }))
+      if (!file) return showForm(request, reply, { kind, error: words.tooMany })
+      work.begin(group, file)
+      return reply.redirect(`/g/${group.slug}/exchange/rows/${file.id}`, 303)
     },
   )
 
   app.get('/g/:group/exchange/rows/:job', { config: { access: 'recorder' } }, async (request, reply) => {
-    const job = jobAsked(request, waiting)
-    if (!job) return showForm(request, reply, { error: words.gone, status: 404 })
+    const { group } = request.member
+    const file = await fileAsked(request)
+    if (!file) return showForm(request, reply, { error: words.gone, status: 404 })
+    if (file.isLeft) {
+      const taken = await request.write((tx) => takeOver(tx, group.id, file))
+      if (taken) work.begin(group, taken)
+    }
     const from = Math.max(0, Math.floor(Number(textAsked(request, 'from')) || 0))
-    const page = readingPage(job, request.member.group.locale, from)
+    const isUnderWay = file.state === 'reading' || file.state === 'storing'
+    const found = file.found === null || isUnderWay ? foundSoFar(file.lines) : file.found
+    const page = readingPage({ ...file, found, changed: file.changed === 1 }, group.locale, from)
     return reply.page('exchange/rows-check', page, { title: words.checkTitle })
   })
 
   app.post('/g/:group/exchange/rows/:job/confirm', { config: { access: 'recorder' } }, async (request, reply) => {
-    const job = jobAsked(request, waiting)
-    if (!job) return showForm(request, reply, { error: words.gone, status: 404 })
-    if (!mayOpen(request.member.role, rowKinds[job.kind].access)) throw new Problem('keepers-only')
-    if (job.state === 'read' && job.found.wrong.length === 0 && job.found.fresh > 0) startStoring(database, job)
-    return reply.redirect(`/g/${request.member.group.slug}/exchange/rows/${job.id}`, 303)
+    const { group, role } = request.member
+    const file = await fileAsked(request)
+    if (!file) return showForm(request, reply, { error: words.gone, status: 404 })
+    if (!mayOpen(role, rowKinds[file.kind].access)) throw new Problem('keepers-only')
+    if (file.found && file.found.wrong.length === 0 && file.found.fresh > 0) {
+      const taken = await request.write((tx) => takeToStore(tx, group.id, file.id))
+      if (taken) work.begin(group, taken)
+    }
+    return reply.redirect(`/g/${group.slug}/exchange/rows/${file.id}`, 303)
   })
 
   app.post('/g/:group/exchange/rows/:job/drop', { config: { access: 'recorder' } }, async (request, reply) => {
-    const job = jobAsked(request, waiting)
-    if (!job) throw notFound()
-    const stored = job.state === 'stored' || job.state === 'storing'
-    waiting.drop(job)
-    return reply.backTo(`/g/${request.member.group.slug}/exchange/rows`, stored ? undefined : words.dropped, null)
+    const { group } = request.member
+    const file = await fileAsked(request)
+    if (!file) throw notFound()
+    const stored = file.state === 'stored' || file.state === 'storing'
+    await request.write((tx) => dropFile(tx, group.id, file.id))
+    return reply.backTo(`/g/${group.slug}/exchange/rows`, stored ? undefined : words.dropped, null)
   })
 }
 
-const jobAsked = (request: FastifyRequest, waiting: WaitingFiles<RowsJob>) =>
-  waiting.find(request.member.group.id, addressPart(request, 'job'))
+async function fileAsked(request: FastifyRequest) {
+  const id = z.uuid().safeParse(addressPart(request, 'job'))
+  if (!id.success) return undefined
+  return request.read((tx) => waitingFile(tx, request.member.group.id, id.data))
+}
 
-/** The chosen file, or what was pasted written down beside it; null where there is neither. */
-async function fileIn({ file, folder, fields }: Upload): Promise<string | null> {
-  if (file) return file
-  if (!fields.lines?.trim()) return null
-  return keepText(folder, fields.lines)
+/** The chosen file or what was pasted, packed; null where there is neither, or too much. Its folder goes. */
+async function contentsIn({ file, folder, fields, tooLarge }: Upload): Promise<Buffer | null> {
+  try {
+    if (tooLarge) return null
+    if (file) return await packedFile(file)
+    return fields.lines?.trim() ? await packedFile(await keepText(folder, fields.lines)) : null
+  } finally {
+    await removeFolder(folder)
+  }
 }
 
 /** A locale that writes its decimals with that mark. */

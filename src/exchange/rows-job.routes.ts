@@ -1,12 +1,9 @@
 import type { Database, Tx } from '../db/database.ts'
-import { newId } from '../db/new-id.ts'
 import { asMember } from '../db/transaction.ts'
 import { holdClosings } from '../diary/week.queries.ts'
 import { numberIn, sent } from '../lookups/unsaid.ts'
 import { dayOrderOf, type WrittenAs } from '../quantities/written-days.ts'
 import { typedRecords } from '../web/csv-reader.ts'
-import { readingIn } from '../web/reading-in.ts'
-import { removeFolder } from '../web/temporary.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { harvestRows } from './harvest-rows.form.ts'
 import { inputRows } from './input-rows.form.ts'
@@ -44,26 +41,16 @@ interface WrongLine extends WrongCell {
   readonly line: number
 }
 
-/**
- * A file on its way into the record: read and checked first, stored when that is confirmed. Both run beside the pages.
- */
+/** A file on its way into the record: read and checked first, stored when that is confirmed. */
 export interface RowsJob {
-  readonly id: string
   readonly group: GroupOfRows
   readonly personId: string | null
   readonly kind: KindOfRows
-  readonly folder: string
   readonly file: string
   /** The locale that the file writes its numbers in. */
   readonly numbersIn: string
-  state: 'reading' | 'read' | 'storing' | 'stored' | 'failed'
+  /** What was found so far. */
   found: Found
-  /** Set where the record changed between the check and the storing. */
-  changed: boolean
-  /** Of its rows in the history, once they are stored. */
-  first: number | null
-  /** Ends with the work that is under way; never fails. */
-  done: Promise<void>
 }
 
 /** What reading a file found. Kept small: no row stays longer than its turn, only what is wrong and the first few. */
@@ -94,67 +81,52 @@ const nothingFound = (): Found => ({
   unmatched: [],
 })
 
-type NewJob = Pick<RowsJob, 'group' | 'personId' | 'kind' | 'folder' | 'file' | 'numbersIn'>
+/** Nothing is read yet. */
+export const jobOf = (given: Omit<RowsJob, 'found'>): RowsJob => ({ ...given, found: nothingFound() })
 
-export function startReading(database: Database, given: NewJob): RowsJob {
-  const job: RowsJob = {
-    ...given,
-    id: newId(),
-    state: 'reading',
-    found: nothingFound(),
-    changed: false,
-    first: null,
-    done: Promise.resolve(),
-  }
-  job.done = readingIn(job.numbersIn, () => reading(database, job))
-  return job
-}
-
-async function reading(database: Database, job: RowsJob): Promise<void> {
+/** Reads the file against the record, beside the pages; what it finds stands in the job. */
+export async function checkFile(database: Database, job: RowsJob): Promise<void> {
   const who = { personId: job.personId, groupId: job.group.id, readOnly: true }
-  try {
-    const known = await asMember(database, who, (tx) => recordKnown(tx, job.group, job.kind))
-    const lookUp = (ids: readonly string[]) =>
-      asMember(database, who, (tx) => alreadyThere(tx, job.group.id, job.kind, ids))
-    await passOver(job, known, { lookUp, take: async () => undefined })
-    const sets = await asMember(database, who, (tx) => setsFor(tx, job.group.id, job.found.brought))
-    job.found.unmatched = sets.unmatched.map(({ line, cultivarName: name }) => ({ line, name }))
-    job.state = 'read'
-  } catch {
-    job.state = 'failed'
-  }
-}
-
-export function startStoring(database: Database, job: RowsJob): void {
-  job.state = 'storing'
-  job.changed = false
-  job.done = readingIn(job.numbersIn, () => storing(database, job))
+  const known = await asMember(database, who, (tx) => recordKnown(tx, job.group, job.kind))
+  const lookUp = (ids: readonly string[]) =>
+    asMember(database, who, (tx) => alreadyThere(tx, job.group.id, job.kind, ids))
+  await passOver(job, known, { lookUp, take: async () => undefined })
+  const sets = await asMember(database, who, (tx) => setsFor(tx, job.group.id, job.found.brought))
+  job.found.unmatched = sets.unmatched.map(({ line, cultivarName: name }) => ({ line, name }))
 }
 
 class NoLongerRight extends Error {}
 
-/** Reads the file once more, against the record as it is now, and stores all of it or nothing. */
-async function storing(database: Database, job: RowsJob): Promise<void> {
+/**
+ * Reads the file once more, against the record as it is now, and stores all of it or nothing: what `settle` writes down
+ * of it too, which is told the number of its first row in the history. False where the record has changed since the
+ * check, so that a line is wrong now.
+ */
+export async function storeFile(
+  database: Database,
+  job: RowsJob,
+  settle: (tx: Tx, first: number | null) => Promise<void>,
+): Promise<boolean> {
   const who = { personId: job.personId, groupId: job.group.id, reason: catalogue.rows.reasonKept }
   const author = { groupId: job.group.id, createdBy: job.personId }
-  try {
-    await asMember(database, who, async (tx: Tx) => {
-      job.found = nothingFound()
-      await holdClosings(tx, job.group.id)
-      const known = await recordKnown(tx, job.group, job.kind)
-      const lookUp = (ids: readonly string[]) => alreadyThere(tx, job.group.id, job.kind, ids)
-      const setOf = job.kind === 'plantings' ? await setsMade(tx, job, known) : null
-      const take = (rows: readonly Row[]) => storeRows(tx, author, job.kind, setOf ? inSets(rows, setOf) : rows)
-      await passOver(job, known, { lookUp, take })
-      if (job.found.wrong.length > 0) throw new NoLongerRight()
-      job.first = await firstWritten(tx, job.group.id, rowKinds[job.kind].table)
-    })
-    job.state = 'stored'
-    await removeFolder(job.folder)
-  } catch (error) {
-    job.changed = error instanceof NoLongerRight
-    job.state = job.changed ? 'read' : 'failed'
+  const all = async (tx: Tx) => {
+    job.found = nothingFound()
+    await holdClosings(tx, job.group.id)
+    const known = await recordKnown(tx, job.group, job.kind)
+    const lookUp = (ids: readonly string[]) => alreadyThere(tx, job.group.id, job.kind, ids)
+    const setOf = job.kind === 'plantings' ? await setsMade(tx, job, known) : null
+    const take = (rows: readonly Row[]) => storeRows(tx, author, job.kind, setOf ? inSets(rows, setOf) : rows)
+    await passOver(job, known, { lookUp, take })
+    if (job.found.wrong.length > 0) throw new NoLongerRight()
+    await settle(tx, await firstWritten(tx, job.group.id, rowKinds[job.kind].table))
   }
+  return asMember(database, who, all).then(
+    () => true,
+    (error: unknown) => {
+      if (error instanceof NoLongerRight) return false
+      throw error
+    },
+  )
 }
 
 type Row = Readonly<Record<string, unknown>>

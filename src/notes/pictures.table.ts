@@ -1,9 +1,7 @@
 import { sql } from 'drizzle-orm'
-import { check, customType, foreignKey, index, integer, pgTable, primaryKey, text, uuid } from 'drizzle-orm/pg-core'
-import { recordColumns } from '../db/record-columns.table.ts'
+import { check, foreignKey, index, integer, pgTable, primaryKey, text, uuid } from 'drizzle-orm/pg-core'
+import { bytea, recordColumns } from '../db/record-columns.table.ts'
 import { fieldNotes } from './notes.table.ts'
-
-const bytea = customType<{ data: Uint8Array }>({ dataType: () => 'bytea' })
 
 /** What is known of a picture; its bytes lie apart, in `picture_bytes`. */
 export const pictures = pgTable(

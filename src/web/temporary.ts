@@ -1,8 +1,10 @@
 import { createReadStream } from 'node:fs'
-import { mkdtemp, rm, stat, writeFile } from 'node:fs/promises'
+import { mkdtemp, readFile, rm, stat, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import type { Readable } from 'node:stream'
+import { promisify } from 'node:util'
+import { gunzip, gzip } from 'node:zlib'
 
 /** A folder of the system's own for files on their way in or out, readable by this process alone. */
 export const temporaryFolder = () => mkdtemp(join(tmpdir(), 'evenground-'))
@@ -12,6 +14,18 @@ export const removeFolder = (folder: string) => rm(folder, { recursive: true, fo
 export async function keepText(folder: string, text: string): Promise<string> {
   const file = join(folder, 'text')
   await writeFile(file, text, { mode: 0o600 })
+  return file
+}
+
+const [pack, unpack] = [promisify(gzip), promisify(gunzip)]
+
+/** What a file holds, in fewer bytes and for little work: typed lines become a tenth. */
+export const packedFile = async (file: string): Promise<Buffer> => pack(await readFile(file), { level: 1 })
+
+/** The file again that was packed, in a folder of its own. */
+export async function unpackedFile(folder: string, bytes: Uint8Array): Promise<string> {
+  const file = join(folder, 'file')
+  await writeFile(file, await unpack(bytes), { mode: 0o600 })
   return file
 }
 

@@ -18,7 +18,7 @@ import { copyDemo } from '../../src/demo/making.routes.ts'
 import { broughtFrom } from '../../src/exchange/bring-in.routes.ts'
 import { entriesOf } from '../../src/exchange/exchange.routes.ts'
 import type { GroupOfRows } from '../../src/exchange/rows-in.queries.ts'
-import { startReading, startStoring } from '../../src/exchange/rows-job.routes.ts'
+import { checkFile, jobOf, storeFile } from '../../src/exchange/rows-job.routes.ts'
 import { bedsOf, gardensOf } from '../../src/gardens/gardens.queries.ts'
 import { addDays } from '../../src/quantities/dates.ts'
 import { plantingsOf } from '../../src/seasons/seasons.queries.ts'
@@ -52,13 +52,10 @@ async function measure(engine: string, rows: number): Promise<Measured> {
     const fileMb = await writeWeights(database, group.id, file, rows)
     global.gc?.()
     const before = mb(process.memoryUsage().rss)
-    const given = { group, personId, kind: 'harvests', folder: join(folder, 'none'), file, numbersIn: 'en' } as const
-    const job = startReading(database, given)
-    const reading = await watched(job.done)
-    if (job.state !== 'read' || job.found.fresh !== rows) throw new Error(JSON.stringify(job.found.wrong.slice(0, 3)))
-    startStoring(database, job)
-    const storing = await watched(job.done)
-    if (String(job.state) !== 'stored') throw new Error(`It was not stored: ${job.state}.`)
+    const job = jobOf({ group, personId, kind: 'harvests', file, numbersIn: 'en' })
+    const reading = await watched(checkFile(database, job))
+    if (job.found.fresh !== rows) throw new Error(JSON.stringify(job.found.wrong.slice(0, 3)))
+    const storing = await watched(storeFile(database, job, async () => undefined))
     if (job.found.fresh !== rows) throw new Error(`Only ${job.found.fresh} rows were stored.`)
     const zip = join(folder, 'export.zip')
     const who = { personId: null, groupId: group.id, readOnly: true, snapshot: true }

@@ -6,7 +6,8 @@ import { people } from '../../src/accounts/accounts.table.ts'
 import { openEmbedded } from '../../src/db/embedded.ts'
 import { newId } from '../../src/db/new-id.ts'
 import { asDoor } from '../../src/db/transaction.ts'
-import { backUp, lookAgain, tidy } from '../../src/db/upkeep.ts'
+import { aloneAmongAll, backUp, lookAgain, tidy } from '../../src/db/upkeep.ts'
+import { openTestDatabase } from '../support/database.ts'
 
 // Only the embedded engine is kept up here; a server has its own ways.
 const onServer = process.env.TEST_DATABASE_URL !== undefined
@@ -65,4 +66,19 @@ it('looks a minute after the start, then every hour whatever went wrong, and no 
   } finally {
     vi.useRealTimers()
   }
+})
+
+it.skipIf(!onServer)('of several processes one at a time keeps a server up, and the next may after it', async () => {
+  const database = await openTestDatabase()
+  const done: string[] = []
+  try {
+    await aloneAmongAll(database, async () => {
+      await aloneAmongAll(database, async () => void done.push('beside'))
+      done.push('first')
+    })
+    await aloneAmongAll(database, async () => void done.push('after'))
+  } finally {
+    await database.close()
+  }
+  expect(done).toEqual(['first', 'after'])
 })

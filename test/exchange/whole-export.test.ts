@@ -38,6 +38,7 @@ const staysHere = [
   ...['package_origins', 'awaited_people'],
   ...['guesses', 'name_agreements'],
   ...['share_links', 'link_openings'],
+  'waiting_files',
 ]
 
 let place: Place

@@ -18,7 +18,7 @@ export interface Answer {
 const inALine = (tag: string) => tag.replaceAll('\n', ' ')
 
 export class Client {
-  private readonly cookies = new Map<string, string>()
+  private readonly cookies: Map<string, string>
   private token = ''
   /** Whether each page that it opens is looked at. */
   checks = true
@@ -29,8 +29,16 @@ export class Client {
   /** Each test person comes from an address of their own: tries are counted by address. */
   forwardedFor = '10.9.9.9'
 
-  constructor(app: FastifyInstance) {
+  constructor(app: FastifyInstance, cookies = new Map<string, string>()) {
     this.app = app
+    this.cookies = cookies
+  }
+
+  /** The same browser, where another process answers it. */
+  at(app: FastifyInstance): Client {
+    const other = new Client(app, this.cookies)
+    other.forwardedFor = this.forwardedFor
+    return other
   }
 
   async get(address: string): Promise<Answer> {
