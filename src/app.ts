@@ -1,6 +1,7 @@
 import { join } from 'node:path'
 import Fastify, { type FastifyInstance, LogController } from 'fastify'
 import { accountRoutes } from './accounts/accounts.routes.ts'
+import { askedFactorRoutes } from './accounts/asked-factor.routes.ts'
 import { groupRoutes } from './accounts/groups.routes.ts'
 import { addGuard } from './accounts/guard.routes.ts'
 import { invitationRoutes } from './accounts/invitations.routes.ts'
@@ -171,11 +172,12 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   ownAccountRoutes(app, database, { secureCookies, mailing })
   letterRoutes(app, database)
   whoRoutes(app, database)
-  secondStepRoutes(app, database, { secureCookies })
+  secondStepRoutes(app, database, { secureCookies, withPasskeys })
   passkeyRoutes(app, database, { secureCookies, mailing, passkeysHere })
   resetRoutes(app, database, { mailing })
   groupRoutes(app, database, { furnish: addFirstCrops })
-  invitationRoutes(app, database, { mailing })
+  invitationRoutes(app, database, { mailing, withPasskeys })
+  askedFactorRoutes(app, database, { secureCookies, mailing, withPasskeys })
   peopleRoutes(app, database, { mailing })
   settingsRoutes(app, database, { moneyWritten })
   gardenRoutes(app, { closedOn })

@@ -82,6 +82,8 @@ const role = choice(['reader', 'recorder', 'keeper'])
 
 export const roleForm = z.object({ role })
 
+export const askFactorForm = z.object({ asks: choice(['yes', 'no']) })
+
 export const takeOutForm = z.object({ reason: optionalText({ most: 300 }) })
 
 /** Two months; a link that lies about for longer is found by someone. */

@@ -27,6 +27,8 @@ export const groups = pgTable(
     areaUnit: text('area_unit').$type<'m2' | 'ft2'>().notNull().default('m2'),
     labourRateMinorPerHour: bigint('labour_rate_minor_per_hour', { mode: 'number' }),
     isDemo: integer('is_demo').notNull().default(0),
+    /** Whether it opens only to who has shown more than a password. */
+    asksFactor: integer('asks_factor').notNull().default(0),
     version: integer().notNull().default(1),
     createdAt: timestamp('created_at', { withTimezone: true }).notNull().defaultNow(),
   },

@@ -45,7 +45,7 @@ export async function callBack(tx: Tx, groupId: string): Promise<boolean> {
   return back.length > 0
 }
 
-/** Whom an ending touches. */
+/** Whom it touches where something is done to the whole group. */
 export const membersTouched = (tx: Tx, groupId: string) =>
   tx.select({ id: members.personId }).from(members).where(eq(members.groupId, groupId))
 

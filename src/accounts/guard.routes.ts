@@ -17,7 +17,7 @@ declare module 'fastify' {
     person: Person | null
     /** Whether more than a password was shown in the session that asks. */
     factorShown: boolean
-    /** Of the first group of a person, on a page outside of any; null elsewhere. */
+    /** Of a person's first group on a page outside of any, or of one that asks for more first; null elsewhere. */
     locale: string | null
     member: MemberOfGroup
     read<T>(work: (tx: Tx) => Promise<T>): Promise<T>
@@ -70,7 +70,9 @@ export function addGuard(
     if (request.person && request.cookies[personCookie] !== request.person.id)
       void reply.setCookie(personCookie, request.person.id, personCookieOptions(secureCookies))
     if (!access || access === 'public') return
-    if (access !== 'person') return admit(database, request, { access, demo, own: asks?.member ?? null })
+    if (access !== 'person') {
+      return admit(database, request, { access, demo, own: asks?.member ?? null, owed: asks?.factorOwed ?? false })
+    }
     if (!request.person) throw new Problem('sign-in-first')
     request.locale = (await groupsOf(database, request.person.id))[0]?.locale ?? null
   })
@@ -86,10 +88,16 @@ interface Asked {
   readonly access: Access & Role
   readonly demo: boolean
   readonly own: MemberOfGroup | null
+  /** Whether the group asks for more than a password, and none was shown. */
+  readonly owed: boolean
 }
 
 /** Whoever is no member of the demo group reads it as a visitor: a reader who is nobody, and may change nothing. */
-async function admit(database: Database, request: FastifyRequest, { access, demo, own }: Asked): Promise<void> {
+async function admit(database: Database, request: FastifyRequest, { access, demo, own, owed }: Asked): Promise<void> {
+  if (own && owed) {
+    request.locale = own.group.locale
+    throw new Problem('factor-first')
+  }
   const member = own ?? (demo ? await demoVisitor(database, addressPart(request, 'group')) : null)
   if (!member) throw request.person ? notFound() : new Problem('sign-in-first')
   request.member = member

@@ -10,9 +10,11 @@ import { wordsHere } from '../web/words-here.ts'
 import { wordsFor } from '../words/locales.ts'
 import { inviteForm, usualLastDay } from './accounts.form.ts'
 import { awaitedOf, awaitNoMore } from './awaited.queries.ts'
+import { membersWithFactor } from './factors.queries.ts'
 import { acceptInvitation, endInvitation, invitationFor, invite, openInvitationsOf } from './invitations.queries.ts'
 import type { Mailing } from './letters.queries.ts'
-import { peopleOf } from './members.queries.ts'
+import { groupAsItStands, peopleOf } from './members.queries.ts'
+import { groupsSaid } from './own-account.page.ts'
 import { invitationLines } from './people.page.ts'
 import { placeOf } from './place.ts'
 import { mayTry } from './sessions.queries.ts'
@@ -31,7 +33,7 @@ interface OfLink {
 export function invitationRoutes(
   app: FastifyInstance,
   database: Database,
-  { mailing }: { mailing: Mailing | null },
+  { mailing, withPasskeys }: { mailing: Mailing | null; withPasskeys: boolean },
 ): void {
   app.get('/g/:group/people', { config: { access: 'reader' } }, (request, reply) => show(request, reply))
 
@@ -98,13 +100,19 @@ export function invitationRoutes(
   async function show(request: FastifyRequest, reply: FastifyReply, { link, refused }: Shown = {}) {
     const { group, role, visiting } = request.member
     const keeps = role === 'keeper'
-    const { people, invited, awaited } = await request.read(async (tx) => ({
+    const { people, asks, invited, awaited } = await request.read(async (tx) => ({
       people: await peopleOf(tx, group.id),
+      asks: (await groupAsItStands(tx, group.id))?.asksFactor === 1,
       invited: keeps ? await openInvitationsOf(tx, group.id) : [],
       awaited: keeps ? await awaitedOf(tx, group.id) : [],
     }))
+    const had = keeps ? await membersWithFactor(database, group.id, withPasskeys) : new Set()
+    const without = people.filter(({ id }) => !had.has(id)).map(({ name }) => name)
     const page = {
-      people,
+      people: people.map((one) => ({ ...one, withFactor: had.has(one.id) })),
+      asks,
+      without: keeps && without.length > 0 ? groupsSaid(without, group.locale) : null,
+      factorShown: request.factorShown,
       keeps,
       visiting: visiting ?? false,
       link: link ?? null,

@@ -67,6 +67,7 @@ export function groupsOf(database: Database, personId: string) {
         role: members.role,
         locale: groups.locale,
         timeZone: groups.timeZone,
+        asksFactor: groups.asksFactor,
       })
       .from(members)
       .innerJoin(groups, eq(groups.id, members.groupId))

@@ -16,6 +16,7 @@ import { textSent } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { type Mailing, tellingBy } from './letters.queries.ts'
 import { groupsOf } from './members.queries.ts'
+import { nextIn } from './next-in.routes.ts'
 import { givenUpForm, passkeyAskedForm, passkeyForm, removedForm, renamedForm } from './own-account.form.ts'
 import { passkeyLines, presentMissing } from './own-account.page.ts'
 import {
@@ -60,7 +61,7 @@ export function passkeyRoutes(
 ): void {
   const isPresent = askingPresent(database, secureCookies)
   const raise = raising(database, secureCookies)
-  const firstCounts = askingFirst(database)
+  const firstCounts = askingFirst(database, passkeysHere.kind === 'offered')
   const welcome = welcoming(database, secureCookies)
   const tell = tellingBy(database, mailing)
 
@@ -91,7 +92,7 @@ export function passkeyRoutes(
     if (!shown) return show(request, reply, { errors: { id: words().wrong } })
     await markShown(database, tokenOf(request, secureCookies))
     await raise(request, reply)
-    return reply.backTo(textSent(request.body, 'back') === '/account' ? '/account' : address, words().isShown)
+    return reply.backTo(backIn(request) || address, words().isShown)
   })
 
   app.get(address, { config }, (request, reply) => show(request, reply))
@@ -102,6 +103,7 @@ export function passkeyRoutes(
     if (form.kind === 'refused' || !(await isPresent(request, form.value.addPassword))) {
       return reply.status(422).send({ problem: 'not-present', said: wordsHere().account.wrong })
     }
+    await firstCounts(request)
     const { id: personId, email, name } = personOf(request)
     const options = await askedToAdd(here, { personId, email, name, known: await passkeysOf(database, personId) })
     await keepChallenge(database, { challenge: options.challenge, purpose: 'add', personId })
@@ -124,7 +126,7 @@ export function passkeyRoutes(
     }
     if (counts) await raise(request, reply)
     await tell(personId, (letters) => letters.passkeyAdded(name))
-    return reply.backTo(address, words().added)
+    return reply.backTo(nextIn(request) || address, words().added)
   })
 
   app.post(`${address}/name`, { config }, async (request, reply) => {
@@ -140,6 +142,7 @@ export function passkeyRoutes(
     const { removed, removePassword } = form.value
     const refused = (errors: Errors) => show(request, reply, { typed: { removed }, errors })
     if (!(await isPresent(request, removePassword))) return refused({ removePassword: wordsHere().account.wrong })
+    await firstCounts(request)
     const { id } = personOf(request)
     const gone = await removePasskey(database, id, removed)
     if (gone === 'last') return refused({ id: words().last })
@@ -155,6 +158,7 @@ export function passkeyRoutes(
     if (!(await isPresent(request, form.value.giveUpPassword))) {
       return refused({ giveUpPassword: wordsHere().account.wrong })
     }
+    await firstCounts(request)
     const { id } = personOf(request)
     if (!(await giveUpPassword(database, id))) return refused({ id: words().noneYet })
     await endOtherSessions(database, id, tokenOf(request, secureCookies))
@@ -198,6 +202,7 @@ export function passkeyRoutes(
     const presence = await presenceOf(database, id, tokenOf(request, secureCookies))
     const page = {
       typed,
+      next: nextIn(request) || backIn(request),
       errors: presentMissing(errors, presence),
       presence,
       refused: passkeysHere.kind === 'refused' ? passkeysHere.code : null,
@@ -206,6 +211,12 @@ export function passkeyRoutes(
     const status = Object.keys(errors).length > 0 ? 422 : 200
     return reply.page('accounts/passkeys', page, { title: words().title, locale: at.locale, status, scripted: true })
   }
+}
+
+/** Where whoever shows a passkey once more goes on; empty where the form says nothing. */
+function backIn({ body }: FastifyRequest): string {
+  const back = textSent(body, 'back')
+  return back && withinHere(back)
 }
 
 interface Sent {

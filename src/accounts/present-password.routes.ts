@@ -7,7 +7,8 @@ import { factorsOf } from './factors.queries.ts'
 import type { Person } from './members.queries.ts'
 import { presenceOf } from './passkeys.queries.ts'
 import { passwordTried } from './passwords.queries.ts'
-import { hashOf } from './sessions.queries.ts'
+import { placeOf } from './place.ts'
+import { hashOf, mayTry } from './sessions.queries.ts'
 
 /** The token of the session that asks. */
 export const tokenOf = (request: FastifyRequest, secureCookies: boolean): string =>
@@ -32,16 +33,28 @@ export const askingPresent =
   }
 
 /**
- * Whether what is set up now counts as shown in the session that asks: the first that a person has, or one more where
- * another was shown. Whoever has come by a password alone cannot add a second to what its owner has and go by that.
+ * Asks, before what a person can show is changed, whether what is set up now counts as shown in the session that asks:
+ * the first that they have, or one more where another was shown. Whoever has come by a password alone cannot add a
+ * second to what its owner has and go by that; where a group asks for more, they change nothing of it at all.
  */
 export const askingFirst =
-  (database: Database) =>
+  (database: Database, passkeysShown: boolean) =>
   async (request: FastifyRequest): Promise<boolean> => {
     if (request.factorShown) return true
-    const { withCodes, withPasskeys } = await factorsOf(database, personOf(request).id)
-    return !withCodes && !withPasskeys
+    const { withCodes, withPasskeys, isAsked } = await factorsOf(database, personOf(request).id, passkeysShown)
+    if (!withCodes && !withPasskeys) return true
+    if (isAsked) throw new Problem('factor-first')
+    return false
   }
+
+/** Codes that are tried for a person in an hour, from one place and from everywhere. */
+const [mostHere, mostOfAll] = [10, 100]
+
+/** Counts a code that is tried; too many are not looked at. */
+export async function countCode(database: Database, { ip }: FastifyRequest, personId: string): Promise<void> {
+  const here = await mayTry(database, `code ${personId} ${placeOf(ip)}`, mostHere, 60)
+  if (!here || !(await mayTry(database, `code ${personId}`, mostOfAll, 60))) throw new Problem('too-often')
+}
 
 /** Whom the guard has let in. */
 export function personOf({ person }: FastifyRequest): Person {

@@ -3,15 +3,15 @@ import type { Database } from '../db/database.ts'
 import { sent } from '../lookups/unsaid.ts'
 import { stepCookieOf } from '../web/cookies.ts'
 import { readForm } from '../web/form.ts'
-import { Problem } from '../web/problem.ts'
+import { textSent } from '../web/query-of.ts'
 import { squareCode } from '../web/square-code.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { groupsOf } from './members.queries.ts'
+import { nextIn, onward } from './next-in.routes.ts'
 import { codeForm, codesForm } from './own-account.form.ts'
 import { presentMissing } from './own-account.page.ts'
 import { presenceOf } from './passkeys.queries.ts'
-import { placeOf } from './place.ts'
-import { askingFirst, askingPresent, personOf, tokenOf } from './present-password.routes.ts'
+import { askingFirst, askingPresent, countCode, personOf, tokenOf } from './present-password.routes.ts'
 import {
   beginSecondStep,
   confirmSecondStep,
@@ -21,13 +21,10 @@ import {
   secondStepOf,
   takeCode,
 } from './second-step.queries.ts'
-import { mayTry } from './sessions.queries.ts'
 import { raising, welcoming } from './welcome.routes.ts'
 import { withinHere } from './within-here.ts'
 
 const words = () => wordsHere().account.codes
-/** Codes that are tried for a person in an hour, from one place and from everywhere. */
-const [mostHere, mostOfAll] = [10, 100]
 
 interface Half {
   readonly token: string
@@ -47,11 +44,11 @@ export function halfway(reply: FastifyReply, { token, secureCookies, next }: Hal
 export function secondStepRoutes(
   app: FastifyInstance,
   database: Database,
-  { secureCookies }: { secureCookies: boolean },
+  { secureCookies, withPasskeys }: { secureCookies: boolean; withPasskeys: boolean },
 ): void {
   const isPresent = askingPresent(database, secureCookies)
   const raise = raising(database, secureCookies)
-  const firstCounts = askingFirst(database)
+  const firstCounts = askingFirst(database, withPasskeys)
   const welcome = welcoming(database, secureCookies)
   const stepCookie = stepCookieOf(secureCookies)
   const config = { access: 'person' } as const
@@ -64,13 +61,13 @@ export function secondStepRoutes(
     if (!person) return reply.redirect('/sign-in', 303)
     const form = readForm(codeForm, request.body)
     if (form.kind === 'refused') return ask(request, reply, form.errors)
-    await countTry(request, person.id)
+    await countCode(database, request, person.id)
     if (!(await takeCode(database, person.id, form.value.code, new Date()))) {
       return ask(request, reply, { code: words().wrong })
     }
     await endHalfSignIn(database, token)
     void reply.clearCookie(stepCookie, { path: '/', secure: secureCookies })
-    const to = withinHere(nextOf(request.body))
+    const to = withinHere(textSent(request.body, 'next'))
     return welcome(request, reply, { personId: person.id, email: person.email, factorShown: true, to })
   })
 
@@ -80,8 +77,9 @@ export function secondStepRoutes(
     const form = readForm(codesForm, request.body)
     if (form.kind === 'refused') return show(request, reply, { errors: form.errors })
     if (!(await isPresent(request, form.value.codesPassword))) return notPresent(request, reply)
+    await firstCounts(request)
     await beginSecondStep(database, personOf(request).id)
-    return reply.backTo('/account/codes')
+    return reply.backTo(`/account/codes${onward(nextIn(request))}`)
   })
 
   app.post('/account/codes/confirm', { config }, async (request, reply) => {
@@ -89,7 +87,7 @@ export function secondStepRoutes(
     if ((await secondStepOf(database, id)).waiting === null) return reply.backTo('/account/codes')
     const form = readForm(codeForm, request.body)
     if (form.kind === 'refused') return show(request, reply, { errors: form.errors })
-    await countTry(request, id)
+    await countCode(database, request, id)
     const counts = await firstCounts(request)
     const recovery = await confirmSecondStep(database, id, form.value.code, new Date())
     if (!recovery) return show(request, reply, { errors: { code: words().wrong } })
@@ -101,14 +99,10 @@ export function secondStepRoutes(
     const form = readForm(codesForm, request.body)
     if (form.kind === 'refused') return show(request, reply, { errors: form.errors })
     if (!(await isPresent(request, form.value.codesPassword))) return notPresent(request, reply)
+    await firstCounts(request)
     await endSecondStep(database, personOf(request).id)
     return reply.backTo('/account', words().ended)
   })
-
-  async function countTry({ ip }: FastifyRequest, personId: string): Promise<void> {
-    const here = await mayTry(database, `code ${personId} ${placeOf(ip)}`, mostHere, 60)
-    if (!here || !(await mayTry(database, `code ${personId}`, mostOfAll, 60))) throw new Problem('too-often')
-  }
 
   const notPresent = (request: FastifyRequest, reply: FastifyReply) =>
     show(request, reply, { errors: { codesPassword: wordsHere().account.wrong } })
@@ -116,7 +110,7 @@ export function secondStepRoutes(
   async function ask(request: FastifyRequest, reply: FastifyReply, errors: Errors = {}) {
     const person = await personHalfIn(database, sent(request.cookies[stepCookie]))
     if (!person) return reply.redirect('/sign-in', 303)
-    const page = { errors, next: withinHere(nextOf(request.method === 'GET' ? request.query : request.body)) }
+    const page = { errors, next: withinHere(nextIn(request)) }
     void reply.header('cache-control', 'no-store')
     return reply.page('accounts/code', page, { title: words().askTitle, ...(await optionsFor(person.id, errors)) })
   }
@@ -131,6 +125,7 @@ export function secondStepRoutes(
       isOn,
       recoveryCodesLeft,
       recovery: recovery ?? null,
+      next: nextIn(request),
       secret: waiting?.replace(/(.{4})(?=.)/g, '$1 ') ?? null,
       code: waiting ? squareCode(keyAddress(email, waiting)) : null,
     }
@@ -154,8 +149,6 @@ interface Shown {
   /** The codes to come back by, shown this once. */
   readonly recovery?: readonly string[]
 }
-
-const nextOf = (given: unknown) => sent((given as { next?: unknown } | undefined)?.next)
 
 /** What programs of codes read from the square. */
 const keyAddress = (email: string, secret: string) =>

@@ -68,6 +68,8 @@ interface WhoAsks {
   readonly factorShown: boolean
   /** What they are in the group of that address; null where it is not theirs, or none was asked for. */
   readonly member: MemberOfGroup | null
+  /** Whether that group asks for more than was shown in this session. */
+  readonly factorOwed: boolean
 }
 
 /** The person of a session, and what they are in a group: one question, since every page asks it first. */
@@ -80,6 +82,7 @@ export async function whoAsks(database: Database, token: string, slug: string | 
         role: members.role,
         group: groups,
         factorShown,
+        factorOwed: sql<boolean>`coalesce(${groups.asksFactor} = 1, false) and not ${factorShown}`,
         unwritten,
       })
       .from(sessions)
@@ -91,8 +94,13 @@ export async function whoAsks(database: Database, token: string, slug: string | 
     return found
   })
   if (!found) return null
-  const { person, role, group, factorShown: isShown } = found
-  return { person, factorShown: isShown, member: role && group ? { personId: person.id, role, group } : null }
+  const { person, role, group, factorShown: isShown, factorOwed } = found
+  return {
+    person,
+    factorShown: isShown,
+    factorOwed,
+    member: role && group ? { personId: person.id, role, group } : null,
+  }
 }
 
 const factorShown = sql<boolean>`(${sessions.factorShownAt} is not null)`

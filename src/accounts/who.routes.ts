@@ -6,7 +6,9 @@ import { groupsOf } from './members.queries.ts'
 export function whoRoutes(app: FastifyInstance, database: Database): void {
   app.get('/who', { config: { access: 'public' } }, async (request, reply) => {
     const groups = request.person ? await groupsOf(database, request.person.id) : []
-    const said = { person: request.person?.id ?? null, groups: groups.map((one) => one.slug), token: reply.formToken() }
+    // A group that asks for more than was shown is as closed as one they are not in: what a device keeps of it goes.
+    const open = groups.filter(({ asksFactor }) => request.factorShown || asksFactor === 0)
+    const said = { person: request.person?.id ?? null, groups: open.map((one) => one.slug), token: reply.formToken() }
     return reply.header('cache-control', 'no-store').send(said)
   })
 

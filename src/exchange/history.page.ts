@@ -155,6 +155,7 @@ const marks = [
   'is_uniform_year',
   'touches_soil',
   'rows_agreed',
+  'asks_factor',
   'agreed',
 ]
 

@@ -25,7 +25,8 @@ export const staysHere = [
   'waiting_files',
 ]
 const left = ['group_counters', ...staysHere]
-const leftColumns = ['groups.is_demo']
+/** Whether a group asks for more than a password is said in each place anew: who brings it in may have no more. */
+const leftColumns = ['groups.is_demo', 'groups.asks_factor']
 
 /** All tables of a group, read from the database itself, so that a new one cannot be forgotten; by name. */
 export async function packageTables(tx: Tx): Promise<PackageTable[]> {

@@ -15,6 +15,7 @@ export const statusOf = {
   'keepers-only': 403,
   'recorders-only': 403,
   'only-looking': 403,
+  'factor-first': 403,
   'foreign-form': 403,
   'too-often': 429,
   'sign-in-first': 401,

@@ -17,15 +17,16 @@ export function addProblemPages(app: FastifyInstance): void {
     if (kind === 'sign-in-first' && request.method === 'GET') {
       return reply.redirect(`/sign-in?next=${encodeURIComponent(request.url)}`, 303)
     }
+    if (kind === 'factor-first' && request.method === 'GET') return reply.redirect(proofOf(request.url), 303)
     if (kind === 'away') void reply.header('retry-after', secondsUntilBack)
     if (request.headers.accept === 'application/json') return asJson(request, reply, kind)
-    return reply.page('errors/problem', pageOf(kind), optionsOf(kind, request))
+    return reply.page('errors/problem', pageOf(kind, request.url), optionsOf(kind, request))
   })
 }
 
 /** For a script of ours that sends what waited for a signal: it tells by the kind whether to wait or to show it. */
 function asJson(request: FastifyRequest, reply: FastifyReply, kind: ProblemKind) {
-  const { heading, say } = wordsFor(request.member?.group.locale ?? 'en').problem[kind]
+  const { heading, say } = wordsFor(request.member?.group.locale ?? request.locale ?? 'en').problem[kind]
   return reply.status(statusOf[kind]).send({ problem: kind, said: `${heading}. ${say}` })
 }
 
@@ -62,10 +63,17 @@ const diskFull = ['53100', 'ENOSPC']
 /** A row that must be the only one; a check. */
 const refusedByRule = ['23505', '23514']
 
-const pageOf = (kind: ProblemKind) => ({ kind })
+/** Where more than a password is shown, and what is gone on with then. */
+const proofOf = (next: string) => `/account/proof?next=${encodeURIComponent(next)}`
+
+/** A form that was not taken has no address to come back to: its group has. */
+const pageOf = (kind: ProblemKind, url = '') => ({
+  kind,
+  proof: kind === 'factor-first' ? proofOf(/^\/g\/[\w-]+/.exec(url)?.[0] ?? '/account') : null,
+})
 /** A guest who follows a share link is given no cookie, not even beside a refusal. */
-function optionsOf(kind: ProblemKind, { url, member }: Pick<FastifyRequest, 'url' | 'member'>) {
+function optionsOf(kind: ProblemKind, { url, member, locale: own }: Pick<FastifyRequest, 'url' | 'member' | 'locale'>) {
   const bare = url.startsWith('/r/')
-  const locale = (bare ? null : member?.group.locale) ?? 'en'
-  return { status: statusOf[kind], title: wordsFor(locale).problem[kind].heading, bare }
+  const locale = (bare ? null : (member?.group.locale ?? own)) ?? 'en'
+  return { status: statusOf[kind], title: wordsFor(locale).problem[kind].heading, bare, locale }
 }

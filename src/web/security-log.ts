@@ -6,6 +6,7 @@ type SecurityEvent =
   | 'signing in'
   | 'signing out'
   | 'one-time code'
+  | 'second factor'
   | 'passkey'
   | 'password'
   | 'address'
@@ -48,6 +49,8 @@ export const securityEvents: Readonly<Record<string, SecurityEvent>> = {
   'POST /account/codes': 'one-time code',
   'POST /account/codes/confirm': 'one-time code',
   'POST /account/codes/end': 'one-time code',
+  'POST /account/proof': 'one-time code',
+  'POST /g/:group/people/second-factor': 'second factor',
   'POST /invitations/:token': 'invitation',
   'POST /g/:group/people/invitations': 'invitation',
   'POST /g/:group/people/invitations/:invitation/end': 'invitation',

@@ -14,6 +14,7 @@ export const chapterOfPage = {
   'accounts/passkeys': 'account',
   'accounts/people': 'people',
   'accounts/person': 'people',
+  'accounts/proof': 'account',
   'accounts/reset': 'account',
   'accounts/settings': 'accounts',
   'accounts/sign-in': 'accounts',

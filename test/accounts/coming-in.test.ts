@@ -13,7 +13,7 @@ afterAll(() => place.close())
 it('a grower makes an account and a group, and is its keeper', async () => {
   const keeper = await place.keeper()
   const people = await keeper.get(`/g/${keeper.slug}/people`)
-  expect(rowOf(people.text, 'Ada Rook')).toEqual(['Ada Rook', 'keeper'])
+  expect(rowOf(people.text, 'Ada Rook')[1]).toBe('keeper')
 })
 
 it('a group is not there for a person outside it, and asks a guest to sign in', async () => {
@@ -40,7 +40,7 @@ it('an invitation works once and gives its role', async () => {
   const [first, second] = [await place.person('Ben Marsh'), await place.person('Cleo Dunn')]
   expect((await first.post(link)).location).toBe(`/g/${keeper.slug}`)
   expect((await second.post(link)).status).toBe(404)
-  expect(rowOf((await keeper.get(`/g/${keeper.slug}/people`)).text, 'Ben Marsh')).toEqual(['Ben Marsh', 'recorder'])
+  expect(rowOf((await keeper.get(`/g/${keeper.slug}/people`)).text, 'Ben Marsh')[1]).toBe('recorder')
 })
 
 it('a role that may not is told who may', async () => {

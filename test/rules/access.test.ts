@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { newId } from '../../src/db/new-id.ts'
-import { type Client, openPlace, type Place } from '../support/app.ts'
+import { type Answer, type Client, openPlace, type Place } from '../support/app.ts'
+import { withCodes } from '../support/factors.ts'
 
 /** A row that can be corrected has a page, a form and a removal. */
 function correctable(least: string, kinds: readonly string[]): Record<string, string> {
@@ -65,6 +66,8 @@ const whoMayWhat: Record<string, string> = {
   'POST /account/password': 'person',
   'POST /account/sessions': 'person',
   'POST /account/deletion': 'person',
+  'GET /account/proof': 'person',
+  'POST /account/proof': 'person',
   'GET /account/codes': 'person',
   'POST /account/codes': 'person',
   'POST /account/codes/confirm': 'person',
@@ -226,6 +229,7 @@ const whoMayWhat: Record<string, string> = {
   'POST /g/:group/exchange/key': 'keeper',
   'POST /g/:group/people/invitations': 'keeper',
   'POST /g/:group/people/invitations/:invitation/end': 'keeper',
+  'POST /g/:group/people/second-factor': 'keeper',
   'GET /g/:group/people/:person': 'keeper',
   'POST /g/:group/people/:person/role': 'keeper',
   'POST /g/:group/people/:person/removal': 'keeper',
@@ -271,6 +275,8 @@ type Role = keyof typeof rank
 let place: Place
 let people: Record<Role | 'stranger' | 'guest' | 'takenOut' | 'ended', Client>
 let slug: string
+/** A group that opens only to who has shown more than a password: one keeper has, another has a password alone. */
+let asking: { slug: string; shown: Client; alone: Client }
 
 beforeAll(async () => {
   place = await openPlace()
@@ -285,6 +291,10 @@ beforeAll(async () => {
     takenOut: await takenOutOf(keeper),
     ended: await ended(await place.joined(keeper, 'keeper')),
   }
+  const shown = await place.keeper()
+  asking = { slug: shown.slug, shown, alone: await place.joined(shown, 'keeper') }
+  await withCodes(shown)
+  expect((await shown.post(`/g/${shown.slug}/people/second-factor`, { asks: 'yes' })).status).toBe(303)
 })
 afterAll(() => place.close())
 
@@ -314,11 +324,13 @@ it('every route is in the table, and says there what it says itself', () => {
   expect(Object.fromEntries(declared.map(({ route, access }) => [route, access]))).toEqual(whoMayWhat)
 })
 
-async function statusFor(client: Client, route: string): Promise<number> {
+function answerFor(client: Client, route: string, group = slug): Promise<Answer> {
   const [method, pattern = ''] = route.split(' ')
-  const address = pattern.replace(':group', slug).replace(':week', '2026-W05').replace(/:\w+/g, newId())
-  return (await (method === 'GET' ? client.get(address) : client.post(address))).status
+  const address = pattern.replace(':group', group).replace(':week', '2026-W05').replace(/:\w+/g, newId())
+  return method === 'GET' ? client.get(address) : client.post(address)
 }
+
+const statusFor = async (client: Client, route: string) => (await answerFor(client, route)).status
 
 const ofGroup = Object.entries(whoMayWhat).filter(([route]) => route.includes('/g/'))
 
@@ -339,6 +351,15 @@ describe.each(ofGroup)('%s (%s)', (route, least) => {
       if (rank[role] < rank[least as Role]) expect([role, status]).toEqual([role, 403])
       else expect([200, 303, 404, 422]).toContain(status)
     }
+  })
+
+  it('is closed to a keeper with a password alone where the group asks for more', async () => {
+    const { status, location } = await answerFor(asking.alone, route, asking.slug)
+    const isPage = route.startsWith('GET')
+    expect([status, location.startsWith('/account/proof?next=%2Fg%2F')]).toEqual(isPage ? [303, true] : [403, false])
+    const open = await answerFor(asking.shown, route, asking.slug)
+    expect([200, 303, 404, 422]).toContain(open.status)
+    expect(open.location).not.toContain('/account/proof')
   })
 })
 

@@ -131,8 +131,10 @@ export const asvs: Readonly<Record<string, Standing>> = {
   '6.2.12': not('no list of breached passwords: it would have to be asked elsewhere or shipped'),
   '6.3.1': guessing,
   '6.3.2': none('no account is there until somebody signs up'),
-  '6.3.3': not('a second factor or a passkey is offered to each person and asked of none: growers share a telephone'),
-  '6.3.4': by('accounts/passkeys.test.ts', 'opens it without a code too'),
+  '6.3.3': not(
+    'a group may ask for a second factor (accounts/asked-factor.test.ts); without one that does, nobody is asked',
+  ),
+  '6.3.4': by('rules/access.test.ts', 'is closed to a keeper with a password alone where the group asks for more'),
   '6.4.1': by('accounts/reset.test.ts', 'a link holds for an hour'),
   '6.4.2': none('there are no hints and no secret questions'),
   '6.4.3': read(

@@ -84,6 +84,17 @@ export const account = {
         `Dein Konto hat von nun an die Adresse ${fresh}. Hast du sie nicht geändert, so sag es denen, die den Dienst ` +
         'betreiben.',
     }),
+    factorAsked: (group: string) => ({
+      subject: `${group} verlangt mehr als ein Passwort`,
+      text:
+        `Die Gruppe ${group} öffnet sich von nun an nur, wenn ein Passkey gezeigt wurde oder ein Code neben dem ` +
+        'Passwort. Ihre Seiten führen dich dorthin und wieder zurück. Was auf einem Telefon wartet, bleibt dort und ' +
+        'wird danach gesendet.',
+    }),
+    factorNoMore: (group: string) => ({
+      subject: `${group} öffnet sich wieder mit dem Passwort`,
+      text: `Die Gruppe ${group} verlangt weder Passkey noch Code mehr.`,
+    }),
     role: (group: string, role: 'reader' | 'recorder' | 'keeper') => ({
       subject: `Deine Rolle in ${group}`,
       text:
@@ -128,6 +139,18 @@ export const account = {
     isShown: 'Du hast deinen Passkey gezeigt: einige Minuten lang wird nach keinem Passwort gefragt.',
     showFirst: 'Zeig zuerst deinen Passkey.',
     show: 'Passkey zeigen',
+  },
+  proof: {
+    title: 'Bitte ein Passkey oder ein Code',
+    asks: (group: string) => `Die Gruppe ${group} öffnet sich nur, wenn mehr als ein Passwort gezeigt wurde.`,
+    say: 'Zeig mehr als dein Passwort: einen Passkey oder einen Code.',
+    none: 'Du hast noch keines von beiden. Richte eines ein, das dauert einige Minuten; dann geht es hier weiter.',
+    show: 'Den Code zeigen',
+    lost:
+      'Ist es verloren: Wer die Gruppe verwaltet, kann dich herausnehmen und neu einladen, dann richtest du ein ' +
+      'anderes ein. Oder frag die, die diesen Dienst betreiben.',
+    link: 'Passkey oder Code zeigen',
+    onward: 'Weiter, wo du warst',
   },
   passkeys: {
     title: 'Passkeys',

@@ -8,6 +8,21 @@ export const people = {
   roleOf: (name: string) => `Was ${name} tun darf`,
   saveRole: 'Rolle speichern',
   roleSaved: 'Die Rolle ist gespeichert.',
+  factorTitle: 'Mehr als ein Passwort',
+  factor: 'Passkey oder Code',
+  withFactor: 'ja',
+  withoutFactor: 'noch keines',
+  factorSay:
+    'Die Gruppe kann sich nur öffnen, wenn ein Passkey gezeigt wurde oder ein Code neben dem Passwort. Alle erfahren ' +
+    'davon, und was auf einem Telefon wartet, bleibt bis dahin dort. Links zu Berichten bleiben offen.',
+  factorIsAsked: 'Diese Gruppe öffnet sich nur, wenn ein Passkey gezeigt wurde oder ein Code neben dem Passwort.',
+  keptOut: (names: string) => `Draußen, bis sie eines einrichten: ${names}.`,
+  wouldBeKeptOut: (names: string) => `Dann draußen, bis sie eines einrichten: ${names}.`,
+  askFactor: 'Verlangen',
+  askFactorNoMore: 'Nicht mehr verlangen',
+  showFirst: 'Um es zu verlangen, zeig zuerst selbst einen Passkey oder einen Code',
+  factorAsked: 'Es wird von nun an verlangt. Alle erfahren davon.',
+  factorNoMore: 'Es wird nicht mehr verlangt. Alle erfahren davon.',
   takeOut: 'Aus der Gruppe nehmen',
   takeOutSay:
     'Schon die nächste Seite der Gruppe bleibt verschlossen. Was aufgeschrieben wurde, bleibt. Offene ' +

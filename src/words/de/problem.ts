@@ -19,6 +19,12 @@ export const problem = {
     heading: 'Dieses Beispiel ist zum Ansehen da',
     say: 'Mit einem Konto bekommst du eine eigene Kopie: darin kannst du ändern, was du willst.',
   },
+  'factor-first': {
+    heading: 'Zuerst ein Passkey oder ein Code',
+    say:
+      'Eine Gruppe von dir verlangt mehr als ein Passwort. Nichts wurde gespeichert; zeig es, und tu das dann noch ' +
+      'einmal.',
+  },
   'foreign-form': {
     heading: 'Diesem Formular war nicht zu trauen',
     say:

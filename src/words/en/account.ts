@@ -83,6 +83,17 @@ export const account = {
         `Your account has the address ${fresh} from now on. If it was not you who changed it, tell whoever runs the ` +
         'service.',
     }),
+    factorAsked: (group: string) => ({
+      subject: `${group} asks for more than a password`,
+      text:
+        `From now on the group ${group} opens only to those who have shown a passkey, or a code beside the password. ` +
+        'Its pages lead you there, and back to where you were. What waits on a phone stays there and is sent after ' +
+        'that.',
+    }),
+    factorNoMore: (group: string) => ({
+      subject: `${group} opens by the password again`,
+      text: `The group ${group} asks for no passkey and no code any more.`,
+    }),
     role: (group: string, role: 'reader' | 'recorder' | 'keeper') => ({
       subject: `Your role in ${group}`,
       text:
@@ -127,6 +138,18 @@ export const account = {
     isShown: 'You have shown your passkey: no password is asked for, for some minutes.',
     showFirst: 'Show your passkey first.',
     show: 'Show your passkey',
+  },
+  proof: {
+    title: 'A passkey or a code, please',
+    asks: (group: string) => `The group ${group} opens only to those who have shown more than a password.`,
+    say: 'Show more than your password: a passkey, or a code.',
+    none: 'You have neither yet. Set up one of them, which takes some minutes; you come back to where you were.',
+    show: 'Show the code',
+    lost:
+      'If you have lost it: a keeper can take you out of the group and invite you anew, and then you set up another. ' +
+      'Or ask whoever runs this service.',
+    link: 'Show a passkey or a code',
+    onward: 'Go on to where you were',
   },
   passkeys: {
     title: 'Passkeys',

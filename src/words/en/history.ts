@@ -135,6 +135,7 @@ export const history = {
     locale: 'Language and region',
     weight_unit: 'Weights are shown in',
     area_unit: 'Areas are shown in',
+    asks_factor: 'Opens only to a passkey or a code',
     working_rules: 'Working rules',
     gross_area_cm2: 'Gross area',
     there_since: 'There since',

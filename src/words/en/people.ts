@@ -8,6 +8,21 @@ export const people = {
   roleOf: (name: string) => `What ${name} may do`,
   saveRole: 'Save the role',
   roleSaved: 'The role is saved.',
+  factorTitle: 'More than a password',
+  factor: 'Passkey or code',
+  withFactor: 'yes',
+  withoutFactor: 'none yet',
+  factorSay:
+    'The group can open only to those who have shown a passkey, or a code beside the password. Members are told, and ' +
+    'what waits on a phone stays there until they have. Links to reports stay open to whoever has them.',
+  factorIsAsked: 'This group opens only to those who have shown a passkey, or a code beside the password.',
+  keptOut: (names: string) => `Outside until they set one up: ${names}.`,
+  wouldBeKeptOut: (names: string) => `Outside then, until they set one up: ${names}.`,
+  askFactor: 'Ask for it',
+  askFactorNoMore: 'Ask for it no more',
+  showFirst: 'To ask for it, show a passkey or a code of your own first',
+  factorAsked: 'It is asked for from now on. All members are told.',
+  factorNoMore: 'It is asked for no more. All members are told.',
   takeOut: 'Take out of the group',
   takeOutSay:
     'From the next page on the group is closed to them. What they wrote down stays. Open invitations end too, so ' +

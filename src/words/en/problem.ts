@@ -17,6 +17,10 @@ export const problem = {
     heading: 'This example is for looking at',
     say: 'Make an account and have a copy of your own: there you can change what you like.',
   },
+  'factor-first': {
+    heading: 'A passkey or a code first',
+    say: 'A group of yours asks for more than a password. Nothing was saved; show it, and do this once more.',
+  },
   'foreign-form': {
     heading: 'This form could not be trusted',
     say: 'It was opened too long ago, or came from another site. Go back, load the page again and send it once more.',
