@@ -1,5 +1,6 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest'
+import { codeAt, stepAt } from '../../src/accounts/one-time-codes.queries.ts'
 import { dayIn } from '../../src/quantities/dates.ts'
 import { weekOf } from '../../src/quantities/iso-week.ts'
 import { fillIn, launch, type Service, startService } from './service.ts'
@@ -84,6 +85,14 @@ async function thrownAway() {
   await expect.poll(() => kept(page).isHidden(), patient).toBe(true)
 }
 
+/** Sets the codes up, on the way to where the search leads. */
+async function codesFor(of: Page, password: string, search: string) {
+  await of.goto(`${signal.base}/account/codes${search}`)
+  await fillIn(of, '/account/codes', { codesPassword: password })
+  const secret = ((await of.locator('main code').first().textContent()) ?? '').replaceAll(' ', '')
+  await fillIn(of, '/account/codes/confirm', { code: codeAt(secret, stepAt(new Date())) })
+}
+
 async function onBensPage() {
   // Past the net of the phone.
   await keeper.goto(`${service.base}/g/${group}/people`)
@@ -139,6 +148,32 @@ describe('what waits on the phone of somebody', () => {
     await page.goto(sheet())
     await kept(page).getByRole('button', { name: 'Send again' }).click()
     await page.waitForSelector('.notice')
+  })
+
+  it('is kept where the group asks for a passkey or a code by now, and goes once they have shown one', async () => {
+    await page.goto(`${sheet()}?rows=all`)
+    await expect.poll(() => page.evaluate(weeksKept), patient).toContain(week)
+    await codesFor(keeper, ada.password, '')
+    await keeper.goto(at('/people'))
+    await Promise.all([keeper.waitForEvent('load'), keeper.locator('form[action$="/second-factor"] button').click()])
+    await weights(page).first().fill('4.4')
+    await press(page)
+    await expect.poll(() => kept(page).textContent(), patient).toContain('The group asks for a passkey or a code first')
+    expect(await kept(page).locator('.wrong').count()).toBe(0)
+    await savedAsFile()
+    await Promise.all([page.waitForEvent('load'), kept(page).getByRole('link', { name: 'Show a passkey' }).click()])
+    await expect.poll(() => page.evaluate(weeksKept), patient).toEqual([])
+    expect(await page.evaluate('kept.waiting(kept.person()).then((all) => all.length)')).toBe(1)
+    await codesFor(page, ben.password, new URL(page.url()).search)
+    await Promise.all([page.waitForEvent('load'), page.getByRole('link', { name: 'Go on to where you were' }).click()])
+    await page.waitForSelector('.notice')
+    expect(await page.locator('main').textContent()).toContain('4.4')
+    await keeper.goto(at('/people'))
+    await Promise.all([keeper.waitForEvent('load'), keeper.locator('form[action$="/second-factor"] button').click()])
+    for (const [of, { password }] of [[keeper, ada] as const, [page, ben] as const]) {
+      await of.goto(`${signal.base}/account/codes`)
+      await fillIn(of, '/account/codes/end', { codesPassword: password })
+    }
   })
 
   it('goes with the day of the group, not of a clock that is wrong by a day', async () => {

@@ -49,6 +49,7 @@ const sending = (() => {
     if (status === 422 && wrong)
       return { kind: 'refused', wrong, fields: remains(sheet.fields, wrong), told: answer.told }
     if (problem === 'sign-in-first') return { kind: 'signIn' }
+    if (problem === 'factor-first') return { kind: 'proof' }
     if (problem === 'other-person') return { kind: 'other' }
     if (!problem || status >= 500 || ['foreign-form', 'too-often'].includes(problem)) return { kind: 'later' }
     return { kind: 'refused', wrong: { sheet: answer.said }, fields: sheet.fields, told: '' }
@@ -56,13 +57,16 @@ const sending = (() => {
 
   const sendAll = async (person) => {
     const sent = []
+    // Groups that ask for a passkey or a code first: what is for others goes on.
+    const closed = new Set()
     for (const sheet of await kept.waiting(person)) {
-      if (sheet.refused) continue
+      if (sheet.refused || closed.has(sheet.group)) continue
       const answer = await sendOne(sheet)
       sent.push({ sheet, ...answer })
       if (answer.kind === 'stored') await kept.drop(sheet)
       else if (answer.kind === 'refused')
         await kept.change({ ...sheet, fields: answer.fields, refused: Object.entries(answer.wrong) })
+      else if (answer.kind === 'proof') closed.add(sheet.group)
       else break
     }
     return sent

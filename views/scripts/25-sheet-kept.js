@@ -117,7 +117,7 @@ function keepSheet(form, { shell }) {
     }
   }
 
-  let state = { signIn: false, draft: null, seen: '' }
+  let state = { signIn: false, proof: false, draft: null, seen: '' }
   const fiveDays = 5 * 86_400_000
   async function show() {
     const waiting = await kept.waiting(person).catch(() => [])
@@ -147,6 +147,12 @@ function keepSheet(form, { shell }) {
         line.append(make('a', said.signInLink, { href: `/sign-in?next=${next}` }))
         lines.push(line)
       }
+      if (state.proof) {
+        const line = make('p', `${said.proof} `)
+        const next = encodeURIComponent(location.pathname)
+        line.append(make('a', said.proofLink, { href: `/account/proof?next=${next}` }))
+        lines.push(line)
+      }
       if (waiting.some((one) => Date.now() - one.at > fiveDays)) lines.push(make('p', said.long))
       const list = make('ul', '')
       list.append(...waiting.map(lineOf))
@@ -163,6 +169,7 @@ function keepSheet(form, { shell }) {
   const send = async () => {
     const sent = await sending.all(person)
     state.signIn = sent.some(({ kind }) => kind === 'signIn')
+    state.proof = sent.some(({ kind }) => kind === 'proof')
     if (sent.some(({ kind }) => kind === 'other')) return location.assign('/')
     const stored = sent.some(({ kind, sheet }) => kind === 'stored' && sheet.group === group && sheet.week === week)
     if (stored || (shell && sent.some(({ kind }) => kind === 'stored'))) {
@@ -194,7 +201,8 @@ function keepSheet(form, { shell }) {
       return plainly(to)
     }
     if (sent.some(({ kind }) => kind === 'other')) return location.assign('/')
-    state = { ...state, signIn: own?.kind === 'signIn', draft: null }
+    const proof = sent.some(({ kind }) => kind === 'proof')
+    state = { ...state, signIn: own?.kind === 'signIn', proof, draft: null }
     clear()
     delete form.dataset.sent
     await show()

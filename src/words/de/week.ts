@@ -154,6 +154,8 @@ export const week = {
     waitsHere: '{figure} wartet',
     signIn: 'Melde dich als dieselbe Person wieder an, dann wird es gesendet.',
     signInLink: 'Anmelden',
+    proof: 'Die Gruppe verlangt zuerst einen Passkey oder einen Code; dann wird es gesendet.',
+    proofLink: 'Passkey oder Code zeigen',
     notTaken: 'Nicht angenommen',
     putBack: 'Zurück auf das Blatt',
     file: 'Als Datei speichern',

@@ -151,6 +151,8 @@ export const week = {
     waitsHere: '{figure} waits',
     signIn: 'Sign in again as the same person, and they are sent.',
     signInLink: 'Sign in',
+    proof: 'The group asks for a passkey or a code first; then they are sent.',
+    proofLink: 'Show a passkey or a code',
     notTaken: 'Not taken',
     putBack: 'Put back on the sheet',
     file: 'Save as a file',
