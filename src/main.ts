@@ -1,3 +1,4 @@
+import cluster from 'node:cluster'
 import { join } from 'node:path'
 import { endDueGroups } from './accounts/endings.queries.ts'
 import { buildApp } from './app.ts'
@@ -55,7 +56,9 @@ async function start(settings: Settings): Promise<void> {
     process.exit(0)
   }
   for (const signal of ['SIGTERM', 'SIGINT'] as const) process.on(signal, () => void stop())
-  if (metrics && settings.metricsPort !== null) await metrics.serve(settings.host, settings.metricsPort)
+  // One of several answers Prometheus through the first one: which of them a port leads to is chance.
+  if (cluster.isWorker) metrics?.handUp()
+  else if (metrics && settings.metricsPort !== null) await metrics.serve(settings.host, settings.metricsPort)
   say(`Evenground is ready: ${await app.listen({ host: settings.host, port: settings.port })}`)
 }
 

@@ -1,4 +1,4 @@
-import { homedir } from 'node:os'
+import { availableParallelism, homedir } from 'node:os'
 import { join } from 'node:path'
 import { z } from 'zod'
 import { type IsoDate, readDate } from './quantities/dates.ts'
@@ -10,6 +10,8 @@ export interface Settings {
   readonly databaseUrl: string | null
   readonly host: string
   readonly port: number
+  /** How many processes answer, where it is started with several. */
+  readonly processes: number
   readonly secureCookies: boolean
   readonly trustProxy: ProxiesTrusted
   /** Whether guests may look at the demo group. */
@@ -44,6 +46,13 @@ const megabytes = z
   .string()
   .refine((written) => /^[1-9]\d{0,6}$/.test(written), 'write a number of megabytes, from 1 to 9999999')
 
+const processes = z
+  .string()
+  .refine(
+    (written) => /^\d{1,2}$/.test(written) && Number(written) >= 1 && Number(written) <= 64,
+    'write a number from 1 to 64',
+  )
+
 const several = z.string().refine((written) => /^[1-9]\d{0,6}$/.test(written), 'write a number from 1 to 9999999')
 
 /** Mail wants a sender, and the address that its links lead to. */
@@ -60,6 +69,7 @@ const environment = z
     ),
     HOST: blankIsUnset(z.string().default('127.0.0.1')),
     PORT: blankIsUnset(port.default('3000')),
+    EVENGROUND_PROCESSES: blankIsUnset(processes.optional()),
     EVENGROUND_METRICS_PORT: blankIsUnset(port.optional()),
     EVENGROUND_PICTURES_OF_GROUP_MB: blankIsUnset(megabytes.optional()),
     EVENGROUND_PICTURES_OF_ALL_MB: blankIsUnset(megabytes.optional()),
@@ -118,6 +128,7 @@ export function readSettings(
       databaseUrl: DATABASE_URL ?? null,
       host: HOST,
       port: Number(PORT),
+      processes: Number(read.data.EVENGROUND_PROCESSES ?? availableParallelism()),
       metricsPort: read.data.EVENGROUND_METRICS_PORT ? Number(read.data.EVENGROUND_METRICS_PORT) : null,
       secureCookies: EVENGROUND_SECURE_COOKIES === 'yes',
       trustProxy: proxiesIn(EVENGROUND_TRUST_PROXY) ?? 'none',

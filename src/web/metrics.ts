@@ -1,6 +1,6 @@
 import { createServer, type Server } from 'node:http'
 import type { FastifyInstance } from 'fastify'
-import { collectDefaultMetrics, Gauge, Histogram, Registry } from 'prom-client'
+import { AggregatorRegistry, collectDefaultMetrics, Gauge, Histogram, Registry } from 'prom-client'
 
 /** Seconds within which an answer is counted. */
 const within = [0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1, 2.5, 5, 10, 30]
@@ -9,6 +9,8 @@ interface Metrics {
   /** Before any route. */
   watch(app: FastifyInstance): void
   serve(host: string, port: number): Promise<Server>
+  /** To the process that began this one, which is asked in its place. */
+  handUp(): object
 }
 
 /**
@@ -46,18 +48,30 @@ export function metricsKept(): Metrics {
         })
       })
     },
-    serve: (host, port) => {
-      const server = createServer((request, response) => {
-        if (request.method !== 'GET' || request.url !== '/metrics') return response.writeHead(404).end()
-        register.metrics().then(
-          (text) => response.writeHead(200, { 'content-type': register.contentType }).end(text),
-          () => response.writeHead(500).end(),
-        )
-      })
-      return new Promise((resolve, reject) => {
-        server.once('error', reject)
-        server.listen(port, host, () => resolve(server))
-      })
+    serve: (host, port) => served({ host, port }, register.contentType, () => register.metrics()),
+    handUp: () => {
+      AggregatorRegistry.setRegistries(register)
+      return new AggregatorRegistry()
     },
   }
+}
+
+/** On one port what all processes of this one have handed up, summed over those that answer. */
+export function metricsOfAll(host: string, port: number): Promise<Server> {
+  const register = new AggregatorRegistry()
+  return served({ host, port }, register.contentType, () => register.clusterMetrics())
+}
+
+function served(at: { host: string; port: number }, type: string, text: () => Promise<string>): Promise<Server> {
+  const server = createServer((request, response) => {
+    if (request.method !== 'GET' || request.url !== '/metrics') return response.writeHead(404).end()
+    text().then(
+      (said) => response.writeHead(200, { 'content-type': type }).end(said),
+      () => response.writeHead(500).end(),
+    )
+  })
+  return new Promise((resolve, reject) => {
+    server.once('error', reject)
+    server.listen(at.port, at.host, () => resolve(server))
+  })
 }

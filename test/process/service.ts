@@ -12,11 +12,14 @@ export interface Run {
   said(pattern: RegExp): Promise<RegExpMatchArray>
 }
 
-/** On a free port, or on the one that `set` names: a service that was killed comes back where it was. */
-export async function start(set: Record<string, string>): Promise<Run> {
+/**
+ * On a free port, or on the one that `set` names: a service that was killed comes back where it was. By its program for
+ * one process, or for several.
+ */
+export async function start(set: Record<string, string>, program: 'main' | 'cluster' = 'main'): Promise<Run> {
   const { DATABASE_URL: _none, ...env } = process.env
   const port = set.PORT ?? String(await freePort())
-  const child = spawn('node', ['dist/main.js'], { env: { ...env, ...set, PORT: port } })
+  const child = spawn('node', [`dist/${program}.js`], { env: { ...env, ...set, PORT: port } })
   let output = ''
   for (const stream of [child.stdout, child.stderr]) stream.on('data', (chunk) => (output += String(chunk)))
   const ended = new Promise<number | null>((resolve) => child.on('close', resolve))

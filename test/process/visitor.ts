@@ -1,10 +1,21 @@
 /** A browser of few lines: one person, their cookies and the token of their forms. */
 export class Visitor {
-  private readonly cookies = new Map<string, string>()
+  private readonly cookies: Map<string, string>
   private token = ''
   readonly base: string
-  constructor(base: string) {
+  constructor(base: string, cookies = new Map<string, string>()) {
     this.base = base
+    this.cookies = cookies
+  }
+
+  /** The same browser, at another process. */
+  at(base: string): Visitor {
+    return new Visitor(base, this.cookies)
+  }
+
+  /** Its cookies as they are now, whatever becomes of it later. */
+  asNow(base: string): Visitor {
+    return new Visitor(base, new Map(this.cookies))
   }
 
   get cookie(): string {
@@ -18,6 +29,14 @@ export class Visitor {
 
   async post(address: string, fields: Record<string, string>) {
     const body = new URLSearchParams({ _csrf: this.token, ...fields })
+    return this.asked(address, { method: 'POST', body, headers: { origin: this.base } })
+  }
+
+  /** A form with a file, its token first. */
+  async upload(address: string, fields: Record<string, string>, file: Blob) {
+    const body = new FormData()
+    for (const [name, value] of Object.entries({ _csrf: this.token, ...fields })) body.append(name, value)
+    body.append('file', file, 'rows.csv')
     return this.asked(address, { method: 'POST', body, headers: { origin: this.base } })
   }
 
