@@ -145,10 +145,11 @@ async function waysIn(tx: Tx, personId: string): Promise<{ withPassword: boolean
   return { withPassword: person?.withPassword ?? false, passkeys: had.length }
 }
 
-/** With the account: what was asked of its person goes too. */
+/** All of a person's, with what was asked of them. */
 export async function forgetPasskeys(tx: Tx, personId: string): Promise<void> {
   await tx.delete(passkeyChallenges).where(eq(passkeyChallenges.personId, personId))
   await tx.delete(passkeys).where(ofPerson(personId))
+  await forgetFactorsShown(tx, personId)
 }
 
 /** From now on, for some minutes, this session is that of somebody who has just shown a passkey of theirs. */

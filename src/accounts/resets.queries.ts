@@ -4,12 +4,15 @@ import type { Database } from '../db/database.ts'
 import { asDoor } from '../db/transaction.ts'
 import { halfSignIns, passwordResets, people, sessions } from './accounts.table.ts'
 import { argon, type Person } from './members.queries.ts'
+import { forgetPasskeys } from './passkeys.queries.ts'
 import { forgetSecondStep } from './second-step.queries.ts'
 import { hashOf, newToken } from './sessions.queries.ts'
 
 interface Reset {
   /** Whether no code is asked for any more either: for whoever has lost those too. */
   readonly withoutCodes?: boolean
+  /** Whether every passkey goes too: for whoever has lost the devices, and is asked for one. */
+  readonly withoutPasskeys?: boolean
 }
 
 /**
@@ -19,7 +22,7 @@ interface Reset {
 export async function addReset(
   database: Database,
   email: string,
-  { withoutCodes }: Reset = {},
+  { withoutCodes, withoutPasskeys }: Reset = {},
 ): Promise<string | null> {
   const token = newToken()
   return asDoor(database, async (tx) => {
@@ -29,6 +32,7 @@ export async function addReset(
       .where(and(eq(people.email, email), isNull(people.goneAt)))
     if (!person) return null
     if (withoutCodes) await forgetSecondStep(tx, person.id)
+    if (withoutPasskeys) await forgetPasskeys(tx, person.id)
     const made = { tokenHash: hashOf(token), createdAt: sql`now()`, expiresAt: sql`now() + interval '1 hour'` }
     await tx
       .insert(passwordResets)

@@ -1,11 +1,12 @@
 import { eq, sql } from 'drizzle-orm'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { groups } from '../../src/accounts/accounts.table.ts'
+import { addReset } from '../../src/accounts/resets.queries.ts'
 import { constraintOf } from '../../src/db/constraint.ts'
 import { asMember } from '../../src/db/transaction.ts'
 import { shareReport, writeReport } from '../reports/reports.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
-import { Authenticator } from '../support/authenticator.ts'
+import { type AskedOfDevice, Authenticator } from '../support/authenticator.ts'
 import {
   addPasskey,
   codeNow,
@@ -266,6 +267,28 @@ describe('whoever has stolen the password of such a member', () => {
     expect((await alone.get(home)).status).toBe(303)
     await withCodes(alone)
     expect((await alone.get(home)).status).toBe(200)
+  })
+})
+
+describe('the only keeper, who has lost what they showed', () => {
+  it('sets up another once whoever runs the service has taken the lost one away', async () => {
+    const keeper = await place.keeper()
+    const device = new Authenticator()
+    await addPasskey(keeper, device)
+    await ask(keeper, 'yes')
+    const home = `/g/${keeper.slug}`
+    const token = await addReset(place.database, keeper.email, { withoutPasskeys: true })
+    expect((await keeper.get(home)).location).toBe(proofFor(home))
+    const newPassword = 'seven herons over the weir'
+    expect((await place.guest().post(`/reset/${token}`, { newPassword })).status).toBe(303)
+    const alone = await signInByPassword(place, keeper, newPassword)
+    expect((await alone.get(home)).location).toBe(proofFor(home))
+    await addPasskey(alone, new Authenticator(), 'new phone', home, newPassword)
+    expect((await alone.get(home)).status).toBe(200)
+    const guest = place.guest()
+    const { said } = await guest.ask<AskedOfDevice>('/sign-in/passkey/asked')
+    const lost = device.show(said, { origin: passkeyOrigin })
+    expect((await guest.post('/sign-in/passkey', { answer: lost })).status).toBe(422)
   })
 })
 

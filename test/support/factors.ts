@@ -42,8 +42,14 @@ async function asked(client: Client, address: string, fields = {}): Promise<Aske
   return said
 }
 
-export async function addPasskey(person: Client, device: Authenticator, name = 'blue phone', next = '') {
-  const options = await asked(person, '/account/passkeys/asked', { addPassword: password })
+export async function addPasskey(
+  person: Client,
+  device: Authenticator,
+  name = 'blue phone',
+  next = '',
+  typed = password,
+) {
+  const options = await asked(person, '/account/passkeys/asked', { addPassword: typed })
   const answer = device.add(options, { origin: passkeyOrigin })
   const added = await person.post('/account/passkeys', { name, answer, next })
   expect(added.status).toBe(303)
