@@ -4,7 +4,7 @@ import { readdirSync, rmSync } from 'node:fs'
 import { basename } from 'node:path'
 import { build } from 'esbuild'
 
-const programs = ['main', 'cluster', 'make-demo', 'reset-link', 'back-up', 'restore']
+const programs = ['main', 'cluster', 'make-demo', 'reset-link', 'end-sessions', 'back-up', 'restore']
 // What is made in a thread beside: its door, and the modules that it is asked to read.
 const beside = [
   'web/aside',

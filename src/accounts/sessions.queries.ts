@@ -3,7 +3,7 @@ import { and, desc, eq, gt, lt, ne, not, type SQL, sql } from 'drizzle-orm'
 import type { PgColumn } from 'drizzle-orm/pg-core'
 import type { Database } from '../db/database.ts'
 import { asDoor } from '../db/transaction.ts'
-import { groups, members, people, rateLimits, sessions } from './accounts.table.ts'
+import { groups, halfSignIns, members, people, rateLimits, sessions } from './accounts.table.ts'
 import type { Browser } from './browser.ts'
 import type { MemberOfGroup, Person } from './members.queries.ts'
 
@@ -132,6 +132,24 @@ export async function endOtherSessions(database: Database, personId: string, tok
   await asDoor(database, (tx) =>
     tx.delete(sessions).where(and(eq(sessions.personId, personId), ne(sessions.tokenHash, hashOf(token)))),
   )
+}
+
+/**
+ * Ends all sessions of the person of an address, or everybody's where it is null, and what was half way into one; how
+ * many, or null where no account has the address.
+ */
+export async function endSessionsOf(database: Database, email: string | null): Promise<number | null> {
+  return asDoor(database, async (tx) => {
+    const [person] =
+      email === null ? [] : await tx.select({ id: people.id }).from(people).where(eq(people.email, email))
+    if (email !== null && !person) return null
+    await tx.delete(halfSignIns).where(person && eq(halfSignIns.personId, person.id))
+    const ended = await tx
+      .delete(sessions)
+      .where(person && eq(sessions.personId, person.id))
+      .returning({ id: sessions.id })
+    return ended.length
+  })
 }
 
 /** Counts one try under a key; false where there were more than `most` within so many minutes. */

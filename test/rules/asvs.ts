@@ -166,9 +166,7 @@ export const asvs: Readonly<Record<string, Standing>> = {
   '7.4.2': by('accounts/own-account.test.ts', 'takes the name and leaves the record'),
   '7.4.3': by('accounts/own-account.test.ts', 'takes another password, ends all other'),
   '7.4.4': read('in the menu of each page of a group and on the page of the account'),
-  '7.4.5': not(
-    'whoever runs the service ends those of one person by a link for another password, and of all by emptying a table',
-  ),
+  '7.4.5': by('process/reset-link.test.ts', 'an operator ends the sessions of one person, and of everybody'),
   '7.5.1': by('accounts/own-account.test.ts', 'takes another address for the present password'),
   '7.5.2': not('all are seen and ended on the page of the account, without being asked for the password again'),
   '7.6.1': noProvider,
