@@ -26,7 +26,7 @@ export const resetForm = (known: AboutPerson) => z.object({ newPassword: fresh(k
 
 export const forgottenForm = z.object({ email })
 
-export const endForm = z.object({ session: z.uuid().or(z.literal('others')) })
+export const endForm = z.object({ session: z.uuid().or(z.literal('others')), endPassword: present })
 
 export const codesForm = z.object({ codesPassword: present })
 

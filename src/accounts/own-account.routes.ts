@@ -73,6 +73,9 @@ export function ownAccountRoutes(
   app.post('/account/sessions', { config }, async (request, reply) => {
     const form = readForm(endForm, request.body)
     if (form.kind === 'refused') return reply.backTo('/account')
+    if (!(await isPresent(request, form.value.endPassword))) {
+      return show(request, reply, { errors: { endPassword: words().wrong } })
+    }
     const { id } = personOf(request)
     if (form.value.session === 'others') await endOtherSessions(database, id, tokenHere(request))
     else await endSession(database, id, form.value.session)

@@ -94,19 +94,31 @@ describe('sessions', () => {
     expect(rowOf(page.text, 'A browser on a system that it does not name this one')).toHaveLength(3)
     const session = /name="session" value="([0-9a-f-]{36})"/.exec(page.text)?.[1]
     const stranger = await place.person()
-    await stranger.post('/account/sessions', { session })
+    await stranger.post('/account/sessions', { session, endPassword: password })
     expect(await isIn(phone)).toBe(true)
-    await person.post('/account/sessions', { session })
+    await person.post('/account/sessions', { session, endPassword: password })
     expect([await isIn(person), await isIn(phone)]).toEqual([true, false])
   })
 
   it('are ended all at once but for the one that asks', async () => {
     const person = await place.person()
     const others = [await elsewhere(person), await elsewhere(person)]
-    await person.post('/account/sessions', { session: 'others' })
+    await person.post('/account/sessions', { session: 'others', endPassword: password })
     expect([await isIn(person), await isIn(others[0] as Client), await isIn(others[1] as Client)]).toEqual([
       ...[true, false, false],
     ])
+  })
+
+  it('are ended for the present password alone: not by whoever finds a browser left open', async () => {
+    const person = await place.person()
+    const phone = await elsewhere(person)
+    const session = /name="session" value="([0-9a-f-]{36})"/.exec((await person.get('/account')).text)?.[1]
+    for (const which of [session, 'others']) {
+      expect((await person.post('/account/sessions', { session: which })).status).toBe(422)
+      const wrong = await person.post('/account/sessions', { session: which, endPassword: 'not this' })
+      expect([wrong.status, plain(wrong.text).includes('This is not the present password')]).toEqual([422, true])
+    }
+    expect(await isIn(phone)).toBe(true)
   })
 
   it('end in the browser that signs in anew, and in no other', async () => {

@@ -168,7 +168,7 @@ export const asvs: Readonly<Record<string, Standing>> = {
   '7.4.4': read('in the menu of each page of a group and on the page of the account'),
   '7.4.5': by('process/reset-link.test.ts', 'an operator ends the sessions of one person, and of everybody'),
   '7.5.1': by('accounts/own-account.test.ts', 'takes another address for the present password'),
-  '7.5.2': not('all are seen and ended on the page of the account, without being asked for the password again'),
+  '7.5.2': by('accounts/own-account.test.ts', 'are ended for the present password alone'),
   '7.6.1': noProvider,
   '7.6.2': noProvider,
   '8.1.1': access,

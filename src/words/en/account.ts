@@ -33,7 +33,7 @@ export const account = {
   unknownBrowser: 'A browser',
   unknownSystem: 'a system that it does not name',
   end: 'End it',
-  endNamed: (what: string) => `End the session of ${what}`,
+  endNamed: (what: string) => `End it: ${what}`,
   endOthers: 'End all others',
   ended: 'Ended.',
   resetTitle: 'A new password',

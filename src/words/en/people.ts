@@ -50,7 +50,7 @@ export const people = {
   ofThem: (taken: string, places: string) => `${taken} of ${places}`,
   nobody: 'someone who is no member now',
   endIt: 'End it',
-  endNamed: (role: string, ends: string) => `End the invitation of a ${role} until ${ends}`,
+  endNamed: (role: string, ends: string) => `End it: the invitation of a ${role} until ${ends}`,
   ended: 'The invitation has ended.',
   awaited: 'Who was in this group where it came from',
   awaitedSay: 'Nobody of them is in it yet. Make each a link and hand it over, or take them off this list.',
