@@ -5,6 +5,7 @@ import { buildApp } from '../../src/app.ts'
 import { newId } from '../../src/db/new-id.ts'
 import { asMember } from '../../src/db/transaction.ts'
 import { forgetWaitingFiles, settleFile } from '../../src/exchange/waiting-files.queries.ts'
+import { catalogue } from '../../src/words/catalogue.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain } from '../support/page-checks.ts'
 import { setUpTrial, type Trial } from '../support/trial.ts'
@@ -73,8 +74,10 @@ describe('a file that waits', () => {
 
   it('is not touched while whoever works on it gives signs, and what it was taken from writes nothing down', async () => {
     const page = await read('harvests', weights())
-    await files(sql`state = 'storing', run = gen_random_uuid()`)
-    expect((await trial.keeper.get(page.at)).text).toContain('http-equiv="refresh"')
+    await files(sql`state = 'storing', run = gen_random_uuid(), lines = 321`)
+    const underWay = (await trial.keeper.get(page.at)).text
+    expect(underWay).toContain('http-equiv="refresh"')
+    expect(plain(underWay)).toContain(catalogue.rows.storing('321'))
     await trial.keeper.post(`${page.at}/drop`)
     const [file] = (await waiting()) as [{ id: string; group: string; state: string; contents: number }]
     expect([file.state, file.contents > 0]).toEqual(['storing', true])
