@@ -1,8 +1,8 @@
 /**
  * Starts services behind pgbouncer in transaction mode: `npx tsx test/process/behind-a-pooler.ts`. Two start at once on an
- * empty database; then one holds the lock of a start and is killed (kill -9), and another one starts. Ends with 1 where a
- * start does not come to an end, what was written is not there, or a lock stays behind. It needs Debian's pgbouncer and
- * starts a PostgreSQL of its own.
+ * empty database, and one person sends a sheet and a file of rows to both; then one holds the lock of a start and is killed
+ * (kill -9), and another one starts. Ends with 1 where a start does not come to an end, what was written is not there, or a
+ * lock stays behind. It needs Debian's pgbouncer and starts a PostgreSQL of its own.
  */
 import { type ChildProcess, spawn, spawnSync } from 'node:child_process'
 import { chmodSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
@@ -11,6 +11,7 @@ import { join } from 'node:path'
 import pg from 'pg'
 import { ownPostgres } from './postgres.ts'
 import { freePort, type Run, start } from './service.ts'
+import { groundOf, setUp, sheetOf, weightsOfSheet } from './sheets.ts'
 import { Visitor } from './visitor.ts'
 
 const database = await ownPostgres()
@@ -36,6 +37,7 @@ try {
   console.log(`sign-up through the pooler: ${answer}, next page: ${seen}, locks left: ${await locks()}`)
   if (answer !== 303 || seen !== 200) wrong.push('nothing can be written behind the pooler')
   if ((await locks()) !== 0) wrong.push('a lock stayed behind after two starts')
+  await writtenAtBoth(first, second)
   await killedWhileItWaits()
 } finally {
   for (const run of runs) run.child.kill('SIGKILL')
@@ -45,6 +47,35 @@ try {
 }
 for (const line of wrong) console.error(line)
 process.exit(wrong.length > 0 ? 1 : 0)
+
+/** A sheet goes to one and again to the other, a file of rows to one, and is confirmed at both. */
+async function writtenAtBoth(first: Run, second: Run): Promise<void> {
+  const { slug, devices } = await setUp(first)
+  const [here] = devices
+  if (!here) throw new Error('There is nobody who writes')
+  const there = here.at(second.base)
+  const ground = await groundOf(here, slug)
+  const { week, fields } = sheetOf(1, ground)
+  const sheets = [here, there].map((visitor) => visitor.send(`/g/${slug}/weeks/${week}`, fields))
+  const answers = (await Promise.all(sheets)).map(({ status }) => status)
+  const rows = Array.from({ length: 500 }, (_, i) => `${ground.day},Garden 1,carrot,${10_000 + i} g\n`)
+  const file = new Blob([`day,garden,crop,weight\n${rows.join('')}`])
+  const sent = await here.upload(`/g/${slug}/exchange/rows`, { kind: 'harvests' }, file)
+  const address = sent.headers.get('location') ?? ''
+  const done = async () => {
+    while ((await there.get(address)).text.includes('http-equiv="refresh"'))
+      await new Promise((resolve) => setTimeout(resolve, 100))
+  }
+  await done()
+  await Promise.all([here, there].map((visitor) => visitor.post(`${address}/confirm`, {})))
+  await done()
+  const stored = await counted('select count(*)::int as count from harvests')
+  console.log(
+    `a sheet sent to both: ${answers.join(', ')}; it and a file of ${rows.length} rows: ${stored} weights stand`,
+  )
+  if (answers.some((status) => status !== 200)) wrong.push('a sheet was not taken')
+  if (stored !== rows.length + weightsOfSheet) wrong.push('not every weight stands once')
+}
 
 /** One start holds the lock, a second waits for it and is killed, the first is let go: a third comes through. */
 async function killedWhileItWaits(): Promise<void> {
@@ -74,12 +105,14 @@ function waited(run: Run): boolean {
   return /Waiting for another start/.test(run.output())
 }
 
-async function locks(): Promise<number> {
+function locks(): Promise<number> {
+  return counted("select count(*)::int as count from pg_locks where locktype = 'advisory' and objid = 720616284")
+}
+
+async function counted(statement: string): Promise<number> {
   const client = new pg.Client({ connectionString: database.url })
   await client.connect()
-  const found = await client.query<{ count: number }>(
-    "select count(*)::int as count from pg_locks where locktype = 'advisory' and objid = 720616284",
-  )
+  const found = await client.query<{ count: number }>(statement)
   await client.end()
   return found.rows[0]?.count ?? -1
 }

@@ -8,7 +8,8 @@ import { Visitor } from './visitor.ts'
 
 const [gardens, crops, weeks, writers] = [5, 4, 40, 4]
 /** Entries of a sheet: twenty weights and five lines of hours. */
-export const perSheet = gardens * crops + gardens
+export const weightsOfSheet = gardens * crops
+export const perSheet = weightsOfSheet + gardens
 const zone = 'Pacific/Auckland'
 const tasks = ['weeding', 'harvest', 'watering', 'sowing', 'planting', 'feeding', 'clearing', 'recording', 'other']
 
