@@ -1,6 +1,7 @@
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import type { MethodTotals } from '../comparison/totals/figures.ts'
 import { methodTotals } from '../comparison/totals/method-totals.ts'
+import { rowsWith } from '../lookups/rows-with.ts'
 
 /** Person-minutes on an area: the quotient is minutes per m2. */
 export interface Worked {
@@ -54,7 +55,7 @@ export function labourBeside(seasons: readonly SeasonOfBoth[]): LabourBeside {
 
 /** The seasons in which both methods had ground, in their order. */
 export function seasonsOfBoth(record: TrialRecord, methodId: string, otherId: string): SeasonOfBoth[] {
-  const foundingOnly = { ...record, labour: record.labour.filter((entry) => entry.phase === 'establishing') }
+  const foundingOnly = foundingIn(record)
   return record.seasons.flatMap(({ id, name, closed }) => {
     const [own, other] = [methodTotals(record, id).get(methodId), methodTotals(record, id).get(otherId)]
     if (!own?.bedAreaCm2 || !other?.bedAreaCm2) return []
@@ -63,6 +64,15 @@ export function seasonsOfBoth(record: TrialRecord, methodId: string, otherId: st
     return [{ name, closed, own, other, ownFounding: founded(methodId), otherFounding: founded(otherId) }]
   })
 }
+
+/** Only the hours of establishing; made once for each record, since every pair of methods asks for it. */
+function foundingIn(record: TrialRecord): TrialRecord {
+  const only = founding.get(record) ?? { ...record, labour: rowsWith(record.labour, 'phase', 'establishing') }
+  founding.set(record, only)
+  return only
+}
+
+const founding = new WeakMap<TrialRecord, TrialRecord>()
 
 const openWeeks = (totals: MethodTotals) => totals.weeks - totals.hoursClosed
 
