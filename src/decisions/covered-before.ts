@@ -18,9 +18,9 @@ export function coveredBefore({ beds, closures = [], labour }: TrialRecord): Cov
   const found = closures.flatMap(({ bedId, fromDay, toDay }) => {
     const areaCm2 = areaOn(bedOf.get(bedId)?.areas ?? [], fromDay)
     const minutes = labour.reduce((sum, one) => {
+      if (one.bedIds.length !== 1 || one.bedIds[0] !== bedId) return sum
       const day = one.workedOn ?? (one.isoWeek && thursdayOf(one.isoWeek))
-      const isOfBed = one.bedIds.length === 1 && one.bedIds[0] === bedId
-      return isOfBed && toDay !== null && day && fromDay <= day && day <= toDay ? sum + one.personMinutes : sum
+      return toDay !== null && day && fromDay <= day && day <= toDay ? sum + one.personMinutes : sum
     }, 0)
     return minutes > 0 && areaCm2 > 0 ? [{ minutes, areaCm2 }] : []
   })

@@ -1,4 +1,3 @@
-import { recordOf } from '../lookups/keys.ts'
 import { nth } from '../lookups/nth.ts'
 import { chanceFrom } from '../statistics/chance-from.ts'
 import { type Spread, triangular } from '../statistics/triangular.ts'
@@ -91,32 +90,44 @@ export function decidedBy({ moved }: RestartChances): keyof Assumed | null {
 }
 
 interface Draw {
-  readonly uniforms: readonly number[]
+  readonly uniforms: Assumed
   readonly back: number
 }
 
 function drawn({ seed, draws }: RestartAsked): Draw[] {
   const chance = chanceFrom(seed)
   return Array.from({ length: draws }, () => ({
-    uniforms: assumedKeys.map(() => chance.uniform()),
+    uniforms: pick(() => chance.uniform()),
     back: chance.uniform(),
   }))
 }
 
 function caseOf(
   { assumptions, seasons }: RestartAsked,
-  uniforms: readonly number[],
+  uniforms: Assumed,
   back: number,
   held?: { key: keyof Assumed; at: 'low' | 'high' },
 ): RestartCase {
-  const values = pick((key, i) =>
-    held?.key === key ? assumptions[key][held.at] : triangular(nth(uniforms, i), assumptions[key]),
+  const values = pick((key) =>
+    held?.key === key ? assumptions[key][held.at] : triangular(uniforms[key], assumptions[key]),
   )
   return { ...values, comesBack: back < values.comesBack ? 1 : 0, seasons }
 }
 
-function pick(of: (key: keyof Assumed, i: number) => number): Assumed {
-  return recordOf(assumedKeys, of)
+/** In the order of the keys, which is that of the draws; written out, since a page makes some thousands of them. */
+function pick(of: (key: keyof Assumed) => number): Assumed {
+  return {
+    covered: of('covered'),
+    coverMinutes: of('coverMinutes'),
+    hoeMinutes: of('hoeMinutes'),
+    falls: of('falls'),
+    lostToWeed: of('lostToWeed'),
+    comesBack: of('comesBack'),
+    ownG: of('ownG'),
+    ownMinutes: of('ownMinutes'),
+    transplantMinutes: of('transplantMinutes'),
+    transplantLost: of('transplantLost'),
+  }
 }
 
 function courseOf(cases: readonly RestartCase[], { seasons, worth }: RestartAsked): RestartChances['course'] {
