@@ -172,7 +172,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   ownAccountRoutes(app, database, { secureCookies, mailing })
   letterRoutes(app, database)
   whoRoutes(app, database)
-  secondStepRoutes(app, database, { secureCookies, withPasskeys })
+  secondStepRoutes(app, database, { secureCookies, withPasskeys, mailing })
   passkeyRoutes(app, database, { secureCookies, mailing, passkeysHere })
   resetRoutes(app, database, { mailing })
   groupRoutes(app, database, { furnish: addFirstCrops })

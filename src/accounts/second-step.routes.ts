@@ -6,6 +6,7 @@ import { readForm } from '../web/form.ts'
 import { textSent } from '../web/query-of.ts'
 import { squareCode } from '../web/square-code.ts'
 import { wordsHere } from '../web/words-here.ts'
+import { type Mailing, tellingBy } from './letters.queries.ts'
 import { groupsOf } from './members.queries.ts'
 import { nextIn, onward } from './next-in.routes.ts'
 import { codeForm, codesForm } from './own-account.form.ts'
@@ -26,6 +27,13 @@ import { withinHere } from './within-here.ts'
 
 const words = () => wordsHere().account.codes
 
+interface StepOptions {
+  readonly secureCookies: boolean
+  /** Whether a passkey can be shown here. */
+  readonly withPasskeys: boolean
+  readonly mailing: Mailing | null
+}
+
 interface Half {
   readonly token: string
   readonly secureCookies: boolean
@@ -44,8 +52,9 @@ export function halfway(reply: FastifyReply, { token, secureCookies, next }: Hal
 export function secondStepRoutes(
   app: FastifyInstance,
   database: Database,
-  { secureCookies, withPasskeys }: { secureCookies: boolean; withPasskeys: boolean },
+  { secureCookies, withPasskeys, mailing }: StepOptions,
 ): void {
+  const tell = tellingBy(database, mailing)
   const isPresent = askingPresent(database, secureCookies)
   const raise = raising(database, secureCookies)
   const firstCounts = askingFirst(database, withPasskeys)
@@ -92,6 +101,7 @@ export function secondStepRoutes(
     const recovery = await confirmSecondStep(database, id, form.value.code, new Date())
     if (!recovery) return show(request, reply, { errors: { code: words().wrong } })
     if (counts) await raise(request, reply)
+    await tell(id, (letters) => letters.codesBegun)
     return show(request, reply, { recovery })
   })
 
@@ -100,7 +110,10 @@ export function secondStepRoutes(
     if (form.kind === 'refused') return show(request, reply, { errors: form.errors })
     if (!(await isPresent(request, form.value.codesPassword))) return notPresent(request, reply)
     await firstCounts(request)
-    await endSecondStep(database, personOf(request).id)
+    const { id } = personOf(request)
+    const { isOn } = await secondStepOf(database, id)
+    await endSecondStep(database, id)
+    if (isOn) await tell(id, (letters) => letters.codesEnded)
     return reply.backTo('/account', words().ended)
   })
 

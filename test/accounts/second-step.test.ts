@@ -15,8 +15,10 @@ import { laterCodes, password, recoveryIn, secretIn, withCodes } from '../suppor
 import { plain } from '../support/page-checks.ts'
 
 let place: Place
+const letters: { to: string; subject: string }[] = []
+const post = { send: (letter: { to: string; subject: string }) => void letters.push(letter) }
 beforeAll(async () => {
-  place = await openPlace()
+  place = await openPlace({ mailing: { post, origin: 'https://gardens.example' } })
 })
 afterAll(() => place.close())
 
@@ -81,6 +83,19 @@ describe('beside the password', () => {
     expect((await half.post('/sign-in/code', { code: codeAt(secret, stepAt(new Date())), next })).location).toBe(next)
     expect(await isIn(half)).toBe(true)
     expect((await half.get('/sign-in/code')).location).toBe('/sign-in')
+  })
+
+  it('is told by letter when it begins and when it ends, since a thief of the password could do either', async () => {
+    const person = await place.person()
+    const told = () => letters.filter(({ to }) => to === person.email).map(({ subject }) => subject)
+    await person.post('/account/codes', { codesPassword: password })
+    await person.post('/account/codes/end', { codesPassword: password })
+    expect(told()).toEqual([])
+    await withCodes(person)
+    expect(told()).toEqual(['Your account asks for a code beside the password'])
+    await person.post('/account/codes/end', { codesPassword: 'not this' })
+    await person.post('/account/codes/end', { codesPassword: password })
+    expect(told().slice(1)).toEqual(['Your account asks for no code any more'])
   })
 
   it('a code is taken once, also by two at the same moment', async () => {

@@ -66,6 +66,19 @@ export const account = {
         `Der Passkey „${name}“ öffnet dein Konto nicht mehr. Hast nicht du ihn weggenommen, so bitte die, die den ` +
         'Dienst betreiben, um einen Link für ein anderes Passwort.',
     }),
+    codesBegun: {
+      subject: 'Dein Konto verlangt einen Code neben dem Passwort',
+      text:
+        'Von nun an wird bei jeder Anmeldung ein Code verlangt. Hast nicht du das eingerichtet, so beende es auf der ' +
+        'Seite deines Kontos und wähle ein anderes Passwort; kommst du nicht hinein, so frag die, die den Dienst ' +
+        'betreiben.',
+    },
+    codesEnded: {
+      subject: 'Dein Konto verlangt keinen Code mehr',
+      text:
+        'Von nun an wird bei der Anmeldung kein Code mehr verlangt. Warst du es nicht, so wähle ein anderes Passwort ' +
+        'und richte die Codes neu ein.',
+    },
     passwordGivenUp: {
       subject: 'Dein Konto hat kein Passwort mehr',
       text:

@@ -65,6 +65,18 @@ export const account = {
         `The passkey “${name}” opens your account no more. If it was not you who took it away, ask whoever runs the ` +
         'service for a link to choose another password.',
     }),
+    codesBegun: {
+      subject: 'Your account asks for a code beside the password',
+      text:
+        'From now on a code is asked for at each sign-in. If it was not you who set it up, end it on the page of ' +
+        'your account and choose another password; if you cannot come in, ask whoever runs the service.',
+    },
+    codesEnded: {
+      subject: 'Your account asks for no code any more',
+      text:
+        'From now on no code is asked for at sign-in. If it was not you, choose another password and set codes up ' +
+        'anew.',
+    },
     passwordGivenUp: {
       subject: 'Your account has no password any more',
       text:
