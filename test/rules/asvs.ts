@@ -242,8 +242,8 @@ export const asvs: Readonly<Record<string, Standing>> = {
   '13.4.3': none('no folder is served'),
   '13.4.4': read('no route answers TRACE: it is not in the table of access'),
   '13.4.5': by('web/security-log.test.ts', 'counts answers by route and never by address'),
-  '14.1.1': read('README: people are name, address, password; a record is of a group; an export leaves people behind'),
-  '14.1.2': not('no levels beside that'),
+  '14.1.1': by('rules/levels.test.ts', 'every table stands at one level'),
+  '14.1.2': by('rules/levels.test.ts', 'as a secret no group may ask for'),
   '14.2.1': not(
     'links for a password, of invitations and of reports carry a token in their address, once or by intent',
   ),
