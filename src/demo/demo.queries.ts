@@ -5,6 +5,7 @@ import type { Group } from '../accounts/members.queries.ts'
 import type { Database, Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { asDoor, asMember } from '../db/transaction.ts'
+import { afterManyRows } from '../db/upkeep.ts'
 import { decisions } from '../decisions/decisions.table.ts'
 import {
   containers,
@@ -129,6 +130,7 @@ export async function writeDemo(database: Database, { slug, isDemo, personId, da
     await changeAfterClosing(tx, group.id, mendedHarvest)
     return true
   })
+  await afterManyRows(database)
   const seasonIds = over.seasons.map((season) => season.id)
   await report({ group: { ...group, weightUnit: 'kg', areaUnit: 'm2' }, personId, seasonIds })
   await write(async (tx) => {

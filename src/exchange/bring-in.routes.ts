@@ -4,6 +4,7 @@ import { groupForm } from '../accounts/accounts.form.ts'
 import { mayTry } from '../accounts/sessions.queries.ts'
 import { keptContentsForm, keptRowsForm } from '../comparison/kept-contents.form.ts'
 import type { Database } from '../db/database.ts'
+import { afterManyRows } from '../db/upkeep.ts'
 import { keptDecidedForm } from '../decisions/kept-decided.form.ts'
 import { linkOf } from '../lookups/unsaid.ts'
 import { Problem } from '../web/problem.ts'
@@ -59,6 +60,7 @@ export async function broughtFrom(database: Database, file: string, personId: st
   const opened = await openPackage(file)
   try {
     const slug = await bringIn(database, opened, { personId, group: await groupIn(opened), isReport })
+    await afterManyRows(database)
     return { slug, seal: opened.seal }
   } finally {
     opened.close()

@@ -1,5 +1,6 @@
 import type { Database, Tx } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
+import { afterManyRows } from '../db/upkeep.ts'
 import { holdClosings } from '../diary/week.queries.ts'
 import { numberIn, sent } from '../lookups/unsaid.ts'
 import { dayOrderOf, type WrittenAs } from '../quantities/written-days.ts'
@@ -120,13 +121,14 @@ export async function storeFile(
     if (job.found.wrong.length > 0) throw new NoLongerRight()
     await settle(tx, await firstWritten(tx, job.group.id, rowKinds[job.kind].table))
   }
-  return asMember(database, who, all).then(
-    () => true,
-    (error: unknown) => {
-      if (error instanceof NoLongerRight) return false
-      throw error
-    },
-  )
+  try {
+    await asMember(database, who, all)
+  } catch (error) {
+    if (error instanceof NoLongerRight) return false
+    throw error
+  }
+  await afterManyRows(database)
+  return true
 }
 
 type Row = Readonly<Record<string, unknown>>

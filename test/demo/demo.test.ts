@@ -7,6 +7,7 @@ import { keptContentsForm } from '../../src/comparison/kept-contents.form.ts'
 import { firstTable } from '../../src/comparison/matched/first-table.ts'
 import { trialRecord } from '../../src/comparison/record/trial-record.queries.ts'
 import { errorOfMeasuring, readingsOf } from '../../src/comparison/totals/error-of-measuring.ts'
+import { rowsRead } from '../../src/db/rows-read.ts'
 import { asMember } from '../../src/db/transaction.ts'
 import { generateDemo, usualDay } from '../../src/demo/generator.ts'
 import { makeDemo } from '../../src/demo/making.routes.ts'
@@ -35,6 +36,15 @@ const read = <T>(work: Parameters<typeof asMember<T>>[2]) =>
 it('the same seed gives the same rows and another seed gives others', () => {
   expect(generateDemo(7).rows).toEqual(generateDemo(7).rows)
   expect(generateDemo(7).rows.harvests).not.toEqual(generateDemo(8).rows.harvests)
+})
+
+it.skipIf(process.env.TEST_DATABASE_URL)('the built-in engine knows how large its tables became', async () => {
+  const known = sql`select reltuples::int as known, (select count(*) from harvests)::int as there from pg_class
+    where oid = 'harvests'::regclass`
+  const [size] = await rowsRead(place.database.drizzle, known, (row) => [Number(row.known), Number(row.there)])
+  // What the running season brings is written after it was looked at.
+  expect(size?.[0]).toBeGreaterThan(0.5 * (size?.[1] ?? 0))
+  expect(size?.[1]).toBeGreaterThan(300)
 })
 
 it('the first table of each season equals the sums that the generator kept', async () => {
