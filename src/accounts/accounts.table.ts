@@ -2,6 +2,7 @@ import { sql } from 'drizzle-orm'
 import {
   bigint,
   check,
+  date,
   index,
   integer,
   jsonb,
@@ -218,7 +219,10 @@ export const changes = pgTable(
   ],
 )
 
-/** A group that its keeper has asked to delete: all in it goes on the day it ends, unless it is called back before. */
+/**
+ * A group that its keeper has asked to delete: all in it goes on the day it ends, unless it is called back before. The
+ * days (UTC) are those on which upkeep found it so: a clock that jumps ahead makes one, a service that rests none.
+ */
 export const groupEndings = pgTable('group_endings', {
   groupId: uuid('group_id')
     .primaryKey()
@@ -228,6 +232,7 @@ export const groupEndings = pgTable('group_endings', {
     .references(() => people.id),
   askedAt: timestamp('asked_at', { withTimezone: true }).notNull().defaultNow(),
   endsAt: timestamp('ends_at', { withTimezone: true }).notNull(),
+  daysSeen: date('days_seen').array().notNull().default([]),
   reason: text().notNull(),
   calledBackAt: timestamp('called_back_at', { withTimezone: true }),
 })

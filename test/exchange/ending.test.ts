@@ -2,6 +2,8 @@ import { sql } from 'drizzle-orm'
 import { afterAll, beforeAll, beforeEach, expect, it } from 'vitest'
 import { endDueGroups } from '../../src/accounts/endings.queries.ts'
 import { rowsRead } from '../../src/db/rows-read.ts'
+import { dayIn } from '../../src/quantities/dates.ts'
+import { formatDay } from '../../src/quantities/formatting.ts'
 import type { Letter } from '../../src/web/mail.ts'
 import { type Client, openPlace, type Place } from '../support/app.ts'
 import { plain } from '../support/page-checks.ts'
@@ -32,8 +34,29 @@ const idOf = async (of: Client) =>
   (
     await rowsRead(place.database.drizzle, sql`select id from groups where slug = ${of.slug}`, (row) => String(row.id))
   )[0] ?? ''
-const dayComes = (group: string) =>
-  place.database.drizzle.execute(sql`update group_endings set ends_at = now() where group_id = ${group}`)
+/** As if the clock had gone on (or back) by so many days. */
+const clockBy = (days: number, group: string) =>
+  place.database.drizzle.execute(sql`update group_endings set asked_at = asked_at - make_interval(days => ${days}),
+    ends_at = ends_at - make_interval(days => ${days}), days_seen = array(select d - ${days}::int from unnest(days_seen) d)
+    where group_id = ${group}`)
+/** Looks at the end of each of these days, twice, and what that ended. */
+async function looksOnDays(days: number, group: string): Promise<number[]> {
+  const ended: number[] = []
+  for (let day = 0; day < days; day++) {
+    await clockBy(1, group)
+    ended.push((await endDueGroups(place.database)) + (await endDueGroups(place.database)))
+  }
+  return ended
+}
+const dayHence = (days: number) =>
+  formatDay(dayIn('Pacific/Auckland', new Date(Date.now() + days * 86_400_000)), 'en-NZ')
+const none = (days: number): number[] => Array.from({ length: days }, () => 0)
+const stands = async (of: Client) => (await of.get(`/g/${of.slug}`)).status === 200
+
+const changesOf = async (group: string) =>
+  rowsRead(place.database.drizzle, sql`select changes from group_counters where group_id = ${group}`, (row) =>
+    Number(row.changes),
+  )
 
 /** The tables that still hold a row of a group. */
 async function holding(group: string): Promise<string[]> {
@@ -67,9 +90,11 @@ it('a group goes with all its rows seven days after its keeper gave its export a
   expect(letters.map(({ to, subject }) => [to, subject])).toEqual(
     expect.arrayContaining([keeper.email, ben.email].map((to) => [to, 'Quern Hill Growers is to be deleted'])),
   )
-  expect(await endDueGroups(place.database)).toBe(0)
-  await dayComes(id)
-  expect(await endDueGroups(place.database)).toBe(1)
+  const written = await changesOf(id)
+  expect([await endDueGroups(place.database), await changesOf(id)]).toEqual([0, written])
+  expect(await looksOnDays(6, id)).toEqual(none(6))
+  expect(await stands(keeper)).toBe(true)
+  expect(await looksOnDays(1, id)).toEqual([1])
   expect(await holding(id)).toEqual([])
   expect((await keeper.get(`/g/${keeper.slug}`)).status).toBe(404)
   expect((await holding(otherId)).length).toBeGreaterThan(25)
@@ -83,13 +108,53 @@ it('any keeper calls it back, its history says so, and then it does not go', asy
   expect((await cleo.post(`/g/${keeper.slug}/ending/called-back`)).location).toBe(`/g/${keeper.slug}`)
   expect(plain((await keeper.get(`/g/${keeper.slug}`)).text)).not.toContain('This group is deleted')
   const id = await idOf(keeper)
-  await dayComes(id)
-  expect(await endDueGroups(place.database)).toBe(0)
-  expect((await keeper.get(`/g/${keeper.slug}`)).status).toBe(200)
+  expect(await looksOnDays(8, id)).toEqual(none(8))
+  expect(await stands(keeper)).toBe(true)
   expect(plain((await keeper.get(`/g/${keeper.slug}/history`)).text)).toContain('Too few of us.')
   expect(letters.filter(({ subject }) => subject.endsWith('stays'))).toHaveLength(2)
   const again = await ask(keeper, await exported(keeper))
   expect(again.status).toBe(303)
+})
+
+it('a clock that jumps ahead makes one day: it goes after seven that were seen, and says on which it can', async () => {
+  const keeper = await place.keeper()
+  await ask(keeper, await exported(keeper))
+  const id = await idOf(keeper)
+  const said = async () => plain((await keeper.get(`/g/${keeper.slug}/ending`)).text)
+  expect(await endDueGroups(place.database)).toBe(0)
+  await clockBy(70, id)
+  expect([await endDueGroups(place.database), await endDueGroups(place.database)]).toEqual([0, 0])
+  expect(await said()).toContain(`This group is deleted on ${dayHence(5)}`)
+  expect(await looksOnDays(4, id)).toEqual(none(4))
+  expect(await said()).toContain(`This group is deleted on ${dayHence(1)}`)
+  expect(await looksOnDays(1, id)).toEqual([1])
+})
+
+it('days of a clock that was ahead count no more once it is right, and keep no group longer', async () => {
+  const keeper = await place.keeper()
+  await ask(keeper, await exported(keeper))
+  const id = await idOf(keeper)
+  expect(await endDueGroups(place.database)).toBe(0)
+  for (const days of [70, -70, 71, -71, 72, -72, 73, -73, 74, -74, 75, -75]) {
+    await clockBy(days, id)
+    expect(await endDueGroups(place.database)).toBe(0)
+  }
+  await clockBy(70, id)
+  expect(await endDueGroups(place.database)).toBe(0)
+  await clockBy(-70, id)
+  expect(await looksOnDays(7, id)).toEqual([...none(6), 1])
+})
+
+it('called back and asked for anew, its days are counted from the start', async () => {
+  const keeper = await place.keeper()
+  const id = await idOf(keeper)
+  await ask(keeper, await exported(keeper))
+  expect(await looksOnDays(6, id)).toEqual(none(6))
+  await keeper.post(`/g/${keeper.slug}/ending/called-back`)
+  await ask(keeper, await exported(keeper))
+  await clockBy(70, id)
+  expect(await looksOnDays(6, id)).toEqual(none(6))
+  expect(await looksOnDays(1, id)).toEqual([1])
 })
 
 it('is refused without an export of this very group as it stands, and without a reason', async () => {
@@ -116,10 +181,12 @@ it('is refused without an export of this very group as it stands, and without a 
 it('the database lets neither role end a group, nor a recorder ask for it', async () => {
   const keeper = await place.keeper()
   const id = await idOf(keeper)
-  for (const role of ['evenground_member', 'evenground_door']) {
+  const calls = ['end_group', 'see_group_ending']
+  const roles = ['evenground_member', 'evenground_door']
+  for (const [role, call] of roles.flatMap((one) => calls.map((each) => [one, each] as const))) {
     const attempt = place.database.transaction(async (tx) => {
       await tx.execute(sql.raw(`set local role ${role}`))
-      await tx.execute(sql`select end_group(${id}::uuid)`)
+      await tx.execute(sql`select ${sql.raw(call)}(${id}::uuid)`)
     })
     await expect(attempt).rejects.toMatchObject({ cause: { code: '42501' } })
   }

@@ -115,7 +115,8 @@ export const account = {
     ending: (group: string, day: string, reason: string) => ({
       subject: `${group} is to be deleted`,
       text:
-        `A keeper asked to delete the group ${group}, with everything in it, on ${day}. The reason: ${reason}\n\n` +
+        `A keeper asked to delete the group ${group}, with everything in it, on ${day}, or later where this service ` +
+        `rests meanwhile. The reason: ${reason}\n\n` +
         'Until then any keeper can call it back, on its page.',
     }),
     calledBack: (group: string) => ({

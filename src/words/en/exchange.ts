@@ -68,7 +68,7 @@ export const exchange = {
     title: 'Delete the group',
     say: (days: number) =>
       `Everything in it goes: record, history, reports and their links, for everybody. It happens ${days} days after ` +
-      'you ask, and until then any keeper can call it back.',
+      'you ask, days on which this service rests not counted, and until then any keeper can call it back.',
     download: 'Download the whole export',
     give: 'Give that file here: so it is sure that somebody has it.',
     reason: 'Why',
