@@ -93,6 +93,36 @@ async function codesFor(of: Page, password: string, search: string) {
   await fillIn(of, '/account/codes/confirm', { code: codeAt(secret, stepAt(new Date())) })
 }
 
+/** The same sheet in another page of the phone, whose clock goes on where it is told to. */
+async function pageBeside(): Promise<Page> {
+  const beside = await page.context().newPage()
+  await beside.clock.install()
+  await beside.goto(sheet())
+  await beside.clock.pauseAt(new Date(Date.now() + 60_000))
+  return beside
+}
+
+/** What found no way is tried again by the clock; what waits for a code is not, before the page is seen again. */
+async function triedForAReason(beside: Page) {
+  const seen = "document.dispatchEvent(new Event('visibilitychange'))"
+  const before = signal.tries()
+  signal.sheets('error')
+  await beside.evaluate(seen)
+  await expect.poll(() => kept(beside).textContent(), patient).toContain('One sheet waits')
+  expect(await kept(beside).textContent()).not.toContain('The group asks')
+  expect(signal.tries()).toBe(before + 1)
+  await beside.clock.runFor(31_000)
+  await expect.poll(() => kept(beside).textContent(), patient).toContain('The group asks for a passkey or a code first')
+  expect(signal.tries()).toBe(before + 2)
+  await beside.clock.runFor(120_000)
+  await beside.evaluate(seen)
+  await expect.poll(() => signal.tries(), patient).toBeGreaterThan(before + 2)
+  // Answered after all that was asked for before.
+  await beside.evaluate('sending.all(kept.person())')
+  expect(signal.tries()).toBe(before + 4)
+  await beside.close()
+}
+
 async function onBensPage() {
   // Past the net of the phone.
   await keeper.goto(`${service.base}/g/${group}/people`)
@@ -153,6 +183,7 @@ describe('what waits on the phone of somebody', () => {
   it('is kept where the group asks for a passkey or a code by now, and goes once they have shown one', async () => {
     await page.goto(`${sheet()}?rows=all`)
     await expect.poll(() => page.evaluate(weeksKept), patient).toContain(week)
+    const beside = await pageBeside()
     await codesFor(keeper, ada.password, '')
     await keeper.goto(at('/people'))
     await Promise.all([keeper.waitForEvent('load'), keeper.locator('form[action$="/second-factor"] button').click()])
@@ -161,6 +192,7 @@ describe('what waits on the phone of somebody', () => {
     await expect.poll(() => kept(page).textContent(), patient).toContain('The group asks for a passkey or a code first')
     expect(await kept(page).locator('.wrong').count()).toBe(0)
     await savedAsFile()
+    await triedForAReason(beside)
     await Promise.all([page.waitForEvent('load'), kept(page).getByRole('link', { name: 'Show a passkey' }).click()])
     await expect.poll(() => page.evaluate(weeksKept), patient).toEqual([])
     expect(await page.evaluate('kept.waiting(kept.person()).then((all) => all.length)')).toBe(1)

@@ -16,8 +16,10 @@ interface Said {
   readonly [name: string]: unknown
 }
 
+type Send = (person: string) => Promise<readonly { readonly sheet: Sheet; readonly kind: string }[]>
+
 /** The script that sends what waits, on a device that keeps these sheets, before a service that answers so. */
-function device(waiting: Sheet[], answerFor: (group: string) => Said) {
+function device(waiting: Sheet[], answerFor: (group: string) => Said, person = () => 'ada') {
   const asked: string[] = []
   const answered = ({ status, ...said }: Said) => ({
     status,
@@ -25,7 +27,10 @@ function device(waiting: Sheet[], answerFor: (group: string) => Said) {
     json: async () => said,
   })
   const fetch = async (address: string, { body }: { body?: URLSearchParams }) => {
-    if (address === '/who') return answered({ status: 200, person: 'ada', groups: [], token: 'token' })
+    if (address === '/who') {
+      asked.push('/who')
+      return answered({ status: 200, person: person(), groups: [], token: 'token' })
+    }
     asked.push(String(body?.get('id')))
     return answered(answerFor(address.split('/')[2] ?? ''))
   }
@@ -37,11 +42,14 @@ function device(waiting: Sheet[], answerFor: (group: string) => Said) {
   }
   const script = readFileSync('views/scripts/16-sending.js', 'utf8')
   const known = { kept, fetch, navigator: {}, AbortSignal, URLSearchParams }
-  const sending = runInNewContext(`${script};sending`, known) as {
-    all(person: string): Promise<readonly { readonly sheet: Sheet; readonly kind: string }[]>
+  const sending = runInNewContext(`${script};sending`, known) as Record<'all' | 'byClock', Send> & {
+    rests(): { signIn: boolean; proof: boolean }
   }
-  const send = async () => (await sending.all('ada')).map(({ sheet, kind }) => `${sheet.id} ${kind}`)
-  return { send, asked, left: () => waiting.map(({ id }) => id) }
+  const said = (sent: Awaited<ReturnType<Send>>) => sent.map(({ sheet, kind }) => `${sheet.id} ${kind}`)
+  const send = async () => said(await sending.all('ada'))
+  const byClock = async () => said(await sending.byClock('ada'))
+  const posted = () => asked.filter((one) => one !== '/who')
+  return { send, byClock, rests: sending.rests, asked, posted, left: () => waiting.map(({ id }) => id) }
 }
 
 const sheet = (id: string, group: string): Sheet => ({ id, group, week: '2026-W05', person: 'ada', fields: [] })
@@ -51,9 +59,9 @@ const closed: Said = { status: 403, problem: 'factor-first', said: 'A passkey or
 it('what is for a group that asks for a code first waits, and what is for others goes', async () => {
   let asks = true
   const waiting = [sheet('first', 'quern'), sheet('other', 'long'), sheet('second', 'quern')]
-  const { send, asked, left } = device(waiting, (group) => (asks && group === 'quern' ? closed : stored))
+  const { send, posted, left } = device(waiting, (group) => (asks && group === 'quern' ? closed : stored))
   expect(await send()).toEqual(['first proof', 'other stored'])
-  expect([asked, left()]).toEqual([
+  expect([posted(), left()]).toEqual([
     ['first', 'other'],
     ['first', 'second'],
   ])
@@ -73,7 +81,42 @@ it('nothing more is sent for anybody once its writer is signed out', async () =>
 it('what may not be written is shown and kept, and what is behind it goes', async () => {
   const waiting = [sheet('first', 'quern'), sheet('other', 'long')]
   const refused = { status: 403, problem: 'recorders-only', said: 'Only recorders may.' }
-  const { send, left } = device(waiting, (group) => (group === 'quern' ? refused : stored))
+  const { send, byClock, left } = device(waiting, (group) => (group === 'quern' ? refused : stored))
   expect(await send()).toEqual(['first refused', 'other stored'])
+  expect([await byClock(), await send()]).toEqual([[], []])
   expect([left(), waiting[0]?.refused]).toEqual([['first'], [['sheet', 'Only recorders may.']]])
+})
+
+it('no clock tries again what waits for a code, until there is a reason, and what found no way it does', async () => {
+  const answers: Record<string, Said> = { quern: closed, long: { status: 500, problem: 'went-wrong', said: '' } }
+  const waiting = [sheet('first', 'quern'), sheet('other', 'long')]
+  const { send, byClock, rests, posted, left } = device(waiting, (group) => answers[group] ?? stored)
+  expect(await byClock()).toEqual(['first proof', 'other later'])
+  expect(await byClock()).toEqual(['other later'])
+  answers.long = stored
+  expect(await byClock()).toEqual(['other stored'])
+  expect([await byClock(), rests(), posted()]).toEqual([
+    ...[[], { signIn: false, proof: true }, ['first', 'other', 'other', 'other']],
+  ])
+  expect(await send()).toEqual(['first proof'])
+  answers.quern = stored
+  expect(await byClock()).toEqual([])
+  expect(await send()).toEqual(['first stored'])
+  expect([left(), rests()]).toEqual([[], { signIn: false, proof: false }])
+})
+
+it('no clock asks anything once its writer is signed out, or somebody else is in', async () => {
+  for (const other of ['', 'ben']) {
+    let person = other
+    const { send, byClock, rests, asked } = device(
+      [sheet('first', 'quern')],
+      () => stored,
+      () => person,
+    )
+    expect(await send()).toEqual([other ? 'first other' : 'first signIn'])
+    expect([await byClock(), await byClock(), rests().signIn, asked]).toEqual([[], [], true, ['/who']])
+    person = 'ada'
+    expect(await byClock()).toEqual([])
+    expect(await send()).toEqual(['first stored'])
+  }
 })

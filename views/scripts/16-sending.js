@@ -55,19 +55,28 @@ const sending = (() => {
     return { kind: 'refused', wrong: { sheet: answer.said }, fields: sheet.fields, told: '' }
   }
 
+  // What waits for its writer and not for a signal: all of it, or that of groups that ask for a passkey or a code first.
+  // Each try is a refusal in the service's log, so no clock makes one.
+  const rests = { all: false, groups: new Set() }
+  const wake = () => {
+    rests.all = false
+    rests.groups.clear()
+  }
+
   const sendAll = async (person) => {
     const sent = []
-    // Groups that ask for a passkey or a code first: what is for others goes on.
-    const closed = new Set()
-    for (const sheet of await kept.waiting(person)) {
-      if (sheet.refused || closed.has(sheet.group)) continue
+    for (const sheet of rests.all ? [] : await kept.waiting(person)) {
+      if (sheet.refused || rests.groups.has(sheet.group)) continue
       const answer = await sendOne(sheet)
       sent.push({ sheet, ...answer })
       if (answer.kind === 'stored') await kept.drop(sheet)
       else if (answer.kind === 'refused')
         await kept.change({ ...sheet, fields: answer.fields, refused: Object.entries(answer.wrong) })
-      else if (answer.kind === 'proof') closed.add(sheet.group)
-      else break
+      else if (answer.kind === 'proof') rests.groups.add(sheet.group)
+      else {
+        rests.all = answer.kind !== 'later'
+        break
+      }
     }
     return sent
   }
@@ -83,11 +92,19 @@ const sending = (() => {
   // One page of a browser at a time, where it can say so; the ids make two harmless all the same.
   const alone = (work) => (navigator.locks ? navigator.locks.request('evenground-sending', work) : work())
   let under = Promise.resolve([])
+  const inTurn = (work) => {
+    under = under.catch(() => []).then(() => alone(work))
+    return under
+  }
   return {
     forgetGone,
-    all: (person) => {
-      under = under.catch(() => []).then(() => alone(() => sendAll(person)))
-      return under
-    },
+    rests: () => ({ signIn: rests.all, proof: rests.groups.size > 0 }),
+    // For a reason: its page was opened or seen again, a signal came, somebody pressed a button.
+    all: (person) =>
+      inTurn(() => {
+        wake()
+        return sendAll(person)
+      }),
+    byClock: (person) => inTurn(() => sendAll(person)),
   }
 })()

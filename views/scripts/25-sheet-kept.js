@@ -166,10 +166,9 @@ function keepSheet(form, { shell }) {
   }
 
   // What was stored stands on the page when it is loaded anew; what is half typed is kept over that.
-  const send = async () => {
-    const sent = await sending.all(person)
-    state.signIn = sent.some(({ kind }) => kind === 'signIn')
-    state.proof = sent.some(({ kind }) => kind === 'proof')
+  const send = async (how = sending.all) => {
+    const sent = await how(person)
+    state = { ...state, ...sending.rests() }
     if (sent.some(({ kind }) => kind === 'other')) return location.assign('/')
     const stored = sent.some(({ kind, sheet }) => kind === 'stored' && sheet.group === group && sheet.week === week)
     if (stored || (shell && sent.some(({ kind }) => kind === 'stored'))) {
@@ -201,8 +200,7 @@ function keepSheet(form, { shell }) {
       return plainly(to)
     }
     if (sent.some(({ kind }) => kind === 'other')) return location.assign('/')
-    const proof = sent.some(({ kind }) => kind === 'proof')
-    state = { ...state, signIn: own?.kind === 'signIn', proof, draft: null }
+    state = { ...state, ...sending.rests(), draft: null }
     clear()
     delete form.dataset.sent
     await show()
@@ -227,10 +225,13 @@ function keepSheet(form, { shell }) {
     if (shell) state.seen = said.again
     void send()
   })
+  const inView = async (how) => {
+    if (document.visibilityState === 'visible' && (await kept.waiting(person)).some((one) => !one.refused))
+      await send(how)
+  }
+  document.addEventListener('visibilitychange', () => void inView(sending.all))
   const retry = 30_000
-  setInterval(async () => {
-    if (document.visibilityState === 'visible' && (await kept.waiting(person)).some((one) => !one.refused)) void send()
-  }, retry)
+  setInterval(() => void inView(sending.byClock), retry)
 
   const asServed = () =>
     !form.querySelector('[aria-invalid], .wrong') &&
