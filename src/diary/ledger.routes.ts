@@ -232,7 +232,7 @@ async function show(request: WeekRequest, reply: FastifyReply, refused: (Refused
     waits: await manureWaitsOf(tx, group.id),
     gone: await whollyLost(tx, group.id),
     tooSoon: await pickedTooSoonIn(tx, group.id, { isoWeek: week }),
-    lastUsed: await lastUsed(tx, group.id, sundayOf(week)),
+    lastUsed: await lastUsed(tx, group.id, week),
     lots: await lotsSince(tx, group.id, addDays(mondayOf(week), -daysOfLots)),
     cuts: await cutDays(tx, group.id),
     stillToWeigh: await stillToWeigh(tx, group.id),

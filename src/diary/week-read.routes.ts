@@ -4,7 +4,7 @@ import { bedsOf, gardensOf, methodsOf } from '../gardens/gardens.queries.ts'
 import { deliveriesOf, inputsOf } from '../inputs/deliveries.queries.ts'
 import { manureWaitsOf } from '../inputs/manure.queries.ts'
 import { textIn } from '../lookups/unsaid.ts'
-import { type IsoWeek, sundayOf, thursdayOf, weekAfter } from '../quantities/iso-week.ts'
+import { type IsoWeek, thursdayOf, weekAfter } from '../quantities/iso-week.ts'
 import { plantingsKept } from '../seasons/kept-plantings.queries.ts'
 import { assignmentsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { totallyLost } from './first-picked.queries.ts'
@@ -48,7 +48,7 @@ export async function rowsOfSheet(tx: Tx, request: FastifyRequest, week: IsoWeek
     tooSoon: await pickedTooSoonIn(tx, group.id, { isoWeek: week }),
     inputs: await inputsOf(tx, group.id),
     loads: await deliveriesOf(tx, group.id),
-    lastUsed: await lastUsed(tx, group.id, sundayOf(week)),
+    lastUsed: await lastUsed(tx, group.id, week),
   }
 }
 

@@ -1,12 +1,11 @@
-import { and, asc, eq, isNotNull, isNull, lte, not, sql } from 'drizzle-orm'
+import { and, asc, between, eq, gte, isNotNull, isNull, not, sql } from 'drizzle-orm'
 import { rowOf } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { storeOnce } from '../db/store-once.ts'
 import { type Author, bedsOf } from '../gardens/gardens.queries.ts'
 import { asShown, linkOf } from '../lookups/unsaid.ts'
-import type { IsoDate } from '../quantities/dates.ts'
-import type { IsoWeek } from '../quantities/iso-week.ts'
+import { type IsoWeek, weekAfter } from '../quantities/iso-week.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
 import {
   containers,
@@ -194,8 +193,14 @@ export const sharesOf = (tx: Tx, groupId: string, harvestId: string) =>
       and(eq(harvestShares.groupId, groupId), eq(harvestShares.harvestId, harvestId), isNull(harvestShares.removedAt)),
     )
 
-/** The day each planting was last picked, by planting, up to a day; and who is known to have worked, to choose from. */
-export async function lastUsed(tx: Tx, groupId: string, before: IsoDate) {
+/** What comes first on a sheet, and who is offered by name: further back nobody looks, and ten years are not read. */
+const [weeksPickedLately, weeksOfPeople] = [3, 52]
+
+/**
+ * The day each planting was last picked, by planting, in a week and those before it that count as lately; and who is
+ * known to have worked within a year of it or since, to choose from.
+ */
+export async function lastUsed(tx: Tx, groupId: string, week: IsoWeek) {
   const picked = await tx
     .select({ plantingId: harvests.plantingId, day: sql<string>`max(${harvests.harvestedOn})::text` })
     .from(harvests)
@@ -203,7 +208,7 @@ export async function lastUsed(tx: Tx, groupId: string, before: IsoDate) {
       and(
         eq(harvests.groupId, groupId),
         isNull(harvests.removedAt),
-        lte(harvests.harvestedOn, before),
+        between(harvests.isoWeek, weekAfter(week, -weeksPickedLately), week),
         not(await sealedWeighings(tx, groupId)),
       ),
     )
@@ -212,7 +217,14 @@ export async function lastUsed(tx: Tx, groupId: string, before: IsoDate) {
   const people = await tx
     .selectDistinct({ who: labourEntries.who })
     .from(labourEntries)
-    .where(and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt), isNotNull(labourEntries.who)))
+    .where(
+      and(
+        eq(labourEntries.groupId, groupId),
+        gte(labourEntries.isoWeek, weekAfter(week, -weeksOfPeople)),
+        isNull(labourEntries.removedAt),
+        isNotNull(labourEntries.who),
+      ),
+    )
   return {
     picked: new Map(picked.flatMap((one) => (one.plantingId ? [[one.plantingId, one.day] as const] : []))),
     people: people.map((one) => asShown(one.who)).sort(),
