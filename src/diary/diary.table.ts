@@ -65,6 +65,9 @@ export const harvests = pgTable(
     primaryKey({ columns: [t.groupId, t.id] }),
     index('harvests_by_week').on(t.groupId, t.isoWeek),
     index('harvests_by_planting').on(t.groupId, t.plantingId),
+    // For what was written last, which Home shows, and for the few that are seed.
+    index('harvests_by_moment').on(t.groupId, t.createdAt, t.id),
+    index('harvests_of_seed').on(t.groupId).where(sql`${t.state} = 'seed'`),
     foreignKey({
       name: 'harvests_season',
       columns: [t.groupId, t.seasonId],
@@ -185,6 +188,7 @@ export const labourEntries = pgTable(
   (t) => [
     primaryKey({ columns: [t.groupId, t.id] }),
     index('labour_entries_by_week').on(t.groupId, t.isoWeek),
+    index('labour_entries_by_moment').on(t.groupId, t.createdAt, t.id),
     foreignKey({
       name: 'labour_entries_season',
       columns: [t.groupId, t.seasonId],
