@@ -169,7 +169,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   const withPasskeys = passkeysHere.kind === 'offered'
   const example = () => exampleShown(database, { demo, kept })
   accountRoutes(app, database, { secureCookies, demo, withPasskeys, example })
-  ownAccountRoutes(app, database, { secureCookies, mailing })
+  ownAccountRoutes(app, database, { secureCookies, mailing, withPasskeys })
   letterRoutes(app, database)
   whoRoutes(app, database)
   secondStepRoutes(app, database, { secureCookies, withPasskeys, mailing })

@@ -11,24 +11,32 @@ import { groupsSaid, presentMissing, sessionLines } from './own-account.page.ts'
 import { changeAddress, deleteAccount, groupsKeptAlone, renamePerson } from './own-account.queries.ts'
 import { passkeysOf, presenceOf } from './passkeys.queries.ts'
 import { changePassword } from './passwords.queries.ts'
-import { askingPresent, personOf, tokenOf } from './present-password.routes.ts'
+import { askingPresent, lackingFactor, personOf, tokenOf } from './present-password.routes.ts'
 import { secondStepOf } from './second-step.queries.ts'
 import { endOtherSessions, endSession, idleDays, sessionsOf } from './sessions.queries.ts'
 import { welcoming } from './welcome.routes.ts'
 
 const words = () => wordsHere().account
 const config = { access: 'person' } as const
+const proofFirst = `/account/proof?next=${encodeURIComponent('/account')}`
+
+interface OwnAccountOptions {
+  readonly secureCookies: boolean
+  readonly mailing: Mailing | null
+  readonly withPasskeys: boolean
+}
 
 /** A person's own account: name, address, password, sessions, and its end. */
 export function ownAccountRoutes(
   app: FastifyInstance,
   database: Database,
-  { secureCookies, mailing }: { secureCookies: boolean; mailing: Mailing | null },
+  { secureCookies, mailing, withPasskeys }: OwnAccountOptions,
 ): void {
   const sessionCookie = sessionCookieOf(secureCookies)
   const welcome = welcoming(database, secureCookies)
   const tell = tellingBy(database, mailing)
   const isPresent = askingPresent(database, secureCookies)
+  const isFactorLacking = lackingFactor(database, withPasskeys)
   const tokenHere = (request: FastifyRequest) => tokenOf(request, secureCookies)
 
   app.get('/account', { config }, (request, reply) => show(request, reply))
@@ -85,6 +93,8 @@ export function ownAccountRoutes(
   app.post('/account/deletion', { config }, async (request, reply) => {
     const form = readForm(deletionForm, request.body)
     if (form.kind === 'refused') return show(request, reply, form)
+    // What a stolen password opens is not what it may end for good.
+    if (await isFactorLacking(request)) return reply.backTo(proofFirst)
     const refused = (message: string) => show(request, reply, { typed: {}, errors: { deletionPassword: message } })
     if (!(await isPresent(request, form.value.deletionPassword))) return refused(words().wrong)
     try {
@@ -110,6 +120,7 @@ export function ownAccountRoutes(
       person,
       idleDays,
       withCodes: isOn,
+      proofFirst: (await isFactorLacking(request)) ? proofFirst : null,
       presence,
       passkeys:
         passkeys.length > 0

@@ -47,6 +47,15 @@ export const askingFirst =
     return false
   }
 
+/** Whether they have a passkey or codes, and have shown neither in the session that asks. */
+export const lackingFactor =
+  (database: Database, passkeysShown: boolean) =>
+  async (request: FastifyRequest): Promise<boolean> => {
+    if (request.factorShown) return false
+    const { withCodes, withPasskeys } = await factorsOf(database, personOf(request).id, passkeysShown)
+    return withCodes || withPasskeys
+  }
+
 /** Codes that are tried for a person in an hour, from one place and from everywhere. */
 const [mostHere, mostOfAll] = [10, 100]
 

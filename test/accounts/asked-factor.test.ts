@@ -292,6 +292,43 @@ describe('the only keeper, who has lost what they showed', () => {
   })
 })
 
+describe('an account that has one', () => {
+  const account = '/account'
+  const deletion = (of: Client, deletionPassword = password) => of.post('/account/deletion', { deletionPassword })
+
+  it('is deleted only where a code was shown, which is asked for first, and then by the password', async () => {
+    const person = await place.person()
+    const { secret } = await withCodes(person)
+    const alone = await openAlone(person)
+    const { text } = await alone.get(account)
+    expect(text).not.toContain('action="/account/deletion"')
+    expect(text).toContain(`href="${proofFor(account)}"`)
+    expect((await deletion(alone)).location).toBe(proofFor(account))
+    expect((await person.get(account)).status).toBe(200)
+    await laterCodes(place)
+    expect((await alone.post('/account/proof', { code: codeNow(secret), next: account })).location).toBe(account)
+    expect((await alone.get(account)).text).toContain('action="/account/deletion"')
+    expect((await deletion(alone, 'not this')).status).toBe(422)
+    expect((await deletion(alone)).location).toBe('/')
+    expect((await person.get(account)).status).toBe(303)
+  })
+
+  it('is deleted only where a passkey was shown, which then stands for the password too', async () => {
+    const [person, device] = [await place.person(), new Authenticator()]
+    await addPasskey(person, device)
+    const alone = await signInByPassword(place, person)
+    expect((await deletion(alone)).location).toBe(proofFor(account))
+    expect((await showPasskey(alone, device, account)).location).toBe(account)
+    expect((await deletion(alone, '')).location).toBe('/')
+  })
+
+  it('is deleted by the password where nothing else can be shown', async () => {
+    const person = await place.person()
+    expect((await person.get(account)).text).toContain('action="/account/deletion"')
+    expect((await deletion(person)).location).toBe('/')
+  })
+})
+
 describe('where it was asked for', () => {
   it('a factor that is taken away closes the group until another is shown', async () => {
     const { keeper, home } = await asking()

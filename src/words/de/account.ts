@@ -134,6 +134,8 @@ export const account = {
     }),
   },
   deletion: 'Konto löschen',
+  deletionProof:
+    'Zeig zuerst einen Passkey oder einen Code: In diesem Browser bist du allein mit dem Passwort angemeldet.',
   deletionSay:
     'Dein Name und deine Adresse verschwinden, und du verlässt alle Gruppen. Was du aufgeschrieben hast, bleibt ' +
     'in ihrem Buch, von niemandem. Das lässt sich nicht zurücknehmen.',

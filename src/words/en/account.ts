@@ -133,6 +133,7 @@ export const account = {
     }),
   },
   deletion: 'Delete the account',
+  deletionProof: 'First show a passkey or a code: in this browser you came in by your password alone.',
   deletionSay:
     'Your name and address go and you leave all groups. What you wrote down stays in their records, by nobody. ' +
     'This cannot be taken back.',
