@@ -117,7 +117,8 @@ export const account = {
     ending: (group: string, day: string, reason: string) => ({
       subject: `${group} soll gelöscht werden`,
       text:
-        `Die Gruppe ${group} soll mit allem, was darin steht, am ${day} gelöscht werden. Der Grund: ${reason}\n\n` +
+        `Die Gruppe ${group} soll mit allem, was darin steht, am ${day} gelöscht werden, oder später, wenn dieser ` +
+        `Dienst bis dahin ruht. Der Grund: ${reason}\n\n` +
         'Bis dahin kann, wer sie leitet, das auf ihrer Seite zurücknehmen.',
     }),
     calledBack: (group: string) => ({
