@@ -63,14 +63,9 @@ export async function pickedByWeek(
 ): Promise<PickedInWeek[]> {
   const weeks = new Map<string, PickedInWeek>()
   const add = (one: PickedInWeek) => {
-    const before = weeks.get(`${one.plantingId} ${one.isoWeek}`)
-    const sum = (of: 'marketableG' | 'unmarketableG') => one[of] + (before ? before[of] : 0)
-    weeks.set(`${one.plantingId} ${one.isoWeek}`, {
-      ...one,
-      lastOn: before && before.lastOn > one.lastOn ? before.lastOn : one.lastOn,
-      marketableG: sum('marketableG'),
-      unmarketableG: sum('unmarketableG'),
-    })
+    const key = `${one.plantingId} ${one.isoWeek}`
+    const before = weeks.get(key)
+    weeks.set(key, before ? together(before, one) : one)
   }
   for (const { plantingId, ...one } of await summedByWeek(tx, groupId, asked)) {
     if (plantingId) add({ plantingId, ...one })
@@ -81,6 +76,13 @@ export async function pickedByWeek(
   }
   return [...weeks.values()]
 }
+
+const together = (before: PickedInWeek, one: PickedInWeek): PickedInWeek => ({
+  ...one,
+  lastOn: before.lastOn > one.lastOn ? before.lastOn : one.lastOn,
+  marketableG: before.marketableG + one.marketableG,
+  unmarketableG: before.unmarketableG + one.unmarketableG,
+})
 
 async function summedByWeek(tx: Tx, groupId: string, asked: ReadonlySet<string>) {
   if (asked.size === 0) return []
