@@ -13,6 +13,7 @@ import { daysOf, type IsoWeek, mondayOf, weekAfter } from '../quantities/iso-wee
 import { type Called, plantingNames } from '../seasons/planting-names.ts'
 import { catalogue } from '../words/catalogue.ts'
 import { underLabel } from './crate-label.ts'
+import { weeksOfLately } from './lately.ts'
 import { asWalked, inSheetOrder } from './sheet-order.ts'
 import { lostTwinsOf, twinsOf } from './twins-of-week.ts'
 import { type LotWeighed, stateSaid, type WeighedNoted, weighingNotes } from './weighing-notes.page.ts'
@@ -224,7 +225,7 @@ function inOrder(standing: readonly PlantingOfWeek[], rows: WeekRows, names: Map
   const words = rows.find.toLowerCase().split(/\s+/).filter(Boolean)
   const walk = new Map(rows.gardens.map((garden, place) => [garden.id, place]))
   const place = (one: PlantingOfWeek) => numberIn(walk, linkOf(rows.beds.find((bed) => bed.id === one.bedId)?.gardenId))
-  const recent = addDays(mondayOf(rows.week), -21)
+  const recent = addDays(mondayOf(rows.week), -7 * weeksOfLately)
   const picked = (one: PlantingOfWeek) => {
     const last = textIn(rows.lastUsed.picked, one.id)
     return last >= recent ? last : ''

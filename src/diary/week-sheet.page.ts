@@ -7,6 +7,7 @@ import { inBedFrom } from '../seasons/bed-course.ts'
 import type { Words } from '../words/catalogue.ts'
 import { inCrateWith, statesOf } from './cell-choices.page.ts'
 import { sealedKey } from './known.ts'
+import { weeksOfLately } from './lately.ts'
 import { placed } from './placed.page.ts'
 import { clock, dayShort, kilograms, spanOf, weekdayShort } from './sheet-writing.page.ts'
 import { taskNames } from './tasks.ts'
@@ -100,7 +101,7 @@ function isAskedFor(one: PlantingOfSheet, rows: SheetRows & { readonly monday: I
 }
 
 const isLately = (one: PlantingOfSheet, { picked, monday }: Pick<Now, 'picked' | 'monday'>) =>
-  textIn(picked, one.id) >= addDays(monday, -daysAfterPicking)
+  textIn(picked, one.id) >= addDays(monday, -7 * weeksOfLately)
 
 interface CropRow {
   readonly key: string
@@ -146,8 +147,6 @@ function isNamed(one: PlantingOfSheet, rows: SheetRows): boolean {
   const asked = rows.find.toLowerCase().split(/\s+/).filter(Boolean)
   return asked.every((word) => name.includes(word))
 }
-
-const daysAfterPicking = 21
 
 interface Now extends SheetRows {
   readonly columns: readonly Column[]

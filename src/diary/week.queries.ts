@@ -16,6 +16,7 @@ import {
   losses,
   weekClosings,
 } from './diary.table.ts'
+import { weeksOfLately } from './lately.ts'
 import { sealedWeighings } from './sealed.queries.ts'
 
 const ofGroup = { labour: labourEntries, harvests, losses }
@@ -193,8 +194,8 @@ export const sharesOf = (tx: Tx, groupId: string, harvestId: string) =>
       and(eq(harvestShares.groupId, groupId), eq(harvestShares.harvestId, harvestId), isNull(harvestShares.removedAt)),
     )
 
-/** What comes first on a sheet, and who is offered by name: further back nobody looks, and ten years are not read. */
-const [weeksPickedLately, weeksOfPeople] = [3, 52]
+/** Who worked longer ago is not offered by name: ten years of hours are not read for it. */
+const weeksOfPeople = 52
 
 /**
  * The day each planting was last picked, by planting, in a week and those before it that count as lately; and who is
@@ -208,7 +209,7 @@ export async function lastUsed(tx: Tx, groupId: string, week: IsoWeek) {
       and(
         eq(harvests.groupId, groupId),
         isNull(harvests.removedAt),
-        between(harvests.isoWeek, weekAfter(week, -weeksPickedLately), week),
+        between(harvests.isoWeek, weekAfter(week, -weeksOfLately), week),
         not(await sealedWeighings(tx, groupId)),
       ),
     )
