@@ -94,6 +94,7 @@ import { requireAccessDeclared } from './web/access.ts'
 import { serveAssets } from './web/assets.ts'
 import { addDrawnFiles } from './web/drawn-files.ts'
 import { takeTurns } from './web/in-turn.ts'
+import { keepPages } from './web/kept-pages.ts'
 import { keptTexts } from './web/kept-texts.ts'
 import { limitBodies, serverLimits, type TimeLimits, timeLimits } from './web/limits.ts'
 import { loggable } from './web/logging.ts'
@@ -131,6 +132,8 @@ export interface AppOptions {
 
 /** What is made of records may take so much memory. */
 const bytesToKeep = 128 * 1024 * 1024
+/** And finished pages so much. */
+const bytesOfPages = 48 * 1024 * 1024
 
 /** The table of contents: every chapter's routes, by hand. */
 export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
@@ -159,6 +162,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   takeTurns(app, ({ member }) => member.group.id)
   const assets = serveAssets(app, views)
   await addPages(app, views, assets)
+  keepPages(app, new Kept(bytesOfPages))
   addDrawnFiles(app, views)
   await serveWithoutSignal(app, assets, views)
   unread = await unreadablePage(app)

@@ -7,7 +7,7 @@ import { notFound, Problem } from '../web/problem.ts'
 import { addressPart } from '../web/query-of.ts'
 import { readingIn } from '../web/reading-in.ts'
 import type { Kept } from './kept.ts'
-import { demoVisitor, groupsOf, type MemberOfGroup, type Person } from './members.queries.ts'
+import { type CountedMember, demoVisitor, groupsOf, type MemberOfGroup, type Person } from './members.queries.ts'
 import { mayOpen, type Role } from './role.ts'
 import { type Saved, savedBy } from './saved.queries.ts'
 import { whoAsks } from './sessions.queries.ts'
@@ -20,6 +20,8 @@ declare module 'fastify' {
     /** Of a person's first group on a page outside of any, or of one that asks for more first; null elsewhere. */
     locale: string | null
     member: MemberOfGroup
+    /** How many changes the group's history held when the guard looked; null outside of one. */
+    changes: number | null
     read<T>(work: (tx: Tx) => Promise<T>): Promise<T>
     /** As `read`, of one moment: for what is read in pages. */
     readAtOnce<T>(work: (tx: Tx) => Promise<T>): Promise<T>
@@ -40,6 +42,7 @@ export function addGuard(
   app.decorateRequest('person', null)
   app.decorateRequest('factorShown', false)
   app.decorateRequest('locale', null)
+  app.decorateRequest('changes', null)
   app.decorateRequest('member', null as unknown as MemberOfGroup)
   app.decorateRequest('read', function read<T>(this: FastifyRequest, work: (tx: Tx) => Promise<T>) {
     return asMember(database, { ...whoOf(this), readOnly: true }, work)
@@ -71,7 +74,8 @@ export function addGuard(
       void reply.setCookie(personCookie, request.person.id, personCookieOptions(secureCookies))
     if (!access || access === 'public') return
     if (access !== 'person') {
-      return admit(database, request, { access, demo, own: asks?.member ?? null, owed: asks?.factorOwed ?? false })
+      const own = asks?.member ? { ...asks.member, changes: asks.changes } : null
+      return admit(database, request, { access, demo, own, owed: asks?.factorOwed ?? false })
     }
     if (!request.person) throw new Problem('sign-in-first')
     request.locale = (await groupsOf(database, request.person.id))[0]?.locale ?? null
@@ -87,7 +91,7 @@ export function addGuard(
 interface Asked {
   readonly access: Access & Role
   readonly demo: boolean
-  readonly own: MemberOfGroup | null
+  readonly own: CountedMember | null
   /** Whether the group asks for more than a password, and none was shown. */
   readonly owed: boolean
 }
@@ -100,7 +104,9 @@ async function admit(database: Database, request: FastifyRequest, { access, demo
   }
   const member = own ?? (demo ? await demoVisitor(database, addressPart(request, 'group')) : null)
   if (!member) throw request.person ? notFound() : new Problem('sign-in-first')
-  request.member = member
+  const { changes, ...itself } = member
+  request.member = itself
+  request.changes = changes
   if (mayOpen(member.role, access)) return
   if (member.visiting) throw new Problem('only-looking')
   throw new Problem(access === 'keeper' ? 'keepers-only' : 'recorders-only')

@@ -50,6 +50,16 @@ export class Kept {
     return made
   }
 
+  /** What is kept under that name at that count; undefined where it is not. */
+  at<T>(groupId: string, changes: number, name: string): Promise<T> | undefined {
+    const group = this.groups.get(groupId)
+    if (group?.changes !== changes) return undefined
+    // Asked for last: it goes last.
+    this.groups.delete(groupId)
+    this.groups.set(groupId, group)
+    return group.made.get(name) as Promise<T> | undefined
+  }
+
   private groupAt({ groupId, changes }: Pick<Wanted<unknown>, 'groupId' | 'changes'>): OfGroup | null {
     const known = this.groups.get(groupId)
     if (known !== undefined && known.changes > changes) return null

@@ -3,7 +3,7 @@ import { and, asc, eq } from 'drizzle-orm'
 import type { Database, Tx } from '../db/database.ts'
 import { newId } from '../db/new-id.ts'
 import { asDoor, asMember } from '../db/transaction.ts'
-import { groups, members, people } from './accounts.table.ts'
+import { groupCounters, groups, members, people } from './accounts.table.ts'
 import type { Role } from './role.ts'
 import { newToken } from './sessions.queries.ts'
 
@@ -34,6 +34,11 @@ export interface MemberOfGroup {
   readonly visiting?: boolean
 }
 
+export interface CountedMember extends MemberOfGroup {
+  /** How many changes the group's history holds. */
+  readonly changes: number
+}
+
 /** argon2id, 19 MiB and two passes: the lesser of the settings that the OWASP password storage sheet advises. */
 export const argon = { memoryCost: 19_456, timeCost: 2, parallelism: 1 }
 
@@ -48,14 +53,17 @@ export async function addPerson(
 }
 
 /** The demo group as a visitor sees it; null where the address is of another group. */
-export async function demoVisitor(database: Database, slug: string): Promise<MemberOfGroup | null> {
-  const [group] = await asDoor(database, (tx) =>
+export async function demoVisitor(database: Database, slug: string): Promise<CountedMember | null> {
+  const [found] = await asDoor(database, (tx) =>
     tx
-      .select()
+      .select({ group: groups, changes: groupCounters.changes })
       .from(groups)
+      .leftJoin(groupCounters, eq(groupCounters.groupId, groups.id))
       .where(and(eq(groups.slug, slug), eq(groups.isDemo, 1))),
   )
-  return group ? { personId: null, role: 'reader', group, visiting: true } : null
+  if (!found) return null
+  // A group without a counter has written nothing yet.
+  return { personId: null, role: 'reader', group: found.group, visiting: true, changes: found.changes ?? 0 }
 }
 
 export function groupsOf(database: Database, personId: string) {

@@ -3,7 +3,7 @@ import { and, desc, eq, gt, lt, ne, not, type SQL, sql } from 'drizzle-orm'
 import type { PgColumn } from 'drizzle-orm/pg-core'
 import type { Database } from '../db/database.ts'
 import { asDoor } from '../db/transaction.ts'
-import { groups, halfSignIns, members, people, rateLimits, sessions } from './accounts.table.ts'
+import { groupCounters, groups, halfSignIns, members, people, rateLimits, sessions } from './accounts.table.ts'
 import type { Browser } from './browser.ts'
 import type { MemberOfGroup, Person } from './members.queries.ts'
 
@@ -70,6 +70,8 @@ interface WhoAsks {
   readonly member: MemberOfGroup | null
   /** Whether that group asks for more than was shown in this session. */
   readonly factorOwed: boolean
+  /** How many changes that group's history holds. */
+  readonly changes: number
 }
 
 /** The person of a session, and what they are in a group: one question, since every page asks it first. */
@@ -83,22 +85,26 @@ export async function whoAsks(database: Database, token: string, slug: string | 
         group: groups,
         factorShown,
         factorOwed: sql<boolean>`coalesce(${groups.asksFactor} = 1, false) and not ${factorShown}`,
+        changes: groupCounters.changes,
         unwritten,
       })
       .from(sessions)
       .innerJoin(people, eq(people.id, sessions.personId))
       .leftJoin(groups, slug === null ? sql`false` : eq(groups.slug, slug))
       .leftJoin(members, and(eq(members.groupId, groups.id), eq(members.personId, people.id)))
+      .leftJoin(groupCounters, eq(groupCounters.groupId, groups.id))
       .where(and(ofToken, stillHolds))
     if (found?.unwritten) await tx.update(sessions).set({ lastUsedAt: sql`now()`, expiresAt: noLater }).where(ofToken)
     return found
   })
   if (!found) return null
-  const { person, role, group, factorShown: isShown, factorOwed } = found
+  const { person, role, group, factorShown: isShown, factorOwed, changes } = found
   return {
     person,
     factorShown: isShown,
     factorOwed,
+    // A group without a counter has written nothing yet.
+    changes: changes ?? 0,
     member: role && group ? { personId: person.id, role, group } : null,
   }
 }

@@ -24,7 +24,7 @@ import { seasonsAmong } from './record/trial-record.ts'
 export function comparePartRoutes(app: FastifyInstance): void {
   app.get<{ Params: { part: string } }>(
     '/g/:group/compare/:part',
-    { config: { access: 'reader', costly: true } },
+    { config: { access: 'reader', keepsPage: true, costly: true } },
     async (request, reply) => {
       const part = partKeys.find((key) => key === request.params.part)
       if (!part || part === 'side') throw notFound()

@@ -22,19 +22,23 @@ import { rowLinks } from './rows/row-links.page.ts'
 import { tableMade } from './table-made.page.ts'
 
 export function compareRoutes(app: FastifyInstance): void {
-  app.get('/g/:group/compare', { config: { access: 'reader', costly: true } }, async (request, reply) => {
-    const asked = await tableAsked(request, seasonIn(request))
-    const { side, summary, chosen } = asked
-    const { locale, currency } = request.member.group
-    const links = compareLinks(request, asked)
-    const page = {
-      ...framed(request, asked, 'side'),
-      summary: summaryTold(summary, locale, currency),
-      side: side.rows.length > 1 ? sideBySideShown(side, { locale, currency, ...links }) : null,
-      files: filesOf(request, chosen),
-    }
-    return reply.page('comparison/compare', page, { title: page.summary.title })
-  })
+  app.get(
+    '/g/:group/compare',
+    { config: { access: 'reader', keepsPage: true, costly: true } },
+    async (request, reply) => {
+      const asked = await tableAsked(request, seasonIn(request))
+      const { side, summary, chosen } = asked
+      const { locale, currency } = request.member.group
+      const links = compareLinks(request, asked)
+      const page = {
+        ...framed(request, asked, 'side'),
+        summary: summaryTold(summary, locale, currency),
+        side: side.rows.length > 1 ? sideBySideShown(side, { locale, currency, ...links }) : null,
+        files: filesOf(request, chosen),
+      }
+      return reply.page('comparison/compare', page, { title: page.summary.title })
+    },
+  )
 
   app.get('/g/:group/compare.json', { config: { access: 'reader', costly: true } }, async (request) => {
     const { table, found, measuring, side, summary } = await tableAsked(request, seasonIn(request))

@@ -30,7 +30,7 @@ export function weekRoutes(app: FastifyInstance): void {
     reply.redirect(`/g/${request.member.group.slug}/weeks/${await weekAsked(request)}`, 303),
   )
 
-  app.get<WeekRoute>('/g/:group/weeks/:week', { config: { access: 'reader' } }, (request, reply) =>
+  app.get<WeekRoute>('/g/:group/weeks/:week', { config: { access: 'reader', keepsPage: true } }, (request, reply) =>
     show(request, reply, asAsked(request)),
   )
 
@@ -140,7 +140,7 @@ async function show(request: WeekRequest, reply: FastifyReply, shown: Shown) {
     /** More columns than stand side by side. */
     many: Math.max(sheet.columns.length, sheet.gardens.length) > 6,
     next: next && sheet.gardens.length > 1 ? next : null,
-    id: typeof shown.typed.id === 'string' ? shown.typed.id : newId(),
+    id: typeof shown.typed.id === 'string' ? shown.typed.id : reply.freshId(),
     unit: group.weightUnit,
     days: days.map((day) => ({ value: day, label: weekdayShort(day, group.locale) })),
     day: fromPaper ? '' : dayOffered(shown.typed, days, today(request)),

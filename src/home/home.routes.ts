@@ -16,7 +16,7 @@ import { homePage } from './home.page.ts'
 import { lastWritten } from './last-written.queries.ts'
 
 export function homeRoutes(app: FastifyInstance): void {
-  app.get('/g/:group', { config: { access: 'reader' } }, async (request, reply) => {
+  app.get('/g/:group', { config: { access: 'reader', keepsPage: true } }, async (request, reply) => {
     const { group, role } = request.member
     const today = dayIn(group.timeZone, new Date())
     const rows = await request.readAtOnce(async (tx) => ({

@@ -77,8 +77,10 @@ export function seasonRoutes(app: FastifyInstance, options: SeasonOptions): void
     return reply.backTo(`/g/${request.member.group.slug}/seasons/${form.value.id}`, words().saved)
   })
 
-  app.get<SeasonRoute>('/g/:group/seasons/:season', { config: { access: 'reader' } }, (request, reply) =>
-    showOne(request, reply, null),
+  app.get<SeasonRoute>(
+    '/g/:group/seasons/:season',
+    { config: { access: 'reader', keepsPage: true } },
+    (request, reply) => showOne(request, reply, null),
   )
 
   app.post<SeasonRoute>(`${ofSeason}/assignments`, { config: { access: 'keeper' } }, async (request, reply) => {
@@ -282,7 +284,7 @@ async function show(
     twins: standingSaid({ ...rows, seasonId: season.id }, rows.lost, group.locale),
     uniform: season.isUniformYear === 1,
     of: (form: string) => ({
-      typed: refused?.form === form ? refused.typed : { id: newId() },
+      typed: refused?.form === form ? refused.typed : { id: reply.freshId() },
       errors: refused?.form === form ? refused.errors : {},
       open: refused?.form === form,
     }),

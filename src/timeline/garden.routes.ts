@@ -1,5 +1,4 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
-import { newId } from '../db/new-id.ts'
 import { lyingOn } from '../gardens/areas-held.ts'
 import { sent } from '../lookups/unsaid.ts'
 import { dayIn, type IsoDate } from '../quantities/dates.ts'
@@ -22,8 +21,10 @@ interface GardenRoute {
 type GardenRequest = FastifyRequest<GardenRoute>
 
 export function gardenYearRoutes(app: FastifyInstance): void {
-  app.get<GardenRoute>('/g/:group/gardens/:garden', { config: { access: 'reader' } }, (request, reply) =>
-    show(request, reply, null),
+  app.get<GardenRoute>(
+    '/g/:group/gardens/:garden',
+    { config: { access: 'reader', keepsPage: true } },
+    (request, reply) => show(request, reply, null),
   )
 
   app.get<GardenRoute>('/g/:group/gardens/:garden.json', { config: { access: 'reader' } }, async (request) => {
@@ -81,7 +82,7 @@ async function show(request: GardenRequest, reply: FastifyReply, refused: Refuse
     kinds,
     seasons: rows.seasons.map(({ id, name }) => ({ value: id, label: name })),
     closures: closuresShown(rows, group.locale, today),
-    typed: refused?.typed ?? { id: newId() },
+    typed: refused?.typed ?? { id: reply.freshId() },
     errors: refused?.errors ?? {},
     mayChange: role === 'keeper',
     mayRecord: role !== 'reader',

@@ -19,3 +19,6 @@ export const formCookieOf = (secure: boolean): string => ofThisHost('evenground-
 export const personCookie = 'evenground-person'
 export const personCookieOptions = (secure: boolean) =>
   ({ path: '/', sameSite: 'lax', secure, maxAge: 60 * 86_400 }) as const
+
+/** What was just saved, said once on the next page. */
+export const noticeCookie = 'evenground-notice'

@@ -5,7 +5,9 @@ import { sent } from '../lookups/unsaid.ts'
 import { directionFor, languageFor, languageOfPage, wordsFor } from '../words/locales.ts'
 import type { PageName } from '../words/page-chapters.ts'
 import type { Assets } from './assets.ts'
+import { noticeCookie } from './cookies.ts'
 import { headOf } from './head.ts'
+import { keptFor } from './kept-pages.ts'
 import { undoableTables } from './undoable.ts'
 
 interface PageOptions {
@@ -45,7 +47,6 @@ declare module 'fastify' {
   }
 }
 
-const noticeCookie = 'evenground-notice'
 const mostKept = 50
 
 /**
@@ -62,6 +63,7 @@ export async function addPages(app: FastifyInstance, viewsFolder: string, assets
   app.decorateReply(
     'page',
     async function renderPage(this: FastifyReply, name: PageName, page: object, options: PageOptions) {
+      const keeps = keptFor(this, options.status)
       const shell = await shellOf(this.request, this, assets, options)
       const told = languageOfPage(shell.locale, name)
       const layout = this.request.member && !options.bare ? 'group' : 'public'
@@ -72,6 +74,7 @@ export async function addPages(app: FastifyInstance, viewsFolder: string, assets
         shell: { ...shell, told: told === shell.language ? null : told },
         view: `/${name}`,
       })
+      keeps?.(html, shell.csrf)
       if (options.keepAs) keep(options.keepAs, html)
       return this.status(options.status ?? 200)
         .type('text/html; charset=utf-8')
