@@ -21,6 +21,7 @@ import { figuresRoutes } from './comparison/figures.routes.ts'
 import { rowsRoutes } from './comparison/rows.routes.ts'
 import type { Database } from './db/database.ts'
 import { lastMigration } from './db/migrating.ts'
+import type { Replica } from './db/replica.ts'
 import { compostRoutes } from './decisions/compost.routes.ts'
 import { decisionsOf } from './decisions/decisions.queries.ts'
 import { decisionRoutes } from './decisions/decisions.routes.ts'
@@ -120,6 +121,8 @@ export interface AppOptions {
   readonly demoReports?: boolean | undefined
   readonly limits?: TimeLimits
   readonly quotas?: Partial<Quotas>
+  /** A standby, which answers what may be read from it. */
+  readonly replica?: Replica | null
   /** Where lines of the log go. */
   readonly logs?: { write(line: string): void }
   /** How letters leave; none do where nothing is set. */
@@ -158,7 +161,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   requireAccessDeclared(app)
   await addSecurity(app, { secureCookies })
   const kept = new Kept(bytesToKeep)
-  addGuard(app, database, { demo, secureCookies, kept })
+  addGuard(app, database, { demo, secureCookies, kept, replica: options.replica ?? null })
   takeTurns(app, ({ member }) => member.group.id)
   const assets = serveAssets(app, views)
   await addPages(app, views, assets)

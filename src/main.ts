@@ -2,6 +2,7 @@ import cluster from 'node:cluster'
 import { join } from 'node:path'
 import { endDueGroups } from './accounts/endings.queries.ts'
 import { buildApp } from './app.ts'
+import { openReplica } from './db/replica.ts'
 import { aloneAmongAll, lookAgain } from './db/upkeep.ts'
 import { forgetWaitingFiles } from './exchange/waiting-files.queries.ts'
 import { openDatabase } from './open-database.ts'
@@ -26,6 +27,7 @@ async function start(settings: Settings): Promise<void> {
   const { database, release } = await openDatabase(settings, root)
   await database.migrate(join(root, 'migrations'), say)
   const metrics = settings.metricsPort === null ? null : metricsKept()
+  const replica = settings.readUrl === null ? null : openReplica(settings.readUrl)
   const ending = lookAgain(
     () =>
       aloneAmongAll(database, async () => {
@@ -37,7 +39,15 @@ async function start(settings: Settings): Promise<void> {
   const { mail } = settings
   const post = mail && postBy(mail.smtp, mail.from, (code) => app.log.error({ code }, 'a letter did not go'))
   const mailing = mail && post && { post, origin: mail.origin }
-  const app = await buildApp({ ...settings, database, root, logs: process.stdout, watch: metrics?.watch, mailing })
+  const watched = { logs: process.stdout, watch: metrics?.watch }
+  const app = await buildApp({ ...settings, database, replica, root, mailing, ...watched })
+  if (replica) {
+    if (metrics) replica.onRead = metrics.countRead
+    replica.onTrouble = (trouble) =>
+      trouble === null
+        ? app.log.info('the replica answers again')
+        : app.log.warn({ err: trouble }, 'the replica does not answer: the primary is read in its place')
+  }
   const letGo = watchConnections(app.server)
   let stopping = false
   const stop = async () => {
@@ -51,6 +61,7 @@ async function start(settings: Settings): Promise<void> {
     ending()
     await app.close()
     await post?.sent()
+    await replica?.database.close()
     await database.close()
     release()
     process.exit(0)

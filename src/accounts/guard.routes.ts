@@ -1,5 +1,6 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import type { Database, Tx } from '../db/database.ts'
+import { type Replica, readingEither } from '../db/replica.ts'
 import { asMember } from '../db/transaction.ts'
 import type { Access } from '../web/access.ts'
 import { personCookie, personCookieOptions, sessionCookieOf } from '../web/cookies.ts'
@@ -9,10 +10,14 @@ import { readingIn } from '../web/reading-in.ts'
 import type { Kept } from './kept.ts'
 import { type CountedMember, demoVisitor, groupsOf, type MemberOfGroup, type Person } from './members.queries.ts'
 import { mayOpen, type Role } from './role.ts'
-import { type Saved, savedBy } from './saved.queries.ts'
+import { changesCounted, type Saved, savedBy } from './saved.queries.ts'
 import { whoAsks } from './sessions.queries.ts'
 
 declare module 'fastify' {
+  interface FastifyContextConfig {
+    /** What is read of one moment may come from a replica, where that has all that was written. */
+    fromReplica?: boolean
+  }
   interface FastifyRequest {
     person: Person | null
     /** Whether more than a password was shown in the session that asks. */
@@ -23,7 +28,10 @@ declare module 'fastify' {
     /** How many changes the group's history held when the guard looked; null outside of one. */
     changes: number | null
     read<T>(work: (tx: Tx) => Promise<T>): Promise<T>
-    /** As `read`, of one moment: for what is read in pages. */
+    /**
+     * As `read`, of one moment: for what is read in pages. Where the route says `fromReplica`, it may be the replica
+     * that is read, so what no history counts (names of people, openings of a link) is not asked for here.
+     */
     readAtOnce<T>(work: (tx: Tx) => Promise<T>): Promise<T>
     write<T>(work: (tx: Tx) => Promise<T>, reason?: string): Promise<T>
     /** What was made of records, for as long as nothing is written. */
@@ -33,11 +41,18 @@ declare module 'fastify' {
   }
 }
 
+interface GuardOptions {
+  readonly demo: boolean
+  readonly secureCookies: boolean
+  readonly kept: Kept
+  readonly replica: Replica | null
+}
+
 /** Finds the person of the session and, under /g/:group, what they are there: not theirs and not there are one 404. */
 export function addGuard(
   app: FastifyInstance,
   database: Database,
-  { demo, secureCookies, kept }: { demo: boolean; secureCookies: boolean; kept: Kept },
+  { demo, secureCookies, kept, replica }: GuardOptions,
 ): void {
   app.decorateRequest('person', null)
   app.decorateRequest('factorShown', false)
@@ -48,7 +63,9 @@ export function addGuard(
     return asMember(database, { ...whoOf(this), readOnly: true }, work)
   })
   app.decorateRequest('readAtOnce', function readAtOnce<T>(this: FastifyRequest, work: (tx: Tx) => Promise<T>) {
-    return asMember(database, { ...whoOf(this), readOnly: true, snapshot: true }, work)
+    const who = { ...whoOf(this), readOnly: true, snapshot: true } as const
+    const there = this.routeOptions.config.fromReplica ? replica : null
+    return readingEither({ primary: database, replica: there, who, counted: changesCounted }, work)
   })
   app.decorateRequest('saved', null)
   app.decorateRequest('kept', { getter: () => kept })

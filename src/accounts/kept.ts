@@ -19,7 +19,8 @@ interface Wanted<T> {
 /**
  * What was made of a group's record, for as long as nothing of the group is written: its history counts everything, so
  * that what is kept may be newer than its count and never older, and no clock is asked. Whoever asks while it is being
- * made waits for the same. The groups that were asked for longest ago go first where the memory is used up.
+ * made waits for the same, and makes it where that failed. The groups that were asked for longest ago go first where
+ * the memory is used up.
  */
 export class Kept {
   private readonly groups = new Map<string, OfGroup>()
@@ -40,7 +41,8 @@ export class Kept {
     // A later count has taken its place while this one was read: not kept, and not wrong.
     if (group === null) return Promise.resolve(wanted.make())
     const before = group.made.get(wanted.name)
-    if (before !== undefined) return before as Promise<T>
+    // It may have failed by the database that was read by whoever began: not the one of everybody who waits.
+    if (before !== undefined) return (before as Promise<T>).catch(() => this.of(wanted))
     const made = Promise.resolve().then(wanted.make)
     group.made.set(wanted.name, made)
     made.then(

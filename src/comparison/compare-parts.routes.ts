@@ -22,9 +22,11 @@ import { seasonsAmong } from './record/trial-record.ts'
 
 /** A page for each question about the comparison, and its pictures as files. */
 export function comparePartRoutes(app: FastifyInstance): void {
+  const config = { access: 'reader', costly: true, fromReplica: true } as const
+
   app.get<{ Params: { part: string } }>(
     '/g/:group/compare/:part',
-    { config: { access: 'reader', keepsPage: true, costly: true } },
+    { config: { ...config, keepsPage: true } },
     async (request, reply) => {
       const part = partKeys.find((key) => key === request.params.part)
       if (!part || part === 'side') throw notFound()
@@ -37,7 +39,7 @@ export function comparePartRoutes(app: FastifyInstance): void {
 
   app.get<{ Params: { part: string; picture: string } }>(
     '/g/:group/compare/:part/:picture',
-    { config: { access: 'reader', costly: true } },
+    { config },
     async (request, reply) => {
       const part = partKeys.find((key) => key === request.params.part)
       const named = drawnName(request.params.picture)

@@ -22,25 +22,23 @@ import { rowLinks } from './rows/row-links.page.ts'
 import { tableMade } from './table-made.page.ts'
 
 export function compareRoutes(app: FastifyInstance): void {
-  app.get(
-    '/g/:group/compare',
-    { config: { access: 'reader', keepsPage: true, costly: true } },
-    async (request, reply) => {
-      const asked = await tableAsked(request, seasonIn(request))
-      const { side, summary, chosen } = asked
-      const { locale, currency } = request.member.group
-      const links = compareLinks(request, asked)
-      const page = {
-        ...framed(request, asked, 'side'),
-        summary: summaryTold(summary, locale, currency),
-        side: side.rows.length > 1 ? sideBySideShown(side, { locale, currency, ...links }) : null,
-        files: filesOf(request, chosen),
-      }
-      return reply.page('comparison/compare', page, { title: page.summary.title })
-    },
-  )
+  const config = { access: 'reader', costly: true, fromReplica: true } as const
 
-  app.get('/g/:group/compare.json', { config: { access: 'reader', costly: true } }, async (request) => {
+  app.get('/g/:group/compare', { config: { ...config, keepsPage: true } }, async (request, reply) => {
+    const asked = await tableAsked(request, seasonIn(request))
+    const { side, summary, chosen } = asked
+    const { locale, currency } = request.member.group
+    const links = compareLinks(request, asked)
+    const page = {
+      ...framed(request, asked, 'side'),
+      summary: summaryTold(summary, locale, currency),
+      side: side.rows.length > 1 ? sideBySideShown(side, { locale, currency, ...links }) : null,
+      files: filesOf(request, chosen),
+    }
+    return reply.page('comparison/compare', page, { title: page.summary.title })
+  })
+
+  app.get('/g/:group/compare.json', { config }, async (request) => {
     const { table, found, measuring, side, summary } = await tableAsked(request, seasonIn(request))
     return {
       ...table,
@@ -53,17 +51,13 @@ export function compareRoutes(app: FastifyInstance): void {
     }
   })
 
-  app.get<{ Querystring: { table?: string } }>(
-    '/g/:group/compare.csv',
-    { config: { access: 'reader', costly: true } },
-    async (request, reply) => {
-      const { table, record, seasonIds, said } = await tableAsked(request, seasonIn(request))
-      const name = request.query.table ?? 'methods'
-      const rows = figureRows(table, name) ?? new Map(Object.entries(furtherTables(record, seasonIds, said))).get(name)
-      if (!rows) throw notFound()
-      return reply.type('text/csv; charset=utf-8').send(writeCsv(rows))
-    },
-  )
+  app.get<{ Querystring: { table?: string } }>('/g/:group/compare.csv', { config }, async (request, reply) => {
+    const { table, record, seasonIds, said } = await tableAsked(request, seasonIn(request))
+    const name = request.query.table ?? 'methods'
+    const rows = figureRows(table, name) ?? new Map(Object.entries(furtherTables(record, seasonIds, said))).get(name)
+    if (!rows) throw notFound()
+    return reply.type('text/csv; charset=utf-8').send(writeCsv(rows))
+  })
 }
 
 /** Who asks, of which group, and under which choices: all that a comparison needs of a request. */

@@ -18,7 +18,7 @@ import { rowTable, rowTables } from './rows/rows-tables.ts'
 import { readRowsAsked } from './rows.form.ts'
 
 export function rowsRoutes(app: FastifyInstance): void {
-  const config = { access: 'reader', costly: true } as const
+  const config = { access: 'reader', costly: true, fromReplica: true } as const
 
   app.get('/g/:group/compare/rows', { config }, async (request, reply) => {
     const rows = await rowsAsked(request)

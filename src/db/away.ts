@@ -8,7 +8,10 @@ import { codeOf } from './constraint.ts'
 export function isAway(error: unknown): boolean {
   const code = codeOf(error)
   if (code.startsWith('08') || away.has(code)) return true
-  for (let at: unknown = error; at instanceof Error; at = at.cause) if (saidByDriver.test(at.message)) return true
+  for (let at: unknown = error; at instanceof Error; at = at.cause) {
+    const { message } = at
+    if (saidByDriver.some((beginning) => message.startsWith(beginning))) return true
+  }
   return false
 }
 
@@ -28,5 +31,10 @@ const away = new Set([
 ])
 
 /** The driver gives these no code. */
-const saidByDriver =
-  /^(Connection terminated|timeout (expired|exceeded when trying to connect)|Client has encountered a connection error)/
+const saidByDriver = [
+  'Connection terminated',
+  'Query read timeout',
+  'timeout expired',
+  'timeout exceeded when trying to connect',
+  'Client has encountered a connection error',
+]

@@ -14,11 +14,25 @@ const migrationLock = 720_616_284
 /** Opens a pool on a PostgreSQL server, 15 or later. */
 export async function openServer(url: string): Promise<Database> {
   const pool = new pg.Pool({ connectionString: url, max: 10, connectionTimeoutMillis: 10_000 })
+  const database = databaseOver(pool)
+  await pool.query('select 1')
+  return database
+}
+
+/** A statement of a page that takes longer than this is asked of the primary in its place. */
+const msOfStatement = 10_000
+
+/** A pool on a server that may not be there, now or later: nothing is asked of it before somebody reads. */
+export function openWithoutAsking(url: string, msToConnect: number): Database {
+  const waits = { connectionTimeoutMillis: msToConnect, query_timeout: msOfStatement }
+  return databaseOver(new pg.Pool({ connectionString: url, max: 10, ...waits }))
+}
+
+function databaseOver(pool: pg.Pool): Database {
   // A connection that is lost while it rests is dropped by the pool; one that is lost between two statements has nobody
   // else who listens, and an error without a listener would end the process.
   pool.on('error', () => undefined)
   pool.on('connect', (client) => client.on('error', () => undefined))
-  await pool.query('select 1')
   return {
     kind: 'server',
     drizzle: drizzle(pool) as unknown as Database['drizzle'],

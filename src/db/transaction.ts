@@ -4,7 +4,7 @@ import { linkOf, sent } from '../lookups/unsaid.ts'
 import { codeOf } from './constraint.ts'
 import type { Database, Tx } from './database.ts'
 
-interface Acting {
+export interface Acting {
   readonly personId: string | null
   readonly groupId: string
   readonly reason?: string | undefined

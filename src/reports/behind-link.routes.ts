@@ -77,7 +77,7 @@ export function keptFigures(): (request: FastifyRequest, behind: Behind) => Prom
     const known = kept.get(behind.madeOf)
     if (known) return known
     const made = request
-      .read((tx) => reportOf(tx, request.member.group.id, id))
+      .readAtOnce((tx) => reportOf(tx, request.member.group.id, id))
       .then((report) => {
         if (!report) throw notFound()
         return standing(request, report)

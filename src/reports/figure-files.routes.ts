@@ -25,19 +25,20 @@ interface FilesAt {
  */
 export function figureFiles(app: FastifyInstance, { address, access, scriptParts, find }: FilesAt): void {
   const csv = 'text/csv; charset=utf-8'
-  app.get(`${address}.json`, { config: { access } }, async (request, reply) => {
+  const config = { access, fromReplica: true }
+  app.get(`${address}.json`, { config }, async (request, reply) => {
     const report = await find(request, reply)
     const { title, state, edition, frozenAt, dataCutOff, checksum } = report
     const made = { edition, dataCutOff, serviceVersion: report.serviceVersion, checksum }
     return { title, state, frozenAt, ...made, figures: figuresIn(report.contents) }
   })
-  app.get(`${address}.csv`, { config: { access } }, async (request, reply) => {
+  app.get(`${address}.csv`, { config }, async (request, reply) => {
     const report = await find(request, reply)
     const rows = figureTablesIn(report.contents).get(textAsked(request, 'table') ?? 'methods')
     if (!rows) throw notFound()
     return reply.type(csv).send(writeCsv(rows))
   })
-  app.get(`${address}/pictures/:picture`, { config: { access } }, async (request, reply) => {
+  app.get(`${address}/pictures/:picture`, { config }, async (request, reply) => {
     const { contents } = await find(request, reply)
     const named = drawnName(addressPart(request, 'picture'))
     const { locale, seasons = [] } = contents
@@ -46,13 +47,13 @@ export function figureFiles(app: FastifyInstance, { address, access, scriptParts
     const names = seasons.map((name) => ({ name }))
     return reply.drawn(drawn.picture, named.ending, pictureSource(request.member.group.name, names, locale))
   })
-  app.get(`${address}/rows.csv`, { config: { access } }, async (request, reply) => {
+  app.get(`${address}/rows.csv`, { config }, async (request, reply) => {
     const { rows } = await find(request, reply)
     const table = textAsked(request, 'table')
     if (!rows || !isRowTable(table)) throw notFound()
     return reply.type(csv).send(writeCsv(rows[table] ?? []))
   })
-  app.get(`${address}/recompute.R`, { config: { access } }, async (request, reply) => {
+  app.get(`${address}/recompute.R`, { config }, async (request, reply) => {
     const { rows, contents } = await find(request, reply)
     if (!rows) throw notFound()
     const edition = textAsked(request, 'edition')

@@ -39,11 +39,11 @@ export async function figuresOfToday(
     const { record, table, said, replicated, seasons, chosen, figuresOf, summary } = await tableAsked(plain, season)
     const counted = seasons.filter((one) => chosen === 'all' || one.id === chosen)
     const seasonIds = counted.map((one) => one.id)
-    const gardens = await request.read((tx) => gardensTold(tx, group.id, seasonIds))
+    const gardens = await request.readAtOnce((tx) => gardensTold(tx, group.id, seasonIds))
     const told = { ...gardens, changedAfterClosing: counted.reduce((sum, one) => sum + one.changedSince, 0) }
     const otherIds = said.others.map((one) => one.id)
     const pictures = wanted.length > 0 ? { pictures: await figuresOf({ otherIds, wanted }) } : {}
-    const behind = rows ? await request.read((tx) => tablesBehind(tx, group.id, seasonIds)) : null
+    const behind = rows ? await request.readAtOnce((tx) => tablesBehind(tx, group.id, seasonIds)) : null
     const decided = isDecided ? { decided: await decidedIn(request, seasonIds) } : {}
     if ((await number()) !== before) continue
     const { name, locale, timeZone, currency } = group

@@ -23,8 +23,10 @@ type ReportRequest = FastifyRequest<ReportRoute>
 
 /** One report as the group sees it: a draft to write on, or a finished one with its links. */
 export function linkRoutes(app: FastifyInstance): void {
-  app.get<ReportRoute>('/g/:group/reports/:report', { config: { access: 'reader' } }, (request, reply) =>
-    showOne(request, reply, null),
+  app.get<ReportRoute>(
+    '/g/:group/reports/:report',
+    { config: { access: 'reader', fromReplica: true } },
+    (request, reply) => showOne(request, reply, null),
   )
 
   app.post<ReportRoute>('/g/:group/reports/:report/links', { config: { access: 'keeper' } }, async (request, reply) => {
@@ -75,7 +77,7 @@ async function showOne(
   refused: RefusedForm | null = null,
 ) {
   const { group, role } = request.member
-  const report = await request.read((tx) => reportOf(tx, group.id, request.params.report))
+  const report = await request.readAtOnce((tx) => reportOf(tx, group.id, request.params.report))
   if (!report) throw notFound()
   if (report.state === 'draft') return showDraft(request, reply, report)
   const editions = await request.read((tx) => editionsOf(tx, group.id, firstEditionOf(report)))

@@ -41,7 +41,7 @@ export function reportRoutes(app: FastifyInstance, database: Database, options: 
   linkRoutes(app)
   const find = async (request: FastifyRequest) => {
     const report = addressPart(request, 'report')
-    const found = await request.read((tx) => reportOf(tx, request.member.group.id, report))
+    const found = await request.readAtOnce((tx) => reportOf(tx, request.member.group.id, report))
     if (!found || found.state === 'draft') throw notFound()
     return standing(request, found)
   }

@@ -74,7 +74,7 @@ export function sharedRoutes(app: FastifyInstance, database: Database, options: 
     return reply.page('reports/locked', { errors }, options)
   }
 
-  app.get<TokenRoute>('/r/:token', { config: { access: 'public' } }, async (request, reply) => {
+  app.get<TokenRoute>('/r/:token', { config: { access: 'public', fromReplica: true } }, async (request, reply) => {
     const found = await asked(request, reply)
     const { link } = found
     if (!mayRead(request, link)) return showLocked(reply, link, {}, 200)

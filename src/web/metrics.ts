@@ -1,6 +1,7 @@
 import { createServer, type Server } from 'node:http'
 import type { FastifyInstance } from 'fastify'
-import { AggregatorRegistry, collectDefaultMetrics, Gauge, Histogram, Registry } from 'prom-client'
+import { AggregatorRegistry, Counter, collectDefaultMetrics, Gauge, Histogram, Registry } from 'prom-client'
+import type { ReadFrom } from '../db/replica.ts'
 
 /** Seconds within which an answer is counted. */
 const within = [0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1, 2.5, 5, 10, 30]
@@ -8,6 +9,8 @@ const within = [0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1, 2.5, 5, 10, 30]
 interface Metrics {
   /** Before any route. */
   watch(app: FastifyInstance): void
+  /** Where there is a replica: who answered what it may be asked. */
+  countRead(from: ReadFrom): void
   serve(host: string, port: number): Promise<Server>
   /** To the process that began this one, which is asked in its place. */
   handUp(): object
@@ -25,6 +28,12 @@ export function metricsKept(): Metrics {
     help: 'Seconds from the head of a request to the end of its answer',
     labelNames: ['method', 'route', 'status'] as const,
     buckets: within,
+    registers: [register],
+  })
+  const reads = new Counter({
+    name: 'evenground_reads_for_replica_total',
+    help: 'Readings that a replica may answer, by who answered them',
+    labelNames: ['from'] as const,
     registers: [register],
   })
   let open = 0
@@ -48,6 +57,7 @@ export function metricsKept(): Metrics {
         })
       })
     },
+    countRead: (from) => reads.inc({ from }),
     serve: (host, port) => served({ host, port }, register.contentType, () => register.metrics()),
     handUp: () => {
       AggregatorRegistry.setRegistries(register)

@@ -48,4 +48,13 @@ describe('what is made of a group’s record is kept by the count of its changes
     await expect(kept.of({ ...asked, make: () => Promise.reject(new Error('away')) })).rejects.toThrow('away')
     expect(await kept.of({ ...asked, make: () => 'back' })).toBe('back')
   })
+
+  it('whoever waited for what failed makes it', async () => {
+    const { kept } = storeOf(1000)
+    const asked = { groupId: 'quern', changes: 1, name: 'record', bytesOf: () => 10 }
+    const first = kept.of({ ...asked, make: () => Promise.reject(new Error('away')) })
+    const others = [kept.of({ ...asked, make: () => 'theirs' }), kept.of({ ...asked, make: () => 'another' })]
+    await expect(first).rejects.toThrow('away')
+    expect(await Promise.all(others)).toEqual(['theirs', 'theirs'])
+  })
 })
