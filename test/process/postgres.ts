@@ -13,15 +13,45 @@ export interface OwnPostgres {
   /** Kills the first process of the server as a lack of memory would. */
   kill(): void
   remove(): void
+  /** What it was asked so far, where it was started so that it writes that down. */
+  log(): string
 }
 
-export async function ownPostgres(within = tmpdir()): Promise<OwnPostgres> {
+/** A standby of another: it replays what that writes, answers meanwhile, and can be made a server of its own. */
+export interface OwnStandby extends OwnPostgres {
+  promote(): void
+}
+
+export async function ownPostgres(within = tmpdir(), more = ''): Promise<OwnPostgres> {
   const folder = mkdtempSync(join(within, 'evenground-postgres-'))
-  const data = join(folder, 'data')
-  const port = await freePort()
   const run = runner(folder)
-  run('initdb', ['-D', data, '-U', 'evenground', '-A', 'trust', '-E', 'UTF8'])
-  const options = `-p ${port} -k ${folder} -c listen_addresses=127.0.0.1`
+  run('initdb', ['-D', join(folder, 'data'), '-U', 'evenground', '-A', 'trust', '-E', 'UTF8'])
+  const server = serverIn(folder, run, { port: await freePort(), more })
+  server.start()
+  run('createdb', ['-h', '127.0.0.1', '-p', String(server.port), '-U', 'evenground', 'evenground'])
+  return server
+}
+
+/** With a folder of its own, begun from a copy of the other as it runs. */
+export async function standbyOf(primary: OwnPostgres, more = '', within = tmpdir()): Promise<OwnStandby> {
+  const folder = mkdtempSync(join(within, 'evenground-standby-'))
+  const [run, data] = [runner(folder), join(folder, 'data')]
+  const from = ['-h', '127.0.0.1', '-p', String(primary.port), '-U', 'evenground']
+  run('pg_basebackup', [...from, '-D', data, '-R', '-X', 'stream', '-c', 'fast'])
+  const server = serverIn(folder, run, { port: await freePort(), more })
+  server.start()
+  return { ...server, promote: () => void run('pg_ctl', ['-D', data, '-w', 'promote']) }
+}
+
+interface At {
+  readonly port: number
+  /** Further options, as `-c name=value`. */
+  readonly more: string
+}
+
+function serverIn(folder: string, run: ReturnType<typeof runner>, { port, more }: At): OwnPostgres {
+  const data = join(folder, 'data')
+  const options = `-p ${port} -k ${folder} -c listen_addresses=127.0.0.1 ${more}`
   const startOnce = () => run('pg_ctl', ['-D', data, '-w', '-l', join(folder, 'log'), '-o', options, 'start'])
   // After a kill the orphans hold the shared memory for a moment, and a start is refused as long.
   const start = () => {
@@ -35,8 +65,6 @@ export async function ownPostgres(within = tmpdir()): Promise<OwnPostgres> {
     }
   }
   const stop = (mode: string) => run('pg_ctl', ['-D', data, '-w', '-m', mode, 'stop'])
-  start()
-  run('createdb', ['-h', '127.0.0.1', '-p', String(port), '-U', 'evenground', 'evenground'])
   return {
     url: `postgres://evenground@127.0.0.1:${port}/evenground`,
     port,
@@ -51,6 +79,7 @@ export async function ownPostgres(within = tmpdir()): Promise<OwnPostgres> {
       }
       rmSync(folder, { recursive: true, force: true })
     },
+    log: () => readFileSync(join(folder, 'log'), 'utf8'),
   }
 }
 
