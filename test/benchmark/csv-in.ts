@@ -89,7 +89,7 @@ async function writeWeights(database: Database, groupId: string, file: string, r
   const output = createWriteStream(file)
   output.write('day,garden,bed,crop,cultivar,marketable g,unmarketable g,why\n')
   for (let row = 0; row < rows; row++) {
-    output.write(`${places[row % places.length]},${100 + row},${row % 10},slugs\n`)
+    output.write(`${places[row % places.length]},${100 + row},${row % 10},${row % 10 === 0 ? '' : 'slugs'}\n`)
   }
   await new Promise((done) => output.end(done))
   return Math.round((10 * output.bytesWritten) / 1024 / 1024) / 10
