@@ -15,16 +15,10 @@ import { copyOfExample } from '../process/example.ts'
 import { ownPostgres } from '../process/postgres.ts'
 import { type Run, start } from '../process/service.ts'
 import { Visitor } from '../process/visitor.ts'
+import { besideCompares, type Crowd } from './beside-compares.ts'
 import { largeGroup, tenYears } from './large-group.ts'
 
 const [engine = 'embedded', of = 'example'] = process.argv.slice(2)
-const compares = 100
-const wait = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms))
-
-interface Crowd {
-  readonly visitor: Visitor
-  readonly slug: string
-}
 
 const server = engine === 'server' ? await ownPostgres() : null
 const folder = mkdtempSync(join(tmpdir(), 'evenground-beside-'))
@@ -71,24 +65,9 @@ async function copies(on: Run): Promise<Crowd[]> {
 }
 
 async function asMany(on: Run, crowds: readonly Crowd[]): Promise<void> {
-  const email = 'newcomer@example.org'
-  await new Visitor(on.base).signUp(email)
-  const alone = await whileAsked(on, email, wait(8000))
-  const statuses = new Map<number, number>()
-  const since = performance.now()
-  const all = Promise.all(
-    Array.from({ length: compares }, async (_, i) => {
-      const { visitor, slug } = nth(crowds, i % crowds.length)
-      const { status } = await visitor.get(`/g/${slug}/compare?${choices(i)}`)
-      statuses.set(status, (statuses.get(status) ?? 0) + 1)
-    }),
-  )
-  const beside = await whileAsked(on, email, all)
-  const took = ((performance.now() - since) / 1000).toFixed(1)
-  console.log(
-    `${engine}, ${of}: ${compares} Compares at once took ${took} s ` +
-      `(${[...statuses].map(([status, times]) => `${status} x ${times}`).join(', ')})`,
-  )
+  const { alone, beside, statuses, seconds } = await besideCompares(on, crowds)
+  const answered = [...statuses].map(([status, times]) => `${status} x ${times}`).join(', ')
+  console.log(`${engine}, ${of}: a hundred Compares at once took ${seconds.toFixed(1)} s (${answered})`)
   for (const what of ['page', 'password'] as const) {
     const [own, crowded] = [told(alone[what]), told(beside[what])]
     const times = crowded.median / own.median
@@ -98,43 +77,6 @@ async function asMany(on: Run, crowds: readonly Crowd[]): Promise<void> {
     )
     failed ||= times >= 10
   }
-}
-
-function choices(i: number): URLSearchParams {
-  const pick = (values: readonly string[], by: number) => nth(values, Math.floor(i / by) % values.length)
-  return new URLSearchParams({
-    season: 'all',
-    by: pick(['method', 'garden', 'bed', 'crop'], 1),
-    establishing: pick(['counted', 'left out', 'spread'], 4),
-    area: pick(['bed', 'gross'], 12),
-    harvestWork: pick(['with', 'without'], 24),
-    weights: pick(['marketable', 'all'], 48),
-    outside: pick(['counted', 'set left out'], 96),
-  })
-}
-
-interface Asked {
-  readonly page: number[]
-  readonly password: number[]
-}
-
-/** Signs in one time after another until something else is over. */
-async function whileAsked(on: Run, email: string, other: Promise<unknown>): Promise<Asked> {
-  const took: Asked = { page: [], password: [] }
-  let over = false
-  void other.finally(() => (over = true))
-  while (!over) {
-    const visitor = new Visitor(on.base)
-    const began = performance.now()
-    const page = await visitor.get('/sign-in')
-    const shown = performance.now()
-    const answer = await visitor.post('/sign-in', { email, password: 'long enough to keep' })
-    took.page.push(shown - began)
-    took.password.push(performance.now() - shown)
-    if (page.status !== 200 || answer.status !== 303) throw new Error(`Signing in: ${page.status}, ${answer.status}`)
-    await wait(20)
-  }
-  return took
 }
 
 function told(values: readonly number[]): { median: number; said: string } {
