@@ -10,7 +10,7 @@ import { type LargeGroup, largeGroup, type Size } from './large-group.ts'
 export async function oddGroup(database: Database, size: Size, number: number): Promise<LargeGroup> {
   const group = await largeGroup(database, size, number)
   const { slug, personId } = group
-  const id = (what: SQL) => sql`md5(${slug} || ${what})::uuid`
+  const id = (what: SQL) => sql`overlay(overlay(md5(${slug} || ${what}) placing '8' from 13) placing '8' from 17)::uuid`
   const g = sql`${group.groupId}::uuid`
   const run = (statement: SQL) => database.drizzle.execute(statement)
   const years = sql`generate_series(${2026 - size.seasons}::int, 2025) y`
