@@ -6,6 +6,7 @@ import { sql } from 'drizzle-orm'
 import type { Database } from '../../src/db/database.ts'
 import { openEmbedded } from '../../src/db/embedded.ts'
 import { openServer } from '../../src/db/server.ts'
+import { noMatter, rulesFound, sourceTold } from './citus-rules.ts'
 
 /** A copy on every machine; on the one that holds the directory; with the directory, and then at its group. */
 export type Plan = 'reference table' | 'local table' | 'directory' | 'leaves out its key'
@@ -141,6 +142,20 @@ const asked = sql`${ofGroups}
     where not exists (select from keyed other where other.oid = c.oid)
   order by 1, 2`
 
+/** Each rule of Citus with its source, what was read here and what becomes of what breaks it; false where nothing does. */
+async function rulesTold(database: Database): Promise<boolean> {
+  const all = await rulesFound(database)
+  process.stdout.write('\nThe rules of Citus, read and not run:\n\n')
+  for (const { rule, found } of all) {
+    const became = found.length === 0 ? 'held' : found.every((one) => one.becomes !== null) ? 'not held' : 'BROKEN'
+    process.stdout.write(`- ${became}: ${rule.says}\n    by ${rule.how}; ${sourceTold(rule.source)}\n`)
+    for (const { name, becomes } of found) process.stdout.write(`    ${name}: ${becomes ?? 'NOT PLANNED'}\n`)
+  }
+  for (const { says, source, why } of noMatter)
+    process.stdout.write(`- not a matter here: ${says}\n    ${why} ${sourceTold(source)}\n`)
+  return all.every(({ found }) => found.every((one) => one.becomes !== null))
+}
+
 async function main(): Promise<void> {
   const database = process.env.DATABASE_URL ? await openServer(process.env.DATABASE_URL) : await openEmbedded(null)
   try {
@@ -153,7 +168,8 @@ async function main(): Promise<void> {
       const plan = planned ? `${planned.plan}: ${planned.why}` : 'NOT PLANNED'
       process.stdout.write(`- ${what}${says ? ` (${says})` : ''}\n    ${plan}\n`)
     }
-    if (found.some((one) => one.planned === null)) process.exitCode = 1
+    const isHeld = await rulesTold(database)
+    if (!isHeld || found.some((one) => one.planned === null)) process.exitCode = 1
   } finally {
     await database.close()
   }

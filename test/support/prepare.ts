@@ -5,6 +5,7 @@ import { join } from 'node:path'
 import type { TestProject } from 'vitest/node'
 import { openEmbedded } from '../../src/db/embedded.ts'
 import { openServer } from '../../src/db/server.ts'
+import { byRow } from '../distributed/by-row.ts'
 import { partition } from '../distributed/partitioned.ts'
 import { onServer } from './server.ts'
 
@@ -19,7 +20,8 @@ declare module 'vitest' {
 /**
  * Makes one migrated, empty database for all test files to start from, on either engine: making it anew takes seconds,
  * restoring or copying it does not. What is provided is the file of the embedded one, or the name of the one on the server,
- * there with every table of a group in so many partitions where PARTITIONED names how many.
+ * there with every table of a group in so many partitions where PARTITIONED names how many, and with triggers of each row
+ * where BY_ROW is set.
  */
 export default async function prepare(project: TestProject): Promise<() => Promise<void>> {
   const server = process.env.TEST_DATABASE_URL
@@ -78,6 +80,7 @@ async function onTheServer(project: TestProject, server: string): Promise<() => 
   const database = await openServer(url.href)
   await database.migrate('migrations')
   if (process.env.PARTITIONED) await partition(database, Number(process.env.PARTITIONED))
+  if (process.env.BY_ROW) await byRow(database)
   await database.close()
   project.provide('template', name)
   return () => dropAllOf(server, name)
