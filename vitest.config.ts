@@ -1,6 +1,9 @@
 import { defineConfig } from 'vitest/config'
 import { engineFree } from './test/support/engine-free.ts'
 import { slowFirst } from './test/support/slow-first.ts'
+import { layTemporaryInMemory } from './test/support/temporary.ts'
+
+layTemporaryInMemory()
 
 /** By what they took; the order says nothing else. */
 const slow = [

@@ -1,5 +1,8 @@
 import { defineConfig } from 'vitest/config'
 import { slowFirst } from '../support/slow-first.ts'
+import { layTemporaryInMemory } from '../support/temporary.ts'
+
+layTemporaryInMemory()
 
 const slow = ['every-page', 'budgets', 'without-signal', 'year-counted', 'week-counted', 'whole-year']
 
