@@ -4,6 +4,7 @@ import { join } from 'node:path'
 import { PGlite, type PGliteOptions, type Transaction, types } from '@electric-sql/pglite'
 import { btree_gist } from '@electric-sql/pglite/contrib/btree_gist'
 import { drizzle } from 'drizzle-orm/pglite'
+import { askAtOnce } from './asked-at-once.ts'
 import type { Database, Tx } from './database.ts'
 import { type Force, forceAll, forcing } from './forced-files.ts'
 import { runMigrations } from './migrating.ts'
@@ -26,18 +27,21 @@ const readByDrizzle = [
 const asSent = Object.fromEntries([bigintType, ...readByDrizzle].map((type) => [type, (value: string) => value]))
 
 /**
- * The engine as drizzle asks it, but for the readers of values that drizzle sends along with every query: the engine
- * lays them over its own 390 each time, which took as long as the query. It has them once, from its start.
+ * The engine as drizzle asks it: each statement in one message, and without the readers of values that drizzle sends
+ * along with every query, which the engine lays over its own 390 each time; it has them once, from its start.
  */
-function withItsReaders<T extends PGlite | Transaction>(engine: T): T {
-  const { query } = engine
-  return new Proxy(engine, {
+function askedAtOnce<T extends PGlite | Transaction>(engine: PGlite, asked: T): T {
+  return new Proxy(asked, {
     get(own, name) {
       if (name === 'query')
-        return (text: string, values: unknown[], options?: { rowMode?: 'array' | 'object' }) =>
-          query.call(own, text, values, { rowMode: options?.rowMode ?? 'object' })
-      if (name === 'transaction' && own instanceof PGlite)
-        return (work: (tx: Transaction) => Promise<unknown>) => own.transaction((tx) => work(withItsReaders(tx)))
+        return (text: string, values: unknown[] = [], options?: { rowMode?: 'array' | 'object' }) => {
+          const inTransaction = own !== engine
+          if (inTransaction && own.closed) throw new Error('A transaction that is over was asked again.')
+          return askAtOnce(engine, { text, values, rowMode: options?.rowMode ?? 'object', inTransaction })
+        }
+      if (name === 'transaction' && own === engine)
+        return (work: (tx: Transaction) => Promise<unknown>) =>
+          engine.transaction((tx) => work(askedAtOnce(engine, tx)))
       const value: unknown = Reflect.get(own, name, own)
       return typeof value === 'function' ? value.bind(own) : value
     },
@@ -105,7 +109,7 @@ export async function openEmbedded(
   // After the start, which sets readers of lists of its own.
   Object.assign(engine.parsers, asSent)
   if (isNew) await forceAll(folder)
-  const connection = drizzle(withItsReaders(engine))
+  const connection = drizzle(askedAtOnce(engine, engine))
   return {
     kind: 'embedded',
     engine,
