@@ -1,5 +1,8 @@
+/** From what is allowed least to what is allowed most. */
+export const roles = ['reader', 'recorder', 'keeper'] as const
+
 /** What a person is in a group. */
-export type Role = 'reader' | 'recorder' | 'keeper'
+export type Role = (typeof roles)[number]
 
 const rank: Record<Role, number> = { reader: 1, recorder: 2, keeper: 3 }
 

@@ -2,10 +2,12 @@ import { createHash, randomBytes } from 'node:crypto'
 import { and, desc, eq, gt, lt, ne, not, type SQL, sql } from 'drizzle-orm'
 import type { PgColumn } from 'drizzle-orm/pg-core'
 import type { Database } from '../db/database.ts'
+import { rowsRead } from '../db/rows-read.ts'
 import { asDoor } from '../db/transaction.ts'
-import { groupCounters, groups, halfSignIns, members, people, rateLimits, sessions } from './accounts.table.ts'
+import { halfSignIns, people, rateLimits, sessions } from './accounts.table.ts'
 import type { Browser } from './browser.ts'
-import type { MemberOfGroup, Person } from './members.queries.ts'
+import type { Group, MemberOfGroup, Person } from './members.queries.ts'
+import { roles } from './role.ts'
 
 export const newToken = () => randomBytes(32).toString('base64url')
 
@@ -74,45 +76,52 @@ interface WhoAsks {
   readonly changes: number
 }
 
-/** The person of a session, and what they are in a group: one question, since every page asks it first. */
+/**
+ * The person of a session, and what they are in a group: one question, since every page asks it first, in one round
+ * trip (`who_asks`, migration 0034).
+ */
 export async function whoAsks(database: Database, token: string, slug: string | null): Promise<WhoAsks | null> {
-  const ofToken = eq(sessions.tokenHash, hashOf(token))
-  const found = await asDoor(database, async (tx) => {
-    const [found] = await tx
-      .select({
-        person: { id: people.id, name: people.name, email: people.email },
-        role: members.role,
-        group: groups,
-        factorShown,
-        factorOwed: sql<boolean>`coalesce(${groups.asksFactor} = 1, false) and not ${factorShown}`,
-        changes: groupCounters.changes,
-        unwritten,
-      })
-      .from(sessions)
-      .innerJoin(people, eq(people.id, sessions.personId))
-      .leftJoin(groups, slug === null ? sql`false` : eq(groups.slug, slug))
-      .leftJoin(members, and(eq(members.groupId, groups.id), eq(members.personId, people.id)))
-      .leftJoin(groupCounters, eq(groupCounters.groupId, groups.id))
-      .where(and(ofToken, stillHolds))
-    if (found?.unwritten) await tx.update(sessions).set({ lastUsedAt: sql`now()`, expiresAt: noLater }).where(ofToken)
-    return found
-  })
+  const asked = sql`select * from public.who_asks(${hashOf(token)}, ${slug}, ${idleDays})`
+  const [found] = await rowsRead(database.drizzle, asked, (row) => row)
   if (!found) return null
-  const { person, role, group, factorShown: isShown, factorOwed, changes } = found
+  if (found.unwritten === true) await writeLastUse(database, token)
+  const { person_id: id, person_name: name, email, member_role: written } = found
+  const person = { id: String(id), name: String(name), email: String(email) }
+  const isShown = found.factor_shown === true
+  const role = roles.find((one) => one === written)
   return {
     person,
     factorShown: isShown,
-    factorOwed,
-    // A group without a counter has written nothing yet.
-    changes: changes ?? 0,
-    member: role && group ? { personId: person.id, role, group } : null,
+    factorOwed: found.asks_factor === 1 && !isShown,
+    changes: Number(found.changes),
+    member: role ? { personId: person.id, role, group: groupIn(found) } : null,
   }
 }
 
+function groupIn(found: Readonly<Record<string, unknown>>): Group {
+  const rate = found.labour_rate_minor_per_hour
+  return {
+    id: String(found.group_id),
+    slug: String(found.slug),
+    name: String(found.group_name),
+    currency: String(found.currency),
+    timeZone: String(found.time_zone),
+    locale: String(found.locale),
+    weightUnit: found.weight_unit === 'lb' ? 'lb' : 'kg',
+    areaUnit: found.area_unit === 'ft2' ? 'ft2' : 'm2',
+    labourRateMinorPerHour: rate === null ? null : Number(rate),
+  }
+}
+
+const writeLastUse = (database: Database, token: string) =>
+  asDoor(database, (tx) =>
+    tx
+      .update(sessions)
+      .set({ lastUsedAt: sql`now()`, expiresAt: noLater })
+      .where(eq(sessions.tokenHash, hashOf(token))),
+  )
+
 const factorShown = sql<boolean>`(${sessions.factorShownAt} is not null)`
-/** Whether the last use was long enough ago to be written down again, or by a clock that was ahead. */
-const unwritten = sql<boolean>`(${sessions.lastUsedAt} < now() - interval '5 minutes'
-  or ${aheadOfNow(sessions.lastUsedAt)})`
 /** A session that was begun by a clock that was ahead lasts no longer than others. */
 const noLater = sql`least(${sessions.expiresAt}, now() + make_interval(days => ${sessionDays}))`
 

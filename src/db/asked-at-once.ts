@@ -2,7 +2,7 @@ import { type PGlite, parse, protocol, type Results } from '@electric-sql/pglite
 
 const { serialize } = protocol
 
-export interface AskedAtOnce {
+interface AskedAtOnce {
   readonly text: string
   readonly values: readonly unknown[]
   readonly rowMode: 'array' | 'object'
@@ -11,9 +11,9 @@ export interface AskedAtOnce {
 }
 
 /**
- * One statement in one message: to be parsed, bound, described, executed and ended (PostgreSQL's extended query). The
- * engine's own `query` sends six, each by itself, since it asks for the types of values before it writes them; here they
- * go as text, as `pg` sends them to a server, which reads them by what they are put into.
+ * One statement in one message: to be parsed, bound, described, executed and ended. The engine's own `query` sends six,
+ * each by itself, since it asks for the types of values before it writes them; here they go as text, as `pg` sends them
+ * to a server, which reads them by what they are put into.
  */
 export async function askAtOnce(engine: PGlite, asked: AskedAtOnce): Promise<Results> {
   const { text, values, rowMode, inTransaction } = asked
