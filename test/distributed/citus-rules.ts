@@ -52,8 +52,9 @@ function service(): ReadonlyMap<string, string> {
 const inCode = (pattern: RegExp) => async () => linesWith(pattern, service())
 
 const directory = 'directory: the group goes into the token; until then hashes and groups in a local table'
+/** Measured on PostgreSQL 15 beside other work: 30, 1,000, 10,000 and 50,000 rows took 2, 2.5, 4.5 and 13 times as long. */
 const rowByRow =
-  'replaced: a trigger of each row with the same function; tried in plain PostgreSQL (npm run test:by-row)'
+  'replaced: a trigger of each row with the same function; tried in plain PostgreSQL (npm run test:by-row). A sheet takes twice as long, a file of 50,000 rows 13 times, since each row moves the count again'
 
 export const setsByFunction = /set_config\('evenground\./
 export const volatileCalls = /\b(random|gen_random_uuid|clock_timestamp|nextval|timeofday)\(\)/
