@@ -1,4 +1,4 @@
-import { createHash, randomBytes } from 'node:crypto'
+import { hash, randomBytes } from 'node:crypto'
 
 /** A UUID of version 7 (RFC 9562, section 5.7): milliseconds first, so that rows sort by when they were made. */
 export function newId(now: number = Date.now()): string {
@@ -14,7 +14,7 @@ export function newId(now: number = Date.now()): string {
  * version 8 (RFC 9562, section 5.8) over SHA-256.
  */
 export function idOf(...content: readonly (string | number)[]): string {
-  const bytes = createHash('sha256').update(JSON.stringify(content)).digest()
+  const bytes = hash('sha256', JSON.stringify(content), 'buffer')
   bytes.writeUInt8((bytes.readUInt8(6) & 0x0f) | 0x80, 6)
   bytes.writeUInt8((bytes.readUInt8(8) & 0x3f) | 0x80, 8)
   return grouped(bytes.toString('hex', 0, 16))
@@ -26,8 +26,8 @@ export function idOf(...content: readonly (string | number)[]): string {
  * 9562, section 5.8).
  */
 export function idAfter(id: string, place: number): string {
-  const hash = idOf(id, place)
-  return `${id.slice(0, 13)}-8${place.toString(16).padStart(3, '0')}${hash.slice(18)}`
+  const own = idOf(id, place)
+  return `${id.slice(0, 13)}-8${place.toString(16).padStart(3, '0')}${own.slice(18)}`
 }
 
 const grouped = (hex: string) =>

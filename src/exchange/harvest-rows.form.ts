@@ -142,7 +142,7 @@ function readHarvest(id: string, cells: Cells, { known, form, lots }: Reading): 
   return {
     kind: 'answer',
     row,
-    ask: question.kind === 'refused' ? refusalSaid(question, catalogue, known.locale) : undefined,
+    ask: question.kind === 'refused' ? () => refusalSaid(question, catalogue, known.locale) : undefined,
     shown: () => [
       formatDay(given.harvestedOn, known.locale),
       `${known.nameOf(planting.id)} · ${garden.name}`,

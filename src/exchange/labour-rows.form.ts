@@ -109,7 +109,7 @@ function underRules(id: string, given: Hours, { cells, known, garden, bedId }: W
   return {
     kind: 'answer',
     row,
-    ask: question.kind === 'refused' ? refusalSaid(question, catalogue, known.locale) : undefined,
+    ask: question.kind === 'refused' ? () => refusalSaid(question, catalogue, known.locale) : undefined,
     shown: () => [
       given.workedOn ? formatDay(given.workedOn, known.locale) : isoWeek,
       bedId === null ? garden.name : `${garden.name}, ${cells.of('bed')}`,

@@ -73,22 +73,32 @@ export const plainName = (text: string): string =>
     .toLowerCase()
 
 /** The cells of one line by field. A number by itself takes the unit of its heading, or of the column of units. */
-export interface Cells {
-  of(field: string): string
-  withUnit(field: string): string
-  /** Where the column of units is of another quantity: the unit of the heading alone. */
-  withUnitOfHeading(field: string): string
-}
+export class Cells {
+  private readonly record: readonly string[]
+  private readonly columns: Heading['columns']
 
-export function cellsOf(record: readonly string[], { columns }: Heading): Cells {
-  const of = (field: string) => sent(record[columns.get(field)?.place ?? -1]).trim()
-  const headed = (field: string) => sent(columns.get(field)?.unit)
-  const inUnit = (field: string, unit: string) =>
-    /^[\d.,\s]+$/.test(of(field)) && unit ? `${of(field)} ${unit}` : of(field)
-  return {
-    of,
-    withUnit: (field) => inUnit(field, headed(field) || of('unit')),
-    withUnitOfHeading: (field) => inUnit(field, headed(field)),
+  constructor(record: readonly string[], { columns }: Heading) {
+    this.record = record
+    this.columns = columns
+  }
+
+  of(field: string): string {
+    const column = this.columns.get(field)
+    return column === undefined ? '' : sent(this.record[column.place]).trim()
+  }
+
+  withUnit(field: string): string {
+    return this.inUnit(field, sent(this.columns.get(field)?.unit) || this.of('unit'))
+  }
+
+  /** Where the column of units is of another quantity: the unit of the heading alone. */
+  withUnitOfHeading(field: string): string {
+    return this.inUnit(field, sent(this.columns.get(field)?.unit))
+  }
+
+  private inUnit(field: string, unit: string): string {
+    const cell = this.of(field)
+    return unit && /^[\d.,\s]+$/.test(cell) ? `${cell} ${unit}` : cell
   }
 }
 

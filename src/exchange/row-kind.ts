@@ -15,7 +15,7 @@ export type RowRead =
       /** As the record would show it, under the kind's `shows`. */
       readonly shown: () => readonly string[]
       /** Out of the usual: stored all the same, but said. */
-      readonly ask?: string | undefined
+      readonly ask?: (() => string) | undefined
     }
   | { readonly kind: 'refused'; readonly wrong: readonly WrongCell[] }
 

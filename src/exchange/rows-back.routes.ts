@@ -10,7 +10,7 @@ import { kindsOfRows } from './row-kind.ts'
 import { takeBackForm } from './rows-back.form.ts'
 import { storedFilePage } from './rows-back.page.ts'
 import { storedFile, takeFileBack } from './rows-back.queries.ts'
-import { rowKinds } from './rows-job.routes.ts'
+import { rowKinds } from './rows-pass.routes.ts'
 
 const words = catalogue.rows
 

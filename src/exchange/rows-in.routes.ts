@@ -14,7 +14,7 @@ import { type KindOfRows, kindsOfRows } from './row-kind.ts'
 import { storedFilesPage } from './rows-back.page.ts'
 import { filesStored } from './rows-back.queries.ts'
 import { columnsPage, readingPage } from './rows-in.page.ts'
-import { rowKinds } from './rows-job.routes.ts'
+import { rowKinds } from './rows-pass.routes.ts'
 import { dropFile, keepFile, takeOver, takeToStore, waitingFile } from './waiting-files.queries.ts'
 
 const words = catalogue.rows

@@ -45,38 +45,56 @@ interface TypedLine {
 }
 
 /** What a file as people make them turns out to be: its lines in order, or where it cannot be read further. */
-type TypedRecord = ({ readonly kind: 'answer' } & TypedLine) | { readonly kind: 'refused'; readonly line: number }
+export type TypedRecord =
+  | ({ readonly kind: 'answer' } & TypedLine)
+  | { readonly kind: 'refused'; readonly line: number }
 
 /**
- * The records of a file that was typed or written by a spreadsheet: parted by comma, semicolon or tab, as its heading
- * is.
+ * The records of a file that was typed or written by a spreadsheet, as many at once as were read at once: parted by comma,
+ * semicolon or tab, as its heading is. To hand each on by itself took as long as to read it.
  */
-export async function* typedRecords(file: string): AsyncGenerator<TypedRecord> {
+export async function* typedRecords(file: string): AsyncGenerator<readonly TypedRecord[]> {
+  let records: TypedRecord[] = []
+  let line = 1
   const parser = parse({
     delimiter: await delimiterOf(file),
     bom: true,
-    info: true,
     relax_column_count: true,
     skip_empty_lines: true,
     skip_records_with_empty_values: true,
     max_record_size: longestLine,
+    on_record: (record: string[], { lines }) => {
+      line = lines
+      records.push({ kind: 'answer', line, cells: record })
+      return null
+    },
   })
-  const bytes = createReadStream(file)
-  bytes.on('error', (error) => parser.destroy(error))
-  bytes.pipe(parser)
-  let line = 1
+  // What is wrong is told to whoever wrote.
+  parser.on('error', () => undefined).resume()
+  const taken = () => {
+    const all = records
+    records = []
+    return all
+  }
   try {
-    for await (const { record, info } of parser as AsyncIterable<{ record: string[]; info: { lines: number } }>) {
-      line = info.lines
-      yield { kind: 'answer', line, cells: record }
+    for await (const chunk of createReadStream(file)) {
+      await written((told) => parser.write(chunk, told))
+      yield taken()
     }
+    await written((told) => parser.end(told))
+    yield taken()
   } catch (error) {
     if (!(error instanceof CsvError)) throw error
-    yield { kind: 'refused', line: line + 1 }
+    yield [...taken(), { kind: 'refused', line: line + 1 }]
   } finally {
-    bytes.destroy()
+    parser.destroy()
   }
 }
+
+type Told = (error?: Error | null) => void
+
+const written = (write: (told: Told) => void) =>
+  new Promise<void>((done, failed) => write((error) => (error ? failed(error) : done())))
 
 const longestLine = 64 * 1024
 
