@@ -42,10 +42,12 @@ async function workOn(database: Database, group: GroupOfRows, taken: WaitingFile
   // A sign that could not be given is followed by the next.
   const signs = setInterval(() => void sign().catch(() => undefined), msBetweenSigns)
   try {
-    const contents = await asMember(database, { ...who, readOnly: true }, (tx) => contentsOf(tx, group.id, taken.id))
-    if (contents === undefined) return
+    const file = await asMember(database, { ...who, readOnly: true }, (tx) => contentsOf(tx, group.id, taken.id))
+    if (file === undefined) return
     const { personId, kind, numbersIn } = taken
-    job = jobOf({ group, personId, kind, numbersIn, file: await unpackedFile(folder, contents) })
+    const { contents, rightRows: packed, readAgainst: against } = file
+    const right = packed && against !== null ? { packed, against } : null
+    job = jobOf({ group, personId, kind, numbersIn, file: await unpackedFile(folder, contents) }, right)
     await (taken.state === 'storing' ? storing(database, job, taken) : reading(database, job, taken))
   } catch {
     // Where not even this can be written down, whoever asks for the file next takes it over.
@@ -60,16 +62,18 @@ const whoOf = ({ personId, group }: RowsJob) => ({ personId, groupId: group.id }
 
 async function reading(database: Database, job: RowsJob, taken: WaitingFile): Promise<void> {
   await checkFile(database, job)
-  const read = { state: 'read', found: keptOf(job.found), lines: job.found.lines } as const
+  const { found, right } = job
+  const rows = { rightRows: right?.packed ?? null, readAgainst: right?.against ?? null }
+  const read = { state: 'read', found: keptOf(found), lines: found.lines, ...rows } as const
   await asMember(database, whoOf(job), (tx) => settleFile(tx, job.group.id, taken, read))
 }
 
 async function storing(database: Database, job: RowsJob, taken: WaitingFile): Promise<void> {
-  const isStored = await storeFile(database, job, async (tx, first) => {
-    const stored = { state: 'stored', found: keptOf(job.found), first } as const
+  const isStored = await storeFile(database, job, async (tx, first, found) => {
+    const stored = { state: 'stored', first, ...(found && { found: keptOf(found) }) } as const
     if (!(await settleFile(tx, job.group.id, taken, stored))) throw new NoLongerOurs()
   })
   if (isStored) return
-  const changed = { state: 'read', found: keptOf(job.found), changed: 1 } as const
+  const changed = { state: 'read', found: keptOf(job.found), changed: 1, rightRows: null } as const
   await asMember(database, whoOf(job), (tx) => settleFile(tx, job.group.id, taken, changed))
 }

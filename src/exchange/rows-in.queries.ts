@@ -1,4 +1,5 @@
-import { and, eq, getTableColumns, isNotNull, isNull, not, sql } from 'drizzle-orm'
+import { and, eq, getTableColumns, isNotNull, isNull, not, type SQLChunk, sql } from 'drizzle-orm'
+import { changesCounted } from '../accounts/saved.queries.ts'
 import type { Tx } from '../db/database.ts'
 import { idOf, newId } from '../db/new-id.ts'
 import { harvests, labourEntries } from '../diary/diary.table.ts'
@@ -9,7 +10,6 @@ import { standingClosings } from '../diary/week.queries.ts'
 import { type Author, bedsOf, gardensOf, sitesOf } from '../gardens/gardens.queries.ts'
 import { deliveries, inputs } from '../inputs/inputs.table.ts'
 import { held } from '../lookups/held.ts'
-import { firstOf } from '../lookups/nth.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { assignmentsOf, cropsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { cultivars, plantings } from '../seasons/seasons.table.ts'
@@ -50,6 +50,13 @@ export async function recordKnown(tx: Tx, group: GroupOfRows, kind: KindOfRows):
     gone: kind === 'harvests' ? await whollyLost(tx, id) : [],
     closings: await standingClosings(tx, id),
   })
+}
+
+/** All that the lines of a file are read against, said shortly: as long as it is the same they become the same rows. */
+export async function readAgainst(tx: Tx, group: GroupOfRows, numbersIn: string): Promise<string> {
+  const { id, locale, currency, timeZone, weightUnit, areaUnit } = group
+  const settings = [locale, currency, timeZone, weightUnit, areaUnit, numbersIn]
+  return JSON.stringify([await changesCounted(tx, id), dayIn(timeZone, new Date()), ...settings])
 }
 
 async function weightsOf(tx: Tx, groupId: string): Promise<ReadonlySet<string>> {
@@ -101,37 +108,55 @@ type Row = Readonly<Record<string, unknown>>
 const takenBack = (table: (typeof tables)[KindOfRows]) =>
   sql`coalesce(starts_with(${table.removedReason}, ${takenBackMark}), false)`
 
+/** Kinds whose rows name what may have to be added before them. */
+export const namesOthers = (kind: KindOfRows): boolean => kind === 'plantings' || kind === 'inputs'
+
 /**
  * Stores rows whose names are ids by now; those taken back with their file are put back, others that are there stay.
  */
 export async function storeRows(tx: Tx, author: Author, kind: KindOfRows, rows: readonly Row[]): Promise<void> {
-  const named = await withIds(tx, author, kind, rows)
-  const table = tables[kind]
-  const columns = new Map(Object.entries(getTableColumns(table)).map(([name, { name: own }]) => [name, own]))
-  const alike = new Map<string, Row[]>()
-  for (const row of named) {
-    const full: Row = { ...row, ...author }
-    const names = Object.keys(full).filter((name) => columns.has(name) && full[name] !== undefined)
-    const stored = Object.fromEntries(names.map((name) => [held(columns, name), full[name]]))
-    const key = Object.keys(stored).join(', ')
-    const same = alike.get(key)
-    if (same) same.push(stored)
-    else alike.set(key, [stored])
-  }
-  for (const own of alike.values()) await storeAlike(tx, table, own)
+  for (const own of rowsAlike(kind, await withIds(tx, author, kind, rows))) await storeAlike(tx, author, kind, own)
 }
 
-/** Rows with the same columns, as one value: to name each cell by itself took as long as all else of the storing. */
-async function storeAlike(tx: Tx, table: (typeof tables)[KindOfRows], rows: readonly Row[]): Promise<void> {
-  const given = Object.keys(firstOf(rows)).map((name) => sql.identifier(name))
-  const set = Object.values(getTableColumns(table)).flatMap(({ name }) => {
+/** Rows that have the same columns, as JSON: they go to the database as one value. */
+export interface RowsAlike {
+  /** Of the columns, as the code calls them. */
+  readonly names: readonly string[]
+  readonly count: number
+  readonly json: string
+}
+
+export function rowsAlike(kind: KindOfRows, rows: readonly Row[]): RowsAlike[] {
+  const columns = getTableColumns(tables[kind])
+  const alike = new Map<string, Row[]>()
+  for (const row of rows) {
+    const names = Object.keys(row).filter((name) => name in columns && row[name] !== undefined)
+    const key = names.join(' ')
+    const same = alike.get(key)
+    if (same) same.push(row)
+    else alike.set(key, [row])
+  }
+  return [...alike].map(([key, own]) => ({ names: key.split(' '), count: own.length, json: JSON.stringify(own) }))
+}
+
+/** To name each cell by itself took as long as all else of the storing. */
+export async function storeAlike(tx: Tx, author: Author, kind: KindOfRows, { names, json }: RowsAlike): Promise<void> {
+  const table = tables[kind]
+  const columns = new Map(Object.entries(getTableColumns(table)))
+  const own = names.filter((name) => !(name in author)).map((name) => ({ name, column: held(columns, name) }))
+  const list = (parts: readonly SQLChunk[]) => sql.join([...parts], sql`, `)
+  const into = list(own.map(({ column }) => sql.identifier(column.name)))
+  const given = list(own.map(({ name }) => sql.identifier(name)))
+  const typed = list(own.map(({ name, column }) => sql`${sql.identifier(name)} ${sql.raw(column.getSQLType())}`))
+  const set = [...columns.values()].flatMap(({ name }) => {
     if (keptForGood.includes(name)) return []
     const column = sql.identifier(name)
     return [name === 'version' ? sql`${column} = ${table.version} + 1` : sql`${column} = excluded.${column}`]
   })
-  await tx.execute(sql`insert into ${table} (${sql.join(given, sql`, `)})
-    select ${sql.join(given, sql`, `)} from jsonb_populate_recordset(null::${table}, ${JSON.stringify(rows)}::jsonb)
-    on conflict (group_id, id) do update set ${sql.join(set, sql`, `)} where ${takenBack(table)}`)
+  const { groupId, createdBy } = author
+  await tx.execute(sql`insert into ${table} (group_id, created_by, ${into})
+    select ${groupId}::uuid, ${createdBy}::uuid, ${given} from json_to_recordset(${json}::json) as given (${typed})
+    on conflict (group_id, id) do update set ${list(set)} where ${takenBack(table)}`)
 }
 
 /** Every other column becomes as the line has it. */

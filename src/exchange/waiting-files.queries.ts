@@ -64,9 +64,11 @@ export async function waitingFile(tx: Tx, groupId: string, fileId: string) {
   return there
 }
 
-export async function contentsOf(tx: Tx, groupId: string, fileId: string): Promise<Uint8Array | undefined> {
-  const [there] = await tx.select({ contents: waitingFiles.contents }).from(waitingFiles).where(one(groupId, fileId))
-  return there?.contents
+/** What a file holds, and the rows that reading it found right. */
+export async function contentsOf(tx: Tx, groupId: string, fileId: string) {
+  const { contents, rightRows, readAgainst } = waitingFiles
+  const [there] = await tx.select({ contents, rightRows, readAgainst }).from(waitingFiles).where(one(groupId, fileId))
+  return there
 }
 
 /** Takes a file that was read to be stored: of several who confirm it, one. */
@@ -105,11 +107,13 @@ interface Became {
   readonly found?: FoundKept
   readonly changed?: 0 | 1
   readonly first?: number | null
+  readonly rightRows?: Uint8Array | null
+  readonly readAgainst?: string | null
 }
 
 /** Writes down what became of it; false where it was dropped, or taken over by another run. */
 export async function settleFile(tx: Tx, groupId: string, own: Run, became: Became): Promise<boolean> {
-  const emptied = became.state === 'stored' ? { contents: new Uint8Array() } : {}
+  const emptied = became.state === 'stored' ? { contents: new Uint8Array(), rightRows: null } : {}
   const set = { ...became, ...emptied, workedAt: sql`now()` }
   const settled = await tx.update(waitingFiles).set(set).where(ofRun(groupId, own)).returning({ id: waitingFiles.id })
   return settled.length === 1

@@ -37,6 +37,10 @@ export const waitingFiles = pgTable(
     first: bigint({ mode: 'number' }),
     /** Packed; empty once it is stored. */
     contents: bytea().notNull(),
+    /** The rows that its lines become, packed, where all of them were right; gone once they are stored. */
+    rightRows: bytea('right_rows'),
+    /** What they were read against: as long as all of it stands they need not be read anew. */
+    readAgainst: text('read_against'),
   },
   (t) => [
     primaryKey({ columns: [t.groupId, t.id] }),

@@ -22,6 +22,11 @@ const [pack, unpack] = [promisify(gzip), promisify(gunzip)]
 /** What a file holds, in fewer bytes and for little work: typed lines become a tenth. */
 export const packedFile = async (file: string): Promise<Buffer> => pack(await readFile(file), { level: 1 })
 
+/** Several texts packed one after another are their whole, packed. */
+export const packedText = (text: string): Promise<Buffer> => pack(text, { level: 1 })
+
+export const unpackedText = async (bytes: Uint8Array): Promise<string> => (await unpack(bytes)).toString('utf8')
+
 /** The file again that was packed, in a folder of its own. */
 export async function unpackedFile(folder: string, bytes: Uint8Array): Promise<string> {
   const file = join(folder, 'file')

@@ -5,6 +5,7 @@ import { buildApp } from '../../src/app.ts'
 import { newId } from '../../src/db/new-id.ts'
 import { asMember } from '../../src/db/transaction.ts'
 import { forgetWaitingFiles, settleFile } from '../../src/exchange/waiting-files.queries.ts'
+import { packedText } from '../../src/web/temporary.ts'
 import { catalogue } from '../../src/words/catalogue.ts'
 import { openPlace, type Place } from '../support/app.ts'
 import { plain } from '../support/page-checks.ts'
@@ -111,9 +112,81 @@ describe('a file that waits', () => {
   })
 })
 
+/** Each row of a table as it stands, but for when it was written. */
+const rowsIn = async (name: string) => (await table(name)).map(({ created_at: _then, ...row }) => row)
+
+describe('what a file became when it was read', () => {
+  const another = async (text: string) => files(sql`contents = ${await packedText(text)}`)
+  const kept = async () =>
+    (
+      (await place.database.drizzle.execute(
+        sql`select right_rows is not null as kept from waiting_files order by created_at`,
+      )) as unknown as { rows: { kept: boolean }[] }
+    ).rows.map((one) => one.kept)
+
+  it('is stored as long as nothing has changed, and gone after that', async () => {
+    const before = (await table('harvests')).length
+    const page = await read('harvests', weights())
+    expect(await kept()).toEqual([true])
+    await another('day,garden,crop,marketable kg\n2026-01-30,No Such Garden,potato,2\n')
+    await trial.keeper.post(`${page.at}/confirm`)
+    expect(plain((await settled(page.at)).text)).toContain('Stored: 1 row.')
+    expect([(await table('harvests')).length, await kept()]).toEqual([before + 1, [false]])
+  })
+
+  it('is left aside where the record has changed since: the file is read anew', async () => {
+    const before = (await table('harvests')).length
+    const page = await read('harvests', weights())
+    await place.database.drizzle.execute(sql`update group_counters set changes = changes + 1`)
+    await another('day,garden,crop,marketable kg\n2026-01-30,No Such Garden,potato,2\n')
+    await trial.keeper.post(`${page.at}/confirm`)
+    expect(plain((await settled(page.at)).text)).toContain(plain(catalogue.rows.changedMeanwhile))
+    expect([(await table('harvests')).length, await kept()]).toEqual([before, [false]])
+  })
+
+  it('is the same rows, history and first change as reading it anew gives', async () => {
+    const file = `day,garden,crop,marketable kg,unmarketable g,why\n${Array.from(
+      { length: 30 },
+      (_, i) => `2026-01-${11 + (i % 15)},Lower Terrace,potato,${i + 3},${i % 3},${i % 3 ? 'slugs' : ''}\n`,
+    ).join('')}`
+    const stored = async (between: () => Promise<unknown>) => {
+      await place.database.drizzle.execute(sql`delete from harvests`)
+      await place.database.drizzle.execute(sql`delete from changes where table_name = 'harvests'`)
+      const page = await read('harvests', file)
+      await between()
+      await trial.keeper.post(`${page.at}/confirm`)
+      expect(plain((await settled(page.at)).text)).toContain('Stored: 30 rows.')
+      const history = (await table('changes')).filter((one) => one.table_name === 'harvests')
+      const first = Math.min(...history.map((one) => Number(one.number)))
+      return {
+        rows: await rowsIn('harvests'),
+        history: history.map(({ number, row_id, person_id, reason }) => [
+          Number(number) - first,
+          row_id,
+          person_id,
+          reason,
+        ]),
+      }
+    }
+    const asRead = await stored(async () => undefined)
+    expect(asRead.history.length).toBe(30)
+    const anew = await stored(() =>
+      place.database.drizzle.execute(sql`update group_counters set changes = changes + 1`),
+    )
+    expect(anew).toEqual(asRead)
+  })
+
+  it('is not kept of a file with a line that is wrong, nor of rows that name what is added before them', async () => {
+    await read('harvests', `${weights()}2026-01-30,No Such Garden,potato,2\n`)
+    const loads = 'day,input,kind,unit,quantity,price\n2026-01-12,Straw,mulch,kg,3,4\n'
+    expect(plain((await read('inputs', loads)).text)).toContain('1 row to be stored')
+    expect(await kept()).toEqual([false, false])
+  })
+})
+
 const waiting = async () =>
   (
-    (await place.database.drizzle.execute(sql`select id, group_id as group, state, length(contents) as contents
+    (await place.database.drizzle.execute(sql`select id, group_id as group, state, length(contents) + coalesce(length(right_rows), 0) as contents
       from waiting_files order by created_at`)) as unknown as { rows: object[] }
   ).rows
 
