@@ -50,8 +50,8 @@ export type TypedRecord =
   | { readonly kind: 'refused'; readonly line: number }
 
 /**
- * The records of a file that was typed or written by a spreadsheet, as many at once as were read at once: parted by comma,
- * semicolon or tab, as its heading is. To hand each on by itself took as long as to read it.
+ * The records of a file that was typed or written by a spreadsheet, as many at once as were read at once: parted by
+ * comma, semicolon or tab, as its heading is. To hand each on by itself took as long as to read it.
  */
 export async function* typedRecords(file: string): AsyncGenerator<readonly TypedRecord[]> {
   let records: TypedRecord[] = []
