@@ -29,6 +29,8 @@ export class Replica {
   onRead: (from: ReadFrom) => void = () => undefined
   /** Told once when it stops answering, with the error, and once when it answers again, with null. */
   onTrouble: (trouble: unknown) => void = () => undefined
+  /** Of the primary, asked once: what takes its place is of the same. */
+  private cluster: string | null = null
   private readonly waits: Waits
   private notBefore = 0
   private inTrouble = false
@@ -64,6 +66,11 @@ export class Replica {
         .then(resolve, reject)
         .finally(() => clearTimeout(silent))
     })
+  }
+
+  async clusterOf(primary: () => Promise<string>): Promise<string> {
+    this.cluster ??= await primary()
+    return this.cluster
   }
 
   failed(trouble: unknown): void {
@@ -110,18 +117,17 @@ export async function readingEither<T>(read: Read, work: (tx: Tx) => Promise<T>)
 }
 
 async function fromReplica<T>({ primary, replica, who, counted }: Read & { replica: Replica }, work: Work<T>) {
-  const origin = await asMember(primary, who, async (tx) => {
-    return { changes: await counted(tx, who.groupId), cluster: (await standsAs(tx)).cluster }
-  })
+  const changes = await asMember(primary, who, (tx) => counted(tx, who.groupId))
   let hasSaid = false
   try {
+    const cluster = await replica.clusterOf(async () => (await asMember(primary, who, standsAs)).cluster)
     const value = await replica.within((said) =>
       asMember(replica.database, who, async (tx) => {
         const stands = await standsAs(tx)
         said()
         hasSaid = true
-        const isOurs = stands.inRecovery && stands.cluster === origin.cluster
-        if (!isOurs || (await counted(tx, who.groupId)) !== origin.changes) throw new Behind()
+        const isOurs = stands.inRecovery && stands.cluster === cluster
+        if (!isOurs || (await counted(tx, who.groupId)) !== changes) throw new Behind()
         return work(tx)
       }),
     )

@@ -1,3 +1,5 @@
+import type { SQL } from 'drizzle-orm'
+import { PgDialect } from 'drizzle-orm/pg-core'
 import { describe, expect, it } from 'vitest'
 import type { Database, Tx } from '../../src/db/database.ts'
 import { type ReadFrom, Replica, readingEither } from '../../src/db/replica.ts'
@@ -9,6 +11,8 @@ interface Standing {
   /** Thrown before anything is said, and by what is read after that. */
   gone?: Error
   breaks?: Error
+  /** Does not say which cluster it is. */
+  closed?: boolean
   /** Never answers. */
   silent?: boolean
 }
@@ -17,7 +21,11 @@ const atOf = new WeakMap<object, Standing>()
 
 /** A server that says where it stands, and is asked nothing else. */
 function server(at: Standing): Database {
-  const execute = async () => ({ rows: [{ recovering: at.recovering, id: at.cluster }] })
+  const execute = async (asked: SQL) => {
+    const text = new PgDialect().sqlToQuery(asked).sql
+    if (at.closed && text.includes('pg_control_system')) throw Object.assign(new Error('denied'), { code: '42501' })
+    return { rows: [{ recovering: at.recovering, id: at.cluster }] }
+  }
   const transaction = async <T>(work: (tx: Tx) => Promise<T>) => {
     if (at.gone) throw at.gone
     if (at.silent) return new Promise<T>(() => undefined)
@@ -122,6 +130,13 @@ describe('what may be read from a replica is read there', () => {
     }
     await expect(read(work)).rejects.toThrow('not there')
     expect(times).toBe(1)
+  })
+
+  it('and not where the primary may not say which cluster it is: that is said once', async () => {
+    const { read, primary, from, told } = pair()
+    primary.closed = true
+    expect([await read(), await read()]).toEqual(['primary', 'primary'])
+    expect([from, told.length]).toEqual([['primary: no answer'], 1])
   })
 
   it('and nothing where the primary does not answer', async () => {
