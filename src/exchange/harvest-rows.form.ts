@@ -1,3 +1,4 @@
+import type { Known } from '../diary/known.ts'
 import type { Field } from '../diary/refusal.ts'
 import { refusalSaid } from '../diary/said.ts'
 import { harvestForm } from '../diary/week.form.ts'
@@ -40,7 +41,8 @@ export const harvestRows: RowKind = {
     { name: 'source' },
   ],
   reader: (known) => {
-    const reading = { known, form: harvestForm(known.weightUnit), lots: new LotsKnown(known.lots) }
+    const lots = new LotsKnown(known.lots)
+    const reading = { known, form: harvestForm(known.weightUnit), lots, diary: lots.within(known.diary) }
     return (id, cells) => readHarvest(id, cells, reading)
   },
 }
@@ -55,9 +57,11 @@ interface Reading {
   readonly form: ReturnType<typeof harvestForm>
   /** The weighings that stand, and those of earlier lines. */
   readonly lots: LotsKnown
+  /** What is known, with these weighings. */
+  readonly diary: Known
 }
 
-function readHarvest(id: string, cells: Cells, { known, form, lots }: Reading): RowRead {
+function readHarvest(id: string, cells: Cells, { known, form, lots, diary }: Reading): RowRead {
   const garden = known.gardenNamed(cells.of('garden'))
   const bed = cells.of('bed') && garden ? known.bedNamed(garden.id, cells.of('bed')) : undefined
   const typed = {
@@ -111,7 +115,7 @@ function readHarvest(id: string, cells: Cells, { known, form, lots }: Reading): 
   if (before.data !== null && sameLotAs === null) return wrongAt('same lot as', says.noLot)
   if (othersThen.length > 0) return wrongAt('same lot as', says.severalLots)
   const asked = (surely: boolean) =>
-    weighingRuled(lots.within(known.diary), {
+    weighingRuled(diary, {
       id,
       isoWeek,
       from: [planting.id],
@@ -138,7 +142,9 @@ function readHarvest(id: string, cells: Cells, { known, form, lots }: Reading): 
     return wrongAt(ruled.code === 'isClosed' ? 'day' : (columnOfRule[ruled.field] ?? 'crop'), said)
   }
   const { grossG: _gross, containerId: _box, shareRule: _rule, ...row } = ruled.row.harvest
-  lots.add(id, { ...row, plantingId: planting.id, grams: row.marketableG + row.unmarketableG })
+  // No line of a file without that column names another.
+  if (cells.has('same lot as'))
+    lots.add(id, { ...row, plantingId: planting.id, grams: row.marketableG + row.unmarketableG })
   return {
     kind: 'answer',
     row,
@@ -176,14 +182,18 @@ function severalFit(fitting: readonly PlantingOfRecord[], sown: string | null): 
   return wrongAt('sown', sown === null ? says.severalSowings : says.severalThatDay)
 }
 
-/** The same of a state; blank is the state that its crop counts. */
-function stateNamed(text: string): string | undefined {
-  if (text === '') return ''
-  return Object.entries(words.states).find(([name, shown]) => [name, shown].includes(text.toLowerCase()))?.[0]
+/** The words of a list by what each is stored as and by what pages show, whichever stands first. */
+function wordsNamed(list: Readonly<Record<string, string>>): ReadonlyMap<string, string> {
+  const named = new Map<string, string>([['', '']])
+  for (const [name, shown] of Object.entries(list))
+    for (const one of [name, shown]) if (!named.has(one)) named.set(one, name)
+  return named
 }
 
+const [states, reasons] = [wordsNamed(words.states), wordsNamed(words.reasons)]
+
+/** Blank is the state that its crop counts. */
+const stateNamed = (text: string): string | undefined => states.get(text.toLowerCase())
+
 /** The stored word for a reason by itself or by the word that pages show; undefined where there is none. */
-function reasonNamed(text: string): string | undefined {
-  if (text === '') return ''
-  return Object.entries(words.reasons).find(([name, shown]) => [name, shown].includes(text.toLowerCase()))?.[0]
-}
+const reasonNamed = (text: string): string | undefined => reasons.get(text.toLowerCase())

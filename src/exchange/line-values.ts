@@ -3,7 +3,7 @@ import { readArea } from '../quantities/areas.ts'
 import { readDecimal } from '../quantities/decimals.ts'
 import { readWeight } from '../quantities/weights.ts'
 import { type DayOrder, dayWritten, type WrittenAs, writtenAs } from '../quantities/written-days.ts'
-import type { Heading, RowField } from './row-cells.ts'
+import { columnsByName, type Heading, type RowField } from './row-cells.ts'
 
 /** How the group reads what a file says. */
 interface ReadAs {
@@ -50,17 +50,23 @@ export const withIsoDays = (record: readonly string[], ways: ReadonlyMap<number,
  * What makes a line this line, whatever letters it is written in: the values of the fields that are read. "1,50 kg",
  * "1.5" under a heading in kg and "1500 g" are one weight, "Lower  terrace" and "lower terrace" one garden.
  */
-export function valuesOf(
-  record: readonly string[],
-  { columns }: Heading,
+export function valuesReader(
+  heading: Heading,
   { fields, readAs }: { readonly fields: readonly RowField[]; readonly readAs: ReadAs },
-): string {
-  const values = [...columns].map(([name, { place, unit }]) => {
-    const measure = fields.find((field) => field.name === name)?.measure
-    return [name, cellSays(sent(record[place]).trim(), { unit, measure, readAs })] as const
-  })
-  const said = values.filter(([, value]) => value !== '')
-  return JSON.stringify(said.sort(([a], [b]) => (a < b ? -1 : 1)))
+): (record: readonly string[]) => string {
+  const columns = columnsByName(heading).map((column) => ({
+    ...column,
+    measure: fields.find((field) => field.name === column.name)?.measure,
+    readAs,
+  }))
+  return (record) => {
+    const said: [string, string][] = []
+    for (const column of columns) {
+      const value = cellSays(sent(record[column.place]).trim(), column)
+      if (value !== '') said.push([column.name, value])
+    }
+    return JSON.stringify(said)
+  }
 }
 
 interface Cell {

@@ -82,6 +82,11 @@ export class Cells {
     this.columns = columns
   }
 
+  /** Whether the file has that column. */
+  has(field: string): boolean {
+    return this.columns.has(field)
+  }
+
   of(field: string): string {
     const column = this.columns.get(field)
     return column === undefined ? '' : sent(this.record[column.place]).trim()
@@ -103,9 +108,11 @@ export class Cells {
 }
 
 /** What makes a line this line, wherever its columns stand: the values and units of the fields that are read. */
-export const contentOf = (record: readonly string[], { columns }: Heading): string =>
-  JSON.stringify(
-    [...columns]
-      .sort(([a], [b]) => (a < b ? -1 : 1))
-      .map(([name, { place, unit }]) => [name, unit, sent(record[place]).trim()]),
-  )
+export function contentReader(heading: Heading): (record: readonly string[]) => string {
+  const columns = columnsByName(heading)
+  return (record) => JSON.stringify(columns.map(({ name, place, unit }) => [name, unit, sent(record[place]).trim()]))
+}
+
+/** The columns that are read, sorted once for all lines. */
+export const columnsByName = ({ columns }: Heading) =>
+  [...columns].map(([name, column]) => ({ name, ...column })).sort((a, b) => (a.name < b.name ? -1 : 1))

@@ -6,9 +6,9 @@ import { harvestRows } from './harvest-rows.form.ts'
 import { inputRows } from './input-rows.form.ts'
 import type { KnownRecord } from './known-record.ts'
 import { labourRows } from './labour-rows.form.ts'
-import { DayColumns, valuesOf, withIsoDays } from './line-values.ts'
+import { DayColumns, valuesReader, withIsoDays } from './line-values.ts'
 import { plantingRows } from './planting-rows.form.ts'
-import { Cells, contentOf, type Heading, readHeading } from './row-cells.ts'
+import { Cells, contentReader, type Heading, readHeading } from './row-cells.ts'
 import { type KindOfRows, type RowKind, type RowRead, type WrongCell, wrongAt } from './row-kind.ts'
 import { type GroupOfRows, idOfLine } from './rows-in.queries.ts'
 import { type SetsBrought, setsBroughtBy } from './sets-of-file.ts'
@@ -120,30 +120,39 @@ const othersAnswered = () => new Promise<void>((done) => setImmediate(done))
 
 /** The lines below the heading, each with the id of its row; up to where the file cannot be read further. */
 async function* linesOf(of: FileOfRows, found: Found): AsyncGenerator<readonly Line[]> {
-  const { file, kind, group, numbersIn } = of
-  const { fields } = rowKinds[kind]
-  const [seen, seenBefore] = [new Map<string, number>(), new Map<string, number>()]
+  const { fields } = rowKinds[of.kind]
   const ways = await daysOf(of)
-  const how = { fields, readAs: { ...group, numbersIn } }
-  for await (const records of typedRecords(file)) {
+  let lineOf: ReturnType<typeof lineReader> | undefined
+  for await (const records of typedRecords(of.file)) {
     const lines: Line[] = []
     for (const record of records) {
-      if (record.kind === 'answer' && found.heading === null) {
-        found.heading = readHeading(record.cells, fields, namesOf(kind))
+      if (record.kind === 'answer' && !lineOf) {
+        found.heading = readHeading(record.cells, fields, namesOf(of.kind))
         if (found.heading.missing.length > 0 || found.heading.twice.length > 0) return
+        lineOf = lineReader(of, found.heading, ways)
         continue
       }
       const reason = whyNoFurther(record, found)
-      if (reason !== undefined || record.kind === 'refused' || found.heading === null) {
+      if (reason !== undefined || record.kind === 'refused' || !lineOf) {
         yield lines
         return void found.wrong.push({ line: record.line, field: '', reason: reason ?? says.quotes })
       }
-      const cells = withIsoDays(record.cells, ways)
-      const id = idOfNext(of, valuesOf(cells, found.heading, how), seen)
-      const idBefore = idOfNext(of, contentOf(cells, found.heading), seenBefore)
-      lines.push({ id, idBefore, line: record.line, cells })
+      lines.push(lineOf(record.line, record.cells))
     }
     yield lines
+  }
+}
+
+function lineReader(of: FileOfRows, heading: Heading, ways: ReadonlyMap<number, WrittenAs>) {
+  const readAs = { ...of.group, numbersIn: of.numbersIn }
+  const values = valuesReader(heading, { fields: rowKinds[of.kind].fields, readAs })
+  const content = contentReader(heading)
+  const [seen, seenBefore] = [new Map<string, number>(), new Map<string, number>()]
+  return (line: number, record: readonly string[]): Line => {
+    const cells = withIsoDays(record, ways)
+    const id = idOfNext(of, values(cells), seen)
+    const idBefore = idOfNext(of, content(cells), seenBefore)
+    return { id, idBefore, line, cells }
   }
 }
 

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest'
-import { DayColumns, valuesOf, withIsoDays } from '../../src/exchange/line-values.ts'
+import { DayColumns, valuesReader, withIsoDays } from '../../src/exchange/line-values.ts'
 import { readHeading } from '../../src/exchange/row-cells.ts'
 
 const fields = [
@@ -10,7 +10,7 @@ const fields = [
 ]
 const readAs = { numbersIn: 'en-NZ', weightUnit: 'kg' as const, areaUnit: 'm2' as const }
 const values = (heading: string, line: string) =>
-  valuesOf(line.split(';'), readHeading(heading.split(';'), fields, {}), { fields, readAs })
+  valuesReader(readHeading(heading.split(';'), fields, {}), { fields, readAs })(line.split(';'))
 
 it.each([
   ['another order of columns', 'garden;day;weight', 'Long Bank;2026-01-26;3'],
