@@ -25,9 +25,21 @@ export async function csv(ground: Ground, tell: Tell): Promise<void> {
   const file = weights()
   const through = async () => {
     const at = await uploaded(`/g/${slug}/exchange/rows`, { kind: 'harvests', mark: 'point' }, file, keeper)
-    await until(page(at, keeper), '/confirm"')
+    await until(at, 'read')
     await sent(`${at}/confirm`, {}, keeper)
-    await until(page(at, keeper), 'Stored: ')
+    await until(at, 'stored')
+    const shown = await page(at, keeper)()
+    if (!shown.includes('Stored: 50')) throw new Error(shown.replace(/<[^>]+>/g, ' '))
+  }
+  /** Asked of the database: the page of a file looks again by itself every other second, which is not what is measured. */
+  const until = async (at: string, wanted: string) => {
+    for (;;) {
+      const asked = 'select state from waiting_files where id = $1'
+      const { rows: found } = await bare.query<{ state: string }>(asked, [at.split('/').at(-1)])
+      if (found[0]?.state === wanted) return
+      if (found[0]?.state === 'failed') throw new Error('The file failed.')
+      await wait(20)
+    }
   }
   const clear = async () => {
     await bare.query('set session_replication_role = replica')
@@ -68,13 +80,4 @@ function weights(): string {
     )
   }
   return `${lines.join('\n')}\n`
-}
-
-async function until(page: () => Promise<string>, says: string): Promise<void> {
-  for (;;) {
-    const shown = await page()
-    if (shown.includes(says)) return
-    if (!shown.includes('Look again')) throw new Error(shown.replace(/<[^>]+>/g, ' '))
-    await wait(50)
-  }
 }
