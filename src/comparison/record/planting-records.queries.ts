@@ -26,7 +26,9 @@ export function plantingRecords(one: PlantingRow, { seasons, rows, weighed, mixe
   const from = inBedFrom(one) || null
   return rows.of(one).map(({ id, seasonId, establishing }) => {
     const season = seasons.find((each) => each.id === seasonId)
-    const own = weighed.filter((part) => rows.inSeason(one.id, part.seasonId) === id)
+    // Most stand in one season, and all that was weighed of them is of it.
+    const own =
+      one.standsOverSeasons === 0 ? weighed : weighed.filter((part) => rows.inSeason(one.id, part.seasonId) === id)
     const sum = (of: 'marketableG' | 'unmarketableG') => own.reduce((total, part) => total + part[of], 0)
     const clearedOn = standsOnAfter(one, season) ? null : one.clearedOn
     const goes = own.length === 0 && !lost.some((loss) => loss.plantingId === id) ? clearedOn : null

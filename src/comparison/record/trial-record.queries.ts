@@ -141,7 +141,12 @@ function labourOf(
     const alike = { seasonId, task, isoWeek, plantingId, who }
     const entry = id === undefined || workedOn === undefined ? alike : { ...alike, id, workedOn }
     const whole = wholeOf(row, ground, nursery)
-    if (whole) return each.map(([personMinutes, times]) => ({ ...entry, ...whole, personMinutes, ...several(times) }))
+    if (whole) {
+      const place = { ...entry, ...whole }
+      return each.map(([personMinutes, times]) =>
+        times === 1 ? { ...place, personMinutes } : { ...place, personMinutes, times },
+      )
+    }
     const overGardens = row.shareRule !== null && shares.every((one) => one.bedId === null)
     return each.flatMap(([personMinutes, times]) => {
       const parts = partsOfEntry({ ...row, personMinutes }, shares, ground)

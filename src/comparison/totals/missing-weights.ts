@@ -49,11 +49,13 @@ export function addedAtMost(
   let openWeeks = 0
   for (const seasonId of seasonIds) {
     const methodOf = methodsOfBeds(record, seasonId)
+    const openIn = new Map<string, readonly SeasonWeek[]>()
     for (const planting of rowsWith(record.plantings, 'seasonId', seasonId)) {
       if (!meant(planting) || methodOf.get(planting.bedId) !== methodId) continue
       const gardenId = textIn(gardenOf, planting.bedId)
-      const open = weeksStanding(record, planting).filter((week) => !closed.has(`${gardenId} ${week}`))
-      for (const week of open) {
+      const open = openIn.get(gardenId) ?? openWeeksIn(record, seasonId, { gardenId, closed })
+      openIn.set(gardenId, open)
+      for (const week of weeksStanding(record, planting, open)) {
         const near = nearYields(record, planting, gardenId, { week, closed, methodId })
         const weeks = new Set(near.map((one) => one.week)).size
         if (weeks < fewestNearWeeks) return refused('too few', `${weeks} closed weeks near ${week}`)
@@ -87,15 +89,24 @@ function closedWeeks({ closings }: TrialRecord): ReadonlySet<string> {
 const gardenWeek = (one: TrialRecord['closings'][number]) => `${one.gardenId} ${one.isoWeek}`
 const closedOf = new WeakMap<TrialRecord['closings'], ReadonlySet<string>>()
 
-/** The weeks of its season in which a planting stood at all; none where its days are not known. */
-function weeksStanding(record: TrialRecord, planting: PlantingRecord): IsoWeek[] {
+type SeasonWeek = ReturnType<typeof weeksOfSeason>[number]
+
+interface OfGarden {
+  readonly gardenId: string
+  readonly closed: ReadonlySet<string>
+}
+
+const openWeeksIn = (record: TrialRecord, seasonId: string, { gardenId, closed }: OfGarden) =>
+  weeksOfSeason(record, seasonId).filter(({ week }) => !closed.has(`${gardenId} ${week}`))
+
+/** Those of some weeks of its season in which a planting stood at all; none where its days are not known. */
+function weeksStanding(record: TrialRecord, planting: PlantingRecord, among: readonly SeasonWeek[]): IsoWeek[] {
+  if (among.length === 0) return []
   const season = record.seasons.find((one) => one.id === planting.seasonId)
   if (!season || !planting.from) return []
   const to = planting.to ?? season.endsOn
   const ends = to < season.endsOn ? to : season.endsOn
-  return weeksOfSeason(record, season.id)
-    .filter(({ monday, next }) => monday <= ends && next > asShown(planting.from))
-    .map((one) => one.week)
+  return among.filter(({ monday, next }) => monday <= ends && next > asShown(planting.from)).map((one) => one.week)
 }
 
 interface Near {
@@ -130,7 +141,7 @@ function nearYields(
         methodOf.get(one.bedId) === methodId,
     )
     return kin.flatMap((one) => {
-      const standing = new Set(weeksStanding(record, one))
+      const standing = new Set(weeksStanding(record, one, weeksOfSeason(record, season.id)))
       return weeks.filter((near) => standing.has(near)).map((near) => perArea(one, near))
     })
   })
