@@ -3,6 +3,7 @@ import type { PgTable } from 'drizzle-orm/pg-core'
 import { groups, members } from '../accounts/accounts.table.ts'
 import type { Group } from '../accounts/members.queries.ts'
 import type { Database, Tx } from '../db/database.ts'
+import { insertAll } from '../db/insert-all.ts'
 import { newId } from '../db/new-id.ts'
 import { asDoor, asMember } from '../db/transaction.ts'
 import { afterManyRows } from '../db/upkeep.ts'
@@ -74,7 +75,6 @@ const tables = {
 
 export const demoSlug = 'quern-hill'
 const about = { name: 'Quern Hill Growers', currency: 'NZD', timeZone: 'Pacific/Auckland', locale: 'en-NZ' }
-const rowsAtOnce = 500
 
 /** The day that an example is made for where nobody says one: today, where its gardens lie. */
 export const todayThere = (): IsoDate => dayIn(about.timeZone, new Date())
@@ -166,10 +166,23 @@ async function writeRows(
       ...(lockedAt === undefined ? {} : { lockedAt: new Date(String(lockedAt)) }),
       ...(closedAt === undefined ? {} : { closedAt: new Date(String(closedAt)) }),
     }))
-    for (let from = 0; from < own.length; from += rowsAtOnce) {
-      await tx.insert(tables[name] as PgTable).values(own.slice(from, from + rowsAtOnce) as never)
-    }
+    for (const alike of alikeIn(own)) await insertAll(tx, tables[name], alike)
   }
+}
+
+/** Rows that name the same fields together, in their order otherwise. */
+function alikeIn<T extends object>(rows: readonly T[]): T[][] {
+  const found = new Map<string, T[]>()
+  for (const row of rows) {
+    const named = Object.entries(row)
+      .flatMap(([field, value]) => (value === undefined ? [] : [field]))
+      .sort()
+      .join()
+    const alike = found.get(named) ?? []
+    alike.push(row)
+    found.set(named, alike)
+  }
+  return [...found.values()]
 }
 
 /** Hours and weights were written down on the Monday after their week where no day is told; everything else now. */
