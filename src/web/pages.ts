@@ -6,6 +6,7 @@ import { directionFor, languageFor, languageOfPage, wordsFor } from '../words/lo
 import type { PageName } from '../words/page-chapters.ts'
 import type { Assets } from './assets.ts'
 import { noticeCookie } from './cookies.ts'
+import { FinishedPages } from './finished-pages.ts'
 import { headOf } from './head.ts'
 import { keptFor } from './kept-pages.ts'
 import { undoableTables } from './undoable.ts'
@@ -47,7 +48,7 @@ declare module 'fastify' {
   }
 }
 
-const mostKept = 50
+const mostBytesKept = 16 * 1024 * 1024
 
 /**
  * `reply.page` renders a view within its layout; `reply.backTo` answers a saved form with one notice for the next page.
@@ -75,20 +76,15 @@ export async function addPages(app: FastifyInstance, viewsFolder: string, assets
         view: `/${name}`,
       })
       keeps?.(html, shell.csrf)
-      if (options.keepAs) keep(options.keepAs, html)
       return this.status(options.status ?? 200)
         .type('text/html; charset=utf-8')
-        .send(html)
+        .send(options.keepAs ? pages.keep(options.keepAs, html) : html)
     },
   )
-  const pages = new Map<string, string>()
-  const keep = (name: string, html: string) => {
-    pages.set(name, html)
-    for (const oldest of pages.keys()) if (pages.size > mostKept) pages.delete(oldest)
-  }
+  const pages = new FinishedPages(mostBytesKept)
   app.decorateReply('kept', function kept(this: FastifyReply, name: string) {
-    const html = pages.get(name)
-    return html === undefined ? undefined : this.type('text/html; charset=utf-8').send(html)
+    const page = pages.get(name)
+    return page === undefined ? undefined : this.type('text/html; charset=utf-8').send(page)
   })
   app.decorateReply(
     'backTo',
