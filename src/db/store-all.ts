@@ -3,6 +3,7 @@ import type { PgTable } from 'drizzle-orm/pg-core'
 import type { RecordTable } from './amend.ts'
 import { constraintOf } from './constraint.ts'
 import type { Tx } from './database.ts'
+import { insertNew } from './insert-all.ts'
 import { type Stored, sameAs } from './store-once.ts'
 
 interface Sent {
@@ -40,12 +41,8 @@ export async function storeAll(
 
 async function storeTogether(tx: Tx, table: RecordTable, rows: readonly Sent[]): Promise<Map<string, Stored>> {
   const plain: PgTable = table
-  const made = await tx
-    .insert(plain)
-    .values([...rows])
-    .onConflictDoNothing({ target: [table.groupId, table.id] })
-    .returning({ id: table.id })
-  const stored = new Map<string, Stored>(made.map(({ id }) => [String(id), 'stored']))
+  const made = await insertNew(tx, table, rows)
+  const stored = new Map<string, Stored>(made.map((id) => [id, 'stored']))
   const others = rows.filter((row) => !stored.has(row.id))
   if (others.length === 0) return stored
   const [{ groupId } = { groupId: '' }] = others

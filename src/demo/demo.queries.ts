@@ -166,23 +166,8 @@ async function writeRows(
       ...(lockedAt === undefined ? {} : { lockedAt: new Date(String(lockedAt)) }),
       ...(closedAt === undefined ? {} : { closedAt: new Date(String(closedAt)) }),
     }))
-    for (const alike of alikeIn(own)) await insertAll(tx, tables[name], alike)
+    await insertAll(tx, tables[name], own)
   }
-}
-
-/** Rows that name the same fields together, in their order otherwise. */
-function alikeIn<T extends object>(rows: readonly T[]): T[][] {
-  const found = new Map<string, T[]>()
-  for (const row of rows) {
-    const named = Object.entries(row)
-      .flatMap(([field, value]) => (value === undefined ? [] : [field]))
-      .sort()
-      .join()
-    const alike = found.get(named) ?? []
-    alike.push(row)
-    found.set(named, alike)
-  }
-  return [...found.values()]
 }
 
 /** Hours and weights were written down on the Monday after their week where no day is told; everything else now. */

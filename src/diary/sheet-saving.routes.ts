@@ -1,6 +1,6 @@
 import { mayOpen } from '../accounts/role.ts'
 import { idOf } from '../db/new-id.ts'
-import { gardensOf } from '../gardens/gardens.queries.ts'
+import { gardensCalled } from '../gardens/gardens.queries.ts'
 import { asShown, linkOf } from '../lookups/unsaid.ts'
 import { daysOf } from '../quantities/iso-week.ts'
 import { closingRuled } from './closing-rule.ts'
@@ -64,12 +64,13 @@ export async function saveSheet(before: Writing, sheet: WeekSheet): Promise<Shee
   const closed = await close(at, sheet, { read, stored, wrong })
   const cells = new Set(stored.map((row) => row.cell))
   const gardens = byGarden(at.known, stored)
-  const names = new Map((await gardensOf(at.tx, at.author.groupId)).map((one) => [one.id, one.name]))
+  const names = await gardensCalled(at.tx, at.author.groupId)
   return { gardens, names, wrong, stored: cells, cleared, closed, reopened, loads }
 }
 
 async function readingOf(at: Writing, sheet: WeekSheet): Promise<SheetReading> {
-  const containers = await containersOf(at.tx, at.author.groupId)
+  const isInCrate = [...sheet.w, ...sheet.l].some(([, cell]) => cell.crate?.trim())
+  const containers = isInCrate ? await containersOf(at.tx, at.author.groupId) : []
   return {
     week: at.week,
     today: at.known.today,

@@ -42,6 +42,16 @@ export const methodsOf = (tx: Tx, groupId: string) =>
     .where(and(eq(methods.groupId, groupId), isNull(methods.removedAt)))
     .orderBy(asc(methods.position), asc(methods.id))
 
+/** What each garden is called, in the order in which they are walked. */
+export async function gardensCalled(tx: Tx, groupId: string): Promise<ReadonlyMap<string, string>> {
+  const rows = await tx
+    .select({ id: gardens.id, name: gardens.name })
+    .from(gardens)
+    .where(and(eq(gardens.groupId, groupId), isNull(gardens.removedAt)))
+    .orderBy(asc(gardens.position), asc(gardens.id))
+  return new Map(rows.map(({ id, name }) => [id, name]))
+}
+
 /** In the order in which they are walked, with their gross areas and the days from which these hold. */
 export async function gardensOf(tx: Tx, groupId: string) {
   const rows = await tx
