@@ -4,8 +4,9 @@ import type { Tx } from './database.ts'
 import { rowsRead } from './rows-read.ts'
 
 /**
- * Inserts rows of one table by one value, a list in JSON, for each set of fields that they name: a statement with a value
- * for each field of many rows takes as long to be put together as to be run. What a row leaves out is as the table has it.
+ * Inserts rows of one table by one value, a list in JSON, for each set of fields that they name: a statement with a
+ * value for each field of many rows takes as long to be put together as to be run. What a row leaves out is as the
+ * table has it.
  */
 export async function insertAll(tx: Tx, table: PgTable, rows: readonly object[]): Promise<void> {
   for (const alike of alikeIn(rows)) await tx.execute(insertion(table, alike))
