@@ -14,6 +14,8 @@ export async function pages(ground: Ground, tell: Tell): Promise<void> {
   const guest = new Client(app)
   await guest.post('/sign-up', { name: 'Bo Fen', email: 'bo@example.org', password })
   const example = (await guest.post('/demo/copy')).location
+  // What was just copied is said once: a page that says it is not kept.
+  await guest.get(example)
   const bare = await bareSums(ground)
   const record = () =>
     asMember(database, { personId: group.personId, groupId: group.groupId, readOnly: true }, (tx) =>
@@ -22,7 +24,7 @@ export async function pages(ground: Ground, tell: Tell): Promise<void> {
   const beside = async (
     work: string,
     against: string,
-    most: number,
+    most: number | null,
     one: () => Promise<unknown>,
     other: () => Promise<unknown>,
   ) => tell({ work, against, most, found: await turnAbout(timed(one), timed(other)) })
@@ -52,10 +54,16 @@ export async function pages(ground: Ground, tell: Tell): Promise<void> {
       methodB,
     })
   await beside('all ways of counting', 'one way', 3, counted(everyWay), counted(overSeasons))
-  await beside('Week', 'an empty page', 4, page(`${base}/weeks/2025-W30`), empty)
-  await beside('Home', 'an empty page', 3, page(base), empty)
-  await beside('Season', 'an empty page', 4, page(`${base}${season}`), empty)
-  await beside("a garden's year", 'an empty page', 5, page(`${base}${garden}`), empty)
+  const ofGroup = [
+    ['Week', 4, '/weeks/2025-W30'],
+    ['Home', 3, ''],
+    ['Season', 4, season],
+    ["a garden's year", 5, garden],
+  ] as const
+  for (const [work, most, path] of ofGroup) await beside(work, 'an empty page', most, page(`${base}${path}`), empty)
+  // The first opening after a change of the group: its record is read anew where a page rests on it.
+  for (const [work, , path] of ofGroup)
+    await beside(`${work}, nothing kept`, 'an empty page', null, fresh(page(`${base}${path}`)), empty)
   await bare.close()
 }
 

@@ -10,7 +10,8 @@ export interface Taken {
 export interface Line {
   readonly work: string
   readonly against: string
-  readonly most: number
+  /** Null where nothing is wished for: it is there to be known. */
+  readonly most: number | null
   readonly found: { readonly one: Taken; readonly other: Taken } | string
 }
 
@@ -66,11 +67,13 @@ export function memory(): string {
 }
 
 export function row({ work, against, most, found }: Line): string {
-  if (typeof found === 'string') return `| ${[work, against, most, found, '-', '-', '-', '-', '-'].join(' | ')} |`
+  if (typeof found === 'string')
+    return `| ${[work, against, most ?? '-', found, '-', '-', '-', '-', '-'].join(' | ')} |`
   const { one, other } = found
   const ratio = one.ms / other.ms
   const took = [one.ms, other.ms, one.processor, other.processor].map(digits)
-  return `| ${[work, against, most, ratio.toFixed(2), ratio <= most ? 'yes' : 'no', ...took].join(' | ')} |`
+  const reached = most === null ? '-' : ratio <= most ? 'yes' : 'no'
+  return `| ${[work, against, most ?? '-', ratio.toFixed(2), reached, ...took].join(' | ')} |`
 }
 
 const digits = (ms: number | null) => (ms === null ? '-' : ms < 10 ? ms.toFixed(2) : ms.toFixed(ms < 100 ? 1 : 0))
