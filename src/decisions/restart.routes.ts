@@ -40,6 +40,7 @@ export function restartRoutes(app: FastifyInstance): void {
       area: areaAsTyped(start.areaCm2, group.areaUnit),
       areaWrong: thought.areaWrong,
       rests: restsOn(start, group.locale),
+      isPatchWritten: start.patch !== null,
       typed,
       rows: rowsTyped({ typed, errors, from: fromSaid(start) }),
       errors,

@@ -143,7 +143,7 @@ const certain = assumed({
   transplantLost: ['0', '0', '0'],
 })
 
-it('restart: the bed’s weeding and harvest come from the record, and the answer leads with the break-even', async () => {
+it('restart: the bed’s weeding and harvest come from the record, and the break-even comes after what no patch says', async () => {
   const first = await trial.keeper.get(`${trial.base}/decide/restart`)
   const bed = choicesIn(first.text)('bed')['Long Bank, Bed 1'] ?? ''
   const { text } = await trial.keeper.get(`${trial.base}/decide/restart?bed=${bed}`)
@@ -153,6 +153,7 @@ it('restart: the bed’s weeding and harvest come from the record, and the answe
   expect(plain(text)).toContain(words.restart.from.hoeAll('2025/26'))
   const decided = await trial.keeper.get(`${trial.base}/decide/restart?bed=${bed}&seasons=3&${certain}`)
   expect(plain(decided.text)).toContain(words.restart.answer.pays('1.33 h', '5.00 h'))
+  expect(plain(/<p class="answer">[^<]*/.exec(decided.text)?.[0] ?? '')).toBe(words.restart.rests.noPatch)
   expect(plain(decided.text)).toContain(words.restart.chance(100, words.restart.how.nearlyAlways, '3'))
   expect(rowOf(decided.text, words.restart.middleRows.gain)).toEqual([words.restart.middleRows.gain, '', '11.00 h'])
   const priced = `${certain}&wage=20&pricePerKg=8&materials=50`
