@@ -30,7 +30,8 @@ export default defineConfig({
     include: ['test/**/*.test.ts'],
     exclude: ['test/browser/**', 'node_modules/**', ...(process.env.TEST_DATABASE_URL ? engineFree() : [])],
     globalSetup: ['test/support/prepare.ts'],
-    maxWorkers: '100%',
+    // Half more than there are processors: many wait for a service, a database or R that they have started.
+    maxWorkers: '150%',
     sequence: { sequencer: slowFirst(slow) },
     // One reading of the modules a worker, not one a file: no test replaces a module or leaves one changed.
     isolate: false,

@@ -11,7 +11,7 @@ export default defineConfig({
     include: ['test/browser/**/*.test.ts'],
     globalSetup: ['test/browser/built.ts'],
     // Each file starts a service and a browser of its own.
-    maxWorkers: 2,
+    maxWorkers: 3,
     sequence: { sequencer: slowFirst(slow.map((one) => `browser/${one}`)) },
     ...{ testTimeout: 300_000, hookTimeout: 240_000 },
   },
