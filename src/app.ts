@@ -162,10 +162,11 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   await addSecurity(app, { secureCookies })
   const kept = new Kept(bytesToKeep)
   addGuard(app, database, { demo, secureCookies, kept, replica: options.replica ?? null })
+  // What is kept takes no turn among what is costly to make.
+  keepPages(app, new Kept(bytesOfPages))
   takeTurns(app, ({ member }) => member.group.id)
   const assets = serveAssets(app, views)
   await addPages(app, views, assets)
-  keepPages(app, new Kept(bytesOfPages))
   addDrawnFiles(app, views)
   await serveWithoutSignal(app, assets, views)
   unread = await unreadablePage(app)
