@@ -20,6 +20,13 @@ async function opened(): Promise<Database> {
 
 const wrapped = (cause: object) => new Error('Failed query', { cause: Object.assign(new Error('inside'), cause) })
 
+/** One that answers nothing, within a transaction or outside of one, for this reason. */
+function failing(database: Database, code: string): Database {
+  const fails = () => Promise.reject(wrapped({ code }))
+  const drizzle = { execute: fails } as unknown as Database['drizzle']
+  return { ...database, drizzle, transaction: fails }
+}
+
 it('tells a database that is away from one that refuses', () => {
   const codes = ['57P01', '57P02', '57P03', '08006', '53300', 'ECONNREFUSED', 'ECONNRESET']
   expect(codes.filter((code) => !isAway(wrapped({ code })))).toEqual([])
@@ -30,7 +37,7 @@ it('tells a database that is away from one that refuses', () => {
 
 it('a page says that the database is away, and when to come back', async () => {
   const database = await opened()
-  const gone: Database = { ...database, transaction: () => Promise.reject(wrapped({ code: 'ECONNREFUSED' })) }
+  const gone = failing(database, 'ECONNREFUSED')
   const options = { root: process.cwd(), secureCookies: false, trustProxy: 'none', demo: true } as const
   const app = await buildApp({ ...options, database: gone })
   closing.push(() => app.close())
@@ -43,7 +50,7 @@ it('a page says that the database is away, and when to come back', async () => {
 it('a page says that the disk is full, and a device keeps what it sent', async () => {
   const database = await opened()
   for (const code of ['53100', 'ENOSPC']) {
-    const full: Database = { ...database, transaction: () => Promise.reject(wrapped({ code })) }
+    const full = failing(database, code)
     const options = { root: process.cwd(), secureCookies: false, trustProxy: 'none', demo: true } as const
     const app = await buildApp({ ...options, database: full })
     closing.push(() => app.close())
