@@ -1,3 +1,4 @@
+import { availableParallelism } from 'node:os'
 import { defineConfig } from 'vitest/config'
 import { engineFree } from './test/support/engine-free.ts'
 import { slowFirst } from './test/support/slow-first.ts'
@@ -31,7 +32,7 @@ export default defineConfig({
     exclude: ['test/browser/**', 'node_modules/**', ...(process.env.TEST_DATABASE_URL ? engineFree() : [])],
     globalSetup: ['test/support/prepare.ts'],
     // Half more than there are processors: many wait for a service, a database or R that they have started.
-    maxWorkers: '150%',
+    maxWorkers: Math.ceil(1.5 * availableParallelism()),
     sequence: { sequencer: slowFirst(slow) },
     // One reading of the modules a worker, not one a file: no test replaces a module or leaves one changed.
     isolate: false,
