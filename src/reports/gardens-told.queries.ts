@@ -1,4 +1,4 @@
-import { and, eq, inArray, isNull } from 'drizzle-orm'
+import { and, eq, inArray, isNull, max, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { labourEntries, labourShares } from '../diary/diary.table.ts'
 import { pickedTooSoonIn } from '../diary/manure.queries.ts'
@@ -75,8 +75,11 @@ interface Workers {
 }
 
 async function workersOf(tx: Tx, groupId: string, seasonIds: readonly string[]): Promise<Map<string, Workers>> {
+  const { gardenId, bedId, plantingId, createdBy, people } = labourEntries
+  // A row for whoever wrote at a place, however often; divided entries stay apart, since each has its shares.
+  const dividedId = sql<string | null>`case when ${labourEntries.shareRule} is not null then ${labourEntries.id} end`
   const entries = await tx
-    .select()
+    .select({ gardenId, bedId, plantingId, createdBy, dividedId, people: max(people) })
     .from(labourEntries)
     .where(
       and(
@@ -85,20 +88,24 @@ async function workersOf(tx: Tx, groupId: string, seasonIds: readonly string[]):
         isNull(labourEntries.removedAt),
       ),
     )
+    .groupBy(gardenId, bedId, plantingId, createdBy, dividedId)
   const gardensOfEntry = await placesOf(tx, groupId)
   const working = new Map<string, Workers>()
   for (const entry of entries) {
     for (const gardenId of gardensOfEntry(entry)) {
       const here = working.get(gardenId) ?? { writers: new Set(), mostAtOnce: 0 }
       if (entry.createdBy) here.writers.add(entry.createdBy)
-      here.mostAtOnce = Math.max(here.mostAtOnce, entry.people)
+      // Of no rows there is no group.
+      here.mostAtOnce = Math.max(here.mostAtOnce, entry.people ?? 0)
       working.set(gardenId, here)
     }
   }
   return working
 }
 
-type Entry = typeof labourEntries.$inferSelect
+type Entry = Pick<typeof labourEntries.$inferSelect, 'gardenId' | 'bedId' | 'plantingId'> & {
+  readonly dividedId: string | null
+}
 
 /** The gardens in which an entry was worked: its own, its bed's, its planting's, or all that share it. */
 async function placesOf(tx: Tx, groupId: string): Promise<(entry: Entry) => readonly string[]> {
@@ -107,7 +114,8 @@ async function placesOf(tx: Tx, groupId: string): Promise<(entry: Entry) => read
   const sharing = and(eq(labourShares.groupId, groupId), isNull(labourShares.removedAt))
   const shares = await tx.select().from(labourShares).where(sharing)
   return (entry) => {
-    if (entry.shareRule) return shares.filter((one) => one.labourEntryId === entry.id).map((one) => one.gardenId)
+    if (entry.dividedId !== null)
+      return shares.filter((one) => one.labourEntryId === entry.dividedId).map((one) => one.gardenId)
     const bedId = linkOf(entry.bedId ?? linked(bedOfPlanting, entry.plantingId))
     const gardenId = entry.gardenId ?? gardenOfBed.get(bedId)
     return gardenId ? [gardenId] : []
