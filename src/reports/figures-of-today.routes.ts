@@ -69,12 +69,13 @@ export async function figuresOfToday(
 
 function decidedIn(request: Asking, seasonIds: readonly string[]) {
   const { id } = request.member.group
-  return request.readAtOnce(async (tx) =>
-    decidedTold(await decisionsOf(tx, id), seasonIds, {
-      asked: await recordAsked(tx, request),
-      choices: await choicesOfFigures(tx, id),
-    }),
-  )
+  return request.readAtOnce(async (tx) => {
+    const decided = (await decisionsOf(tx, id)).filter((one) => seasonIds.includes(one.seasonId))
+    // What it is told with is the whole record.
+    if (decided.length === 0) return []
+    const given = { asked: await recordAsked(tx, request), choices: await choicesOfFigures(tx, id) }
+    return decidedTold(decided, seasonIds, given)
+  })
 }
 
 /** What the checksum is of, and what stands under `figures` in the JSON of a report. */
