@@ -6,6 +6,15 @@ export interface Size {
   readonly seasons: number
   readonly harvests: number
   readonly labour: number
+  /** Six of them where nothing is said, and thirty crops. */
+  readonly gardens?: number
+  readonly crops?: number
+  /** The year of the last season, 2025 where nothing is said. */
+  readonly last?: number
+  /** Whether that season still runs: to the end of its year, its plantings stand and its last weeks are open. */
+  readonly runs?: boolean
+  /** With what every id ends, so that a copy of the group is its rows with another ending. */
+  readonly idsEnd?: string
 }
 
 /** Ten seasons of six gardens, three a method, thirty matched crops in each: 1,800 plantings. */
@@ -19,8 +28,6 @@ export interface LargeGroup {
 }
 
 export const password = 'long enough to keep'
-const gardens = 6
-const crops = 30
 const bedsOfGarden = 8
 
 /**
@@ -30,9 +37,12 @@ const bedsOfGarden = 8
 export async function largeGroup(database: Database, size: Size, number = 1): Promise<LargeGroup> {
   const slug = `large-${number}`
   const email = `large-${number}@example.org`
-  const personId = await addPerson(database, { name: 'Ada Rook', email, password })
+  const { gardens = 6, crops = 30, last = 2025, runs = false, idsEnd } = size
   // Of version 8, as the service makes such ids: a form takes no other.
-  const id = (what: SQL) => sql`overlay(overlay(md5(${slug} || ${what}) placing '8' from 13) placing '8' from 17)::uuid`
+  const own = (what: SQL) => sql`overlay(overlay(md5(${slug} || ${what}) placing '8' from 13) placing '8' from 17)`
+  const id = (what: SQL) =>
+    idsEnd === undefined ? sql`${own(what)}::uuid` : sql`overlay(${own(what)} placing ${idsEnd} from 25)::uuid`
+  const personId = await person(database, email, idsEnd === undefined ? null : id(sql`'person'`))
   const groupId = await only(database, sql`select ${id(sql`'group'`)} as id`)
   const run = (statement: SQL) => database.drizzle.execute(statement)
   const g = sql`${groupId}::uuid`
@@ -53,9 +63,11 @@ export async function largeGroup(database: Database, size: Size, number = 1): Pr
   await run(sql`insert into cultivars (group_id, id, crop_id, name)
     select ${g}, ${id(sql`'cultivar' || c`)}, ${id(sql`'crop' || c`)}, 'Kestrel'
     from generate_series(0, ${crops - 1}::int) c`)
-  const years = sql`generate_series(${2026 - size.seasons}::int, 2025) y`
+  const years = sql`generate_series(${last + 1 - size.seasons}::int, ${last}::int) y`
+  const running = sql`(y = ${last}::int and ${runs}::boolean)`
   await run(sql`insert into seasons (group_id, id, name, starts_on, ends_on)
-    select ${g}, ${id(sql`'season' || y`)}, y::text, make_date(y, 3, 2), make_date(y, 11, 1) from ${years}`)
+    select ${g}, ${id(sql`'season' || y`)}, y::text, make_date(y, 3, 2),
+      case when ${running} then make_date(y, 12, 31) else make_date(y, 11, 1) end from ${years}`)
   await run(sql`insert into method_assignments
       (group_id, id, season_id, garden_id, method_id, phase, year_of_method, how, random_seed)
     select ${g}, ${id(sql`'assigned' || y || n`)}, ${id(sql`'season' || y`)}, ${id(sql`'garden' || n`)},
@@ -68,7 +80,7 @@ export async function largeGroup(database: Database, size: Size, number = 1): Pr
       (group_id, id, season_id, bed_id, cultivar_id, matched_set_id, area_cm2, sown_on, cleared_on)
     select ${g}, ${id(sql`'planting' || y || '-' || n || '-' || c`)}, ${id(sql`'season' || y`)},
       ${id(sql`'bed' || n || '-' || (c % ${bedsOfGarden}::int)`)}, ${id(sql`'cultivar' || c`)},
-      ${id(sql`'set' || y || '-' || c`)}, 20000, make_date(y, 3, 10), make_date(y, 10, 20)
+      ${id(sql`'set' || y || '-' || c`)}, 20000, make_date(y, 3, 10), case when not ${running} then make_date(y, 10, 20) end
     from ${years}, generate_series(0, ${gardens - 1}::int) n, generate_series(0, ${crops - 1}::int) c`)
   const plantings = size.seasons * gardens * crops
   await run(sql`insert into harvests
@@ -76,9 +88,9 @@ export async function largeGroup(database: Database, size: Size, number = 1): Pr
     select ${g}, ${id(sql`'harvest' || i`)}, ${id(sql`'season' || y`)},
       ${id(sql`'planting' || y || '-' || n || '-' || c`)}, day, to_char(day, 'IYYY"-W"IW'),
       100 + (i * 7919) % 900, case when i % 9 = 0 then 50 else 0 end, case when i % 9 = 0 then 'slugs' end
-    from (select i, 2025 - (i % ${plantings}::int) / ${gardens * crops}::int as y,
+    from (select i, ${last}::int - (i % ${plantings}::int) / ${gardens * crops}::int as y,
         (i % ${gardens * crops}::int) / ${crops}::int as n, i % ${crops}::int as c,
-        make_date(2025 - (i % ${plantings}::int) / ${gardens * crops}::int, 6, 1) + (i / ${plantings}::int * 4) % 120 as day
+        make_date(${last}::int - (i % ${plantings}::int) / ${gardens * crops}::int, 6, 1) + (i / ${plantings}::int * 4) % 120 as day
       from generate_series(0, ${size.harvests - 1}::int) i) made`)
   const gardenYears = size.seasons * gardens
   await run(sql`insert into labour_entries
@@ -86,8 +98,8 @@ export async function largeGroup(database: Database, size: Size, number = 1): Pr
     select ${g}, ${id(sql`'labour' || i`)}, ${id(sql`'season' || y`)}, to_char(day, 'IYYY"-W"IW'), day,
       (array['weeding', 'sowing', 'watering', 'harvest', 'preparing beds'])[1 + i % 5], 'established',
       10 + (i * 7907) % 90, ${id(sql`'garden' || n`)}
-    from (select i, 2025 - (i % ${gardenYears}::int) / ${gardens}::int as y, i % ${gardens}::int as n,
-        make_date(2025 - (i % ${gardenYears}::int) / ${gardens}::int, 3, 3) + (i / ${gardenYears}::int) % 240 as day
+    from (select i, ${last}::int - (i % ${gardenYears}::int) / ${gardens}::int as y, i % ${gardens}::int as n,
+        make_date(${last}::int - (i % ${gardenYears}::int) / ${gardens}::int, 3, 3) + (i / ${gardenYears}::int) % 240 as day
       from generate_series(0, ${size.labour - 1}::int) i) made`)
   await run(sql`insert into week_closings (group_id, id, garden_id, iso_week, what)
     select ${g}, ${id(sql`'closed' || y || '-' || n || '-' || w || what`)}, ${id(sql`'garden' || n`)},
@@ -103,9 +115,17 @@ export async function largeGroup(database: Database, size: Size, number = 1): Pr
     select ${g}, ${id(sql`'spread' || y || n`)}, ${id(sql`'season' || y`)}, ${id(sql`'load' || y`)},
       ${id(sql`'garden' || n`)}, make_date(y, 3, 6), 1000, 'established'
     from ${years}, generate_series(0, ${gardens - 1}::int) n`)
-  await run(sql`update seasons set closed_at = now() where group_id = ${g}`)
+  await run(sql`update seasons set closed_at = now()
+    where group_id = ${g} and not (${runs}::boolean and extract(year from starts_on) = ${last}::int)`)
   await run(sql`analyze`)
   return { groupId, slug, personId, email }
+}
+
+/** Whoever keeps it, by an id of the group's own where those of its rows are to be copied. */
+async function person(database: Database, email: string, wanted: SQL | null): Promise<string> {
+  const made = await addPerson(database, { name: 'Ada Rook', email, password })
+  if (wanted === null) return made
+  return only(database, sql`update people set id = ${wanted} where id = ${made}::uuid returning id`)
 }
 
 async function only(database: Database, query: SQL): Promise<string> {

@@ -13,6 +13,8 @@ export interface OwnPostgres {
   /** Kills the first process of the server as a lack of memory would. */
   kill(): void
   remove(): void
+  /** Of its first process. */
+  pid(): number
   /** What it was asked so far, where it was started so that it writes that down. */
   log(): string
 }
@@ -64,13 +66,15 @@ function serverIn(folder: string, run: ReturnType<typeof runner>, { port, more }
       }
     }
   }
+  const pid = () => Number(readFileSync(join(data, 'postmaster.pid'), 'utf8').split('\n')[0])
   const stop = (mode: string) => run('pg_ctl', ['-D', data, '-w', '-m', mode, 'stop'])
   return {
     url: `postgres://evenground@127.0.0.1:${port}/evenground`,
     port,
     start,
     stop,
-    kill: () => process.kill(Number(readFileSync(join(data, 'postmaster.pid'), 'utf8').split('\n')[0]), 'SIGKILL'),
+    pid,
+    kill: () => process.kill(pid(), 'SIGKILL'),
     remove: () => {
       try {
         if (existsSync(join(data, 'postmaster.pid'))) stop('immediate')
