@@ -174,7 +174,7 @@ function report(): void {
 
 const about = `# A file of harvest weights: memory and time
 
-Written by \`npm run benchmark:csv-in\` (\`csv-in.ts\`). Each line is a process of its own with a copy of the demo. Memory is the whole process (RSS), on the embedded engine the database with it; it is looked at every 20 ms. Reading checks every line; storing reads the file again and writes it in one transaction with its history. Then the whole group is taken out as one file and brought back into another database of the same engine, in the same process: on the embedded engine two databases are open then. On the embedded engine the pages of all groups wait while it stores, since it has one connection. Seconds depend on what else the machine does: they were taken while others worked on it.`
+Written by \`npm run benchmark:csv-in\` (\`csv-in.ts\`). Each line is a process of its own with a copy of the demo. Memory is the whole process (RSS), on the embedded engine the database with it; it is looked at every 20 ms. Reading checks every line; storing writes the rows that came of it in one transaction with their history, as they were read, since nothing has changed between. Then the whole group is taken out as one file and brought back into another database of the same engine, in the same process: on the embedded engine two databases are open then. On the embedded engine the pages of all groups wait while it stores, since it has one connection. Seconds depend on what else the machine does: they were taken while others worked on it.`
 
 const [, , engine, wanted] = process.argv
 if (engine && wanted) process.stdout.write(`${JSON.stringify(await measure(engine, Number(wanted)))}\n`)
