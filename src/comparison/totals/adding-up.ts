@@ -115,18 +115,22 @@ export function addLabour({ record, seasonId, ofBed, lifeOf }: Sums, entry: Labo
   if (age < 0) return
   const kind = kindOf(entry.task)
   const done = { record, seasonId: entry.seasonId, bedIds: entry.bedIds }
-  const { times = 1, phase } = entry
-  overBeds(done, entry.personMinutes, ofBed, (totals, each, bedId) => {
+  const { times = 1, phase, personMinutes } = entry
+  const addWorked = (totals: MethodTotals, each: number) => {
     const minutes = times * each
+    if (kind === 'harvest') totals.minutesOfHarvest += minutes
+    else totals.minutesWithoutHarvest += minutes
+    if (kind === 'compost') totals.minutesOfMakingCompost += minutes
+  }
+  if (phase !== 'establishing') {
+    overOwners(done, personMinutes, ofBed, addWorked)
+    return
+  }
+  overBeds(done, personMinutes, ofBed, (totals, each, bedId) => {
     if (age === 0) {
-      if (kind === 'harvest') totals.minutesOfHarvest += minutes
-      else totals.minutesWithoutHarvest += minutes
-      if (kind === 'compost') totals.minutesOfMakingCompost += minutes
-    }
-    if (phase !== 'establishing') return
-    if (age === 0) {
-      totals.minutesOfEstablishing += minutes
-      totals[`${kind}Establishing`] += minutes
+      addWorked(totals, each)
+      totals.minutesOfEstablishing += times * each
+      totals[`${kind}Establishing`] += times * each
     }
     totals[`${kind}Spread`] += times * partAt(each, lifeOf(entry.seasonId, bedId), age)
   })
@@ -212,6 +216,23 @@ export function overBeds<T>(
     const to = ofBed(id)
     if (to !== undefined) add(to, nth(parts, i), id)
   }
+}
+
+/**
+ * As `overBeds`, where it does not matter on which of its beds a part lies: what was done on beds that all belong to
+ * one is that one's whole, and is not divided first.
+ */
+export function overOwners<T>(
+  done: Done,
+  total: number,
+  ofBed: (bedId: string) => T | undefined,
+  add: (to: T, part: number) => void,
+): void {
+  const [first, ...others] = bedsAmong(done.record, done.seasonId, done.bedIds)
+  if (first === undefined) return
+  const owner = ofBed(first.id)
+  if (others.some(({ id }) => ofBed(id) !== owner)) overBeds(done, total, ofBed, add)
+  else if (owner !== undefined) add(owner, total)
 }
 
 /** Some weeks of one garden, and how many of them are closed. A garden that is split counts for each of its methods. */

@@ -3,7 +3,7 @@ import { held } from '../../lookups/held.ts'
 import { rowsWith } from '../../lookups/rows-with.ts'
 import { numberIn } from '../../lookups/unsaid.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
-import { overBeds } from './adding-up.ts'
+import { overOwners } from './adding-up.ts'
 import { methodsOfBeds } from './method-totals.ts'
 
 interface LabourOfMethod {
@@ -22,7 +22,7 @@ export function labourByTask(record: TrialRecord, seasonIds: readonly string[]):
     const methodOf = methodsOfBeds(record, seasonId)
     for (const entry of rowsWith(record.labour, 'seasonId', seasonId)) {
       const ofBed = (bedId: string) => methodOf.get(bedId)
-      overBeds({ record, seasonId, bedIds: entry.bedIds }, entry.personMinutes, ofBed, (methodId, each) => {
+      overOwners({ record, seasonId, bedIds: entry.bedIds }, entry.personMinutes, ofBed, (methodId, each) => {
         const minutes = (entry.times ?? 1) * each
         const own = tasks.get(methodId) ?? new Map<string, { minutes: number; establishing: number }>()
         const sum = own.get(entry.task) ?? { minutes: 0, establishing: 0 }
