@@ -4,6 +4,4 @@ export const roles = ['reader', 'recorder', 'keeper'] as const
 /** What a person is in a group. */
 export type Role = (typeof roles)[number]
 
-const rank: Record<Role, number> = { reader: 1, recorder: 2, keeper: 3 }
-
-export const mayOpen = (role: Role, least: Role) => rank[role] >= rank[least]
+export const mayOpen = (role: Role, least: Role) => roles.indexOf(role) >= roles.indexOf(least)
