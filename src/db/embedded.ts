@@ -114,7 +114,14 @@ export async function openEmbedded(
     kind: 'embedded',
     engine,
     drizzle: connection as unknown as Database['drizzle'],
-    transaction: (work, mode) => connection.transaction((tx) => work(tx as unknown as Tx), mode),
+    transaction: (work, { first, ...mode } = {}) =>
+      connection.transaction(
+        async (tx) => {
+          if (first) await tx.execute(first)
+          return work(tx as unknown as Tx)
+        },
+        Object.keys(mode).length > 0 ? mode : undefined,
+      ),
     migrate: (folder) => connection.transaction((tx) => runMigrations(tx as unknown as Tx, folder)),
     close: () => engine.close(),
   }

@@ -1,19 +1,23 @@
 import { sql } from 'drizzle-orm'
-import { drizzle } from 'drizzle-orm/node-postgres'
-import type { PgTransactionConfig } from 'drizzle-orm/pg-core'
+import { drizzle, NodePgSession, NodePgTransaction } from 'drizzle-orm/node-postgres'
+import { PgDialect } from 'drizzle-orm/pg-core'
 import pg from 'pg'
 import { firstOf } from '../lookups/nth.ts'
+import { atOnce } from './at-once.ts'
 import { isAway } from './away.ts'
-import type { Database, Tx } from './database.ts'
+import type { Beginning, Database, Tx } from './database.ts'
 import { runMigrations } from './migrating.ts'
 import { rowsRead } from './rows-read.ts'
 
 /** Chosen once, at random: the number of the lock under which one of several starting processes migrates. */
 const migrationLock = 720_616_284
 
-/** Opens a pool on a PostgreSQL server, 15 or later. */
+/**
+ * Opens a pool on a PostgreSQL server, 15 or later. Statements that are asked together go out one behind the other,
+ * before the first is answered: where each waits for its answer, a sheet of a week waits 27 times.
+ */
 export async function openServer(url: string): Promise<Database> {
-  const pool = new pg.Pool({ connectionString: url, max: 10, connectionTimeoutMillis: 10_000 })
+  const pool = new pg.Pool({ connectionString: url, max: 10, connectionTimeoutMillis: 10_000, pipeline: true })
   const database = databaseOver(pool)
   await pool.query('select 1')
   return database
@@ -36,7 +40,7 @@ function databaseOver(pool: pg.Pool): Database {
   return {
     kind: 'server',
     drizzle: drizzle(pool) as unknown as Database['drizzle'],
-    transaction: (work, mode) => inTransaction(pool, work, mode),
+    transaction: (work, how) => inTransaction(pool, work, how),
     migrate: (folder, say = () => undefined) =>
       inTransaction(pool, async (tx) => {
         await alone(tx, say)
@@ -46,19 +50,37 @@ function databaseOver(pool: pg.Pool): Database {
   }
 }
 
+/** One for all: it remembers the columns of each table that it has met. */
+const dialect = new PgDialect()
+
 /** On a connection that goes back to the pool whatever happens, also where not even "begin" went through. */
-async function inTransaction<T>(pool: pg.Pool, work: (tx: Tx) => Promise<T>, mode?: PgTransactionConfig): Promise<T> {
+async function inTransaction<T>(pool: pg.Pool, work: (tx: Tx) => Promise<T>, how: Beginning = {}): Promise<T> {
   const client = await pool.connect()
+  const tx = new NodePgTransaction(dialect, new NodePgSession(client, dialect, undefined), undefined)
   let lost = false
   try {
-    return await drizzle(client).transaction((tx) => work(tx as unknown as Tx), mode)
+    // Sent at once, so that nothing comes before it: the first statement may be what binds the role.
+    const begun = client.query(['begin', ...modeOf(how)].join(' '))
+    await atOnce([begun, how.first && tx.execute(how.first)])
+    const done = await work(tx as unknown as Tx)
+    await tx.execute(sql`commit`)
+    return done
   } catch (error) {
     lost = isAway(error)
+    // What went wrong is told, and not that a connection which is gone takes nothing back.
+    await tx.execute(sql`rollback`).catch(() => {
+      lost = true
+    })
     throw error
   } finally {
     client.release(lost)
   }
 }
+
+const modeOf = ({ isolationLevel, accessMode }: Beginning) => [
+  ...(isolationLevel ? [`isolation level ${isolationLevel}`] : []),
+  ...(accessMode ? [accessMode] : []),
+]
 
 /**
  * The lock is of the transaction: one of the session would stay behind with a pooler that lends connections by

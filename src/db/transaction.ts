@@ -53,12 +53,7 @@ async function acting<T>(database: Database, settings: Settings, work: (tx: Tx) 
   if (inside.getStore()) throw new Error('A transaction was opened inside another: hand the first one on instead.')
   for (let attempt = 1; ; attempt++) {
     try {
-      return await inside.run(true, () =>
-        database.transaction(async (tx) => {
-          await take(tx, settings)
-          return work(tx)
-        }, modeOf(settings)),
-      )
+      return await inside.run(true, () => database.transaction(work, { first: taking(settings), ...modeOf(settings) }))
     } catch (error) {
       if (attempt === attempts || !deadlockOrSerialization.includes(codeOf(error))) throw error
     }
@@ -66,7 +61,7 @@ async function acting<T>(database: Database, settings: Settings, work: (tx: Tx) 
 }
 
 function modeOf({ readOnly, snapshot }: Settings) {
-  if (!readOnly) return undefined
+  if (!readOnly) return {}
   return snapshot
     ? ({ accessMode: 'read only', isolationLevel: 'repeatable read' } as const)
     : ({ accessMode: 'read only' } as const)
@@ -76,8 +71,7 @@ function modeOf({ readOnly, snapshot }: Settings) {
  * JIT is off for each transaction, so that it holds behind a pooler too: planning for it cost more than the whole of
  * any question asked here (586 of 666 ms of what changed since a season was closed).
  */
-async function take(tx: Tx, { role, person, group, reason }: Settings): Promise<void> {
-  await tx.execute(sql`select set_config('role', ${role}, true), set_config('evenground.person', ${person}, true),
+const taking = ({ role, person, group, reason }: Settings) =>
+  sql`select set_config('role', ${role}, true), set_config('evenground.person', ${person}, true),
     set_config('evenground.group', ${group}, true), set_config('evenground.reason', ${reason}, true),
-    set_config('jit', 'off', true)`)
-}
+    set_config('jit', 'off', true)`

@@ -1,140 +1,77 @@
-import { and, asc, eq, gte, inArray, isNotNull, isNull, or, sql } from 'drizzle-orm'
+import { and, asc, eq, inArray, isNull } from 'drizzle-orm'
+import { atOnce } from '../db/at-once.ts'
 import type { Tx } from '../db/database.ts'
 import { lyingOn } from '../gardens/areas-held.ts'
-import { bedsOf } from '../gardens/gardens.queries.ts'
-import { gardens } from '../gardens/gardens.table.ts'
-import { deliveries } from '../inputs/inputs.table.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { type IsoWeek, mondayOf, thursdayOf } from '../quantities/iso-week.ts'
-import { crops, cultivars, methodAssignments, plantings, seasons } from '../seasons/seasons.table.ts'
-import { containers, harvestShares, harvests, losses } from './diary.table.ts'
+import { harvestShares, harvests } from './diary.table.ts'
 import { closedKey, type Known, labelKey, sealedKey, weighedKey } from './known.ts'
+import { knownOfGroup } from './known-of-group.queries.ts'
 import { labelsOf } from './sealed.queries.ts'
 import { closingsOf, holdClosings } from './week.queries.ts'
 
 /** A planting that was cleared longer ago than this can be neither weighed nor lost by anybody: it is not read. */
 const daysKept = 400
 
+interface Of {
+  readonly weeks: readonly IsoWeek[]
+  readonly today: IsoDate
+}
+
 /**
  * All that rows of these weeks are held against, in one reading; the closings stay as they are until the transaction
  * ends. Writers do not wait for each other.
  */
-export async function knownForWriting(tx: Tx, groupId: string, of: { weeks: readonly IsoWeek[]; today: IsoDate }) {
+export async function knownForWriting(tx: Tx, groupId: string, of: Of) {
+  // What is closed while this waits is seen by what is read after it, and by nothing that is under way.
   await holdClosings(tx, groupId)
   return knownIn(tx, groupId, of)
 }
 
-export async function knownIn(
-  tx: Tx,
-  groupId: string,
-  { weeks, today }: { readonly weeks: readonly IsoWeek[]; readonly today: IsoDate },
-): Promise<Known> {
-  const mondays = weeks.map((week) => mondayOf(week)).sort()
-  const since = addDays(mondays[0] ?? today, -daysKept)
-  const closed = new Set<string>()
-  const labels = new Map<string, { plantingId: string; sealed: boolean }>()
-  const sealed = new Map<string, string>()
-  for (const week of new Set(weeks)) {
-    for (const one of await closingsOf(tx, groupId, week)) closed.add(closedKey(one.what, one.gardenId, week))
-    for (const one of await labelsOf(tx, groupId, week)) {
-      labels.set(labelKey(one.label, week), { plantingId: one.plantingId, sealed: one.sealed })
-      if (one.sealed) sealed.set(sealedKey(one.plantingId, week), one.label)
-    }
-  }
-  const weighed = await weighedIn(tx, groupId, weeks)
-  const hidden = new Set([...sealed.keys()].map((key) => key.split(' ')[0]))
-  const ground = await bedsOf(tx, groupId)
+export async function knownIn(tx: Tx, groupId: string, of: Of): Promise<Known> {
+  const { weeks, today } = of
+  const [ofWeeks, { beds, plantings, ...ofGroup }] = await atOnce([
+    knownOfWeeks(tx, groupId, weeks),
+    knownOfGroup(tx, groupId, sinceOf(of)),
+  ])
   const latest = weeks.toSorted().at(-1)
-  const alone = [...weighed.keys()].flatMap((key) => key.split(' ')[0] ?? [])
-  const told = [...alone, ...(await inCrates(tx, groupId, weeks))].filter((id) => !hidden.has(id))
   return {
     today,
-    closed,
-    labels,
-    sealed,
-    gardens: new Set((await idsOf(tx, gardens, groupId)).map((one) => one.id)),
-    areasOfBed: new Map(ground.map((one) => [one.id, one.areas])),
-    gardenOfBed: new Map(ground.map((one) => [one.id, one.gardenId])),
+    ...ofWeeks,
+    ...ofGroup,
     // As it lies in the latest of the weeks that are written in.
-    ground: lyingOn(ground, latest === undefined ? today : thursdayOf(latest)),
-    seasons: await seasonsKnown(tx, groupId),
-    assignments: await assignmentsKnown(tx, groupId),
-    plantings: new Map((await plantingsKnown(tx, groupId, since)).map((one) => [one.id, one])),
-    containers: new Map((await containersKnown(tx, groupId)).map((one) => [one.id, one.tareG])),
-    loads: new Set((await idsOf(tx, deliveries, groupId)).map((one) => one.id)),
-    weighed,
-    picked: new Set(told),
-    gone: new Map((await goneKnown(tx, groupId)).map((one) => [one.plantingId, one.lostOn])),
+    ground: lyingOn(beds, latest === undefined ? today : thursdayOf(latest)),
+    plantings: new Map(plantings.map((one) => [one.id, one])),
   }
 }
 
-const idsOf = (tx: Tx, table: typeof gardens | typeof deliveries, groupId: string) =>
-  tx
-    .select({ id: table.id })
-    .from(table)
-    .where(and(eq(table.groupId, groupId), isNull(table.removedAt)))
-
-async function seasonsKnown(tx: Tx, groupId: string) {
-  const rows = await tx
-    .select({ id: seasons.id, startsOn: seasons.startsOn, endsOn: seasons.endsOn, closedAt: seasons.closedAt })
-    .from(seasons)
-    .where(and(eq(seasons.groupId, groupId), isNull(seasons.removedAt)))
-    .orderBy(asc(seasons.startsOn), asc(seasons.id))
-  return rows.map(({ id, startsOn, endsOn, closedAt }) => ({ id, startsOn, endsOn, closed: closedAt !== null }))
+function sinceOf({ weeks, today }: Of): IsoDate {
+  const [first = today] = weeks.map((week) => mondayOf(week)).sort()
+  return addDays(first, -daysKept)
 }
 
-const assignmentsKnown = (tx: Tx, groupId: string) =>
-  tx
-    .select({
-      seasonId: methodAssignments.seasonId,
-      gardenId: methodAssignments.gardenId,
-      bedId: methodAssignments.bedId,
-      methodId: methodAssignments.methodId,
-      phase: methodAssignments.phase,
-    })
-    .from(methodAssignments)
-    .where(and(eq(methodAssignments.groupId, groupId), isNull(methodAssignments.removedAt)))
-    .orderBy(asc(methodAssignments.id))
-
-const plantingsKnown = (tx: Tx, groupId: string, since: IsoDate) =>
-  tx
-    .select({
-      id: plantings.id,
-      seasonId: plantings.seasonId,
-      bedId: plantings.bedId,
-      crop: crops.name,
-      areaCm2: plantings.areaCm2,
-      plants: plantings.plants,
-      sownOn: plantings.sownOn,
-      plantedOn: plantings.plantedOn,
-      clearedOn: plantings.clearedOn,
-      askAboveGPerM2: crops.askAboveGPerM2,
-      weighedAs: crops.weighedAs,
-      countsWhenPicked: crops.countsWhenPicked,
-      matchedSetId: plantings.matchedSetId,
-      standsOverSeasons: plantings.standsOverSeasons,
-    })
-    .from(plantings)
-    .innerJoin(cultivars, and(eq(cultivars.groupId, groupId), eq(cultivars.id, plantings.cultivarId)))
-    .innerJoin(crops, and(eq(crops.groupId, groupId), eq(crops.id, cultivars.cropId)))
-    .innerJoin(seasons, and(eq(seasons.groupId, groupId), eq(seasons.id, plantings.seasonId)))
-    .where(
-      and(
-        eq(plantings.groupId, groupId),
-        isNull(plantings.removedAt),
-        or(
-          isNull(plantings.clearedOn),
-          gte(plantings.clearedOn, since),
-          and(isNotNull(crops.weighedAs), isNull(seasons.closedAt)),
-        ),
-      ),
-    )
-
-const containersKnown = (tx: Tx, groupId: string) =>
-  tx
-    .select({ id: containers.id, tareG: containers.tareG })
-    .from(containers)
-    .where(and(eq(containers.groupId, groupId), isNull(containers.removedAt)))
+/** What was closed, labelled and weighed in some weeks. */
+async function knownOfWeeks(tx: Tx, groupId: string, weeks: readonly IsoWeek[]) {
+  const each = [...new Set(weeks)]
+  const [closings, labelled, weighed, inCrate] = await atOnce([
+    atOnce(each.map((week) => closingsOf(tx, groupId, week))),
+    atOnce(each.map((week) => labelsOf(tx, groupId, week))),
+    weighedIn(tx, groupId, weeks),
+    inCrates(tx, groupId, weeks),
+  ])
+  const closed = closings.flat().map((one) => closedKey(one.what, one.gardenId, one.isoWeek))
+  const labels = labelled.flat()
+  const sealed = labels.filter((one) => one.sealed)
+  const hidden = new Set(sealed.map((one) => one.plantingId))
+  const alone = [...weighed.keys()].flatMap((key) => key.split(' ')[0] ?? [])
+  return {
+    closed: new Set(closed),
+    labels: new Map(labels.map((one) => [labelKey(one.label, one.isoWeek), one])),
+    sealed: new Map(sealed.map((one) => [sealedKey(one.plantingId, one.isoWeek), one.label])),
+    weighed,
+    picked: new Set([...alone, ...inCrate].filter((id) => !hidden.has(id))),
+  }
+}
 
 async function weighedIn(tx: Tx, groupId: string, weeks: readonly IsoWeek[]) {
   const rows = await tx
@@ -174,10 +111,3 @@ async function inCrates(tx: Tx, groupId: string, weeks: readonly IsoWeek[]): Pro
     .orderBy(asc(harvestShares.plantingId))
   return rows.map((one) => one.plantingId)
 }
-
-const goneKnown = (tx: Tx, groupId: string) =>
-  tx
-    .select({ plantingId: losses.plantingId, lostOn: sql<string>`min(${losses.lostOn})::text` })
-    .from(losses)
-    .where(and(eq(losses.groupId, groupId), isNull(losses.removedAt), eq(losses.sharePermille, 1000)))
-    .groupBy(losses.plantingId)

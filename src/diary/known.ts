@@ -9,6 +9,8 @@ import type { Lot } from './state.ts'
 export interface Known {
   readonly today: IsoDate
   readonly gardens: ReadonlySet<string>
+  /** What the gardens are called, in the order in which they are walked. */
+  readonly names: ReadonlyMap<string, string>
   /** The garden of each bed. */
   readonly gardenOfBed: ReadonlyMap<string, string>
   /** The areas of each bed with the days from which they hold. */

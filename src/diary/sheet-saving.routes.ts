@@ -1,6 +1,5 @@
 import { mayOpen } from '../accounts/role.ts'
 import { idOf } from '../db/new-id.ts'
-import { gardensCalled } from '../gardens/gardens.queries.ts'
 import { asShown, linkOf } from '../lookups/unsaid.ts'
 import { daysOf } from '../quantities/iso-week.ts'
 import { closingRuled } from './closing-rule.ts'
@@ -64,8 +63,7 @@ export async function saveSheet(before: Writing, sheet: WeekSheet): Promise<Shee
   const closed = await close(at, sheet, { read, stored, wrong })
   const cells = new Set(stored.map((row) => row.cell))
   const gardens = byGarden(at.known, stored)
-  const names = await gardensCalled(at.tx, at.author.groupId)
-  return { gardens, names, wrong, stored: cells, cleared, closed, reopened, loads }
+  return { gardens, names: at.known.names, wrong, stored: cells, cleared, closed, reopened, loads }
 }
 
 async function readingOf(at: Writing, sheet: WeekSheet): Promise<SheetReading> {

@@ -120,6 +120,7 @@ function forDiary(rows: KnownRows, { closed, gardenOfBed, cropById }: Indexes): 
   const limit = (cropId: string) => cropById.get(cropId)?.askAboveGPerM2 ?? null
   return {
     today: rows.today,
+    names: new Map(rows.gardens.map((one) => [one.id, one.name])),
     gardens: new Set(rows.gardens.map((one) => one.id)),
     gardenOfBed,
     areasOfBed: new Map(rows.beds.map((bed) => [bed.id, bed.areas])),

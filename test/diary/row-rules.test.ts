@@ -23,6 +23,10 @@ const carrot = {
 const known: Known = {
   today: '2026-02-01',
   gardens: new Set(['lower', 'bank']),
+  names: new Map([
+    ['lower', 'Lower'],
+    ['bank', 'Bank'],
+  ]),
   gardenOfBed: new Map([
     ['bed', 'lower'],
     ['other', 'bank'],

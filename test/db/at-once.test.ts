@@ -1,0 +1,58 @@
+import { eq, sql } from 'drizzle-orm'
+import { integer, pgTable } from 'drizzle-orm/pg-core'
+import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest'
+import { atOnce } from '../../src/db/at-once.ts'
+import type { Database, Tx } from '../../src/db/database.ts'
+import { rowsRead } from '../../src/db/rows-read.ts'
+import { openTestDatabase } from '../support/database.ts'
+
+const crates = pgTable('crates_sent', { grams: integer().notNull() })
+
+let database: Database
+beforeAll(async () => {
+  database = await openTestDatabase()
+})
+beforeEach(() => database.drizzle.execute(sql`create table crates_sent (grams integer not null check (grams > 0))`))
+afterEach(() => database.drizzle.execute(sql`drop table crates_sent`))
+afterAll(() => database.close())
+
+const weighed = async (tx: Pick<Tx, 'execute'>) =>
+  rowsRead(tx, sql`select grams from crates_sent order by grams`, ({ grams }) => grams)
+const weigh = (tx: Tx, grams: number) => tx.insert(crates).values({ grams }).returning()
+
+it('statements asked at once are each asked once, and each has its own answer', async () => {
+  await database.transaction(async (tx) => {
+    await weigh(tx, 7)
+    const told = await atOnce([
+      weigh(tx, 1),
+      tx.select().from(crates).where(eq(crates.grams, 7)),
+      'not asked',
+      weigh(tx, 2),
+    ])
+    expect(told).toEqual([[{ grams: 1 }], [{ grams: 7 }], 'not asked', [{ grams: 2 }]])
+  })
+  expect(await weighed(database.drizzle)).toEqual([1, 2, 7])
+})
+
+it('what fails among them is told, and what comes next is not among them', async () => {
+  await database.transaction(async (tx) => {
+    const tried = tx.transaction((inner) => atOnce([weigh(inner, 1), weigh(inner, 0), weigh(inner, 2)]))
+    await expect(tried).rejects.toMatchObject({ cause: { constraint: 'crates_sent_grams_check' } })
+    await weigh(tx, 3)
+  })
+  expect(await weighed(database.drizzle)).toEqual([3])
+  await expect(database.transaction((tx) => atOnce([weigh(tx, 4), weigh(tx, 0), weigh(tx, 5)]))).rejects.toThrow()
+  expect(await weighed(database.drizzle)).toEqual([3])
+})
+
+it('a transaction begins with its first statement, which ends with it, and without it where that fails', async () => {
+  const shown = (tx: Pick<Tx, 'execute'>) =>
+    rowsRead(tx, sql`select current_setting('evenground.reason', true) as reason`, ({ reason }) => reason)
+  const first = sql`select set_config('evenground.reason', 'hail', true)`
+  expect(await database.transaction(shown, { first, accessMode: 'read only' })).toEqual(['hail'])
+  expect(await shown(database.drizzle)).not.toEqual(['hail'])
+  const unready = database.transaction((tx) => weigh(tx, 1), { first: sql`select 1 / 0` })
+  await expect(unready).rejects.toMatchObject({ cause: { code: '22012' } })
+  await expect(database.transaction((tx) => weigh(tx, 1), { accessMode: 'read only' })).rejects.toThrow()
+  expect(await weighed(database.drizzle)).toEqual([])
+})
