@@ -43,6 +43,7 @@ import { sheetRoutes } from './diary/sheet.routes.ts'
 import { minutesByDelivery } from './diary/week.queries.ts'
 import { weekRoutes } from './diary/week.routes.ts'
 import { weighingCorrections } from './diary/weighing.routes.ts'
+import { keepKnown } from './diary/writing.routes.ts'
 import { bringInRoutes } from './exchange/bring-in.routes.ts'
 import { endingRoutes } from './exchange/ending.routes.ts'
 import { exchangeRoutes } from './exchange/exchange.routes.ts'
@@ -162,6 +163,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   await addSecurity(app, { secureCookies })
   const kept = new Kept(bytesToKeep)
   addGuard(app, database, { demo, secureCookies, kept, replica: options.replica ?? null })
+  keepKnown(app)
   // What is kept takes no turn among what is costly to make.
   keepPages(app, new Kept(bytesOfPages))
   takeTurns(app, ({ member }) => member.group.id)

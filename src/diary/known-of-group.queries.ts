@@ -1,11 +1,29 @@
-import { and, asc, eq, gte, isNotNull, isNull, or, sql } from 'drizzle-orm'
+import { and, asc, eq, getTableName, gte, isNotNull, isNull, or, sql } from 'drizzle-orm'
 import { atOnce } from '../db/at-once.ts'
 import type { Tx } from '../db/database.ts'
 import { bedsOf, gardensCalled } from '../gardens/gardens.queries.ts'
+import { bedAreas, beds, gardens } from '../gardens/gardens.table.ts'
 import { deliveries } from '../inputs/inputs.table.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { crops, cultivars, methodAssignments, plantings, seasons } from '../seasons/seasons.table.ts'
 import { containers, losses } from './diary.table.ts'
+
+/** The tables that `knownOfGroup` reads. */
+export const tablesOfKnown: ReadonlySet<string> = new Set(
+  [
+    gardens,
+    beds,
+    bedAreas,
+    seasons,
+    methodAssignments,
+    plantings,
+    cultivars,
+    crops,
+    containers,
+    deliveries,
+    losses,
+  ].map(getTableName),
+)
 
 /** What rows of the diary are held against whatever week they are of, but for plantings cleared before a day. */
 export async function knownOfGroup(tx: Tx, groupId: string, since: IsoDate) {
@@ -40,6 +58,8 @@ const loadsKnown = (tx: Tx, groupId: string) =>
     .from(deliveries)
     .where(and(eq(deliveries.groupId, groupId), isNull(deliveries.removedAt)))
 
+export type KnownOfGroup = Awaited<ReturnType<typeof knownOfGroup>>
+
 async function seasonsKnown(tx: Tx, groupId: string) {
   const rows = await tx
     .select({ id: seasons.id, startsOn: seasons.startsOn, endsOn: seasons.endsOn, closedAt: seasons.closedAt })
@@ -62,6 +82,10 @@ const assignmentsKnown = (tx: Tx, groupId: string) =>
     .where(and(eq(methodAssignments.groupId, groupId), isNull(methodAssignments.removedAt)))
     .orderBy(asc(methodAssignments.id))
 
+/** Whether a planting is read where those are left out that were cleared before a day. */
+export const isStillKnown = (one: KnownOfGroup['plantings'][number], since: IsoDate): boolean =>
+  one.clearedOn === null || one.clearedOn >= since || (one.weighedAs !== null && one.seasonClosedAt === null)
+
 const plantingsKnown = (tx: Tx, groupId: string, since: IsoDate) =>
   tx
     .select({
@@ -79,6 +103,7 @@ const plantingsKnown = (tx: Tx, groupId: string, since: IsoDate) =>
       countsWhenPicked: crops.countsWhenPicked,
       matchedSetId: plantings.matchedSetId,
       standsOverSeasons: plantings.standsOverSeasons,
+      seasonClosedAt: seasons.closedAt,
     })
     .from(plantings)
     .innerJoin(cultivars, and(eq(cultivars.groupId, groupId), eq(cultivars.id, plantings.cultivarId)))

@@ -6,6 +6,7 @@ import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { type IsoWeek, mondayOf, thursdayOf } from '../quantities/iso-week.ts'
 import { harvestShares, harvests } from './diary.table.ts'
 import { closedKey, type Known, labelKey, sealedKey, weighedKey } from './known.ts'
+import { type KnownKept, knownOfGroupKept } from './known-kept.queries.ts'
 import { knownOfGroup } from './known-of-group.queries.ts'
 import { labelsOf } from './sealed.queries.ts'
 import { closingsOf, holdClosings } from './week.queries.ts'
@@ -22,17 +23,18 @@ interface Of {
  * All that rows of these weeks are held against, in one reading; the closings stay as they are until the transaction
  * ends. Writers do not wait for each other.
  */
-export async function knownForWriting(tx: Tx, groupId: string, of: Of) {
+export async function knownForWriting(tx: Tx, groupId: string, of: Of, kept?: KnownKept) {
   // What is closed while this waits is seen by what is read after it, and by nothing that is under way.
   await holdClosings(tx, groupId)
-  return knownIn(tx, groupId, of)
+  return knownIn(tx, groupId, of, kept)
 }
 
-export async function knownIn(tx: Tx, groupId: string, of: Of): Promise<Known> {
+export async function knownIn(tx: Tx, groupId: string, of: Of, kept?: KnownKept): Promise<Known> {
   const { weeks, today } = of
-  const [ofWeeks, { beds, plantings, ...ofGroup }] = await atOnce([
+  const since = sinceOf(of)
+  const [{ beds, plantings, ...ofGroup }, ofWeeks] = await atOnce([
+    kept ? knownOfGroupKept(tx, groupId, since, kept) : knownOfGroup(tx, groupId, since),
     knownOfWeeks(tx, groupId, weeks),
-    knownOfGroup(tx, groupId, sinceOf(of)),
   ])
   const latest = weeks.toSorted().at(-1)
   return {

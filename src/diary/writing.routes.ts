@@ -1,4 +1,4 @@
-import type { FastifyRequest } from 'fastify'
+import type { FastifyInstance, FastifyRequest } from 'fastify'
 import type { Tx } from '../db/database.ts'
 import type { Author } from '../gardens/gardens.queries.ts'
 import { dayIn, type IsoDate } from '../quantities/dates.ts'
@@ -9,6 +9,22 @@ import type { Words } from '../words/catalogue.ts'
 import { wordsFor } from '../words/locales.ts'
 import { knownForWriting } from './known.queries.ts'
 import type { Known } from './known.ts'
+import { KnownKept } from './known-kept.queries.ts'
+
+declare module 'fastify' {
+  interface FastifyRequest {
+    knownKept: KnownKept
+  }
+}
+
+/** What is known of groups whatever the week may take so much memory. */
+const bytesToKeep = 24 * 1024 * 1024
+
+/** What rows are held against is kept by each process for itself, and asked about before it is used. */
+export function keepKnown(app: FastifyInstance): void {
+  const kept = new KnownKept(bytesToKeep)
+  app.decorateRequest('knownKept', { getter: () => kept })
+}
 
 export interface WeekRoute {
   Params: { week: string }
@@ -42,7 +58,8 @@ export function writeInWeek<T>(request: FastifyRequest, work: (at: Writing) => P
   const { group, personId } = request.member
   const week = weekIn(request)
   return request.write(async (tx) => {
-    const known = await knownForWriting(tx, group.id, { weeks: [week], today: today(request) })
+    const of = { weeks: [week], today: today(request) }
+    const known = await knownForWriting(tx, group.id, of, request.knownKept)
     const author = { groupId: group.id, createdBy: personId }
     return work({ tx, author, week, request, words: wordsFor(group.locale), locale: group.locale, known })
   })
