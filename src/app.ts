@@ -100,6 +100,7 @@ import { keepPages } from './web/kept-pages.ts'
 import { keptTexts } from './web/kept-texts.ts'
 import { limitBodies, serverLimits, type TimeLimits, timeLimits } from './web/limits.ts'
 import { loggable } from './web/logging.ts'
+import { packAnswers } from './web/packed-answers.ts'
 import { addPages } from './web/pages.ts'
 import { passkeysAt } from './web/passkey.ts'
 import { addProblemPages, answerUnreadable, unreadablePage } from './web/problems.ts'
@@ -161,6 +162,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   const views = join(root, 'views')
   requireAccessDeclared(app)
   await addSecurity(app, { secureCookies })
+  packAnswers(app)
   const kept = new Kept(bytesToKeep)
   addGuard(app, database, { demo, secureCookies, kept, replica: options.replica ?? null })
   keepKnown(app)

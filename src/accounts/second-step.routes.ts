@@ -60,7 +60,8 @@ export function secondStepRoutes(
   const firstCounts = askingFirst(database, withPasskeys)
   const welcome = welcoming(database, secureCookies)
   const stepCookie = stepCookieOf(secureCookies)
-  const config = { access: 'person' } as const
+  // The key for a program stands there until its first code is given.
+  const config = { access: 'person', neverPacked: true } as const
 
   app.get('/sign-in/code', { config: { access: 'public' } }, async (request, reply) => ask(request, reply))
 

@@ -1,7 +1,9 @@
 import { createHash } from 'node:crypto'
 import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
+import { constants, gzipSync } from 'node:zlib'
 import type { FastifyInstance } from 'fastify'
+import { isPackable, sendEither } from './packed-answers.ts'
 
 export interface Assets {
   readonly stylesAddress: string
@@ -64,8 +66,11 @@ function joined(folder: string, ending: string): string {
 
 function serve(app: FastifyInstance, body: string | Buffer, { ending, type }: Kind): string {
   const address = `/assets/${createHash('sha256').update(body).digest('hex').slice(0, 16)}.${ending}`
-  app.get(address, { config: { access: 'public', forNobody: true } }, (_request, reply) =>
-    reply.header('cache-control', 'public, max-age=31536000, immutable').type(type).send(body),
-  )
+  const plain = Buffer.from(body)
+  const gzip = isPackable(type) ? gzipSync(plain, { level: constants.Z_BEST_COMPRESSION }) : plain
+  app.get(address, { config: { access: 'public', forNobody: true } }, (_request, reply) => {
+    void reply.header('cache-control', 'public, max-age=31536000, immutable').type(type)
+    return gzip.length < plain.length ? sendEither(reply, { plain, gzip }) : reply.send(plain)
+  })
   return address
 }

@@ -1,6 +1,8 @@
+import { type Both, bothOf } from './packed-answers.ts'
+
 /** Finished pages by name, as the bytes that are sent; those that were given last, up to so many bytes of them. */
 export class FinishedPages {
-  private readonly pages = new Map<string, Buffer>()
+  private readonly pages = new Map<string, Both>()
   private readonly most: number
   private bytes = 0
 
@@ -8,7 +10,7 @@ export class FinishedPages {
     this.most = most
   }
 
-  get(name: string): Buffer | undefined {
+  get(name: string): Both | undefined {
     const page = this.pages.get(name)
     if (page === undefined) return undefined
     this.pages.delete(name)
@@ -16,13 +18,13 @@ export class FinishedPages {
     return page
   }
 
-  /** Keeps a page and answers its bytes. One that is larger than all that may be kept is not. */
-  keep(name: string, html: string): Buffer {
-    const page = Buffer.from(html)
+  /** Keeps a page, compressed once, and answers its bytes. One that is larger than all that may be kept is not. */
+  async keep(name: string, html: string): Promise<Both> {
+    const page = await bothOf(html)
     this.forget(name)
-    if (page.length > this.most) return page
+    if (bytesOf(page) > this.most) return page
     this.pages.set(name, page)
-    this.bytes += page.length
+    this.bytes += bytesOf(page)
     for (const oldest of this.pages.keys()) if (this.bytes > this.most) this.forget(oldest)
     return page
   }
@@ -30,7 +32,9 @@ export class FinishedPages {
   private forget(name: string): void {
     const page = this.pages.get(name)
     if (page === undefined) return
-    this.bytes -= page.length
+    this.bytes -= bytesOf(page)
     this.pages.delete(name)
   }
 }
+
+const bytesOf = ({ plain, gzip }: Both) => plain.length + gzip.length

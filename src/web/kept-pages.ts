@@ -3,6 +3,9 @@ import type { Kept } from '../accounts/kept.ts'
 import { newId } from '../db/new-id.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { noticeCookie } from './cookies.ts'
+import { givenBy, noteGiven } from './given.ts'
+import { bytesOfPacked, type Packed, packedToKeep } from './gzip.ts'
+import { sendPacked } from './packed-answers.ts'
 
 declare module 'fastify' {
   interface FastifyContextConfig {
@@ -29,10 +32,9 @@ interface KeptAt {
   readonly name: string
 }
 
-/** A page in pieces; between them what differs at each opening: the form's token (0) or a fresh id, from 1 on. */
-interface InPieces {
-  readonly pieces: readonly Buffer[]
-  readonly between: readonly number[]
+/** A page, compressed; between its pieces the form's token (0) or one of so many fresh ids, from 1 on. */
+interface KeptPage {
+  readonly packed: Packed
   readonly fresh: number
 }
 
@@ -43,25 +45,20 @@ const longestAddress = 300
 export function keepPages(app: FastifyInstance, kept: Kept): void {
   app.decorateRequest('keepsAt', null)
   app.decorateReply('freshId', function freshId(this: FastifyReply) {
-    const id = newId()
-    freshOf.set(this, [...freshIdsOf(this), id])
-    return id
+    return noteGiven(this, newId())
   })
   app.addHook('preHandler', async (request, reply) => {
     const at = placeOfPage(request, kept)
     if (at === null) return
-    const page = await kept.at<InPieces>(at.groupId, at.changes, at.name)
+    const page = await kept.at<KeptPage>(at.groupId, at.changes, at.name)
     if (page === undefined) {
       request.keepsAt = at
       return
     }
-    return reply.type('text/html; charset=utf-8').send(wholeAgain(page, reply.formToken()))
+    const differing = [reply.formToken(), ...Array.from({ length: page.fresh }, () => newId())]
+    return sendPacked(reply.type('text/html; charset=utf-8'), page.packed, differing)
   })
 }
-
-/** The ids that an answer has given so far. */
-const freshOf = new WeakMap<FastifyReply, readonly string[]>()
-const freshIdsOf = (reply: FastifyReply) => freshOf.get(reply) ?? []
 
 function placeOfPage(request: FastifyRequest, kept: Kept): KeptAt | null {
   const { member, changes, person, url } = request
@@ -72,39 +69,26 @@ function placeOfPage(request: FastifyRequest, kept: Kept): KeptAt | null {
   return { kept, groupId: member.group.id, changes, name }
 }
 
-/** Keeps the page that this answer makes; null where it is not to be kept. */
-export function keptFor(reply: FastifyReply, status = 200): ((html: string, token: string) => void) | null {
+/**
+ * Keeps the page that this answer makes and sends it; null where it is not to be kept, and false afterwards where it
+ * was not.
+ */
+export function keptFor(reply: FastifyReply, status = 200): ((html: string, token: string) => Promise<boolean>) | null {
   const at = reply.request.keepsAt
   if (at === null || status !== 200) return null
-  return (html, token) => {
-    const page = inPieces(html, [token, ...freshIdsOf(reply)])
-    if (page === null) return
+  return async (html, token) => {
+    const differing = [token, ...givenBy(reply).filter((one) => one !== token)]
+    if (!mayBeKept(html, differing)) return false
+    const page = { packed: await packedToKeep(html, differing), fresh: differing.length - 1 }
     const { kept, ...place } = at
-    void kept.of({ ...place, make: () => page, bytesOf: () => 2 * Buffer.byteLength(html) })
+    void kept.of({ ...place, make: () => page, bytesOf: () => bytesOfPacked(page.packed) })
+    await sendPacked(reply, page.packed, differing)
+    return true
   }
 }
 
-/** Null where a form on it has an id that would be the same at each opening: two entries would be taken for one. */
-function inPieces(html: string, differing: readonly string[]): InPieces | null {
+/** Not where a form on it has an id that would be the same at each opening: two entries would be taken for one. */
+function mayBeKept(html: string, differing: readonly string[]): boolean {
   const found = [...html.matchAll(/name="id"\s+value="([^"]*)"/g)].map(([, id = '']) => id)
-  if (found.some((id) => !differing.includes(id))) return null
-  const places = differing.flatMap((one, i) => placesOf(html, one).map((index) => ({ index, i, length: one.length })))
-  places.sort((a, b) => a.index - b.index)
-  const starts = [0, ...places.map(({ index, length }) => index + length)]
-  return {
-    pieces: starts.map((start, i) => Buffer.from(html.slice(start, places[i]?.index))),
-    between: places.map(({ i }) => i),
-    fresh: differing.length - 1,
-  }
-}
-
-function placesOf(html: string, text: string): number[] {
-  const places: number[] = []
-  for (let at = html.indexOf(text); at >= 0; at = html.indexOf(text, at + text.length)) places.push(at)
-  return places
-}
-
-function wholeAgain({ pieces, between, fresh }: InPieces, token: string): Buffer {
-  const differing = [token, ...Array.from({ length: fresh }, () => newId())].map((one) => Buffer.from(one))
-  return Buffer.concat(pieces.flatMap((piece, i) => [piece, differing[between[i] ?? -1] ?? Buffer.alloc(0)]))
+  return found.every((id) => differing.includes(id))
 }

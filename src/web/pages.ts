@@ -9,6 +9,7 @@ import { noticeCookie } from './cookies.ts'
 import { FinishedPages } from './finished-pages.ts'
 import { headOf } from './head.ts'
 import { keptFor } from './kept-pages.ts'
+import { sendEither } from './packed-answers.ts'
 import { undoableTables } from './undoable.ts'
 
 interface PageOptions {
@@ -75,16 +76,15 @@ export async function addPages(app: FastifyInstance, viewsFolder: string, assets
         shell: { ...shell, told: told === shell.language ? null : told },
         view: `/${name}`,
       })
-      keeps?.(html, shell.csrf)
-      return this.status(options.status ?? 200)
-        .type('text/html; charset=utf-8')
-        .send(options.keepAs ? pages.keep(options.keepAs, html) : html)
+      void this.status(options.status ?? 200).type('text/html; charset=utf-8')
+      if (options.keepAs) return sendEither(this, await pages.keep(options.keepAs, html))
+      return (await keeps?.(html, shell.csrf)) ? this : this.send(html)
     },
   )
   const pages = new FinishedPages(mostBytesKept)
   app.decorateReply('kept', function kept(this: FastifyReply, name: string) {
     const page = pages.get(name)
-    return page === undefined ? undefined : this.type('text/html; charset=utf-8').send(page)
+    return page === undefined ? undefined : sendEither(this.type('text/html; charset=utf-8'), page)
   })
   app.decorateReply(
     'backTo',

@@ -5,6 +5,7 @@ import helmet from '@fastify/helmet'
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import qs from 'qs'
 import { formCookieOf, sessionCookieOf } from './cookies.ts'
+import { noteGiven } from './given.ts'
 import { Problem } from './problem.ts'
 import { fieldsOf } from './query-of.ts'
 import { addUploads } from './uploads.ts'
@@ -68,7 +69,7 @@ export async function addSecurity(app: FastifyInstance, { secureCookies }: Secur
     getToken: (request) => tokenSent(request.body),
   })
   app.decorateReply('formToken', function formToken(this: FastifyReply) {
-    return this.generateCsrf({ userInfo: boundTo(this.request) })
+    return noteGiven(this, this.generateCsrf({ userInfo: boundTo(this.request) }))
   })
   app.addHook('preHandler', (request, reply, done) => {
     if (['GET', 'HEAD', 'OPTIONS'].includes(request.method)) return done()
