@@ -1,4 +1,5 @@
-// How many statements and bytes each page of the example takes, opened twice: with nothing kept of the group, and again.
+// How many statements and bytes each page of the example takes, opened twice: with nothing kept of the group, and again;
+// its bytes as they are and compressed.
 // npm run bench:statements; with BENCHMARK_SERVER another server than the usual one. Writes statements.md.
 import { writeFileSync } from 'node:fs'
 import pg from 'pg'
@@ -55,27 +56,31 @@ try {
       return Reflect.apply(original, this, given)
     },
   })
-  const opened = async (path: string) => {
+  const opened = async (path: string, encoding: 'gzip' | 'identity') => {
     statements = 0
-    const answer = await keeper.get(base + path)
-    if (answer.status !== 200) throw new Error(`${path} answers ${answer.status}`)
-    return { statements, bytes: Buffer.byteLength(answer.text) }
+    const headers = { cookie: keeper.cookieHeader().join('; '), 'accept-encoding': encoding }
+    const answer = await app.inject({ url: base + path, headers })
+    if (answer.statusCode !== 200) throw new Error(`${path} answers ${answer.statusCode}`)
+    return { statements, bytes: answer.rawPayload.length }
   }
   const lines: string[] = []
   for (const [label, path] of pages) {
     await database.drizzle.execute('update group_counters set changes = changes + 1')
-    const [cold, again] = [await opened(path), await opened(path)]
-    lines.push(`| ${label} | ${cold.statements} | ${again.statements} | ${again.bytes} |`)
+    const [cold, again] = [await opened(path, 'gzip'), await opened(path, 'gzip')]
+    const plain = await opened(path, 'identity')
+    const times = (plain.bytes / again.bytes).toFixed(1)
+    lines.push(`| ${label} | ${cold.statements} | ${again.statements} | ${plain.bytes} | ${again.bytes} | ${times} |`)
   }
   await app.close()
   const text = `# Statements and bytes a page
 
 Written by \`npm run bench:statements\`, on PostgreSQL, over a copy of the example, by its keeper. A statement is
 whatever goes to the database for one answer, the beginnings and ends of transactions and their settings among them (three
-each); one of them is the guard's. Home, a week, a season, a garden's year and Compare are kept as whole pages.
+each); one of them is the guard's. Home, a week, a season, a garden's year and Compare are kept as whole pages. A
+browser asks for gzip and gets the compressed bytes.
 
-| page | statements, nothing kept | opened again | bytes |
-| --- | --- | --- | --- |
+| page | statements, nothing kept | opened again | bytes | compressed | times fewer |
+| --- | --- | --- | --- | --- | --- |
 ${lines.join('\n')}
 `
   process.stdout.write(text)

@@ -16,7 +16,7 @@ const [season, gardens, crops, days] = [2025, 6, 30, 122]
  * table with its constraints and its history on. Both times the group has no weights before.
  */
 export async function csv(ground: Ground, tell: Tell): Promise<void> {
-  const { app, database, url, page, sent, uploaded } = ground
+  const { app, database, url, text: textOf, sent, uploaded } = ground
   const { groupId, personId, slug, email } = await largeGroup(database, { seasons: 1, harvests: 0, labour: 0 }, 20)
   const keeper = new Client(app)
   await keeper.post('/sign-in', { email, password })
@@ -28,7 +28,7 @@ export async function csv(ground: Ground, tell: Tell): Promise<void> {
     await until(at, 'read')
     await sent(`${at}/confirm`, {}, keeper)
     await until(at, 'stored')
-    const shown = await page(at, keeper)()
+    const shown = await textOf(at, keeper)
     if (!shown.includes('Stored: 50')) throw new Error(shown.replace(/<[^>]+>/g, ' '))
   }
   /** Asked of the database: the page of a file looks again by itself every other second, which is not what is measured. */

@@ -1,4 +1,5 @@
 import { Agent, type OutgoingHttpHeaders, request } from 'node:http'
+import { gunzipSync } from 'node:zlib'
 import pg from 'pg'
 import { buildApp } from '../../../src/app.ts'
 import type { Database } from '../../../src/db/database.ts'
@@ -19,8 +20,10 @@ export interface Ground {
   readonly keeper: Client
   /** Where the pages of the group lie. */
   readonly base: string
-  /** Opens a page, as its keeper unless somebody else is named. */
-  readonly page: (path: string, who?: Client) => () => Promise<string>
+  /** Opens a page, as its keeper unless somebody else is named; the bytes are as they came, mostly compressed. */
+  readonly page: (path: string, who?: Client) => () => Promise<Buffer>
+  /** What stands on it. */
+  readonly text: (path: string, who?: Client) => Promise<string>
   /** Sends a form as a browser does and takes where its answer leads. */
   readonly sent: (path: string, fields: Readonly<Record<string, string>>, who?: Client) => Promise<string>
   /** Sends a form with a file. */
@@ -63,10 +66,14 @@ export async function openGround(name: string, prepare: (app: App) => void = () 
   const page =
     (path: string, who = keeper) =>
     async () => {
-      const { status, text } = await ask(path, who)
+      const { status, bytes } = await ask(path, who)
       if (status !== 200) throw new Error(`${path}: ${status}`)
-      return text
+      return bytes
     }
+  const text = async (path: string, who = keeper) => {
+    const { bytes, isPacked } = await ask(path, who)
+    return (isPacked ? gunzipSync(bytes) : bytes).toString()
+  }
   const tokens = new Map<Client, string>()
   /** It stood on the page that the form came with: to ask for it is no part of sending. */
   const tokenOf = async (who: Client) => {
@@ -86,6 +93,7 @@ export async function openGround(name: string, prepare: (app: App) => void = () 
     keeper,
     base,
     page,
+    text,
     sent: async (path, fields, who = keeper) => {
       const body = new URLSearchParams({ _csrf: await tokenOf(who), ...fields }).toString()
       const type = 'application/x-www-form-urlencoded'
@@ -126,14 +134,16 @@ interface Asked {
 interface Answered {
   readonly status: number
   readonly location: string
-  readonly text: string
+  readonly bytes: Buffer
+  /** With gzip, as a browser asks for it. */
+  readonly isPacked: boolean
 }
 
 /** Over connections that stay open. */
 export const over = (sockets: Agent) => ({ agent: sockets })
 
 export function asked({ port, sockets, path, cookie, body, type }: Asked): Promise<Answered> {
-  const headers: OutgoingHttpHeaders = { cookie, 'x-forwarded-for': '10.9.9.9' }
+  const headers: OutgoingHttpHeaders = { cookie, 'x-forwarded-for': '10.9.9.9', 'accept-encoding': 'gzip' }
   if (body !== undefined) {
     headers['content-type'] = type
     headers['content-length'] = Buffer.byteLength(body)
@@ -148,7 +158,8 @@ export function asked({ port, sockets, path, cookie, body, type }: Asked): Promi
         resolve({
           status: answer.statusCode ?? 0,
           location: String(answer.headers.location ?? ''),
-          text: Buffer.concat(chunks).toString(),
+          bytes: Buffer.concat(chunks),
+          isPacked: answer.headers['content-encoding'] === 'gzip',
         }),
       )
     })

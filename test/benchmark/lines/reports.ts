@@ -19,7 +19,7 @@ export const withBareLink = (app: App) =>
     const hash = createHash('sha256').update(asking.params.token).digest('hex')
     const found = await bench.pool?.query(byToken, [hash])
     if (found?.rowCount !== 1) throw new Error('The token leads nowhere.')
-    return reply.type('text/html; charset=utf-8').send(bench.bytes)
+    return reply.type('text/html; charset=utf-8').header('content-encoding', 'gzip').send(bench.bytes)
   })
 
 /** A report of the whole group, with every part on it. */
@@ -45,14 +45,14 @@ export async function shared(ground: Ground, tell: Tell): Promise<void> {
   const linked = await keeper.post(`${report}/links`, { endsOn: '', passphrase: '' })
   const path = /\/r\/[\w-]+/.exec(linked.text)?.[0] ?? ''
   const pool = new pg.Pool({ connectionString: url, max: 10 })
-  Object.assign(bench, { pool, bytes: Buffer.from(await ground.page(path)()) })
+  Object.assign(bench, { pool, bytes: await ground.page(path)() })
   const { load, end } = crowdOf(port)
   const found = await turnAbout(
     () => load(path),
     () => load(path.replace('/r/', '/bench/')),
   )
   const kb = (bench.bytes.length / 1024).toFixed(0)
-  const work = `a shared frozen report (${kb} kB), ${connections} connections, for each answer`
+  const work = `a shared frozen report (${kb} kB compressed), ${connections} connections, for each answer`
   tell({ work, against: 'the same bytes after one SELECT of the token', most: 1.3, found })
   end()
   await pool.end()
@@ -63,7 +63,8 @@ export function crowdOf(port: number) {
   const sockets = new Agent({ keepAlive: true, maxSockets: connections })
   const one = (path: string, cookie = '') =>
     new Promise<void>((resolve, reject) => {
-      const asking = request({ host: '127.0.0.1', port, path, headers: { cookie }, ...over(sockets) }, (answer) => {
+      const headers = { cookie, 'accept-encoding': 'gzip' }
+      const asking = request({ host: '127.0.0.1', port, path, headers, ...over(sockets) }, (answer) => {
         if (answer.statusCode !== 200) reject(new Error(`${path}: ${answer.statusCode}`))
         answer.on('data', () => undefined).on('end', resolve)
       })

@@ -23,10 +23,10 @@ function inARow(work: () => Promise<void>) {
 /**
  * A week of forty rows: sent as the sheet is, and written by one INSERT a table in the same role, history on both times.
  */
-export async function sheet({ url, database, group, base, page, sent }: Ground, tell: Tell): Promise<void> {
+export async function sheet({ url, database, group, base, text: textOf, sent }: Ground, tell: Tell): Promise<void> {
   const bare = await bareClient(url)
   await bare.query('delete from week_closings where group_id = $1 and iso_week = any($2)', [group.groupId, weeks])
-  const text = await page(`${base}/weeks/2025-W31?rows=all`)()
+  const text = await textOf(`${base}/weeks/2025-W31?rows=all`)
   const all = (pattern: RegExp) => [...new Set([...text.matchAll(pattern)].map((found) => found[1] ?? ''))]
   const plantings = all(/name="w\[([\w-]{36})\]\[good\]"/g).slice(0, weights)
   const gardens = all(/name="h\[([\w-]{36})\]/g).slice(0, times)
