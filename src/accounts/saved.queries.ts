@@ -1,4 +1,4 @@
-import { and, eq, gt, sql } from 'drizzle-orm'
+import { and, eq, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { rowsRead } from '../db/rows-read.ts'
 import { changes, groupCounters } from './accounts.table.ts'
@@ -18,28 +18,31 @@ export const mostToTakeBack = 1000
  * Null where it wrote nothing, or more than can be taken back as a whole.
  */
 export async function savedBy(tx: Tx, groupId: string): Promise<Saved | null> {
-  const [counter] = await tx.select().from(groupCounters).where(eq(groupCounters.groupId, groupId))
-  const rows = await tx
-    .select({ number: changes.number, tableName: changes.tableName })
+  const counter = groupCounters
+  const latest = sql`(select ${counter.changes} from ${counter} where ${counter.groupId} = ${groupId})`
+  const [found] = await tx
+    .select({
+      count: sql<number>`count(*)::int`,
+      first: sql<string>`min(${changes.number})`,
+      last: sql<string>`max(${changes.number})`,
+      tables: sql<string[]>`array_agg(distinct ${changes.tableName})`,
+    })
     .from(changes)
     .where(
       and(
         eq(changes.groupId, groupId),
-        // A group without a counter has written nothing yet.
-        gt(changes.number, (counter?.changes ?? 0) - mostToTakeBack - 1),
+        sql`${changes.number} > ${latest} - ${mostToTakeBack + 1}`,
         sql`${changes.changedAt} = now() and ${changes.personId} = public.current_person()`,
       ),
     )
-  const numbers = rows.map((row) => row.number)
-  if (numbers.length === 0 || numbers.length > mostToTakeBack) return null
-  const tables = [...new Set(rows.map((row) => row.tableName))]
-  return { first: Math.min(...numbers), last: Math.max(...numbers), tables }
+  if (!found || found.count === 0 || found.count > mostToTakeBack) return null
+  return { first: Number(found.first), last: Number(found.last), tables: found.tables }
 }
 
 /** How many changes the group's history holds: it counts up with everything that is written. */
 export async function changesCounted(tx: Tx, groupId: string): Promise<number> {
   const [counter] = await tx.select().from(groupCounters).where(eq(groupCounters.groupId, groupId))
-  // The same.
+  // A group without a counter has written nothing yet.
   return counter?.changes ?? 0
 }
 

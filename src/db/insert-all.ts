@@ -1,7 +1,7 @@
 import { getTableColumns, type SQL, sql } from 'drizzle-orm'
 import type { PgTable } from 'drizzle-orm/pg-core'
 import type { Tx } from './database.ts'
-import { rowsRead } from './rows-read.ts'
+import { rowsIn } from './rows-read.ts'
 
 /**
  * Inserts rows of one table by one value, a list in JSON, for each set of fields that they name: a statement with a
@@ -12,13 +12,32 @@ export async function insertAll(tx: Tx, table: PgTable, rows: readonly object[])
   for (const alike of alikeIn(rows)) await tx.execute(insertion(table, alike))
 }
 
-/** The same for rows of a group under ids of their own, but for those whose id is taken: the ids of the new ones. */
-export async function insertNew(tx: Tx, table: PgTable, rows: readonly object[]): Promise<string[]> {
-  const made: string[] = []
-  for (const alike of alikeIn(rows)) {
-    const once = sql`${insertion(table, alike)} on conflict (group_id, id) do nothing returning id`
-    made.push(...(await rowsRead(tx, once, ({ id }) => String(id))))
-  }
+interface RowsOf {
+  readonly table: PgTable
+  readonly rows: readonly object[]
+}
+
+/**
+ * The same for rows of some tables under ids of their own, but for those whose id is taken, as one statement, whose
+ * answer `newIdsIn` reads. A row may point to one of another table: keys are looked at when all of it is written.
+ */
+export function newOf(sets: readonly RowsOf[]): SQL {
+  const made = sets.flatMap(({ table, rows }, at) =>
+    alikeIn(rows).map((alike) => ({ at, once: insertion(table, alike) })),
+  )
+  const parts = made.map(
+    ({ once }, i) => sql`${named(i)} as (${once} on conflict (group_id, id) do nothing returning id)`,
+  )
+  const answers = made.map(({ at }, i) => sql`select ${at}::int as at, id from ${named(i)}`)
+  return sql`with ${sql.join(parts, sql`, `)} ${sql.join(answers, sql` union all `)}`
+}
+
+const named = (i: number) => sql.identifier(`made${i}`)
+
+/** The ids of the new rows of each of so many tables. */
+export function newIdsIn(answer: unknown, tables: number): readonly ReadonlySet<string>[] {
+  const made = Array.from({ length: tables }, () => new Set<string>())
+  for (const { at, id } of rowsIn(answer)) made[Number(at)]?.add(String(id))
   return made
 }
 
@@ -30,10 +49,12 @@ interface Alike {
 /** Rows that name the same fields together, in their order otherwise. */
 function alikeIn(rows: readonly object[]): Alike[] {
   const found = new Map<string, Alike>()
+  const sorted = new Map<string, readonly string[]>()
   for (const row of rows) {
-    const fields = Object.entries(row)
-      .flatMap(([field, value]) => (value === undefined ? [] : [field]))
-      .sort()
+    const given = Object.entries(row).flatMap(([field, value]) => (value === undefined ? [] : [field]))
+    // Rows that were made by the same line name their fields in the same order.
+    const fields = sorted.get(given.join()) ?? given.toSorted()
+    sorted.set(given.join(), fields)
     const alike = found.get(fields.join()) ?? { fields, rows: [] }
     alike.rows.push(row)
     found.set(fields.join(), alike)
@@ -42,13 +63,13 @@ function alikeIn(rows: readonly object[]): Alike[] {
 }
 
 function insertion(table: PgTable, { fields, rows }: Alike): SQL {
-  const named = Object.entries(getTableColumns(table)).filter(([field]) => fields.includes(field))
+  const written = Object.entries(getTableColumns(table)).filter(([field]) => fields.includes(field))
   const columns = sql.join(
-    named.map(([, column]) => sql.identifier(column.name)),
+    written.map(([, column]) => sql.identifier(column.name)),
     sql`, `,
   )
   const given = rows.map((row) =>
-    Object.fromEntries(named.map(([field, column]) => [column.name, Reflect.get(row, field)])),
+    Object.fromEntries(written.map(([field, column]) => [column.name, Reflect.get(row, field)])),
   )
   return sql`insert into ${table} (${columns})
     select ${columns} from jsonb_populate_recordset(null::${table}, ${JSON.stringify(given)}::jsonb)`

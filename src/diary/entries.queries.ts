@@ -15,33 +15,14 @@ export interface Entries {
   readonly losses: readonly LossRow[]
 }
 
-/** Stores a save: one statement a table, whatever number of rows it has. By the id of each row, what became of it. */
+/** Stores a save: one statement, whatever number of rows it has. By the id of each row, what became of it. */
 export async function storeEntries(tx: Tx, author: Author, entries: Entries) {
-  const answers = new Map<string, StoredOrRefused>()
-  const add = (more: ReadonlyMap<string, StoredOrRefused>) => {
-    for (const [id, answer] of more) answers.set(id, answer)
-  }
-  add(
-    await storeAll(
-      tx,
-      harvests,
-      entries.weighings.map(({ harvest }) => ({ ...author, ...harvest })),
-    ),
-  )
-  add(
-    await storeAll(
-      tx,
-      labourEntries,
-      entries.hours.map(({ labour }) => ({ ...author, ...labour })),
-    ),
-  )
-  add(
-    await storeAll(
-      tx,
-      losses,
-      entries.losses.map((loss) => ({ ...author, ...loss })),
-    ),
-  )
+  const stored = await storeAll(tx, [
+    { table: harvests, rows: entries.weighings.map(({ harvest }) => ({ ...author, ...harvest })) },
+    { table: labourEntries, rows: entries.hours.map(({ labour }) => ({ ...author, ...labour })) },
+    { table: losses, rows: entries.losses.map((loss) => ({ ...author, ...loss })) },
+  ])
+  const answers = new Map(stored)
   await sharesOfCrates(tx, author, { entries, answers })
   await sharesOfWork(tx, author, { entries, answers })
   return answers

@@ -24,9 +24,10 @@ interface Of {
  * ends. Writers do not wait for each other.
  */
 export async function knownForWriting(tx: Tx, groupId: string, of: Of, kept?: KnownKept) {
-  // What is closed while this waits is seen by what is read after it, and by nothing that is under way.
-  await holdClosings(tx, groupId)
-  return knownIn(tx, groupId, of, kept)
+  // On its way before what is read, so that this sees what is closed while the lock is waited for.
+  const held = holdClosings(tx, groupId).execute()
+  const [, known] = await atOnce([held, knownIn(tx, groupId, of, kept)])
+  return known
 }
 
 export async function knownIn(tx: Tx, groupId: string, of: Of, kept?: KnownKept): Promise<Known> {

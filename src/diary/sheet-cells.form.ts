@@ -4,12 +4,12 @@ import { firstOf } from '../lookups/nth.ts'
 import { sent } from '../lookups/unsaid.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import { daysOf, dayUnsaid, type IsoWeek } from '../quantities/iso-week.ts'
-import { labour, weight, wholeNumber } from '../web/fields.ts'
 import type { Words } from '../words/catalogue.ts'
 import { entriesTyped, type LossInCell, lossesTyped, timesTyped } from './cell-typed.ts'
 import { dayTyped } from './days-typed.ts'
 import type { HoursTyped } from './hours-rule.ts'
 import type { LossTyped } from './loss-rule.ts'
+import { cellFields } from './sheet-fields.form.ts'
 import { taskNames } from './tasks.ts'
 import type { causes } from './week.form.ts'
 import type { LossLine, TimeCell, WeekSheet, WeightCell } from './week-sheet.form.ts'
@@ -86,9 +86,7 @@ function weightRead(
     if (why === undefined) return wrong(words.week.noReason)
     const containerId = containerNamed(typed.crate, reading)
     if (containerId === undefined) return wrong(words.fields.notChosen)
-    const pieces = filled(typed.pieces)
-      ? said(wholeNumber({ least: 1, most: 1_000_000 }), typed.pieces)
-      : { value: null }
+    const pieces = filled(typed.pieces) ? said(cellFields.pieces, typed.pieces) : { value: null }
     if (isWrong(pieces)) return wrong(pieces.sentence)
     const liftedOn = filled(typed.lifted) ? dayBefore(typed.lifted, day, reading) : null
     if (liftedOn === undefined) return wrong(words.fields.noSuchDay)
@@ -157,11 +155,11 @@ function timeRead(garden: string, task: string, typed: TimeCell, sheet: WeekShee
     const own = one.day || sent(typed.day)
     const day = filled(own) ? dayTyped(own, daysOf(reading.week), reading.locale) : null
     if (day === undefined) return wrong(words.fields.noSuchDay)
-    const time = said(labour(), one.time)
+    const time = said(cellFields.time, one.time)
     if (isWrong(time)) return wrong(time.sentence)
-    const people = filled(typed.people) ? said(wholeNumber({ least: 1, most: 200 }), typed.people) : { value: null }
+    const people = filled(typed.people) ? said(cellFields.people, typed.people) : { value: null }
     if (isWrong(people)) return wrong(people.sentence)
-    const effort = filled(typed.effort) ? said(wholeNumber({ least: 1, most: 5 }), typed.effort) : { value: null }
+    const effort = filled(typed.effort) ? said(cellFields.effort, typed.effort) : { value: null }
     if (isWrong(effort)) return wrong(effort.sentence)
     return {
       cell,
@@ -204,7 +202,7 @@ function lossRead(line: string, typed: LossLine, sheet: WeekSheet, reading: Shee
   const { words } = reading
   if (![typed.planting, typed.percent, typed.cause].some(filled)) return []
   if (!filled(typed.planting)) return wrong(words.week.whichPlanting)
-  const percent = said(wholeNumber({ least: 1, most: 100 }), sent(typed.percent))
+  const percent = said(cellFields.percent, sent(typed.percent))
   if (isWrong(percent)) return wrong(`${words.week.shareOf} ${percent.sentence}`)
   const cause = causeNamed(sent(typed.cause), words)
   if (cause === undefined) return wrong(words.week.noCause)
@@ -264,7 +262,7 @@ function sumOf(parts: readonly string[], { unit }: SheetReading): Read<number | 
   if (parts.length === 0) return { value: null }
   let sum = 0
   for (const part of parts) {
-    const read = said(weight(unit), part)
+    const read = said(cellFields[unit], part)
     if (isWrong(read)) return read
     sum += read.value
   }

@@ -38,8 +38,19 @@ export const daysBetween = (from: IsoDate, to: IsoDate): number => dayNumber(to)
 
 /** The day that it is at an instant in a time zone (IANA name). */
 export function dayIn(timeZone: string, instant: Date): IsoDate {
-  const parts = new Intl.DateTimeFormat('en-CA', { timeZone, year: 'numeric', month: '2-digit', day: '2-digit' })
+  const parts = clockIn(timeZone)
     .formatToParts(instant)
     .reduce<Record<string, string>>((read, part) => Object.assign(read, { [part.type]: part.value }), {})
   return dateOf(Number(parts.year), Number(parts.month), Number(parts.day))
+}
+
+/** By their time zones, of which there are some 400: each takes longer to be made than to be asked a thousand times. */
+const clocks = new Map<string, Intl.DateTimeFormat>()
+
+function clockIn(timeZone: string): Intl.DateTimeFormat {
+  const known = clocks.get(timeZone)
+  if (known) return known
+  const made = new Intl.DateTimeFormat('en-CA', { timeZone, year: 'numeric', month: '2-digit', day: '2-digit' })
+  clocks.set(timeZone, made)
+  return made
 }
