@@ -70,6 +70,7 @@ export async function gardensLabelled(tx: Tx, groupId: string, isoWeek: IsoWeek)
 
 /** How many weighings of each season wait under a label. */
 export async function sealedBySeason(tx: Tx, groupId: string): Promise<ReadonlyMap<string, number>> {
+  if (!(await anyLabel(tx, groupId))) return new Map()
   const rows = await tx
     .select({ seasonId: harvests.seasonId, count: sql<number>`count(*)::int` })
     .from(harvests)

@@ -1,7 +1,7 @@
-import { and, eq, isNotNull, isNull, type SQL, sql } from 'drizzle-orm'
+import { and, eq, isNotNull, isNull, notInArray, type SQL, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { numberIn } from '../lookups/unsaid.ts'
-import { type IsoWeek, readIsoWeek } from '../quantities/iso-week.ts'
+import { type IsoWeek, weekWritten } from '../quantities/iso-week.ts'
 import { harvests, labourEntries } from './diary.table.ts'
 import { countingWeighings, type WeighedSum } from './picked.queries.ts'
 import { daysUntilLate, timeZoneOf } from './written.queries.ts'
@@ -14,11 +14,35 @@ export interface HowWritten {
   readonly paperAndLate: number
 }
 
+/** What was weighed of a planting in a season, its weeks in one text: `weeksIn` reads them. */
+export interface WeighedInSeason extends HowWritten {
+  readonly seasonId: string
+  readonly plantingId: string
+  readonly marketableG: number
+  readonly unmarketableG: number
+  readonly weeks: string
+}
+
+/** Hours of one place, week, task and person. */
+export interface HoursInWeek extends HowWritten {
+  readonly seasonId: string
+  readonly gardenId: string | null
+  readonly bedId: string | null
+  readonly plantingId: string | null
+  readonly isoWeek: IsoWeek
+  readonly task: string
+  readonly who: string | null
+  readonly phase: string | null
+  /** Of each entry, and how many entries have as many. */
+  readonly minutes: readonly (readonly [number, number])[]
+}
+
 /**
- * What was weighed of each planting in each season, and in each of its weeks; crates from several plantings left out.
- * Summed by the database, with the weeks of a planting in one of its rows: those of ten years do not travel for a page.
+ * What was weighed of each planting in each season, all but some, and in each of its weeks; crates from several
+ * plantings left out. Summed by the database, with the weeks of a planting in one of its rows: those of ten years do
+ * not travel for a page.
  */
-export async function weighedInWeeks(tx: Tx, groupId: string) {
+export async function weighedInWeeks(tx: Tx, groupId: string, but: readonly string[] = []): Promise<WeighedInSeason[]> {
   const { seasonId, plantingId, isoWeek, marketableG, unmarketableG } = harvests
   const weeks = tx
     .select({
@@ -30,14 +54,17 @@ export async function weighedInWeeks(tx: Tx, groupId: string) {
       ...(await howWritten(tx, groupId, harvests, sql`${harvests.harvestedOn}`)),
     })
     .from(harvests)
-    .where(and(await countingWeighings(tx, groupId), isNotNull(plantingId)))
+    .where(and(await countingWeighings(tx, groupId), isNotNull(plantingId), butThose(seasonId, but)))
     .groupBy(seasonId, plantingId, isoWeek)
     .as('weeks')
   const summed = (of: SQL.Aliased<number>) => sql<number>`sum(${of})::int`
-  const rows = await tx
+  const grams = (of: SQL.Aliased) => sql<number>`sum(${of})::double precision`
+  return tx
     .select({
       seasonId: weeks.seasonId,
-      plantingId: weeks.plantingId,
+      plantingId: sql<string>`${weeks.plantingId}`,
+      marketableG: grams(weeks.good),
+      unmarketableG: grams(weeks.bad),
       weeks: sql<string>`string_agg(concat_ws(' ', ${weeks.isoWeek}, ${weeks.good}, ${weeks.bad}), ',')`,
       entries: summed(weeks.entries),
       paper: summed(weeks.paper),
@@ -46,24 +73,25 @@ export async function weighedInWeeks(tx: Tx, groupId: string) {
     })
     .from(weeks)
     .groupBy(weeks.seasonId, weeks.plantingId)
-  const known = new Map<string, IsoWeek>()
-  return rows.map((row) => ({ ...row, weeks: row.weeks.split(',').map((week) => weekRead(week, row.seasonId, known)) }))
 }
 
-/** The weeks that are known are read once: ten years have five hundred, and thirty thousand rows of them. */
-function weekRead(text: string, seasonId: string, known: Map<string, IsoWeek>): WeighedSum {
+const butThose = (column: typeof harvests.seasonId | typeof labourEntries.seasonId, but: readonly string[]) =>
+  but.length === 0 ? undefined : notInArray(column, [...but])
+
+/** What was weighed in each week of a planting. */
+export const weeksIn = ({ weeks, seasonId }: WeighedInSeason): readonly WeighedSum[] =>
+  weeks.split(',').map((week) => weekRead(week, seasonId))
+
+function weekRead(text: string, seasonId: string): WeighedSum {
   const [week = '', good, bad] = text.split(' ')
-  const isoWeek = known.get(week) ?? readIsoWeek(week)
-  if (isoWeek === undefined) throw new RangeError(`${text} is no week with what was weighed in it.`)
-  known.set(week, isoWeek)
-  return { seasonId, isoWeek, marketableG: Number(good), unmarketableG: Number(bad) }
+  return { seasonId, isoWeek: weekWritten(week), marketableG: Number(good), unmarketableG: Number(bad) }
 }
 
 /**
- * The hours of each place, week, task and person, shared ones left out: the minutes of each entry stay, with how many
- * entries have them, since each is divided over its beds by itself, to the minute.
+ * The hours of each place, week, task and person in all seasons but some, shared ones left out: the minutes of each
+ * entry stay, with how many entries have them, since each is divided over its beds by itself, to the minute.
  */
-export async function hoursInWeeks(tx: Tx, groupId: string) {
+export async function hoursInWeeks(tx: Tx, groupId: string, but: readonly string[] = []): Promise<HoursInWeek[]> {
   const { seasonId, gardenId, bedId, plantingId, isoWeek, task, who, phase, personMinutes } = labourEntries
   const rows = await tx
     .select({
@@ -84,14 +112,16 @@ export async function hoursInWeeks(tx: Tx, groupId: string) {
       )),
     })
     .from(labourEntries)
-    .where(and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt), isNull(labourEntries.shareRule)))
+    .where(
+      and(
+        eq(labourEntries.groupId, groupId),
+        isNull(labourEntries.removedAt),
+        isNull(labourEntries.shareRule),
+        butThose(seasonId, but),
+      ),
+    )
     .groupBy(seasonId, gardenId, bedId, plantingId, isoWeek, task, who, phase)
-  return rows
-    .map(({ minutes, ...row }) => ({
-      ...row,
-      minutes: tallied(minutes),
-    }))
-    .sort((a, b) => orderOf.reduce((found, key) => found || inOrder(a[key], b[key]), 0))
+  return rows.map(({ minutes, ...row }) => ({ ...row, minutes: tallied(minutes) })).sort(inTheirOrder)
 }
 
 /** Minutes, and how many entries have them, from few to many. */
@@ -102,6 +132,14 @@ function tallied(minutes: string): readonly (readonly [number, number])[] {
 }
 
 const orderOf = ['seasonId', 'isoWeek', 'task', 'gardenId', 'bedId', 'plantingId', 'who', 'phase'] as const
+
+function inTheirOrder(one: HoursInWeek, other: HoursInWeek): number {
+  for (const key of orderOf) {
+    const found = inOrder(one[key], other[key])
+    if (found !== 0) return found
+  }
+  return 0
+}
 
 /** What says nothing comes first. */
 function inOrder(a: string | null, b: string | null): number {

@@ -5,7 +5,7 @@ import { newId } from '../db/new-id.ts'
 import { storeOnce } from '../db/store-once.ts'
 import { type Author, bedsOf } from '../gardens/gardens.queries.ts'
 import { asShown, linkOf } from '../lookups/unsaid.ts'
-import { type IsoWeek, weekAfter } from '../quantities/iso-week.ts'
+import { type IsoWeek, weekAfter, weekWritten } from '../quantities/iso-week.ts'
 import { plantingsOf } from '../seasons/seasons.queries.ts'
 import {
   containers,
@@ -89,8 +89,26 @@ export const standingClosings = (tx: Tx, groupId: string) =>
   tx
     .select({ gardenId: weekClosings.gardenId, isoWeek: weekClosings.isoWeek, what: weekClosings.what })
     .from(weekClosings)
-    .where(and(eq(weekClosings.groupId, groupId), isNull(weekClosings.reopenedAt), isNull(weekClosings.removedAt)))
+    .where(closingsStanding(groupId))
     .orderBy(asc(weekClosings.id))
+
+/**
+ * The same by garden, kind and week: the weeks of a garden are one text on their way, since those of ten years are four
+ * thousand rows.
+ */
+export async function closingsByGarden(tx: Tx, groupId: string) {
+  const { gardenId, what, isoWeek } = weekClosings
+  const rows = await tx
+    .select({ gardenId, what, weeks: sql<string>`string_agg(${isoWeek}, ' ' order by ${isoWeek})` })
+    .from(weekClosings)
+    .where(closingsStanding(groupId))
+    .groupBy(gardenId, what)
+    .orderBy(asc(gardenId), asc(what))
+  return rows.flatMap(({ weeks, ...row }) => weeks.split(' ').map((week) => ({ ...row, isoWeek: weekWritten(week) })))
+}
+
+const closingsStanding = (groupId: string) =>
+  and(eq(weekClosings.groupId, groupId), isNull(weekClosings.reopenedAt), isNull(weekClosings.removedAt))
 
 /** Person-minutes that were written down for each load that was carried or spread. */
 export async function minutesByDelivery(tx: Tx, groupId: string): Promise<Map<string, number>> {

@@ -1,13 +1,22 @@
 import { and, asc, eq, isNotNull, isNull } from 'drizzle-orm'
+import { unionAll } from 'drizzle-orm/pg-core'
 import type { Tx } from '../../db/database.ts'
-import { labourEntries, labourShares } from '../../diary/diary.table.ts'
+import { harvests, labourEntries, labourShares } from '../../diary/diary.table.ts'
 import { type WeighedPart, type WeighedSum, weighedByPlanting } from '../../diary/picked.queries.ts'
-import { type HowWritten, hoursInWeeks, weighedInWeeks } from '../../diary/summed.queries.ts'
+import {
+  type HoursInWeek,
+  type HowWritten,
+  hoursInWeeks,
+  type WeighedInSeason,
+  weeksIn,
+  weighedInWeeks,
+} from '../../diary/summed.queries.ts'
 import { entriesWritten } from '../../diary/written.queries.ts'
 import { rowsWith } from '../../lookups/rows-with.ts'
 import type { IsoDate } from '../../quantities/dates.ts'
 import type { IsoWeek } from '../../quantities/iso-week.ts'
-import type { PlantingRow } from '../../seasons/seasons.queries.ts'
+import type { PlantingCounted } from '../../seasons/plantings-counted.queries.ts'
+import type { seasonsOf } from '../../seasons/seasons.queries.ts'
 import { bedsAt, bedsOfPlaces, type SharedGround } from './shared-work.ts'
 import type { EntryRecord } from './trial-record.ts'
 
@@ -26,8 +35,9 @@ export interface HoursWritten {
   readonly gardenId: string | null
   readonly bedId: string | null
   readonly plantingId: string | null
-  readonly shareRule: string | null
-  readonly shares: readonly {
+  /** Left out where nobody else has a part in them. */
+  readonly shareRule?: string | null
+  readonly shares?: readonly {
     readonly gardenId: string
     readonly bedId: string | null
     readonly share: number | null
@@ -36,19 +46,31 @@ export interface HoursWritten {
   readonly minutes: readonly (readonly [number, number])[]
 }
 
+/** What was weighed of a planting in a season: as a sum, and row by row for whoever asks. */
+export interface WeighedOf {
+  readonly seasonId: string
+  readonly marketableG: number
+  readonly unmarketableG: number
+  readonly rows: () => readonly (WeighedSum | WeighedPart)[]
+}
+
 /** What was weighed and worked, and how it came into the record. */
 interface AsWritten {
-  readonly weighed: ReadonlyMap<string, readonly (WeighedSum | WeighedPart)[]>
+  readonly weighed: ReadonlyMap<string, readonly WeighedOf[]>
   readonly hours: readonly HoursWritten[]
   readonly entries: readonly EntryRecord[]
 }
 
-type Ground = SharedGround & { readonly plantings: readonly PlantingRow[] }
+interface Ground extends SharedGround {
+  readonly plantings: readonly PlantingCounted[]
+  /** All of the group, by their first day. */
+  readonly seasons: Awaited<ReturnType<typeof seasonsOf>>
+}
 
 /** Row by row, as a page that lists them needs it. */
 export async function inRows(tx: Tx, groupId: string, ground: Ground): Promise<AsWritten> {
   return {
-    weighed: await weighedByPlanting(tx, groupId, ground.plantings),
+    weighed: eachOf(await weighedByPlanting(tx, groupId, ground.plantings)),
     hours: await hoursRows(tx, groupId, 'all'),
     entries: await entriesOf(tx, groupId, ground, 'all'),
   }
@@ -56,29 +78,51 @@ export async function inRows(tx: Tx, groupId: string, ground: Ground): Promise<A
 
 /** What several plantings or places share is divided row by row; all else is summed where it lies. */
 export async function inSums(tx: Tx, groupId: string, ground: Ground): Promise<AsWritten> {
-  const summed = await weighedInWeeks(tx, groupId)
-  const hours = await hoursInWeeks(tx, groupId)
-  const counted = entriesCounted([...hours, ...summed.map((one) => ({ ...nowhere, ...one }))], ground)
-  const weighed: Map<string, (WeighedSum | WeighedPart)[]> = await weighedByPlanting(
-    tx,
-    groupId,
-    ground.plantings,
-    'crates',
-  )
-  for (const { plantingId, weeks } of summed) {
-    if (plantingId === null) continue
-    const own = weighed.get(plantingId)
-    weighed.set(plantingId, own ? [...own, ...weeks] : weeks)
+  const [summed, hours] = [await weighedInWeeks(tx, groupId), await hoursInWeeks(tx, groupId)]
+  const counted = entriesCounted(hours, summed, ground)
+  const shared = await sharedRows(tx, groupId, ground)
+  const weighed = eachOf(shared.weighed)
+  for (const one of summed) {
+    const { plantingId, seasonId, marketableG, unmarketableG } = one
+    const own = { seasonId, marketableG, unmarketableG, rows: () => weeksIn(one) }
+    const crates = weighed.get(plantingId)
+    weighed.set(plantingId, crates ? [...crates, own] : [own])
   }
   return {
     weighed,
-    hours: [
-      ...hours.map((one) => ({ ...one, shareRule: null, shares: [] })),
-      ...(await hoursRows(tx, groupId, 'shared')),
-    ],
-    entries: [...counted, ...(await entriesOf(tx, groupId, ground, 'shared'))],
+    hours: [...hours, ...shared.hours],
+    entries: [...counted, ...shared.entries],
   }
 }
+
+/** What several plantings or places share; looked for first, since to find none takes eight questions otherwise. */
+async function sharedRows(tx: Tx, groupId: string, ground: Ground) {
+  if (!(await anyShared(tx, groupId))) return { weighed: new Map<string, WeighedPart[]>(), hours: [], entries: [] }
+  return {
+    weighed: await weighedByPlanting(tx, groupId, ground.plantings, 'crates'),
+    hours: await hoursRows(tx, groupId, 'shared'),
+    entries: await entriesOf(tx, groupId, ground, 'shared'),
+  }
+}
+
+async function anyShared(tx: Tx, groupId: string): Promise<boolean> {
+  const crates = tx
+    .select({ id: harvests.id })
+    .from(harvests)
+    .where(and(eq(harvests.groupId, groupId), isNull(harvests.plantingId)))
+    .limit(1)
+  const hours = tx
+    .select({ id: labourEntries.id })
+    .from(labourEntries)
+    .where(and(eq(labourEntries.groupId, groupId), isNotNull(labourEntries.shareRule)))
+    .limit(1)
+  return (await unionAll(crates, hours)).length > 0
+}
+
+const eachOf = (parts: ReadonlyMap<string, readonly WeighedPart[]>) =>
+  new Map<string, readonly WeighedOf[]>(
+    [...parts].map(([plantingId, own]) => [plantingId, own.map((part) => ({ ...part, rows: () => [part] }))]),
+  )
 
 const nowhere = { gardenId: null, bedId: null }
 
@@ -134,36 +178,59 @@ async function entriesOf(tx: Tx, groupId: string, ground: SharedGround, which: '
   }))
 }
 
-interface Counted extends HowWritten {
-  readonly seasonId: string
-  readonly gardenId: string | null
-  readonly bedId: string | null
-  readonly plantingId: string | null
+/** Of one place in one season; counted up row by row. */
+class OfPlace {
+  entries = 0
+  paper = 0
+  late = 0
+  paperAndLate = 0
+  private readonly seasonId: string
+  private readonly bedIds: readonly string[]
+
+  constructor(seasonId: string, bedIds: readonly string[]) {
+    this.seasonId = seasonId
+    this.bedIds = bedIds
+  }
+
+  add({ entries, paper, late, paperAndLate }: HowWritten): void {
+    this.entries += entries
+    this.paper += paper
+    this.late += late
+    this.paperAndLate += paperAndLate
+  }
+
+  records(): EntryRecord[] {
+    const { seasonId, bedIds, entries, paper, late, paperAndLate } = this
+    return [
+      ...times(paperAndLate, { seasonId, bedIds, paper: true, late: true }),
+      ...times(paper - paperAndLate, { seasonId, bedIds, paper: true, late: false }),
+      ...times(late - paperAndLate, { seasonId, bedIds, paper: false, late: true }),
+      ...times(entries - paper - late + paperAndLate, { seasonId, bedIds, paper: false, late: false }),
+    ]
+  }
 }
 
 /** Those of one place and season together. */
-function entriesCounted(counted: readonly Counted[], ground: SharedGround): EntryRecord[] {
-  const places = new Map<string, { readonly seasonId: string; readonly bedIds: readonly string[]; sum: HowWritten }>()
-  for (const one of counted) {
-    const bedIds = bedsAt(one, ground)
-    const key = `${one.seasonId} ${one.gardenId ?? bedIds[0]}`
-    const before = places.get(key)
-    if (before) before.sum = together(before.sum, one)
-    else places.set(key, { seasonId: one.seasonId, bedIds, sum: one })
+function entriesCounted(
+  hours: readonly HoursInWeek[],
+  weighed: readonly WeighedInSeason[],
+  ground: SharedGround,
+): EntryRecord[] {
+  const seasons = new Map<string, Map<string | undefined, OfPlace>>()
+  const add = (one: HowWritten, seasonId: string, at: { gardenId: string | null; bedIds: readonly string[] }) => {
+    const places = seasons.get(seasonId) ?? new Map<string | undefined, OfPlace>()
+    seasons.set(seasonId, places)
+    const key = at.gardenId ?? at.bedIds[0]
+    const place = places.get(key) ?? new OfPlace(seasonId, at.bedIds)
+    places.set(key, place)
+    place.add(one)
   }
-  return [...places.values()].flatMap(({ seasonId, bedIds, sum: { entries, paper, late, paperAndLate } }) => [
-    ...times(paperAndLate, { seasonId, bedIds, paper: true, late: true }),
-    ...times(paper - paperAndLate, { seasonId, bedIds, paper: true, late: false }),
-    ...times(late - paperAndLate, { seasonId, bedIds, paper: false, late: true }),
-    ...times(entries - paper - late + paperAndLate, { seasonId, bedIds, paper: false, late: false }),
-  ])
+  for (const one of hours) add(one, one.seasonId, { gardenId: one.gardenId, bedIds: bedsAt(one, ground) })
+  for (const one of weighed) {
+    const { seasonId, plantingId } = one
+    add(one, seasonId, { gardenId: null, bedIds: bedsAt({ ...nowhere, seasonId, plantingId }, ground) })
+  }
+  return [...seasons.values()].flatMap((places) => [...places.values()].flatMap((place) => place.records()))
 }
-
-const together = (one: HowWritten, other: HowWritten): HowWritten => ({
-  entries: one.entries + other.entries,
-  paper: one.paper + other.paper,
-  late: one.late + other.late,
-  paperAndLate: one.paperAndLate + other.paperAndLate,
-})
 
 const times = (count: number, entry: EntryRecord): EntryRecord[] => (count === 0 ? [] : [{ ...entry, times: count }])

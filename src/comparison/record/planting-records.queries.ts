@@ -1,10 +1,11 @@
 import { cutNumber } from '../../diary/cuts.ts'
-import type { WeighedPart, WeighedSum } from '../../diary/picked.queries.ts'
 import { held } from '../../lookups/held.ts'
 import type { IsoDate } from '../../quantities/dates.ts'
 import { inBedFrom } from '../../seasons/bed-course.ts'
+import type { PlantingCounted } from '../../seasons/plantings-counted.queries.ts'
 import type { OverDays } from '../../seasons/put-into.ts'
-import type { PlantingRow, seasonsOf } from '../../seasons/seasons.queries.ts'
+import type { seasonsOf } from '../../seasons/seasons.queries.ts'
+import type { WeighedOf } from './as-written.queries.ts'
 import { groundBeside, groundUntil } from './ground-counted.ts'
 import type { RowsOfPlantings } from './in-each-season.ts'
 import type { LossRecord, PlantingRecord, WeighedRecord } from './trial-record.ts'
@@ -15,13 +16,16 @@ type Season = Awaited<ReturnType<typeof seasonsOf>>[number]
 interface Around {
   readonly seasons: readonly Season[]
   readonly rows: RowsOfPlantings
-  readonly weighed: readonly (WeighedSum | WeighedPart)[]
+  readonly weighed: readonly WeighedOf[]
   readonly mixed: MixedBeds
   readonly lost: readonly LossRecord[]
 }
 
 /** One row, or of a planting that stands over seasons one for each of them, with what was weighed of it then. */
-export function plantingRecords(one: PlantingRow, { seasons, rows, weighed, mixed, lost }: Around): PlantingRecord[] {
+export function plantingRecords(
+  one: PlantingCounted,
+  { seasons, rows, weighed, mixed, lost }: Around,
+): PlantingRecord[] {
   const { bedId, crop, cultivar, purpose } = one
   const from = inBedFrom(one) || null
   return rows.of(one).map(({ id, seasonId, establishing }) => {
@@ -33,6 +37,8 @@ export function plantingRecords(one: PlantingRow, { seasons, rows, weighed, mixe
     const clearedOn = standsOnAfter(one, season) ? null : one.clearedOn
     const goes = own.length === 0 && !lost.some((loss) => loss.plantingId === id) ? clearedOn : null
     const ground = groundOf(one, { seasonId, season, goes, mixed })
+    const rowsOf = () => own.flatMap((part) => part.rows())
+    let read: readonly WeighedRecord[] | undefined
     return {
       id,
       seasonId,
@@ -43,7 +49,11 @@ export function plantingRecords(one: PlantingRow, { seasons, rows, weighed, mixe
       purpose,
       from,
       to: clearedOn,
-      weighed: one.regrows === 1 ? numbered(own) : own,
+      // Ten years have thirty thousand weeks, of which a page looks at few.
+      get weighed() {
+        read ??= one.regrows === 1 ? numbered(rowsOf()) : rowsOf()
+        return read
+      },
       matchedSetId: establishing || ground.counted === 'until it went' ? null : one.matchedSetId,
       cleared: clearedOn !== null || (season !== undefined && season.closedAt !== null),
       marketableG: sum('marketableG'),
@@ -63,7 +73,7 @@ interface OfSeason {
 
 /** The ground that it counts in a season, and as what where that is not the whole. */
 function groundOf(
-  one: PlantingRow,
+  one: PlantingCounted,
   { seasonId, season, goes, mixed }: OfSeason,
 ): Pick<PlantingRecord, 'areaCm2' | 'wholeCm2' | 'counted'> {
   const { areaCm2 } = one
@@ -82,7 +92,7 @@ function groundOf(
 /** The beds in which crops overlap on purpose, with the days of all that is grown for its harvest in them. */
 type MixedBeds = ReadonlyMap<string, ReadonlyMap<string, OverDays>>
 
-export function mixedBeds(plantings: readonly PlantingRow[]): MixedBeds {
+export function mixedBeds(plantings: readonly PlantingCounted[]): MixedBeds {
   const grown = plantings.filter((one) => one.purpose === 'harvest')
   const beds = new Map(grown.flatMap((one) => (one.interplanted ? [[one.bedId, new Map<string, OverDays>()]] : [])))
   for (const one of grown) {
@@ -106,5 +116,5 @@ const numbered = (weighed: readonly WeighedRecord[]): WeighedRecord[] =>
   })
 
 /** What stands over seasons was not cleared in one that ended before its clearing. */
-const standsOnAfter = (one: PlantingRow, season: { readonly endsOn: IsoDate } | undefined): boolean =>
+const standsOnAfter = (one: PlantingCounted, season: { readonly endsOn: IsoDate } | undefined): boolean =>
   one.standsOverSeasons === 1 && season !== undefined && (one.clearedOn === null || one.clearedOn > season.endsOn)

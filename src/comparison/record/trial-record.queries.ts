@@ -3,14 +3,15 @@ import type { Tx } from '../../db/database.ts'
 import { losses } from '../../diary/diary.table.ts'
 import { sealedBySeason } from '../../diary/sealed.queries.ts'
 import { readTwiceOf } from '../../diary/second-readings.queries.ts'
-import { standingClosings } from '../../diary/week.queries.ts'
+import { closingsByGarden, standingClosings } from '../../diary/week.queries.ts'
 import { bedsOf, gardensOf, methodsOf } from '../../gardens/gardens.queries.ts'
 import { applications, deliveries, inputs } from '../../inputs/inputs.table.ts'
 import { type Part, partOf, spreadBefore } from '../../inputs/load.ts'
 import { numberIn } from '../../lookups/unsaid.ts'
 import type { IsoWeek } from '../../quantities/iso-week.ts'
 import { readIsoWeek, thursdayOf } from '../../quantities/iso-week.ts'
-import { assignmentsOf, plantingsOf, seasonsOf } from '../../seasons/seasons.queries.ts'
+import { plantingsCounted } from '../../seasons/plantings-counted.queries.ts'
+import { assignmentsOf, seasonsOf } from '../../seasons/seasons.queries.ts'
 import { type Grain, type HoursWritten, inRows, inSums } from './as-written.queries.ts'
 import { changesSinceClosing } from './changes-since.queries.ts'
 import { closuresOf } from './closures.queries.ts'
@@ -30,7 +31,7 @@ export async function trialRecord(tx: Tx, groupId: string, grain: Grain = 'rows'
   const [seasons, beds, plantings] = [
     await seasonsOf(tx, groupId),
     await bedsOf(tx, groupId),
-    await plantingsOf(tx, groupId),
+    await plantingsCounted(tx, groupId),
   ]
   const assignments = await assignmentsOf(tx, groupId)
   const ground = { seasons, beds, plantings, assignments }
@@ -90,7 +91,7 @@ export async function trialRecord(tx: Tx, groupId: string, grain: Grain = 'rows'
     losses: lost,
     labour: labourOf(written.hours, ground, { inRow: rows, nursery }),
     spreadings: nurseryCosts(await spreadingsOf(tx, groupId, ground, rows), nursery),
-    closings: await standingClosings(tx, groupId),
+    closings: await (grain === 'sums' ? closingsByGarden : standingClosings)(tx, groupId),
     closures: await closuresOf(tx, groupId),
     entries: written.entries.map((one) => ({
       ...one,
@@ -135,48 +136,79 @@ function labourOf(
   ground: SharedGround,
   { inRow, nursery }: InRecord,
 ): LabourRecord[] {
-  return written.flatMap((row): LabourRecord[] => {
-    const { seasonId, task, isoWeek, who, id, workedOn, minutes: each, shares } = row
+  const records: LabourRecord[] = []
+  for (const row of written) {
+    const { seasonId, task, isoWeek, who, id, workedOn, minutes: each, shareRule = null, shares = [] } = row
     const plantingId = row.plantingId === null ? null : inRow.inSeason(row.plantingId, seasonId)
-    const alike = { seasonId, task, isoWeek, plantingId, who }
-    const entry = id === undefined || workedOn === undefined ? alike : { ...alike, id, workedOn }
+    const said = id === undefined || workedOn === undefined ? {} : { id, workedOn }
     const whole = wholeOf(row, ground, nursery)
     if (whole) {
-      const place = { ...entry, ...whole }
-      return each.map(([personMinutes, times]) =>
-        times === 1 ? { ...place, personMinutes } : { ...place, personMinutes, times },
-      )
+      const { phase, bedIds, gardenId } = whole
+      for (const [personMinutes, times] of each)
+        records.push({
+          seasonId,
+          task,
+          isoWeek,
+          plantingId,
+          who,
+          ...said,
+          phase,
+          bedIds,
+          gardenId,
+          personMinutes,
+          ...several(times),
+        })
+      continue
     }
-    const overGardens = row.shareRule !== null && shares.every((one) => one.bedId === null)
-    return each.flatMap(([personMinutes, times]) => {
-      const parts = partsOfEntry({ ...row, personMinutes }, shares, ground)
-      return parts
-        .flatMap((part) => partsOfNursery(part, seasonId, nursery))
-        .map(({ gardenId, bedIds, phase, minutes, someBeds, writtenFor, ofNursery }) => ({
-          ...entry,
+    const overGardens = shareRule !== null && shares.every((one) => one.bedId === null)
+    for (const [personMinutes, times] of each) {
+      const parts = partsOfEntry({ ...row, shareRule, personMinutes }, shares, ground)
+      for (const part of parts.flatMap((one) => partsOfNursery(one, seasonId, nursery))) {
+        const { gardenId, bedIds, phase, minutes, someBeds, writtenFor, ofNursery } = part
+        records.push({
+          seasonId,
+          task,
+          isoWeek,
           plantingId: ofNursery ? null : plantingId,
+          who,
+          ...said,
           phase,
           bedIds,
           personMinutes: minutes,
           gardenId: someBeds ? null : gardenId,
           ...several(times),
-          ...(overGardens || ofNursery ? { sharedByRule: ofNursery || row.shareRule !== 'given' } : {}),
+          ...(overGardens || ofNursery ? { sharedByRule: ofNursery || shareRule !== 'given' } : {}),
           ...(overGardens || writtenFor || ofNursery ? { sharedMinutes: personMinutes } : {}),
           ...(writtenFor ? { writtenFor } : {}),
           ...(ofNursery ? { ofNursery } : {}),
-        }))
-    })
-  })
+        })
+      }
+    }
+  }
+  return records
 }
 
 const several = (times: number) => (times === 1 ? {} : { times })
 
 /** Where an entry stays one: written for one place in one phase, and no nursery is in it. */
 function wholeOf(row: HoursWritten, ground: SharedGround, nursery: Nurseries) {
-  const { seasonId, gardenId, phase, shareRule } = row
+  const { seasonId, gardenId, phase, shareRule = null } = row
   if (phase === null || shareRule !== null) return null
   const bedIds = bedsAt(row, ground)
   return nursery.divided(seasonId, bedIds, 0) ? null : { phase, bedIds, gardenId }
+}
+
+const columnsCounted = {
+  id: applications.id,
+  deliveryId: applications.deliveryId,
+  quantityThousandths: applications.quantityThousandths,
+  seasonId: applications.seasonId,
+  gardenId: applications.gardenId,
+  bedId: applications.bedId,
+  plantingId: applications.plantingId,
+  phase: applications.phase,
+  appliedOn: applications.appliedOn,
+  usefulLifeSeasons: applications.usefulLifeSeasons,
 }
 
 async function spreadingsOf(
@@ -186,7 +218,20 @@ async function spreadingsOf(
   inRow: RowsOfPlantings,
 ): Promise<SpreadingRecord[]> {
   const rows = await tx
-    .select({ application: applications, delivery: deliveries, input: inputs })
+    .select({
+      application: columnsCounted,
+      delivery: {
+        priceMinor: deliveries.priceMinor,
+        deliveryPriceMinor: deliveries.deliveryPriceMinor,
+        quantityThousandths: deliveries.quantityThousandths,
+      },
+      input: {
+        name: inputs.name,
+        kind: inputs.kind,
+        ownMade: inputs.ownMade,
+        usefulLifeSeasons: inputs.usefulLifeSeasons,
+      },
+    })
     .from(applications)
     .innerJoin(deliveries, and(eq(deliveries.groupId, groupId), eq(deliveries.id, applications.deliveryId)))
     .innerJoin(inputs, and(eq(inputs.groupId, groupId), eq(inputs.id, deliveries.inputId)))
