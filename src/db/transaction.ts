@@ -1,6 +1,7 @@
 import { AsyncLocalStorage } from 'node:async_hooks'
 import { sql } from 'drizzle-orm'
 import { linkOf, sent } from '../lookups/unsaid.ts'
+import { waitFor } from './afterwards.ts'
 import { codeOf } from './constraint.ts'
 import type { Database, Tx } from './database.ts'
 
@@ -51,9 +52,23 @@ interface Settings {
 async function acting<T>(database: Database, settings: Settings, work: (tx: Tx) => Promise<T>): Promise<T> {
   // The embedded engine has one connection: a transaction inside another would wait for itself for ever.
   if (inside.getStore()) throw new Error('A transaction was opened inside another: hand the first one on instead.')
+  const { answer, after } = await tried(database, settings, work)
+  for (const one of after) await one(database)
+  return answer
+}
+
+async function tried<T>(database: Database, settings: Settings, work: (tx: Tx) => Promise<T>) {
   for (let attempt = 1; ; attempt++) {
     try {
-      return await inside.run(true, () => database.transaction(work, { first: taking(settings), ...modeOf(settings) }))
+      return await inside.run(true, () =>
+        database.transaction(
+          async (tx) => {
+            const after = waitFor(tx)
+            return { answer: await work(tx), after }
+          },
+          { first: taking(settings), ...modeOf(settings) },
+        ),
+      )
     } catch (error) {
       if (attempt === attempts || !deadlockOrSerialization.includes(codeOf(error))) throw error
     }

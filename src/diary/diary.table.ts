@@ -188,6 +188,7 @@ export const labourEntries = pgTable(
   (t) => [
     primaryKey({ columns: [t.groupId, t.id] }),
     index('labour_entries_by_week').on(t.groupId, t.isoWeek),
+    index('labour_entries_shared').on(t.groupId).where(sql`share_rule is not null`),
     index('labour_entries_by_moment').on(t.groupId, t.createdAt, t.id),
     foreignKey({
       name: 'labour_entries_season',

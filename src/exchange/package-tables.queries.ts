@@ -8,7 +8,7 @@ import type { ForeignKey, PackageTable } from './package-table.ts'
  * to be deleted here, where it came from and whom it waits for, what single members guessed and whether they agreed to
  * be named, since a person agrees here, to these keepers, and a guess is one person's: neither can stand without the
  * account it is of; and the links of reports, whose hashes would let whoever holds the file try passphrases at leisure.
- * Files that wait to be confirmed are no record yet.
+ * Files that wait to be confirmed are no record yet, and sums that are kept can be made anew.
  * A table that refers to the accounts is left by that reference too (invitations). The counter is carried in the
  * descriptor. Names and addresses of people stand in tables that no group has.
  */
@@ -23,6 +23,7 @@ export const staysHere = [
   'share_links',
   'link_openings',
   'waiting_files',
+  'season_sums',
 ]
 const left = ['group_counters', ...staysHere]
 /** Whether a group asks for more than a password is said in each place anew: who brings it in may have no more. */

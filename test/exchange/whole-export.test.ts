@@ -39,6 +39,7 @@ const staysHere = [
   ...['guesses', 'name_agreements'],
   ...['share_links', 'link_openings'],
   'waiting_files',
+  'season_sums',
 ]
 
 let place: Place

@@ -16,7 +16,7 @@ const levels = {
   /** Of a group, and of this installation alone. */
   here: [
     ...['members', 'invitations', 'group_endings', 'package_origins', 'awaited_people', 'guesses'],
-    ...['name_agreements', 'share_links', 'link_openings', 'group_counters', 'waiting_files'],
+    ...['name_agreements', 'share_links', 'link_openings', 'group_counters', 'waiting_files', 'season_sums'],
   ],
   record: [
     ...['groups', 'changes', 'sites', 'blocks', 'methods', 'gardens', 'garden_areas', 'beds', 'bed_areas'],

@@ -2,15 +2,9 @@ import { and, asc, eq, isNotNull, isNull } from 'drizzle-orm'
 import { unionAll } from 'drizzle-orm/pg-core'
 import type { Tx } from '../../db/database.ts'
 import { harvests, labourEntries, labourShares } from '../../diary/diary.table.ts'
+import { summedBySeason } from '../../diary/kept-sums.queries.ts'
 import { type WeighedPart, type WeighedSum, weighedByPlanting } from '../../diary/picked.queries.ts'
-import {
-  type HoursInWeek,
-  type HowWritten,
-  hoursInWeeks,
-  type WeighedInSeason,
-  weeksIn,
-  weighedInWeeks,
-} from '../../diary/summed.queries.ts'
+import { type HoursInWeek, type HowWritten, type WeighedInSeason, weeksIn } from '../../diary/summed.queries.ts'
 import { entriesWritten } from '../../diary/written.queries.ts'
 import { rowsWith } from '../../lookups/rows-with.ts'
 import type { IsoDate } from '../../quantities/dates.ts'
@@ -78,7 +72,7 @@ export async function inRows(tx: Tx, groupId: string, ground: Ground): Promise<A
 
 /** What several plantings or places share is divided row by row; all else is summed where it lies. */
 export async function inSums(tx: Tx, groupId: string, ground: Ground): Promise<AsWritten> {
-  const [summed, hours] = [await weighedInWeeks(tx, groupId), await hoursInWeeks(tx, groupId)]
+  const { weighed: summed, hours } = await summedBySeason(tx, groupId, ground.seasons)
   const counted = entriesCounted(hours, summed, ground)
   const shared = await sharedRows(tx, groupId, ground)
   const weighed = eachOf(shared.weighed)
