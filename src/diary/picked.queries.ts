@@ -10,7 +10,7 @@ import { sealedWeighings } from './sealed.queries.ts'
 type Plantings = Parameters<typeof partsOfCrate>[2]
 
 /** A weighing, or what was weighed in a week. */
-export interface WeighedSum {
+interface WeighedSum {
   readonly seasonId: string
   readonly isoWeek: IsoWeek
   readonly marketableG: number

@@ -1,9 +1,9 @@
 import { and, eq, isNotNull, isNull, notInArray, type SQL, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { numberIn } from '../lookups/unsaid.ts'
-import { type IsoWeek, weekWritten } from '../quantities/iso-week.ts'
+import type { IsoWeek } from '../quantities/iso-week.ts'
 import { harvests, labourEntries } from './diary.table.ts'
-import { countingWeighings, type WeighedSum } from './picked.queries.ts'
+import { countingWeighings } from './picked.queries.ts'
 import { daysUntilLate, timeZoneOf } from './written.queries.ts'
 
 /** How many entries came into the record how. */
@@ -14,12 +14,13 @@ export interface HowWritten {
   readonly paperAndLate: number
 }
 
-/** What was weighed of a planting in a season, its weeks in one text: `weeksIn` reads them. */
+/** What was weighed of a planting in a season. */
 export interface WeighedInSeason extends HowWritten {
   readonly seasonId: string
   readonly plantingId: string
   readonly marketableG: number
   readonly unmarketableG: number
+  /** Its weeks with their good and bad grams: "2027-W30 700 0", commas between. */
   readonly weeks: string
 }
 
@@ -77,15 +78,6 @@ export async function weighedInWeeks(tx: Tx, groupId: string, but: readonly stri
 
 const butThose = (column: typeof harvests.seasonId | typeof labourEntries.seasonId, but: readonly string[]) =>
   but.length === 0 ? undefined : notInArray(column, [...but])
-
-/** What was weighed in each week of a planting. */
-export const weeksIn = ({ weeks, seasonId }: WeighedInSeason): readonly WeighedSum[] =>
-  weeks.split(',').map((week) => weekRead(week, seasonId))
-
-function weekRead(text: string, seasonId: string): WeighedSum {
-  const [week = '', good, bad] = text.split(' ')
-  return { seasonId, isoWeek: weekWritten(week), marketableG: Number(good), unmarketableG: Number(bad) }
-}
 
 /**
  * The hours of each place, week, task and person in all seasons but some, shared ones left out: the minutes of each

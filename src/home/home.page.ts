@@ -1,4 +1,5 @@
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
+import { weighedOf } from '../comparison/record/weighed-of.ts'
 import { secondWeeksOf } from '../diary/second-weeks.ts'
 import { asShown, linked } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
@@ -56,7 +57,7 @@ export function homePage(rows: HomeRows, base: string, locale: string) {
   const season = currentSeason(rows)
   const week = weekOf(today)
   // Who has something written down, or decided, is past setting up.
-  const written = record.plantings.some((one) => (one.weighed ?? []).length > 0) || record.labour.length > 0
+  const written = record.plantings.some((one) => weighedOf(one).length > 0) || record.labour.length > 0
   const begun = written || rows.due.length > 0
   return {
     season: season?.name ?? null,

@@ -1,5 +1,6 @@
 import { bedsIn } from '../comparison/record/ground.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
+import { weighedOf } from '../comparison/record/weighed-of.ts'
 import { rowsWith } from '../lookups/rows-with.ts'
 import { asShown, linked, numberIn, textIn } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
@@ -21,7 +22,7 @@ export function gardenWeeks(record: TrialRecord, seasonId: string): GardenWeeks[
     sums?.set(week, numberIn(sums, week) + amount)
   for (const planting of rowsWith(record.plantings, 'seasonId', seasonId)) {
     const sums = linked(own, gardenOfBed.get(planting.bedId))?.grams
-    for (const one of planting.weighed ?? []) add(sums, one.isoWeek, one.marketableG)
+    for (const one of weighedOf(planting)) add(sums, one.isoWeek, one.marketableG)
   }
   for (const work of rowsWith(record.labour, 'seasonId', seasonId)) {
     if (work.isoWeek === undefined) continue
@@ -70,7 +71,7 @@ export function missingTwins(record: TrialRecord, seasonId: string, weeks: reado
   const lost = new Set(record.losses.filter((one) => one.sharePermille >= 1000).map((one) => one.plantingId))
   return weeks.flatMap((week) =>
     [...sets.values()].flatMap((set): MissingTwin[] => {
-      const wasPicked = (one: (typeof set)[number]) => (one.weighed ?? []).some((weighed) => weighed.isoWeek === week)
+      const wasPicked = (one: (typeof set)[number]) => weighedOf(one).some((weighed) => weighed.isoWeek === week)
       const picked = set.filter(wasPicked)
       const asked = set.filter((one) => !wasPicked(one) && !one.cleared && !lost.has(one.id))
       if (picked.length < 2 || asked.length === 0) return []

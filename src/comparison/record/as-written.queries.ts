@@ -3,8 +3,8 @@ import { unionAll } from 'drizzle-orm/pg-core'
 import type { Tx } from '../../db/database.ts'
 import { harvests, labourEntries, labourShares } from '../../diary/diary.table.ts'
 import { summedBySeason } from '../../diary/kept-sums.queries.ts'
-import { type WeighedPart, type WeighedSum, weighedByPlanting } from '../../diary/picked.queries.ts'
-import { type HoursInWeek, type HowWritten, type WeighedInSeason, weeksIn } from '../../diary/summed.queries.ts'
+import { type WeighedPart, weighedByPlanting } from '../../diary/picked.queries.ts'
+import type { HoursInWeek, HowWritten, WeighedInSeason } from '../../diary/summed.queries.ts'
 import { entriesWritten } from '../../diary/written.queries.ts'
 import { rowsWith } from '../../lookups/rows-with.ts'
 import type { IsoDate } from '../../quantities/dates.ts'
@@ -40,12 +40,13 @@ export interface HoursWritten {
   readonly minutes: readonly (readonly [number, number])[]
 }
 
-/** What was weighed of a planting in a season: as a sum, and row by row for whoever asks. */
+/** A weighing of a planting, or the weeks of a season of it that the database summed. */
 export interface WeighedOf {
   readonly seasonId: string
   readonly marketableG: number
   readonly unmarketableG: number
-  readonly rows: () => readonly (WeighedSum | WeighedPart)[]
+  readonly part?: WeighedPart
+  readonly weeks?: string
 }
 
 /** What was weighed and worked, and how it came into the record. */
@@ -77,10 +78,8 @@ export async function inSums(tx: Tx, groupId: string, ground: Ground): Promise<A
   const shared = await sharedRows(tx, groupId, ground)
   const weighed = eachOf(shared.weighed)
   for (const one of summed) {
-    const { plantingId, seasonId, marketableG, unmarketableG } = one
-    const own = { seasonId, marketableG, unmarketableG, rows: () => weeksIn(one) }
-    const crates = weighed.get(plantingId)
-    weighed.set(plantingId, crates ? [...crates, own] : [own])
+    const others = weighed.get(one.plantingId)
+    weighed.set(one.plantingId, others ? [...others, one] : [one])
   }
   return {
     weighed,
@@ -115,7 +114,7 @@ async function anyShared(tx: Tx, groupId: string): Promise<boolean> {
 
 const eachOf = (parts: ReadonlyMap<string, readonly WeighedPart[]>) =>
   new Map<string, readonly WeighedOf[]>(
-    [...parts].map(([plantingId, own]) => [plantingId, own.map((part) => ({ ...part, rows: () => [part] }))]),
+    [...parts].map(([plantingId, own]) => [plantingId, own.map((part) => ({ ...part, part }))]),
   )
 
 const nowhere = { gardenId: null, bedId: null }

@@ -1,6 +1,7 @@
 import type { Kept } from '../../accounts/kept.ts'
 import { changesCounted } from '../../accounts/saved.queries.ts'
 import type { Tx } from '../../db/database.ts'
+import { asShown } from '../../lookups/unsaid.ts'
 import type { Grain } from './as-written.queries.ts'
 import { trialRecord } from './trial-record.queries.ts'
 import type { TrialRecord } from './trial-record.ts'
@@ -44,6 +45,8 @@ const bytesOfRow = 400
 export function bytesOfRecord({ plantings, labour, losses, spreadings, closings, entries = [] }: TrialRecord): number {
   // A planting of which nothing was weighed holds none.
   const weighed = plantings.reduce((sum, one) => sum + (one.weighed?.length ?? 0), 0)
+  // Once it is read, a week takes four times the twenty letters of its text.
+  const weeks = plantings.reduce((sum, one) => sum + 4 * asShown(one.weeks).length, 0)
   const lists = [plantings, labour, losses, spreadings, closings, entries]
-  return bytesOfRow * lists.reduce((sum, list) => sum + list.length, weighed)
+  return weeks + bytesOfRow * lists.reduce((sum, list) => sum + list.length, weighed)
 }

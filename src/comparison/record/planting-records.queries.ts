@@ -37,8 +37,8 @@ export function plantingRecords(
     const clearedOn = standsOnAfter(one, season) ? null : one.clearedOn
     const goes = own.length === 0 && !lost.some((loss) => loss.plantingId === id) ? clearedOn : null
     const ground = groundOf(one, { seasonId, season, goes, mixed })
-    const rowsOf = () => own.flatMap((part) => part.rows())
-    let read: readonly WeighedRecord[] | undefined
+    const parts = own.flatMap(({ part }) => part ?? [])
+    const weeks = own.flatMap((part) => part.weeks ?? [])
     return {
       id,
       seasonId,
@@ -49,11 +49,8 @@ export function plantingRecords(
       purpose,
       from,
       to: clearedOn,
-      // Ten years have thirty thousand weeks, of which a page looks at few.
-      get weighed() {
-        read ??= one.regrows === 1 ? numbered(rowsOf()) : rowsOf()
-        return read
-      },
+      weighed: one.regrows === 1 ? numbered(parts) : parts,
+      ...(weeks.length > 0 && { weeks: weeks.join(',') }),
       matchedSetId: establishing || ground.counted === 'until it went' ? null : one.matchedSetId,
       cleared: clearedOn !== null || (season !== undefined && season.closedAt !== null),
       marketableG: sum('marketableG'),

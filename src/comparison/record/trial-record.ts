@@ -135,8 +135,12 @@ export interface PlantingRecord {
   readonly establishing?: boolean
   readonly marketableG: number
   readonly unmarketableG: number
-  /** Each weighing, shared crates in their parts: they add up to the two sums above. */
+  /**
+   * Each weighing, shared crates in their parts, and the weeks that the database summed, in one text ("2027-W30 700 0":
+   * good and bad grams, commas between). They add up to the two sums above; `weighedOf` reads both.
+   */
   readonly weighed?: readonly WeighedRecord[]
+  readonly weeks?: string
   /** The days on which it stood in its bed; null while it stands, or where the day is not known. */
   readonly from?: string | null
   readonly to?: string | null

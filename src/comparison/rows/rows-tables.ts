@@ -1,6 +1,7 @@
 import { linkOf, nameIfAny } from '../../lookups/unsaid.ts'
 import { cropName } from '../record/crop-name.ts'
 import type { SpreadingRecord, TrialRecord } from '../record/trial-record.ts'
+import { weighedOf } from '../record/weighed-of.ts'
 import type { RowPart, RowsBehind } from './rows-behind.ts'
 
 type Cells = readonly (string | number | null)[]
@@ -67,7 +68,7 @@ const made: Record<RowTable, (asked: Asked) => readonly Cells[]> = {
   weighings: ({ rows }) => [
     ['entry', 'planting', 'week', 'day', 'marketable_g', 'unmarketable_g', 'shared', 'cut'],
     ...rows.plantings.flatMap(({ planting }) =>
-      (planting.weighed ?? []).map((one) => [
+      weighedOf(planting).map((one) => [
         one.id ?? null,
         planting.id,
         one.isoWeek,

@@ -5,6 +5,7 @@ import { weekOf } from '../../quantities/iso-week.ts'
 import type { CountingRules } from '../matched/matched-season.ts'
 import { cropName } from '../record/crop-name.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
+import { weighedOf } from '../record/weighed-of.ts'
 import { costForCrop, minutesForCrop } from '../totals/crop-measures.ts'
 import { type MethodTotals, measureOf } from '../totals/figures.ts'
 import type { MeasureRules } from '../totals/measures.ts'
@@ -103,7 +104,7 @@ function plantingsShown({ plantings }: RowsBehind, write: RowsWriting) {
       seasonId,
       standing: part.standing > 0,
       matched,
-      weighed: [...(planting.weighed ?? [])]
+      weighed: [...weighedOf(planting)]
         .sort((a, b) => ((a.on ?? a.isoWeek) < (b.on ?? b.isoWeek) ? -1 : 1))
         .map((one) => ({
           id: asShown(one.id),

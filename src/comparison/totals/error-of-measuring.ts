@@ -1,6 +1,7 @@
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
 import { meanOf, sdOf } from '../../statistics/moments.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
+import { weighedOf } from '../record/weighed-of.ts'
 
 export interface ErrorOfMeasuring {
   readonly pairs: number
@@ -30,7 +31,7 @@ export function readingsOf(record: TrialRecord, seasonIds: readonly string[]): [
   return (record.readTwice ?? []).flatMap(({ plantingId, isoWeek, weighedG }): [number, number][] => {
     const planting = plantings.get(plantingId)
     if (!planting || !seasonIds.includes(planting.seasonId)) return []
-    const first = (planting.weighed ?? [])
+    const first = weighedOf(planting)
       .filter((one) => one.isoWeek === isoWeek)
       .reduce((sum, one) => sum + one.marketableG + one.unmarketableG, 0)
     return first > 0 ? [[first, weighedG]] : []

@@ -4,6 +4,7 @@ import type { IsoWeek } from '../../quantities/iso-week.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
 import { nearWeeks, seasonWeeks, weeksOfSeason } from '../record/near-weeks.ts'
 import type { PlantingRecord, TrialRecord } from '../record/trial-record.ts'
+import { weighedOf } from '../record/weighed-of.ts'
 import { methodsOfBeds } from './method-totals.ts'
 
 /** How many closed weeks near an open one must be there, before their most can stand for what it may hold. */
@@ -157,7 +158,7 @@ function perArea(planting: PlantingRecord, week: string): Yield {
 }
 
 function enteredIn(planting: PlantingRecord, week: string) {
-  const own = (planting.weighed ?? []).filter((one) => one.isoWeek === week)
+  const own = weighedOf(planting).filter((one) => one.isoWeek === week)
   return {
     marketableG: own.reduce((sum, one) => sum + one.marketableG, 0),
     unmarketableG: own.reduce((sum, one) => sum + one.unmarketableG, 0),
