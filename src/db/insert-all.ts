@@ -51,7 +51,7 @@ function alikeIn(rows: readonly object[]): Alike[] {
   const found = new Map<string, Alike>()
   const sorted = new Map<string, readonly string[]>()
   for (const row of rows) {
-    const given = Object.entries(row).flatMap(([field, value]) => (value === undefined ? [] : [field]))
+    const given = Object.keys(row).filter((field) => Reflect.get(row, field) !== undefined)
     // Rows that were made by the same line name their fields in the same order.
     const fields = sorted.get(given.join()) ?? given.toSorted()
     sorted.set(given.join(), fields)

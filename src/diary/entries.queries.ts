@@ -18,9 +18,9 @@ export interface Entries {
 /** Stores a save: one statement, whatever number of rows it has. By the id of each row, what became of it. */
 export async function storeEntries(tx: Tx, author: Author, entries: Entries) {
   const stored = await storeAll(tx, [
-    { table: harvests, rows: entries.weighings.map(({ harvest }) => ({ ...author, ...harvest })) },
-    { table: labourEntries, rows: entries.hours.map(({ labour }) => ({ ...author, ...labour })) },
-    { table: losses, rows: entries.losses.map((loss) => ({ ...author, ...loss })) },
+    { table: harvests, rows: entries.weighings.map(({ harvest }) => ({ ...harvest, ...author })) },
+    { table: labourEntries, rows: entries.hours.map(({ labour }) => ({ ...labour, ...author })) },
+    { table: losses, rows: entries.losses.map((loss) => ({ ...loss, ...author })) },
   ])
   const answers = new Map(stored)
   await sharesOfCrates(tx, author, { entries, answers })

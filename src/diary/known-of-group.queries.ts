@@ -6,7 +6,8 @@ import { bedAreas, beds, gardens } from '../gardens/gardens.table.ts'
 import { deliveries } from '../inputs/inputs.table.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { crops, cultivars, methodAssignments, plantings, seasons } from '../seasons/seasons.table.ts'
-import { containers, losses } from './diary.table.ts'
+import { containers, crateLabels, losses } from './diary.table.ts'
+import { anyLabel } from './sealed.queries.ts'
 
 /** The tables that `knownOfGroup` reads. */
 export const tablesOfKnown: ReadonlySet<string> = new Set(
@@ -22,12 +23,13 @@ export const tablesOfKnown: ReadonlySet<string> = new Set(
     containers,
     deliveries,
     losses,
+    crateLabels,
   ].map(getTableName),
 )
 
 /** What rows of the diary are held against whatever week they are of, but for plantings cleared before a day. */
 export async function knownOfGroup(tx: Tx, groupId: string, since: IsoDate) {
-  const [names, beds, seasons, assignments, plantings, containers, loads, gone] = await atOnce([
+  const [names, beds, seasons, assignments, plantings, containers, loads, gone, labelled] = await atOnce([
     gardensCalled(tx, groupId),
     bedsOf(tx, groupId),
     seasonsKnown(tx, groupId),
@@ -36,8 +38,10 @@ export async function knownOfGroup(tx: Tx, groupId: string, since: IsoDate) {
     containersKnown(tx, groupId),
     loadsKnown(tx, groupId),
     goneKnown(tx, groupId),
+    anyLabel(tx, groupId),
   ])
   return {
+    labelled,
     names,
     gardens: new Set(names.keys()),
     beds,

@@ -48,7 +48,7 @@ export async function sealedWeighings(tx: Tx, groupId: string): Promise<SQL> {
 }
 
 /** Most groups have none: to see that takes a quarter of what their joins take to be planned. */
-async function anyLabel(tx: Tx, groupId: string): Promise<boolean> {
+export async function anyLabel(tx: Tx, groupId: string): Promise<boolean> {
   const found = await tx
     .select({ id: crateLabels.id })
     .from(crateLabels)

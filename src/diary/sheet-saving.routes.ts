@@ -167,16 +167,17 @@ interface Written {
 
 /** Closes what is ticked, but for a garden with a cell that is not right or a twin that nobody has answered. */
 async function close(at: Writing, sheet: WeekSheet, { read, stored, wrong }: Written) {
+  const asked = [
+    ...gardensTicked(at.known, sheet.closeWeights).map((gardenId) => ({ gardenId, what: 'weights' as const })),
+    ...gardensTicked(at.known, sheet.closeHours).map((gardenId) => ({ gardenId, what: 'hours' as const })),
+  ].filter(({ gardenId, what }) => !at.known.closed.has(closedKey(what, gardenId, at.week)))
+  if (asked.length === 0) return []
   const also = new Set(stored.flatMap((row) => plantingsIn(row)))
   const answered = new Set(sheet.w.flatMap(([id, { twin }]) => (twin === 'later' || twin === 'none' ? [id] : [])))
   const twins = twinsAsked(at.known, { isoWeek: at.week, days: daysOf(at.week), also }).filter(
     (one) => !answered.has(one.id),
   )
   const closed: { gardenId: string; what: What }[] = []
-  const asked = [
-    ...gardensTicked(at.known, sheet.closeWeights).map((gardenId) => ({ gardenId, what: 'weights' as const })),
-    ...gardensTicked(at.known, sheet.closeHours).map((gardenId) => ({ gardenId, what: 'hours' as const })),
-  ].filter(({ gardenId, what }) => !at.known.closed.has(closedKey(what, gardenId, at.week)))
   for (const { gardenId, what } of asked) {
     const cell = `${what === 'weights' ? 'closeWeights' : 'closeHours'}[${gardenId}]`
     const answer = closingRuled(at.known, { gardenId, what, isoWeek: at.week, byKeeper: isKeeper(at) })

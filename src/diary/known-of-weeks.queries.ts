@@ -1,0 +1,60 @@
+import { and, eq, inArray, isNotNull, isNull, sql } from 'drizzle-orm'
+import { atOnce } from '../db/at-once.ts'
+import type { Tx } from '../db/database.ts'
+import { rowsRead } from '../db/rows-read.ts'
+import { firstOf } from '../lookups/nth.ts'
+import type { IsoWeek } from '../quantities/iso-week.ts'
+import { harvestShares, harvests, weekClosings } from './diary.table.ts'
+import { labelKey, sealedKey } from './known.ts'
+import { labelsOf } from './sealed.queries.ts'
+
+/** What was closed and weighed in some weeks, and under which labels; most groups have none. */
+export async function knownOfWeeks(tx: Tx, groupId: string, weeks: readonly IsoWeek[], labelled: Promise<boolean>) {
+  const each = [...new Set(weeks)]
+  const labelsIn = async () =>
+    (await labelled) ? (await atOnce(each.map((week) => labelsOf(tx, groupId, week)))).flat() : []
+  const [{ closed, weighed, picked }, labels] = await atOnce([closedAndWeighed(tx, groupId, each), labelsIn()])
+  const sealed = labels.filter((one) => one.sealed)
+  const hidden = new Set(sealed.map((one) => one.plantingId))
+  return {
+    closed: new Set(closed),
+    labels: new Map(labels.map((one) => [labelKey(one.label, one.isoWeek), one])),
+    sealed: new Map(sealed.map((one) => [sealedKey(one.plantingId, one.isoWeek), one.label])),
+    weighed: new Map(weighed),
+    picked: new Set(picked.filter((id) => !hidden.has(id))),
+  }
+}
+
+/**
+ * As `closedKey` and `weighedKey` say it: several hundred rows of a week are put together by the database in a tenth of
+ * what it takes to read them one by one. Plantings of crates from several were picked too.
+ */
+async function closedAndWeighed(tx: Tx, groupId: string, weeks: readonly IsoWeek[]) {
+  const { id, plantingId, harvestedOn, marketableG, unmarketableG } = harvests
+  const inWeeks = and(eq(harvests.groupId, groupId), inArray(harvests.isoWeek, weeks), isNull(harvests.removedAt))
+  const alone = sql`from ${harvests} where ${and(inWeeks, isNotNull(plantingId))}`
+  const shared = sql`from ${harvestShares} join ${harvests} on ${and(inWeeks, eq(id, harvestShares.harvestId))}
+    where ${and(eq(harvestShares.groupId, groupId), isNull(harvestShares.removedAt))}`
+  const closings = and(
+    eq(weekClosings.groupId, groupId),
+    inArray(weekClosings.isoWeek, weeks),
+    isNull(weekClosings.reopenedAt),
+  )
+  const asked = sql`select
+    (select json_agg(concat_ws(' ', ${weekClosings.what}, ${weekClosings.gardenId}, ${weekClosings.isoWeek}))
+      from ${weekClosings} where ${closings}) as closed,
+    (select json_object_agg(key, ids) from (
+      select concat_ws(' ', ${plantingId}, ${harvestedOn}, ${marketableG}, ${unmarketableG}) as key,
+        json_agg(${id} order by ${id}) as ids ${alone} group by 1) as one) as weighed,
+    (select json_agg(picked) from (
+      select ${plantingId} as picked ${alone} union select ${harvestShares.plantingId} ${shared}) as one) as picked`
+  const found = await rowsRead(tx, asked, ({ closed, weighed, picked }) => ({
+    closed: textsIn(closed),
+    weighed: Object.entries(weighed ?? {}).map(([key, ids]) => [key, textsIn(ids)] as const),
+    picked: textsIn(picked),
+  }))
+  return firstOf(found)
+}
+
+/** Nothing stands for an empty list. */
+const textsIn = (list: unknown): string[] => (Array.isArray(list) ? list.map(String) : [])
