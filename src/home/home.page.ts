@@ -1,3 +1,4 @@
+import { closedWeeks } from '../comparison/record/closed-weeks.ts'
 import type { TrialRecord } from '../comparison/record/trial-record.ts'
 import { weighedOf } from '../comparison/record/weighed-of.ts'
 import { secondWeeksOf } from '../diary/second-weeks.ts'
@@ -103,7 +104,6 @@ interface Where {
 /** By garden: what is written this week and whether it is closed. Nothing written is nothing, never 0. */
 function thisWeek(rows: HomeRows, season: Season, { base, locale, week }: Where & { week: IsoWeek }) {
   const { record, today } = rows
-  const closed = closedIn(record)
   const gardens = assignedGardens(record, season).map((garden) => {
     const own = gardenWeeks(record, season.id).find((one) => one.gardenId === garden.id)
     const grams = own?.grams.get(week)
@@ -112,16 +112,13 @@ function thisWeek(rows: HomeRows, season: Season, { base, locale, week }: Where 
       garden: garden.name,
       weights: grams === undefined ? null : formatKilograms(grams, locale),
       hours: minutes === undefined ? null : formatHours(minutes, locale),
-      weightsClosed: closed.has(`${garden.id} ${week} weights`),
-      hoursClosed: closed.has(`${garden.id} ${week} hours`),
+      weightsClosed: closedWeeks(record, garden.id, 'weights').has(week),
+      hoursClosed: closedWeeks(record, garden.id, 'hours').has(week),
       href: `${base}/weeks/${week}`,
     }
   })
   return { gardens, runs: season.startsOn <= today && today <= season.endsOn }
 }
-
-const closedIn = ({ closings }: TrialRecord) =>
-  new Set(closings.map((one) => `${one.gardenId} ${one.isoWeek} ${one.what}`))
 
 function assignedGardens(record: TrialRecord, season: Season) {
   const ids = new Set(record.assignments.flatMap((one) => (one.seasonId === season.id ? [one.gardenId] : [])))
@@ -180,11 +177,10 @@ interface OpenWeek {
 function openWeeks({ record, today }: HomeRows, season: Season, base: string): Waiting[] {
   const last = today < season.endsOn ? today : season.endsOn
   if (last < season.startsOn) return []
-  const closed = closedIn(record)
   const gardens = assignedGardens(record, season)
   const over = weeksBetween(season.startsOn, last).filter((week) => week < weekOf(today))
   const missing = (week: IsoWeek, what: 'weights' | 'hours') => {
-    const open = gardens.filter((garden) => !closed.has(`${garden.id} ${week} ${what}`))
+    const open = gardens.filter((garden) => !closedWeeks(record, garden.id, what).has(week))
     const isAll = open.length === gardens.length && gardens.length > 2
     return isAll ? null : open.map((one) => one.name).join(', ')
   }

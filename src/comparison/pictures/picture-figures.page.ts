@@ -5,6 +5,7 @@ import { replicates } from '../matched/laid-out.ts'
 import type { CountingRules, Pair } from '../matched/matched-season.ts'
 import { overSeasons } from '../matched/over-seasons.ts'
 import { whyTheGap } from '../matched/why-the-gap.ts'
+import { closedWeeks } from '../record/closed-weeks.ts'
 import { seasonWeeks } from '../record/near-weeks.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { untilSeasons } from '../record/until-seasons.ts'
@@ -196,10 +197,8 @@ function closedFor(record: TrialRecord, seasonId: string, methodId: string): Set
   const gardens = [
     ...new Set(record.beds.filter((bed) => methodOf.get(bed.id) === methodId).map((bed) => bed.gardenId)),
   ]
-  const closed = new Set(
-    record.closings.filter((one) => one.what === 'hours').map((one) => `${one.gardenId} ${one.isoWeek}`),
-  )
-  return new Set(seasonWeeks(record, seasonId).filter((week) => gardens.every((id) => closed.has(`${id} ${week}`))))
+  const closed = gardens.map((id) => closedWeeks(record, id, 'hours'))
+  return new Set(seasonWeeks(record, seasonId).filter((week) => closed.every((weeks) => weeks.has(week))))
 }
 
 function lossesOf(record: TrialRecord, seasonIds: readonly string[]): PictureFigures[] {

@@ -2,6 +2,7 @@ import { harvestTasks, type Task } from '../../diary/tasks.ts'
 import { nth } from '../../lookups/nth.ts'
 import { rowsWith } from '../../lookups/rows-with.ts'
 import { splitExactly } from '../../quantities/split-exactly.ts'
+import { closedWeeks } from '../record/closed-weeks.ts'
 import { type BedInSeason, bedsAmong, bedsIn, grossIn, partsByArea } from '../record/ground.ts'
 import { lossSteps } from '../record/loss-steps.ts'
 import { phaseOfBed } from '../record/shared-work.ts'
@@ -238,12 +239,15 @@ export function overOwners<T>(
 /** Some weeks of one garden, and how many of them are closed. A garden that is split counts for each of its methods. */
 export function addWeeks(sums: Sums, gardenId: string, weeks: ReadonlySet<string> = sums.weeks): void {
   const { record, methodOf, ofMethod } = sums
-  const closed = rowsWith(record.closings, 'gardenId', gardenId).filter((one) => weeks.has(one.isoWeek))
+  const closed = (what: string) => {
+    const those = closedWeeks(record, gardenId, what)
+    return [...weeks].filter((week) => those.has(week)).length
+  }
   for (const methodId of methodsIn(record, gardenId, methodOf)) {
     const totals = ofMethod(methodId)
     totals.weeks += weeks.size
-    totals.hoursClosed += closed.filter((one) => one.what === 'hours').length
-    totals.weightsClosed += closed.filter((one) => one.what === 'weights').length
+    totals.hoursClosed += closed('hours')
+    totals.weightsClosed += closed('weights')
   }
 }
 

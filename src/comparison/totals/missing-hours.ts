@@ -3,6 +3,7 @@ import { rowsWith } from '../../lookups/rows-with.ts'
 import { numberIn } from '../../lookups/unsaid.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
 import { missingWeekBounds } from '../../statistics/missing-week-bounds.ts'
+import { closedWeeks } from '../record/closed-weeks.ts'
 import { bedsAmong, bedsIn, partsByArea } from '../record/ground.ts'
 import { nearWeeks, seasonWeeks } from '../record/near-weeks.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
@@ -53,9 +54,7 @@ function boundsOf(record: TrialRecord, seasonId: string, methodId: string): Answ
   high = low
   const weeksOf = new Map(record.seasons.map((season) => [season.id, seasonWeeks(record, season.id)]))
   for (const gardenId of gardens) {
-    const closed = new Set(
-      record.closings.filter((one) => one.what === 'hours' && one.gardenId === gardenId).map((one) => one.isoWeek),
-    )
+    const closed = closedWeeks(record, gardenId, 'hours')
     const open = seasonWeeks(record, seasonId).filter((week) => !closed.has(week))
     if (open.length === 0) continue
     const minutes = minutesByWeek(record, gardenId, methodId)

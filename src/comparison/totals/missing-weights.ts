@@ -2,6 +2,7 @@ import { rowsWith } from '../../lookups/rows-with.ts'
 import { asShown, textIn } from '../../lookups/unsaid.ts'
 import type { IsoWeek } from '../../quantities/iso-week.ts'
 import { type Answer, answer, type Refusal, refused } from '../../statistics/answer.ts'
+import { closedWeeks } from '../record/closed-weeks.ts'
 import { nearWeeks, seasonWeeks, weeksOfSeason } from '../record/near-weeks.ts'
 import type { PlantingRecord, TrialRecord } from '../record/trial-record.ts'
 import { weighedOf } from '../record/weighed-of.ts'
@@ -45,7 +46,6 @@ export function addedAtMost(
   meant: (planting: PlantingRecord) => boolean,
 ): Answer<{ readonly more: ReadonlyMap<string, More>; readonly openWeeks: number }> | Refusal {
   const gardenOf = new Map(record.beds.map((bed) => [bed.id, bed.gardenId]))
-  const closed = closedWeeks(record)
   const more = new Map<string, More>()
   let openWeeks = 0
   for (const seasonId of seasonIds) {
@@ -54,10 +54,10 @@ export function addedAtMost(
     for (const planting of rowsWith(record.plantings, 'seasonId', seasonId)) {
       if (!meant(planting) || methodOf.get(planting.bedId) !== methodId) continue
       const gardenId = textIn(gardenOf, planting.bedId)
-      const open = openIn.get(gardenId) ?? openWeeksIn(record, seasonId, { gardenId, closed })
+      const open = openIn.get(gardenId) ?? openWeeksIn(record, seasonId, gardenId)
       openIn.set(gardenId, open)
       for (const week of weeksStanding(record, planting, open)) {
-        const near = nearYields(record, planting, gardenId, { week, closed, methodId })
+        const near = nearYields(record, planting, gardenId, { week, methodId })
         const weeks = new Set(near.map((one) => one.week)).size
         if (weeks < fewestNearWeeks) return refused('too few', `${weeks} closed weeks near ${week}`)
         const added = moreThanEntered(planting, week, near)
@@ -81,24 +81,12 @@ interface More {
 
 const nothingMore: More = { marketableG: 0, unmarketableG: 0 }
 
-function closedWeeks({ closings }: TrialRecord): ReadonlySet<string> {
-  const closed = closedOf.get(closings) ?? new Set(rowsWith(closings, 'what', 'weights').map(gardenWeek))
-  closedOf.set(closings, closed)
-  return closed
-}
-
-const gardenWeek = (one: TrialRecord['closings'][number]) => `${one.gardenId} ${one.isoWeek}`
-const closedOf = new WeakMap<TrialRecord['closings'], ReadonlySet<string>>()
-
 type SeasonWeek = ReturnType<typeof weeksOfSeason>[number]
 
-interface OfGarden {
-  readonly gardenId: string
-  readonly closed: ReadonlySet<string>
+function openWeeksIn(record: TrialRecord, seasonId: string, gardenId: string) {
+  const closed = closedWeeks(record, gardenId, 'weights')
+  return weeksOfSeason(record, seasonId).filter(({ week }) => !closed.has(week))
 }
-
-const openWeeksIn = (record: TrialRecord, seasonId: string, { gardenId, closed }: OfGarden) =>
-  weeksOfSeason(record, seasonId).filter(({ week }) => !closed.has(`${gardenId} ${week}`))
 
 /** Those of some weeks of its season in which a planting stood at all; none where its days are not known. */
 function weeksStanding(record: TrialRecord, planting: PlantingRecord, among: readonly SeasonWeek[]): IsoWeek[] {
@@ -112,7 +100,6 @@ function weeksStanding(record: TrialRecord, planting: PlantingRecord, among: rea
 
 interface Near {
   readonly week: IsoWeek
-  readonly closed: ReadonlySet<string>
   readonly methodId: string
 }
 
@@ -128,12 +115,13 @@ function nearYields(
   record: TrialRecord,
   planting: PlantingRecord,
   gardenId: string,
-  { week, closed, methodId }: Near,
+  { week, methodId }: Near,
 ): Yield[] {
   const beds = new Set(record.beds.filter((bed) => bed.gardenId === gardenId).map((bed) => bed.id))
+  const closed = closedWeeks(record, gardenId, 'weights')
   return record.seasons.flatMap((season) => {
     const methodOf = methodsOfBeds(record, season.id)
-    const weeks = nearWeeks(seasonWeeks(record, season.id), week).filter((near) => closed.has(`${gardenId} ${near}`))
+    const weeks = nearWeeks(seasonWeeks(record, season.id), week).filter((near) => closed.has(near))
     const kin = rowsWith(record.plantings, 'seasonId', season.id).filter(
       (one) =>
         one.crop === planting.crop &&
