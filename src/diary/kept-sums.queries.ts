@@ -37,8 +37,8 @@ interface Sums {
 export async function summedBySeason(tx: Tx, groupId: string, seasons: readonly Season[]): Promise<Sums> {
   const firstOpen = seasons.findIndex((one) => one.closedAt === null)
   const settled = seasons.slice(0, firstOpen < 0 ? undefined : firstOpen).map((one) => one.id)
-  const counted = await changesCounted(tx, groupId)
-  const kept = await keptOf(tx, groupId, settled)
+  // One behind the other, so that nothing that is read is older than the count.
+  const [counted, kept] = await Promise.all([changesCounted(tx, groupId), keptOf(tx, groupId, settled)])
   const anew = await summedAnew(tx, groupId, { seasons, but: [...kept.keys()] })
   const found = settled.flatMap((seasonId) =>
     kept.has(seasonId) ? [] : [{ seasonId, sums: asWritten(sumsIn(anew, seasonId)) }],

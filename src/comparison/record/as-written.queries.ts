@@ -73,9 +73,11 @@ export async function inRows(tx: Tx, groupId: string, ground: Ground): Promise<A
 
 /** What several plantings or places share is divided row by row; all else is summed where it lies. */
 export async function inSums(tx: Tx, groupId: string, ground: Ground): Promise<AsWritten> {
-  const { weighed: summed, hours } = await summedBySeason(tx, groupId, ground.seasons)
+  const [{ weighed: summed, hours }, shared] = await Promise.all([
+    summedBySeason(tx, groupId, ground.seasons),
+    sharedRows(tx, groupId, ground),
+  ])
   const counted = entriesCounted(hours, summed, ground)
-  const shared = await sharedRows(tx, groupId, ground)
   const weighed = eachOf(shared.weighed)
   for (const one of summed) {
     const others = weighed.get(one.plantingId)

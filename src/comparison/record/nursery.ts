@@ -33,8 +33,10 @@ interface Divided {
  */
 export function nurseries<B extends Bed>(beds: readonly B[], plantings: readonly Raised[], seasons: readonly Season[]) {
   const raised = new Map<string, Map<string, number>>()
+  const seasonsRaising = new Set<string>()
   for (const { seasonId, raisedInBedId, bedId, areaCm2 } of plantings) {
     if (raisedInBedId === null) continue
+    seasonsRaising.add(seasonId)
     const to = raised.get(`${raisedInBedId} ${seasonId}`) ?? new Map<string, number>()
     const before = to.get(bedId)
     raised.set(`${raisedInBedId} ${seasonId}`, to.set(bedId, before === undefined ? areaCm2 : before + areaCm2))
@@ -64,12 +66,12 @@ export function nurseries<B extends Bed>(beds: readonly B[], plantings: readonly
     beds: lying,
     /** The beds that something on these beds is counted for. */
     receiving: (seasonId: string, bedIds: readonly string[]): readonly string[] =>
-      raised.size === 0
+      !seasonsRaising.has(seasonId)
         ? bedIds
         : [...new Set(bedIds.flatMap((id) => [...(raised.get(`${id} ${seasonId}`)?.keys() ?? [id])]))],
     /** Undefined where no nursery is among the beds. */
     divided: (seasonId: string, bedIds: readonly string[], total: number): Divided | undefined => {
-      if (!bedIds.some((id) => raised.has(`${id} ${seasonId}`))) return undefined
+      if (!seasonsRaising.has(seasonId) || !bedIds.some((id) => raised.has(`${id} ${seasonId}`))) return undefined
       const amounts = splitExactly(
         total,
         bedIds.map((id) => areaIn(id, seasonId)),

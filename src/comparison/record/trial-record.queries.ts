@@ -28,21 +28,18 @@ import type { LabourRecord, SpreadingRecord, TrialRecord } from './trial-record.
  * by planting and week, and entries counted (`summed.queries.ts`): the same figures come of both.
  */
 export async function trialRecord(tx: Tx, groupId: string, grain: Grain = 'rows'): Promise<TrialRecord> {
-  const [seasons, beds, plantings] = [
-    await seasonsOf(tx, groupId),
-    await bedsOf(tx, groupId),
-    await plantingsCounted(tx, groupId),
-  ]
-  const assignments = await assignmentsOf(tx, groupId)
+  const read = await rowsRead(tx, groupId, grain)
+  const { seasons, beds, plantings, assignments } = read
   const ground = { seasons, beds, plantings, assignments }
   const rows = rowsOfPlantings(plantings, seasons)
   const nursery = nurseries(beds, plantings, seasons)
-  const written = await (grain === 'sums' ? inSums : inRows)(tx, groupId, ground)
+  const [written, changedSince] = await Promise.all([
+    (grain === 'sums' ? inSums : inRows)(tx, groupId, ground),
+    changesSinceClosing(tx, groupId, seasons),
+  ])
   const mixed = mixedBeds(plantings)
-  const lost = await lossesOf(tx, groupId, rows)
+  const lost = read.losses.map((one) => lossOf(one, rows))
   const closed = new Set(seasons.filter((season) => season.closedAt !== null).map((season) => season.id))
-  const changedSince = await changesSinceClosing(tx, groupId, seasons)
-  const sealed = await sealedBySeason(tx, groupId)
   return {
     seasons: seasons.map(({ id, name, startsOn, endsOn, isUniformYear }) => ({
       id,
@@ -52,14 +49,10 @@ export async function trialRecord(tx: Tx, groupId: string, grain: Grain = 'rows'
       closed: closed.has(id),
       uniform: isUniformYear === 1,
       changedSince: numberIn(changedSince, id),
-      sealed: numberIn(sealed, id),
+      sealed: numberIn(read.sealed, id),
     })),
-    methods: (await methodsOf(tx, groupId)).map(({ id, name, establishingSeasons }) => ({
-      id,
-      name,
-      establishingSeasons,
-    })),
-    gardens: (await gardensOf(tx, groupId)).map(({ id, name, areas, siteId, exposure, soil, groundBefore }) => ({
+    methods: read.methods.map(({ id, name, establishingSeasons }) => ({ id, name, establishingSeasons })),
+    gardens: read.gardens.map(({ id, name, areas, siteId, exposure, soil, groundBefore }) => ({
       id,
       name,
       areas,
@@ -90,14 +83,48 @@ export async function trialRecord(tx: Tx, groupId: string, grain: Grain = 'rows'
     ),
     losses: lost,
     labour: labourOf(written.hours, ground, { inRow: rows, nursery }),
-    spreadings: nurseryCosts(await spreadingsOf(tx, groupId, ground, rows), nursery),
-    closings: await (grain === 'sums' ? closingsByGarden : standingClosings)(tx, groupId),
-    closures: await closuresOf(tx, groupId),
+    spreadings: nurseryCosts(spreadingsOf(read.spread, ground, rows), nursery),
+    closings: read.closings,
+    closures: read.closures,
     entries: written.entries.map((one) => ({
       ...one,
       bedIds: nursery.receiving(one.seasonId, one.bedIds),
     })),
-    readTwice: (await readTwiceOf(tx, groupId)).map((one) => readIn(one, rows)),
+    readTwice: read.readTwice.map((one) => readIn(one, rows)),
+  }
+}
+
+/** What is small, and asked for together: none of it waits for the answer to another. */
+async function rowsRead(tx: Tx, groupId: string, grain: Grain) {
+  const closingsOf = grain === 'sums' ? closingsByGarden : standingClosings
+  const [seasons, beds, plantings, assignments, methods, gardens, ...others] = await Promise.all([
+    seasonsOf(tx, groupId),
+    bedsOf(tx, groupId),
+    plantingsCounted(tx, groupId),
+    assignmentsOf(tx, groupId),
+    methodsOf(tx, groupId),
+    gardensOf(tx, groupId),
+    lossesOf(tx, groupId),
+    spreadOf(tx, groupId),
+    closingsOf(tx, groupId),
+    closuresOf(tx, groupId),
+    readTwiceOf(tx, groupId),
+    sealedBySeason(tx, groupId),
+  ])
+  const [losses, spread, closings, closures, readTwice, sealed] = others
+  return {
+    seasons,
+    beds,
+    plantings,
+    assignments,
+    methods,
+    gardens,
+    losses,
+    spread,
+    closings,
+    closures,
+    readTwice,
+    sealed,
   }
 }
 
@@ -109,13 +136,16 @@ function readIn<T extends { readonly plantingId: string; readonly isoWeek: IsoWe
   return week ? { ...reading, plantingId: rows.onDay(reading.plantingId, thursdayOf(week)) } : reading
 }
 
-async function lossesOf(tx: Tx, groupId: string, inRow: RowsOfPlantings) {
-  const rows = await tx
+const lossesOf = (tx: Tx, groupId: string) =>
+  tx
     .select()
     .from(losses)
     .where(and(eq(losses.groupId, groupId), isNull(losses.removedAt)))
     .orderBy(asc(losses.plantingId), asc(losses.lostOn), asc(losses.id))
-  return rows.map(({ id, plantingId, lostOn, sharePermille, cause, outsideMethod, alsoNextDoor }) => ({
+
+function lossOf(row: typeof losses.$inferSelect, inRow: RowsOfPlantings) {
+  const { id, plantingId, lostOn, sharePermille, cause, outsideMethod, alsoNextDoor } = row
+  return {
     id,
     lostOn,
     sharePermille,
@@ -123,7 +153,7 @@ async function lossesOf(tx: Tx, groupId: string, inRow: RowsOfPlantings) {
     alsoNextDoor,
     outsideMethod: outsideMethod === 1,
     plantingId: inRow.onDay(plantingId, lostOn),
-  }))
+  }
 }
 
 interface InRecord {
@@ -211,13 +241,8 @@ const columnsCounted = {
   usefulLifeSeasons: applications.usefulLifeSeasons,
 }
 
-async function spreadingsOf(
-  tx: Tx,
-  groupId: string,
-  ground: SharedGround,
-  inRow: RowsOfPlantings,
-): Promise<SpreadingRecord[]> {
-  const rows = await tx
+const spreadOf = (tx: Tx, groupId: string) =>
+  tx
     .select({
       application: columnsCounted,
       delivery: {
@@ -237,6 +262,12 @@ async function spreadingsOf(
     .innerJoin(inputs, and(eq(inputs.groupId, groupId), eq(inputs.id, deliveries.inputId)))
     .where(and(eq(applications.groupId, groupId), isNull(applications.removedAt)))
     .orderBy(asc(applications.id))
+
+function spreadingsOf(
+  rows: Awaited<ReturnType<typeof spreadOf>>,
+  ground: SharedGround,
+  inRow: RowsOfPlantings,
+): SpreadingRecord[] {
   const before = spreadBefore(rows.map((row) => row.application))
   return rows.map(({ application, delivery, input }) => ({
     seasonId: application.seasonId,
