@@ -33,8 +33,10 @@ export interface Ground {
     file: string,
     who?: Client,
   ) => Promise<string>
-  /** The same work where nothing is kept of any group. */
+  /** The same work where the process keeps nothing of any group. */
   readonly fresh: <T>(work: () => Promise<T>) => () => Promise<T>
+  /** And where the sums of closed seasons are not kept in the database either. */
+  readonly unsummed: <T>(work: () => Promise<T>) => () => Promise<T>
   drop(): Promise<void>
 }
 
@@ -110,6 +112,11 @@ export async function openGround(name: string, prepare: (app: App) => void = () 
       return led(path, await ask(path, who, { body, type: 'multipart/form-data; boundary=evenly' }))
     },
     fresh: (work) => async () => {
+      await database.drizzle.execute('update group_counters set changes = changes + 1')
+      return work()
+    },
+    unsummed: (work) => async () => {
+      await database.drizzle.execute('delete from season_sums')
       await database.drizzle.execute('update group_counters set changes = changes + 1')
       return work()
     },

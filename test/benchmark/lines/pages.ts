@@ -10,7 +10,7 @@ import { type Tell, timed, turnAbout } from './taken.ts'
 
 /** The record and its pages: beside the database's own sums, or beside a page that shows nothing. */
 export async function pages(ground: Ground, tell: Tell): Promise<void> {
-  const { app, database, group, keeper, base, page, fresh } = ground
+  const { app, database, group, keeper, base, page, fresh, unsummed } = ground
   const guest = new Client(app)
   await guest.post('/sign-up', { name: 'Bo Fen', email: 'bo@example.org', password })
   const example = (await guest.post('/demo/copy')).location
@@ -34,6 +34,8 @@ export async function pages(ground: Ground, tell: Tell): Promise<void> {
   const season = (await keeper.get(`${base}/seasons`)).text.match(/\/seasons\/[0-9a-f-]{36}/)?.[0] ?? ''
   await beside('the record read, ten years', 'bare SQL sums', 1.5, record, bare.run)
   await beside('Compare, nothing kept, ten years', 'bare SQL sums', 6, fresh(compare), bare.run)
+  await beside('the record read, no sums kept either', 'bare SQL sums', null, unsummed(record), bare.run)
+  await beside('Compare, no sums kept either', 'bare SQL sums', 6, unsummed(compare), bare.run)
   const whole = fresh(page(`${base}/compare.json?season=all`))
   await beside('`compare.json`, nothing kept, ten years', 'bare SQL sums', 6, whole, bare.run)
   await beside(
