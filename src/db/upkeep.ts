@@ -26,7 +26,11 @@ export async function afterManyRows({ kind, drizzle }: Database): Promise<void> 
     where relkind = 'r' and relnamespace = 'public'::regnamespace`
   // Without a name it looks at the engine's own tables too, which takes longer than all of these.
   const names = await rowsRead(drizzle, named, (row) => String(row.name))
-  await drizzle.execute(sql.raw(`analyze ${names.join(', ')}`))
+  for (const name of names) {
+    await drizzle.execute(sql.raw(`analyze ${name}`))
+    // Whatever came meanwhile is answered before the next.
+    await new Promise((done) => setImmediate(done))
+  }
 }
 
 /**

@@ -6,7 +6,7 @@ import { people } from '../../src/accounts/accounts.table.ts'
 import { openEmbedded } from '../../src/db/embedded.ts'
 import { newId } from '../../src/db/new-id.ts'
 import { asDoor } from '../../src/db/transaction.ts'
-import { aloneAmongAll, backUp, lookAgain, tidy } from '../../src/db/upkeep.ts'
+import { afterManyRows, aloneAmongAll, backUp, lookAgain, tidy } from '../../src/db/upkeep.ts'
 import { openTestDatabase } from '../support/database.ts'
 
 // Only the embedded engine is kept up here; a server has its own ways.
@@ -44,6 +44,25 @@ it.skipIf(onServer)(
   },
   60_000,
 )
+
+it.skipIf(onServer)('after many rows the tables are looked at one by one, and others are let in between', async () => {
+  const database = await openTestDatabase()
+  const asked: string[] = []
+  let [turns, isOver] = [0, false]
+  const turn = () => {
+    turns += 1
+    if (!isOver) setImmediate(turn)
+  }
+  setImmediate(turn)
+  const looking = afterManyRows(database).then(() => asked.push('looked'))
+  await database.drizzle.execute('select 1')
+  asked.push('answered')
+  await looking
+  isOver = true
+  await database.close()
+  expect(asked).toEqual(['answered', 'looked'])
+  expect(turns).toBeGreaterThan(40)
+})
 
 it('looks a minute after the start, then every hour whatever went wrong, and no more once it is stopped', async () => {
   vi.useFakeTimers()
