@@ -4,7 +4,7 @@ import { type PersonMoved, peopleToMove } from '../accounts/awaited.queries.ts'
 import { mayOpen } from '../accounts/role.ts'
 import { changesCounted } from '../accounts/saved.queries.ts'
 import { mayTry } from '../accounts/sessions.queries.ts'
-import type { Database, Tx } from '../db/database.ts'
+import type { Database } from '../db/database.ts'
 import { defused, exactLine } from '../web/csv.ts'
 import { readForm } from '../web/form.ts'
 import { Problem } from '../web/problem.ts'
@@ -21,7 +21,8 @@ import {
   pathOfSignature,
   type WrittenFile,
 } from './descriptor.ts'
-import { pagesOf, type StoredRow } from './export.queries.ts'
+import { pagesOf, type ReadPart, type StoredRow } from './export.queries.ts'
+import { ofOneMoment } from './one-moment.routes.ts'
 import type { PackageColumn, PackageTable } from './package-table.ts'
 import { packageTables } from './package-tables.queries.ts'
 import { sealSaid } from './seal.ts'
@@ -63,11 +64,10 @@ export function exchangeRoutes(app: FastifyInstance, database: Database): void {
     const file = join(folder, 'export.zip')
     const key = await installationKey(database)
     const moving = textAsked(request, 'people')
-    // Written down first: a slow receiver would hold one moment of the record open, and the embedded engine has one
-    // connection.
-    await request.readAtOnce(async (tx) => {
-      const people = moving ? await peopleToMove(tx, group.id, moving === 'with-addresses') : null
-      return writeZip(file, await entriesOf(tx, group, { key, people }))
+    // Written down first: a slow receiver would hold one moment of the record open.
+    await ofOneMoment(database, request, async (read) => {
+      const people = moving ? await read((tx) => peopleToMove(tx, group.id, moving === 'with-addresses')) : null
+      return writeZip(file, await entriesOf(read, group, { key, people }))
     })
     const { size, stream } = await sendOnce(folder, file)
     return reply
@@ -104,16 +104,16 @@ interface Along {
 
 /** The tables by name, and last the descriptor, which knows by then how long each file became, and its signature. */
 export async function entriesOf(
-  tx: Tx,
+  read: ReadPart,
   group: GroupDescribed & { id: string },
   { key, people = null }: Along = {},
 ): Promise<ZipEntry[]> {
-  const tables = await packageTables(tx)
-  const changes = await changesCounted(tx, group.id)
+  const tables = await read(packageTables)
+  const changes = await read((tx) => changesCounted(tx, group.id))
   const files: WrittenFile[] = []
   const entries = tables.map((table) => ({
     path: pathOf(table.name),
-    chunks: () => weighed(linesOf(tx, group.id, table), (facts) => files.push({ table, ...facts })),
+    chunks: () => weighed(linesOf(read, group.id, table), (facts) => files.push({ table, ...facts })),
   }))
   let [described, sumOfPeople] = ['', '']
   const moved = async function* () {
@@ -136,9 +136,9 @@ export async function entriesOf(
   return entries
 }
 
-async function* linesOf(tx: Tx, groupId: string, table: PackageTable): AsyncGenerator<string> {
+async function* linesOf(read: ReadPart, groupId: string, table: PackageTable): AsyncGenerator<string> {
   yield exactLine(table.columns.map((column) => column.name))
-  for await (const page of pagesOf(tx, groupId, table)) {
+  for await (const page of pagesOf(read, groupId, table)) {
     yield page.map((row) => exactLine(table.columns.map((column) => cellOf(row, column)))).join('')
   }
 }

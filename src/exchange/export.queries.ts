@@ -12,8 +12,11 @@ function rowsAtOnce({ columns }: PackageTable): number {
 
 export type StoredRow = Readonly<Record<string, string | null>>
 
+/** Reads a part of the record; all that is read so is of one moment, or one of the parts throws. */
+export type ReadPart = <T>(work: (tx: Tx) => Promise<T>) => Promise<T>
+
 /** The rows of a table in the order of their key, read in pages, every value as text that reads back to the same. */
-export async function* pagesOf(tx: Tx, groupId: string, table: PackageTable): AsyncGenerator<StoredRow[]> {
+export async function* pagesOf(read: ReadPart, groupId: string, table: PackageTable): AsyncGenerator<StoredRow[]> {
   // Named with its table: by itself it would be the text of the same name that is selected, and 10 would stand before
   // 9.
   const key = keyOf(table)
@@ -29,10 +32,9 @@ export async function* pagesOf(tx: Tx, groupId: string, table: PackageTable): As
   const most = rowsAtOnce(table)
   let after: SQL = sql`true`
   for (;;) {
-    const page = await rowsAnswered<StoredRow>(
-      tx.execute(sql`select ${columns} from public.${sql.identifier(table.name)} t
-        where ${ofGroup} and ${after} order by ${order} limit ${most}`),
-    )
+    const rows = sql`select ${columns} from public.${sql.identifier(table.name)} t
+      where ${ofGroup} and ${after} order by ${order} limit ${most}`
+    const page = await read((tx) => rowsAnswered<StoredRow>(tx.execute(rows)))
     if (page.length > 0) yield page
     if (page.length < most) return
     // A key has no null: only a page without rows has no last one, and then none follows.

@@ -59,7 +59,9 @@ async function measure(engine: string, rows: number): Promise<Measured> {
     if (job.found.fresh !== rows) throw new Error(`Only ${job.found.fresh} rows were stored.`)
     const zip = join(folder, 'export.zip')
     const who = { personId: null, groupId: group.id, readOnly: true, snapshot: true }
-    const out = await watched(asMember(database, who, async (tx) => writeZip(zip, await entriesOf(tx, group as never))))
+    const out = await watched(
+      asMember(database, who, async (tx) => writeZip(zip, await entriesOf((part) => part(tx), group as never))),
+    )
     const other = await (engine === 'embedded' ? embedded(join(folder, 'other')) : onServer('_other'))
     try {
       const back = await watched(broughtFrom(other.database, zip, await addPerson(other.database, person)))
