@@ -2,6 +2,7 @@ import { and, eq, sql } from 'drizzle-orm'
 import { groups } from '../accounts/accounts.table.ts'
 import { changesCounted } from '../accounts/saved.queries.ts'
 import { afterwards } from '../db/afterwards.ts'
+import { atOnce } from '../db/at-once.ts'
 import { codeOf } from '../db/constraint.ts'
 import type { Database, Tx } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
@@ -38,7 +39,7 @@ export async function summedBySeason(tx: Tx, groupId: string, seasons: readonly 
   const firstOpen = seasons.findIndex((one) => one.closedAt === null)
   const settled = seasons.slice(0, firstOpen < 0 ? undefined : firstOpen).map((one) => one.id)
   // One behind the other, so that nothing that is read is older than the count.
-  const [counted, kept] = await Promise.all([changesCounted(tx, groupId), keptOf(tx, groupId, settled)])
+  const [counted, kept] = await atOnce([changesCounted(tx, groupId), keptOf(tx, groupId, settled)])
   const anew = await summedAnew(tx, groupId, { seasons, but: [...kept.keys()] })
   const found = settled.flatMap((seasonId) =>
     kept.has(seasonId) ? [] : [{ seasonId, sums: asWritten(sumsIn(anew, seasonId)) }],

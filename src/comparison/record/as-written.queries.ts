@@ -1,5 +1,6 @@
 import { and, asc, eq, isNotNull, isNull } from 'drizzle-orm'
 import { unionAll } from 'drizzle-orm/pg-core'
+import { atOnce } from '../../db/at-once.ts'
 import type { Tx } from '../../db/database.ts'
 import { harvests, labourEntries, labourShares } from '../../diary/diary.table.ts'
 import { summedBySeason } from '../../diary/kept-sums.queries.ts'
@@ -73,7 +74,7 @@ export async function inRows(tx: Tx, groupId: string, ground: Ground): Promise<A
 
 /** What several plantings or places share is divided row by row; all else is summed where it lies. */
 export async function inSums(tx: Tx, groupId: string, ground: Ground): Promise<AsWritten> {
-  const [{ weighed: summed, hours }, shared] = await Promise.all([
+  const [{ weighed: summed, hours }, shared] = await atOnce([
     summedBySeason(tx, groupId, ground.seasons),
     sharedRows(tx, groupId, ground),
   ])

@@ -1,4 +1,5 @@
 import { and, asc, eq, isNull } from 'drizzle-orm'
+import { atOnce } from '../../db/at-once.ts'
 import type { Tx } from '../../db/database.ts'
 import { losses } from '../../diary/diary.table.ts'
 import { sealedBySeason } from '../../diary/sealed.queries.ts'
@@ -33,7 +34,7 @@ export async function trialRecord(tx: Tx, groupId: string, grain: Grain = 'rows'
   const ground = { seasons, beds, plantings, assignments }
   const rows = rowsOfPlantings(plantings, seasons)
   const nursery = nurseries(beds, plantings, seasons)
-  const [written, changedSince] = await Promise.all([
+  const [written, changedSince] = await atOnce([
     (grain === 'sums' ? inSums : inRows)(tx, groupId, ground),
     changesSinceClosing(tx, groupId, seasons),
   ])
@@ -97,7 +98,7 @@ export async function trialRecord(tx: Tx, groupId: string, grain: Grain = 'rows'
 /** What is small, and asked for together: none of it waits for the answer to another. */
 async function rowsRead(tx: Tx, groupId: string, grain: Grain) {
   const closingsOf = grain === 'sums' ? closingsByGarden : standingClosings
-  const [seasons, beds, plantings, assignments, methods, gardens, ...others] = await Promise.all([
+  const [seasons, beds, plantings, assignments, methods, gardens, ...others] = await atOnce([
     seasonsOf(tx, groupId),
     bedsOf(tx, groupId),
     plantingsCounted(tx, groupId),
