@@ -94,11 +94,12 @@ export async function inSums(tx: Tx, groupId: string, ground: Ground): Promise<A
 /** What several plantings or places share; looked for first, since to find none takes eight questions otherwise. */
 async function sharedRows(tx: Tx, groupId: string, ground: Ground) {
   if (!(await anyShared(tx, groupId))) return { weighed: new Map<string, WeighedPart[]>(), hours: [], entries: [] }
-  return {
-    weighed: await weighedByPlanting(tx, groupId, ground.plantings, 'crates'),
-    hours: await hoursRows(tx, groupId, 'shared'),
-    entries: await entriesOf(tx, groupId, ground, 'shared'),
-  }
+  const [weighed, hours, entries] = await atOnce([
+    weighedByPlanting(tx, groupId, ground.plantings, 'crates'),
+    hoursRows(tx, groupId, 'shared'),
+    entriesOf(tx, groupId, ground, 'shared'),
+  ])
+  return { weighed, hours, entries }
 }
 
 async function anyShared(tx: Tx, groupId: string): Promise<boolean> {

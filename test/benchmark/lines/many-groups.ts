@@ -24,7 +24,7 @@ export async function manyGroups(alone: Ground, tell: Tell): Promise<void> {
   }
 }
 
-/** Copies of one group with everything but its people and its history, each under ids of its own; no trigger fires. */
+/** Copies of one group with everything but its people, its history and what is kept of it, each under ids of its own; no trigger fires. */
 async function multiply(bare: pg.Client, groupId: string): Promise<void> {
   const { rows } = await bare.query<{ table_name: string; columns: string[]; types: string[] }>(
     `select c.table_name, array_agg(c.column_name::text) as columns, array_agg(c.data_type::text) as types
@@ -34,7 +34,7 @@ async function multiply(bare: pg.Client, groupId: string): Promise<void> {
   )
   await bare.query('set session_replication_role = replica')
   for (const { table_name: table, columns, types } of rows) {
-    if (['members', 'changes'].includes(table)) continue
+    if (['members', 'changes', 'season_sums'].includes(table)) continue
     const made = columns.map((column, i) => {
       if (column === 'slug') return `slug || '-' || k`
       const isOwn = types[i] === 'uuid' && !/^(created_by|person_id)$/.test(column)
