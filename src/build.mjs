@@ -11,6 +11,7 @@ const beside = [
   'web/aside-worker',
   'comparison/table-made.page',
   'comparison/pictures/picture-figures.page',
+  'comparison/rows/figures-csv',
 ]
 const { metafile } = await build({
   entryPoints: [...programs, ...beside].map((name) => `src/${name}.ts`),

@@ -52,9 +52,9 @@ export function compareRoutes(app: FastifyInstance): void {
   })
 
   app.get<{ Querystring: { table?: string } }>('/g/:group/compare.csv', { config }, async (request, reply) => {
-    const { table, record, seasonIds, said } = await tableAsked(request, seasonIn(request))
+    const { table, tablesOf } = await tableAsked(request, seasonIn(request))
     const name = request.query.table ?? 'methods'
-    const rows = figureRows(table, name) ?? new Map(Object.entries(furtherTables(record, seasonIds, said))).get(name)
+    const rows = figureRows(table, name) ?? new Map(Object.entries(await tablesOf())).get(name)
     if (!rows) throw notFound()
     return reply.type('text/csv; charset=utf-8').send(writeCsv(rows))
   })
@@ -109,6 +109,7 @@ interface Choices {
 
 const tableAside = aside({ module: 'table-made.page', name: 'tableMade' }, tableMade)
 const picturesAside = aside({ module: 'picture-figures.page', name: 'picturesMade' }, picturesMade)
+const tablesAside = aside({ module: 'figures-csv', name: 'furtherTables' }, furtherTables)
 
 async function tableOf(whole: TrialRecord, questions: Questions, { chosen, asked, ...where }: Choices) {
   const { locale, currency, timeZone } = where
@@ -132,6 +133,8 @@ async function tableOf(whole: TrialRecord, questions: Questions, { chosen, asked
     /** What pictures of it are drawn from. */
     figuresOf: (of: Pick<Pictured, 'otherIds' | 'wanted'>) =>
       picturesAside(whole, { seasonIds, referenceId, rules, comparisons, ...of }),
+    /** Its figures that stand in no table of its pages, as rows for files. */
+    tablesOf: () => tablesAside(whole, { seasonIds, told: made.said }),
     methods: record.methods,
     seasons: whole.seasons.map(({ id, name, changedSince = 0 }) => ({ id, name, changedSince })),
     chosen,

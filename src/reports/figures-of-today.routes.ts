@@ -2,7 +2,7 @@ import { changesCounted } from '../accounts/saved.queries.ts'
 import { comparePage } from '../comparison/compare.page.ts'
 import { type Asking, plainly, tableAsked } from '../comparison/compare.routes.ts'
 import type { PictureKey } from '../comparison/pictures/picture-keys.ts'
-import { furtherTables, unitsOfFigures } from '../comparison/rows/figures-csv.ts'
+import { unitsOfFigures } from '../comparison/rows/figures-csv.ts'
 import { decidedTold } from '../decisions/decided-told.ts'
 import { decisionsOf } from '../decisions/decisions.queries.ts'
 import { choicesOfFigures, recordAsked } from '../decisions/outcomes.queries.ts'
@@ -36,7 +36,8 @@ export async function figuresOfToday(
   const number = () => request.read((tx) => changesCounted(tx, group.id))
   for (let left = readings; left > 0; left--) {
     const before = await number()
-    const { record, table, said, replicated, seasons, chosen, figuresOf, summary } = await tableAsked(plain, season)
+    const asked = await tableAsked(plain, season)
+    const { table, said, replicated, seasons, chosen, figuresOf, tablesOf, summary } = asked
     const counted = seasons.filter((one) => chosen === 'all' || one.id === chosen)
     const seasonIds = counted.map((one) => one.id)
     const gardens = await request.readAtOnce((tx) => gardensTold(tx, group.id, seasonIds))
@@ -45,12 +46,13 @@ export async function figuresOfToday(
     const pictures = wanted.length > 0 ? { pictures: await figuresOf({ otherIds, wanted }) } : {}
     const behind = rows ? await request.readAtOnce((tx) => tablesBehind(tx, group.id, seasonIds)) : null
     const decided = isDecided ? { decided: await decidedIn(request, seasonIds) } : {}
+    const further = await tablesOf()
     if ((await number()) !== before) continue
     const { name, locale, timeZone, currency } = group
     const page = { ...comparePage(table, locale, currency), said, replicated }
     const about = { group: name, locale, timeZone, currency, seasons: counted.map((one) => one.name) }
     const ground = toldFigures(told)
-    const tables = { ...furtherTables(record, seasonIds, said), ...(ground ? { ground } : {}) }
+    const tables = { ...further, ...(ground ? { ground } : {}) }
     const contents: Contents = {
       page,
       table,

@@ -49,7 +49,7 @@ function saidOf(record: TrialRecord, seasonIds: readonly string[]) {
       comparisonsOf: () => 1,
       otherIds: said.others.map((one) => one.id),
     }),
-    furtherTables(record, seasonIds, said),
+    furtherTables(record, { seasonIds, told: said }),
     ...(['method', 'garden', 'bed', 'crop'] as const).map((by) =>
       otherwisePage(record, seasonIds, { by, rules: { ...plainMeasureRules, establishing: 'spread' }, ...where }),
     ),

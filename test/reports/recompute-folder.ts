@@ -80,7 +80,11 @@ export function reportOn(trial: OddTrial, season: string | null, question: Quest
   const table = firstTable(record, season)
   const said = findingsPage(record, seasonIds, { question, locale: 'en', currency: 'EUR' })
   const contents: Contents = {
-    ...{ page: { ...comparePage(table, 'en', 'EUR'), said }, table, tables: furtherTables(record, seasonIds, said) },
+    ...{
+      page: { ...comparePage(table, 'en', 'EUR'), said },
+      table,
+      tables: furtherTables(record, { seasonIds, told: said }),
+    },
     ...{ units: unitsOfFigures(), group: 'Quern Hill', locale: 'en', timeZone: 'UTC', currency: 'EUR' },
   }
   const kept = rowsKept(record, seasonIds)

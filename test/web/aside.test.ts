@@ -2,6 +2,8 @@ import { execFileSync } from 'node:child_process'
 import { resolve } from 'node:path'
 import { pathToFileURL } from 'node:url'
 import { beforeAll, expect, it } from 'vitest'
+import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
+import { furtherTables } from '../../src/comparison/rows/figures-csv.ts'
 import { tableMade } from '../../src/comparison/table-made.page.ts'
 import { plainMeasureRules } from '../../src/comparison/totals/measures.ts'
 import { recordOf } from '../support/record.ts'
@@ -26,6 +28,20 @@ it('what the thread beside makes is what is made here, of whichever record', asy
   const made = await Promise.all(asked.map((record) => table(record, given)))
   expect(made).toEqual(asked.map((record) => tableMade(record, given)))
   expect(new Set(made.map(({ said }) => JSON.stringify(said.found))).size).toBe(records.length)
+})
+
+it('so are the further figures of a report, which come out of the thread where it is built', async () => {
+  const aside = await threaded()
+  let madeHere = 0
+  const tables = aside({ module: 'figures-csv', name: 'furtherTables' }, (record: TrialRecord, of: typeof asked) => {
+    madeHere += 1
+    return furtherTables(record, of)
+  })
+  const record = recordOf([grown(1.2), grown(1.8), grown(1.35)])
+  const asked = { seasonIds: given.seasonIds, told: tableMade(record, given).said }
+  const made = furtherTables(record, asked)
+  expect(Object.keys(made)).toContain('seasons')
+  expect([await tables(record, asked), madeHere]).toEqual([made, 0])
 })
 
 it('what goes wrong there is told to who asked, and to nobody else', async () => {

@@ -3,6 +3,7 @@ import type { Finding } from '../findings/findings.ts'
 import type { FirstTable } from '../matched/first-table.ts'
 import type { CountingRules } from '../matched/matched-season.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
+import { untilSeasons } from '../record/until-seasons.ts'
 import { figureKeys, type SumKey, sums, sumUnits, unitOfFigure } from '../totals/figures.ts'
 import {
   type Compared,
@@ -73,8 +74,17 @@ interface Told extends Compared {
 export const findingsAsFigures = (found: readonly Finding[]) =>
   figureTable(['method', 'finding'], findingFigures(found))
 
-/** Every other table of a comparison, by its name: only those that have a figure in them. */
-export function furtherTables(record: TrialRecord, seasonIds: readonly string[], told: Told): FigureTables {
+interface Given {
+  readonly seasonIds: readonly string[]
+  readonly told: Told
+}
+
+/**
+ * Every other table of a comparison, by its name: only those that have a figure in them. Plain data, so that they can
+ * be made in a thread of their own.
+ */
+export function furtherTables(whole: TrialRecord, { seasonIds, told }: Given): FigureTables {
+  const record = untilSeasons(whole, seasonIds)
   const [only] = seasonIds
   const ofOne = (figures: typeof gapFigures) => (seasonIds.length === 1 && only ? figures(record, only, told) : [])
   const tables = {
