@@ -70,10 +70,8 @@ export function addGuard(
   app.decorateRequest('saved', null)
   app.decorateRequest('kept', { getter: () => kept })
   app.decorateRequest('write', function write<T>(this: FastifyRequest, work: (tx: Tx) => Promise<T>, reason?: string) {
-    return asMember(database, { ...whoOf(this), reason }, async (tx) => {
-      const answer = await work(tx)
+    return asMember(database, { ...whoOf(this), reason }, work, async (tx) => {
       this.saved = await savedBy(tx, this.member.group.id)
-      return answer
     })
   })
   const sessionCookie = sessionCookieOf(secureCookies)

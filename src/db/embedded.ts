@@ -114,11 +114,14 @@ export async function openEmbedded(
     kind: 'embedded',
     engine,
     drizzle: connection as unknown as Database['drizzle'],
-    transaction: (work, { first, ...mode } = {}) =>
+    transaction: (work, { first, last, ...mode } = {}) =>
       connection.transaction(
         async (tx) => {
           if (first) await tx.execute(first)
-          return work(tx as unknown as Tx)
+          const own = tx as unknown as Tx
+          const done = await work(own)
+          await last?.(own)
+          return done
         },
         Object.keys(mode).length > 0 ? mode : undefined,
       ),

@@ -5,7 +5,8 @@ import pg from 'pg'
 import { firstOf } from '../lookups/nth.ts'
 import { atOnce } from './at-once.ts'
 import { isAway } from './away.ts'
-import type { Beginning, Database, Tx } from './database.ts'
+import type { Around, Database, Tx } from './database.ts'
+import { GatheringSocket } from './gathering-socket.ts'
 import { runMigrations } from './migrating.ts'
 import { rowsRead } from './rows-read.ts'
 
@@ -17,7 +18,8 @@ const migrationLock = 720_616_284
  * before the first is answered: where each waits for its answer, a sheet of a week waits 27 times.
  */
 export async function openServer(url: string): Promise<Database> {
-  const pool = new pg.Pool({ connectionString: url, max: 10, connectionTimeoutMillis: 10_000, pipeline: true })
+  const together = { pipeline: true, stream: () => new GatheringSocket() }
+  const pool = new pg.Pool({ connectionString: url, max: 10, connectionTimeoutMillis: 10_000, ...together })
   const database = databaseOver(pool)
   await pool.query('select 1')
   return database
@@ -54,16 +56,18 @@ function databaseOver(pool: pg.Pool): Database {
 const dialect = new PgDialect()
 
 /** On a connection that goes back to the pool whatever happens, also where not even "begin" went through. */
-async function inTransaction<T>(pool: pg.Pool, work: (tx: Tx) => Promise<T>, how: Beginning = {}): Promise<T> {
+async function inTransaction<T>(pool: pg.Pool, work: (tx: Tx) => Promise<T>, how: Around = {}): Promise<T> {
   const client = await pool.connect()
-  const tx = new NodePgTransaction(dialect, new NodePgSession(client, dialect, undefined), undefined)
+  const own = new NodePgTransaction(dialect, new NodePgSession(client, dialect, undefined), undefined)
+  const tx = own as unknown as Tx
   let lost = false
   try {
     // Sent at once, so that nothing comes before it: the first statement may be what binds the role.
     const begun = client.query(['begin', ...modeOf(how)].join(' '))
     await atOnce([begun, how.first && tx.execute(how.first)])
-    const done = await work(tx as unknown as Tx)
-    await tx.execute(sql`commit`)
+    const done = await work(tx)
+    // What is asked last goes out first.
+    await atOnce([how.last?.(tx), tx.execute(sql`commit`)])
     return done
   } catch (error) {
     lost = isAway(error)
@@ -77,7 +81,7 @@ async function inTransaction<T>(pool: pg.Pool, work: (tx: Tx) => Promise<T>, how
   }
 }
 
-const modeOf = ({ isolationLevel, accessMode }: Beginning) => [
+const modeOf = ({ isolationLevel, accessMode }: Around) => [
   ...(isolationLevel ? [`isolation level ${isolationLevel}`] : []),
   ...(accessMode ? [accessMode] : []),
 ]

@@ -3,7 +3,7 @@ import { sql } from 'drizzle-orm'
 import { linkOf, sent } from '../lookups/unsaid.ts'
 import { waitFor } from './afterwards.ts'
 import { codeOf } from './constraint.ts'
-import type { Database, Tx } from './database.ts'
+import type { Around, Database, Tx } from './database.ts'
 
 export interface Acting {
   readonly personId: string | null
@@ -27,8 +27,13 @@ export function asDoor<T>(database: Database, work: (tx: Tx) => Promise<T>, pers
   return acting(database, { role: 'evenground_door', person, group: '', reason: '', readOnly: false }, work)
 }
 
-/** One group's record, bound to it by row-level security. */
-export function asMember<T>(database: Database, who: Acting, work: (tx: Tx) => Promise<T>): Promise<T> {
+/** One group's record, bound to it by row-level security; with what is asked last, when the work is done. */
+export function asMember<T>(
+  database: Database,
+  who: Acting,
+  work: (tx: Tx) => Promise<T>,
+  last?: Around['last'],
+): Promise<T> {
   const settings = {
     role: 'evenground_member',
     person: linkOf(who.personId),
@@ -36,6 +41,7 @@ export function asMember<T>(database: Database, who: Acting, work: (tx: Tx) => P
     reason: sent(who.reason),
     readOnly: who.readOnly ?? false,
     snapshot: who.snapshot ?? false,
+    last,
   }
   return acting(database, settings, work)
 }
@@ -47,6 +53,7 @@ interface Settings {
   reason: string
   readOnly: boolean
   snapshot?: boolean
+  last?: Around['last']
 }
 
 async function acting<T>(database: Database, settings: Settings, work: (tx: Tx) => Promise<T>): Promise<T> {
@@ -66,7 +73,7 @@ async function tried<T>(database: Database, settings: Settings, work: (tx: Tx) =
             const after = waitFor(tx)
             return { answer: await work(tx), after }
           },
-          { first: taking(settings), ...modeOf(settings) },
+          { first: taking(settings), last: settings.last, ...modeOf(settings) },
         ),
       )
     } catch (error) {

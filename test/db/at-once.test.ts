@@ -56,3 +56,20 @@ it('a transaction begins with its first statement, which ends with it, and witho
   await expect(database.transaction((tx) => weigh(tx, 1), { accessMode: 'read only' })).rejects.toThrow()
   expect(await weighed(database.drizzle)).toEqual([])
 })
+
+it('what is asked last is asked within the transaction, and where it fails nothing is stored', async () => {
+  let told: unknown
+  const first = sql`select set_config('evenground.reason', 'hail', true)`
+  const last = async (tx: Tx) => {
+    told = await tx.select({ grams: crates.grams, why: sql`current_setting('evenground.reason')` }).from(crates)
+  }
+  await database.transaction((tx) => weigh(tx, 1), { first, last })
+  expect(told).toEqual([{ grams: 1, why: 'hail' }])
+  expect(await weighed(database.drizzle)).toEqual([1])
+  const failing = async (tx: Tx) => {
+    await tx.select({ none: sql`1 / (grams - 1)` }).from(crates)
+  }
+  const tried = database.transaction((tx) => weigh(tx, 2), { first, last: failing })
+  await expect(tried).rejects.toMatchObject({ cause: { code: '22012' } })
+  expect(await weighed(database.drizzle)).toEqual([1])
+})
