@@ -12,6 +12,7 @@ const beside = [
   'comparison/table-made.page',
   'comparison/pictures/picture-figures.page',
   'comparison/rows/figures-csv',
+  'planning/own-spreads',
 ]
 const { metafile } = await build({
   entryPoints: [...programs, ...beside].map((name) => `src/${name}.ts`),

@@ -11,6 +11,7 @@ import { nameIfAny } from '../lookups/unsaid.ts'
 import { dayIn } from '../quantities/dates.ts'
 import { questionsOf, type Terms } from '../seasons/question.queries.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
+import { aside } from '../web/aside.ts'
 import { type RefusedForm, readForm, type Typed } from '../web/form.ts'
 import { queryOf } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
@@ -59,6 +60,9 @@ function offeredFor(own: ReturnType<typeof ownSpreads>): Record<string, string> 
   return { kind: 'split gardens', n: '', crops: '', seasons: '1', matters: '20', ...spreads }
 }
 
+const spreadsAside = aside({ module: 'own-spreads', name: 'ownSpreads' }, ownSpreads)
+const bytesOfSpreads = 500
+
 type Known = Awaited<ReturnType<typeof knownOf>>
 type PlanGiven = z.output<typeof planForm>
 
@@ -66,13 +70,13 @@ type PlanGiven = z.output<typeof planForm>
 async function knownOf(request: FastifyRequest) {
   const { id } = request.member.group
   const rows = await request.readAtOnce(async (tx) => ({
-    record: (await recordKeptAt(tx, request)).record,
+    ...(await recordKeptAt(tx, request)),
     methods: await methodsOf(tx, id),
     seasons: await seasonsOf(tx, id),
     blocks: await blocksOf(tx, id),
     questions: await questionsOf(tx, id),
   }))
-  const { record, blocks, questions } = rows
+  const { record, changes, blocks, questions } = rows
   const withBeds = new Set(record.beds.map((bed) => bed.gardenId))
   const bedded = record.gardens.filter((one) => withBeds.has(one.id))
   return {
@@ -80,7 +84,13 @@ async function knownOf(request: FastifyRequest) {
     seasonRows: rows.seasons,
     blockRows: blocks,
     gardenRows: bedded,
-    own: ownSpreads(record),
+    own: await request.kept.of({
+      groupId: id,
+      changes,
+      name: 'own spreads',
+      make: () => spreadsAside(record, null),
+      bytesOf: () => bytesOfSpreads,
+    }),
     gardens: bedded.map((one) => one.id),
     blocks: blocks.map((one) => one.id),
     crops: matchedCropsOf(record),

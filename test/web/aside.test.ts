@@ -1,5 +1,6 @@
 import { execFileSync } from 'node:child_process'
-import { resolve } from 'node:path'
+import { readdirSync, readFileSync } from 'node:fs'
+import { join, resolve } from 'node:path'
 import { pathToFileURL } from 'node:url'
 import { beforeAll, expect, it } from 'vitest'
 import type { TrialRecord } from '../../src/comparison/record/trial-record.ts'
@@ -53,4 +54,15 @@ it('what goes wrong there is told to who asked, and to nobody else', async () =>
   const [wrong, right] = await Promise.allSettled(asked)
   expect(String(wrong?.status === 'rejected' && wrong.reason)).toContain('has no missing')
   expect(right?.status).toBe('fulfilled')
+})
+
+it('whatever the sources ask of it is built for it, under the name they ask by', async () => {
+  const files = readdirSync('src', { recursive: true, encoding: 'utf8' }).filter((file) => file.endsWith('.ts'))
+  const sources = files.map((file) => readFileSync(join('src', file), 'utf8'))
+  const asked = sources.flatMap((text) => [...text.matchAll(/aside\(\{ module: '([\w.-]+)', name: '(\w+)' \}/g)])
+  expect(asked.length).toBeGreaterThan(3)
+  for (const [, file = '', name = ''] of asked) {
+    const built: Record<string, unknown> = await import(pathToFileURL(resolve(`dist/${file}.js`)).href)
+    expect([file, typeof built[name]]).toEqual([file, 'function'])
+  }
 })
