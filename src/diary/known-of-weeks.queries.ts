@@ -2,6 +2,7 @@ import { and, eq, inArray, isNotNull, isNull, sql } from 'drizzle-orm'
 import { atOnce } from '../db/at-once.ts'
 import type { Tx } from '../db/database.ts'
 import { rowsRead } from '../db/rows-read.ts'
+import { gardens } from '../gardens/gardens.table.ts'
 import { firstOf } from '../lookups/nth.ts'
 import type { IsoWeek } from '../quantities/iso-week.ts'
 import { harvestShares, harvests, weekClosings } from './diary.table.ts'
@@ -35,14 +36,16 @@ async function closedAndWeighed(tx: Tx, groupId: string, weeks: readonly IsoWeek
   const alone = sql`from ${harvests} where ${and(inWeeks, isNotNull(plantingId))}`
   const shared = sql`from ${harvestShares} join ${harvests} on ${and(inWeeks, eq(id, harvestShares.harvestId))}
     where ${and(eq(harvestShares.groupId, groupId), isNull(harvestShares.removedAt))}`
+  // By garden, as their index has them: of ten years there are thousands.
   const closings = and(
     eq(weekClosings.groupId, groupId),
+    eq(weekClosings.gardenId, gardens.id),
     inArray(weekClosings.isoWeek, weeks),
     isNull(weekClosings.reopenedAt),
   )
   const asked = sql`select
     (select json_agg(concat_ws(' ', ${weekClosings.what}, ${weekClosings.gardenId}, ${weekClosings.isoWeek}))
-      from ${weekClosings} where ${closings}) as closed,
+      from ${gardens} join ${weekClosings} on ${closings} where ${eq(gardens.groupId, groupId)}) as closed,
     (select json_object_agg(key, ids) from (
       select concat_ws(' ', ${plantingId}, ${harvestedOn}, ${marketableG}, ${unmarketableG}) as key,
         json_agg(${id} order by ${id}) as ids ${alone} group by 1) as one) as weighed,
