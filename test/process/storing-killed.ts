@@ -64,7 +64,7 @@ try {
 for (const line of wrong) console.error(line)
 process.exit(wrong.length > 0 ? 1 : 0)
 
-/** As soon as it says how far it is. */
+/** Reading, as soon as it says how far it is; storing at once, since that is over in a second. */
 async function killedAt(state: string, run: Run): Promise<void> {
   for (;;) {
     const { rows: found } = await client.query<{ state: string; lines: number }>(
@@ -72,7 +72,7 @@ async function killedAt(state: string, run: Run): Promise<void> {
     )
     const [at] = found
     if (at && at.state !== state) throw new Error(`It is ${at.state} before it could be killed at ${state}`)
-    if (at && at.lines > 0) {
+    if (at && (at.lines > 0 || state === 'storing')) {
       run.child.kill('SIGKILL')
       await run.ended
       console.log(`killed at ${state}, ${at.lines} of ${rows} lines on`)
