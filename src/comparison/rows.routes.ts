@@ -101,11 +101,13 @@ export function rowsRoutes(app: FastifyInstance): void {
 /** What an address of the rows asks for: a season, a method, garden or bed of this group, or not found. */
 async function rowsAsked(request: FastifyRequest) {
   const { id, timeZone } = request.member.group
+  const { crop, task, cause, outside, matched, ...asked } = readRowsAsked(request.query)
+  // All rows of all: known before ten years of them are read.
+  if ((asked.method ?? asked.garden ?? asked.bed) === undefined) throw notFound()
   const { record, questions } = await request.readAtOnce(async (tx) => ({
     record: (await recordKeptAt(tx, request, 'rows')).record,
     questions: await questionsOf(tx, id),
   }))
-  const { crop, task, cause, outside, matched, ...asked } = readRowsAsked(request.query)
   const scope = scopeOf(record, asked)
   const chosen = asked.season ?? record.seasons.at(-1)?.id ?? 'all'
   const season = record.seasons.find((one) => one.id === chosen)?.name ?? null
