@@ -1,4 +1,5 @@
 import type { ManureWait, PickedTooSoon } from '../inputs/manure-interval.ts'
+import { rowWith } from '../lookups/rows-with.ts'
 import { asShown, linked, linkOf, nameIfAny, numberIn, textIn } from '../lookups/unsaid.ts'
 import { addDays, type IsoDate } from '../quantities/dates.ts'
 import {
@@ -224,7 +225,7 @@ function standingIn(rows: WeekRows, monday: string, sunday: string): PlantingOfW
 function inOrder(standing: readonly PlantingOfWeek[], rows: WeekRows, names: Map<string, string>): PlantingOfWeek[] {
   const words = rows.find.toLowerCase().split(/\s+/).filter(Boolean)
   const walk = new Map(rows.gardens.map((garden, place) => [garden.id, place]))
-  const place = (one: PlantingOfWeek) => numberIn(walk, linkOf(rows.beds.find((bed) => bed.id === one.bedId)?.gardenId))
+  const place = (one: PlantingOfWeek) => numberIn(walk, linkOf(rowWith(rows.beds, 'id', one.bedId)?.gardenId))
   const recent = addDays(mondayOf(rows.week), -7 * weeksOfLately)
   const picked = (one: PlantingOfWeek) => {
     const last = textIn(rows.lastUsed.picked, one.id)
@@ -262,9 +263,8 @@ function placesIn(rows: WeekRows, standing: readonly PlantingOfWeek[], names: Ma
 }
 
 function gardenOf(entry: Labour, rows: WeekRows): string | undefined {
-  const bedId =
-    entry.overBeds[0] ?? entry.bedId ?? rows.plantings.find((planting) => planting.id === entry.plantingId)?.bedId
-  return entry.gardenId ?? rows.beds.find((bed) => bed.id === bedId)?.gardenId
+  const bedId = entry.overBeds[0] ?? entry.bedId ?? rowWith(rows.plantings, 'id', linkOf(entry.plantingId))?.bedId
+  return entry.gardenId ?? rowWith(rows.beds, 'id', linkOf(bedId))?.gardenId
 }
 
 function placeNamed(entry: Labour, rows: WeekRows, gardenName: Map<string, string>, names: Map<string, string>) {

@@ -16,14 +16,17 @@ export function inSheetOrder<T extends Worked>(
 ): T[] {
   const tasks: readonly string[] = taskNames
   const last = (at: number, of: number) => (at < 0 ? of : at)
-  const garden = (one: T) =>
-    last(
-      gardens.findIndex(({ id }) => id === gardenOf(one)),
+  const keyed = list.map((one) => {
+    const gardenId = gardenOf(one)
+    const garden = last(
+      gardens.findIndex(({ id }) => id === gardenId),
       gardens.length,
     )
-  const task = (one: T) => last(tasks.indexOf(one.task), tasks.length)
-  const key = (one: T) => `${one.workedOn === null ? '' : one.workedOn} ${one.id}`
-  return [...list].sort((a, b) => garden(a) - garden(b) || task(a) - task(b) || (key(a) < key(b) ? -1 : 1))
+    const task = last(tasks.indexOf(one.task), tasks.length)
+    return { one, garden, task, key: `${one.workedOn === null ? '' : one.workedOn} ${one.id}` }
+  })
+  keyed.sort((a, b) => a.garden - b.garden || a.task - b.task || (a.key < b.key ? -1 : 1))
+  return keyed.map(({ one }) => one)
 }
 
 interface Walked {
