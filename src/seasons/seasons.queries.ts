@@ -1,4 +1,4 @@
-import { and, asc, eq, inArray, isNull, sql } from 'drizzle-orm'
+import { and, asc, eq, getTableColumns, inArray, isNull, sql } from 'drizzle-orm'
 import { rowHeld } from '../db/amend.ts'
 import type { Tx } from '../db/database.ts'
 import { idAfter, newId } from '../db/new-id.ts'
@@ -41,10 +41,10 @@ export const cropsOf = (tx: Tx, groupId: string) =>
     .orderBy(asc(crops.name), asc(crops.id))
 
 /** Plantings with the names they go by, oldest first. */
-export async function plantingsOf(tx: Tx, groupId: string) {
-  const rows = await tx
+export const plantingsOf = (tx: Tx, groupId: string) =>
+  tx
     .select({
-      planting: plantings,
+      ...getTableColumns(plantings),
       cultivar: cultivars.name,
       crop: crops.name,
       cropId: crops.id,
@@ -58,8 +58,6 @@ export async function plantingsOf(tx: Tx, groupId: string) {
     .innerJoin(crops, and(eq(crops.groupId, groupId), eq(crops.id, cultivars.cropId)))
     .where(and(eq(plantings.groupId, groupId), isNull(plantings.removedAt)))
     .orderBy(asc(plantings.id))
-  return rows.map(({ planting, ...names }) => ({ ...planting, ...names }))
-}
 
 export type PlantingRow = Awaited<ReturnType<typeof plantingsOf>>[number]
 
