@@ -21,7 +21,7 @@ export async function knownOfWeeks(tx: Tx, groupId: string, weeks: readonly IsoW
     closed: new Set(closed),
     labels: new Map(labels.map((one) => [labelKey(one.label, one.isoWeek), one])),
     sealed: new Map(sealed.map((one) => [sealedKey(one.plantingId, one.isoWeek), one.label])),
-    weighed: new Map(weighed),
+    weighed,
     picked: new Set(picked.filter((id) => !hidden.has(id))),
   }
 }
@@ -48,15 +48,36 @@ async function closedAndWeighed(tx: Tx, groupId: string, weeks: readonly IsoWeek
       from ${gardens} join ${weekClosings} on ${closings} where ${eq(gardens.groupId, groupId)}) as closed,
     (select json_object_agg(key, ids) from (
       select concat_ws(' ', ${plantingId}, ${harvestedOn}, ${marketableG}, ${unmarketableG}) as key,
-        json_agg(${id} order by ${id}) as ids ${alone} group by 1) as one) as weighed,
+        json_agg(${id} order by ${id}) as ids ${alone} group by 1) as one)::text as weighed,
     (select json_agg(picked) from (
       select ${plantingId} as picked ${alone} union select ${harvestShares.plantingId} ${shared}) as one) as picked`
   const found = await rowsRead(tx, asked, ({ closed, weighed, picked }) => ({
     closed: textsIn(closed),
-    weighed: Object.entries(weighed ?? {}).map(([key, ids]) => [key, textsIn(ids)] as const),
+    weighed: new Weighed(weighed),
     picked: textsIn(picked),
   }))
   return firstOf(found)
+}
+
+/** Read where it is looked into: whoever says of all weights that they are right asks for none that stands alike. */
+class Weighed {
+  private readonly said: unknown
+  private ids: ReadonlyMap<string, readonly string[]> | null = null
+
+  /** Lists of ids by their key, as a text in JSON; null where nothing was weighed. */
+  constructor(said: unknown) {
+    this.said = said
+  }
+
+  get(key: string): readonly string[] | undefined {
+    this.ids ??= this.read()
+    return this.ids.get(key)
+  }
+
+  private read() {
+    const found: unknown = this.said === null ? {} : JSON.parse(String(this.said))
+    return new Map(Object.entries(found ?? {}).map(([key, ids]) => [key, textsIn(ids)]))
+  }
 }
 
 /** Nothing stands for an empty list. */

@@ -33,7 +33,7 @@ export interface Known {
   /** The sealed label of a planting in a week, by `sealedKey`. */
   readonly sealed: ReadonlyMap<string, string>
   /** The ids of the weighings that stand already, by `weighedKey`. */
-  readonly weighed: ReadonlyMap<string, readonly string[]>
+  readonly weighed: Pick<ReadonlyMap<string, readonly string[]>, 'get'>
   /** Plantings that were weighed in the weeks that were read, but for those under a sealed label. */
   readonly picked: ReadonlySet<string>
   /** The first day on which all of a planting was lost. */
