@@ -2,6 +2,7 @@ import type { FastifyInstance } from 'fastify'
 import { endingOf } from '../accounts/endings.queries.ts'
 import { firstSaid } from '../comparison/first-said.routes.ts'
 import { recordKeptAt } from '../comparison/record/kept-record.queries.ts'
+import { atOnce } from '../db/at-once.ts'
 import { decisionsOf } from '../decisions/decisions.queries.ts'
 import { dueForALook } from '../decisions/due.ts'
 import { methodsOf } from '../gardens/gardens.queries.ts'
@@ -19,16 +20,19 @@ export function homeRoutes(app: FastifyInstance): void {
   app.get('/g/:group', { config: { access: 'reader', keepsPage: true } }, async (request, reply) => {
     const { group, role } = request.member
     const today = dayIn(group.timeZone, new Date())
-    const rows = await request.readAtOnce(async (tx) => ({
-      record: (await recordKeptAt(tx, request)).record,
-      methods: await methodsOf(tx, group.id),
-      deliveries: await deliveriesOf(tx, group.id),
-      due: dueForALook(await decisionsOf(tx, group.id), today),
-      questions: await questionsOf(tx, group.id),
-      last: await lastWritten(tx, group.id),
-      ending: await endingOf(tx, group.id),
-      plantings: await plantingsKept(tx, request),
-    }))
+    const rows = await request.readAtOnce(async (tx) => {
+      const [{ record }, methods, deliveries, decisions, questions, last, ending, plantings] = await atOnce([
+        recordKeptAt(tx, request),
+        methodsOf(tx, group.id),
+        deliveriesOf(tx, group.id),
+        decisionsOf(tx, group.id),
+        questionsOf(tx, group.id),
+        lastWritten(tx, group.id),
+        endingOf(tx, group.id),
+        plantingsKept(tx, request),
+      ])
+      return { record, methods, deliveries, due: dueForALook(decisions, today), questions, last, ending, plantings }
+    })
     const gardens = rows.record.gardens.map((one): [string, string] => [one.id, one.name])
     const names = new Map([...plantingNames(rows.plantings, group.locale), ...gardens])
     const { sentence } = await firstSaid(request)
