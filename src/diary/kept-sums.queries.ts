@@ -7,6 +7,7 @@ import { codeOf } from '../db/constraint.ts'
 import type { Database, Tx } from '../db/database.ts'
 import { asMember } from '../db/transaction.ts'
 import { keptSums, type SumsWritten } from './kept-sums.table.ts'
+import { seasonsUnderLabels } from './sealed.queries.ts'
 import {
   type HoursInWeek,
   type HowWritten,
@@ -31,15 +32,22 @@ interface Sums {
 /**
  * What was weighed and worked, summed by the database where it lies (`summed.queries.ts`), or as it was summed before:
  * of a season that is closed, as all before it are, the sums are kept until something of it is written. A label hides
- * nothing of such a season, whatever stands over several. They are kept after the transaction in which they were read.
+ * nothing of such a season, whatever stands over several, but where its planting has moved to another: then they are
+ * summed each time. They are kept after the transaction in which they were read.
  *
  * @param seasons - all of the group, by their first day
  */
 export async function summedBySeason(tx: Tx, groupId: string, seasons: readonly Season[]): Promise<Sums> {
   const firstOpen = seasons.findIndex((one) => one.closedAt === null)
-  const settled = seasons.slice(0, firstOpen < 0 ? undefined : firstOpen).map((one) => one.id)
+  const closed = seasons.slice(0, firstOpen < 0 ? undefined : firstOpen).map((one) => one.id)
   // One behind the other, so that nothing that is read is older than the count.
-  const [counted, kept] = await atOnce([changesCounted(tx, groupId), keptOf(tx, groupId, settled)])
+  const [counted, stored, labelled] = await atOnce([
+    changesCounted(tx, groupId),
+    keptOf(tx, groupId),
+    seasonsUnderLabels(tx, groupId, closed),
+  ])
+  const settled = closed.filter((id) => !labelled.has(id))
+  const kept = new Map([...stored].filter(([id]) => settled.includes(id)))
   const anew = await summedAnew(tx, groupId, { seasons, but: [...kept.keys()] })
   const found = settled.flatMap((seasonId) =>
     kept.has(seasonId) ? [] : [{ seasonId, sums: asWritten(sumsIn(anew, seasonId)) }],
@@ -50,14 +58,13 @@ export async function summedBySeason(tx: Tx, groupId: string, seasons: readonly 
   return { weighed: all.flatMap((one) => one.weighed), hours: all.flatMap((one) => one.hours) }
 }
 
-async function keptOf(tx: Tx, groupId: string, settled: readonly string[]) {
-  if (settled.length === 0) return new Map<string, SumsWritten>()
+async function keptOf(tx: Tx, groupId: string) {
   const rows = await tx
     .select({ seasonId: keptSums.seasonId, sums: keptSums.sums })
     .from(keptSums)
     .innerJoin(groups, and(eq(groups.id, groupId), eq(groups.timeZone, keptSums.timeZone)))
     .where(and(eq(keptSums.groupId, groupId), eq(keptSums.shape, shape)))
-  return new Map(rows.flatMap(({ seasonId, sums }) => (settled.includes(seasonId) ? [[seasonId, sums] as const] : [])))
+  return new Map(rows.map(({ seasonId, sums }) => [seasonId, sums]))
 }
 
 interface Rest {

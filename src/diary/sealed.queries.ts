@@ -1,4 +1,4 @@
-import { and, asc, eq, inArray, isNull, type SQL, sql } from 'drizzle-orm'
+import { and, asc, eq, inArray, isNull, notInArray, type SQL, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { beds } from '../gardens/gardens.table.ts'
 import type { IsoWeek } from '../quantities/iso-week.ts'
@@ -77,4 +77,33 @@ export async function sealedBySeason(tx: Tx, groupId: string): Promise<ReadonlyM
     .where(and(eq(harvests.groupId, groupId), isNull(harvests.removedAt), await sealedWeighings(tx, groupId)))
     .groupBy(harvests.seasonId)
   return new Map(rows.map((row) => [row.seasonId, row.count]))
+}
+
+/**
+ * Which of these seasons hold a weighing that lies under a label of a planting of none of them, opened or not: the
+ * closing of a week, or of that planting's season, may still open or hide it.
+ */
+export async function seasonsUnderLabels(tx: Tx, groupId: string, among: readonly string[]): Promise<Set<string>> {
+  if (among.length === 0 || !(await anyLabel(tx, groupId))) return new Set()
+  const rows = await tx
+    .selectDistinct({ seasonId: harvests.seasonId })
+    .from(crateLabels)
+    .innerJoin(plantings, and(eq(plantings.groupId, groupId), eq(plantings.id, crateLabels.plantingId)))
+    .innerJoin(
+      harvests,
+      and(
+        eq(harvests.groupId, groupId),
+        eq(harvests.plantingId, crateLabels.plantingId),
+        eq(harvests.isoWeek, crateLabels.isoWeek),
+      ),
+    )
+    .where(
+      and(
+        eq(crateLabels.groupId, groupId),
+        isNull(crateLabels.removedAt),
+        notInArray(plantings.seasonId, [...among]),
+        inArray(harvests.seasonId, [...among]),
+      ),
+    )
+  return new Set(rows.map((row) => row.seasonId))
 }

@@ -121,6 +121,31 @@ describe('the sums of closed seasons', () => {
     expect(await keptSeasons()).toEqual([0, 2])
   })
 
+  it('are kept of no season in which a label of another hides a crate, or may', async () => {
+    const [id = ''] = await texts(sql`select h.planting_id from harvests h join plantings p on p.id = h.planting_id
+      where h.season_id = ${nth(0)} and h.removed_at is null and h.counts = 1 and p.stands_over_seasons = 0
+      order by h.id limit 1`)
+    const weeks = sql`select iso_week from harvests where planting_id = ${id}`
+    const closings = sql`what = 'weights' and iso_week in (${weeks})`
+    await written(sql`update plantings set season_id = ${nth(3)}, matched_set_id = null where id = ${id}`)
+    await written(sql`update week_closings set reopened_at = now(), reopened_reason = 'more' where ${closings}
+      and reopened_at is null`)
+    const open = await recordSummed()
+    await written(sql`insert into crate_labels (group_id, id, created_by, planting_id, iso_week, label, seed)
+      select distinct on (iso_week) group_id, gen_random_uuid(), created_by, planting_id, iso_week, 'QX8', 'seed'
+      from harvests where planting_id = ${id} order by iso_week, id`)
+    const sealed = await recordSummed()
+    expect(sealed).not.toBe(open)
+    expect(await keptSeasons()).toEqual([1, 2])
+    await written(sql`update week_closings set reopened_at = null, reopened_reason = null where ${closings}`)
+    const opened = await recordSummed()
+    expect(opened).not.toBe(sealed)
+    expect(opened).toBe(await madeAnew())
+    await written(sql`update plantings set season_id = ${nth(0)} where id = ${id}`)
+    await recordSummed()
+    expect(await keptSeasons()).toEqual([0, 1, 2])
+  })
+
   it('are kept of no season that is open, or that another before it is open', async () => {
     const closed = await texts(sql`select closed_at from seasons where id = ${nth(1)}`)
     await written(sql`update seasons set closed_at = null where id = ${nth(1)}`)
