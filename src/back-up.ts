@@ -28,7 +28,7 @@ async function dumpOf(settings: Settings): Promise<Buffer> {
 async function ofServer(url: string, file: string): Promise<Held> {
   await dumpServer({ url, env: inherited() }, `${file}.part`)
   renameSync(`${file}.part`, file)
-  const database = await openServer(url)
+  const database = await openServer(url, { pipeline: false })
   const held = await heldIn(database)
   await database.close()
   return held

@@ -26,7 +26,7 @@ async function start(settings: Settings): Promise<void> {
       'Several processes want a PostgreSQL server: the built-in database is of one process alone.',
       'Set DATABASE_URL, or start one process with "npm start".',
     ])
-  const database = await openServer(settings.databaseUrl)
+  const database = await openServer(settings.databaseUrl, settings)
   await database.migrate(join(root, 'migrations'), say)
   await database.close()
   cluster.setupPrimary({ exec: join(import.meta.dirname, 'main.js') })

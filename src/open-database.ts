@@ -19,7 +19,8 @@ export async function openDatabase(
   settings: Settings,
   root: string,
 ): Promise<{ database: Database; release: () => void }> {
-  if (settings.databaseUrl) return { database: await openServer(settings.databaseUrl), release: () => undefined }
+  if (settings.databaseUrl)
+    return { database: await openServer(settings.databaseUrl, settings), release: () => undefined }
   return openFolder(settings, root)
 }
 

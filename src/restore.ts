@@ -27,7 +27,7 @@ async function intoFolder(file: string, folder: string): Promise<void> {
 }
 
 async function intoServer(file: string, url: string): Promise<void> {
-  const database = await openServer(url)
+  const database = await openServer(url, { pipeline: false })
   if (!(await isEmpty(database)))
     refuse('That database is not empty. Make a new one, name it in DATABASE_URL and restore into that.')
   await makeRoles(database, join(root, 'migrations'))

@@ -8,6 +8,8 @@ import type { Quotas } from './web/quotas.ts'
 export interface Settings {
   readonly dataFolder: string
   readonly databaseUrl: string | null
+  /** Whether statements go to that server one behind the other, before the first is answered. */
+  readonly pipeline: boolean
   /** A standby of that server, from which pages that only read may be answered; null where none is set. */
   readonly readUrl: string | null
   readonly host: string
@@ -66,6 +68,7 @@ const environment = z
   .object({
     EVENGROUND_DATA: blankIsUnset(z.string().optional()),
     DATABASE_URL: blankIsUnset(server.optional()),
+    DATABASE_PIPELINE: blankIsUnset(yesOrNo.default('yes')),
     DATABASE_READ_URL: blankIsUnset(server.optional()),
     HOST: blankIsUnset(z.string().default('127.0.0.1')),
     PORT: blankIsUnset(port.default('3000')),
@@ -128,6 +131,7 @@ export function readSettings(
     settings: {
       dataFolder: EVENGROUND_DATA ?? defaultDataFolder(given),
       databaseUrl: DATABASE_URL ?? null,
+      pipeline: read.data.DATABASE_PIPELINE === 'yes',
       readUrl: read.data.DATABASE_READ_URL ?? null,
       host: HOST,
       port: Number(PORT),

@@ -15,10 +15,11 @@ const migrationLock = 720_616_284
 
 /**
  * Opens a pool on a PostgreSQL server, 15 or later. Statements that are asked together go out one behind the other,
- * before the first is answered: where each waits for its answer, a sheet of a week waits 27 times.
+ * before the first is answered: where each waits for its answer, a sheet of a week waits 27 times. Not every pooler
+ * takes that: without `pipeline` each waits.
  */
-export async function openServer(url: string): Promise<Database> {
-  const together = { pipeline: true, stream: () => new GatheringSocket() }
+export async function openServer(url: string, { pipeline = true } = {}): Promise<Database> {
+  const together = pipeline ? { pipeline, stream: () => new GatheringSocket() } : {}
   const pool = new pg.Pool({ connectionString: url, max: 10, connectionTimeoutMillis: 10_000, ...together })
   const database = databaseOver(pool)
   await pool.query('select 1')

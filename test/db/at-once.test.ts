@@ -4,6 +4,7 @@ import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest'
 import { atOnce } from '../../src/db/at-once.ts'
 import type { Database, Tx } from '../../src/db/database.ts'
 import { rowsRead } from '../../src/db/rows-read.ts'
+import { openServer } from '../../src/db/server.ts'
 import { openTestDatabase } from '../support/database.ts'
 
 const crates = pgTable('crates_sent', { grams: integer().notNull() })
@@ -72,4 +73,20 @@ it('what is asked last is asked within the transaction, and where it fails nothi
   const tried = database.transaction((tx) => weigh(tx, 2), { first, last: failing })
   await expect(tried).rejects.toMatchObject({ cause: { code: '22012' } })
   expect(await weighed(database.drizzle)).toEqual([1])
+})
+
+const server = process.env.TEST_DATABASE_URL
+it.skipIf(!server)('behind a pooler that does not take them together each waits, and all is as it was', async () => {
+  const [name] = await rowsRead(database.drizzle, sql`select current_database() as name`, (row) => String(row.name))
+  const url = new URL(server ?? '')
+  url.pathname = `/${name}`
+  const waiting = await openServer(url.href, { pipeline: false })
+  try {
+    const first = sql`select set_config('evenground.reason', 'hail', true)`
+    await waiting.transaction((tx) => atOnce([weigh(tx, 1), weigh(tx, 2)]), { first })
+    await expect(waiting.transaction((tx) => atOnce([weigh(tx, 3), weigh(tx, 0)]), { first })).rejects.toThrow()
+    expect(await weighed(waiting.drizzle)).toEqual([1, 2])
+  } finally {
+    await waiting.close()
+  }
 })
