@@ -46,22 +46,35 @@ async function packed(
   const lengths = differing.map((one) => Buffer.byteLength(one))
   const blanks = lengths.map((length) => Buffer.alloc(length, inNoText))
   const whole = Buffer.concat(betweenPieces(texts, between, blanks))
+  const windowBits = texts.length > mostWithWhole ? bitsOfShort : bitsOfWhole
   let from = 0
-  const pieces = texts.map((piece, i) => {
-    const before = whole.subarray(Math.max(0, from - window), from)
+  const around = texts.map((piece, i) => {
+    const before = whole.subarray(Math.max(0, from - 2 ** windowBits), from)
     from += piece.length + (i < between.length ? nth(lengths, nth(between, i)) : 0)
-    return pieceOf(piece, before, crcOf)
+    return { piece, before }
   })
-  return { pieces: await Promise.all(pieces), between, lengths }
+  const pieces: Piece[] = []
+  for (let i = 0; i < around.length; i += mostWithWhole) {
+    const some = around.slice(i, i + mostWithWhole)
+    pieces.push(...(await Promise.all(some.map((one) => pieceOf(one, windowBits, crcOf)))))
+  }
+  return { pieces, between, lengths }
 }
 
-/** As far as deflate looks back. */
-const window = 32_768
+/** As far as deflate looks back, 32 KiB, for each of so many pieces, and 4 KiB where there are more. */
+const bitsOfWhole = 15
+const bitsOfShort = 12
+/** As many at once: each takes a quarter of a megabyte until it is done, and a page may have thousands of forms. */
+const mostWithWhole = 32
 /** A byte of no text in UTF-8: where it stands for what differs, nothing is found in it. */
 const inNoText = 0xff
 
-async function pieceOf(piece: Buffer, before: Buffer, crcOf: (piece: Buffer) => Piece['crcAfter']): Promise<Piece> {
-  const given = before.length > 0 ? { dictionary: before } : {}
+async function pieceOf(
+  { piece, before }: { readonly piece: Buffer; readonly before: Buffer },
+  windowBits: number,
+  crcOf: (piece: Buffer) => Piece['crcAfter'],
+): Promise<Piece> {
+  const given = before.length > 0 ? { windowBits, dictionary: before } : { windowBits }
   // Copied: the library's own buffer has room for much more.
   const deflated = Buffer.from(await deflate(piece, { finishFlush: constants.Z_SYNC_FLUSH, ...given }))
   // Over nothing the library begins anew.
