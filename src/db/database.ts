@@ -9,7 +9,7 @@ export type Tx = Parameters<Parameters<Drizzle['transaction']>[0]>[0]
 export interface Around extends Pick<PgTransactionConfig, 'accessMode' | 'isolationLevel'> {
   /** Run before the work begins, in the message that begins the transaction where the engine can. */
   readonly first?: SQL
-  /** Asked once the work is done, in the message that commits where the engine can; nothing is stored if it fails. */
+  /** One statement, at the end, in the message that commits where the engine can; nothing is stored if it fails. */
   readonly last?: ((tx: Tx) => Promise<void>) | undefined
 }
 

@@ -90,3 +90,35 @@ it.skipIf(!server)('behind a pooler that does not take them together each waits,
     await waiting.close()
   }
 })
+
+it('a transaction that is over is not asked again, by whomever it was kept', async () => {
+  const refused = { cause: { message: 'A transaction that is over was asked again.' } }
+  const kept = await database.transaction(async (tx) => tx)
+  await expect(weigh(kept, 1).execute()).rejects.toMatchObject(refused)
+  let left: Promise<unknown> = Promise.resolve()
+  const tried = database.transaction(async (tx) => {
+    left = weigh(tx, 2)
+      .execute()
+      .then(() => new Promise((go) => setTimeout(go, 50)))
+      .then(() => weigh(tx, 3).execute())
+    left.catch(() => undefined)
+    throw new Error('mine')
+  })
+  await expect(tried).rejects.toThrow('mine')
+  await expect(left).rejects.toMatchObject(refused)
+  expect(await weighed(database.drizzle)).toEqual([])
+})
+
+it.skipIf(!process.env.TEST_DATABASE_URL)(
+  'what is asked last is one statement: a second would come behind the commit',
+  async () => {
+    const last = async (tx: Tx) => {
+      await weigh(tx, 1)
+      await weigh(tx, 2)
+    }
+    await expect(database.transaction((tx) => weigh(tx, 3), { last })).rejects.toMatchObject({
+      cause: { message: 'A transaction that is over was asked again.' },
+    })
+    expect(await weighed(database.drizzle)).toEqual([1, 3])
+  },
+)
