@@ -8,6 +8,7 @@ import { isAway } from './away.ts'
 import type { Around, Database, Tx } from './database.ts'
 import { GatheringSocket } from './gathering-socket.ts'
 import { runMigrations } from './migrating.ts'
+import { OneTransaction } from './one-transaction.ts'
 import { rowsRead } from './rows-read.ts'
 
 /** Chosen once, at random: the number of the lock under which one of several starting processes migrates. */
@@ -59,13 +60,13 @@ const dialect = new PgDialect()
 /** On a connection that goes back to the pool whatever happens, also where not even "begin" went through. */
 async function inTransaction<T>(pool: pg.Pool, work: (tx: Tx) => Promise<T>, how: Around = {}): Promise<T> {
   const client = await pool.connect()
-  const state = { isOver: false }
-  const session = new NodePgSession(askedUntilOver(client, state), dialect, undefined)
+  const one = new OneTransaction(client, { together: pool.options.pipeline === true })
+  const session = new NodePgSession(one.client, dialect, undefined)
   const tx = new NodePgTransaction(dialect, session, undefined) as unknown as Tx
   let lost = false
   try {
     // Sent at once, so that nothing comes before it: the first statement may be what binds the role.
-    const begun = client.query(['begin', ...modeOf(how)].join(' '))
+    const begun = one.client.query(['begin', ...modeOf(how)].join(' '))
     await atOnce([begun, how.first && tx.execute(how.first)])
     const done = await work(tx)
     // What is asked last goes out first.
@@ -74,33 +75,13 @@ async function inTransaction<T>(pool: pg.Pool, work: (tx: Tx) => Promise<T>, how
   } catch (error) {
     lost = isAway(error)
     // What went wrong is told, and not that a connection which is gone takes nothing back.
-    state.isOver = true
-    await client.query('rollback').catch(() => {
+    await one.takeBack().catch(() => {
       lost = true
     })
     throw error
   } finally {
     client.release(lost)
   }
-}
-
-/**
- * A connection as its transaction asks it. Behind a commit or a rollback a statement would be none of a role's, or of
- * whoever has the connection next: it is refused.
- */
-function askedUntilOver(client: pg.PoolClient, state: { isOver: boolean }): pg.PoolClient {
-  return new Proxy(client, {
-    get(own, name) {
-      const value: unknown = Reflect.get(own, name, own)
-      if (typeof value !== 'function') return value
-      if (name !== 'query') return value.bind(own)
-      return (...asked: readonly [{ readonly text: string }, ...unknown[]]): unknown => {
-        if (state.isOver) throw new Error('A transaction that is over was asked again.')
-        state.isOver = asked[0].text === 'commit'
-        return Reflect.apply(value, own, asked)
-      }
-    },
-  })
 }
 
 const modeOf = ({ isolationLevel, accessMode }: Around) => [
