@@ -1,4 +1,4 @@
-import { and, asc, eq, isNull, not } from 'drizzle-orm'
+import { and, asc, eq, inArray, isNull, not } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { manuredGround } from '../inputs/manure.queries.ts'
 import { harvestsTooSoon, type PickedTooSoon } from '../inputs/manure-interval.ts'
@@ -7,12 +7,14 @@ import { plantingsOf } from '../seasons/seasons.queries.ts'
 import { harvestShares, harvests } from './diary.table.ts'
 import { sealedWeighings } from './sealed.queries.ts'
 
-/** Every picking that came sooner after raw manure than the interval, of one season or week, or of all. */
-export async function pickedTooSoonIn(
-  tx: Tx,
-  groupId: string,
-  span: { readonly seasonId?: string; readonly isoWeek?: IsoWeek },
-): Promise<PickedTooSoon[]> {
+/** Of some seasons, or of a week; of all where neither is said. */
+interface Span {
+  readonly seasonIds?: readonly string[]
+  readonly isoWeek?: IsoWeek
+}
+
+/** Every picking that came sooner after raw manure than the interval. */
+export async function pickedTooSoonIn(tx: Tx, groupId: string, span: Span): Promise<PickedTooSoon[]> {
   const manured = await manuredGround(tx, groupId)
   if (manured.length === 0) return []
   const picked = await pickings(tx, groupId, span)
@@ -20,7 +22,7 @@ export async function pickedTooSoonIn(
 }
 
 /** Each planting that was picked on a day, once; those of a shared crate too. */
-async function pickings(tx: Tx, groupId: string, { seasonId, isoWeek }: { seasonId?: string; isoWeek?: IsoWeek }) {
+async function pickings(tx: Tx, groupId: string, { seasonIds, isoWeek }: Span) {
   const rows = await tx
     .select({ own: harvests.plantingId, shared: harvestShares.plantingId, harvestedOn: harvests.harvestedOn })
     .from(harvests)
@@ -37,7 +39,7 @@ async function pickings(tx: Tx, groupId: string, { seasonId, isoWeek }: { season
         eq(harvests.groupId, groupId),
         isNull(harvests.removedAt),
         not(await sealedWeighings(tx, groupId)),
-        ...(seasonId ? [eq(harvests.seasonId, seasonId)] : []),
+        ...(seasonIds ? [inArray(harvests.seasonId, [...seasonIds])] : []),
         ...(isoWeek ? [eq(harvests.isoWeek, isoWeek)] : []),
       ),
     )

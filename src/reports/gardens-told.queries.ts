@@ -52,10 +52,8 @@ export async function gardensTold(tx: Tx, groupId: string, seasonIds: readonly s
 
 async function tooSoonTold(tx: Tx, groupId: string, seasonIds: readonly string[]): Promise<TooSoonTold[]> {
   const soonest = new Map<string, PickedTooSoon>()
-  for (const seasonId of seasonIds) {
-    for (const one of await pickedTooSoonIn(tx, groupId, { seasonId })) {
-      if ((soonest.get(one.plantingId)?.waited ?? Infinity) > one.waited) soonest.set(one.plantingId, one)
-    }
+  for (const one of await pickedTooSoonIn(tx, groupId, { seasonIds })) {
+    if ((soonest.get(one.plantingId)?.waited ?? Infinity) > one.waited) soonest.set(one.plantingId, one)
   }
   if (soonest.size === 0) return []
   const gardens = new Map((await gardensOf(tx, groupId)).map((garden) => [garden.id, garden.name]))
@@ -89,7 +87,7 @@ async function workersOf(tx: Tx, groupId: string, seasonIds: readonly string[]):
       ),
     )
     .groupBy(gardenId, bedId, plantingId, createdBy, dividedId)
-  const gardensOfEntry = await placesOf(tx, groupId)
+  const gardensOfEntry = await placesOf(tx, groupId, entries)
   const working = new Map<string, Workers>()
   for (const entry of entries) {
     for (const gardenId of gardensOfEntry(entry)) {
@@ -108,9 +106,15 @@ type Entry = Pick<typeof labourEntries.$inferSelect, 'gardenId' | 'bedId' | 'pla
 }
 
 /** The gardens in which an entry was worked: its own, its bed's, its planting's, or all that share it. */
-async function placesOf(tx: Tx, groupId: string): Promise<(entry: Entry) => readonly string[]> {
+async function placesOf(
+  tx: Tx,
+  groupId: string,
+  entries: readonly Entry[],
+): Promise<(entry: Entry) => readonly string[]> {
   const gardenOfBed = new Map((await bedsOf(tx, groupId)).map((bed) => [bed.id, bed.gardenId]))
-  const bedOfPlanting = new Map((await plantingsOf(tx, groupId)).map((one) => [one.id, one.bedId]))
+  // Of ten years all plantings are many, and hours are seldom written for one.
+  const forOne = entries.some((one) => one.plantingId !== null)
+  const bedOfPlanting = new Map(forOne ? (await plantingsOf(tx, groupId)).map((one) => [one.id, one.bedId]) : [])
   const sharing = and(eq(labourShares.groupId, groupId), isNull(labourShares.removedAt))
   const shares = await tx.select().from(labourShares).where(sharing)
   return (entry) => {
