@@ -5,6 +5,7 @@ import { type AnovaRow, blockedAnova } from '../../statistics/blocked-anova.ts'
 import { meanOf, sdOf } from '../../statistics/moments.ts'
 import { tukeyHsd } from '../../statistics/tukey-hsd.ts'
 import { layoutValues, onePerUnit } from '../matched/layout-values.ts'
+import { onceForRecord } from '../record/once-for-record.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { type Holder, holderOf } from './seasons-together.ts'
 
@@ -43,7 +44,9 @@ interface MethodsTogether {
  * significant difference (Tukey-Kramer where units differ). Refused for layouts without an error term, and for fewer
  * than two methods. Fisher 1925; Kramer 1956, Biometrics 12:307-310.
  */
-export function methodsTogether(
+export const methodsTogether = onceForRecord(makeMethodsTogether)
+
+function makeMethodsTogether(
   record: TrialRecord,
   seasonIds: readonly string[],
   methodIds: readonly string[],

@@ -12,6 +12,7 @@ import { layoutValues } from '../matched/layout-values.ts'
 import { matchedCrops, matchedOver } from '../matched/matched-crops.ts'
 import type { Pair } from '../matched/matched-season.ts'
 import { cropName } from '../record/crop-name.ts'
+import { onceForRecord } from '../record/once-for-record.ts'
 import type { TrialRecord } from '../record/trial-record.ts'
 import { methodsOfBeds } from '../totals/method-totals.ts'
 import { aboutMethods } from './about-methods.ts'
@@ -22,7 +23,9 @@ import { aboutMethods } from './about-methods.ts'
  * effects (REML) with the modified Hartung-Knapp interval. This is about season by method; the interval of the methods
  * themselves comes from the gardens. Refused for one garden a method, and for fewer than two seasons.
  */
-export function seasonsTogether(
+export const seasonsTogether = onceForRecord(makeSeasonsTogether)
+
+function makeSeasonsTogether(
   record: TrialRecord,
   seasonIds: readonly string[],
   pair: Pair,
@@ -127,7 +130,9 @@ const fewestLevels = 5
  * cleared. Plantings off which nothing came have no logarithm: it is about survivors. Refused for layouts without
  * replicates, so that no planting stands in for a garden.
  */
-export function plotModel(
+export const plotModel = onceForRecord(makePlotModel)
+
+function makePlotModel(
   record: TrialRecord,
   seasonIds: readonly string[],
   { methodA, methodB }: Pair,
