@@ -20,6 +20,10 @@ export const mostToTakeBack = 1000
 export async function savedBy(tx: Tx, groupId: string): Promise<Saved | null> {
   const counter = groupCounters
   const latest = sql`(select ${counter.changes} from ${counter} where ${counter.groupId} = ${groupId})`
+  const bound = sql`${latest} - ${mostToTakeBack + 1}`
+  // Its own are the last: looked for back to the first that is another's, and not among all that might be.
+  const before = sql`(select c.number from ${changes} c where c.group_id = ${groupId} and c.number > ${bound}
+    and c.changed_at <> now() order by c.number desc limit 1)`
   const [found] = await tx
     .select({
       count: sql<number>`count(*)::int`,
@@ -31,7 +35,7 @@ export async function savedBy(tx: Tx, groupId: string): Promise<Saved | null> {
     .where(
       and(
         eq(changes.groupId, groupId),
-        sql`${changes.number} > ${latest} - ${mostToTakeBack + 1}`,
+        sql`${changes.number} > coalesce(${before}, ${bound})`,
         sql`${changes.changedAt} = now() and ${changes.personId} = public.current_person()`,
       ),
     )
