@@ -17,12 +17,13 @@ SELECT public.wall_in('public.season_sums', 'group_id');
 GRANT SELECT ON public.season_sums TO evenground_member;
 --> statement-breakpoint
 -- Keeps them where the group's history still counts what it did when they were read. A writer holds the counter until it ends,
--- counts up first and takes sums away after: who keeps waits for it and then finds another count, or comes before it and is
--- taken away. That asks of writers that they read what is committed (the service writes in no other way).
+-- counts up first and takes sums away after. Whoever reads waits for nobody: where the counter is held, the count is about to be
+-- another, and nothing is kept; where it is not, it is held here, so that who writes comes after and takes them away. That asks
+-- of writers that they read what is committed (the service writes in no other way).
 CREATE FUNCTION public.keep_season_sums(counted bigint, of_shape integer, made json) RETURNS void
 LANGUAGE plpgsql SECURITY DEFINER SET search_path = public, pg_temp AS $$
 BEGIN
-  PERFORM FROM group_counters c WHERE c.group_id = current_group() AND c.changes = counted FOR SHARE;
+  PERFORM FROM group_counters c WHERE c.group_id = current_group() AND c.changes = counted FOR SHARE SKIP LOCKED;
   IF FOUND THEN
     INSERT INTO season_sums (group_id, season_id, shape, time_zone, sums)
     SELECT g.id, r."seasonId", of_shape, g.time_zone, r.sums
