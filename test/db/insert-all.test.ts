@@ -30,7 +30,10 @@ beforeAll(async () => {
     crate_id uuid not null, primary key (group_id, id),
     foreign key (group_id, crate_id) references crates_tried (group_id, id))`)
 })
-afterAll(() => place.close())
+afterAll(async () => {
+  await place.database.drizzle.execute(sql`drop table crates_tried, sacks_tried`)
+  await place.close()
+})
 
 const standing = () =>
   place.database.transaction((tx) =>

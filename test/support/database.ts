@@ -9,19 +9,52 @@ import { onServer } from './server.ts'
 
 const server = process.env.TEST_DATABASE_URL
 
-/** What this worker's files have closed and emptied: to open one takes nothing, to restore or drop one a second. */
-const resting: Database[] = []
+interface Resting {
+  readonly database: Database
+  /** What it is made of, as the migrations left it. */
+  readonly made: readonly string[]
+}
 
-/** A migrated, empty database of its own: in memory, or on the server that TEST_DATABASE_URL names. */
+/** What this worker's files have closed and emptied: to open one takes nothing, to restore or drop one a second. */
+const resting: Resting[] = []
+
+/**
+ * A migrated, empty database of its own: in memory, or on the server that TEST_DATABASE_URL names. The next file of
+ * this worker is given it, so a file that leaves a table, a function, a grant or a trigger of its own behind fails.
+ */
 export async function openTestDatabase(): Promise<Database> {
-  const database = resting.pop() ?? (server ? await openCreated(server, inject('template')) : await restored())
+  const { database, made } = resting.pop() ?? (await opened())
   return {
     ...database,
     close: async () => {
       await empty(database)
-      resting.push(database)
+      const left = await madeOf(database)
+      const changed = [...left.filter((one) => !made.includes(one)), ...made.filter((one) => !left.includes(one))]
+      if (changed.length > 0) throw new Error(`not as it was opened: ${changed.join('; ')}`)
+      resting.push({ database, made })
     },
   }
+}
+
+async function opened(): Promise<Resting> {
+  const database = server ? await openCreated(server, inject('template')) : await restored()
+  return { database, made: await madeOf(database) }
+}
+
+/** Each table, view, column's grants, policy, trigger and function of the schema, in a line. */
+async function madeOf({ drizzle }: Database): Promise<readonly string[]> {
+  const found = (await drizzle.execute(sql`with here as (select * from pg_class
+      where relnamespace = 'public'::regnamespace and relkind in ('r', 'p', 'v', 'm', 'S', 'f'))
+    select concat_ws(' ', 'table', relname, relkind, relrowsecurity, relforcerowsecurity, relacl::text, (select
+      string_agg(attname || ' ' || attacl::text, ' ' order by attnum) from pg_attribute where attrelid = here.oid))
+      as says from here
+    union all select concat_ws(' ', 'trigger', tgname, 'of', relname, tgenabled) from pg_trigger
+      join here on here.oid = tgrelid where not tgisinternal
+    union all select concat_ws(' ', 'policy', polname, 'of', relname, pg_get_expr(polqual, polrelid)) from pg_policy
+      join here on here.oid = polrelid
+    union all select concat_ws(' ', 'function', proname, proacl::text, md5(prosrc)) from pg_proc
+      where pronamespace = 'public'::regnamespace order by 1`)) as unknown as { rows: { says: string }[] }
+  return found.rows.map(({ says }) => says)
 }
 
 /** An empty database in which no migration was run. */
