@@ -77,6 +77,47 @@ export async function pickedByWeek(
   return [...weeks.values()]
 }
 
+interface PickedSum {
+  readonly plantingId: string
+  readonly seasonId: string
+  /** The last day of them. */
+  readonly on: IsoDate
+  /** Marketable or not. */
+  readonly grams: number
+}
+
+/**
+ * All that was weighed of some plantings, summed by the database for each season or each of its days; crates from
+ * several, divided over all the group's plantings to the gram, each by itself.
+ */
+export async function gramsPicked(
+  tx: Tx,
+  groupId: string,
+  plantings: Plantings,
+  { asked, by }: { readonly asked: ReadonlySet<string>; readonly by: 'season' | 'day' },
+): Promise<PickedSum[]> {
+  if (asked.size === 0) return []
+  const { plantingId, seasonId, harvestedOn, marketableG, unmarketableG } = harvests
+  const summed = await tx
+    .select({
+      plantingId: sql<string>`${plantingId}`,
+      seasonId,
+      on: sql<IsoDate>`max(${harvestedOn})::text`,
+      grams: sql<number>`sum(${marketableG} + ${unmarketableG})::double precision`,
+    })
+    .from(harvests)
+    .where(and(await countingWeighings(tx, groupId), inArray(plantingId, [...asked])))
+    .groupBy(plantingId, seasonId, ...(by === 'day' ? [harvestedOn] : []))
+    .orderBy(asc(plantingId), asc(sql`max(${harvestedOn})`))
+  const crates = await partsWeighed(tx, groupId, plantings, isNull(plantingId))
+  const divided = crates.flatMap(({ harvestedOn: on, marketableG, unmarketableG, ...part }) =>
+    asked.has(part.plantingId)
+      ? [{ plantingId: part.plantingId, seasonId: part.seasonId, on, grams: marketableG + unmarketableG }]
+      : [],
+  )
+  return [...summed, ...divided]
+}
+
 const together = (before: PickedInWeek, one: PickedInWeek): PickedInWeek => ({
   ...one,
   lastOn: before.lastOn > one.lastOn ? before.lastOn : one.lastOn,

@@ -65,8 +65,8 @@ const ofGarden = (tests: readonly TestRow[], id: string) =>
 export function againstPage(rows: AgainstRows, terms: AgainstTerms) {
   const { gardenId, locale } = terms
   const tests = ofGarden(rows.tests, gardenId)
-  const ledger = theOne(ledgerOf(rows), (one) => one.gardenId === gardenId)
-  const garden = theOne(rows.gardens, ({ id }) => id === gardenId).name
+  const own = theOne(rows.gardens, ({ id }) => id === gardenId)
+  const [ledger, garden] = [firstOf(ledgerOf({ ...rows, gardens: [own] })), own.name]
   const parts = kept.flatMap((nutrient) => {
     const series = longestSeries(tests, nutrient)
     return series === null ? [] : [partOf(nutrient, series, { rows, ledger, terms, garden })]

@@ -1,4 +1,6 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
+import { atOnce } from '../db/at-once.ts'
+import { gardensOf } from '../gardens/gardens.queries.ts'
 import { keysOf, recordOf } from '../lookups/keys.ts'
 import { logAddress } from '../lookups/log-address.ts'
 import { dayIn } from '../quantities/dates.ts'
@@ -17,7 +19,8 @@ const words = () => wordsHere().againstTests
 export function againstTestsRoutes(app: FastifyInstance): void {
   app.get('/g/:group/soil/against-tests', { config: { access: 'reader' } }, async (request, reply) => {
     const { rows, gardens, garden, typed, form } = await thoughtOver(request)
-    const shown = garden && form.kind === 'answer' ? againstPage(rows, termsOf(request, garden.id, form.value)) : null
+    const shown =
+      garden && rows && form.kind === 'answer' ? againstPage(rows, termsOf(request, garden.id, form.value)) : null
     const page = {
       garden: garden?.id ?? null,
       choices: gardens.map(({ id, name }) => ({ value: id, label: name })),
@@ -31,7 +34,7 @@ export function againstTestsRoutes(app: FastifyInstance): void {
 
   app.get('/g/:group/soil/against-tests.json', { config: { access: 'reader' } }, async (request, reply) => {
     const { rows, garden, form } = await thoughtOver(request)
-    if (!garden) throw notFound()
+    if (!garden || !rows) throw notFound()
     if (form.kind === 'refused') return reply.status(422).send({ errors: form.errors })
     const { figures } = againstPage(rows, termsOf(request, garden.id, form.value))
     return { schemaVersion: 1, garden: garden.name, terms: form.value, nutrients: figures }
@@ -51,9 +54,13 @@ function logAddressOf(
 
 async function thoughtOver(request: FastifyRequest) {
   const { id } = request.member.group
-  const rows = await request.read(async (tx) => ({ ...(await ledgerRows(tx, id)), tests: await soilTestsOf(tx, id) }))
-  const gardens = gardensTested(rows)
   const asked = textAsked(request, 'garden')
+  const { rows, gardens, garden } = await request.readAtOnce(async (tx) => {
+    const [all, tests] = await atOnce([gardensOf(tx, id), soilTestsOf(tx, id)])
+    const gardens = gardensTested({ gardens: all, tests })
+    const garden = gardens.find((one) => one.id === asked) ?? gardens[0] ?? null
+    return { rows: garden && { ...(await ledgerRows(tx, id, garden.id)), tests }, gardens, garden }
+  })
   const typed = recordOf(
     keysOf(againstToBeginWith),
     (name) => textAsked(request, name)?.slice(0, 20) ?? againstToBeginWith[name],
@@ -61,7 +68,7 @@ async function thoughtOver(request: FastifyRequest) {
   return {
     rows,
     gardens,
-    garden: gardens.find((one) => one.id === asked) ?? gardens[0] ?? null,
+    garden,
     typed,
     form: readForm(againstForm, typed),
   }

@@ -1,18 +1,22 @@
 import type { Tx } from '../db/database.ts'
-import { weighedByPlanting } from '../diary/picked.queries.ts'
+import { gramsPicked } from '../diary/picked.queries.ts'
 import { lyingOver } from '../gardens/areas-held.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { applicationsOf, placesOf } from '../inputs/applications.queries.ts'
 import { measuresOf } from '../inputs/measures.queries.ts'
 import { placeOfRow } from '../inputs/place.ts'
+import { rowsWith } from '../lookups/rows-with.ts'
 import { cropsOf, plantingsOf, seasonsOf } from '../seasons/seasons.queries.ts'
 import { carriesNutrients } from './balance.queries.ts'
 import { type MadeUp, madeUpOf, milligramsIn } from './made-up-of.ts'
 
 const notInFoodTable = { proteinMgPer100g: null, phosphorusMgPer100g: null, potassiumMgPer100g: null }
 
-/** All that was spread and all that was weighed, of every season and garden, with what each is made of. */
-export async function ledgerRows(tx: Tx, groupId: string) {
+/**
+ * All that was spread and all that was weighed, of every season and garden, with what each is made of. What was weighed
+ * of a planting in a season is one row; with a garden it is only that garden's, each day of a planting by itself.
+ */
+export async function ledgerRows(tx: Tx, groupId: string, gardenId: string | null = null) {
   const [gardens, beds, seasons] = [
     await gardensOf(tx, groupId),
     await bedsOf(tx, groupId),
@@ -25,7 +29,9 @@ export async function ledgerRows(tx: Tx, groupId: string) {
   ]
   const crops = new Map((await cropsOf(tx, groupId)).map((crop) => [crop.id, crop]))
   const gardenOfBed = new Map(beds.map((bed) => [bed.id, bed.gardenId]))
-  const weighed = await weighedByPlanting(tx, groupId, plantings)
+  const isAsked = (bedId: string) => gardenId === null || gardenOfBed.get(bedId) === gardenId
+  const asked = new Set(plantings.flatMap(({ id, bedId }) => (isAsked(bedId) ? [id] : [])))
+  const weighed = await gramsPicked(tx, groupId, plantings, { asked, by: gardenId === null ? 'season' : 'day' })
   const spreadings = (await applicationsOf(tx, groupId)).flatMap((one) => {
     const [place, made] = [placeOfRow(places, one), madeUpOf(one.input)]
     if (place === null || !carries(one.input.kind, made)) return []
@@ -36,11 +42,10 @@ export async function ledgerRows(tx: Tx, groupId: string) {
   })
   const picked = plantings.flatMap((planting) => {
     const composition = crops.get(planting.cropId) ?? notInFoodTable
-    return (weighed.get(planting.id) ?? []).flatMap(({ seasonId, marketableG, unmarketableG, on }) => {
+    return rowsWith(weighed, 'plantingId', planting.id).flatMap(({ seasonId, grams, on }) => {
       const gardenId = gardenOfBed.get(planting.bedId)
       const { proteinMgPer100g, phosphorusMgPer100g, potassiumMgPer100g } = composition
       const of = { proteinMgPer100g, phosphorusMgPer100g, potassiumMgPer100g }
-      const grams = marketableG + unmarketableG
       return gardenId === undefined ? [] : [{ ...of, gardenId, seasonId, name: planting.crop, grams, on }]
     })
   })
