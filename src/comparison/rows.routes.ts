@@ -1,5 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
+import { atOnce } from '../db/at-once.ts'
 import { questionsOf } from '../seasons/question.queries.ts'
+import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { writeCsv } from '../web/csv.ts'
 import { notFound } from '../web/problem.ts'
 import { queryOf } from '../web/query-of.ts'
@@ -104,15 +106,17 @@ async function rowsAsked(request: FastifyRequest) {
   const { crop, task, cause, outside, matched, ...asked } = readRowsAsked(request.query)
   // All rows of all: known before ten years of them are read.
   if ((asked.method ?? asked.garden ?? asked.bed) === undefined) throw notFound()
-  const { record, questions } = await request.readAtOnce(async (tx) => ({
-    record: (await recordKeptAt(tx, request, 'rows')).record,
-    questions: await questionsOf(tx, id),
-  }))
+  const { record, questions, chosen, season } = await request.readAtOnce(async (tx) => {
+    const [seasons, questions] = await atOnce([seasonsOf(tx, id), questionsOf(tx, id)])
+    const chosen = asked.season ?? seasons.at(-1)?.id ?? 'all'
+    const season = seasons.find((one) => one.id === chosen)?.name ?? null
+    if (chosen !== 'all' && season === null) throw notFound()
+    const grain = chosen === 'all' ? 'rows' : { rowsOf: [chosen] }
+    return { ...(await recordKeptAt(tx, request, grain)), questions, chosen, season }
+  })
   const scope = scopeOf(record, asked)
-  const chosen = asked.season ?? record.seasons.at(-1)?.id ?? 'all'
-  const season = record.seasons.find((one) => one.id === chosen)?.name ?? null
   const besideKnown = asked.beside === undefined || record.methods.some((one) => one.id === asked.beside)
-  if (!scope || !besideKnown || (chosen !== 'all' && season === null)) throw notFound()
+  if (!scope || !besideKnown) throw notFound()
   const seasonIds = chosen === 'all' ? record.seasons.map((one) => one.id) : [chosen]
   const fixed = lockedQuestion(questions, seasonsAmong(record, seasonIds), timeZone)?.rules ?? plainRules
   const ofMethod = asked.method !== undefined

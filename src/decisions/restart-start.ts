@@ -164,12 +164,13 @@ function minutesOn(record: TrialRecord, { seasonId, bedIds, of }: Work): number 
   return record.labour
     .filter((entry) => entry.seasonId === seasonId && of(entry) && entry.bedIds.some((id) => bedIds.has(id)))
     .reduce((sum, entry) => {
+      const { times = 1 } = entry
       const known = entry.bedIds.filter((id) => areas.has(id))
       const parts = splitExactly(
         entry.personMinutes,
         known.map((id) => numberIn(areas, id)),
       )
       // Ground of no area bears no part.
-      return sum + known.reduce((own, id, i) => own + (bedIds.has(id) ? (parts?.[i] ?? 0) : 0), 0)
+      return sum + times * known.reduce((own, id, i) => own + (bedIds.has(id) ? (parts?.[i] ?? 0) : 0), 0)
     }, 0)
 }

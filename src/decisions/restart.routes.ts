@@ -1,5 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
+import { closuresOf } from '../comparison/record/closures.queries.ts'
 import { recordKeptAt } from '../comparison/record/kept-record.queries.ts'
+import { atOnce } from '../db/at-once.ts'
 import { bedsOf, gardensOf } from '../gardens/gardens.queries.ts'
 import { under } from '../lookups/held.ts'
 import { asShown, sent } from '../lookups/unsaid.ts'
@@ -7,6 +9,7 @@ import { patchesOf } from '../notes/notes.queries.ts'
 import { areaAsTyped, labourAsTyped, moneyAsTyped } from '../quantities/as-typed.ts'
 import { formatArea, formatDay, formatNumber } from '../quantities/formatting.ts'
 import { decimalsOf } from '../quantities/money.ts'
+import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { seedOf } from '../statistics/seed-of.ts'
 import { readForm } from '../web/form.ts'
 import { notFound } from '../web/problem.ts'
@@ -14,6 +17,7 @@ import { queryOf } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { type Answered, unanswered } from './answered.ts'
 import { askedOver } from './asked-over.ts'
+import { seasonsCovered } from './covered-before.ts'
 import { ends, fieldOf, groundForm, restartForm } from './restart.form.ts'
 import { restartPage } from './restart.page.ts'
 import { assumedKeys } from './restart-chances.ts'
@@ -111,11 +115,15 @@ const linesOf = (typed: Record<string, string>) => [
 async function thoughtOver(request: FastifyRequest) {
   const { group } = request.member
   const asked = queryOf(request)
-  const { record, grounds, patches } = await request.readAtOnce(async (tx) => ({
-    record: (await recordKeptAt(tx, request, 'rows')).record,
-    grounds: groundsOf(await gardensOf(tx, group.id), await bedsOf(tx, group.id)),
-    patches: await patchesOf(tx, group.id),
-  }))
+  const { record, grounds, patches } = await request.readAtOnce(async (tx) => {
+    const [closures, seasons] = await atOnce([closuresOf(tx, group.id), seasonsOf(tx, group.id)])
+    const rowsOf = seasonsCovered(seasons, closures)
+    return {
+      record: (await recordKeptAt(tx, request, rowsOf.length === 0 ? 'sums' : { rowsOf })).record,
+      grounds: groundsOf(await gardensOf(tx, group.id), await bedsOf(tx, group.id)),
+      patches: await patchesOf(tx, group.id),
+    }
+  })
   // The bed whose patch was seen last is the one that is thought about.
   const seen = [...patches].sort((a, b) => (a.seenOn < b.seenOn ? 1 : -1)).find((one) => one.bedId !== null)
   const named = (id: unknown) => grounds.find((one) => one.id === id)

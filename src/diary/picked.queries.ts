@@ -1,8 +1,9 @@
-import { and, asc, eq, inArray, isNull, not, type SQL, sql } from 'drizzle-orm'
+import { and, asc, eq, inArray, isNull, not, or, type SQL, sql } from 'drizzle-orm'
 import type { Tx } from '../db/database.ts'
 import { rowsWith } from '../lookups/rows-with.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import type { IsoWeek } from '../quantities/iso-week.ts'
+import type { ByRow } from './by-row.ts'
 import { partsOfCrate } from './crate-parts.ts'
 import { harvestShares, harvests } from './diary.table.ts'
 import { sealedWeighings } from './sealed.queries.ts'
@@ -25,17 +26,12 @@ export interface WeighedPart extends WeighedSum {
 }
 
 /**
- * The weighings of each planting, in the order of their ids; shared crates in their parts, divided to the gram. All, or
- * only those crates.
+ * The weighings of each planting, in the order of their ids; shared crates in their parts, divided to the gram.
  */
-export async function weighedByPlanting(
-  tx: Tx,
-  groupId: string,
-  plantings: Plantings,
-  which: 'all' | 'crates' = 'all',
-) {
+export async function weighedByPlanting(tx: Tx, groupId: string, plantings: Plantings, which: ByRow) {
   const weighed = new Map<string, WeighedPart[]>()
-  const only = which === 'crates' ? isNull(harvests.plantingId) : undefined
+  const { plantingId: alone, seasonId } = harvests
+  const only = which === 'all' ? undefined : or(isNull(alone), inArray(seasonId, [...which]))
   for (const { plantingId, harvestedOn, ...part } of await partsWeighed(tx, groupId, plantings, only)) {
     const own = weighed.get(plantingId)
     const one = { ...part, on: harvestedOn }

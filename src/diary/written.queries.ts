@@ -1,8 +1,9 @@
-import { and, asc, eq, isNotNull, isNull, not, sql } from 'drizzle-orm'
+import { and, asc, eq, inArray, isNotNull, isNull, not, or, sql } from 'drizzle-orm'
 import { groups } from '../accounts/accounts.table.ts'
 import type { Tx } from '../db/database.ts'
 import { daysBetween, type IsoDate } from '../quantities/dates.ts'
 import { sundayOf } from '../quantities/iso-week.ts'
+import type { ByRow } from './by-row.ts'
 import { harvestShares, harvests, labourEntries, labourShares } from './diary.table.ts'
 import { sealedWeighings } from './sealed.queries.ts'
 
@@ -23,16 +24,13 @@ export async function timeZoneOf(tx: Tx, groupId: string): Promise<string> {
   return group?.timeZone ?? 'UTC'
 }
 
-/**
- * Entries of hours and weighings with how they came into the record, all or only those that several places share; and,
- * by entry, the places that each touches.
- */
-export async function entriesWritten(tx: Tx, groupId: string, which: 'all' | 'shared' = 'all') {
+/** Entries of hours and weighings with how they came into the record; and, by entry, the places that each touches. */
+export async function entriesWritten(tx: Tx, groupId: string, which: ByRow = 'all') {
   const timeZone = await timeZoneOf(tx, groupId)
   const dayOf = (table: typeof labourEntries | typeof harvests) =>
     sql<IsoDate>`(${table.createdAt} at time zone ${timeZone})::date::text`
   const shared = (table: typeof labourEntries | typeof harvests) =>
-    which === 'shared' ? isNotNull(table.shareRule) : undefined
+    which === 'all' ? undefined : or(isNotNull(table.shareRule), inArray(table.seasonId, [...which]))
   const { id, seasonId, isoWeek, source, gardenId, bedId, plantingId } = labourEntries
   const hours = await tx
     .select({

@@ -1,7 +1,8 @@
-import { and, asc, eq, isNotNull, isNull } from 'drizzle-orm'
+import { and, asc, eq, inArray, isNotNull, isNull, or } from 'drizzle-orm'
 import { unionAll } from 'drizzle-orm/pg-core'
 import { atOnce } from '../../db/at-once.ts'
 import type { Tx } from '../../db/database.ts'
+import type { ByRow } from '../../diary/by-row.ts'
 import { harvests, labourEntries, labourShares } from '../../diary/diary.table.ts'
 import { summedBySeason } from '../../diary/kept-sums.queries.ts'
 import { type WeighedPart, weighedByPlanting } from '../../diary/picked.queries.ts'
@@ -15,8 +16,11 @@ import type { seasonsOf } from '../../seasons/seasons.queries.ts'
 import { bedsAt, bedsOfPlaces, type SharedGround } from './shared-work.ts'
 import type { EntryRecord } from './trial-record.ts'
 
-/** In rows: each weighing and each entry of hours by itself; in sums: as the database summed and counted them. */
-export type Grain = 'rows' | 'sums'
+/**
+ * In rows: each weighing and each entry of hours by itself; in sums: as the database summed and counted them; or only
+ * what the rows of some seasons show by itself, and the rest in sums.
+ */
+export type Grain = 'rows' | 'sums' | { readonly rowsOf: readonly string[] }
 
 /** Hours as they were written: one entry, or several that are alike in all but their minutes. */
 export interface HoursWritten {
@@ -63,43 +67,63 @@ interface Ground extends SharedGround {
   readonly seasons: Awaited<ReturnType<typeof seasonsOf>>
 }
 
+/** What was weighed and worked, in that grain. */
+export const asWritten = (tx: Tx, groupId: string, ground: Ground, grain: Grain): Promise<AsWritten> =>
+  grain === 'rows' ? inRows(tx, groupId, ground) : inSums(tx, groupId, ground, grain === 'sums' ? [] : grain.rowsOf)
+
 /** Row by row, as a page that lists them needs it. */
-export async function inRows(tx: Tx, groupId: string, ground: Ground): Promise<AsWritten> {
-  return {
-    weighed: eachOf(await weighedByPlanting(tx, groupId, ground.plantings)),
-    hours: await hoursRows(tx, groupId, 'all'),
-    entries: await entriesOf(tx, groupId, ground, 'all'),
-  }
+async function inRows(tx: Tx, groupId: string, ground: Ground): Promise<AsWritten> {
+  const { weighed, hours, entries } = await eachRow(tx, groupId, ground, 'all')
+  return { weighed: eachOf(weighed), hours, entries }
 }
 
-/** What several plantings or places share is divided row by row; all else is summed where it lies. */
-export async function inSums(tx: Tx, groupId: string, ground: Ground): Promise<AsWritten> {
-  const [{ weighed: summed, hours }, shared] = await atOnce([
-    summedBySeason(tx, groupId, ground.seasons),
-    sharedRows(tx, groupId, ground),
-  ])
+/** What several plantings or places share is divided row by row, with all of some seasons; the rest is summed. */
+async function inSums(tx: Tx, groupId: string, ground: Ground, rowsOf: readonly string[]): Promise<AsWritten> {
+  const [sums, rows] = await atOnce([summedBySeason(tx, groupId, ground.seasons), inPart(tx, groupId, ground, rowsOf)])
+  const summed = sums.weighed.filter((one) => !rowsOf.includes(one.seasonId))
+  const hours = sums.hours.filter((one) => !rowsOf.includes(one.seasonId))
   const counted = entriesCounted(hours, summed, ground)
-  const weighed = eachOf(shared.weighed)
+  const weighed = eachOf(rows.weighed)
   for (const one of summed) {
     const others = weighed.get(one.plantingId)
     weighed.set(one.plantingId, others ? [...others, one] : [one])
   }
+  const isByRow = founding(rowsOf, ground)
   return {
     weighed,
-    hours: [...hours, ...shared.hours],
-    entries: [...counted, ...shared.entries],
+    hours: [...hours.filter((one) => !isByRow(one)), ...rows.hours],
+    entries: [...counted, ...rows.entries],
   }
 }
 
-/** What several plantings or places share; looked for first, since to find none takes eight questions otherwise. */
-async function sharedRows(tx: Tx, groupId: string, ground: Ground) {
-  if (!(await anyShared(tx, groupId))) return { weighed: new Map<string, WeighedPart[]>(), hours: [], entries: [] }
+/** Looked for first where no season is asked for, since to find none takes eight questions otherwise. */
+async function inPart(tx: Tx, groupId: string, ground: Ground, rowsOf: readonly string[]) {
+  if (rowsOf.length > 0 || (await anyShared(tx, groupId))) return eachRow(tx, groupId, ground, rowsOf)
+  return { weighed: new Map<string, WeighedPart[]>(), hours: [], entries: [] }
+}
+
+async function eachRow(tx: Tx, groupId: string, ground: Ground, which: ByRow) {
   const [weighed, hours, entries] = await atOnce([
-    weighedByPlanting(tx, groupId, ground.plantings, 'crates'),
-    hoursRows(tx, groupId, 'shared'),
-    entriesOf(tx, groupId, ground, 'shared'),
+    weighedByPlanting(tx, groupId, ground.plantings, which),
+    hoursRows(tx, groupId, ground, which),
+    entriesOf(tx, groupId, ground, which),
   ])
   return { weighed, hours, entries }
+}
+
+/**
+ * The seasons in which something was being established: hours of it count in later seasons too, and stand among their
+ * rows.
+ */
+const foundingIn = ({ assignments }: Ground): string[] => [
+  ...new Set(assignments.flatMap((one) => (one.phase === 'establishing' ? [one.seasonId] : []))),
+]
+
+/** Which hours of other seasons stand among the rows of some; where none is asked for, none does. */
+function founding(rowsOf: readonly string[], ground: Ground) {
+  const seasonIds = foundingIn(ground)
+  return ({ seasonId, phase }: Pick<HoursWritten, 'seasonId' | 'phase'>) =>
+    rowsOf.length > 0 && (phase === 'establishing' || (phase === null && seasonIds.includes(seasonId)))
 }
 
 async function anyShared(tx: Tx, groupId: string): Promise<boolean> {
@@ -131,7 +155,16 @@ export const sharesOfHours = (tx: Tx, groupId: string) =>
     .where(and(eq(labourShares.groupId, groupId), isNull(labourShares.removedAt)))
     .orderBy(asc(labourShares.gardenId), asc(labourShares.bedId))
 
-async function hoursRows(tx: Tx, groupId: string, which: 'all' | 'shared'): Promise<HoursWritten[]> {
+/** Of the seasons asked for, with those that `founding` names. */
+function hoursByRow(ground: Ground, which: ByRow) {
+  const { seasonId, phase, shareRule } = labourEntries
+  if (which === 'all') return undefined
+  if (which.length === 0) return isNotNull(shareRule)
+  const founded = or(eq(phase, 'establishing'), and(isNull(phase), inArray(seasonId, foundingIn(ground))))
+  return or(isNotNull(shareRule), inArray(seasonId, [...which]), founded)
+}
+
+async function hoursRows(tx: Tx, groupId: string, ground: Ground, which: ByRow): Promise<HoursWritten[]> {
   const { id, seasonId, isoWeek, workedOn, task, phase, who, personMinutes } = labourEntries
   const { gardenId, bedId, plantingId, shareRule } = labourEntries
   const shares = await sharesOfHours(tx, groupId)
@@ -151,13 +184,7 @@ async function hoursRows(tx: Tx, groupId: string, which: 'all' | 'shared'): Prom
       shareRule,
     })
     .from(labourEntries)
-    .where(
-      and(
-        eq(labourEntries.groupId, groupId),
-        isNull(labourEntries.removedAt),
-        which === 'shared' ? isNotNull(shareRule) : undefined,
-      ),
-    )
+    .where(and(eq(labourEntries.groupId, groupId), isNull(labourEntries.removedAt), hoursByRow(ground, which)))
     .orderBy(asc(id))
   return rows.map(({ personMinutes, ...row }) => ({
     ...row,
@@ -166,7 +193,7 @@ async function hoursRows(tx: Tx, groupId: string, which: 'all' | 'shared'): Prom
   }))
 }
 
-async function entriesOf(tx: Tx, groupId: string, ground: SharedGround, which: 'all' | 'shared') {
+async function entriesOf(tx: Tx, groupId: string, ground: SharedGround, which: ByRow) {
   const { places, entries } = await entriesWritten(tx, groupId, which)
   return entries.map(({ id, ...entry }) => ({
     id,

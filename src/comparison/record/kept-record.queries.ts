@@ -35,9 +35,12 @@ export async function recordKeptAt(
   const make = () => trialRecord(tx, groupId, grain)
   return {
     changes,
-    record: await kept.of({ groupId, changes, name: `record in ${grain}`, make, bytesOf: bytesOfRecord }),
+    record: await kept.of({ groupId, changes, name: nameOf(grain), make, bytesOf: bytesOfRecord }),
   }
 }
+
+const nameOf = (grain: Grain) =>
+  `record in ${typeof grain === 'string' ? grain : `rows of ${grain.rowsOf.toSorted().join(', ')}`}`
 
 /** Some 400 bytes a row of a record with 100,000 of them, its strings included, measured from what the heap grew by. */
 const bytesOfRow = 400

@@ -13,7 +13,7 @@ import type { IsoWeek } from '../../quantities/iso-week.ts'
 import { readIsoWeek, thursdayOf } from '../../quantities/iso-week.ts'
 import { plantingsCounted } from '../../seasons/plantings-counted.queries.ts'
 import { assignmentsOf, seasonsOf } from '../../seasons/seasons.queries.ts'
-import { type Grain, type HoursWritten, inRows, inSums } from './as-written.queries.ts'
+import { asWritten, type Grain, type HoursWritten } from './as-written.queries.ts'
 import { changesSinceClosing } from './changes-since.queries.ts'
 import { closuresOf } from './closures.queries.ts'
 import { type RowsOfPlantings, rowsOfPlantings } from './in-each-season.ts'
@@ -26,7 +26,7 @@ import type { LabourRecord, SpreadingRecord, TrialRecord } from './trial-record.
 /**
  * Everything that the group's comparison rests on; shared crates and hours already divided, to the gram and the minute.
  * In rows, each weighing and entry of hours is there by itself with its id and its day; in sums, weighings are summed
- * by planting and week, and entries counted (`summed.queries.ts`): the same figures come of both.
+ * by planting and week, and entries counted (`summed.queries.ts`): the same figures come of both, and of their mixture.
  */
 export async function trialRecord(tx: Tx, groupId: string, grain: Grain = 'rows'): Promise<TrialRecord> {
   const read = await rowsRead(tx, groupId, grain)
@@ -35,7 +35,7 @@ export async function trialRecord(tx: Tx, groupId: string, grain: Grain = 'rows'
   const rows = rowsOfPlantings(plantings, seasons)
   const nursery = nurseries(beds, plantings, seasons)
   const [written, changedSince] = await atOnce([
-    (grain === 'sums' ? inSums : inRows)(tx, groupId, ground),
+    asWritten(tx, groupId, ground, grain),
     changesSinceClosing(tx, groupId, seasons),
   ])
   const mixed = mixedBeds(plantings)
@@ -97,7 +97,7 @@ export async function trialRecord(tx: Tx, groupId: string, grain: Grain = 'rows'
 
 /** What is small, and asked for together: none of it waits for the answer to another. */
 async function rowsRead(tx: Tx, groupId: string, grain: Grain) {
-  const closingsOf = grain === 'sums' ? closingsByGarden : standingClosings
+  const closingsOf = grain === 'rows' ? standingClosings : closingsByGarden
   const [seasons, beds, plantings, assignments, methods, gardens, ...others] = await atOnce([
     seasonsOf(tx, groupId),
     bedsOf(tx, groupId),

@@ -1,3 +1,4 @@
+import { rowsWith } from '../../lookups/rows-with.ts'
 import { amongThem } from '../../lookups/unsaid.ts'
 import type { IsoWeek } from '../../quantities/iso-week.ts'
 import { matchedCrops } from '../matched/matched-crops.ts'
@@ -25,7 +26,7 @@ import {
   type Sums,
 } from '../totals/adding-up.ts'
 import type { MethodTotals } from '../totals/figures.ts'
-import { methodTotals, sumOfParts, sumsOf } from '../totals/method-totals.ts'
+import { countsToward, methodTotals, sumOfParts, sumsOf } from '../totals/method-totals.ts'
 
 /** A row of the record with what it comes to in the totals of one method in one season. */
 export interface RowPart {
@@ -74,7 +75,7 @@ export function rowsBehind(record: TrialRecord, seasonIds: readonly string[], me
     hours: seasons.flatMap((one) => one.hours),
     costs: seasons.flatMap((one) => one.costs),
     losses: plantings.flatMap(({ seasonId, planting }) =>
-      lossSteps(record.losses.filter((loss) => loss.plantingId === planting.id)).map(({ loss, permille }) => ({
+      lossSteps(rowsWith(record.losses, 'plantingId', planting.id)).map(({ loss, permille }) => ({
         seasonId,
         planting,
         loss,
@@ -108,11 +109,11 @@ function behindSeason(record: TrialRecord, seasonId: string, methodId: string) {
       (to, { garden }) => addGarden(to, garden),
     ),
     plantings: rows(
-      record.plantings.map((planting) => ({ planting })),
+      rowsWith(record.plantings, 'seasonId', seasonId).map((planting) => ({ planting })),
       (to, { planting }) => addPlanting(to, planting),
     ),
     hours: rows(
-      record.labour.map((entry) => ({ entry })),
+      record.labour.flatMap((entry) => (countsToward(entry, seasonId) ? [{ entry }] : [])),
       (to, { entry }) => addLabour(to, entry),
       ({ entry }) => entry.seasonId,
     ),
@@ -126,7 +127,7 @@ function behindSeason(record: TrialRecord, seasonId: string, methodId: string) {
       (to, { gardenId, isoWeek }) => addWeeks(to, gardenId, new Set([isoWeek])),
     ),
     entries: rows(
-      (record.entries ?? []).map((entry) => ({ entry })),
+      rowsWith(record.entries ?? [], 'seasonId', seasonId).map((entry) => ({ entry })),
       (to, { entry }) => addEntry(to, entry),
     ),
   }

@@ -50,7 +50,11 @@ function makeTotals(record: TrialRecord, seasonId: string): Map<string, MethodTo
   return totals
 }
 
-/** The hours that can count toward a season: its own, and the establishing of others, which is spread over seasons. */
+/** Hours can count toward their own season; establishing is spread over seasons. */
+export const countsToward = (entry: LabourRecord, seasonId: string) =>
+  entry.seasonId === seasonId || entry.phase === 'establishing'
+
+/** All hours that can. */
 export const labourToward = (record: TrialRecord, seasonId: string): readonly LabourRecord[] => [
   ...rowsWith(record.labour, 'seasonId', seasonId),
   ...rowsWith(record.labour, 'phase', 'establishing').filter((one) => one.seasonId !== seasonId),
