@@ -150,7 +150,6 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
     trustProxy: trusting(trustProxy),
     logger,
     logController: new LogController({ disableRequestLogging: true }),
-    exposeHeadRoutes: false,
     return503OnClosing: false,
     frameworkErrors: (_error, _request, reply) => answerUnreadable(reply, unread),
     ...serverLimits(limits),

@@ -53,7 +53,9 @@ export function exchangeRoutes(app: FastifyInstance, database: Database): void {
     return reply.backTo(`/g/${group.slug}/exchange`)
   })
 
-  app.get('/g/:group/exchange/export.zip', { config: { access: 'keeper', costly: true } }, async (request, reply) => {
+  // Not for its head alone: all of it would be made for that.
+  const whole = { exposeHeadRoute: false, config: { access: 'keeper', costly: true } } as const
+  app.get('/g/:group/exchange/export.zip', whole, async (request, reply) => {
     const { group, personId } = request.member
     const tries = [
       [`export by ${personId}`, mostExports.byPerson],

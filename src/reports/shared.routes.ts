@@ -79,7 +79,8 @@ export function sharedRoutes(app: FastifyInstance, database: Database, options: 
     const { link } = found
     if (!mayRead(request, link)) return showLocked(reply, link, {}, 200)
     editionIn(request, found)
-    opened.count({ groupId: link.group.id, linkId: link.id, day: found.today })
+    // Whoever asks for the head alone reads nothing.
+    if (request.method === 'GET') opened.count({ groupId: link.group.id, linkId: link.id, day: found.today })
     const { protocol, host, params, query } = request
     const keepAs = `${protocol}://${host}/r/${params.token} ${query.edition} ${found.madeOf}`
     return reply.kept(keepAs) ?? showReport(request, reply, found, { keepAs, report: await figures(request, found) })

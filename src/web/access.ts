@@ -29,6 +29,8 @@ export function requireAccessDeclared(app: FastifyInstance): void {
     if (ofGroup !== ['reader', 'recorder', 'keeper'].includes(access)) {
       throw new Error(`The route ${route.method} ${route.url} and its access "${access}" do not go together.`)
     }
+    // Whatever is read can be asked for its head alone (RFC 9110, 9.3.2): it is the same route.
+    if (route.method === 'HEAD') return
     app.declaredRoutes.push({ route: `${[route.method].flat().join('|')} ${route.url}`, access })
   })
 }

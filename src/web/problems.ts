@@ -14,10 +14,11 @@ export function addProblemPages(app: FastifyInstance): void {
     if (statusOf[kind] >= 500) request.log.error({ err: error }, 'failed')
     // Nothing broke, but a page should have said it at its field.
     if (kind === 'against-rules') request.log.warn({ err: error }, 'refused')
-    if (kind === 'sign-in-first' && request.method === 'GET') {
+    const isReading = ['GET', 'HEAD'].includes(request.method)
+    if (kind === 'sign-in-first' && isReading) {
       return reply.redirect(`/sign-in?next=${encodeURIComponent(request.url)}`, 303)
     }
-    if (kind === 'factor-first' && request.method === 'GET') return reply.redirect(proofOf(request.url), 303)
+    if (kind === 'factor-first' && isReading) return reply.redirect(proofOf(request.url), 303)
     if (kind === 'away') void reply.header('retry-after', secondsUntilBack)
     if (request.headers.accept === 'application/json') return asJson(request, reply, kind)
     return reply.page('errors/problem', pageOf(kind, request.url), optionsOf(kind, request))

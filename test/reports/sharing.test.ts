@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto'
 import { sql } from 'drizzle-orm'
+import request from 'supertest'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { canonicalJson } from '../../src/reports/frozen.ts'
 import { openPlace, type Place } from '../support/app.ts'
@@ -97,6 +98,8 @@ it('how often a link was opened is counted by day, and nothing is kept about who
   expect(plain(mine)).toContain('It has not been opened yet.')
   for (let times = 0; times < 3; times++) await place.guest().get(link)
   await place.guest().get(`${link}.json`)
+  // Nobody reads the head alone.
+  expect((await request(place.app.server).head(link)).status).toBe(200)
   await expect
     .poll(async () => plain((await trial.keeper.get(`${trial.base}/reports/${report}`)).text), { timeout: 8000 })
     .toMatch(/Times \d{1,2} \w+ \d{4} 3 /)
