@@ -1,5 +1,7 @@
 import { z } from 'zod'
+import { pageNumber } from '../web/page-number.ts'
 import { readAsked } from './compare.form.ts'
+import { type PageAsked, sectionsInPages } from './rows/sections-in-pages.ts'
 
 const longest = 300
 
@@ -22,12 +24,17 @@ const rowsForm = z.object({
   outsideMethod: z.enum(['yes', 'no']).optional().catch(undefined),
   by: words,
   table: words,
+  planting: words,
+  /** A section alone, and which of its pages. */
+  only: z.enum(sectionsInPages).optional().catch(undefined),
+  page: pageNumber,
 })
 
 /** Reads which rows an address asks for, and by which rules they are counted. */
 export function readRowsAsked(query: unknown) {
-  const { outsideMethod, by, ...asked } = rowsForm.parse(query ?? {})
+  const { outsideMethod, by, only, page, ...asked } = rowsForm.parse(query ?? {})
   const { measures, matched } = readAsked(query)
   const outside = outsideMethod === undefined ? undefined : outsideMethod === 'yes'
-  return { ...asked, outside, counted: by !== undefined, rules: measures, matched }
+  const shown: PageAsked = { section: only ?? null, page }
+  return { ...asked, outside, counted: by !== undefined, rules: measures, matched, shown }
 }

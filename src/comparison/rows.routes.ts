@@ -1,8 +1,10 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { atOnce } from '../db/at-once.ts'
+import { recordOf } from '../lookups/keys.ts'
 import { questionsOf } from '../seasons/question.queries.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { writeCsv } from '../web/csv.ts'
+import { pagerOf } from '../web/pager.ts'
 import { notFound } from '../web/problem.ts'
 import { queryOf } from '../web/query-of.ts'
 import { wordsFor } from '../words/locales.ts'
@@ -17,6 +19,7 @@ import { methodsIn, rowsBehind, rowsWanted } from './rows/rows-behind.ts'
 import { figureLines } from './rows/rows-figures.ts'
 import { scopeOf } from './rows/rows-scope.ts'
 import { rowTable, rowTables } from './rows/rows-tables.ts'
+import { type SectionInPages, sectionsInPages } from './rows/sections-in-pages.ts'
 import { readRowsAsked } from './rows.form.ts'
 
 export function rowsRoutes(app: FastifyInstance): void {
@@ -29,8 +32,17 @@ export function rowsRoutes(app: FastifyInstance): void {
     const words = wordsFor(group.locale)
     const at = (changes: More, ending?: string) =>
       rowsAddress(group.slug, { ...named(request), season: rows.chosen, ...changes }, ending)
+    const shown = rowsPage({ ...rows, locale: group.locale, currency: group.currency })
+    const pagerIn = (only: SectionInPages) =>
+      pagerOf(shown[only], {
+        name: words.rowsBehind.sections[only],
+        words: words.turning,
+        locale: group.locale,
+        to: (page) => `${at({ only, page: String(page) })}#${only}`,
+      })
     const page = {
-      ...rowsPage({ ...rows, locale: group.locale, currency: group.currency }),
+      ...shown,
+      pagers: recordOf(sectionsInPages, pagerIn),
       names: lineNames(words, rows.kept, group.currency),
       season,
       chosen: rows.chosen,
@@ -41,7 +53,7 @@ export function rowsRoutes(app: FastifyInstance): void {
       seasons: [...record.seasons, { id: 'all', name: null }].map(({ id, name }) => ({
         id,
         name,
-        address: at({ season: id }),
+        address: at({ season: id, planting: undefined }),
       })),
       methods: !rows.ofMethod
         ? []
@@ -50,12 +62,13 @@ export function rowsRoutes(app: FastifyInstance): void {
             .map(({ id, name }) => ({
               id,
               name,
-              address: at({ method: id, ...besideOf(rows, id) }),
+              address: at({ method: id, planting: undefined, ...besideOf(rows, id) }),
               current: id === scope.id,
             })),
       compare: `/g/${group.slug}/compare?season=${rows.chosen}`,
       all: at({
         crop: undefined,
+        planting: undefined,
         task: undefined,
         cause: undefined,
         outsideMethod: undefined,
@@ -63,7 +76,9 @@ export function rowsRoutes(app: FastifyInstance): void {
         bed: rows.ofMethod ? undefined : rows.bed,
       }),
       ofCrop: (crop: string) =>
-        `${at({ crop, task: undefined, cause: undefined, outsideMethod: undefined })}#plantings`,
+        `${at({ crop, planting: undefined, task: undefined, cause: undefined, outsideMethod: undefined })}#plantings`,
+      ofPlanting: (planting: string) => `${at({ planting })}#plantings`,
+      only: rows.shown.section,
       json: at({}, '.json'),
       csv: rowTables.map((table) => ({ table, address: at({ table }, '.csv') })),
       mayRecord: role !== 'reader',
@@ -103,7 +118,7 @@ export function rowsRoutes(app: FastifyInstance): void {
 /** What an address of the rows asks for: a season, a method, garden or bed of this group, or not found. */
 async function rowsAsked(request: FastifyRequest) {
   const { id, timeZone } = request.member.group
-  const { crop, task, cause, outside, matched, ...asked } = readRowsAsked(request.query)
+  const { crop, planting, task, cause, outside, matched, ...asked } = readRowsAsked(request.query)
   // All rows of all: known before ten years of them are read.
   if ((asked.method ?? asked.garden ?? asked.bed) === undefined) throw notFound()
   const { record, questions, chosen, season } = await request.readAtOnce(async (tx) => {
@@ -116,7 +131,8 @@ async function rowsAsked(request: FastifyRequest) {
   })
   const scope = scopeOf(record, asked)
   const besideKnown = asked.beside === undefined || record.methods.some((one) => one.id === asked.beside)
-  if (!scope || !besideKnown) throw notFound()
+  const plantingKnown = planting === undefined || record.plantings.some((one) => one.id === planting)
+  if (!scope || !besideKnown || !plantingKnown) throw notFound()
   const seasonIds = chosen === 'all' ? record.seasons.map((one) => one.id) : [chosen]
   const fixed = lockedQuestion(questions, seasonsAmong(record, seasonIds), timeZone)?.rules ?? plainRules
   const ofMethod = asked.method !== undefined
@@ -128,7 +144,7 @@ async function rowsAsked(request: FastifyRequest) {
     season,
     seasonIds,
     ofMethod,
-    kept: { crop, task, cause, outside },
+    kept: { crop, planting, task, cause, outside },
     besideId: ofMethod && asked.beside !== scope.id ? (asked.beside ?? null) : null,
     matchedRules: { ...fixed, ...matched },
     methodIds: methodsIn(record, seasonIds),
@@ -139,7 +155,18 @@ async function rowsAsked(request: FastifyRequest) {
 /** The words of the address that stay when one of them is changed. */
 function named(request: FastifyRequest): More {
   const query = queryOf(request)
-  const kept = ['method', 'garden', 'bed', 'beside', 'crop', 'task', 'cause', 'outsideMethod', 'by'] as const
+  const kept = [
+    'method',
+    'garden',
+    'bed',
+    'beside',
+    'crop',
+    'planting',
+    'task',
+    'cause',
+    'outsideMethod',
+    'by',
+  ] as const
   const rules = ['weights', 'area', 'harvestWork', 'establishing', 'ownMade', 'mix', 'outside'] as const
   return Object.fromEntries(
     [...kept, ...rules].flatMap((name) => (typeof query[name] === 'string' ? [[name, query[name]]] : [])),

@@ -43,6 +43,7 @@ import { side } from './en/side.ts'
 import { soil } from './en/soil.ts'
 import { summary } from './en/summary.ts'
 import { timeline } from './en/timeline.ts'
+import { turning } from './en/turning.ts'
 import { value } from './en/value.ts'
 import { weather } from './en/weather.ts'
 import { week } from './en/week.ts'
@@ -95,6 +96,7 @@ export const catalogue = {
   soil,
   summary,
   timeline,
+  turning,
   value,
   weather,
   week,

@@ -20,6 +20,7 @@ import { sheet } from './de/sheet.ts'
 import { shell } from './de/shell.ts'
 import { side } from './de/side.ts'
 import { summary } from './de/summary.ts'
+import { turning } from './de/turning.ts'
 import { week } from './de/week.ts'
 import { weighing } from './de/weighing.ts'
 import { chapterOfPage, type PageName } from './page-chapters.ts'
@@ -52,6 +53,7 @@ const german: Translated<Words> = {
   shell,
   side,
   summary,
+  turning,
   week,
   weighing,
 }

@@ -47,7 +47,14 @@ function saidOf(record: TrialRecord, seasonId: string, asked: { method?: string;
   if (!scope) throw new Error('There is no such method or garden.')
   const all = rowsBehind(scope.record, [seasonId], scope.id)
   const of = { scope, seasonIds: [seasonId], all, kept: {}, rules: plainMeasureRules, matchedRules: plainRules }
-  const page = rowsPage({ ...of, counted: true, besideId: null, locale: 'en-GB', currency: 'EUR' })
+  const page = rowsPage({
+    ...of,
+    counted: true,
+    besideId: null,
+    shown: { section: null, page: 1 },
+    locale: 'en-GB',
+    currency: 'EUR',
+  })
   return { page, tables: rowTables.map((name) => rowTable(name, { record: scope.record, rows: all })) }
 }
 

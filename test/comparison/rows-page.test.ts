@@ -8,6 +8,7 @@ import { rowsBehind } from '../../src/comparison/rows/rows-behind.ts'
 import { type FigureLine, figureLines } from '../../src/comparison/rows/rows-figures.ts'
 import { scopeOf } from '../../src/comparison/rows/rows-scope.ts'
 import type { LineShown } from '../../src/comparison/rows/rows-writing.page.ts'
+import type { PageAsked } from '../../src/comparison/rows/sections-in-pages.ts'
 import { readRowsAsked } from '../../src/comparison/rows.form.ts'
 import { type FigureSection, figureKeys } from '../../src/comparison/totals/figures.ts'
 import { newId } from '../../src/db/new-id.ts'
@@ -82,12 +83,13 @@ function behind(address: string) {
   const whose = `${scope.id} ${season}`
   const all = read.get(whose) ?? rowsBehind(scope.record, seasonIds, scope.id)
   read.set(whose, all)
-  const { crop, task, cause, outside } = asked
-  const given = { scope, seasonIds, all, rules, counted, kept: { crop, task, cause, outside } }
+  const { crop, planting, task, cause, outside } = asked
+  const given = { scope, seasonIds, all, rules, counted, kept: { crop, planting, task, cause, outside } }
   const shown = { matchedRules: { ...plainRules, ...matched }, besideId: beside ?? null }
   return {
     lines: figureLines(scope.record, all, { ...given, methodId: scope.id }),
-    page: () => rowsPage({ ...given, ...shown, locale: 'en-NZ', currency: 'NZD' }),
+    page: (at: PageAsked = { section: null, page: 1 }) =>
+      rowsPage({ ...given, ...shown, shown: at, locale: 'en-NZ', currency: 'NZD' }),
   }
 }
 

@@ -158,33 +158,40 @@ export function totalsOf(rows: RowsBehind): MethodTotals {
 export interface RowsWanted {
   /** A crop, or a crop with its cultivar as the matched tables name it. */
   readonly crop?: string | undefined
+  /** One of them, by its id. */
+  readonly planting?: string | undefined
   readonly task?: string | undefined
   readonly cause?: string | undefined
   /** Of a cause: only losses that it brought from outside the method, or only the others. */
   readonly outside?: boolean | undefined
 }
 
+/** Whether only some plantings are kept: of hours and costs then only what was written for them. */
+export const isOfPlantings = ({ crop, planting }: RowsWanted) => crop !== undefined || planting !== undefined
+
 /**
- * Only the rows of a crop, a task or a cause; of a crop only the hours and costs that were written for its plantings.
+ * Only the rows of a crop, a planting, a task or a cause; of plantings only the hours and costs written for them.
  */
-export function rowsWanted(rows: RowsBehind, { crop, task, cause, outside }: RowsWanted): RowsBehind {
-  const isCrop = (planting: PlantingRecord) =>
-    crop === undefined || planting.crop === crop || cropName(planting) === crop
-  const plantings = rows.plantings.filter((row) => isCrop(row.planting))
+export function rowsWanted(rows: RowsBehind, wanted: RowsWanted): RowsBehind {
+  const { crop, planting: id, task, cause, outside } = wanted
+  const isKept = (planting: PlantingRecord) =>
+    (crop === undefined || planting.crop === crop || cropName(planting) === crop) &&
+    (id === undefined || planting.id === id)
+  const plantings = rows.plantings.filter((row) => isKept(row.planting))
   const own = new Set(plantings.map((row) => row.planting.id))
   // What is spread into later seasons is counted by crop in the season it was done in, and there alone.
-  const forCrop = (seasonId: string, done: { readonly seasonId: string; readonly plantingId?: string | null }) =>
-    crop === undefined || (done.seasonId === seasonId && amongThem(own, done.plantingId))
+  const forThem = (seasonId: string, done: { readonly seasonId: string; readonly plantingId?: string | null }) =>
+    !isOfPlantings(wanted) || (done.seasonId === seasonId && amongThem(own, done.plantingId))
   return {
     ...rows,
     plantings,
     hours: rows.hours.filter(
-      ({ seasonId, entry }) => forCrop(seasonId, entry) && (task === undefined || entry.task === task),
+      ({ seasonId, entry }) => forThem(seasonId, entry) && (task === undefined || entry.task === task),
     ),
-    costs: rows.costs.filter(({ seasonId, spreading }) => forCrop(seasonId, spreading)),
+    costs: rows.costs.filter(({ seasonId, spreading }) => forThem(seasonId, spreading)),
     losses: rows.losses.filter(
       ({ planting, loss }) =>
-        isCrop(planting) &&
+        isKept(planting) &&
         (cause === undefined || (loss.cause ?? 'unknown') === cause) &&
         (outside === undefined || (loss.outsideMethod ?? false) === outside),
     ),

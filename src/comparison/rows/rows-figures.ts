@@ -21,7 +21,7 @@ import {
 import { lossesByCause } from '../totals/losses-by-cause.ts'
 import type { MeasureRules } from '../totals/measures.ts'
 import { sumOfParts } from '../totals/method-totals.ts'
-import { type RowsBehind, type RowsWanted, rowsWanted, totalsOf } from './rows-behind.ts'
+import { isOfPlantings, type RowsBehind, type RowsWanted, rowsWanted, totalsOf } from './rows-behind.ts'
 
 /** A figure of Compare with the two sums that it is the quotient of. */
 export type LineKey =
@@ -58,10 +58,10 @@ interface Asked {
  */
 export function figureLines(record: TrialRecord, rows: RowsBehind, asked: Asked): FigureLines {
   const totals = totalsOf(rows)
-  const { crop, task, cause } = asked.kept
+  const { task, cause } = asked.kept
   if (totals.bedAreaCm2 === 0) return nothing
   const kept = rowsWanted(rows, asked.kept)
-  if (crop !== undefined) return { ...nothing, ...ofCrop(kept, totals, asked.rules) }
+  if (isOfPlantings(asked.kept)) return { ...nothing, ...ofCrop(kept, totals, asked.rules) }
   if (task !== undefined) return { ...nothing, hours: [hours('task', workOf(kept), totals)] }
   if (cause !== undefined) return { ...nothing, losses: ofCause(kept, totals) }
   const of = (section: FigureSection) => [

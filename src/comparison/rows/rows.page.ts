@@ -1,3 +1,4 @@
+import type { InPages } from '../../lookups/in-pages.ts'
 import { keysOf, recordOf } from '../../lookups/keys.ts'
 import { asShown } from '../../lookups/unsaid.ts'
 import { formatKilograms, formatNumber } from '../../quantities/formatting.ts'
@@ -10,12 +11,13 @@ import { costForCrop, minutesForCrop } from '../totals/crop-measures.ts'
 import { type MethodTotals, measureOf } from '../totals/figures.ts'
 import type { MeasureRules } from '../totals/measures.ts'
 import { sumOfParts } from '../totals/method-totals.ts'
-import { type RowPart, type RowsBehind, type RowsWanted, rowsWanted } from './rows-behind.ts'
+import { isOfPlantings, type RowPart, type RowsBehind, type RowsWanted, rowsWanted } from './rows-behind.ts'
 import { figureLines } from './rows-figures.ts'
 import { mixShown, pairShown, steadyShown, unitsShown } from './rows-matched.page.ts'
 import type { RowsScope } from './rows-scope.ts'
 import { gardenName, minutesIn, spreadIn } from './rows-tables.ts'
 import { exactArea, lineShown, type RowsWriting, writing } from './rows-writing.page.ts'
+import { type PageAsked, pageOfSection } from './sections-in-pages.ts'
 
 interface Asked {
   readonly scope: RowsScope
@@ -27,6 +29,7 @@ interface Asked {
   /** Set where another way of counting was asked for: then the rows say what they come to by these rules. */
   readonly counted: boolean
   readonly besideId: string | null
+  readonly shown: PageAsked
   readonly matchedRules: CountingRules
   readonly locale: string
   readonly currency: string
@@ -44,14 +47,15 @@ export function rowsPage(asked: Asked) {
     nothing: all.ground.length === 0,
     name: scope.name,
     place: scope.place,
-    ground: groundShown(all, write),
-    plantings: plantingsShown(rows, write),
+    planting: plantingKept(record, kept, write),
+    ground: groundShown(all, asked, write),
+    plantings: plantingsShown(rows, asked, write),
     crops: cropsShown(rows, locale),
     hours: hoursShown(rows, asked, write),
     costs: costsShown(rows, asked, write),
-    losses: lossesShown(rows, write),
-    weeks: weeksShown(all, write),
-    entries: entriesShown(all, write),
+    losses: lossesShown(rows, asked, write),
+    weeks: weeksShown(all, asked, write),
+    entries: entriesShown(all, asked, write),
     matched: mixShown(record, seasonIds, scope.id, locale),
     units: unitsShown(record, seasonIds, scope.id, locale),
     steady: steadyShown(record, seasonIds, scope.id, locale),
@@ -69,10 +73,19 @@ function waitingIn(record: TrialRecord, seasonIds: readonly string[], locale: st
 
 const sumOf = (rows: readonly RowPart[]): MethodTotals => sumOfParts(rows.map((row) => row.part))
 
-function groundShown({ ground }: RowsBehind, write: RowsWriting) {
+/** The rows of a page as they are written, with where they lie among all. */
+const written = <T, W>(page: InPages<T>, write: (row: T) => W) => ({ ...page, rows: page.rows.map(write) })
+
+/** The planting to which the rows are narrowed; null where they are not. */
+function plantingKept(record: TrialRecord, kept: RowsWanted, write: RowsWriting): string | null {
+  const found = record.plantings.find((one) => one.id === kept.planting)
+  return found === undefined ? null : `${cropName(found)} · ${write.bed(found.bedId)}`
+}
+
+function groundShown({ ground }: RowsBehind, { shown }: Asked, write: RowsWriting) {
   const sum = sumOf(ground)
   return {
-    rows: ground.map(({ seasonId, bed, part }) => ({
+    ...written(pageOfSection(ground, 'ground', shown), ({ seasonId, bed, part }) => ({
       garden: gardenName(write.record, bed.gardenId),
       gardenId: bed.gardenId,
       bed: bed.name ?? bed.id,
@@ -85,26 +98,33 @@ function groundShown({ ground }: RowsBehind, write: RowsWriting) {
   }
 }
 
-function plantingsShown({ plantings }: RowsBehind, write: RowsWriting) {
-  const shown = (part: MethodTotals) => ({
+/** More weighings are not listed on one page: a planting's own has them. */
+const mostWeighings = 300
+
+function plantingsShown({ plantings }: RowsBehind, asked: Asked, write: RowsWriting) {
+  const here = pageOfSection(plantings, 'plantings', asked.shown)
+  const count = here.rows.reduce((sum, { planting }) => sum + weighedOf(planting).length, 0)
+  const isListed = count <= mostWeighings || asked.kept.planting !== undefined
+  const measured = (part: MethodTotals) => ({
     area: write.area(part.plantedAreaCm2),
     good: write.kg(part.marketableG),
     bad: write.kg(part.unmarketableG),
     lost: write.area(part.lostAreaPermille / 1000),
   })
   return {
-    rows: plantings.map(({ seasonId, planting, part, matched }) => ({
+    ...written(here, ({ seasonId, planting, part, matched }) => ({
       id: planting.id,
       crop: cropName(planting),
       place: write.bed(planting.bedId),
       season: write.season(seasonId),
       counted: planting.counted ?? null,
       whole: planting.wholeCm2 === undefined ? '' : write.area(planting.wholeCm2),
-      ...shown(part),
+      ...measured(part),
       seasonId,
       standing: part.standing > 0,
       matched,
-      weighed: [...weighedOf(planting)]
+      weighings: weighedOf(planting).length,
+      weighed: (isListed ? [...weighedOf(planting)] : [])
         .sort((a, b) => ((a.on ?? a.isoWeek) < (b.on ?? b.isoWeek) ? -1 : 1))
         .map((one) => ({
           id: asShown(one.id),
@@ -115,8 +135,8 @@ function plantingsShown({ plantings }: RowsBehind, write: RowsWriting) {
           bad: one.unmarketableG > 0 ? write.kg(one.unmarketableG) : '',
         })),
     })),
-    sum: { ...shown(sumOf(plantings)), count: plantings.length },
-    matched: shown(sumOf(plantings.filter((row) => row.matched))),
+    sum: { ...measured(sumOf(plantings)), count: plantings.length },
+    matched: measured(sumOf(plantings.filter((row) => row.matched))),
     anyMatched: plantings.some((row) => row.matched),
   }
 }
@@ -137,16 +157,16 @@ function cropsShown({ plantings }: RowsBehind, locale: string) {
   })
 }
 
-function hoursShown({ hours }: RowsBehind, { rules, kept }: Asked, write: RowsWriting) {
+function hoursShown({ hours }: RowsBehind, { rules, kept, shown }: Asked, write: RowsWriting) {
   const countedOf = (row: RowsBehind['hours'][number]) =>
-    kept.crop === undefined
-      ? measureOf(row.part, 'hoursPerArea', rules).numerator
-      : countedFor(minutesForCrop(row.entry, rules))
+    isOfPlantings(kept)
+      ? countedFor(minutesForCrop(row.entry, rules))
+      : measureOf(row.part, 'hoursPerArea', rules).numerator
   const sum = sumOf(hours)
   const inOrder = [...hours].sort((a, b) => (asShown(a.entry.isoWeek) < asShown(b.entry.isoWeek) ? -1 : 1))
   const minutes = minutesIn({ part: sum })
   return {
-    rows: inOrder.map((row) => ({
+    ...written(pageOfSection(inOrder, 'hours', shown), (row) => ({
       id: asShown(row.entry.id),
       week: asShown(row.entry.isoWeek),
       task: row.entry.task,
@@ -173,15 +193,15 @@ function hoursShown({ hours }: RowsBehind, { rules, kept }: Asked, write: RowsWr
   }
 }
 
-function costsShown({ costs }: RowsBehind, { rules, kept }: Asked, write: RowsWriting) {
+function costsShown({ costs }: RowsBehind, { rules, kept, shown }: Asked, write: RowsWriting) {
   const countedOf = (row: RowsBehind['costs'][number]) =>
-    kept.crop === undefined
-      ? measureOf(row.part, 'costPerArea', rules).numerator
-      : countedFor(costForCrop(row.spreading, rules))
+    isOfPlantings(kept)
+      ? countedFor(costForCrop(row.spreading, rules))
+      : measureOf(row.part, 'costPerArea', rules).numerator
   const sum = sumOf(costs)
   const inOrder = [...costs].sort((a, b) => (asShown(a.spreading.on) < asShown(b.spreading.on) ? -1 : 1))
   return {
-    rows: inOrder.map((row) => {
+    ...written(pageOfSection(inOrder, 'costs', shown), (row) => {
       const { spreading: one, part, seasonId } = row
       return {
         id: asShown(one.id),
@@ -212,10 +232,10 @@ function costsShown({ costs }: RowsBehind, { rules, kept }: Asked, write: RowsWr
   }
 }
 
-function lossesShown({ losses }: RowsBehind, write: RowsWriting) {
+function lossesShown({ losses }: RowsBehind, { shown }: Asked, write: RowsWriting) {
   const area = losses.reduce((sum, one) => sum + one.areaPermille, 0)
   return {
-    rows: losses.map(({ seasonId, planting, loss, areaPermille }) => ({
+    ...written(pageOfSection(losses, 'losses', shown), ({ seasonId, planting, loss, areaPermille }) => ({
       id: asShown(loss.id),
       planting: cropName(planting),
       place: write.bed(planting.bedId),
@@ -231,10 +251,10 @@ function lossesShown({ losses }: RowsBehind, write: RowsWriting) {
   }
 }
 
-function weeksShown({ weeks }: RowsBehind, write: RowsWriting) {
+function weeksShown({ weeks }: RowsBehind, { shown }: Asked, write: RowsWriting) {
   const sum = sumOf(weeks)
   return {
-    rows: weeks.map(({ gardenId, isoWeek, part }) => ({
+    ...written(pageOfSection(weeks, 'weeks', shown), ({ gardenId, isoWeek, part }) => ({
       garden: gardenName(write.record, gardenId),
       week: isoWeek,
       hours: part.hoursClosed > 0,
@@ -245,20 +265,19 @@ function weeksShown({ weeks }: RowsBehind, write: RowsWriting) {
 }
 
 /** Only those read off paper or written late: the others stand with the hours and the weights. */
-function entriesShown({ entries }: RowsBehind, write: RowsWriting) {
+function entriesShown({ entries }: RowsBehind, { shown }: Asked, write: RowsWriting) {
   const sum = sumOf(entries)
+  const told = entries.filter(({ entry }) => entry.paper || entry.late)
   return {
-    rows: entries
-      .filter(({ entry }) => entry.paper || entry.late)
-      .map(({ entry }) => ({
-        id: asShown(entry.id),
-        of: entry.of ?? 'hours',
-        week: asShown(entry.isoWeek),
-        paper: entry.paper,
-        late: entry.late,
-        day: entry.on ? write.day(entry.on) : '',
-        written: entry.written ? write.day(entry.written) : '',
-      })),
+    ...written(pageOfSection(told, 'entries', shown), ({ entry }) => ({
+      id: asShown(entry.id),
+      of: entry.of ?? 'hours',
+      week: asShown(entry.isoWeek),
+      paper: entry.paper,
+      late: entry.late,
+      day: entry.on ? write.day(entry.on) : '',
+      written: entry.written ? write.day(entry.written) : '',
+    })),
     sum: { paper: sum.entriesFromPaper, late: sum.entriesLate, all: sum.entries },
   }
 }
