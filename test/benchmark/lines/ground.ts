@@ -22,6 +22,8 @@ export interface Ground {
   readonly base: string
   /** Opens a page, as its keeper unless somebody else is named; the bytes are as they came, mostly compressed. */
   readonly page: (path: string, who?: Client) => () => Promise<Buffer>
+  /** How it is answered. */
+  readonly statusOf: (path: string) => Promise<number>
   /** What stands on it. */
   readonly text: (path: string, who?: Client) => Promise<string>
   /** Sends a form as a browser does and takes where its answer leads. */
@@ -95,6 +97,7 @@ export async function openGround(name: string, prepare: (app: App) => void = () 
     keeper,
     base,
     page,
+    statusOf: async (path) => (await ask(path, keeper)).status,
     text,
     sent: async (path, fields, who = keeper) => {
       const body = new URLSearchParams({ _csrf: await tokenOf(who), ...fields }).toString()
