@@ -1,3 +1,4 @@
+import { inPages } from '../lookups/in-pages.ts'
 import { asShown, linked, nameIfAny } from '../lookups/unsaid.ts'
 import type { IsoDate } from '../quantities/dates.ts'
 import { formatArea, formatAsWritten, formatDay, formatNumber } from '../quantities/formatting.ts'
@@ -33,6 +34,8 @@ interface NotesRows {
 interface Filter {
   readonly kind: string
   readonly garden: string
+  /** Of the notes, from 1 on. */
+  readonly page: number
 }
 
 /** Notes as dated entries, counts by what and how they were counted, and each patch of a weed over time. */
@@ -40,18 +43,19 @@ export function notesPage(rows: NotesRows, filter: Filter, locale: string) {
   const here = (one: At) => filter.garden === '' || one.gardenId === filter.garden
   const place = (one: At) => notePlace(rows.places, one) ?? null
   const plantings = new Map(rows.plantings.map((one) => [one.id, `${one.crop}, ${one.cultivar}`]))
+  const asked = rows.notes.filter((note) => here(note) && (filter.kind === '' || note.kind === filter.kind))
+  const shown = inPages(asked, filter.page)
   return {
-    notes: rows.notes
-      .filter((note) => here(note) && (filter.kind === '' || note.kind === filter.kind))
-      .map((note) => ({
-        id: note.id,
-        kind: note.kind,
-        words: note.words,
-        severity: note.severity,
-        place: place(note),
-        day: formatDay(note.seenOn, locale),
-        pictures: rows.pictures.filter((picture) => picture.noteId === note.id),
-      })),
+    shown,
+    notes: shown.rows.map((note) => ({
+      id: note.id,
+      kind: note.kind,
+      words: note.words,
+      severity: note.severity,
+      place: place(note),
+      day: formatDay(note.seenOn, locale),
+      pictures: rows.pictures.filter((picture) => picture.noteId === note.id),
+    })),
     counts: countGroups(rows.counts.filter(here)).map((group) => ({
       what: group[0].what,
       method: group[0].method,

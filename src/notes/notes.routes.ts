@@ -9,6 +9,8 @@ import { dayIn } from '../quantities/dates.ts'
 import { formatDay } from '../quantities/formatting.ts'
 import { seasonsOf } from '../seasons/seasons.queries.ts'
 import { type FormAnswer, type RefusedForm, readForm, refuseForm } from '../web/form.ts'
+import { pageNumber } from '../web/page-number.ts'
+import { pagerOf } from '../web/pager.ts'
 import { queryOf } from '../web/query-of.ts'
 import { wordsHere } from '../web/words-here.ts'
 import { countedAt, plantingChoices } from './counted-planting.ts'
@@ -134,9 +136,18 @@ export async function showNotes(request: FastifyRequest, reply: FastifyReply, re
   const filter = {
     kind: asShown(noteKinds.find((kind) => kind === asked.kind)),
     garden: asShown(gardens.find((garden) => garden.gardenId === asked.garden)?.gardenId),
+    page: pageNumber.parse(asked.page),
   }
+  const { shown, ...told } = notesPage(rows, filter, group.locale)
+  const { kind, garden } = filter
   const page = {
-    ...notesPage(rows, filter, group.locale),
+    ...told,
+    pager: pagerOf(shown, {
+      name: words().notes,
+      words: wordsHere().turning,
+      locale: group.locale,
+      to: (one) => `/g/${group.slug}/notes?${new URLSearchParams({ kind, garden, page: String(one) })}`,
+    }),
     filter,
     kinds: noteKinds,
     usualCounts: usualCountNames,
