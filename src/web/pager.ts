@@ -11,6 +11,8 @@ interface Turn {
 interface Pager {
   readonly label: string
   readonly said: string
+  /** How many rows the list has. */
+  readonly of: string
   readonly before: Turn | null
   readonly after: Turn | null
 }
@@ -31,6 +33,7 @@ export function pagerOf(at: InPages<unknown>, { name, words, locale, to }: Told)
   return {
     label: words.pagesOf(name),
     said: words.range(number(at.from), number(at.to), number(at.of)),
+    of: number(at.of),
     before: at.page === 1 ? null : { label: words.before, address: to(at.page - 1) },
     after: at.page === at.last ? null : { label: words.after, address: to(at.page + 1) },
   }

@@ -79,6 +79,7 @@ describe('the rows of all seasons of the example', () => {
   it('the hours are walked through page by page to the last, each row once, under the same sums', async () => {
     const json = await guest.json<{ hours: unknown[] }>(address.replace('/rows?', '/rows.json?'))
     const first = (await guest.get(address)).text
+    expect(partOf(first, 'hours')).toContain(w.togetherAll(String(json.hours.length)))
     const foot = (html: string) => plain(/<tfoot>[\s\S]*?<\/tfoot>/.exec(partOf(html, 'hours'))?.[0] ?? '')
     let seen = rowsIn(partOf(first, 'hours'))
     for (let at = next(partOf(first, 'hours')), turns = 0; at !== ''; turns++) {

@@ -104,6 +104,7 @@ export const rowsBehind = {
   paper: 'von Papier abgelesen',
   late: 'verspätet',
   together: 'Zusammen',
+  togetherAll: (count: string) => `Zusammen, alle ${count}`,
   matchedTogether: 'Davon in gepaarten Sätzen',
   groundWork: 'Ohne Ernten, Waschen und Packen',
   harvestWork: 'Ernten, Waschen und Packen',

@@ -103,6 +103,7 @@ export const rowsBehind = {
   paper: 'read off paper',
   late: 'late',
   together: 'Together',
+  togetherAll: (count: string) => `Together, all ${count}`,
   matchedTogether: 'Of these, in matched sets',
   groundWork: 'Without harvest, washing and packing',
   harvestWork: 'Harvest, washing and packing',
