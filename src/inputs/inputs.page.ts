@@ -1,7 +1,7 @@
 import { numberIn } from '../lookups/unsaid.ts'
 import { formatArea, formatDay, formatHours, formatMoney, formatNumber } from '../quantities/formatting.ts'
 import { catalogue } from '../words/catalogue.ts'
-import { costOf, type DeliveryRow, type SpreadingRow } from './load.ts'
+import { costOf, type DeliveryRow, leftOf, type SpreadingRow } from './load.ts'
 import { coverOf, type LoadMeasure, millilitresOf } from './measures.ts'
 import { areaOfPlace, type Place, placeOfRow } from './place.ts'
 import { countedIn, seasonSums } from './season-sums.ts'
@@ -45,7 +45,7 @@ export function inputsPage(rows: InputsRows, written: Written) {
       came: day(one.deliveredOn),
       quantity: amount(one.quantityThousandths, one.unit),
       spread: amount(one.spreadThousandths, one.unit),
-      left: one.deliveredOn === null ? null : amount(one.quantityThousandths - one.spreadThousandths, one.unit),
+      left: one.deliveredOn === null ? null : amount(leftOf(one), one.unit),
       price: money(one.priceMinor),
       delivery: money(one.deliveryPriceMinor),
       carried: rows.carried.has(one.id) ? formatHours(numberIn(rows.carried, one.id), locale) : null,
@@ -71,15 +71,15 @@ export function inputsPage(rows: InputsRows, written: Written) {
       mass: massG === null ? null : `${formatNumber(massG / 1000, locale, massG % 1000 ? 1 : 0)} kg`,
     })),
     placeChoices: placeChoices(rows),
-    spreadable: rows.deliveries.flatMap((one) =>
-      one.deliveredOn === null
+    anyCame: rows.deliveries.some((one) => one.deliveredOn !== null),
+    // The last one that came is most often the one that is spread.
+    spreadable: rows.deliveries.toReversed().flatMap((one) =>
+      one.deliveredOn === null || leftOf(one) === 0
         ? []
         : [
             {
               value: one.id,
-              label:
-                `${one.inputName}, ${formatDay(one.deliveredOn, locale)}, ` +
-                `${amount(one.quantityThousandths - one.spreadThousandths, one.unit)}`,
+              label: `${one.inputName}, ${formatDay(one.deliveredOn, locale)}, ${amount(leftOf(one), one.unit)}`,
             },
           ],
     ),

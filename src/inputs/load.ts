@@ -97,6 +97,10 @@ export function spreadBefore(rows: readonly Spread[]): ReadonlyMap<string, numbe
   return before
 }
 
+/** What is left of a load. */
+export const leftOf = ({ quantityThousandths, spreadThousandths }: DeliveryRow) =>
+  quantityThousandths - spreadThousandths
+
 /** The loads that had come by a day, latest first: the carrying that is written down is most often of the last one. */
 export const loadsThen = (deliveries: readonly DeliveryRow[], day: string) =>
   deliveries

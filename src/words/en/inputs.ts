@@ -156,6 +156,7 @@ export const inputs = {
   arrived: 'Saved: it has come.',
   delivered: 'The delivery is saved.',
   applied: 'The spreading is saved.',
+  allSpread: 'All that came is spread. Write down the next load: a spreading takes from one.',
   needsDelivery: 'First write down a delivery: a spreading takes from one.',
   needsSeason: 'First make a season and a garden: a cost counts toward a season.',
   noneLeft: (left: string) =>
