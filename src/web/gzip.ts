@@ -30,8 +30,21 @@ export const packedOnce = (text: string, differing: readonly string[]): Promise<
   packed(text, differing, (piece) => (before) => crc32(piece, before))
 
 /** A text that is sent often, and of which nothing but what is compressed is to be kept. */
-export const packedToKeep = (text: string, differing: readonly string[]): Promise<Packed> =>
-  packed(text, differing, crcFunction)
+export async function packedToKeep(text: string, differing: readonly string[]): Promise<Packed> {
+  const { pieces, ...rest } = await packed(text, differing, crcFunction)
+  return { ...rest, pieces: inOneBuffer(pieces) }
+}
+
+/** Of just their size: a small buffer lies in a larger one that it shares with whatever was made then, and keeps it. */
+function inOneBuffer(pieces: readonly Piece[]): Piece[] {
+  const all = Buffer.allocUnsafeSlow(pieces.reduce((sum, { deflated }) => sum + deflated.length, 0))
+  let at = 0
+  return pieces.map((piece) => {
+    const from = at
+    at += piece.deflated.copy(all, from)
+    return { ...piece, deflated: all.subarray(from, at) }
+  })
+}
 
 async function packed(
   text: string,
@@ -94,15 +107,24 @@ const betweenPieces = <T>(pieces: readonly T[], between: readonly number[], diff
 /** Over given bytes the new CRC is an exclusive or of what each bit of the old one makes: they need not be kept. */
 function crcFunction(piece: Buffer): Piece['crcAfter'] {
   const ofZero = crc32(piece, 0)
-  const ofBit = Uint32Array.from({ length: 32 }, (_, bit) => crc32(piece, 2 ** bit) ^ ofZero)
-  return (before) => ofBit.reduce((sum, made, bit) => ((before >>> bit) & 1 ? sum ^ made : sum), ofZero) >>> 0
+  return crcFrom(
+    ofZero,
+    Uint32Array.from({ length: 32 }, (_, bit) => crc32(piece, 2 ** bit) ^ ofZero),
+  )
 }
+
+/** A function of its own: one made beside what looks at the bytes would keep them. */
+const crcFrom =
+  (ofZero: number, ofBit: Uint32Array): Piece['crcAfter'] =>
+  (before) =>
+    ofBit.reduce((sum, made, bit) => ((before >>> bit) & 1 ? sum ^ made : sum), ofZero) >>> 0
 
 /** About how much memory it takes, where it is kept. */
 export const bytesOfPacked = ({ pieces }: Packed): number =>
   pieces.reduce((sum, { deflated }) => sum + deflated.length + bytesBeside, 0)
 
-const bytesBeside = 512
+/** Measured with 25,000 pieces kept: their lists, functions and sums. */
+const bytesBeside = 768
 
 /** No name, no time, no system: the head of a gzip file (RFC 1952) that is always the same. */
 const head = Buffer.from([0x1f, 0x8b, 8, 0, 0, 0, 0, 0, 0, 255])
