@@ -51,7 +51,11 @@ async function walked({ base, text, page, statusOf, fresh }: Ground): Promise<Op
       return medianOf(all)
     }
     const kind = kindOf(address).slice(base.length)
-    found.push({ kind: kind === '' ? 'Home' : kind, cold: await taken(fresh(opened)), again: await taken(opened) })
+    found.push({
+      kind: kind === '' ? 'Home' : kind.slice(1).replaceAll('/', ' / '),
+      cold: await taken(fresh(opened)),
+      again: await taken(opened),
+    })
   }
   return found
 }
